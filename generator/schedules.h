@@ -1,0 +1,61 @@
+// Rows of every list, computed once; exporters only format them, so no two outputs can disagree.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/clash/clash.h"
+#include "generator/model.h"
+
+namespace leafstack {
+
+/// One row of report.json `parts`, in mark order of first appearance.
+struct PartRow {
+  std::string mark, name;
+  int panel = 0;  ///< the lowest-numbered panel that carries it; 0 = does not move
+  int quantity = 0;
+  std::vector<std::pair<int, int>> per_panel;  ///< (panel, quantity)
+  std::string material, section, supply;
+  double length_mm = 0, mass_kg = 0, density_kg_m3 = 0, volume_mm3 = 0, area_mm2 = 0;
+};
+
+/// One row of tables/cut-list.csv: what the saw makes (tubes, bars, plates, timber).
+struct CutRow {
+  std::string mark, name, section, material, panels;
+  int quantity = 0;
+  double length_mm = 0;
+  std::array<EndCut, 2> ends{};
+  double mass_kg = 0;  ///< of one
+  std::string cutouts;
+};
+
+/// One row of tables/bill.csv: what is bought in or found on site.
+struct BillRow {
+  std::string mark, name, description, material, supply;
+  int quantity = 0;
+  double length_mm = 0;
+  double mass_kg = 0;  ///< of one; 0 with supply "envelope", whose mass is the supplier's
+};
+
+struct Warning {
+  std::string id, text, where;
+};
+
+struct Schedules {
+  std::vector<PartRow> parts;
+  std::vector<CutRow> cut_list;
+  std::vector<BillRow> bill;
+  std::vector<double> panel_mass_kg;  ///< panel 1 first
+  std::vector<Warning> warnings;
+  std::vector<std::string> cautions;
+};
+
+Schedules makeSchedules(const Model& model);
+
+/// Warnings that need no solids (inputs without effect, rope geometry, visible brackets ...).
+std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout);
+
+/// The cautions every report carries.
+const std::vector<std::string>& cautions();
+
+}  // namespace leafstack

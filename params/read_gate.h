@@ -1,0 +1,60 @@
+// Gate file text -> resolved specification, or every problem at once.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "params/diagnostics.h"
+#include "params/gate_spec.h"
+
+namespace leafstack {
+
+/// Where a value came from. kComputed is added by the generator for "auto" values.
+enum class Origin { kGiven, kOverride, kDefault, kCatalogue, kComputed };
+std::string_view toString(Origin origin);
+
+/// One row of resolved.json: the pointer, the value now in force, and where it came from.
+struct ResolvedValue {
+  std::string pointer;
+  nlohmann::ordered_json value;
+  Origin origin = Origin::kDefault;
+};
+
+struct ResolvedGate {
+  GateSpec spec;
+  std::vector<ResolvedValue> values;  ///< in table order, every parameter once
+};
+
+/// One `--set /json/pointer=value`; `value` is read as JSON, else taken as a string.
+struct Override {
+  std::string pointer;
+  std::string value;
+};
+
+struct ReadResult {
+  std::optional<ResolvedGate> gate;  ///< empty exactly when `problems` is not
+  std::vector<Diagnostic> problems;
+};
+
+/// Largest accepted gate file; a real one is a few kB.
+inline constexpr std::size_t kMaxGateFileBytes = 1'000'000;
+
+/// Reads, overrides and validates. Never throws on bad input: every problem is a Diagnostic.
+/// `source_name` is what diagnostics call the text.
+ReadResult readGate(std::string_view text, std::string_view source_name,
+                    std::span<const Override> overrides = {});
+
+/// JSON Schema 2020-12 of the gate file, from the same table; pretty-printed, ends with newline.
+std::string gateSchema();
+
+/// The commented-by-structure starter gate: every key with its default; ends with newline.
+std::string starterGate();
+
+/// Markdown table of every parameter (pointer, meaning, unit, default, range, source).
+std::string parameterReference();
+
+}  // namespace leafstack
