@@ -1,0 +1,195 @@
+#include "exporters/step.h"
+
+#include <gp_Trsf.hxx>
+#include <gp_Vec.hxx>
+
+#include <algorithm>
+#include <utility>
+
+#include "exporters/export_error.h"
+#include "exporters/step_entities.h"
+#include "exporters/step_text.h"
+#include "generator/occt/checked.h"
+
+namespace leafstack {
+namespace {
+
+/// The header's word where the gate file is silent.
+constexpr const char* kNotGiven = "not given";
+
+/// ISO 10303-21 shows its time stamps with a numeric offset.
+std::string headerTime(const std::string& timestamp) {
+  return timestamp.ends_with('Z') ? timestamp.substr(0, timestamp.size() - 1) + "+00:00"
+                                  : timestamp;
+}
+
+std::string header(const std::string& file, const std::string& subject, const Model& model,
+                   const Provenance& provenance) {
+  const JobSpec& job = model.spec.job;
+  const auto given = [](const std::string& text) {
+    return part21String(text.empty() ? kNotGiven : text);
+  };
+  return "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((" + part21String(subject) + ",\n  " +
+         part21String("input sha256 " + provenance.input_sha256) + "),'2;1');\nFILE_NAME(" +
+         part21String(file) + ",'" + headerTime(provenance.timestamp) + "',\n  (" +
+         given(job.drawn_by) + "),(" + part21String(kNotGiven) + "),\n  " +
+         part21String(programName()) + "," + part21String(programName()) + "," +
+         given(job.checked_by) +
+         ");\nFILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));\nENDSEC;\nDATA;\n";
+}
+
+std::string file(const std::string& head, const StepAssembly& assembly) {
+  return head + assembly.text() + "ENDSEC;\nEND-ISO-10303-21;\n";
+}
+
+/// Gate's title in a description; may hold any Unicode.
+std::string title(const Model& model) {
+  const JobSpec& job = model.spec.job;
+  std::string text = job.title.empty() ? "telescopic sliding gate" : job.title;
+  return job.number.empty() ? text : text + ", " + job.number;
+}
+
+std::string panelName(int panel) {
+  return std::string("P").append(std::to_string(panel));
+}
+
+std::string panelDescription(int panel) {
+  return panel == 0 ? "what does not move" : "panel " + std::to_string(panel);
+}
+
+int panelCount(const Model& model) {
+  return static_cast<int>(model.speed_ratio.size()) - 1;
+}
+
+TopLoc_Location panelLocation(const Model& model, int panel, GatePosition position) {
+  const double shift =
+      position == GatePosition::kOpen ? model.shiftMm(panel, model.layout.drive_travel_mm) : 0;
+  if (shift == 0) {
+    return TopLoc_Location();
+  }
+  gp_Trsf motion;
+  motion.SetTranslation(gp_Vec(shift, 0, 0));
+  return TopLoc_Location(motion);
+}
+
+/// The parts of one gate file, by index into Model::parts.
+struct PlacedParts {
+  std::vector<StepProduct> products;
+  std::vector<int> breps;
+};
+
+/// Panel assembly with its occurrences, and the layer of what it carries.
+StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
+                     const PlacedParts& parts) {
+  std::vector<StepAssembly::Occurrence> children;
+  std::vector<int> layer;
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    const Instance& instance = model.instances[i];
+    if (instance.panel == panel) {
+      children.push_back(
+          {parts.products.at(instance.part), model.instanceName(i), instance.at_closed});
+      layer.push_back(parts.breps.at(instance.part));
+    }
+  }
+  const StepProduct product =
+      assembly.addAssembly(panelName(panel), panelDescription(panel), children);
+  std::sort(layer.begin(), layer.end());
+  layer.erase(std::unique(layer.begin(), layer.end()), layer.end());
+  if (!layer.empty()) {
+    assembly.addLayer(panelName(panel), panelDescription(panel), layer);
+  }
+  return product;
+}
+
+}  // namespace
+
+StepExporter::StepExporter(const Model& model, Provenance provenance)
+    : model_(model), provenance_(std::move(provenance)) {
+  for (const Part& part : model.parts) {
+    if (!(part.volume_mm3 > 0)) {
+      throw ExportError("STEP: " + part.mark + " encloses no volume");
+    }
+    closed_.push_back(stepSolid(part.solid, part.mark));
+    open_.push_back(part.open_solid.IsNull()
+                        ? std::nullopt
+                        : std::optional(stepSolid(part.open_solid, part.mark)));
+  }
+}
+
+const SolidText& StepExporter::solid(int part, GatePosition position) const {
+  const auto& open = open_.at(part);
+  return position == GatePosition::kOpen && open ? *open : closed_.at(part);
+}
+
+std::string StepExporter::partFile(int part) const {
+  const SolidText& text = closed_.at(part);
+  const Part& what = model_.parts.at(part);
+  StepAssembly assembly(text.tolerance_mm);
+  const int offset = assembly.entities().addBlock(text.entities, text.count);
+  assembly.addPart(what, text.brep + offset);
+  assembly.finish();
+  return file(header(what.mark + ".step", what.mark + ", " + what.name + "; " + title(model_),
+                     model_, provenance_),
+              assembly);
+}
+
+Part StepExporter::shown(int part, GatePosition position) const {
+  Part what = model_.parts.at(part);
+  if (position == GatePosition::kOpen && open_.at(part)) {
+    const MassProperties open = massProperties(what.open_solid);
+    what.volume_mm3 = open.volume_mm3;
+    what.area_mm2 = open.area_mm2;
+    what.centroid_mm = open.centroid_mm;
+  }
+  return what;
+}
+
+std::string StepExporter::gateFile(GatePosition position) const {
+  const int part_count = static_cast<int>(model_.parts.size());
+  double tolerance_mm = 0;
+  for (int i = 0; i < part_count; ++i) {
+    tolerance_mm = std::max(tolerance_mm, solid(i, position).tolerance_mm);
+  }
+  StepAssembly assembly(tolerance_mm);
+  PlacedParts parts;
+  for (int i = 0; i < part_count; ++i) {
+    const SolidText& text = solid(i, position);
+    const int offset = assembly.entities().addBlock(text.entities, text.count);
+    parts.breps.push_back(text.brep + offset);
+    parts.products.push_back(assembly.addPart(shown(i, position), parts.breps.back()));
+  }
+  std::vector<StepAssembly::Occurrence> panels;
+  for (int panel = 0; panel <= panelCount(model_); ++panel) {
+    const StepProduct product = addPanel(assembly, model_, panel, parts);
+    panels.push_back({product, panelName(panel) + ".1", panelLocation(model_, panel, position)});
+  }
+  assembly.addAssembly("GATE", title(model_), panels);
+  assembly.finish();
+  const bool open = position == GatePosition::kOpen;
+  return file(header(open ? "gate-open.step" : "gate.step",
+                     title(model_) + (open ? ", open" : ", closed"), model_, provenance_),
+              assembly);
+}
+
+StepContents StepExporter::partContents(int part) const {
+  return {1, {model_.parts.at(part).mark}, {}};
+}
+
+StepContents StepExporter::gateContents() const {
+  StepContents contents;
+  contents.solids = static_cast<int>(model_.parts.size());
+  contents.products.push_back("GATE");
+  for (int panel = 0; panel <= panelCount(model_); ++panel) {
+    contents.products.push_back(panelName(panel));
+    contents.occurrences.push_back(panelName(panel) + ".1");
+  }
+  for (const Part& part : model_.parts) {
+    contents.products.push_back(part.mark);
+  }
+  for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+    contents.occurrences.push_back(model_.instanceName(i));
+  }
+  return contents;
+}
+
+}  // namespace leafstack
