@@ -9,7 +9,7 @@ namespace leafstack {
 /// One problem. `line` and `column` count from 1 (column in bytes); both are 0 where the value
 /// came from --set or is missing altogether. `allowed` and `suggestion` may be empty.
 struct Diagnostic {
-  std::string source;   ///< file name, "<stdin>" or "--set"
+  std::string source;  ///< file name, "<stdin>" or "--set"
   int line = 0;
   int column = 0;
   std::string pointer;  ///< JSON pointer (RFC 6901) of the offending value

@@ -52,8 +52,8 @@ struct SiteSpec {
 
 struct InfillSpec {
   InfillKind kind = InfillKind::kPickets;
-  HollowSection section;  ///< for pickets and slats
-  double gap_mm = 50;     ///< greatest clear gap between neighbours
+  HollowSection section;    ///< for pickets and slats
+  double gap_mm = 50;       ///< greatest clear gap between neighbours
   double thickness_mm = 2;  ///< of a sheet
 };
 

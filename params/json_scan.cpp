@@ -1,0 +1,160 @@
+#include "params/json_scan.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdlib>
+
+namespace leafstack {
+namespace {
+
+unsigned byteAt(std::string_view text, std::size_t i) {
+  return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
+}
+
+bool isContinuation(unsigned byte) {
+  return (byte & 0xC0U) == 0x80U;
+}
+
+/// Length of the UTF-8 sequence at `i`, or 0 if it is malformed (RFC 3629 table).
+std::size_t sequenceLength(std::string_view text, std::size_t i) {
+  const unsigned first = byteAt(text, i);
+  const unsigned second = byteAt(text, i + 1);
+  if (first < 0x80) {
+    return 1;
+  }
+  if (first >= 0xC2 && first <= 0xDF) {
+    return isContinuation(second) ? 2 : 0;
+  }
+  if (first >= 0xE0 && first <= 0xEF) {
+    const unsigned low = first == 0xE0 ? 0xA0 : 0x80;
+    const unsigned high = first == 0xED ? 0x9F : 0xBF;
+    return second >= low && second <= high && isContinuation(byteAt(text, i + 2)) ? 3 : 0;
+  }
+  if (first >= 0xF0 && first <= 0xF4) {
+    const unsigned low = first == 0xF0 ? 0x90 : 0x80;
+    const unsigned high = first == 0xF4 ? 0x8F : 0xBF;
+    const bool tail = isContinuation(byteAt(text, i + 2)) && isContinuation(byteAt(text, i + 3));
+    return second >= low && second <= high && tail ? 4 : 0;
+  }
+  return 0;
+}
+
+std::string hexByte(unsigned byte) {
+  constexpr std::string_view kHex = "0123456789ABCDEF";
+  return {'0', 'x', kHex[byte >> 4U], kHex[byte & 0xFU]};
+}
+
+bool isWordByte(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '+' ||
+         c == '-' || c == '.' || c == '_';
+}
+
+bool isDigit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+/// The JSON grammar of numbers.
+bool isJsonNumber(std::string_view token) {
+  std::size_t i = token.starts_with('-') ? 1 : 0;
+  const auto digits = [&] {
+    const std::size_t start = i;
+    while (i < token.size() && isDigit(token[i])) {
+      ++i;
+    }
+    return i - start;
+  };
+  const bool leading_zero = i < token.size() && token[i] == '0';
+  const std::size_t whole = digits();
+  if (whole == 0 || (leading_zero && whole > 1)) {
+    return false;
+  }
+  if (i < token.size() && token[i] == '.') {
+    ++i;
+    if (digits() == 0) {
+      return false;
+    }
+  }
+  if (i < token.size() && (token[i] == 'e' || token[i] == 'E')) {
+    ++i;
+    if (i < token.size() && (token[i] == '+' || token[i] == '-')) {
+      ++i;
+    }
+    if (digits() == 0) {
+      return false;
+    }
+  }
+  return i == token.size();
+}
+
+bool isNonFinite(std::string_view token) {
+  std::string word;
+  for (char c : token.substr(token.starts_with('-') || token.starts_with('+') ? 1 : 0)) {
+    word += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  }
+  if (word == "nan" || word == "inf" || word == "infinity") {
+    return true;
+  }
+  // The C locale's strtod: the program never calls setlocale.
+  return isJsonNumber(token) && std::isinf(std::strtod(std::string(token).c_str(), nullptr));
+}
+
+/// Offset past the closing quote of the string that opens at `start`, or the text's end.
+std::size_t skipString(std::string_view text, std::size_t start) {
+  std::size_t i = start + 1;
+  while (i < text.size() && text[i] != '"') {
+    i += text[i] == '\\' ? 2 : 1;
+  }
+  return std::min(i + 1, text.size());
+}
+
+}  // namespace
+
+std::optional<TextFault> findEncodingFault(std::string_view text) {
+  if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
+    return TextFault{0, "the file is UTF-16 text, not UTF-8", "save it as UTF-8"};
+  }
+  std::size_t i = 0;
+  while (i < text.size()) {
+    const std::size_t length = sequenceLength(text, i);
+    if (length == 0) {
+      return TextFault{i, "byte " + hexByte(byteAt(text, i)) + " is not valid UTF-8",
+                       "save the file as UTF-8"};
+    }
+    if (text[i] == '\0') {
+      return TextFault{i, "the file contains a NUL byte, so it is not a text file", ""};
+    }
+    i += length;
+  }
+  return std::nullopt;
+}
+
+FiniteText replaceNonFinite(std::string_view text) {
+  FiniteText out{std::string(text), {}};
+  std::size_t i = 0;
+  while (i < text.size()) {
+    if (text[i] == '"') {
+      i = skipString(text, i);
+      continue;
+    }
+    if (!isWordByte(text[i])) {
+      ++i;
+      continue;
+    }
+    std::size_t end = i;
+    while (end < text.size() && isWordByte(text[end])) {
+      ++end;
+    }
+    const std::string_view token = text.substr(i, end - i);
+    if (isNonFinite(token)) {
+      out.literals.emplace(i, token);
+      std::fill(out.text.begin() + static_cast<std::ptrdiff_t>(i),
+                out.text.begin() + static_cast<std::ptrdiff_t>(end), ' ');
+      out.text[i] = '0';
+    }
+    i = end;
+  }
+  return out;
+}
+
+}  // namespace leafstack

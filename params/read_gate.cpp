@@ -1,0 +1,212 @@
+#include "params/read_gate.h"
+
+#include <algorithm>
+#include <set>
+#include <unordered_map>
+
+#include "params/cross_checks.h"
+#include "params/overrides.h"
+#include "params/table.h"
+#include "params/text.h"
+#include "params/values.h"
+
+namespace leafstack {
+namespace {
+
+/// Keys of a group, for "did you mean".
+std::vector<std::string> keysOf(std::string_view group) {
+  std::vector<std::string> out;
+  for (const Parameter* child : childrenOf(group)) {
+    out.emplace_back(keyOf(*child));
+  }
+  return out;
+}
+
+/// Where else a key of this very name stands, for one put into the wrong group.
+std::vector<std::string> groupsWithKey(std::string_view key) {
+  std::vector<std::string> out;
+  for (const Parameter& parameter : parameterTable()) {
+    if (keyOf(parameter) == key) {
+      out.emplace_back(parentOf(parameter).empty() ? "the top level" : parentOf(parameter));
+    }
+  }
+  return out;
+}
+
+bool anyOverridden(const JsonNode& node) {
+  return node.from_override ||
+         std::any_of(node.children.begin(), node.children.end(),
+                     [](const JsonNode& child) { return anyOverridden(child); });
+}
+
+/// Reads one tree against the table.
+class GateReader {
+ public:
+  explicit GateReader(Reporter& reporter) : reporter_(reporter) {}
+
+  void read(const JsonNode& root, bool complete) {
+    collect("", root);
+    for (const Parameter& parameter : parameterTable()) {
+      // A required one has no default; its row shows what a starter gate has.
+      if (!parameter.required) {
+        assignDefault(parameter, spec_);
+      }
+    }
+    for (const Parameter& parameter : parameterTable()) {
+      readOne(parameter, complete);
+    }
+    if (complete) {
+      const StateOf state_of = [&](std::string_view pointer) {
+        return ValueState{given(pointer), faulty_.contains(pointer)};
+      };
+      checkAcross(spec_, state_of, reporter_);
+    }
+  }
+
+  ResolvedGate resolved() {
+    ResolvedGate out;
+    for (const Parameter& parameter : parameterTable()) {
+      if (parameter.kind != Kind::kGroup) {
+        out.values.push_back({parameter.pointer, valueOf(parameter, spec_), originOf(parameter)});
+      }
+    }
+    out.spec = spec_;
+    return out;
+  }
+
+ private:
+  const JsonNode* given(std::string_view pointer) const {
+    const auto found = given_.find(pointer);
+    return found == given_.end() ? nullptr : found->second;
+  }
+
+  /// Notes every known key's value and reports the unknown keys.
+  void collect(const std::string& group, const JsonNode& object) {
+    for (const JsonNode& member : object.children) {
+      const std::string pointer = childPointer(group, member.key);
+      const Parameter* parameter = findParameter(pointer);
+      if (parameter == nullptr) {
+        reportUnknown(group, pointer, member);
+        continue;
+      }
+      given_.emplace(parameter->pointer, &member);
+      const bool is_object = member.kind == JsonKind::kObject;
+      if (is_object && (parameter->kind == Kind::kGroup || parameter->kind == Kind::kMotor)) {
+        collect(pointer, member);
+      } else if (parameter->kind == Kind::kGroup) {
+        faulty_.insert(parameter->pointer);
+        reporter_.add(pointer, &member,
+                      {describe(member) + " is not an object", "an object of keys", ""});
+      }
+    }
+  }
+
+  void reportUnknown(const std::string& group, const std::string& pointer, const JsonNode& member) {
+    const std::vector<std::string> siblings = keysOf(group);
+    Complaint complaint{"unknown key " + inQuotes(member.key), "", ""};
+    const std::vector<std::string> elsewhere = groupsWithKey(member.key);
+    const std::string nearest = nearestName(member.key, siblings);
+    if (!elsewhere.empty()) {
+      complaint.suggestion = inQuotes(member.key) + " belongs to " + joined(elsewhere, "or");
+    } else if (!nearest.empty()) {
+      complaint.suggestion = "did you mean " + inQuotes(nearest) + "?";
+    } else {
+      complaint.allowed = joined(siblings, "or");
+    }
+    reporter_.addKey(pointer, member, complaint);
+  }
+
+  void readOne(const Parameter& parameter, bool complete) {
+    const JsonNode* value = given(parameter.pointer);
+    if (value != nullptr && parameter.kind != Kind::kGroup) {
+      if (!assign(parameter, *value, spec_, reporter_)) {
+        faulty_.insert(parameter.pointer);
+      }
+      return;
+    }
+    const bool group_faulty = faulty_.contains(parentOf(parameter));
+    if (parameter.required && complete && !group_faulty) {
+      faulty_.insert(parameter.pointer);
+      reporter_.add(parameter.pointer, nullptr,
+                    {"is required but missing", allowedText(parameter),
+                     "only its owner knows it: " + std::string(parameter.meaning)});
+    }
+  }
+
+  Origin originOf(const Parameter& parameter) const {
+    const JsonNode* value = given(parameter.pointer);
+    if (value != nullptr) {
+      const bool list = value->kind == JsonKind::kArray;
+      const bool overridden = list ? anyOverridden(*value) : value->from_override;
+      return overridden ? Origin::kOverride : Origin::kGiven;
+    }
+    const Parameter* parent = findParameter(parentOf(parameter));
+    if (parent != nullptr && parent->kind == Kind::kMotor) {
+      const JsonNode* motor = given(parent->pointer);
+      const bool custom = motor != nullptr && motor->kind == JsonKind::kObject;
+      return custom ? Origin::kDefault : Origin::kCatalogue;
+    }
+    return Origin::kDefault;
+  }
+
+  Reporter& reporter_;
+  GateSpec spec_;
+  std::unordered_map<std::string_view, const JsonNode*> given_;
+  std::set<std::string, std::less<>> faulty_;
+};
+
+JsonText parseOrRefuse(std::string_view text, std::string_view source_name) {
+  if (text.size() > kMaxGateFileBytes) {
+    JsonText out;
+    out.root.kind = JsonKind::kObject;
+    out.problems.push_back(
+        {std::string(source_name), 0, 0, "",
+         "the file has " + std::to_string(text.size()) + " bytes, far more than a gate file needs",
+         "up to " + std::to_string(kMaxGateFileBytes) + " bytes", ""});
+    return out;
+  }
+  return parseJson(text, source_name);
+}
+
+}  // namespace
+
+std::string_view toString(Origin origin) {
+  switch (origin) {
+    case Origin::kGiven:
+      return "given";
+    case Origin::kOverride:
+      return "override";
+    case Origin::kDefault:
+      return "default";
+    case Origin::kCatalogue:
+      return "catalogue";
+    case Origin::kComputed:
+      return "computed";
+  }
+  return "";
+}
+
+ReadResult readGate(std::string_view text, std::string_view source_name,
+                    std::span<const Override> overrides) {
+  JsonText parsed = parseOrRefuse(text, source_name);
+  Reporter reporter(source_name);
+  reporter.add(parsed.problems);
+  JsonNode& root = parsed.root;
+  if (root.kind != JsonKind::kObject) {
+    if (parsed.complete) {
+      reporter.add("", &root, {"a gate file is a JSON object, not " + describe(root), "", ""});
+    }
+    root = JsonNode{};
+    root.kind = JsonKind::kObject;
+    parsed.complete = false;  // what is missing from it says nothing
+  }
+  applyOverrides(overrides, root, reporter);
+  GateReader reader(reporter);
+  reader.read(root, parsed.complete);
+  if (!reporter.empty()) {
+    return {std::nullopt, reporter.sorted()};
+  }
+  return {reader.resolved(), {}};
+}
+
+}  // namespace leafstack

@@ -1,0 +1,155 @@
+// The table as JSON Schema.
+#include "params/read_gate.h"
+#include "params/section.h"
+#include "params/table.h"
+#include "params/values.h"
+
+namespace leafstack {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+// One line, no control characters; the reader says the same in words.
+constexpr const char* kOneLinePattern = "^[^\\u0000-\\u001f\\u007f]*$";
+
+Json numberSchema(const Parameter& parameter, const char* type) {
+  const Limits& limits = parameter.limits;
+  Json out;
+  out["type"] = type;
+  out[limits.least_excluded ? "exclusiveMinimum" : "minimum"] = jsonNumber(limits.least);
+  out["maximum"] = jsonNumber(limits.most);
+  return out;
+}
+
+Json listSchema(const Parameter& parameter, Json items) {
+  Json out;
+  out["type"] = "array";
+  out["items"] = std::move(items);
+  out["minItems"] = parameter.limits.fewest_items;
+  out["maxItems"] = parameter.limits.most_items;
+  return out;
+}
+
+Json choicesSchema(const Parameter& parameter) {
+  Json out;
+  out["enum"] = Json::array();
+  for (const char* choice : parameter.choices) {
+    out["enum"].push_back(choice);
+  }
+  return out;
+}
+
+Json eitherOf(Json first, Json second) {
+  Json out;
+  out["anyOf"] = Json::array({std::move(first), std::move(second)});
+  return out;
+}
+
+Json orAuto(Json schema) {
+  return eitherOf(std::move(schema), Json{{"const", "auto"}});
+}
+
+Json objectSchema(std::string_view group);
+
+Json surveySchema(const Parameter& parameter) {
+  Json pair = listSchema(parameter, numberSchema(parameter, "number"));
+  pair["minItems"] = 2;
+  pair["maxItems"] = 2;
+  return listSchema(parameter, std::move(pair));
+}
+
+/// What the values look like, without the annotations.
+Json valueSchema(const Parameter& parameter) {
+  switch (parameter.kind) {
+    case Kind::kGroup:
+      return objectSchema(parameter.pointer);
+    case Kind::kVersion:
+      return Json{{"const", jsonNumber(parameter.limits.least)}};
+    case Kind::kNumber:
+      return numberSchema(parameter, "number");
+    case Kind::kAutoNumber:
+      return orAuto(numberSchema(parameter, "number"));
+    case Kind::kAutoInteger:
+      return orAuto(numberSchema(parameter, "integer"));
+    case Kind::kFlag:
+      return Json{{"type", "boolean"}};
+    case Kind::kText:
+      return Json{{"type", "string"},
+                  {"maxLength", jsonNumber(parameter.limits.most)},
+                  {"pattern", kOneLinePattern}};
+    case Kind::kChoice:
+      return choicesSchema(parameter);
+    case Kind::kSection:
+      return Json{{"type", "string"}, {"pattern", sectionPattern()}};
+    case Kind::kAutoList:
+      return orAuto(listSchema(parameter, numberSchema(parameter, "number")));
+    case Kind::kSurvey:
+      return surveySchema(parameter);
+    case Kind::kMotor:
+      return eitherOf(choicesSchema(parameter), objectSchema(parameter.pointer));
+  }
+  return {};
+}
+
+Json parameterSchema(const Parameter& parameter) {
+  Json out;
+  out["title"] = keyOf(parameter);
+  out["description"] = parameter.meaning;
+  if (*parameter.unit != '\0') {
+    out["unit"] = parameter.unit;
+  }
+  if (*parameter.source != '\0') {
+    out["$comment"] = std::string("Source: ") + parameter.source;
+  }
+  out.update(valueSchema(parameter));
+  if (parameter.kind != Kind::kGroup && !parameter.required) {
+    out["default"] = Json::parse(parameter.default_json);
+  }
+  return out;
+}
+
+/// Whether a group must be there because something in it must.
+bool isRequired(const Parameter& parameter) {
+  if (parameter.kind != Kind::kGroup) {
+    return parameter.required;
+  }
+  for (const Parameter* child : childrenOf(parameter.pointer)) {
+    if (isRequired(*child)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+Json objectSchema(std::string_view group) {
+  Json out;
+  out["type"] = "object";
+  out["additionalProperties"] = false;
+  Json required = Json::array();
+  out["properties"] = Json::object();
+  for (const Parameter* child : childrenOf(group)) {
+    out["properties"][std::string(keyOf(*child))] = parameterSchema(*child);
+    if (isRequired(*child)) {
+      required.push_back(keyOf(*child));
+    }
+  }
+  if (!required.empty()) {
+    out["required"] = required;
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string gateSchema() {
+  Json out;
+  out["$schema"] = "https://json-schema.org/draft/2020-12/schema";  // an identifier, not a link
+  out["title"] = "leafstack gate file";
+  out["description"] =
+      "A telescopic sliding gate: its site, panels, guides, ropes and drive. Lengths in mm; the "
+      "unit is in the key.";
+  out.update(objectSchema(""));
+  return out.dump(2) + '\n';
+}
+
+}  // namespace leafstack

@@ -1,0 +1,297 @@
+#include "params/table.h"
+
+#include <array>
+
+namespace leafstack {
+namespace {
+
+using enum Kind;
+
+// Sources said more than once.
+constexpr const char* kOwner = "given by the job";
+constexpr const char* kPractice = "common practice, no source";
+constexpr const char* kHardware = "invented, generic hardware";
+constexpr const char* kComputedHere = "computed by the layout";
+constexpr const char* kSections = "EN 10219-2 section sizes";
+constexpr const char* kAssumed = "assumed, no source";
+constexpr const char* kOnlyVersion = "this program reads version 1";
+constexpr const char* kLevelOnly = "this version builds level ground only";
+
+// Choices, in the order of the enums in gate_spec.h.
+constexpr const char* kHands[] = {"right", "left"};
+constexpr const char* kTops[] = {"raked", "level", "stepped"};
+constexpr const char* kStackings[] = {"flush", "staggered"};
+constexpr const char* kMaterials[] = {"steel", "aluminium"};
+constexpr const char* kInfills[] = {"pickets", "slats", "sheet", "open"};
+constexpr const char* kCladdings[] = {"none", "boards", "battens"};
+constexpr const char* kMounts[] = {"post", "overhead", "reach-over"};
+constexpr const char* kRopes[] = {"7x19", "7x7"};
+constexpr const char* kMotors[] = {"standard", "narrow"};
+
+constexpr Limits kTextLength = {0, 100};
+// A hollow section's limits are in section.h; the row carries none.
+constexpr Limits kNoLimits = {};
+
+Slot nowhere(GateSpec&) {
+  return std::monostate{};
+}
+
+// clang-format off
+constexpr Parameter kTable[] = {
+  {"/leafstack", kVersion, "1", "", {1, 1, false, 0, 0, kOnlyVersion}, {},
+   "Version of this file format", "project's own", nowhere},
+
+  {"/job", kGroup, "{}", "", kNoLimits, {}, "Title block of the drawings and reports", "", nowhere},
+  {"/job/title", kText, "\"\"", "", kTextLength, {},
+   "What is built", kOwner, [](GateSpec& g) -> Slot { return &g.job.title; }},
+  {"/job/number", kText, "\"\"", "", kTextLength, {},
+   "Job or order number", kOwner, [](GateSpec& g) -> Slot { return &g.job.number; }},
+  {"/job/client", kText, "\"\"", "", kTextLength, {},
+   "Who ordered it", kOwner, [](GateSpec& g) -> Slot { return &g.job.client; }},
+  {"/job/drawn_by", kText, "\"\"", "", kTextLength, {},
+   "Who drew it", kOwner, [](GateSpec& g) -> Slot { return &g.job.drawn_by; }},
+  {"/job/checked_by", kText, "\"\"", "", kTextLength, {},
+   "Who checked it", kOwner, [](GateSpec& g) -> Slot { return &g.job.checked_by; }},
+  {"/job/date", kText, "\"\"", "", kTextLength, {},
+   "Date of issue, as it shall be printed", kOwner,
+   [](GateSpec& g) -> Slot { return &g.job.date; }},
+
+  {"/site", kGroup, "{}", "", kNoLimits, {}, "The opening, its posts and its ground", "", nowhere},
+  {"/site/opening_mm", kNumber, "6000", "mm", {1000, 20000}, {},
+   "Clear distance between the two fence posts at the driveway", kOwner,
+   [](GateSpec& g) -> Slot { return &g.site.opening_mm; }, true},
+  {"/site/room_mm", kAutoNumber, "\"auto\"", "mm", {0, 30000}, {},
+   "Length available beyond the opening, on the side the gate opens to; auto: as much as it needs",
+   kOwner, [](GateSpec& g) -> Slot { return &g.site.room_mm; }},
+  {"/site/opens", kChoice, "\"right\"", "", kNoLimits, kHands,
+   "Side the gate opens to, as seen from the road", kOwner,
+   [](GateSpec& g) -> Slot { return &g.site.opens; }},
+  {"/site/fence_height_mm", kNumber, "1800", "mm", {300, 5000}, {},
+   "Height of the fence above the driveway", kOwner,
+   [](GateSpec& g) -> Slot { return &g.site.fence_height_mm; }},
+  {"/site/fence_post_mm", kNumber, "100", "mm", {30, 600}, {},
+   "Side of the square fence posts", kOwner,
+   [](GateSpec& g) -> Slot { return &g.site.fence_post_mm; }},
+  {"/site/fence_clearance_mm", kNumber, "15", "mm", {0, 500}, {},
+   "Clear distance between the fence line and what moves in front", kPractice,
+   [](GateSpec& g) -> Slot { return &g.site.fence_clearance_mm; }},
+  {"/site/setback_mm", kAutoNumber, "\"auto\"", "mm", {0, 1000}, {},
+   "Front panel's frame behind the fence line; auto: cladding and clearance", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.site.setback_mm; }},
+  {"/site/grade", kNumber, "0", "", {0, 0, false, 0, 0, kLevelOnly}, {},
+   "Rise of the track per mm in the opening direction", kLevelOnly,
+   [](GateSpec& g) -> Slot { return &g.site.grade; }},
+  {"/site/cross_grade", kNumber, "0", "", {0, 0, false, 0, 0, kLevelOnly}, {},
+   "Rise of the ground per mm from road to property", kLevelOnly,
+   [](GateSpec& g) -> Slot { return &g.site.cross_grade; }},
+  {"/site/track_survey_mm", kSurvey, "[]", "mm", {-100000, 100000, false, 0, 0, kLevelOnly}, {},
+   "Surveyed points [x, z] of the track, x increasing", kLevelOnly,
+   [](GateSpec& g) -> Slot { return &g.site.track_survey_mm; }},
+  {"/site/bank", kNumber, "0", "", {0, 2}, {},
+   "Rise per mm of the ground beyond the opening, into which a parked gate's pocket is dug", kOwner,
+   [](GateSpec& g) -> Slot { return &g.site.bank; }},
+  {"/site/pocket_width_mm", kAutoNumber, "\"auto\"", "mm", {100, 20000}, {},
+   "Width of that pocket; auto: the stack and working space", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.site.pocket_width_mm; }},
+
+  {"/gate", kGroup, "{}", "", kNoLimits, {}, "The panels", "", nowhere},
+  {"/gate/panels", kAutoInteger, "2", "", {1, 4}, {},
+   "Number of panels; auto: the fewest that fit the room", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.panels; }},
+  {"/gate/height_mm", kNumber, "1700", "mm", {600, 4000}, {},
+   "Top of the panels above the driveway", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.height_mm; }},
+  {"/gate/top", kChoice, "\"raked\"", "", kNoLimits, kTops,
+   "How the tops follow sloping ground; all alike where it is level", kPractice,
+   [](GateSpec& g) -> Slot { return &g.gate.top; }},
+  {"/gate/stacking", kChoice, "\"flush\"", "", kNoLimits, kStackings,
+   "Parked panels with their leading ends in line, or each behind staggered past the post",
+   kPractice, [](GateSpec& g) -> Slot { return &g.gate.stacking; }},
+  {"/gate/overlap_mm", kNumber, "80", "mm", {0, 1000}, {},
+   "Least overlap of neighbouring panels when closed", kPractice,
+   [](GateSpec& g) -> Slot { return &g.gate.overlap_mm; }},
+  {"/gate/closing_overlap_mm", kNumber, "0", "mm", {0, 300}, {},
+   "How far the front panel closes past the latch-side post's face", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.closing_overlap_mm; }},
+  {"/gate/tuck_mm", kNumber, "0", "mm", {0, 500}, {},
+   "How far the front panel's leading end parks past the post", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.tuck_mm; }},
+  {"/gate/ground_clearance_mm", kNumber, "50", "mm", {35, 150}, {},
+   "Bottom rail's underside above the driveway", kHardware,
+   [](GateSpec& g) -> Slot { return &g.gate.ground_clearance_mm; }},
+  {"/gate/material", kChoice, "\"steel\"", "", kNoLimits, kMaterials,
+   "Of the frames and the infill", kOwner, [](GateSpec& g) -> Slot { return &g.gate.material; }},
+  {"/gate/bottom_rail", kSection, "\"RHS 100x50x3\"", "", kNoLimits, {},
+   "Hollow member that carries wheels and pulleys: height x depth x wall", kSections,
+   [](GateSpec& g) -> Slot { return &g.gate.bottom_rail; }},
+  {"/gate/top_rail", kSection, "\"SHS 50x50x3\"", "", kNoLimits, {},
+   "Top member: height x depth x wall; as deep as the bottom rail", kSections,
+   [](GateSpec& g) -> Slot { return &g.gate.top_rail; }},
+  {"/gate/stile", kSection, "\"SHS 50x50x3\"", "", kNoLimits, {},
+   "End uprights: width x depth x wall; as deep as the bottom rail", kSections,
+   [](GateSpec& g) -> Slot { return &g.gate.stile; }},
+
+  {"/gate/infill", kGroup, "{}", "", kNoLimits, {}, "What fills the frames", "", nowhere},
+  {"/gate/infill/kind", kChoice, "\"pickets\"", "", kNoLimits, kInfills,
+   "Upright pickets, level slats, a sheet, or nothing", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.infill.kind; }},
+  {"/gate/infill/section", kSection, "\"SHS 25x25x2\"", "", kNoLimits, {},
+   "Of pickets and slats: width x depth x wall", kSections,
+   [](GateSpec& g) -> Slot { return &g.gate.infill.section; }},
+  {"/gate/infill/gap_mm", kNumber, "50", "mm", {10, 200}, {},
+   "Greatest clear gap between neighbouring pickets or slats", kPractice,
+   [](GateSpec& g) -> Slot { return &g.gate.infill.gap_mm; }},
+  {"/gate/infill/thickness_mm", kNumber, "2", "mm", {0.5, 10}, {},
+   "Of a sheet", kPractice, [](GateSpec& g) -> Slot { return &g.gate.infill.thickness_mm; }},
+
+  {"/gate/cladding", kGroup, "{}", "", kNoLimits, {},
+   "Boards or battens on the panels' front faces", "", nowhere},
+  {"/gate/cladding/kind", kChoice, "\"none\"", "", kNoLimits, kCladdings,
+   "None, level boards, or upright battens", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.cladding.kind; }},
+  {"/gate/cladding/thickness_mm", kNumber, "20", "mm", {5, 100}, {},
+   "Thickness across the track", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.cladding.thickness_mm; }},
+  {"/gate/cladding/width_mm", kNumber, "120", "mm", {40, 400}, {},
+   "Width of a board or batten", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.cladding.width_mm; }},
+  {"/gate/cladding/gap_mm", kNumber, "5", "mm", {0, 100}, {},
+   "Clear gap between neighbours", kOwner,
+   [](GateSpec& g) -> Slot { return &g.gate.cladding.gap_mm; }},
+  {"/gate/cladding/bottom_mm", kAutoNumber, "\"auto\"", "mm", {0, 3900}, {},
+   "Lower edge above the bottom rail's underside; auto: clear above pulleys, strands and brackets",
+   kComputedHere, [](GateSpec& g) -> Slot { return &g.gate.cladding.bottom_mm; }},
+  {"/gate/cladding/density_kg_m3", kNumber, "420", "kg/m3", {50, 3000}, {},
+   "Density of the boards", "EN 338, mean density of C24 softwood",
+   [](GateSpec& g) -> Slot { return &g.gate.cladding.density_kg_m3; }},
+  {"/gate/return", kFlag, "true", "", kNoLimits, {},
+   "Whether a narrow panel closes the gap between the back panel and the fence line", kPractice,
+   [](GateSpec& g) -> Slot { return &g.gate.has_return; }},
+
+  {"/guides", kGroup, "{}", "", kNoLimits, {},
+   "Upper guides: rail, channel, block, and what holds them", "", nowhere},
+  {"/guides/mount", kChoice, "\"post\"", "", kNoLimits, kMounts,
+   "What holds panel 1's guide: a post at the driveway edge, a bracket overhead, or an arm from "
+   "beyond the motor", kPractice, [](GateSpec& g) -> Slot { return &g.guides.mount; }},
+  {"/guides/rail_mm", kNumber, "32", "mm", {20, 60}, {},
+   "Leg of the equal angle that is the guide rail", kPractice,
+   [](GateSpec& g) -> Slot { return &g.guides.rail_mm; }},
+  {"/guides/channel_width_mm", kNumber, "80", "mm", {60, 200}, {},
+   "Width of the guide channel along the track", kPractice,
+   [](GateSpec& g) -> Slot { return &g.guides.channel_width_mm; }},
+  {"/guides/channel_depth_mm", kNumber, "49", "mm", {35, 120}, {},
+   "Frame face to guide rail, block included", kPractice,
+   [](GateSpec& g) -> Slot { return &g.guides.channel_depth_mm; }},
+  {"/guides/recess_mm", kNumber, "0", "mm", {0, 111}, {},
+   "How far the channel is let into the frame", kPractice,
+   [](GateSpec& g) -> Slot { return &g.guides.recess_mm; }},
+  {"/guides/packing_mm", kAutoNumber, "\"auto\"", "mm", {0, 200}, {},
+   "Packer behind the channel; auto: as much as thick cladding needs", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.guides.packing_mm; }},
+  {"/guides/hide", kFlag, "true", "", kNoLimits, {},
+   "Keep the channels below the top of the panel in front", kPractice,
+   [](GateSpec& g) -> Slot { return &g.guides.hide; }},
+  {"/guides/post_mm", kNumber, "80", "mm", {50, 200}, {},
+   "Side of the square guide post", kHardware,
+   [](GateSpec& g) -> Slot { return &g.guides.post_mm; }},
+  {"/guides/margin_mm", kNumber, "10", "mm", {0, 200}, {},
+   "Frame beyond the channel's edge at either end of the travel", kHardware,
+   [](GateSpec& g) -> Slot { return &g.guides.margin_mm; }},
+  {"/guides/post_gap_mm", kNumber, "20", "mm", {0, 500}, {},
+   "Driveway edge to guide post", kHardware,
+   [](GateSpec& g) -> Slot { return &g.guides.post_gap_mm; }},
+
+  {"/ropes", kGroup, "{}", "", kNoLimits, {}, "Ropes, pulleys and rope brackets", "", nowhere},
+  {"/ropes/diameter_mm", kNumber, "3", "mm", {2, 6}, {},
+   "Rope diameter", kHardware, [](GateSpec& g) -> Slot { return &g.ropes.diameter_mm; }},
+  {"/ropes/construction", kChoice, "\"7x19\"", "", kNoLimits, kRopes,
+   "Strands x wires; 7x19 bends more readily", kPractice,
+   [](GateSpec& g) -> Slot { return &g.ropes.construction; }},
+  {"/ropes/grade_N_mm2", kNumber, "1770", "N/mm2", {1000, 2500}, {},
+   "Tensile grade of the wires", "usual rope grade, from memory",
+   [](GateSpec& g) -> Slot { return &g.ropes.grade_N_mm2; }},
+  {"/ropes/pulley_pitch_mm", kAutoNumber, "\"auto\"", "mm", {30, 250}, {},
+   "Diameter of the rope's centre line round a pulley; auto: both strands miss the rail",
+   kComputedHere, [](GateSpec& g) -> Slot { return &g.ropes.pulley_pitch_mm; }},
+  {"/ropes/pulley_inset_mm", kNumber, "44", "mm", {20, 200}, {},
+   "Pulley axis from the panel's end", kHardware,
+   [](GateSpec& g) -> Slot { return &g.ropes.pulley_inset_mm; }},
+  {"/ropes/bracket_clearance_mm", kNumber, "48", "mm", {17, 300}, {},
+   "Least distance of a rope bracket's centre from a pulley's axis", kHardware,
+   [](GateSpec& g) -> Slot { return &g.ropes.bracket_clearance_mm; }},
+  {"/ropes/bracket_inset_mm", kNumber, "-12", "mm", {-100, 200}, {},
+   "Rope bracket's centre from its panel's end; negative: it projects", kHardware,
+   [](GateSpec& g) -> Slot { return &g.ropes.bracket_inset_mm; }},
+  {"/ropes/heights_mm", kAutoList, "\"auto\"", "mm", {15, 185, false, 1, 3}, {},
+   "Rope above the bottom rail's underside, one per carrying panel from the back; auto: low on odd "
+   "panels, high on even ones", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.ropes.heights_mm; }},
+
+  {"/drive", kGroup, "{}", "", kNoLimits, {}, "Motor, rack and running figures", "", nowhere},
+  {"/drive/motor", kMotor, "\"standard\"", "", kNoLimits, kMotors,
+   "A catalogue motor, or an object with the sizes of another", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.motor; }},
+  {"/drive/motor/length_mm", kNumber, "260", "mm", {50, 1000}, {},
+   "Motor's length along the track", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.motor.length_mm; }},
+  {"/drive/motor/overrun_closed_mm", kNumber, "60", "mm", {0, 1000}, {},
+   "Rack needed past the pinion at the closed end", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.motor.overrun_closed_mm; }},
+  {"/drive/motor/overrun_open_mm", kNumber, "60", "mm", {0, 1000}, {},
+   "Rack needed past the pinion at the open end", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.motor.overrun_open_mm; }},
+  {"/drive/motor_gap_mm", kNumber, "10", "mm", {0, 500}, {},
+   "Guide post, or driveway edge, to the motor", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.motor_gap_mm; }},
+  {"/drive/rack_inset_mm", kNumber, "20", "mm", {0, 500}, {},
+   "Rack's start behind panel 1's leading end", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.rack_inset_mm; }},
+  {"/drive/speed_mm_s", kNumber, "160", "mm/s", {10, 1000}, {},
+   "Speed of panel 1", kHardware, [](GateSpec& g) -> Slot { return &g.drive.speed_mm_s; }},
+  {"/drive/packing_mm", kAutoNumber, "\"auto\"", "mm", {0, 200}, {},
+   "Packer under the motor; auto: lifts the rack clear of panel 1's rope", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.drive.packing_mm; }},
+  {"/drive/rolling_resistance", kNumber, "0.02", "", {0, 0.5, true}, {},
+   "Resistance of the wheels as a fraction of the weight, dirt on the track included", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.drive.rolling_resistance; }},
+  {"/drive/acceleration_mm_s2", kNumber, "200", "mm/s2", {0, 5000, true}, {},
+   "Of panel 1 when starting", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.drive.acceleration_mm_s2; }},
+
+  {"/checks", kGroup, "{}", "", kNoLimits, {}, "What the checks demand", "", nowhere},
+  {"/checks/clearance_mm", kNumber, "10", "mm", {0, 100}, {},
+   "Least clearance between panels that move past each other", kPractice,
+   [](GateSpec& g) -> Slot { return &g.checks.clearance_mm; }},
+  {"/checks/build_tolerance_mm", kNumber, "0", "mm", {0, 50}, {},
+   "How far a built part may stand from its drawn place", kOwner,
+   [](GateSpec& g) -> Slot { return &g.checks.build_tolerance_mm; }},
+  {"/checks/rope_safety", kNumber, "5", "", {1, 20}, {},
+   "Least ratio of breaking force to working tension", "design factor usual for lifting",
+   [](GateSpec& g) -> Slot { return &g.checks.rope_safety; }},
+  {"/checks/wind_Pa", kNumber, "500", "Pa", {0, 3000}, {},
+   "Wind pressure on the closed gate; take the site's figure to EN 1991-1-4", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.checks.wind_Pa; }},
+};
+// clang-format on
+
+// name, length, overrun closed, overrun open; invented, generic hardware. The narrow one has
+// built-in limits and so needs less overrun.
+const std::array<MotorSpec, std::size(kMotors)> kMotorCatalogue = {
+    MotorSpec{kMotors[0], 260, 60, 60}, MotorSpec{kMotors[1], 150, 20, 20}};
+
+}  // namespace
+
+std::span<const Parameter> parameterTable() {
+  return kTable;
+}
+
+const MotorSpec* catalogueMotor(std::string_view name) {
+  for (const MotorSpec& motor : kMotorCatalogue) {
+    if (motor.name == name) {
+      return &motor;
+    }
+  }
+  return nullptr;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,181 @@
+#include "params/text.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <utility>
+
+namespace leafstack {
+namespace {
+
+// Longer values would bury the message; a real value is shorter.
+constexpr std::size_t kShownBytes = 60;
+// No key is nearly this long, so a longer one is not a slip of the pen.
+constexpr std::size_t kLongestName = 40;
+// Whole numbers up to here are exact as double.
+constexpr double kExactWhole = 1e15;
+
+bool isContinuation(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
+}
+
+std::string shortened(std::string_view text) {
+  if (text.size() <= kShownBytes) {
+    return std::string(text);
+  }
+  std::size_t end = kShownBytes;
+  while (end > 0 && isContinuation(text[end])) {
+    --end;
+  }
+  return std::string(text.substr(0, end)) + "...";
+}
+
+void appendVisible(std::string& out, char c) {
+  constexpr std::string_view kHex = "0123456789abcdef";
+  const auto byte = static_cast<unsigned char>(c);
+  if (byte >= 0x20 && byte != 0x7F) {
+    out += c;
+  } else if (c == '\n') {
+    out += "\\n";
+  } else if (c == '\t') {
+    out += "\\t";
+  } else {
+    out += "\\x";
+    out += kHex[byte >> 4U];
+    out += kHex[byte & 0xFU];
+  }
+}
+
+char lower(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
+
+/// Lower case without separators: "heightMm", "Height-MM" and "height_mm" agree.
+std::string bare(std::string_view name) {
+  std::string out;
+  for (char c : name) {
+    if (c != '_' && c != '-' && c != ' ') {
+      out += lower(c);
+    }
+  }
+  return out;
+}
+
+/// `name` without the unit at its end, in bare form.
+std::string unitless(std::string_view name) {
+  constexpr std::array<std::string_view, 16> kUnits = {
+      "_n_mm2", "_kg_m3", "_mm_s2", "_m_s2", "_mm_s", "_m_s", "_mm", "_cm",
+      "_m",     "_in",    "_ft",    "_kg",   "_pa",   "_kpa", "_n",  "_deg"};
+  std::string low;
+  for (char c : name) {
+    low += c == '-' || c == ' ' ? '_' : lower(c);
+  }
+  for (std::string_view unit : kUnits) {
+    if (low.size() > unit.size() && low.ends_with(unit)) {
+      return bare(std::string_view(low).substr(0, low.size() - unit.size()));
+    }
+  }
+  return bare(low);
+}
+
+int distanceBetweenNames(std::string_view name, std::string_view candidate) {
+  if (bare(name) == bare(candidate)) {
+    return 0;
+  }
+  const std::string name_core = unitless(name);
+  const std::string candidate_core = unitless(candidate);
+  if (name_core == candidate_core) {
+    return 1;
+  }
+  return std::min(editDistance(bare(name), bare(candidate)),
+                  1 + editDistance(name_core, candidate_core));
+}
+
+}  // namespace
+
+std::string formatNumber(double value) {
+  if (value == 0) {
+    return "0";  // also for -0
+  }
+  std::array<char, 64> buffer{};
+  const bool whole = std::abs(value) < kExactWhole && value == std::floor(value);
+  char* const end = buffer.data() + buffer.size();
+  const auto done = whole ? std::to_chars(buffer.data(), end, value, std::chars_format::fixed)
+                          : std::to_chars(buffer.data(), end, value);
+  return {buffer.data(), done.ptr};
+}
+
+std::string oneLine(std::string_view text) {
+  std::string out;
+  for (char c : shortened(text)) {
+    appendVisible(out, c);
+  }
+  return out;
+}
+
+std::string inQuotes(std::string_view text) {
+  std::string out = "\"";
+  for (char c : shortened(text)) {
+    if (c == '"' || c == '\\') {
+      out += '\\';
+    }
+    appendVisible(out, c);
+  }
+  return out + '"';
+}
+
+int editDistance(std::string_view a, std::string_view b) {
+  // Rows of the cost table: the one before last, the last, and the one being filled.
+  std::vector<int> before(b.size() + 1);
+  std::vector<int> last(b.size() + 1);
+  std::vector<int> row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) {
+    row[j] = static_cast<int>(j);
+  }
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::swap(before, last);
+    std::swap(last, row);
+    row[0] = static_cast<int>(i);
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const int replace = last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+      row[j] = std::min({last[j] + 1, row[j - 1] + 1, replace});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+        row[j] = std::min(row[j], before[j - 2] + 1);
+      }
+    }
+  }
+  return row[b.size()];
+}
+
+std::string nearestName(std::string_view name, std::span<const std::string> candidates) {
+  if (name.empty() || name.size() > kLongestName) {
+    return {};
+  }
+  std::string best;
+  // A third of the letters may be wrong; more, and the guess helps nobody.
+  int best_distance = std::max(1, static_cast<int>(bare(name).size()) / 3) + 1;
+  for (const std::string& candidate : candidates) {
+    const int distance = distanceBetweenNames(name, candidate);
+    if (distance < best_distance) {
+      best_distance = distance;
+      best = candidate;
+    }
+  }
+  return best;
+}
+
+std::string joined(std::span<const std::string> items, std::string_view last_word) {
+  std::string out;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (i > 0 && i + 1 == items.size()) {
+      out.append(" ").append(last_word).append(" ");
+    } else if (i > 0) {
+      out += ", ";
+    }
+    out += items[i];
+  }
+  return out;
+}
+
+}  // namespace leafstack
