@@ -1,0 +1,141 @@
+#include "exporters/gate_folder.h"
+
+#include <map>
+
+#include "exporters/resolved.h"
+#include "exporters/step.h"
+#include "exporters/stl.h"
+#include "exporters/tables.h"
+
+namespace leafstack {
+namespace {
+
+std::string stepPath(const Part& part) {
+  return "parts/" + part.mark + ".step";
+}
+std::string stlPath(const Part& part) {
+  return "parts/" + part.mark + ".stl";
+}
+
+/// One run of writeGateFolder().
+class Writing {
+ public:
+  Writing(OutputFolder& folder, const GateResults& results, const Provenance& provenance)
+      : folder_(folder), results_(results), provenance_(provenance) {}
+
+  void run(const OutputChoice& choice, const StageWatcher& watch) {
+    watch_ = watch;
+    total_ = static_cast<int>(plannedFiles(results_.model, choice).size());
+    if (choice.step) {
+      writeStep();
+    }
+    if (choice.stl) {
+      writeStl();
+    }
+    if (choice.tables) {
+      begin("tables");
+      put("tables/cut-list.csv", cutListCsv(results_.schedules));
+      put("tables/bill.csv", billCsv(results_.schedules));
+    }
+    if (choice.report) {
+      writeReport();
+    }
+    begin("manifest");
+    folder_.commit(provenance_);
+  }
+
+ private:
+  void begin(std::string_view stage) {
+    stage_ = stage;
+    watch_(stage_, done_, total_);
+  }
+
+  void put(const std::string& path, const std::string& contents) {
+    folder_.write(path, contents);
+    watch_(stage_, ++done_, total_);
+  }
+
+  void putStep(const std::string& path, const std::string& text, const StepContents& expected) {
+    checkStepFile(text, expected, path);
+    put(path, text);
+  }
+
+  void writeStep() {
+    begin("STEP");
+    const StepExporter step(results_.model, provenance_);
+    putStep("gate.step", step.gateFile(GatePosition::kClosed), step.gateContents());
+    putStep("gate-open.step", step.gateFile(GatePosition::kOpen), step.gateContents());
+    for (int i = 0; i < static_cast<int>(results_.model.parts.size()); ++i) {
+      const Part& part = results_.model.parts[i];
+      putStep(stepPath(part), step.partFile(i), step.partContents(i));
+      outputs_[part.mark].files.push_back(stepPath(part));
+    }
+  }
+
+  void writeStl() {
+    begin("STL");
+    for (const Part& part : results_.model.parts) {
+      const StlMesh mesh = stlMesh(part);
+      put(stlPath(part), mesh.file);
+      PartOutputs& outputs = outputs_[part.mark];
+      outputs.files.push_back(stlPath(part));
+      outputs.has_stl = true;
+      outputs.stl_deflection_mm = mesh.deflection_mm;
+      outputs.stl_volume_mm3 = mesh.volume_mm3;
+      outputs.stl_triangles = mesh.triangles;
+    }
+  }
+
+  void writeReport() {
+    begin("report");
+    ReportContents report;
+    report.spec = &results_.model.spec;
+    report.layout = &results_.model.layout;
+    report.schedules = &results_.schedules;
+    report.clash = &results_.clash;
+    report.outputs = outputs_;
+    report.provenance = provenance_;
+    put("report.json", reportJson(report));
+    put("resolved.json", resolvedJson(results_.gate, results_.model.layout, provenance_));
+  }
+
+  OutputFolder& folder_;
+  const GateResults& results_;
+  const Provenance& provenance_;
+  StageWatcher watch_;
+  std::string stage_;
+  int done_ = 0, total_ = 0;
+  std::map<std::string, PartOutputs> outputs_;
+};
+
+}  // namespace
+
+std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& choice) {
+  std::vector<std::string> paths;
+  if (choice.step) {
+    paths = {"gate.step", "gate-open.step"};
+    for (const Part& part : model.parts) {
+      paths.push_back(stepPath(part));
+    }
+  }
+  if (choice.stl) {
+    for (const Part& part : model.parts) {
+      paths.push_back(stlPath(part));
+    }
+  }
+  if (choice.tables) {
+    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv"});
+  }
+  if (choice.report) {
+    paths.insert(paths.end(), {"report.json", "resolved.json"});
+  }
+  paths.push_back("manifest.json");
+  return paths;
+}
+
+void writeGateFolder(OutputFolder& folder, const GateResults& results, const OutputChoice& choice,
+                     const Provenance& provenance, const StageWatcher& watch) {
+  Writing(folder, results, provenance).run(choice, watch);
+}
+
+}  // namespace leafstack

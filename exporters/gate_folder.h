@@ -1,0 +1,40 @@
+// Everything `build` writes, in one place: which files, in which order.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "exporters/output_folder.h"
+#include "exporters/report.h"
+#include "generator/model.h"
+#include "params/read_gate.h"
+
+namespace leafstack {
+
+struct OutputChoice {
+  bool step = true, stl = true, report = true, tables = true;
+};
+
+/// What has been found out about one gate, by the time it is written.
+struct GateResults {
+  const ResolvedGate& gate;
+  const Model& model;
+  const Schedules& schedules;
+  const ClashReport& clash;
+};
+
+/// Called when a stage begins, and after each file of it: files done so far, and in all.
+using StageWatcher = std::function<void(std::string_view stage, int done, int total)>;
+
+/// Paths writeGateFolder() writes, manifest.json included, in the order of writing.
+std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& choice);
+
+/// Writes and commits. Every STEP file is checked against the model before it is written, every
+/// file compared with what is on the disk after. Throws ExportError and WriteError; then the
+/// target is as it was.
+void writeGateFolder(OutputFolder& folder, const GateResults& results, const OutputChoice& choice,
+                     const Provenance& provenance, const StageWatcher& watch);
+
+}  // namespace leafstack

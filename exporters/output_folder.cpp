@@ -1,0 +1,252 @@
+#include "exporters/output_folder.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <cstring>
+#include <fstream>
+#include <iterator>
+#include <set>
+#include <system_error>
+
+#include "exporters/export_error.h"
+#include "exporters/sha256.h"
+
+namespace leafstack {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kManifest = "manifest.json";
+
+volatile std::sig_atomic_t pending_signal = 0;
+
+extern "C" void rememberSignal(int signal) {
+  pending_signal = signal;
+}
+
+void catchSignals() {
+  for (const int signal : {SIGINT, SIGTERM}) {
+    if (std::signal(signal, rememberSignal) == SIG_IGN) {
+      std::signal(signal, SIG_IGN);  // started in the background: stay deaf
+    }
+  }
+}
+
+void releaseSignals() {
+  for (const int signal : {SIGINT, SIGTERM}) {
+    if (std::signal(signal, SIG_DFL) == SIG_IGN) {
+      std::signal(signal, SIG_IGN);
+    }
+  }
+}
+
+[[noreturn]] void fail(const fs::path& path, const std::string& what) {
+  throw WriteError(path.string() + ": " + what);
+}
+
+/// The folder itself, links followed, without a trailing slash.
+fs::path resolvedTarget(const fs::path& given) {
+  std::error_code error;
+  fs::path path = fs::weakly_canonical(fs::absolute(given), error);
+  if (error) {
+    fail(given, error.message());
+  }
+  if (!path.has_filename()) {
+    path = path.parent_path();
+  }
+  return path;
+}
+
+std::string readAll(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+}
+
+/// Writes and reads back; messages call it `shown`.
+void writeBytes(const fs::path& file, std::string_view contents, const fs::path& shown) {
+  errno = 0;
+  std::ofstream out(file, std::ios::binary);
+  out.write(contents.data(), static_cast<std::streamsize>(contents.size()));
+  out.close();
+  if (!out) {
+    const int reason = errno;
+    fail(shown, reason != 0 ? std::strerror(reason) : "could not be written");
+  }
+  if (readAll(file) != contents) {
+    fail(shown, "what is on the disk is not what was written");
+  }
+}
+
+/// Files in `folder` that its manifest does not list.
+std::vector<std::string> strangers(const fs::path& folder, const ManifestContents& manifest) {
+  std::set<std::string> known(manifest.paths.begin(), manifest.paths.end());
+  known.insert(kManifest);
+  std::vector<std::string> found;
+  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+    const std::string path = entry.path().lexically_relative(folder).generic_string();
+    const bool is_plain_folder = entry.is_directory() && !entry.is_symlink();
+    if (!is_plain_folder && !known.contains(path)) {
+      found.push_back(path);
+    }
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+bool holdsWorkingFolder(const fs::path& target) {
+  const fs::path here = fs::current_path();
+  const auto [end, ignored] = std::mismatch(target.begin(), target.end(), here.begin(), here.end());
+  return end == target.end();
+}
+
+}  // namespace
+
+void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
+  if (fs::is_directory(path)) {
+    fail(path, "is a folder");
+  }
+  if (fs::exists(fs::symlink_status(path)) && !force) {
+    fail(path, "exists; choose another name, or replace it with --force");
+  }
+  const fs::path whole = path.string() + ".leafstack-" + std::to_string(getpid());
+  std::error_code error;
+  try {
+    writeBytes(whole, contents, path);
+    fs::rename(whole, path);
+  } catch (...) {
+    fs::remove(whole, error);
+    throw;
+  }
+}
+
+OutputFolder::OutputFolder(const fs::path& target, bool force)
+    : target_(resolvedTarget(target)), force_(force) {
+  const fs::path parent = target_.parent_path();
+  if (!target_.has_filename()) {
+    fail(target, "is not a folder that could be replaced");
+  }
+  if (!fs::is_directory(parent)) {
+    fail(target, "the folder it should stand in does not exist");
+  }
+  if (access(parent.c_str(), W_OK | X_OK) != 0) {
+    fail(target, "no permission to write in " + parent.string());
+  }
+  if (fs::exists(fs::symlink_status(target_))) {
+    checkReplaceable();
+  }
+  sibling_ =
+      parent / ("." + target_.filename().string() + ".leafstack-" + std::to_string(getpid()));
+}
+
+OutputFolder::~OutputFolder() {
+  if (is_open_) {
+    discard();
+  }
+}
+
+void OutputFolder::checkReplaceable() const {
+  if (!force_) {
+    fail(target_, "exists; choose another folder, or replace it with --force");
+  }
+  if (!fs::is_directory(target_)) {
+    fail(target_, "is not a folder");
+  }
+  if (holdsWorkingFolder(target_)) {
+    fail(target_, "is the folder this runs in, or holds it");
+  }
+  if (fs::is_empty(target_)) {
+    return;
+  }
+  const ManifestContents manifest = readManifest(readAll(target_ / kManifest));
+  if (!manifest.is_ours) {
+    fail(target_, "was not written by leafstack (no manifest.json of its own): not replaced");
+  }
+  const std::vector<std::string> others = strangers(target_, manifest);
+  if (!others.empty()) {
+    fail(target_,
+         "holds " + others.front() +
+             (others.size() > 1 ? " and " + std::to_string(others.size() - 1) + " more files"
+                                : std::string()) +
+             " that leafstack did not write: not replaced");
+  }
+}
+
+void OutputFolder::open() {
+  pending_signal = 0;
+  catchSignals();
+  std::error_code error;
+  if (!fs::create_directory(sibling_, error)) {
+    releaseSignals();
+    fail(sibling_, error ? error.message() : "exists already");
+  }
+  is_open_ = true;
+}
+
+void OutputFolder::store(const std::string& path, std::string_view contents) {
+  const fs::path file = sibling_ / fs::path(path);
+  std::error_code error;
+  fs::create_directories(file.parent_path(), error);
+  writeBytes(file, contents, target_ / path);
+}
+
+void OutputFolder::write(const std::string& path, std::string_view contents) {
+  if (!is_open_) {
+    open();
+  }
+  if (pending_signal != 0) {
+    const int signal = pending_signal;
+    discard();
+    std::raise(signal);
+    fail(target_, "interrupted");
+  }
+  store(path, contents);
+  files_.push_back({path, contents.size(), sha256Hex(contents)});
+}
+
+void OutputFolder::commit(const Provenance& provenance) {
+  write(kManifest, manifestJson(files_, provenance));
+  replaceTarget();
+  is_open_ = false;
+  releaseSignals();
+}
+
+void OutputFolder::replaceTarget() {
+  if (!fs::exists(fs::symlink_status(target_))) {
+    std::error_code error;
+    fs::rename(sibling_, target_, error);
+    if (error) {
+      fail(target_, error.message());
+    }
+    return;
+  }
+  checkReplaceable();  // again: it may have appeared or changed meanwhile
+  const fs::path old = sibling_.string() + "-old";
+  std::error_code error;
+  fs::rename(target_, old, error);
+  if (error) {
+    fail(target_, error.message());
+  }
+  fs::rename(sibling_, target_, error);
+  if (error) {
+    const std::string reason = error.message();
+    fs::rename(old, target_, error);
+    fail(target_, reason);
+  }
+  fs::remove_all(old, error);
+  if (error) {
+    fail(old,
+         "the new folder is in place, but the old one could not be removed: " + error.message());
+  }
+}
+
+void OutputFolder::discard() noexcept {
+  std::error_code ignored;
+  fs::remove_all(sibling_, ignored);
+  is_open_ = false;
+  releaseSignals();
+}
+
+}  // namespace leafstack

@@ -1,0 +1,244 @@
+#include "exporters/report.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "exporters/rounding.h"
+
+namespace leafstack {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double num(double value) {
+  return roundedToMillionth(value);
+}
+
+Json nums(const std::vector<double>& values) {
+  Json json = Json::array();
+  for (const double value : values) {
+    json.push_back(num(value));
+  }
+  return json;
+}
+
+Json slack(const ExtensionDemand& demand) {
+  return demand.applies ? Json(num(demand.slack_mm)) : Json(nullptr);
+}
+
+Json panelJson(const PanelLayout& panel, const Schedules* schedules) {
+  Json json;
+  json["number"] = panel.number;
+  json["speed_ratio"] = num(panel.speed_ratio);
+  json["travel_mm"] = num(panel.travel_mm);
+  json["length_mm"] = num(panel.length_mm);
+  json["frame_length_mm"] = num(panel.frame_length_mm);
+  json["leading_closed_mm"] = num(panel.leading_closed_mm);
+  json["trailing_closed_mm"] = num(panel.trailing_closed_mm);
+  json["leading_open_mm"] = num(panel.leading_open_mm);
+  json["trailing_open_mm"] = num(panel.trailing_open_mm);
+  json["overlap_mm"] = num(panel.overlap_mm);
+  json["stagger_mm"] = num(panel.stagger_mm);
+  json["mass_kg"] = nullptr;
+  if (schedules != nullptr) {
+    json["mass_kg"] = num(schedules->panel_mass_kg.at(panel.number - 1));
+  }
+  json["rake_deg"] = 0;  // level ground: rails level
+  return json;
+}
+
+Json layoutJson(const GateSpec& spec, const Layout& layout, const Schedules* schedules) {
+  Json json;
+  json["opening_mm"] = num(layout.opening_mm);
+  json["opens"] = spec.site.opens == Hand::kRight ? "right" : "left";
+  json["panel_count"] = layout.panel_count;
+  json["travel_mm"] = num(layout.travel_mm);
+  json["drive_travel_mm"] = num(layout.drive_travel_mm);
+  json["room_mm"] = num(layout.room_mm);
+  json["room_given_mm"] = layout.room_given ? Json(num(layout.room_given_mm)) : Json(nullptr);
+  json["room_rule_of_thumb_mm"] =
+      layout.room_rule_of_thumb_mm > 0 ? Json(num(layout.room_rule_of_thumb_mm)) : Json(nullptr);
+  json["fits"] = layout.fits;
+  json["extension_mm"] = num(layout.extension_mm);
+  json["binding"] = toString(layout.binding);
+  json["slack_mm"] = {{"rack", slack(layout.rack)},
+                      {"guide", slack(layout.guide)},
+                      {"rope-ground", slack(layout.rope_ground)},
+                      {"rope-bracket", slack(layout.rope_bracket)},
+                      {"return", slack(layout.return_panel)}};
+  json["pinion_mm"] = num(layout.pinion_mm);
+  json["motor_start_mm"] = num(layout.motor_start_mm);
+  json["guide_mm"] = num(layout.guide_mm);
+  json["guide_post_mm"] = num(layout.guide_post_mm);
+  json["ground_bracket_mm"] =
+      layout.ropes.empty() ? Json(nullptr) : Json(num(layout.ground_bracket_mm));
+  json["panels"] = Json::array();
+  for (const PanelLayout& panel : layout.panels) {
+    json["panels"].push_back(panelJson(panel, schedules));
+  }
+  return json;
+}
+
+Json stackJson(const Layout& layout) {
+  Json json;
+  json["gap_mm"] = num(layout.stack.gap_mm);
+  json["packing_mm"] = num(layout.stack.packing_mm);
+  json["setback_mm"] = num(layout.stack.setback_mm);
+  json["cladding_max_mm"] = num(layout.stack.cladding_max_mm);
+  json["post_gap_mm"] = num(layout.stack.post_gap_mm);
+  json["frame_depth_mm"] = num(layout.stack.frame_depth_mm);
+  json["panel_front_y_mm"] = Json::array();
+  for (const PanelLayout& panel : layout.panels) {
+    json["panel_front_y_mm"].push_back(num(panel.front_y_mm));
+  }
+  return json;
+}
+
+Json heightsJson(const HeightLayout& heights) {
+  Json json;
+  json["footing_top_mm"] = num(heights.footing_top_mm);
+  json["underside_mm"] = num(heights.underside_mm);
+  json["rail_height_mm"] = num(heights.rail_height_mm);
+  json["top_mm"] = num(heights.top_mm);
+  json["rope_up_mm"] = nums(heights.rope_up_mm);
+  json["cladding_bottom_up_mm"] = num(heights.cladding_bottom_up_mm);
+  json["motor_packing_mm"] = num(heights.motor_packing_mm);
+  json["rack_lower_up_mm"] = num(heights.rack_lower_up_mm);
+  json["guide_rail_mm"] = num(heights.guide_rail_z_mm);
+  json["channel_bottom_mm"] = num(heights.channel_bottom_z_mm);
+  json["channel_top_mm"] = num(heights.channel_top_z_mm);
+  json["block_bottom_mm"] = num(heights.block_bottom_z_mm);
+  json["block_top_mm"] = num(heights.block_top_z_mm);
+  return json;
+}
+
+Json sideJson(const FindingPart& part) {
+  return {{"mark", part.mark}, {"name", part.name}, {"panel", part.panel}};
+}
+
+Json findingJson(const Finding& finding) {
+  Json json;
+  json["id"] = finding.id;
+  json["class"] = toString(finding.finding_class);
+  json["a"] = sideJson(finding.a);
+  json["b"] = sideJson(finding.b);
+  json["pairs"] = finding.pairs;
+  json["from_mm"] = num(finding.from_mm);
+  json["to_mm"] = num(finding.to_mm);
+  json["worst_at_mm"] = num(finding.worst_at_mm);
+  json["clearance_mm"] = num(finding.clearance_mm);
+  json["required_mm"] = num(finding.required_mm);
+  json["requirement"] = finding.requirement;
+  json["depth_mm"] = num(finding.depth_mm);
+  json["depth_method"] = finding.depth_method;
+  json["volume_mm3"] = num(finding.volume_mm3);
+  json["points_mm"] = Json::array();
+  for (const auto& point : finding.points_mm) {
+    json["points_mm"].push_back(nums({point[0], point[1], point[2]}));
+  }
+  json["text"] = finding.text;
+  return json;
+}
+
+Json contactJson(const ContactReport& contact) {
+  Json json;
+  json["a"] = sideJson(contact.a);
+  json["b"] = sideJson(contact.b);
+  json["kind"] = contact.kind;
+  json["reason"] = contact.reason;
+  json["pairs"] = contact.pairs;
+  json["positions"] = contact.positions;
+  json["hits"] = contact.hits;
+  json["permitted_gap_mm"] = num(contact.permitted_gap_mm);
+  json["permitted_overlap_mm"] = num(contact.permitted_overlap_mm);
+  return json;
+}
+
+Json clashJson(const ClashReport& clash) {
+  Json json;
+  json["verdict"] = toString(clash.verdict);
+  json["proved_between_positions"] = clash.proved_between_positions;
+  // Infinite where nothing moves past anything.
+  json["least_clearance_mm"] =
+      std::isfinite(clash.least_clearance_mm) ? Json(num(clash.least_clearance_mm)) : Json(nullptr);
+  json["least_clearance_between"] = clash.least_clearance_between;
+  json["pairs_checked"] = clash.pairs_checked;
+  json["pairs_exact"] = clash.pairs_exact;
+  json["positions_mm"] = nums(clash.positions_mm);
+  json["designed_contacts"] = Json::array();
+  for (const ContactReport& contact : clash.designed_contacts) {
+    json["designed_contacts"].push_back(contactJson(contact));
+  }
+  json["findings"] = Json::array();
+  for (const Finding& finding : clash.findings) {
+    json["findings"].push_back(findingJson(finding));
+  }
+  return json;
+}
+
+Json stlJson(const PartOutputs& outputs) {
+  if (!outputs.has_stl) {
+    return nullptr;
+  }
+  return {{"deflection_mm", num(outputs.stl_deflection_mm)},
+          {"volume_mm3", num(outputs.stl_volume_mm3)},
+          {"triangles", outputs.stl_triangles}};
+}
+
+Json partJson(const PartRow& row, const PartOutputs& outputs) {
+  Json json;
+  json["mark"] = row.mark;
+  json["name"] = row.name;
+  json["panel"] = row.panel;
+  json["quantity"] = row.quantity;
+  json["per_panel"] = Json::array();
+  for (const auto& [panel, quantity] : row.per_panel) {
+    json["per_panel"].push_back({{"panel", panel}, {"quantity", quantity}});
+  }
+  json["material"] = row.material;
+  json["section"] = row.section;
+  json["supply"] = row.supply;
+  json["length_mm"] = num(row.length_mm);
+  json["mass_kg"] = num(row.mass_kg);
+  json["density_kg_m3"] = num(row.density_kg_m3);
+  json["volume_mm3"] = num(row.volume_mm3);
+  json["area_mm2"] = num(row.area_mm2);
+  json["files"] = outputs.files;
+  json["stl"] = stlJson(outputs);
+  return json;
+}
+
+Json warningsJson(const std::vector<Warning>& warnings) {
+  Json json = Json::array();
+  for (const Warning& warning : warnings) {
+    json.push_back({{"id", warning.id}, {"text", warning.text}, {"where", warning.where}});
+  }
+  return json;
+}
+
+}  // namespace
+
+std::string reportJson(const ReportContents& contents) {
+  Json json;
+  json["leafstack"] = LEAFSTACK_VERSION;
+  json["input_sha256"] = contents.provenance.input_sha256;
+  json["layout"] = layoutJson(*contents.spec, *contents.layout, contents.schedules);
+  json["stack"] = stackJson(*contents.layout);
+  json["heights"] = heightsJson(contents.layout->heights);
+  json["clash"] = contents.clash != nullptr ? clashJson(*contents.clash) : Json(nullptr);
+  json["parts"] = Json::array();
+  if (contents.schedules != nullptr) {
+    for (const PartRow& row : contents.schedules->parts) {
+      const auto found = contents.outputs.find(row.mark);
+      json["parts"].push_back(
+          partJson(row, found != contents.outputs.end() ? found->second : PartOutputs{}));
+    }
+  }
+  json["warnings"] = warningsJson(contents.schedules != nullptr
+                                      ? contents.schedules->warnings
+                                      : layoutWarnings(*contents.spec, *contents.layout));
+  json["cautions"] = cautions();
+  return json.dump(2) + "\n";
+}
+
+}  // namespace leafstack

@@ -1,0 +1,40 @@
+// report.json: everything found out about the gate, for programs to read.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "exporters/provenance.h"
+#include "generator/clash/clash.h"
+#include "generator/layout.h"
+#include "generator/schedules.h"
+#include "params/gate_spec.h"
+
+namespace leafstack {
+
+/// What was written of one part.
+struct PartOutputs {
+  std::vector<std::string> files;  ///< relative to the folder
+  bool has_stl = false;
+  double stl_deflection_mm = 0, stl_volume_mm3 = 0;
+  int stl_triangles = 0;
+};
+
+/// What a report tells. `schedules` and `clash` are null for a gate that was only laid out (it does
+/// not fit, so no solids were made); warnings then are those of the layout.
+struct ReportContents {
+  const GateSpec* spec = nullptr;
+  const Layout* layout = nullptr;
+  const Schedules* schedules = nullptr;
+  const ClashReport* clash = nullptr;
+  std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
+  Provenance provenance;
+};
+
+/// Pretty-printed JSON, ends with newline. Numbers are rounded to a millionth; what is unknown or
+/// does not apply is null. Throws ExportError for a number that is not finite.
+std::string reportJson(const ReportContents& contents);
+
+}  // namespace leafstack

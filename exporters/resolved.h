@@ -1,0 +1,17 @@
+// resolved.json: every value in force, and where it came from.
+#pragma once
+
+#include <string>
+
+#include "exporters/provenance.h"
+#include "generator/layout.h"
+#include "params/read_gate.h"
+
+namespace leafstack {
+
+/// In the parameters' own order. A value left at "auto" shows what the layout gave it, with origin
+/// "computed".
+std::string resolvedJson(const ResolvedGate& gate, const Layout& layout,
+                         const Provenance& provenance);
+
+}  // namespace leafstack

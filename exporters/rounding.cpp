@@ -1,0 +1,33 @@
+#include "exporters/rounding.h"
+
+#include <cmath>
+#include <cstdio>
+
+#include "exporters/export_error.h"
+
+namespace leafstack {
+
+double roundedToMillionth(double value) {
+  if (!std::isfinite(value)) {
+    throw ExportError("a number is not finite");
+  }
+  // Beyond 2^53 millionths a double holds no smaller step anyway.
+  constexpr double kAllDigitsKept = 9e9;
+  if (std::abs(value) > kAllDigitsKept) {
+    return value;
+  }
+  return std::round(value * 1e6) / 1e6 + 0.0;
+}
+
+std::string fixedDecimals(double value, int decimals) {
+  if (!std::isfinite(value)) {
+    throw ExportError("a number is not finite");
+  }
+  char buffer[400];  // the largest double has 309 digits before the point
+  std::snprintf(buffer, sizeof buffer, "%.*f", decimals, value);
+  std::string text = buffer;
+  const bool is_zero = text.find_first_of("123456789") == std::string::npos;
+  return is_zero && text.front() == '-' ? text.substr(1) : text;
+}
+
+}  // namespace leafstack

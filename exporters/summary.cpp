@@ -1,0 +1,229 @@
+#include "exporters/summary.h"
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+#include <string_view>
+#include <utility>
+
+#include "exporters/rounding.h"
+#include "generator/numbers.h"
+
+namespace leafstack {
+namespace {
+
+constexpr std::size_t kLineWidth = 98;
+constexpr std::size_t kFindingsShown = 20;
+
+/// `text` folded at spaces, continuation lines indented.
+std::string wrapped(const std::string& text, const std::string& first, const std::string& rest) {
+  std::istringstream words(text);
+  std::string out, line = first, word;
+  bool line_is_empty = true;
+  while (words >> word) {
+    if (!line_is_empty && line.size() + 1 + word.size() > kLineWidth) {
+      out += line + "\n";
+      line = rest;
+      line_is_empty = true;
+    }
+    line += line_is_empty ? "" : " ";
+    line += word;
+    line_is_empty = false;
+  }
+  return out + line + "\n";
+}
+
+std::string padded(const std::string& text, std::size_t width) {
+  return text.size() < width ? std::string(width - text.size(), ' ') + text : text;
+}
+
+std::string mm(double value) {
+  return shown(value) + " mm";
+}
+
+std::string_view bindingWords(Binding binding) {
+  switch (binding) {
+    case Binding::kRack:
+      return "the rack, which must reach the pinion at both ends of the travel";
+    case Binding::kGuide:
+      return "the guide, which panel 1 must reach when closed";
+    case Binding::kRopeGround:
+      return "the ground rope, whose bracket must clear both pulleys";
+    case Binding::kRopeBracket:
+      return "the rope bracket of panel 2, which must clear the pulleys";
+  }
+  return "";
+}
+
+std::string_view mountWords(GuideMount mount) {
+  switch (mount) {
+    case GuideMount::kPost:
+      return "guide post";
+    case GuideMount::kOverhead:
+      return "overhead bracket";
+    case GuideMount::kReachOver:
+      return "reach-over arm";
+  }
+  return "";
+}
+
+std::string intro(const GateSpec& spec, const Layout& layout) {
+  const std::string title = spec.job.title.empty() ? "Telescopic sliding gate" : spec.job.title;
+  std::string text = mm(layout.opening_mm) + " opening, " + std::to_string(layout.panel_count) +
+                     (layout.panel_count == 1 ? " panel" : " panels");
+  if (layout.panel_count > 1) {
+    text += spec.gate.stacking == Stacking::kFlush ? ", parked flush" : ", parked staggered";
+  }
+  text += spec.site.opens == Hand::kRight ? ", opens to the right" : ", opens to the left";
+  text += " (seen from the road); " + std::string(mountWords(spec.guides.mount)) + ", " +
+          spec.drive.motor.name + " motor";
+  return title + "\n" + wrapped(text, "  ", "  ");
+}
+
+std::string roomText(const Layout& layout) {
+  std::string text = "Room needed beyond the opening: " + mm(layout.room_mm);
+  if (layout.room_given) {
+    const double margin = layout.room_given_mm - layout.room_mm;
+    text += layout.fits
+                ? "; " + mm(layout.room_given_mm) + " given, " + mm(margin) + " to spare"
+                : "; only " + mm(layout.room_given_mm) + " given, " + mm(-margin) + " too little";
+  }
+  std::string out = "\nRoom\n" + wrapped(text + ".", "  ", "  ");
+  if (layout.room_rule_of_thumb_mm > 0) {
+    out += wrapped(
+        "The rule of thumb of the trade says about " + mm(layout.room_rule_of_thumb_mm) + ".", "  ",
+        "  ");
+  }
+  out += wrapped("What binds is " + std::string(bindingWords(layout.binding)) + ".", "  ", "  ");
+  std::string others;
+  const std::pair<const char*, const ExtensionDemand*> demands[] = {
+      {"rack", &layout.rack},
+      {"guide", &layout.guide},
+      {"ground rope", &layout.rope_ground},
+      {"rope bracket", &layout.rope_bracket},
+      {"return", &layout.return_panel}};
+  for (const auto& [name, demand] : demands) {
+    if (demand->applies && demand->slack_mm > kLengthEqualMm) {
+      others += (others.empty() ? "" : ", ") + std::string(name) + " " + mm(demand->slack_mm);
+    }
+  }
+  return others.empty() ? out : out + wrapped("To spare elsewhere: " + others + ".", "  ", "  ");
+}
+
+std::string panelTable(const Layout& layout, const Schedules* schedules) {
+  static constexpr std::size_t kWidths[] = {7, 10, 8, 21, 21, 9, 9, 10};
+  const auto row = [](const std::vector<std::string>& cells) {
+    std::string line;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      line += padded(cells[i], kWidths[i]);
+    }
+    return line + "\n";
+  };
+  const auto range = [](double from, double to) { return shown(from) + " to " + shown(to); };
+  std::string out = "\nPanels, back to front (mm along the track from the latch post, kg)\n";
+  out += row({"panel", "length", "speed", "closed", "open", "overlap", "stagger", "mass"});
+  for (const PanelLayout& p : layout.panels) {
+    const std::string mass =
+        schedules != nullptr ? fixedDecimals(schedules->panel_mass_kg.at(p.number - 1), 1) : "-";
+    out += row({std::to_string(p.number), shown(p.length_mm), "x" + shown(p.speed_ratio),
+                range(p.leading_closed_mm, p.trailing_closed_mm),
+                range(p.leading_open_mm, p.trailing_open_mm), shown(p.overlap_mm),
+                shown(p.stagger_mm), mass});
+  }
+  return out;
+}
+
+std::string stackText(const GateSpec& spec, const Layout& layout) {
+  const StackLayout& stack = layout.stack;
+  std::string text = "Front panel " + mm(stack.setback_mm) + " behind the fence line";
+  if (layout.panel_count > 1) {
+    text += ", " + mm(stack.gap_mm) + " between neighbouring frames";
+  }
+  text += ", " + mm(stack.packing_mm) + " packing behind the guide channels; cladding up to " +
+          mm(stack.cladding_max_mm) + " needs none.";
+  std::string heights = "Bottom rail " + mm(layout.heights.underside_mm) +
+                        " above the driveway, tops at " + mm(layout.heights.top_mm) +
+                        ", motor packed up by " + mm(layout.heights.motor_packing_mm);
+  for (std::size_t i = 0; i < layout.heights.rope_up_mm.size(); ++i) {
+    heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_up_mm[i]);
+  }
+  heights += layout.heights.rope_up_mm.empty() ? "." : " mm above the rail's underside.";
+  const std::string fence =
+      spec.site.fence_height_mm < layout.heights.top_mm
+          ? "  The gate stands higher than the fence (" + mm(spec.site.fence_height_mm) + ").\n"
+          : std::string();
+  return "\nAcross the track and up\n" + wrapped(text, "  ", "  ") + wrapped(heights, "  ", "  ") +
+         fence;
+}
+
+std::string clashText(const ClashReport& clash) {
+  std::string out = "\nClash check\n  " + verdictLine(clash) + "\n";
+  if (std::isfinite(clash.least_clearance_mm) && !clash.least_clearance_between.empty()) {
+    out += wrapped("Nearest without touching: " + mm(clash.least_clearance_mm) + ", " +
+                       clash.least_clearance_between + ".",
+                   "  ", "  ");
+  }
+  int met = 0;
+  for (const ContactReport& contact : clash.designed_contacts) {
+    met += contact.hits > 0 ? 1 : 0;
+  }
+  out += wrapped(std::to_string(clash.pairs_checked) + " pairs of parts checked at " +
+                     std::to_string(clash.positions_mm.size()) +
+                     " positions of the travel; between positions this is " +
+                     (clash.proved_between_positions ? "proved." : "not proved.") + " " +
+                     std::to_string(met) + " of " + std::to_string(clash.designed_contacts.size()) +
+                     " kinds of designed contact were met.",
+                 "  ", "  ");
+  for (std::size_t i = 0; i < std::min(clash.findings.size(), kFindingsShown); ++i) {
+    out += wrapped(clash.findings[i].text, "  - ", "    ");
+  }
+  if (clash.findings.size() > kFindingsShown) {
+    out += "  ... and " + std::to_string(clash.findings.size() - kFindingsShown) +
+           " more in report.json\n";
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string verdictLine(const ClashReport& clash) {
+  const std::size_t count = clash.findings.size();
+  const std::string findings = std::to_string(count) + (count == 1 ? " finding" : " findings");
+  switch (clash.verdict) {
+    case Verdict::kClear:
+      return "CLEAR: nothing meets that should not.";
+    case Verdict::kTight:
+      return "TIGHT: nothing meets, but clearance is short; " + findings + ".";
+    case Verdict::kClash:
+      return "CLASH: parts meet that must not; " + findings + ".";
+    case Verdict::kUnresolved:
+      return "UNRESOLVED: the kernel's answers disagree, take it for a clash; " + findings + ".";
+  }
+  return "";
+}
+
+std::string summaryText(const ReportContents& contents) {
+  const Layout& layout = *contents.layout;
+  std::string out = intro(*contents.spec, layout) + roomText(layout) +
+                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout);
+  if (contents.clash != nullptr) {
+    out += clashText(*contents.clash);
+  }
+  const std::vector<Warning> warnings = contents.schedules != nullptr
+                                            ? contents.schedules->warnings
+                                            : layoutWarnings(*contents.spec, layout);
+  if (!warnings.empty()) {
+    out += "\nWarnings\n";
+    for (const Warning& warning : warnings) {
+      const std::string where = warning.where.empty() ? "" : " (" + warning.where + ")";
+      out += wrapped(warning.text + where, "  - ", "    ");
+    }
+  }
+  out += "\nCautions\n";
+  for (const std::string& caution : cautions()) {
+    out += wrapped(caution, "  - ", "    ");
+  }
+  return out;
+}
+
+}  // namespace leafstack

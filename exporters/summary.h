@@ -1,0 +1,16 @@
+// The readable summary that `check` prints: the same contents as report.json, in plain words.
+#pragma once
+
+#include <string>
+
+#include "exporters/report.h"
+
+namespace leafstack {
+
+/// Plain text, lines of at most about 100 characters, ends with newline.
+std::string summaryText(const ReportContents& contents);
+
+/// One line: verdict of the clash check with the number of findings, for `build`.
+std::string verdictLine(const ClashReport& clash);
+
+}  // namespace leafstack

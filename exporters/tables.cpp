@@ -1,0 +1,79 @@
+#include "exporters/tables.h"
+
+#include "exporters/rounding.h"
+
+namespace leafstack {
+namespace {
+
+// What a saw and a weighbridge can use.
+constexpr int kLengthDecimals = 1;
+constexpr int kAngleDecimals = 2;
+constexpr int kMassDecimals = 3;
+
+std::string length(double mm) {
+  return fixedDecimals(mm, kLengthDecimals);
+}
+std::string mass(double kg) {
+  return fixedDecimals(kg, kMassDecimals);
+}
+
+/// "square" or "4.57 in elevation".
+std::string endText(const EndCut& end) {
+  const std::string angle = fixedDecimals(end.angle_deg, kAngleDecimals);
+  if (end.plane.empty() || fixedDecimals(0, kAngleDecimals) == angle) {
+    return "0";
+  }
+  return angle + " in " + end.plane;
+}
+
+}  // namespace
+
+std::string csvField(std::string_view text) {
+  std::string field(text);
+  if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string::npos) {
+    field.insert(0, 1, '\'');
+  }
+  if (field.find_first_of(",\"\r\n") == std::string::npos) {
+    return field;
+  }
+  std::string quoted(1, '"');
+  for (const char c : field) {
+    quoted.append(c == '"' ? 2 : 1, c);
+  }
+  return quoted + "\"";
+}
+
+std::string csvLine(const std::vector<std::string>& fields) {
+  std::string line;
+  for (std::size_t i = 0; i < fields.size(); ++i) {
+    line += i == 0 ? "" : ",";
+    line += csvField(fields[i]);
+  }
+  return line + "\r\n";
+}
+
+std::string cutListCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"mark", "name", "section", "material", "panels", "quantity",
+                             "length_mm", "leading_or_lower_end_deg", "trailing_or_upper_end_deg",
+                             "mass_each_kg", "mass_total_kg", "cutouts"});
+  for (const CutRow& row : schedules.cut_list) {
+    csv += csvLine({row.mark, row.name, row.section, row.material, row.panels,
+                    std::to_string(row.quantity), length(row.length_mm), endText(row.ends[0]),
+                    endText(row.ends[1]), mass(row.mass_kg), mass(row.mass_kg * row.quantity),
+                    row.cutouts});
+  }
+  return csv;
+}
+
+std::string billCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"mark", "name", "description", "material", "supply", "quantity",
+                             "length_mm", "mass_each_kg", "mass_total_kg"});
+  for (const BillRow& row : schedules.bill) {
+    csv += csvLine({row.mark, row.name, row.description, row.material, row.supply,
+                    std::to_string(row.quantity), length(row.length_mm), mass(row.mass_kg),
+                    mass(row.mass_kg * row.quantity)});
+  }
+  return csv;
+}
+
+}  // namespace leafstack

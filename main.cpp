@@ -1,0 +1,404 @@
+// leafstack: commands. Parses, calls, prints, and turns every outcome into an exit code.
+//
+//  0 done · 1 internal fault · 2 wrong usage · 3 invalid input (a missing or unreadable gate file
+//  included) · 4 the gate cannot be laid out or does not fit · 5 clash found · 6 output could not
+//  be written (an existing folder without --force included)
+//
+// Data goes to stdout, messages to stderr.
+#include <CLI/CLI.hpp>
+#include <Standard_Failure.hxx>
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+#include <iostream>
+#include <nlohmann/json.hpp>
+#include <optional>
+
+#include "exporters/export_error.h"
+#include "exporters/gallery.h"
+#include "exporters/gate_folder.h"
+#include "exporters/progress.h"
+#include "exporters/sha256.h"
+#include "exporters/summary.h"
+#include "exporters/timestamp.h"
+#include "generator/clash/clash.h"
+#include "generator/layout.h"
+#include "generator/model.h"
+#include "generator/schedules.h"
+#include "params/read_gate.h"
+
+namespace leafstack {
+namespace {
+
+enum ExitCode {
+  kDone = 0,
+  kInternalFault = 1,
+  kWrongUsage = 2,
+  kInvalidInput = 3,
+  kDoesNotFit = 4,
+  kClashFound = 5,
+  kNotWritten = 6
+};
+
+/// Ends the run: messages for stderr, and the exit code.
+struct Stop {
+  ExitCode code = kInternalFault;
+  std::vector<std::string> lines;
+};
+
+struct Options {
+  std::string input;
+  std::string name;  ///< of a gallery gate
+  std::string output;
+  std::vector<std::string> sets, only;
+  std::string timestamp;
+  bool json = false, quiet = false, force = false, dry_run = false, timings = false;
+};
+
+void print(const std::string& data) {
+  std::cout << data << std::flush;
+  if (!std::cout) {
+    throw Stop{kNotWritten, {"standard output could not be written"}};
+  }
+}
+
+std::vector<Override> overridesFrom(const Options& options) {
+  std::vector<Override> overrides;
+  for (const std::string& text : options.sets) {
+    const std::size_t equals = text.find('=');
+    if (equals == std::string::npos || text.front() != '/') {
+      throw Stop{kWrongUsage,
+                 {"--set " + text + ": expected /json/pointer=value, as in /site/opening_mm=6000"}};
+    }
+    overrides.push_back({text.substr(0, equals), text.substr(equals + 1)});
+  }
+  return overrides;
+}
+
+/// The text of the gate file, at most one byte more than is accepted.
+std::string readInput(const std::string& path) {
+  namespace fs = std::filesystem;
+  std::ifstream file;
+  if (path != "-") {
+    std::error_code error;
+    const fs::file_status status = fs::status(path, error);
+    if (!fs::exists(status)) {
+      throw Stop{kInvalidInput, {path + ": no such file"}};
+    }
+    if (fs::is_directory(status)) {
+      throw Stop{kInvalidInput, {path + ": is a folder, not a gate file"}};
+    }
+    file.open(path, std::ios::binary);
+    if (!file) {
+      throw Stop{kInvalidInput, {path + ": cannot be read"}};
+    }
+  }
+  std::istream& in = path == "-" ? std::cin : file;
+  std::string text(kMaxGateFileBytes + 1, '\0');
+  in.read(text.data(), static_cast<std::streamsize>(text.size()));
+  if (in.bad()) {
+    throw Stop{kInvalidInput, {path + ": cannot be read"}};
+  }
+  text.resize(static_cast<std::size_t>(in.gcount()));
+  return text;
+}
+
+ResolvedGate resolve(const std::string& text, const std::string& name,
+                     const std::vector<Override>& overrides) {
+  ReadResult result = readGate(text, name, overrides);
+  if (!result.gate) {
+    Stop stop{kInvalidInput, {}};
+    for (const Diagnostic& problem : result.problems) {
+      stop.lines.push_back(toString(problem));
+    }
+    throw stop;
+  }
+  return std::move(*result.gate);
+}
+
+std::string timestampFrom(const Options& options) {
+  if (!options.timestamp.empty()) {
+    const auto time = normalTimestamp(options.timestamp);
+    if (!time) {
+      throw Stop{kWrongUsage,
+                 {"--timestamp " + options.timestamp +
+                  ": expected ISO 8601, as in "
+                  "2024-05-01T12:00:00Z"}};
+    }
+    return *time;
+  }
+  const char* const epoch = std::getenv("SOURCE_DATE_EPOCH");
+  if (epoch == nullptr || *epoch == '\0') {
+    return timestampNow();
+  }
+  const auto time = timestampOfEpoch(epoch);
+  if (!time) {
+    throw Stop{kWrongUsage, {"SOURCE_DATE_EPOCH is not a number of seconds since 1970"}};
+  }
+  return *time;
+}
+
+/// A gate that has been read and laid out.
+struct Prepared {
+  ResolvedGate gate;
+  Layout layout;
+  Provenance provenance;
+};
+
+Prepared prepare(const Options& options, Progress& progress) {
+  progress.stage("reading");
+  const std::vector<Override> overrides = overridesFrom(options);
+  Prepared prepared;
+  prepared.provenance.timestamp = timestampFrom(options);
+  const std::string text = readInput(options.input);
+  const std::string name = options.input == "-" ? "<stdin>" : options.input;
+  prepared.gate = resolve(text, name, overrides);
+  std::string hashed = text;
+  for (const Override& one : overrides) {
+    hashed += "\n--set " + one.pointer + "=" + one.value;
+  }
+  prepared.provenance.input_sha256 = sha256Hex(hashed);
+  progress.stage("layout");
+  LayoutResult result = layOut(prepared.gate.spec);
+  if (!result.problems.empty()) {
+    Stop stop{kDoesNotFit, {}};
+    for (const LayoutProblem& problem : result.problems) {
+      stop.lines.push_back(problem.pointer + ": " + problem.text);
+    }
+    throw stop;
+  }
+  prepared.layout = std::move(result.layout);
+  return prepared;
+}
+
+/// Solids, lists and the clash check.
+struct Built {
+  Model model;
+  Schedules schedules;
+  ClashReport clash;
+};
+
+Built buildAll(const Prepared& prepared, Progress& progress) {
+  Built built;
+  progress.stage("solids");
+  built.model = buildModel(prepared.gate.spec, prepared.layout);
+  progress.stage("lists");
+  built.schedules = makeSchedules(built.model);
+  progress.stage("clash check");
+  built.clash = checkClashes(built.model);
+  progress.finishStage();
+  return built;
+}
+
+ExitCode codeOf(const ClashReport& clash) {
+  switch (clash.verdict) {
+    case Verdict::kClear:
+    case Verdict::kTight:
+      return kDone;
+    case Verdict::kClash:
+    case Verdict::kUnresolved:
+      return kClashFound;
+  }
+  return kInternalFault;
+}
+
+ExitCode runCheck(const Options& options) {
+  Progress progress(options.quiet, options.timings);
+  const Prepared prepared = prepare(options, progress);
+  ReportContents contents;
+  contents.spec = &prepared.gate.spec;
+  contents.layout = &prepared.layout;
+  contents.provenance = prepared.provenance;
+  std::optional<Built> built;
+  if (prepared.layout.fits) {
+    built = buildAll(prepared, progress);
+    contents.schedules = &built->schedules;
+    contents.clash = &built->clash;
+  }
+  progress.finishStage();
+  if (options.json) {
+    print(reportJson(contents));
+  } else if (!options.quiet) {
+    print(summaryText(contents));
+  }
+  if (!built) {
+    throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
+  }
+  return codeOf(built->clash);
+}
+
+OutputChoice choiceFrom(const Options& options) {
+  if (options.only.empty()) {
+    return {};
+  }
+  const auto has = [&](const char* name) {
+    return std::find(options.only.begin(), options.only.end(), name) != options.only.end();
+  };
+  return {has("step"), has("stl"), has("report"), has("tables")};
+}
+
+ExitCode runBuild(const Options& options) {
+  Progress progress(options.quiet, options.timings);
+  const OutputChoice choice = choiceFrom(options);
+  const Prepared prepared = prepare(options, progress);
+  if (!prepared.layout.fits) {
+    throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
+  }
+  OutputFolder folder(options.output, options.force);
+  const Built built = buildAll(prepared, progress);
+  const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
+  const std::vector<std::string> planned = plannedFiles(built.model, choice);
+  if (options.dry_run) {
+    for (const std::string& path : planned) {
+      print((folder.target() / path).string() + "\n");
+    }
+    return codeOf(built.clash);
+  }
+  writeGateFolder(
+      folder, results, choice, prepared.provenance,
+      [&](std::string_view stage, int done, int total) { progress.stage(stage, done, total); });
+  progress.finishStage();
+  if (!options.quiet) {
+    print(options.output + ": " + std::to_string(planned.size()) + " files\n" +
+          verdictLine(built.clash) + "\n");
+  }
+  return codeOf(built.clash);
+}
+
+std::string galleryText(const std::string& name) {
+  std::string known;
+  for (const GalleryGate& gate : galleryGates()) {
+    if (gate.name == name) {
+      return std::string(gate.text);
+    }
+    known += (known.empty() ? "" : ", ") + std::string(gate.name);
+  }
+  throw Stop{kWrongUsage,
+             {"new: no gallery gate is called \"" + name + "\"" +
+              (known.empty() ? std::string() : "; there are: " + known)}};
+}
+
+/// `text` with the overrides written into it. They have been validated together with it.
+std::string withOverrides(const std::string& text, const std::vector<Override>& overrides) {
+  auto json = nlohmann::ordered_json::parse(text);
+  for (const Override& one : overrides) {
+    auto value = nlohmann::ordered_json::parse(one.value, nullptr, /*allow_exceptions=*/false);
+    json[nlohmann::ordered_json::json_pointer(one.pointer)] =
+        value.is_discarded() ? nlohmann::ordered_json(one.value) : value;
+  }
+  return json.dump(2) + "\n";
+}
+
+ExitCode runNew(const Options& options) {
+  const std::vector<Override> overrides = overridesFrom(options);
+  std::string text = options.name.empty() ? starterGate() : galleryText(options.name);
+  if (!overrides.empty()) {
+    resolve(text, options.name.empty() ? "starter gate" : options.name, overrides);
+    text = withOverrides(text, overrides);
+  }
+  if (options.output.empty() || options.output == "-") {
+    print(text);
+    return kDone;
+  }
+  writeWholeFile(options.output, text, options.force);
+  return kDone;
+}
+
+void addCommonOptions(CLI::App& command, Options& options) {
+  command
+      .add_option("--set", options.sets,
+                  "override one value of the gate, e.g. /site/opening_mm=6000; may be repeated")
+      ->allow_extra_args(false)
+      ->type_name("/POINTER=VALUE");
+  command.add_flag("--quiet", options.quiet, "print data and errors only");
+}
+
+void addGateOptions(CLI::App& command, Options& options) {
+  command.add_option("GATE", options.input, "gate file; - reads it from standard input")
+      ->required();
+  addCommonOptions(command, options);
+  command.add_flag("--timings", options.timings, "print what each stage took, on stderr");
+}
+
+/// Declares the commands; each leaves what to run in `chosen`.
+void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>& chosen) {
+  app.set_version_flag("--version", programName());
+  app.require_subcommand(1);
+  CLI::App* fresh = app.add_subcommand("new", "print a starter gate file, or one of the gallery");
+  fresh->add_option("NAME", options.name, "gallery gate");
+  fresh->add_option("-o,--output", options.output, "write to this file instead of stdout");
+  fresh->add_flag("--force", options.force, "replace the file");
+  addCommonOptions(*fresh, options);
+  fresh->callback([&] { chosen = [&] { return runNew(options); }; });
+
+  CLI::App* check = app.add_subcommand("check", "validate, lay out, build and check for clashes");
+  addGateOptions(*check, options);
+  check->add_flag("--json", options.json, "print report.json instead of the summary");
+  check->callback([&] { chosen = [&] { return runCheck(options); }; });
+
+  CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
+  addGateOptions(*build, options);
+  build->add_option("-o,--output", options.output, "folder to make")->required();
+  build->add_option("--only", options.only, "some of step, stl, report, tables")
+      ->delimiter(',')
+      ->allow_extra_args(false)
+      ->check(CLI::IsMember({"step", "stl", "report", "tables"}));
+  build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
+  build->add_option("--timestamp", options.timestamp,
+                    "time written into the files (else SOURCE_DATE_EPOCH, else now)");
+  build->add_flag("--dry-run", options.dry_run, "list the files, write nothing");
+  build->callback([&] { chosen = [&] { return runBuild(options); }; });
+
+  CLI::App* schema = app.add_subcommand("schema", "print the JSON Schema of the gate file");
+  schema->add_flag("--quiet", options.quiet, "no effect: prints data only");
+  schema->callback([&] {
+    chosen = [] {
+      print(gateSchema());
+      return kDone;
+    };
+  });
+}
+
+int run(int argc, char** argv) {
+  CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
+  Options options;
+  std::function<ExitCode()> chosen;
+  declareCommands(app, options, chosen);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? kDone : kWrongUsage;
+  }
+  try {
+    return chosen();
+  } catch (const Stop& stop) {
+    for (const std::string& line : stop.lines) {
+      std::cerr << line << "\n";
+    }
+    return stop.code;
+  } catch (const WriteError& error) {
+    std::cerr << error.what() << "\n";
+    return kNotWritten;
+  } catch (const std::filesystem::filesystem_error& error) {
+    std::cerr << error.what() << "\n";
+    return kNotWritten;
+  }
+}
+
+}  // namespace
+}  // namespace leafstack
+
+int main(int argc, char** argv) {
+  try {
+    return leafstack::run(argc, argv);
+  } catch (const std::exception& error) {
+    std::cerr << "internal fault: " << error.what() << "\n";
+  } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
+    std::cerr << "internal fault: " << error.GetMessageString() << "\n";
+  } catch (...) {
+    std::cerr << "internal fault\n";
+  }
+  return leafstack::kInternalFault;
+}
