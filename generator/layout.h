@@ -17,6 +17,8 @@
 
 #include <array>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "params/gate_spec.h"
@@ -53,11 +55,11 @@ struct ExtensionDemand {
 
 /// Across the track.
 struct StackLayout {
-  double gap_mm = 0;            ///< between neighbouring frames
-  double post_gap_mm = 0;       ///< panel 1's rear face to the guide post's front face
-  double packing_mm = 0;        ///< behind each guide channel
-  double setback_mm = 0;        ///< front panel's frame behind the fence line
-  double cladding_max_mm = 0;   ///< thickest cladding without packing
+  double gap_mm = 0;           ///< between neighbouring frames
+  double post_gap_mm = 0;      ///< panel 1's rear face to the guide post's front face
+  double packing_mm = 0;       ///< behind each guide channel
+  double setback_mm = 0;       ///< front panel's frame behind the fence line
+  double cladding_max_mm = 0;  ///< thickest cladding without packing
   double frame_depth_mm = 0;
 };
 
@@ -78,9 +80,9 @@ struct HeightLayout {
 
 /// One carrying panel's rope set; stations are X when closed.
 struct RopeLayout {
-  int carrier = 1;             ///< panel with the pulleys
-  double up_mm = 0;            ///< rope centre above the rail's underside
-  double pitch_mm = 0;         ///< pulley pitch diameter
+  int carrier = 1;      ///< panel with the pulleys
+  double up_mm = 0;     ///< rope centre above the rail's underside
+  double pitch_mm = 0;  ///< pulley pitch diameter
   double leading_pulley_mm = 0, trailing_pulley_mm = 0;
   double front_bracket_mm = 0;  ///< on panel carrier+1
   double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1
@@ -99,13 +101,13 @@ struct Layout {
   bool fits = true;
   Binding binding = Binding::kRack;
   ExtensionDemand rack, guide, rope_ground, rope_bracket, return_panel;
-  double pinion_mm = 0;          ///< X of the pinion's axis
-  double motor_start_mm = 0;     ///< X of the motor's driveway-side end
-  double guide_mm = 0;           ///< X of the post guide's channel centre
-  double guide_post_mm = 0;      ///< X of the guide post's centre (differs for reach-over)
-  double ground_bracket_mm = 0;  ///< meaningless for one panel
-  double reach_mm = 0;           ///< r = pulley inset + bracket clearance
-  double return_start_mm = 0;    ///< X closed of the return's leading face
+  double pinion_mm = 0;             ///< X of the pinion's axis
+  double motor_start_mm = 0;        ///< X of the motor's driveway-side end
+  double guide_mm = 0;              ///< X of the post guide's channel centre
+  double guide_post_mm = 0;         ///< X of the guide post's centre (differs for reach-over)
+  double ground_bracket_mm = 0;     ///< meaningless for one panel
+  double reach_mm = 0;              ///< r = pulley inset + bracket clearance
+  double return_start_mm = 0;       ///< X closed of the return's leading face
   std::vector<PanelLayout> panels;  ///< panel 1 first
   StackLayout stack;
   HeightLayout heights;
@@ -125,6 +127,9 @@ struct LayoutResult {
   std::vector<LayoutProblem> problems;  ///< non-empty: the gate cannot be laid out (exit 4)
 };
 
+/// X of a wheel's axle from its panel's end: clear of the pulley at the same end.
+double wheelInsetMm(const GateSpec& spec, const Layout& layout);
+
 /// Lays the gate out. Pure arithmetic: no solids, some microseconds.
 LayoutResult layOut(const GateSpec& spec);
 
@@ -133,6 +138,6 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
 
 /// Every "auto" of the gate file with the value the layout gave it: (pointer, value or list).
 std::vector<std::pair<std::string, std::vector<double>>> computedValues(const GateSpec& spec,
-                                                                       const Layout& layout);
+                                                                        const Layout& layout);
 
 }  // namespace leafstack

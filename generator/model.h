@@ -1,7 +1,7 @@
 // The gate as solids: distinct parts, their placed instances, and every contact allowed on purpose.
 //
-// Frame: that of layout.h for a right-hand gate. For a left-hand gate the whole model is mirrored in
-// X (solids and placements), so model X = -layout X. Travel along +opening direction is
+// Frame: that of layout.h for a right-hand gate. For a left-hand gate the whole model is mirrored
+// in X (solids and placements), so model X = -layout X. Travel along +opening direction is
 // `opening_sign` in model X.
 //
 // Properties (tested on seeded random gates): M1 every solid is valid and closed; M2 marks are
@@ -24,14 +24,47 @@ inline constexpr double kBoundsSlackMm = 1e-3;
 
 /// Closed set: adding a kind forces every switch over it to decide (no default labels).
 enum class PartKind {
-  kBottomRail, kTopRail, kStile, kUpright, kPicket, kSlat, kSheet, kBoard, kBatten,
-  kReturnUpright, kReturnRail, kReturnInfill,
-  kWheel, kAxle, kPulley, kPulleyBolt, kPulleySpacer,
-  kFrontBracket, kRearBracket, kGroundBracket, kRopeStud, kRope,
-  kGuideRail, kGuideChannel, kChannelPacker, kGuideBlock,
-  kGuidePost, kGuideArm, kBasePlate,
-  kRack, kRackStandoff, kPinion, kMotor, kMotorPacker,
-  kFencePost, kTrack, kFooting, kEndStop, kCatchPost, kCatchPlate, kCatchBuffer
+  kBottomRail,
+  kTopRail,
+  kStile,
+  kUpright,
+  kPicket,
+  kSlat,
+  kSheet,
+  kBoard,
+  kBatten,
+  kReturnUpright,
+  kReturnRail,
+  kReturnInfill,
+  kWheel,
+  kAxle,
+  kPulley,
+  kPulleyBolt,
+  kSpacer,
+  kFrontBracket,
+  kRearBracket,
+  kGroundBracket,
+  kRopeStud,
+  kRope,
+  kGuideRail,
+  kGuideChannel,
+  kChannelPacker,
+  kGuideBlock,
+  kGuidePost,
+  kGuideArm,
+  kBasePlate,
+  kRack,
+  kRackStandoff,
+  kPinion,
+  kMotor,
+  kMotorPacker,
+  kFencePost,
+  kTrack,
+  kFooting,
+  kEndStop,
+  kCatchPost,
+  kCatchPlate,
+  kCatchBuffer
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -51,10 +84,10 @@ struct Bounds {
 struct Part {
   PartKind kind{};
   Supply supply{};
-  std::string mark;      ///< e.g. "BR1": ASCII letters and digits, unique in the gate
-  std::string name;      ///< e.g. "bottom rail"
-  std::string material;  ///< e.g. "steel", "aluminium", "timber", "nylon", "rope", "concrete"
-  std::string section;   ///< "RHS 100x50x3", "angle 32x32x4", "plate 8", "" where none applies
+  std::string mark;          ///< e.g. "BR1": ASCII letters and digits, unique in the gate
+  std::string name;          ///< e.g. "bottom rail"
+  std::string material;      ///< e.g. "steel", "aluminium", "timber", "nylon", "rope", "concrete"
+  std::string section;       ///< "RHS 100x50x3", "angle 32x32x4", "plate 8", "" where none applies
   double density_kg_m3 = 0;  ///< 0 for envelopes, whose mass is the supplier's figure
   double length_mm = 0;      ///< cut length or greatest extent
   std::array<EndCut, 2> ends{};
@@ -62,7 +95,8 @@ struct Part {
   TopoDS_Shape solid;                ///< closed position (ropes: see open_solid)
   TopoDS_Shape open_solid;           ///< null except for ropes, whose strands change length
   Bounds bounds;                     ///< of `solid`, in the part's frame
-  double volume_mm3 = 0, area_mm2 = 0;
+  double volume_mm3 = 0;
+  double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
   std::array<double, 3> centroid_mm{};
   double massKg() const { return volume_mm3 * 1e-9 * density_kg_m3; }
 };
@@ -77,8 +111,17 @@ struct Instance {
 };
 
 /// Why two parts may meet.
-enum class ContactKind { kWelded, kBolted, kBearing, kRolling, kSliding, kRopeHeld, kMesh, kStop,
-                         kStandsOn };
+enum class ContactKind {
+  kWelded,
+  kBolted,
+  kBearing,
+  kRolling,
+  kSliding,
+  kRopeHeld,
+  kMesh,
+  kStop,
+  kStandsOn
+};
 std::string_view toString(ContactKind kind);
 
 /// A contact declared on purpose between two instances; nothing else may touch.
@@ -120,13 +163,15 @@ struct Model {
 /// the kernel yields an invalid solid: better to stop than to hand out wrong geometry.
 Model buildModel(const GateSpec& spec, const Layout& layout);
 
+/// Fills Part::area_mm2 of every part.
+void measureAreas(Model& model);
+
 /// Location of `instance` at drive travel `drive_mm`.
 TopLoc_Location locationAt(const Model& model, const Instance& instance, double drive_mm);
 
 /// The rope's solid in the gate's frame of its carrier at `drive_mm` (0 = the part's own solid).
 TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_mm);
 
-std::string_view toString(PartKind kind);
 std::string_view toString(Supply supply);
 
 }  // namespace leafstack

@@ -1,0 +1,81 @@
+#include "generator/builder.h"
+#include "generator/model.h"
+
+namespace leafstack {
+
+Model buildModel(const GateSpec& spec, const Layout& layout) {
+  ModelBuilder builder(spec, layout);
+  for (const PanelFrame& panel : builder.panels()) {
+    addFrame(builder, panel);
+    addInfill(builder, panel);
+    addRunningGear(builder, panel);
+    addCladding(builder, panel);
+  }
+  addReturn(builder);
+  addGuides(builder);
+  addRopes(builder);
+  addDrive(builder);
+  addSite(builder);
+  return builder.finish();
+}
+
+std::string Model::instanceName(int instance) const {
+  const Instance& placed = instances.at(instance);
+  return parts.at(placed.part).mark + "." + std::to_string(placed.serial);
+}
+
+TopLoc_Location locationAt(const Model& model, const Instance& instance, double drive_mm) {
+  const double shift = model.shiftMm(instance.panel, drive_mm);
+  if (shift == 0) {
+    return instance.at_closed;
+  }
+  gp_Trsf move;
+  move.SetTranslation(gp_Vec(shift, 0, 0));
+  return TopLoc_Location(move * instance.at_closed.Transformation());
+}
+
+std::string_view toString(ContactKind kind) {
+  switch (kind) {
+    case ContactKind::kWelded:
+      return "welded";
+    case ContactKind::kBolted:
+      return "bolted";
+    case ContactKind::kBearing:
+      return "bearing";
+    case ContactKind::kRolling:
+      return "rolling";
+    case ContactKind::kSliding:
+      return "sliding";
+    case ContactKind::kRopeHeld:
+      return "rope held";
+    case ContactKind::kMesh:
+      return "mesh";
+    case ContactKind::kStop:
+      return "stop";
+    case ContactKind::kStandsOn:
+      return "stands on";
+  }
+  return "";
+}
+
+std::string_view toString(Supply supply) {
+  switch (supply) {
+    case Supply::kCutTube:
+      return "cut tube";
+    case Supply::kCutBar:
+      return "cut bar";
+    case Supply::kCutPlate:
+      return "cut plate";
+    case Supply::kCutTimber:
+      return "cut timber";
+    case Supply::kBought:
+      return "bought in";
+    case Supply::kSite:
+      return "on site";
+    case Supply::kEnvelope:
+      return "envelope";
+  }
+  return "";
+}
+
+}  // namespace leafstack

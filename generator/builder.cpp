@@ -1,0 +1,323 @@
+#include "generator/builder.h"
+
+#include <algorithm>
+#include <cmath>
+#include <gp_Ax2.hxx>
+#include <gp_Trsf.hxx>
+#include <numbers>
+
+#include "generator/motion.h"
+#include "generator/numbers.h"
+#include "generator/occt/checked.h"
+
+namespace leafstack {
+namespace {
+
+/// Letters of a part mark; the number that follows counts distinct parts of that kind.
+const char* markLetters(PartKind kind) {
+  switch (kind) {
+    case PartKind::kBottomRail:
+      return "BR";
+    case PartKind::kTopRail:
+      return "TR";
+    case PartKind::kStile:
+      return "ST";
+    case PartKind::kUpright:
+      return "UP";
+    case PartKind::kPicket:
+      return "PK";
+    case PartKind::kSlat:
+      return "SL";
+    case PartKind::kSheet:
+      return "SH";
+    case PartKind::kBoard:
+      return "BD";
+    case PartKind::kBatten:
+      return "BT";
+    case PartKind::kReturnUpright:
+      return "RU";
+    case PartKind::kReturnRail:
+      return "RR";
+    case PartKind::kReturnInfill:
+      return "RI";
+    case PartKind::kWheel:
+      return "WH";
+    case PartKind::kAxle:
+      return "AX";
+    case PartKind::kPulley:
+      return "PU";
+    case PartKind::kPulleyBolt:
+      return "PB";
+    case PartKind::kSpacer:
+      return "SP";
+    case PartKind::kFrontBracket:
+      return "FB";
+    case PartKind::kRearBracket:
+      return "RB";
+    case PartKind::kGroundBracket:
+      return "GK";
+    case PartKind::kRopeStud:
+      return "SD";
+    case PartKind::kRope:
+      return "RO";
+    case PartKind::kGuideRail:
+      return "GR";
+    case PartKind::kGuideChannel:
+      return "GC";
+    case PartKind::kChannelPacker:
+      return "CP";
+    case PartKind::kGuideBlock:
+      return "GB";
+    case PartKind::kGuidePost:
+      return "GP";
+    case PartKind::kGuideArm:
+      return "GA";
+    case PartKind::kBasePlate:
+      return "BP";
+    case PartKind::kRack:
+      return "RK";
+    case PartKind::kRackStandoff:
+      return "RS";
+    case PartKind::kPinion:
+      return "PN";
+    case PartKind::kMotor:
+      return "MO";
+    case PartKind::kMotorPacker:
+      return "MP";
+    case PartKind::kFencePost:
+      return "FP";
+    case PartKind::kTrack:
+      return "TK";
+    case PartKind::kFooting:
+      return "FT";
+    case PartKind::kEndStop:
+      return "ES";
+    case PartKind::kCatchPost:
+      return "CA";
+    case PartKind::kCatchPlate:
+      return "CL";
+    case PartKind::kCatchBuffer:
+      return "CB";
+  }
+  return "";
+}
+
+// Contacts are declared where bounds meet to within rounding.
+constexpr double kMeetMm = 1e-6;
+
+bool boundsMeet(const Bounds& p, const Bounds& q) {
+  for (int axis = 0; axis < 3; ++axis) {
+    if (p.low[axis] > q.high[axis] + kMeetMm || q.low[axis] > p.high[axis] + kMeetMm) {
+      return false;
+    }
+  }
+  return true;
+}
+
+void measure(Part& part) {
+  MassProperties properties = massProperties(part.solid);
+  if (properties.volume_mm3 < 0) {
+    part.solid.Reverse();
+    properties = massProperties(part.solid);
+  }
+  if (!(properties.volume_mm3 > 0)) {
+    throw GeometryError(part.mark + " (" + part.name + "): no volume");
+  }
+  part.volume_mm3 = properties.volume_mm3;
+  part.centroid_mm = properties.centroid_mm;
+  part.bounds = tightBounds(part.solid);
+}
+
+TopLoc_Location mirrored(const TopLoc_Location& location) {
+  // M T M with M: x -> -x keeps a rigid motion rigid.
+  gp_Trsf mirror;
+  mirror.SetMirror(gp_Ax2(gp::Origin(), gp::DX()));
+  const gp_Trsf motion = mirror * location.Transformation() * mirror;
+  return TopLoc_Location(motion);
+}
+
+}  // namespace
+
+double densityOf(const std::string& material, const GateSpec& spec) {
+  if (material == "steel") return 7850;
+  if (material == "aluminium") return 2700;
+  if (material == "timber") return spec.gate.cladding.density_kg_m3;
+  if (material == "nylon") return 1150;
+  if (material == "rubber") return 1200;
+  if (material == "concrete") return 2400;
+  if (material == "rope") {
+    // kg per 100 m per mm2 of nominal diameter squared, wire-rope tables (rows 6x7-WSC, 6x19M-WSC).
+    const double factor = spec.ropes.construction == RopeConstruction::k7x19 ? 0.381 : 0.384;
+    return factor / 100 / (std::numbers::pi / 4) * 1e6;
+  }
+  return 0;
+}
+
+std::string sizes(std::initializer_list<double> values) {
+  std::string text;
+  for (double value : values) {
+    text += (text.empty() ? "" : "x") + shown(value);
+  }
+  return text;
+}
+
+ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout) {
+  model_.spec = spec;
+  model_.layout = layout;
+  model_.opening_sign = 1;  // right-handed until finish() mirrors
+  model_.speed_ratio = speedRatios(layout.panel_count, anchorsOneBehind(layout.panel_count));
+  for (const PanelLayout& row : layout.panels) {
+    PanelFrame frame;
+    frame.number = row.number;
+    frame.origin_mm = {row.leading_closed_mm, row.front_y_mm, layout.heights.underside_mm};
+    frame.length_mm = row.length_mm;
+    frame.frame_length_mm = row.frame_length_mm;
+    frame.depth_mm = layout.stack.frame_depth_mm;
+    frame.height_mm = layout.heights.top_mm - layout.heights.underside_mm;
+    frame.bottom_rail_wall_mm = spec.gate.bottom_rail.wall_mm;
+    frame.carries_rope = row.number < layout.panel_count;
+    frame.carries_channel = frame.carries_rope;
+    frame.channel_offset_mm = layout.stack.packing_mm - spec.guides.recess_mm;
+    panels_.push_back(frame);
+  }
+}
+
+std::string ModelBuilder::frameMaterial() const {
+  return spec().gate.material == FrameMaterial::kSteel ? "steel" : "aluminium";
+}
+
+std::string ModelBuilder::nextMark(PartKind kind) {
+  const std::string letters = markLetters(kind);
+  return letters + std::to_string(++marks_used_[letters]);
+}
+
+int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
+                       const std::function<TopoDS_Shape()>& build) {
+  std::string key = std::to_string(static_cast<int>(spec.kind)) + "|" + spec.section;
+  for (double dimension : dimensions) {
+    // A thousandth of a millimetre tells parts apart; no shop does.
+    key += "|" + std::to_string(std::llround(dimension * 1000));
+  }
+  const auto known = part_by_key_.find(key);
+  if (known != part_by_key_.end()) {
+    return known->second;
+  }
+  Part part;
+  part.kind = spec.kind;
+  part.supply = spec.supply;
+  part.name = spec.name;
+  part.material = spec.material;
+  part.section = spec.section;
+  part.length_mm = spec.length_mm;
+  part.ends = spec.ends;
+  part.cutouts = spec.cutouts;
+  part.density_kg_m3 = densityOf(spec.material, model_.spec);
+  part.mark = nextMark(spec.kind);
+  part.solid = closedSolid(build(), part.mark + " (" + part.name + ")");
+  measure(part);
+  const int index = static_cast<int>(model_.parts.size());
+  model_.parts.push_back(std::move(part));
+  part_by_key_.emplace(std::move(key), index);
+  return index;
+}
+
+int ModelBuilder::ropePart(const PartSpec& spec, const TopoDS_Shape& closed,
+                           const TopoDS_Shape& open, const Bounds& bounds) {
+  const double unique = static_cast<double>(model_.parts.size());
+  const int index = part(spec, {unique}, [&closed] { return closed; });
+  Part& rope = model_.parts[index];
+  rope.open_solid = closedSolid(open, rope.mark + " (open)");
+  if (massProperties(rope.open_solid).volume_mm3 < 0) {
+    rope.open_solid.Reverse();
+  }
+  rope.bounds = bounds;
+  return index;
+}
+
+int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
+  Instance instance;
+  instance.part = part;
+  instance.panel = panel;
+  instance.serial = 1 + static_cast<int>(std::count_if(
+                            model_.instances.begin(), model_.instances.end(),
+                            [part](const Instance& other) { return other.part == part; }));
+  instance.at_closed = at;
+  instance.bounds = movedBounds(model_.parts[part].bounds, at);
+  model_.instances.push_back(instance);
+  return static_cast<int>(model_.instances.size()) - 1;
+}
+
+int ModelBuilder::place(int part, int panel, const Point3& at) {
+  if (at == Point3{}) {
+    return addInstance(part, panel, TopLoc_Location());
+  }
+  gp_Trsf motion;
+  motion.SetTranslation(gp_Vec(at[0], at[1], at[2]));
+  return addInstance(part, panel, TopLoc_Location(motion));
+}
+
+int ModelBuilder::placeTurned(int part, int panel, const Point3& at) {
+  gp_Trsf turn;
+  turn.SetValues(-1, 0, 0, at[0], 0, -1, 0, at[1], 0, 0, 1, at[2]);  // exact half turn
+  return addInstance(part, panel, TopLoc_Location(turn));
+}
+
+void ModelBuilder::contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm,
+                           double overlap_mm) {
+  model_.contacts.push_back({std::min(a, b), std::max(a, b), kind, reason, gap_mm, overlap_mm});
+}
+
+void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> with,
+                                ContactKind kind, const std::string& reason) {
+  const Instance& one = model_.instances[instance];
+  for (int other = 0; other < static_cast<int>(model_.instances.size()); ++other) {
+    const Instance& candidate = model_.instances[other];
+    const PartKind candidate_kind = model_.parts[candidate.part].kind;
+    const bool listed = std::find(with.begin(), with.end(), candidate_kind) != with.end();
+    if (other != instance && candidate.panel == one.panel && listed &&
+        boundsMeet(one.bounds, candidate.bounds)) {
+      contact(instance, other, kind, reason);
+    }
+  }
+}
+
+std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
+  std::vector<int> found;
+  for (int index = 0; index < static_cast<int>(model_.instances.size()); ++index) {
+    const Instance& candidate = model_.instances[index];
+    if (candidate.panel == panel && model_.parts[candidate.part].kind == kind) {
+      found.push_back(index);
+    }
+  }
+  return found;
+}
+
+void measureAreas(Model& model) {
+  for (Part& part : model.parts) {
+    part.area_mm2 = surfaceArea(part.solid);
+  }
+}
+
+Model ModelBuilder::finish() {
+  if (model_.spec.site.opens == Hand::kLeft) {
+    model_.opening_sign = -1;
+    for (Part& part : model_.parts) {
+      part.solid = closedSolid(mirroredInX(part.solid), part.mark);
+      if (!part.open_solid.IsNull()) {
+        part.open_solid = closedSolid(mirroredInX(part.open_solid), part.mark + " (open)");
+      }
+      part.bounds = {{-part.bounds.high[0], part.bounds.low[1], part.bounds.low[2]},
+                     {-part.bounds.low[0], part.bounds.high[1], part.bounds.high[2]}};
+      part.centroid_mm[0] = -part.centroid_mm[0];
+    }
+    for (Instance& instance : model_.instances) {
+      if (!instance.at_closed.IsIdentity()) {
+        instance.at_closed = mirrored(instance.at_closed);
+      }
+      instance.bounds = movedBounds(model_.parts[instance.part].bounds, instance.at_closed);
+    }
+  }
+  return std::move(model_);
+}
+
+}  // namespace leafstack

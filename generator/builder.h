@@ -1,0 +1,108 @@
+// Collects parts, instances and declared contacts while a gate is built.
+#pragma once
+
+#include <functional>
+#include <initializer_list>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "generator/hardware.h"
+#include "generator/model.h"
+#include "generator/occt/outline.h"
+
+namespace leafstack {
+
+using Point3 = std::array<double, 3>;
+
+/// What a part is, apart from its solid.
+struct PartSpec {
+  PartKind kind{};
+  Supply supply{};
+  std::string name, material, section;
+  double length_mm = 0;
+  std::array<EndCut, 2> ends{};
+  std::vector<std::string> cutouts;
+};
+
+/// A panel's own frame: origin at the leading end, front face, bottom rail's underside; closed.
+struct PanelFrame {
+  int number = 1;
+  Point3 origin_mm{};
+  double length_mm = 0, frame_length_mm = 0;
+  double depth_mm = 0, height_mm = 0;  ///< height from the rail's underside to the panel's top
+  double bottom_rail_wall_mm = 0;
+  bool carries_rope = false;
+  bool carries_channel = false;  ///< a guide channel on its front face, for the panel before it
+  double channel_offset_mm = 0;  ///< channel's back before (+) or inside (-) the front face
+};
+
+/// Density by material name, kg/m3; 0 for envelopes. Steel: section tables to EN 10219; aluminium:
+/// EN AW-6060 data sheets; rope: mass factor W of wire-rope tables over the solid strand modelled;
+/// nylon, rubber and concrete from memory.
+double densityOf(const std::string& material, const GateSpec& spec);
+
+class ModelBuilder {
+ public:
+  ModelBuilder(const GateSpec& spec, const Layout& layout);
+
+  const GateSpec& spec() const { return model_.spec; }
+  const Layout& layout() const { return model_.layout; }
+  const std::vector<PanelFrame>& panels() const { return panels_; }
+  const PanelFrame& panel(int number) const { return panels_.at(number - 1); }
+  std::string frameMaterial() const;
+
+  /// The part with these dimensions, built on first use. `dimensions` with kind and section tell
+  /// parts apart.
+  int part(const PartSpec& spec, const std::vector<double>& dimensions,
+           const std::function<TopoDS_Shape()>& build);
+  /// Same, for a rope: two solids, closed and open, never shared; `bounds` of the closed one.
+  int ropePart(const PartSpec& spec, const TopoDS_Shape& closed, const TopoDS_Shape& open,
+               const Bounds& bounds);
+
+  /// Places `part` in `panel` (0 = fixed), its origin at `at` in the gate's frame.
+  int place(int part, int panel, const Point3& at);
+  /// Same, turned half a turn about the vertical through its origin.
+  int placeTurned(int part, int panel, const Point3& at);
+
+  void contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
+               double overlap_mm = 0);
+  /// Declares `kind` between `instance` and every instance of the same body whose kind is listed
+  /// and whose bounds it meets.
+  void joinTouching(int instance, std::initializer_list<PartKind> with, ContactKind kind,
+                    const std::string& reason);
+
+  void addRope(RopeRun run) { model_.ropes.push_back(std::move(run)); }
+  const Model& model() const { return model_; }
+  const Instance& instance(int index) const { return model_.instances.at(index); }
+  /// Instances of one kind on one panel, in order of placing.
+  std::vector<int> instancesOf(PartKind kind, int panel) const;
+
+  /// Measures, mirrors where the gate opens to the left, and hands the model over.
+  Model finish();
+
+ private:
+  int addInstance(int part, int panel, const TopLoc_Location& at);
+  std::string nextMark(PartKind kind);
+
+  Model model_;
+  std::vector<PanelFrame> panels_;
+  std::map<std::string, int> part_by_key_;
+  std::map<std::string, int> marks_used_;
+};
+
+/// "angle 32x32x4"-like text: sizes joined by x, as short as they go.
+std::string sizes(std::initializer_list<double> values);
+
+// One function a family of parts; each adds to the builder in a fixed order.
+void addFrame(ModelBuilder& builder, const PanelFrame& panel);
+void addInfill(ModelBuilder& builder, const PanelFrame& panel);
+void addCladding(ModelBuilder& builder, const PanelFrame& panel);
+void addReturn(ModelBuilder& builder);
+void addRunningGear(ModelBuilder& builder, const PanelFrame& panel);
+void addGuides(ModelBuilder& builder);
+void addRopes(ModelBuilder& builder);
+void addDrive(ModelBuilder& builder);
+void addSite(ModelBuilder& builder);
+
+}  // namespace leafstack

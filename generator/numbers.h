@@ -1,0 +1,11 @@
+// Numbers in sentences: up to two decimals, no trailing zeros.
+#pragma once
+
+#include <string>
+
+namespace leafstack {
+
+/// 3184 -> "3184", 11.5 -> "11.5", 0.004 -> "0". Never "-0".
+std::string shown(double value);
+
+}  // namespace leafstack

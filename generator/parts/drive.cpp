@@ -1,0 +1,187 @@
+// Rack on panel 1's rear face, pinion, motor envelope and packer.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/builder.h"
+#include "generator/numbers.h"
+#include "generator/parts/shared.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kStandoffFromEndMm = 50;    // first and last standoff of a rack piece
+constexpr double kGreatestStandoffMm = 450;  // between standoffs
+constexpr double kOffAxleMm = 25;            // standoff's centre off an axle's
+constexpr double kShortestPieceMm = 150;     // shorter leftovers are shared with the piece before
+constexpr double kPinionShaftMm = 24;
+
+double pitchRadiusMm() {
+  return hw::kRackModuleMm * hw::kPinionTeeth / 2;
+}
+
+/// Lengths of the rack's pieces along the panel.
+std::vector<double> rackPieces(double length) {
+  std::vector<double> pieces(static_cast<std::size_t>(length / hw::kRackPieceMm), hw::kRackPieceMm);
+  const double rest = length - static_cast<double>(pieces.size()) * hw::kRackPieceMm;
+  if (rest >= kShortestPieceMm || pieces.empty()) {
+    pieces.push_back(rest);
+  } else if (rest > kLengthEqualMm) {
+    const double shared = (hw::kRackPieceMm + rest) / 2;
+    pieces.back() = shared;
+    pieces.push_back(shared);
+  }
+  return pieces;
+}
+
+void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& piece, int rack) {
+  const HeightLayout& heights = builder.layout().heights;
+  const double radius = hw::kRackStandoffMm / 2;
+  const double centre = std::min(heights.rack_lower_up_mm + hw::kRackHeightMm / 2,
+                                 heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
+  const int part = builder.part(
+      {PartKind::kRackStandoff,
+       Supply::kBought,
+       "rack standoff",
+       "steel",
+       "dia " + shown(hw::kRackStandoffMm),
+       hw::kRackOffsetMm,
+       {},
+       {}},
+      {}, [&] {
+        return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, hw::kRackOffsetMm});
+      });
+  const double inset = wheelInsetMm(builder.spec(), builder.layout());
+  const double span = piece.b - 2 * kStandoffFromEndMm;
+  const int gaps = std::max(1, static_cast<int>(std::ceil(span / kGreatestStandoffMm)));
+  for (int i = 0; i <= gaps; ++i) {
+    double x = piece.a + kStandoffFromEndMm + i * span / gaps;
+    for (double axle : {inset, panel.length_mm - inset}) {
+      if (std::abs(x - axle) < kOffAxleMm) {
+        x = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
+      }
+    }
+    const Point3& o = panel.origin_mm;
+    const int standoff =
+        builder.place(part, panel.number, {o[0] + x, o[1] + panel.depth_mm, o[2] + centre});
+    builder.joinTouching(standoff, {PartKind::kBottomRail}, ContactKind::kWelded,
+                         "rack standoffs are fixed to the bottom rail");
+    builder.contact(standoff, rack, ContactKind::kBolted, "the rack is bolted to its standoffs");
+  }
+}
+
+std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
+  std::vector<int> placed;
+  double x = builder.spec().drive.rack_inset_mm;
+  for (double length : rackPieces(panel.length_mm - x)) {
+    const int part =
+        builder.part({PartKind::kRack,
+                      Supply::kBought,
+                      "rack",
+                      "steel",
+                      "module " + shown(hw::kRackModuleMm) + ", " +
+                          sizes({hw::kRackHeightMm, hw::kRackThicknessMm}),
+                      length,
+                      {},
+                      {}},
+                     {length}, [&] {
+                       return box({0, 0, 0}, {length, hw::kRackThicknessMm, hw::kRackHeightMm});
+                     });
+    const Point3& o = panel.origin_mm;
+    const int rack = builder.place(part, panel.number,
+                                   {o[0] + x, o[1] + panel.depth_mm + hw::kRackOffsetMm,
+                                    o[2] + builder.layout().heights.rack_lower_up_mm});
+    builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
+                         "rack pieces butt end to end");
+    addStandoffs(builder, panel, {x, length}, rack);
+    placed.push_back(rack);
+    x += length;
+  }
+  return placed;
+}
+
+TopoDS_Shape pinionSolid() {
+  const double tip = pitchRadiusMm() + hw::kRackModuleMm;
+  const double shaft = kPinionShaftMm / 2;
+  const double wide = hw::kPinionWidthMm;
+  const double to_motor = hw::kMotorOffsetMm - hw::kPinionOffsetMm;
+  return revolution(
+      Plane::kXZ,
+      Outline::polygon(
+          {{0, 0}, {tip, 0}, {tip, wide}, {shaft, wide}, {shaft, to_motor}, {0, to_motor}}));
+}
+
+int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
+  const int part =
+      builder.part({PartKind::kPinion,
+                    Supply::kBought,
+                    "pinion",
+                    "steel",
+                    "module " + shown(hw::kRackModuleMm) + ", " + std::to_string(hw::kPinionTeeth) +
+                        " teeth (to the tip circle)",
+                    hw::kPinionWidthMm,
+                    {},
+                    {}},
+                   {}, pinionSolid);
+  const Layout& layout = builder.layout();
+  const double z = layout.heights.underside_mm + layout.heights.rack_lower_up_mm +
+                   hw::kRackModuleMm - pitchRadiusMm();
+  return builder.place(
+      part, 0, {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm, z});
+}
+
+void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
+  const Layout& layout = builder.layout();
+  const MotorSpec& spec = builder.spec().drive.motor;
+  const double packing = layout.heights.motor_packing_mm;
+  const double y = panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm;
+  const double base = layout.heights.footing_top_mm;
+  const int part =
+      builder.part({PartKind::kMotor,
+                    Supply::kEnvelope,
+                    spec.name + " motor (envelope)",
+                    "envelope",
+                    sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}),
+                    spec.length_mm,
+                    {},
+                    {}},
+                   {spec.length_mm}, [&] {
+                     return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
+                   });
+  const int motor = builder.place(part, 0, {layout.motor_start_mm, y, base + packing});
+  builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
+  if (packing <= kLengthEqualMm) {
+    return;
+  }
+  const int packer_part =
+      builder.part({PartKind::kMotorPacker,
+                    Supply::kCutPlate,
+                    "motor packer",
+                    "steel",
+                    "packing " + shown(packing),
+                    spec.length_mm,
+                    {},
+                    {}},
+                   {spec.length_mm, packing}, [&] {
+                     return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, packing});
+                   });
+  const int packer = builder.place(packer_part, 0, {layout.motor_start_mm, y, base});
+  builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packer");
+}
+
+}  // namespace
+
+void addDrive(ModelBuilder& builder) {
+  const PanelFrame& panel = builder.panel(1);
+  const std::vector<int> racks = addRack(builder, panel);
+  const int pinion = addPinion(builder, panel);
+  for (int rack : racks) {
+    // Both are drawn to their tooth tips, so in mesh they overlap by the working depth.
+    builder.contact(rack, pinion, ContactKind::kMesh, "the pinion's teeth enter the rack's", 0,
+                    2 * hw::kRackModuleMm);
+  }
+  addMotor(builder, panel, pinion);
+}
+
+}  // namespace leafstack

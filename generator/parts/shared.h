@@ -1,0 +1,54 @@
+// What several part builders need: spaces to fill, holes that match their bolts.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/builder.h"
+
+namespace leafstack {
+
+/// Common practice, no source: uprights no further apart than this.
+inline constexpr double kGreatestBayMm = 2000;
+inline constexpr double kAxleHoleMm =
+    hardware::kAxleMm + 0.4;  ///< axle slides in, no slack to feel
+inline constexpr double kPulleyBoltHoleMm = hardware::kPulleyBoltMm + 1;  ///< M12 medium-fit hole
+
+/// A clear space between two uprights, along the panel.
+struct Bay {
+  double from_mm = 0, width_mm = 0;
+};
+
+/// What infill may fill, between rails and uprights; heights in the gate's frame.
+struct InfillSpace {
+  double low_z_mm = 0, height_mm = 0;
+  std::vector<Bay> bays;
+};
+InfillSpace infillSpace(const ModelBuilder& builder, const PanelFrame& panel);
+
+double wallOfBottomRail(const PanelFrame& panel);
+/// Outside radius of a rope pulley.
+double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope);
+/// How much longer a disc's half chord is at a wall's inner face than at its outer.
+double chordGrowthMm(double radius, double offset, double wall);
+
+/// Running gap of a sleeve, both ends together.
+inline constexpr double kSleeveEndGapMm = 0.5;
+/// A spacer sleeve along `axis` from the origin, for a bolt or axle of `bolt_mm`.
+int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm);
+
+/// A wheel further than this off its track bar has left it.
+inline constexpr double kWheelOnTrackMm = 0.05;
+
+/// Evenly spaced bars: how many of `bar_mm` leave gaps of at most `gap_mm` in `clear_mm`, and the
+/// gap.
+struct Spacing {
+  int count = 0;
+  double gap_mm = 0;
+};
+Spacing evenSpacing(double clear_mm, double bar_mm, double gap_mm);
+
+/// Y of the infill's front in the panel's frame: centred, or behind a channel let into the frame.
+double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);
+
+}  // namespace leafstack
