@@ -54,37 +54,12 @@ bool isDigit(char c) {
   return c >= '0' && c <= '9';
 }
 
-/// The JSON grammar of numbers.
-bool isJsonNumber(std::string_view token) {
-  std::size_t i = token.starts_with('-') ? 1 : 0;
-  const auto digits = [&] {
-    const std::size_t start = i;
-    while (i < token.size() && isDigit(token[i])) {
-      ++i;
-    }
-    return i - start;
-  };
-  const bool leading_zero = i < token.size() && token[i] == '0';
-  const std::size_t whole = digits();
-  if (whole == 0 || (leading_zero && whole > 1)) {
-    return false;
+std::size_t digitsFrom(std::string_view text, std::size_t i) {
+  std::size_t count = 0;
+  while (i + count < text.size() && isDigit(text[i + count])) {
+    ++count;
   }
-  if (i < token.size() && token[i] == '.') {
-    ++i;
-    if (digits() == 0) {
-      return false;
-    }
-  }
-  if (i < token.size() && (token[i] == 'e' || token[i] == 'E')) {
-    ++i;
-    if (i < token.size() && (token[i] == '+' || token[i] == '-')) {
-      ++i;
-    }
-    if (digits() == 0) {
-      return false;
-    }
-  }
-  return i == token.size();
+  return count;
 }
 
 bool isNonFinite(std::string_view token) {
@@ -96,7 +71,8 @@ bool isNonFinite(std::string_view token) {
     return true;
   }
   // The C locale's strtod: the program never calls setlocale.
-  return isJsonNumber(token) && std::isinf(std::strtod(std::string(token).c_str(), nullptr));
+  return numberLength(token) == token.size() &&
+         std::isinf(std::strtod(std::string(token).c_str(), nullptr));
 }
 
 /// Offset past the closing quote of the string that opens at `start`, or the text's end.
@@ -109,6 +85,26 @@ std::size_t skipString(std::string_view text, std::size_t start) {
 }
 
 }  // namespace
+
+std::size_t numberLength(std::string_view text) {
+  const auto is = [&](std::size_t i, std::string_view any) {
+    return i < text.size() && any.find(text[i]) != std::string_view::npos;
+  };
+  std::size_t i = is(0, "-") ? 1 : 0;
+  const std::size_t whole = is(i, "0") ? 1 : digitsFrom(text, i);
+  if (whole == 0) {
+    return 0;
+  }
+  i += whole;
+  if (is(i, ".") && digitsFrom(text, i + 1) > 0) {
+    i += 1 + digitsFrom(text, i + 1);
+  }
+  if (is(i, "eE")) {
+    const std::size_t exponent = is(i + 1, "+-") ? i + 2 : i + 1;
+    i = digitsFrom(text, exponent) > 0 ? exponent + digitsFrom(text, exponent) : i;
+  }
+  return i;
+}
 
 std::optional<TextFault> findEncodingFault(std::string_view text) {
   if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {

@@ -19,6 +19,9 @@ struct TextFault {
 /// First byte that cannot be in a UTF-8 text file: malformed, overlong or surrogate sequences, NUL.
 std::optional<TextFault> findEncodingFault(std::string_view text);
 
+/// Length of the longest JSON number the text begins with, 0 if none.
+std::size_t numberLength(std::string_view text);
+
 /// A copy of the text, of equal length, in which every NaN, Infinity and overflowing number outside
 /// strings is replaced by a 0, and what stood there by offset.
 struct FiniteText {

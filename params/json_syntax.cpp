@@ -15,6 +15,17 @@ bool isLetter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
+bool isWordByte(char c) {
+  return isLetter(c) || isDigit(c) || std::string_view("+-._").find(c) != std::string_view::npos;
+}
+
+std::size_t wordStart(std::string_view text, std::size_t i) {
+  while (i > 0 && isWordByte(text[i - 1])) {
+    --i;
+  }
+  return i;
+}
+
 std::size_t skipSpace(std::string_view text, std::size_t i) {
   while (i < text.size() && isSpace(text[i])) {
     ++i;
@@ -33,6 +44,9 @@ std::string_view tokenAt(std::string_view text, std::size_t i) {
 }
 
 std::string found(std::string_view text, std::size_t i) {
+  if (text[i] == '"') {
+    return inQuotes(text.substr(i + 1, text.find('"', i + 1) - i - 1));
+  }
   return inQuotes(tokenAt(text, i));
 }
 
@@ -158,6 +172,9 @@ TextFault commaFault(std::string_view text, std::size_t i, const SyntaxState& st
   const char closing = state.in_object ? '}' : ']';
   if (i >= text.size()) {
     return endsTooEarly(text, state);
+  }
+  if (i == state.offset && i > 0 && isWordByte(text[i - 1]) && isWordByte(text[i])) {
+    return valueFault(text, wordStart(text, i), state);  // 06000, 0x10: the word goes on
   }
   if (text[i] != ',') {
     if (text[i] == '/' || text[i] == '#') {

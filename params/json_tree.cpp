@@ -40,14 +40,14 @@ class Cursor {
     overBytes(1);
   }
 
-  /// Over a number or literal; returns it.
+  /// Over a number, true, false or null; returns it.
   std::string_view overWord() {
-    const std::size_t start = offset_;
-    while (offset_ < text_.size() &&
-           std::string_view(" \t\r\n,:{}[]\"").find(text_[offset_]) == std::string_view::npos) {
-      step();
-    }
-    return text_.substr(start, offset_ - start);
+    const std::string_view rest = text_.substr(offset_);
+    const std::size_t number = numberLength(rest);
+    const std::size_t literal = rest.starts_with("false") ? 5 : 4;
+    const std::string_view word = rest.substr(0, number > 0 ? number : literal);
+    overBytes(word.size());
+    return word;
   }
 
   TextPlace placeAt(std::size_t offset) {
@@ -122,6 +122,17 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
     return false;
   }
 
+  /// Leaves out a number or literal that the fault follows without a gap: it may be only the
+  /// beginning of what was meant.
+  void dropCutWord(std::string_view text) {
+    const std::size_t next = cursor_.offset();
+    const bool ends_there = next < text.size() && std::string_view(" \t\r\n,]}").find(text[next]) !=
+                                                      std::string_view::npos;
+    if (last_is_word_ && expecting_ == Expecting::kCommaOrEnd && !ends_there) {
+      levels_.back().node.children.pop_back();
+    }
+  }
+
   /// Closes the objects still open, so that what was read can be examined. A list that was broken
   /// off is left out: its length would be wrong.
   void closeAll() {
@@ -175,7 +186,7 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
     if (node.kind == JsonKind::kNonFinite) {
       node.text = literal->second;
     }
-    add(std::move(node));
+    last_is_word_ = add(std::move(node));
     return true;
   }
 
@@ -211,22 +222,25 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
     add(std::move(node));
   }
 
-  void add(JsonNode node) {
+  /// Into the innermost open object or list; false if it went nowhere or became the root.
+  bool add(JsonNode node) {
+    last_is_word_ = false;
     if (levels_.empty()) {
       root_ = std::move(node);
       expecting_ = Expecting::kNothing;
-      return;
+      return false;
     }
     Level& level = levels_.back();
     expecting_ = Expecting::kCommaOrEnd;
     if (level.node.kind == JsonKind::kObject) {
       if (std::exchange(level.skip, false)) {
-        return;
+        return false;
       }
       node.key = level.key;
       node.key_place = level.key_place;
     }
     level.node.children.push_back(std::move(node));
+    return true;
   }
 
   Cursor cursor_;
@@ -235,6 +249,7 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
   std::vector<Level> levels_;
   JsonNode root_;
   Expecting expecting_ = Expecting::kDocument;
+  bool last_is_word_ = false;  ///< the last value added is a number or literal
   bool too_deep_ = false;
   std::vector<Diagnostic> problems_;
 };
@@ -299,6 +314,7 @@ JsonText parseJson(std::string_view text, std::string_view source_name) {
     out.problems.push_back(problemAt(text, source, describeSyntaxError(text, builder.state())));
   }
   if (!out.complete) {
+    builder.dropCutWord(text);
     builder.closeAll();
   }
   out.root = std::move(builder.root());

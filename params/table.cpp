@@ -38,7 +38,7 @@ Slot nowhere(GateSpec&) {
 
 // clang-format off
 constexpr Parameter kTable[] = {
-  {"/leafstack", kVersion, "1", "", {1, 1, false, 0, 0, kOnlyVersion}, {},
+  {"/leafstack", kVersion, "1", "", {.least = 1, .most = 1, .reason = kOnlyVersion}, {},
    "Version of this file format", "project's own", nowhere},
 
   {"/job", kGroup, "{}", "", kNoLimits, {}, "Title block of the drawings and reports", "", nowhere},
@@ -78,13 +78,13 @@ constexpr Parameter kTable[] = {
   {"/site/setback_mm", kAutoNumber, "\"auto\"", "mm", {0, 1000}, {},
    "Front panel's frame behind the fence line; auto: cladding and clearance", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.site.setback_mm; }},
-  {"/site/grade", kNumber, "0", "", {0, 0, false, 0, 0, kLevelOnly}, {},
+  {"/site/grade", kNumber, "0", "", {.reason = kLevelOnly}, {},
    "Rise of the track per mm in the opening direction", kLevelOnly,
    [](GateSpec& g) -> Slot { return &g.site.grade; }},
-  {"/site/cross_grade", kNumber, "0", "", {0, 0, false, 0, 0, kLevelOnly}, {},
+  {"/site/cross_grade", kNumber, "0", "", {.reason = kLevelOnly}, {},
    "Rise of the ground per mm from road to property", kLevelOnly,
    [](GateSpec& g) -> Slot { return &g.site.cross_grade; }},
-  {"/site/track_survey_mm", kSurvey, "[]", "mm", {-100000, 100000, false, 0, 0, kLevelOnly}, {},
+  {"/site/track_survey_mm", kSurvey, "[]", "mm", {.least = -100000, .most = 100000, .reason = kLevelOnly}, {},
    "Surveyed points [x, z] of the track, x increasing", kLevelOnly,
    [](GateSpec& g) -> Slot { return &g.site.track_survey_mm; }},
   {"/site/bank", kNumber, "0", "", {0, 2}, {},
@@ -222,7 +222,7 @@ constexpr Parameter kTable[] = {
   {"/ropes/bracket_inset_mm", kNumber, "-12", "mm", {-100, 200}, {},
    "Rope bracket's centre from its panel's end; negative: it projects", kHardware,
    [](GateSpec& g) -> Slot { return &g.ropes.bracket_inset_mm; }},
-  {"/ropes/heights_mm", kAutoList, "\"auto\"", "mm", {15, 185, false, 1, 3}, {},
+  {"/ropes/heights_mm", kAutoList, "\"auto\"", "mm", {.least = 15, .most = 185, .fewest_items = 1, .most_items = 3}, {},
    "Rope above the bottom rail's underside, one per carrying panel from the back; auto: low on odd "
    "panels, high on even ones", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.ropes.heights_mm; }},
@@ -251,10 +251,10 @@ constexpr Parameter kTable[] = {
   {"/drive/packing_mm", kAutoNumber, "\"auto\"", "mm", {0, 200}, {},
    "Packer under the motor; auto: lifts the rack clear of panel 1's rope", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.drive.packing_mm; }},
-  {"/drive/rolling_resistance", kNumber, "0.02", "", {0, 0.5, true}, {},
+  {"/drive/rolling_resistance", kNumber, "0.02", "", {.least = 0, .most = 0.5, .least_excluded = true}, {},
    "Resistance of the wheels as a fraction of the weight, dirt on the track included", kAssumed,
    [](GateSpec& g) -> Slot { return &g.drive.rolling_resistance; }},
-  {"/drive/acceleration_mm_s2", kNumber, "200", "mm/s2", {0, 5000, true}, {},
+  {"/drive/acceleration_mm_s2", kNumber, "200", "mm/s2", {.least = 0, .most = 5000, .least_excluded = true}, {},
    "Of panel 1 when starting", kAssumed,
    [](GateSpec& g) -> Slot { return &g.drive.acceleration_mm_s2; }},
 

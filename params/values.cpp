@@ -186,7 +186,8 @@ class Assignment {
   }
 
   bool text(const JsonNode& value) {
-    const bool word = value.kind == JsonKind::kNonFinite && value.from_override;
+    const bool word = value.kind == JsonKind::kNonFinite && value.from_override &&
+                      value.text.find_first_of("0123456789") == std::string::npos;
     if (value.kind != JsonKind::kText && !word) {  // a client may well be called Nan
       const bool number = value.kind == JsonKind::kNumber;
       return refuse(parameter_.pointer, value, describe(value) + " is not text",
