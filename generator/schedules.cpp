@@ -1,0 +1,111 @@
+#include "generator/schedules.h"
+
+#include <algorithm>
+#include <map>
+
+#include "generator/hardware.h"
+#include "generator/numbers.h"
+
+namespace leafstack {
+namespace {
+
+std::map<int, int> countByPanel(const Model& model, int part) {
+  std::map<int, int> count;
+  for (const Instance& instance : model.instances) {
+    if (instance.part == part) {
+      ++count[instance.panel];
+    }
+  }
+  return count;
+}
+
+int total(const std::map<int, int>& count) {
+  int sum = 0;
+  for (const auto& entry : count) {
+    sum += entry.second;
+  }
+  return sum;
+}
+
+/// "1: 2, 3: 4" reads: two in panel 1, four in panel 3.
+std::string panelsInWords(const std::map<int, int>& count) {
+  std::string text;
+  for (const auto& [panel, quantity] : count) {
+    text += (text.empty() ? "" : ", ") +
+            (panel == 0 ? std::string("fixed") : "panel " + std::to_string(panel)) + ": " +
+            std::to_string(quantity);
+  }
+  return text;
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) {
+    text += (text.empty() ? "" : "; ") + word;
+  }
+  return text;
+}
+
+bool isCut(Supply supply) {
+  switch (supply) {
+    case Supply::kCutTube:
+    case Supply::kCutBar:
+    case Supply::kCutPlate:
+    case Supply::kCutTimber:
+      return true;
+    case Supply::kBought:
+    case Supply::kSite:
+    case Supply::kEnvelope:
+      return false;
+  }
+  return false;
+}
+
+PartRow partRow(const Part& part, const std::map<int, int>& count) {
+  PartRow row;
+  row.mark = part.mark;
+  row.name = part.name;
+  row.panel = count.begin()->first;
+  row.quantity = total(count);
+  row.per_panel.assign(count.begin(), count.end());
+  row.material = part.material;
+  row.section = part.section;
+  row.supply = std::string(toString(part.supply));
+  row.length_mm = part.length_mm;
+  row.mass_kg = part.massKg();
+  row.density_kg_m3 = part.density_kg_m3;
+  row.volume_mm3 = part.volume_mm3;
+  row.area_mm2 = part.area_mm2;
+  return row;
+}
+
+}  // namespace
+
+Schedules makeSchedules(const Model& model) {
+  Schedules schedules;
+  schedules.panel_mass_kg.assign(model.layout.panel_count, 0);
+  for (int index = 0; index < static_cast<int>(model.parts.size()); ++index) {
+    const Part& part = model.parts[index];
+    const std::map<int, int> count = countByPanel(model, index);
+    schedules.parts.push_back(partRow(part, count));
+    for (const auto& [panel, quantity] : count) {
+      if (panel > 0) {
+        schedules.panel_mass_kg[panel - 1] += quantity * part.massKg();
+      }
+    }
+    if (isCut(part.supply)) {
+      schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,
+                                    panelsInWords(count), total(count), part.length_mm, part.ends,
+                                    part.massKg(), joined(part.cutouts)});
+    } else {
+      schedules.bill.push_back({part.mark, part.name, part.section, part.material,
+                                std::string(toString(part.supply)), total(count), part.length_mm,
+                                part.massKg()});
+    }
+  }
+  schedules.warnings = layoutWarnings(model.spec, model.layout);
+  schedules.cautions = cautions();
+  return schedules;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,152 @@
+// What a careful colleague would point out, and the cautions that go with every gate.
+#include <cmath>
+
+#include "generator/hardware.h"
+#include "generator/numbers.h"
+#include "generator/schedules.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Wire-rope makers' tables (row W4): pulley to rope diameter, desired and least.
+struct BendLimits {
+  double desired = 0, least = 0;
+};
+BendLimits bendLimits(RopeConstruction construction) {
+  return construction == RopeConstruction::k7x19 ? BendLimits{24, 18} : BendLimits{42, 28};
+}
+
+// Common practice, no source: usual motor packing, and how rough the rules of thumb for room are.
+constexpr double kUsualPackingLowMm = 25, kUsualPackingHighMm = 38;
+constexpr double kRuleOfThumbRoughMm = 100;
+// ASTM F2200 as quoted in an operator's manual (row S7): no 57 mm sphere may pass.
+constexpr double kSphereMm = 57;
+
+void add(std::vector<Warning>& warnings, const char* id, std::string text, const char* where) {
+  warnings.push_back({id, std::move(text), where});
+}
+
+void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
+  const double thumb = layout.room_rule_of_thumb_mm;
+  if (thumb > 0 && std::abs(layout.room_mm - thumb) > kRuleOfThumbRoughMm + kLengthEqualMm) {
+    add(warnings, "room-rule-of-thumb",
+        "room " + shown(layout.room_mm) + " mm differs from the rule of thumb's " + shown(thumb) +
+            " mm by more than " + shown(kRuleOfThumbRoughMm) + " mm; see what binds",
+        "/site/opening_mm");
+  }
+}
+
+void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const bool clad = spec.gate.cladding.kind != CladdingKind::kNone;
+  if (clad && layout.panel_count > 1 &&
+      spec.gate.cladding.thickness_mm > layout.stack.cladding_max_mm + kLengthEqualMm &&
+      spec.guides.packing_mm) {
+    add(warnings, "cladding-too-thick",
+        "cladding " + shown(spec.gate.cladding.thickness_mm) + " mm is thicker than the " +
+            shown(layout.stack.cladding_max_mm) +
+            " mm that leave 15 mm before the guide rail with the packing given",
+        "/guides/packing_mm");
+  }
+  const double front =
+      spec.site.fence_clearance_mm + (clad ? spec.gate.cladding.thickness_mm : 0.0);
+  if (layout.stack.setback_mm < front - kLengthEqualMm) {
+    add(warnings, "setback-short",
+        "setback " + shown(layout.stack.setback_mm) +
+            " mm leaves less than the fence clearance: " + shown(front) + " mm would keep it",
+        "/site/setback_mm");
+  }
+  if (spec.guides.mount == GuideMount::kOverhead) {
+    const double needed = spec.gate.height_mm + hw::kOverheadGapMm + hw::kOverheadTubeMm;
+    if (spec.site.fence_height_mm < needed) {
+      add(warnings, "bracket-in-view",
+          "the overhead bracket stands " + shown(needed - spec.site.fence_height_mm) +
+              " mm above the fence and is seen from the road; a fence of " + shown(needed) +
+              " mm hides it, or a reach-over arm",
+          "/guides/mount");
+    }
+  }
+}
+
+void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const BendLimits limits = bendLimits(spec.ropes.construction);
+  const double ratio = layout.ropes.front().pitch_mm / spec.ropes.diameter_mm;
+  if (ratio < limits.desired) {
+    add(warnings, "bend-ratio",
+        "pulley to rope ratio " + shown(ratio) + " is below the " + shown(limits.desired) +
+            " desired" +
+            (ratio < limits.least ? " and the least of " + shown(limits.least) : std::string()) +
+            " (rope makers' tables); a larger pulley or a thinner rope cures it",
+        "/ropes/pulley_pitch_mm");
+  }
+  for (std::size_t i = 1; i < layout.ropes.size(); ++i) {
+    const double apart = std::abs(layout.ropes[i].up_mm - layout.ropes[i - 1].up_mm);
+    if (apart < 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm) {
+      add(warnings, "rope-heights",
+          "the ropes of panels " + std::to_string(i) + " and " + std::to_string(i + 1) +
+              " are only " + shown(apart) + " mm apart in height; their brackets are " +
+              shown(2 * hw::kBracketHalfHeightMm) + " mm high",
+          "/ropes/heights_mm");
+    }
+  }
+  const double packing = layout.heights.motor_packing_mm;
+  if (packing < kUsualPackingLowMm || packing > kUsualPackingHighMm) {
+    add(warnings, "motor-packing",
+        "motor packing " + shown(packing) + " mm is outside the usual 25 to 38 mm", "/drive");
+  }
+}
+
+void warnAboutUnused(const GateSpec& spec, std::vector<Warning>& warnings) {
+  if (spec.site.bank != 0 || spec.site.pocket_width_mm) {
+    add(warnings, "bank-not-used", "the bank beside the opening does not enter this report yet",
+        "/site/bank");
+  }
+  if (spec.checks.build_tolerance_mm > 0) {
+    add(warnings, "build-tolerance-not-used",
+        "the clash check takes the gate as drawn; it does not allow for the build tolerance given",
+        "/checks/build_tolerance_mm");
+  }
+}
+
+}  // namespace
+
+std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
+  std::vector<Warning> warnings;
+  warnAboutRoom(layout, warnings);
+  warnAboutStack(spec, layout, warnings);
+  warnAboutRopes(spec, layout, warnings);
+  const InfillSpec& infill = spec.gate.infill;
+  const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
+  if (infill.kind == InfillKind::kOpen || (gapped && infill.gap_mm >= kSphereMm)) {
+    add(warnings, "infill-gap",
+        "a 57 mm sphere passes the infill; guidance for automatic gates asks that none does up to "
+        "1.83 m (ASTM F2200 as quoted in an operator's manual)",
+        "/gate/infill");
+  }
+  warnAboutUnused(spec, warnings);
+  return warnings;
+}
+
+const std::vector<std::string>& cautions() {
+  static const std::vector<std::string> kCautions = {
+      "Automatic gates crush and shear. The panels pass each other at one to as many times the "
+      "drive's speed as there are panels, the front one fastest.",
+      "Fit positive stops at both ends of the travel; they are never optional.",
+      "No panel may fall if a guide, a wheel or a rope fails; check this on the finished gate.",
+      "Guard the ropes and pulleys, and every gap that closes or shears as panels pass.",
+      "Limit and detect force at every edge that can trap, and measure it on the finished gate "
+      "(EN 12453 as quoted by the trade: dynamic force up to 400 N in gaps under 500 mm, 1400 N "
+      "elsewhere, for at most 0.75 s).",
+      "The gate must not start or run by gravity when the drive is released.",
+      "The figures are aids to a competent person. Structural design, footings, electrical work "
+      "and "
+      "the safety of the finished installation follow local codes and need licensed practitioners.",
+      "Hardware sizes are generic; replace them with your supplier's before cutting."};
+  return kCautions;
+}
+
+}  // namespace leafstack
