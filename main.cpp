@@ -173,17 +173,21 @@ Prepared prepare(const Options& options, Progress& progress) {
   return prepared;
 }
 
-/// Solids, lists and the clash check.
+/// Solids, lists and the clash check. Areas are measured only where they are told.
 struct Built {
   Model model;
   Schedules schedules;
   ClashReport clash;
 };
 
-Built buildAll(const Prepared& prepared, Progress& progress) {
+Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   Built built;
   progress.stage("solids");
   built.model = buildModel(prepared.gate.spec, prepared.layout);
+  if (with_areas) {
+    progress.stage("areas");
+    measureAreas(built.model);
+  }
   progress.stage("lists");
   built.schedules = makeSchedules(built.model);
   progress.stage("clash check");
@@ -213,7 +217,7 @@ ExitCode runCheck(const Options& options) {
   contents.provenance = prepared.provenance;
   std::optional<Built> built;
   if (prepared.layout.fits) {
-    built = buildAll(prepared, progress);
+    built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
   }
@@ -247,7 +251,7 @@ ExitCode runBuild(const Options& options) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
   }
   OutputFolder folder(options.output, options.force);
-  const Built built = buildAll(prepared, progress);
+  const Built built = buildAll(prepared, /*with_areas=*/options.json, progress);
   const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
   const std::vector<std::string> planned = plannedFiles(built.model, choice);
   if (options.dry_run) {

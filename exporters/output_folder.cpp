@@ -137,8 +137,9 @@ OutputFolder::OutputFolder(const fs::path& target, bool force)
   if (fs::exists(fs::symlink_status(target_))) {
     checkReplaceable();
   }
-  sibling_ =
-      parent / ("." + target_.filename().string() + ".leafstack-" + std::to_string(getpid()));
+  std::string name = target_.filename().string();
+  name.insert(0, 1, '.');
+  sibling_ = parent / name.append(".leafstack-").append(std::to_string(getpid()));
 }
 
 OutputFolder::~OutputFolder() {

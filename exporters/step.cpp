@@ -109,6 +109,9 @@ StepExporter::StepExporter(const Model& model, Provenance provenance)
     if (!(part.volume_mm3 > 0)) {
       throw ExportError("STEP: " + part.mark + " encloses no volume");
     }
+    if (!(part.area_mm2 > 0)) {
+      throw ExportError("STEP: the surface of " + part.mark + " was not measured");
+    }
     closed_.push_back(stepSolid(part.solid, part.mark));
     open_.push_back(part.open_solid.IsNull()
                         ? std::nullopt
@@ -138,7 +141,7 @@ Part StepExporter::shown(int part, GatePosition position) const {
   if (position == GatePosition::kOpen && open_.at(part)) {
     const MassProperties open = massProperties(what.open_solid);
     what.volume_mm3 = open.volume_mm3;
-    what.area_mm2 = open.area_mm2;
+    what.area_mm2 = surfaceArea(what.open_solid);
     what.centroid_mm = open.centroid_mm;
   }
   return what;

@@ -28,8 +28,9 @@ enum class GatePosition { kClosed, kOpen };
 
 class StepExporter {
  public:
-  /// Translates every solid of `model`, which must outlive the exporter. Throws ExportError when a
-  /// solid is not closed, or the translation lost something.
+  /// Translates every solid of `model`, which must outlive the exporter and have been through
+  /// measureAreas(). Throws ExportError when a solid is not valid and closed, or the translation
+  /// lost something.
   StepExporter(const Model& model, Provenance provenance);
 
   /// One product, one solid, no assembly. `part` indexes Model::parts.

@@ -1,6 +1,6 @@
 #include "exporters/step_solid.h"
 
-#include <BRepTools.hxx>
+#include <BRepCheck_Analyzer.hxx>
 #include <BRep_Tool.hxx>
 #include <GeomAdaptor_Surface.hxx>
 #include <Geom_ElementarySurface.hxx>
@@ -152,6 +152,9 @@ SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark) {
     throw ExportError("STEP: " + mark + " has no solid");
   }
   const FaceEdgeCount expected = checkClosed(solid, mark);
+  if (!BRepCheck_Analyzer(solid).IsValid()) {
+    throw ExportError("STEP: " + mark + " is no valid solid");
+  }
   const TopoDS_Shape direct = hasLeftHandedSurface(solid) ? ShapeCustom::DirectFaces(solid) : solid;
   const Handle(StepShape_ManifoldSolidBrep) brep = translate(direct, mark);
 

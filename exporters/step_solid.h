@@ -20,11 +20,9 @@ void prepareStep();
 
 /// Translates `solid`, naming it `mark`.
 ///
-/// Before: it must be one solid with one closed shell, every edge shared by exactly two face
-/// sides of opposite sense, volume positive (faces outward). That faces do not cut one another is
-/// the model's property M1, checked when the part was built. After: as many faces and edges as the
-/// solid has, every edge used twice. Throws ExportError, naming `mark`,
-/// otherwise.
+/// Before: it must be one solid with one closed shell, every edge shared by exactly two face sides
+/// of opposite sense, and pass the kernel's full checker. After: as many faces and edges as the
+/// solid has, every edge used twice. Throws ExportError, naming `mark`, otherwise.
 SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark);
 
 }  // namespace leafstack

@@ -125,7 +125,8 @@ std::string panelTable(const Layout& layout, const Schedules* schedules) {
   for (const PanelLayout& p : layout.panels) {
     const std::string mass =
         schedules != nullptr ? fixedDecimals(schedules->panel_mass_kg.at(p.number - 1), 1) : "-";
-    out += row({std::to_string(p.number), shown(p.length_mm), "x" + shown(p.speed_ratio),
+    out += row({std::to_string(p.number), shown(p.length_mm),
+                std::string("x").append(shown(p.speed_ratio)),
                 range(p.leading_closed_mm, p.trailing_closed_mm),
                 range(p.leading_open_mm, p.trailing_open_mm), shown(p.overlap_mm),
                 shown(p.stagger_mm), mass});

@@ -84,7 +84,7 @@ inline Part part(const std::string& mark, const std::string& name, const std::st
   p.solid = checkedSolid(shape, mark);
   const MassProperties properties = massProperties(p.solid);
   p.volume_mm3 = properties.volume_mm3;
-  p.area_mm2 = properties.area_mm2;
+  p.area_mm2 = surfaceArea(p.solid);
   p.centroid_mm = properties.centroid_mm;
   p.bounds = tightBounds(p.solid);
   return p;

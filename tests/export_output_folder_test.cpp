@@ -1,0 +1,202 @@
+// Outputs appear whole or not at all: properties O1 to O4 of output_folder.h.
+#include <gtest/gtest.h>
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <string>
+
+#include "exporters/export_error.h"
+#include "exporters/output_folder.h"
+#include "exporters/sha256.h"
+
+namespace leafstack {
+namespace {
+
+namespace fs = std::filesystem;
+
+const Provenance kProvenance = {"2024-05-01T12:00:00Z", "ab"};
+
+class OutputFolderTest : public testing::Test {
+ protected:
+  void SetUp() override {
+    std::string pattern = (fs::temp_directory_path() / "leafstack-folder-XXXXXX").string();
+    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
+    base_ = fs::canonical(pattern);
+    out_ = base_ / "out";
+  }
+  void TearDown() override { fs::remove_all(base_); }
+
+  static void write(const fs::path& path, const std::string& text) {
+    fs::create_directories(path.parent_path());
+    std::ofstream(path, std::ios::binary) << text;
+  }
+
+  static std::string read(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  }
+
+  /// Names in the folder that holds the target, hidden ones included.
+  std::set<std::string> neighbours() const {
+    std::set<std::string> names;
+    for (const auto& entry : fs::directory_iterator(base_)) {
+      names.insert(entry.path().filename());
+    }
+    return names;
+  }
+
+  void makeOurs(const std::string& text) const {
+    OutputFolder folder(out_, true);
+    folder.write("parts/A1.step", text);
+    folder.commit(kProvenance);
+  }
+
+  fs::path base_, out_;
+};
+
+TEST_F(OutputFolderTest, AppearsWholeWithItsManifest) {
+  OutputFolder folder(out_, false);
+  folder.write("a.txt", "alpha");
+  folder.write("parts/b.bin", std::string("\0\r\n\xFF", 4));
+  EXPECT_FALSE(fs::exists(out_));
+  folder.commit(kProvenance);
+  EXPECT_EQ(read(out_ / "a.txt"), "alpha");
+  EXPECT_EQ(read(out_ / "parts/b.bin"), std::string("\0\r\n\xFF", 4));
+  const auto manifest = nlohmann::json::parse(read(out_ / "manifest.json"));
+  ASSERT_EQ(manifest["files"].size(), 2U);
+  for (const auto& file : manifest["files"]) {
+    const std::string contents = read(out_ / file["path"].get<std::string>());
+    EXPECT_EQ(file["size_bytes"], contents.size());
+    EXPECT_EQ(file["sha256"], sha256Hex(contents));
+  }
+  EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
+}
+
+TEST_F(OutputFolderTest, ExistingFolderIsRefusedWithoutForce) {
+  makeOurs("old");
+  EXPECT_THROW(OutputFolder(out_, false), WriteError);
+  fs::create_directory(base_ / "empty");
+  EXPECT_THROW(OutputFolder(base_ / "empty", false), WriteError);
+  EXPECT_EQ(read(out_ / "parts/A1.step"), "old");
+}
+
+TEST_F(OutputFolderTest, ForceReplacesWhatIsOurs) {
+  makeOurs("old");
+  OutputFolder folder(out_ / "", true);  // a trailing slash changes nothing
+  folder.write("new.txt", "new");
+  EXPECT_EQ(read(out_ / "parts/A1.step"), "old") << "untouched until commit";
+  folder.commit(kProvenance);
+  EXPECT_EQ(read(out_ / "new.txt"), "new");
+  EXPECT_FALSE(fs::exists(out_ / "parts"));
+  EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
+}
+
+TEST_F(OutputFolderTest, ForceReplacesAnEmptyFolder) {
+  fs::create_directory(out_);
+  makeOurs("new");
+  EXPECT_EQ(read(out_ / "parts/A1.step"), "new");
+}
+
+TEST_F(OutputFolderTest, ForceRefusesForeignFolders) {
+  write(out_ / "holiday.jpg", "precious");
+  EXPECT_THROW(OutputFolder(out_, true), WriteError);
+  write(out_ / "manifest.json", R"({"program":"something else"})");
+  EXPECT_THROW(OutputFolder(out_, true), WriteError);
+  EXPECT_EQ(read(out_ / "holiday.jpg"), "precious");
+}
+
+TEST_F(OutputFolderTest, ForceRefusesToLoseFilesAddedToOurs) {
+  makeOurs("old");
+  write(out_ / "parts/notes.txt", "mine");
+  try {
+    OutputFolder folder(out_, true);
+    FAIL() << "accepted";
+  } catch (const WriteError& error) {
+    EXPECT_NE(std::string(error.what()).find("parts/notes.txt"), std::string::npos);
+  }
+}
+
+TEST_F(OutputFolderTest, FilesAddedWhileWritingAreNotLostEither) {
+  makeOurs("old");
+  OutputFolder folder(out_, true);
+  folder.write("a.txt", "a");
+  write(out_ / "late.txt", "mine");
+  EXPECT_THROW(folder.commit(kProvenance), WriteError);
+  EXPECT_EQ(read(out_ / "late.txt"), "mine");
+  EXPECT_EQ(read(out_ / "parts/A1.step"), "old");
+}
+
+TEST_F(OutputFolderTest, FailureLeavesNothing) {
+  {
+    OutputFolder folder(out_, false);
+    folder.write("a", "file");
+    EXPECT_THROW(folder.write("a/b", "a file is no folder"), WriteError);
+  }
+  EXPECT_TRUE(neighbours().empty());
+  {
+    OutputFolder folder(out_, false);
+    folder.write("a", "file");  // and never committed
+  }
+  EXPECT_TRUE(neighbours().empty());
+}
+
+TEST_F(OutputFolderTest, PathsAreCheckedBeforeWork) {
+  EXPECT_THROW(OutputFolder(base_ / "no" / "such" / "folder", false), WriteError);
+  write(base_ / "file", "x");
+  EXPECT_THROW(OutputFolder(base_ / "file", false), WriteError);
+  EXPECT_THROW(OutputFolder(base_ / "file", true), WriteError);
+  EXPECT_THROW(OutputFolder(base_ / "file" / "out", false), WriteError);
+  EXPECT_THROW(OutputFolder("/", true), WriteError);
+  EXPECT_THROW(OutputFolder(".", true), WriteError) << "the folder this runs in";
+  EXPECT_EQ(neighbours(), std::set<std::string>{"file"});
+}
+
+TEST_F(OutputFolderTest, LinksAreFollowed) {
+  makeOurs("old");
+  fs::create_directory_symlink(out_, base_ / "link");
+  OutputFolder folder(base_ / "link", true);
+  folder.write("new.txt", "new");
+  folder.commit(kProvenance);
+  EXPECT_TRUE(fs::is_symlink(base_ / "link"));
+  EXPECT_EQ(read(out_ / "new.txt"), "new");
+}
+
+TEST_F(OutputFolderTest, SignalsCleanUpAndEndTheProgram) {
+  for (const int signal : {SIGINT, SIGTERM}) {
+    const pid_t child = fork();
+    ASSERT_GE(child, 0);
+    if (child == 0) {
+      ::signal(signal, SIG_DFL);
+      OutputFolder folder(out_, false);
+      folder.write("a.txt", "a");
+      raise(signal);
+      folder.write("b.txt", "b");
+      _exit(0);
+    }
+    int status = 0;
+    ASSERT_EQ(waitpid(child, &status, 0), child);
+    ASSERT_TRUE(WIFSIGNALED(status));
+    EXPECT_EQ(WTERMSIG(status), signal);
+    EXPECT_TRUE(neighbours().empty());
+  }
+}
+
+TEST_F(OutputFolderTest, OneFileIsWholeAndNotOverwritten) {
+  writeWholeFile(base_ / "gate.json", "first", false);
+  EXPECT_THROW(writeWholeFile(base_ / "gate.json", "second", false), WriteError);
+  EXPECT_EQ(read(base_ / "gate.json"), "first");
+  writeWholeFile(base_ / "gate.json", "second", true);
+  EXPECT_EQ(read(base_ / "gate.json"), "second");
+  EXPECT_THROW(writeWholeFile(base_, "x", true), WriteError);
+  EXPECT_THROW(writeWholeFile(base_ / "no" / "gate.json", "x", false), WriteError);
+  EXPECT_EQ(neighbours(), std::set<std::string>{"gate.json"});
+}
+
+}  // namespace
+}  // namespace leafstack
