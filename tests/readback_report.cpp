@@ -1,0 +1,70 @@
+#include "tests/readback_report.h"
+
+#include <cmath>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "tests/readback_checks.h"
+
+namespace leafstack::readback {
+namespace {
+
+using Json = nlohmann::json;
+
+ReportPart readPart(const Json& json) {
+  ReportPart part;
+  part.mark = json.at("mark").get<std::string>();
+  part.name = json.at("name").get<std::string>();
+  part.quantity = json.at("quantity").get<int>();
+  part.volume_mm3 = json.at("volume_mm3").get<double>();
+  part.area_mm2 = json.at("area_mm2").get<double>();
+  part.density_kg_m3 = json.at("density_kg_m3").get<double>();
+  part.mass_kg = json.at("mass_kg").get<double>();
+  part.length_mm = json.at("length_mm").get<double>();
+  part.files = json.at("files").get<std::vector<std::string>>();
+  for (const Json& entry : json.at("per_panel"))
+    part.per_panel[entry.at("panel").get<int>()] += entry.at("quantity").get<int>();
+  return part;
+}
+
+void checkPart(const ReportPart& part, std::vector<std::string>& problems) {
+  const auto problem = [&](const std::string& text) {
+    problems.push_back("report.json: " + part.mark + ": " + text);
+  };
+  if (part.name.empty()) problem("has no name");
+  if (part.quantity < 1) problem("occurs " + std::to_string(part.quantity) + " times");
+  if (!(part.volume_mm3 > 0) || !(part.area_mm2 > 0)) problem("has no volume or area");
+  if (!(part.length_mm > 0)) problem("has no length");
+  const double mass = part.volume_mm3 * 1e-9 * part.density_kg_m3;
+  if (!(std::abs(part.mass_kg - mass) <= kRounding + kRelativeTolerance * mass))
+    problem("mass " + std::to_string(part.mass_kg) + " kg is not volume x density, " +
+            std::to_string(mass) + " kg");
+  int sum = 0;
+  for (const auto& [panel, count] : part.per_panel) sum += count;
+  if (sum != part.quantity) problem("quantity is not the sum over the panels");
+}
+
+}  // namespace
+
+Report readReport(const std::string& folder, std::vector<std::string>& problems) {
+  Report report;
+  try {
+    std::ifstream stream(folder + "/report.json");
+    const Json json = Json::parse(stream);
+    report.travel_mm.push_back(0);
+    for (const Json& panel : json.at("layout").at("panels"))
+      report.travel_mm.push_back(panel.at("travel_mm").get<double>());
+    for (const Json& entry : json.at("parts")) {
+      const ReportPart part = readPart(entry);
+      if (!report.parts.emplace(part.mark, part).second)
+        problems.push_back("report.json: mark " + part.mark + " stands there twice");
+      checkPart(part, problems);
+    }
+    if (report.parts.empty()) problems.push_back("report.json: no parts");
+  } catch (const std::exception& error) {
+    problems.push_back(std::string("report.json: ") + error.what());
+  }
+  return report;
+}
+
+}  // namespace leafstack::readback
