@@ -1,0 +1,97 @@
+// stl-manifold.mjs DIR: every DIR/parts/*.stl as a solid of manifold-3d, which did not write it.
+//
+// Checks: one file per mark of report.json; after welding equal corners the mesh is a manifold
+// (status NoError) and faces outward (volume positive); the volume is the report's within what the
+// stated deflection allows: no more than the deflection times the surface, plus the rounding of
+// STL's 32-bit coordinates. Prints one line per problem and a summary; exit code 1 on any problem.
+import { existsSync, readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import Module from "manifold-3d";
+
+const FALLBACK_DEFLECTION_MM = 0.2;
+const FLOAT32_ROUNDING = 2 ** -24;
+const HEADER_BYTES = 84;
+const FACET_BYTES = 50;
+
+const wasm = await Module();
+wasm.setup();
+const { Manifold, Mesh } = wasm;
+
+/** Corners welded where all three coordinates are equal to the bit. */
+function readStl(path) {
+  const bytes = readFileSync(path);
+  if (bytes.length < HEADER_BYTES) throw new Error("is no binary STL");
+  const facets = bytes.readUInt32LE(80);
+  if (bytes.length !== HEADER_BYTES + FACET_BYTES * facets) {
+    throw new Error(`announces ${facets} facets, but has ${bytes.length} bytes`);
+  }
+  const known = new Map();
+  const coordinates = [];
+  const corners = new Uint32Array(3 * facets);
+  let farthest = 0;
+  for (let corner = 0; corner < 3 * facets; ++corner) {
+    const at = HEADER_BYTES + FACET_BYTES * Math.floor(corner / 3) + 12 + 12 * (corner % 3);
+    // Adding 0 makes -0 and 0 one key.
+    const point = [0, 4, 8].map((offset) => bytes.readFloatLE(at + offset) + 0);
+    const key = point.join(" ");
+    if (!known.has(key)) {
+      known.set(key, coordinates.length / 3);
+      coordinates.push(...point);
+      farthest = Math.max(farthest, ...point.map(Math.abs));
+    }
+    corners[corner] = known.get(key);
+  }
+  return { coordinates: new Float32Array(coordinates), corners, farthest };
+}
+
+function checkPart(folder, part, report) {
+  const path = join(folder, "parts", `${part.mark}.stl`);
+  if (!existsSync(path)) return { problems: ["is missing"] };
+  const stl = readStl(path);
+  const solid = new Manifold(
+    new Mesh({ numProp: 3, vertProperties: stl.coordinates, triVerts: stl.corners }),
+  );
+  const problems = [];
+  if (solid.status() !== "NoError") return { problems: [`is no manifold: ${solid.status()}`] };
+  const volume = solid.volume();
+  const pieces = solid.decompose();
+  if (pieces.length !== 1) problems.push(`falls into ${pieces.length} pieces`);
+  if (!(volume > 0)) problems.push(`faces inward: volume ${volume} mm3`);
+  const deflection =
+    part.stl?.deflection_mm ?? report.outputs?.stl?.linear_deflection_mm ?? FALLBACK_DEFLECTION_MM;
+  const bound = part.area_mm2 * (deflection + stl.farthest * FLOAT32_ROUNDING);
+  if (!(Math.abs(volume - part.volume_mm3) <= bound)) {
+    problems.push(`volume ${volume} mm3, report ${part.volume_mm3} within ${bound}`);
+  }
+  return { problems, genus: pieces.length === 1 ? pieces[0].genus() : undefined };
+}
+
+const folder = process.argv[2];
+if (process.argv.length !== 3) {
+  console.error("usage: stl-manifold.mjs DIR");
+  process.exit(2);
+}
+const report = JSON.parse(readFileSync(join(folder, "report.json"), "utf8"));
+const genera = new Map();
+let problems = 0;
+const complain = (mark, text) => {
+  ++problems;
+  console.log(`parts/${mark}.stl: ${text}`);
+};
+for (const part of report.parts) {
+  try {
+    const found = checkPart(folder, part, report);
+    for (const text of found.problems) complain(part.mark, text);
+    if (found.genus !== undefined) genera.set(found.genus, (genera.get(found.genus) ?? 0) + 1);
+  } catch (error) {
+    complain(part.mark, error.message);
+  }
+}
+const marks = new Set(report.parts.map((part) => `${part.mark}.stl`));
+for (const name of readdirSync(join(folder, "parts"))) {
+  if (name.endsWith(".stl") && !marks.has(name)) complain(name.slice(0, -4), "is not in the report");
+}
+if (marks.size === 0) complain("", "the report names no part");
+const counts = [...genera].sort((a, b) => a[0] - b[0]).map(([g, n]) => `${n} of genus ${g}`);
+console.log(`manifold: ${marks.size} parts, ${counts.join(", ")}; ${problems} problem(s)`);
+process.exit(problems === 0 ? 0 : 1);

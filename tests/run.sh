@@ -1,0 +1,120 @@
+#!/usr/bin/env bash
+# Installs what is missing, builds everything into build/ and runs every test:
+# the test program, case by case, and then whole gates built by build/leafstack and read back by
+# readers that did not write them. The last line reads 'N passed, N failed'.
+# On Debian 12, as root or with sudo; needs no terminal.
+set -uo pipefail
+cd "$(dirname "$0")/.."
+
+passed=0
+failed=0
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+log=$work/log
+
+finish() {
+  [[ $((passed + failed)) -eq 0 ]] && failed=1
+  echo "$passed passed, $failed failed"
+  [[ $failed -eq 0 ]] && exit 0
+  exit 1
+}
+
+# Steps without which nothing else makes sense.
+must() { # NAME COMMAND...
+  local name=$1 start=$SECONDS
+  shift
+  if "$@" >"$log" 2>&1 </dev/null; then
+    echo "$name: $((SECONDS - start)) s"
+  else
+    cat "$log"
+    echo "FAILED $name"
+    failed=$((failed + 1))
+    finish
+  fi
+}
+
+# One end-to-end check. On success its own last line is the summary.
+check() { # NAME COMMAND...
+  local name=$1
+  shift
+  if "$@" >"$log" 2>&1 </dev/null; then
+    passed=$((passed + 1))
+    echo "ok     $name: $(tail -n 1 "$log")"
+  else
+    failed=$((failed + 1))
+    echo "FAILED $name: exit code $?"
+    sed 's/^/  | /' "$log"
+  fi
+}
+
+install_readers() {
+  local folder=tests/readers
+  local stamp=$folder/node_modules/.installed-lock
+  cmp -s $folder/package-lock.json $stamp && return 0
+  npm ci --prefix $folder --ignore-scripts --no-audit --no-fund &&
+    cp $folder/package-lock.json $stamp
+}
+
+# The test program in two halves, one per core.
+run_cases() {
+  local shard pids=() results=()
+  for shard in 0 1; do
+    GTEST_TOTAL_SHARDS=2 GTEST_SHARD_INDEX=$shard GTEST_OUTPUT=json:$work/cases-$shard.json \
+      build/tests/leafstack_tests >"$work/cases-$shard.log" 2>&1 </dev/null &
+    pids+=($!)
+  done
+  for shard in 0 1; do
+    wait "${pids[$shard]}"
+    local code=$?
+    if [[ -s $work/cases-$shard.json && $code -le 1 ]]; then
+      results+=("$work/cases-$shard.json")
+    else # crashed: nothing is known about the cases of this half
+      tail -n 60 "$work/cases-$shard.log"
+      echo "FAILED test program, half $shard: ended with code $code"
+      failed=$((failed + 1))
+    fi
+  done
+  [[ ${#results[@]} -eq 0 ]] && return
+  /usr/bin/python3 tests/readers/gtest-summary.py "${results[@]}" >"$log"
+  head -n -1 "$log"
+  local good bad
+  read -r good bad < <(tail -n 1 "$log")
+  passed=$((passed + good))
+  failed=$((failed + bad))
+}
+
+same_bytes() { # GATE OUT: a second build, same timestamp, is the same to the byte
+  build/leafstack build "$1" -o "$2-again" --timestamp 2024-01-01T00:00:00Z &&
+    diff -r "$2" "$2-again" && echo "two builds, same bytes"
+}
+
+run_gate() { # GATE
+  local name=${1%/gate.json}
+  name=$(basename "${name%.json}")
+  local out=$work/$name
+  check "$name, build" build/leafstack build "$1" -o "$out" --timestamp 2024-01-01T00:00:00Z
+  check "$name, same bytes" same_bytes "$1" "$out"
+  check "$name, STEP read back" build/tests/readback "$out"
+  check "$name, STL by manifold" node tests/readers/stl-manifold.mjs "$out"
+  check "$name, STL by admesh" /usr/bin/python3 tests/readers/stl-admesh.py "$out"
+  check "$name, manifest" /usr/bin/python3 tests/readers/manifest.py "$out"
+}
+
+bash tests/packages.sh tests || { failed=1; finish; }
+must "configure" cmake --preset release
+must "build" cmake --build --preset release
+check "install readers" install_readers
+run_cases
+if [[ -f tests/params_schema_check.py ]]; then
+  check "schema" /usr/bin/python3 tests/params_schema_check.py build/leafstack
+fi
+shopt -s nullglob
+gates=(gallery/*/gate.json tests/gates/*.json)
+for gate in "${gates[@]}"; do
+  run_gate "$gate"
+done
+if [[ ${#gates[@]} -eq 0 ]]; then
+  echo "FAILED no gate in gallery/"
+  failed=$((failed + 1))
+fi
+finish
