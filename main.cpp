@@ -251,7 +251,7 @@ ExitCode runBuild(const Options& options) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
   }
   OutputFolder folder(options.output, options.force);
-  const Built built = buildAll(prepared, /*with_areas=*/options.json, progress);
+  const Built built = buildAll(prepared, /*with_areas=*/true, progress);
   const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
   const std::vector<std::string> planned = plannedFiles(built.model, choice);
   if (options.dry_run) {

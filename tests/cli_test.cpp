@@ -1,0 +1,300 @@
+// The program as its user meets it: exit codes, streams, and what is left on the disk.
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <string>
+
+#include "exporters/sha256.h"
+
+namespace leafstack {
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+
+struct Outcome {
+  int code = -1;
+  std::string out, err;
+};
+
+class Cli : public testing::Test {
+ protected:
+  void SetUp() override {
+    std::string pattern = (fs::temp_directory_path() / "leafstack-cli-XXXXXX").string();
+    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
+    base_ = fs::canonical(pattern);
+    write("gate.json", R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1}})");
+  }
+  void TearDown() override { fs::remove_all(base_); }
+
+  void write(const std::string& name, const std::string& text) const {
+    std::ofstream(base_ / name, std::ios::binary) << text;
+  }
+
+  static std::string read(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  }
+
+  /// Runs `leafstack arguments` in the test's folder; `before` stands in front (environment).
+  Outcome run(const std::string& arguments, const std::string& before = "") const {
+    const std::string command = "cd '" + base_.string() + "' && " + before + " '" +
+                                LEAFSTACK_BINARY + "' " + arguments + " >.out 2>.err";
+    const int status = std::system(command.c_str());
+    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, read(base_ / ".out"),
+            read(base_ / ".err")};
+  }
+
+  /// Relative paths of all files in a folder, with their bytes.
+  std::map<std::string, std::string> files(const std::string& folder) const {
+    std::map<std::string, std::string> found;
+    for (const auto& entry : fs::recursive_directory_iterator(base_ / folder)) {
+      if (entry.is_regular_file()) {
+        found[entry.path().lexically_relative(base_ / folder).generic_string()] =
+            read(entry.path());
+      }
+    }
+    return found;
+  }
+
+  /// Names in the test's folder, apart from the streams'.
+  std::set<std::string> names() const {
+    std::set<std::string> found;
+    for (const auto& entry : fs::directory_iterator(base_)) {
+      found.insert(entry.path().filename());
+    }
+    found.erase(".out");
+    found.erase(".err");
+    return found;
+  }
+
+  fs::path base_;
+};
+
+long lines(const std::string& text) {
+  return std::count(text.begin(), text.end(), '\n');
+}
+
+TEST_F(Cli, WrongUsageIsTwo) {
+  for (const char* arguments :
+       {"", "frobnicate", "check", "check gate.json --no-such-option", "build gate.json",
+        "build gate.json -o out --only step,pdf", "build gate.json -o out --timestamp yesterday",
+        "check gate.json --set opening_mm=3000", "check gate.json --set /site/opening_mm",
+        "new no-such-gate", "check gate.json extra.json"}) {
+    const Outcome outcome = run(arguments);
+    EXPECT_EQ(outcome.code, 2) << arguments;
+    EXPECT_FALSE(outcome.err.empty()) << arguments;
+    EXPECT_TRUE(outcome.out.empty()) << arguments;
+  }
+  EXPECT_EQ(run("build gate.json -o out", "SOURCE_DATE_EPOCH=noon").code, 2);
+  EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
+}
+
+TEST_F(Cli, HelpAndVersionAreAnswers) {
+  for (const char* arguments : {"--help", "--version", "build --help"}) {
+    const Outcome outcome = run(arguments);
+    EXPECT_EQ(outcome.code, 0) << arguments;
+    EXPECT_FALSE(outcome.out.empty()) << arguments;
+    EXPECT_TRUE(outcome.err.empty()) << arguments;
+  }
+  EXPECT_EQ(run("--version").out, std::string("leafstack ") + LEAFSTACK_VERSION + "\n");
+}
+
+TEST_F(Cli, InvalidInputIsThreeOneLineEach) {
+  write("broken.json", R"({"site": {"opening_mm": 1, "rooom_mm": 5}, "gate": {"panels": 9}})");
+  const Outcome broken = run("build broken.json -o out");
+  EXPECT_EQ(broken.code, 3);
+  EXPECT_EQ(lines(broken.err), 3) << broken.err;
+  EXPECT_TRUE(broken.out.empty());
+  for (const char* arguments :
+       {"check missing.json", "check .", "check gate.json --set /a/b=1",
+        "check gate.json --set /site/opening_mm=wide", "new --set /site/opening_mm=-1"}) {
+    const Outcome outcome = run(arguments);
+    EXPECT_EQ(outcome.code, 3) << arguments;
+    EXPECT_EQ(lines(outcome.err), 1) << outcome.err;
+    EXPECT_TRUE(outcome.out.empty()) << arguments;
+  }
+  EXPECT_EQ(names(), (std::set<std::string>{"broken.json", "gate.json"}));
+}
+
+TEST_F(Cli, WhatDoesNotFitIsFourAndNothingIsWritten) {
+  const Outcome json = run("check gate.json --json --set /site/room_mm=100");
+  EXPECT_EQ(json.code, 4);
+  EXPECT_FALSE(json.err.empty());
+  const Json report = Json::parse(json.out);
+  EXPECT_EQ(report["layout"]["fits"], false);
+  EXPECT_EQ(report["layout"]["room_given_mm"], 100);
+  EXPECT_GT(report["layout"]["room_mm"].get<double>(), 100);
+  EXPECT_TRUE(report["clash"].is_null());
+  const Outcome built = run("build gate.json -o out --set /site/room_mm=100");
+  EXPECT_EQ(built.code, 4);
+  EXPECT_EQ(built.err, json.err);
+  EXPECT_TRUE(built.out.empty());
+  EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
+}
+
+TEST_F(Cli, RoomIsEnoughToTheMillimetre) {
+  const double room_mm =
+      Json::parse(run("check gate.json --json").out)["layout"]["room_mm"].get<double>();
+  const auto check = [&](double given_mm) {
+    return run("check gate.json --quiet --set /site/room_mm=" + std::to_string(given_mm)).code;
+  };
+  EXPECT_EQ(check(room_mm), 0);
+  EXPECT_EQ(check(room_mm - 1), 4);
+}
+
+TEST_F(Cli, CheckPrintsOnStdoutOnly) {
+  const Outcome text = run("check gate.json");
+  EXPECT_EQ(text.code, 0) << text.out << text.err;
+  EXPECT_NE(text.out.find("3000 mm opening, 1 panel"), std::string::npos) << text.out;
+  EXPECT_NE(text.out.find("Cautions"), std::string::npos);
+  EXPECT_TRUE(text.err.empty());
+  const Outcome quiet = run("check gate.json --quiet");
+  EXPECT_TRUE(quiet.out.empty() && quiet.err.empty());
+  const Outcome timed = run("check gate.json --quiet --json --timings");
+  EXPECT_TRUE(timed.err.empty());
+  EXPECT_TRUE(Json::accept(timed.out));
+  EXPECT_NE(run("check gate.json --timings").err.find(" ms  solids"), std::string::npos);
+  EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
+}
+
+TEST_F(Cli, ReportHasWhatTheContractNames) {
+  const Json report = Json::parse(run("check gate.json --json").out);
+  EXPECT_EQ(report["leafstack"], LEAFSTACK_VERSION);
+  EXPECT_EQ(report["input_sha256"], sha256Hex(read(base_ / "gate.json")));
+  for (const char* key : {"travel_mm", "drive_travel_mm", "room_mm", "fits", "extension_mm",
+                          "binding", "pinion_mm", "guide_mm"}) {
+    EXPECT_TRUE(report["layout"].contains(key)) << key;
+  }
+  EXPECT_TRUE(report["layout"]["room_given_mm"].is_null());
+  EXPECT_TRUE(report["layout"]["slack_mm"]["rope-ground"].is_null()) << "one panel has no ropes";
+  EXPECT_TRUE(report["layout"]["slack_mm"]["rack"].is_number());
+  EXPECT_EQ(report["layout"]["panels"].size(), 1U);
+  EXPECT_FALSE(report["clash"]["designed_contacts"].empty());
+  EXPECT_FALSE(report["cautions"].empty());
+  for (const Json& part : report["parts"]) {
+    const double expected_kg =
+        part["volume_mm3"].get<double>() * 1e-9 * part["density_kg_m3"].get<double>();
+    EXPECT_NEAR(part["mass_kg"].get<double>(), expected_kg, 1e-5) << part["mark"];
+    EXPECT_GT(part["area_mm2"].get<double>(), 0) << part["mark"];
+    EXPECT_TRUE(part["files"].empty()) << "check writes none";
+  }
+}
+
+TEST_F(Cli, StandardInputIsAGateFile) {
+  const Outcome piped = run("check - --json", "cat gate.json |");
+  EXPECT_EQ(piped.code, 0);
+  EXPECT_EQ(piped.out, run("check gate.json --json").out);
+  EXPECT_EQ(run("check -", "head -c 40000000 /dev/zero |").code, 3);
+}
+
+TEST_F(Cli, OverridesCountInTheHash) {
+  const Json plain = Json::parse(run("check gate.json --json").out);
+  const Json wider = Json::parse(
+      run("check gate.json --json --set /site/opening_mm=3200 --set /site/opens=left").out);
+  EXPECT_EQ(wider["layout"]["opening_mm"], 3200);
+  EXPECT_EQ(wider["layout"]["opens"], "left");
+  EXPECT_NE(wider["input_sha256"], plain["input_sha256"]);
+}
+
+TEST_F(Cli, NewGatesAreValid) {
+  const Outcome fresh = run("new");
+  EXPECT_EQ(fresh.code, 0);
+  EXPECT_EQ(run("new -o starter.json").code, 0);
+  EXPECT_EQ(read(base_ / "starter.json"), fresh.out);
+  EXPECT_EQ(run("check starter.json --quiet").code, 0);
+  EXPECT_EQ(run("new -o starter.json").code, 6) << "exists";
+  EXPECT_EQ(run("new -o starter.json --force --set /site/opening_mm=4321").code, 0);
+  EXPECT_EQ(Json::parse(read(base_ / "starter.json"))["site"]["opening_mm"], 4321);
+}
+
+TEST_F(Cli, SchemaIsJson) {
+  const Outcome schema = run("schema");
+  EXPECT_EQ(schema.code, 0);
+  EXPECT_TRUE(Json::parse(schema.out)["properties"].contains("site"));
+}
+
+TEST_F(Cli, UnwritableOutputIsSix) {
+  EXPECT_EQ(run("build gate.json -o no/such/folder").code, 6);
+  EXPECT_EQ(run("build gate.json -o gate.json --force").code, 6) << "a file is no folder";
+  EXPECT_EQ(run("build gate.json -o . --force").code, 6);
+  EXPECT_EQ(run("schema >/dev/full; exit $?;").code, 6);
+  EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
+}
+
+TEST_F(Cli, BuildWritesTheFolderWhole) {
+  const Outcome built = run("build gate.json -o out --timestamp 2024-05-01T12:00:00Z");
+  ASSERT_EQ(built.code, 0) << built.out << built.err;
+  EXPECT_TRUE(built.err.empty()) << built.err;
+  EXPECT_EQ(lines(built.out), 2) << "nothing of the kernel's on stdout: " << built.out;
+  auto written = files("out");
+  const Json manifest = Json::parse(written.at("manifest.json"));
+  EXPECT_EQ(manifest["timestamp"], "2024-05-01T12:00:00Z");
+  EXPECT_EQ(manifest["files"].size() + 1, written.size());
+  for (const Json& file : manifest["files"]) {
+    const std::string& bytes = written.at(file["path"]);
+    EXPECT_EQ(file["size_bytes"], bytes.size());
+    EXPECT_EQ(file["sha256"], sha256Hex(bytes));
+  }
+  const Json report = Json::parse(written.at("report.json"));
+  for (const Json& part : report["parts"]) {
+    EXPECT_EQ(part["files"].size(), 2U) << part["mark"];
+    for (const Json& file : part["files"]) {
+      EXPECT_TRUE(written.count(file)) << file;
+    }
+    EXPECT_GE(part["stl"]["deflection_mm"].get<double>(), 0);
+  }
+  for (const char* path :
+       {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv", "tables/bill.csv"}) {
+    EXPECT_TRUE(written.count(path)) << path;
+  }
+
+  // Again, into another folder and with the time from the environment: the same bytes.
+  EXPECT_EQ(run("build gate.json -o again --quiet", "SOURCE_DATE_EPOCH=1714564800").code, 0);
+  EXPECT_EQ(files("again"), written);
+
+  EXPECT_EQ(run("build gate.json -o out").code, 6) << "exists";
+  EXPECT_EQ(run("build gate.json -o out --force --only tables --quiet").code, 0);
+  EXPECT_EQ(files("out").size(), 3U);
+  EXPECT_EQ(names(), (std::set<std::string>{"again", "gate.json", "out"}));
+}
+
+TEST_F(Cli, DryRunListsWhatWouldBeWritten) {
+  const Outcome dry = run("build gate.json -o out --dry-run --only step,report");
+  EXPECT_EQ(dry.code, 0);
+  EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
+  ASSERT_EQ(run("build gate.json -o out --only step,report --quiet").code, 0);
+  const auto written = files("out");
+  EXPECT_EQ(static_cast<std::size_t>(lines(dry.out)), written.size());
+  for (const auto& [path, bytes] : written) {
+    EXPECT_NE(dry.out.find((base_ / "out" / path).string() + "\n"), std::string::npos) << path;
+    EXPECT_FALSE(path.ends_with(".stl") || path.ends_with(".csv")) << path;
+  }
+}
+
+TEST_F(Cli, ClashIsFiveAndTheFilesAreThere) {
+  const Outcome built =
+      run("build gate.json -o out --only report --set /site/setback_mm=0 "
+          "--set /gate/cladding/kind=boards");
+  EXPECT_EQ(built.code, 5) << built.out << built.err;
+  const Json report = Json::parse(files("out").at("report.json"));
+  EXPECT_EQ(report["clash"]["verdict"], "clash");
+  ASSERT_FALSE(report["clash"]["findings"].empty());
+  const Json finding = report["clash"]["findings"][0];
+  for (const char* key : {"id", "class", "a", "b", "from_mm", "to_mm", "worst_at_mm",
+                          "clearance_mm", "depth_mm", "volume_mm3", "points_mm"}) {
+    EXPECT_TRUE(finding.contains(key)) << key;
+  }
+}
+
+}  // namespace
+}  // namespace leafstack
