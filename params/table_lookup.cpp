@@ -8,7 +8,7 @@
 namespace leafstack {
 namespace {
 
-std::string withUnit(std::string text, const Parameter& parameter) {
+std::string withUnit(const std::string& text, const Parameter& parameter) {
   return *parameter.unit == '\0' ? text : text + ' ' + parameter.unit;
 }
 
