@@ -172,6 +172,11 @@ TopLoc_Location locationAt(const Model& model, const Instance& instance, double 
 /// The rope's solid in the gate's frame of its carrier at `drive_mm` (0 = the part's own solid).
 TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_mm);
 
+/// The same rope's centre line as a chain of points, from its front end round the pulley to its
+/// rear end; the half turn's chords keep within 0.05 mm of the pitch circle.
+std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun& rope,
+                                              double drive_mm);
+
 std::string_view toString(Supply supply);
 
 }  // namespace leafstack

@@ -137,8 +137,8 @@ int placeAcross(ModelBuilder& builder, PartKind kind, const char* name, double z
       {length, 0}, [&] { return hollowSection(Plane::kXZ, section, length); });
   const int instance =
       builder.place(part, 1, {space.x_centre_mm - section.depth_mm / 2, space.from_y_mm, z});
-  builder.joinTouching(instance, {PartKind::kReturnUpright, PartKind::kStile}, ContactKind::kWelded,
-                       "the return is welded to the back panel's stile");
+  builder.joinTouching(instance, {PartKind::kReturnUpright, PartKind::kStile, PartKind::kTopRail},
+                       ContactKind::kWelded, "the return is welded to the back panel's stile");
   return instance;
 }
 

@@ -454,4 +454,22 @@ TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_m
   return model.opening_sign > 0 ? solid : mirroredInX(solid);
 }
 
+std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun& rope,
+                                              double drive_mm) {
+  constexpr int kTurnSteps = 36;
+  const RopePath path = pathAt(model.spec, model.layout, model.speed_ratio, rope, drive_mm);
+  const double mirror = model.opening_sign;
+  const double side = path.opening ? 1 : -1;
+  std::vector<std::array<double, 3>> line;
+  const auto add = [&](double x, double y) { line.push_back({mirror * x, y, path.up_mm}); };
+  add(path.front_end_mm, path.middle_y_mm - path.pitch_radius_mm);
+  for (int i = 0; i <= kTurnSteps; ++i) {
+    const double turn = std::numbers::pi * i / kTurnSteps;
+    add(path.pulley_mm + side * path.pitch_radius_mm * std::sin(turn),
+        path.middle_y_mm - path.pitch_radius_mm * std::cos(turn));
+  }
+  add(path.rear_end_mm, path.middle_y_mm + path.pitch_radius_mm);
+  return line;
+}
+
 }  // namespace leafstack

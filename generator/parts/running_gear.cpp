@@ -10,7 +10,7 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kSleeveWallMm = 4;
+constexpr double kSleeveWallMm = 2.5;
 // The groove is a hair wider than the bar, so that wheel and bar meet in one line at the bottom.
 constexpr double kGrooveOverBarMm = 0.5;
 

@@ -33,7 +33,7 @@ double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope);
 double chordGrowthMm(double radius, double offset, double wall);
 
 /// Running gap of a sleeve, both ends together.
-inline constexpr double kSleeveEndGapMm = 0.5;
+inline constexpr double kSleeveEndGapMm = 1;
 /// A spacer sleeve along `axis` from the origin, for a bolt or axle of `bolt_mm`.
 int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm);
 

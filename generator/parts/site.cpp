@@ -102,11 +102,10 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
                    });
   const int stop = builder.place(
       part, 0, {row.trailing_open_mm + projection + hw::kEndStopGapMm, panel.origin_mm[1], base});
-  const char* reason = "the stop meets the panel at the end of its travel";
-  for (PartKind kind : {PartKind::kBottomRail, PartKind::kFrontBracket}) {
-    for (int member : builder.instancesOf(kind, panel.number)) {
-      builder.contact(stop, member, ContactKind::kStop, reason, hw::kEndStopGapMm);
-    }
+  const PartKind met = panel.number == 1 ? PartKind::kBottomRail : PartKind::kFrontBracket;
+  for (int member : builder.instancesOf(met, panel.number)) {
+    builder.contact(stop, member, ContactKind::kStop,
+                    "the stop meets the panel at the end of its travel", hw::kEndStopGapMm);
   }
 }
 
@@ -151,15 +150,15 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
        Supply::kBought,
        "stop buffer",
        "rubber",
-       "block " + sizes({kBufferThicknessMm, panel.depth_mm - 10, kStopHeightUpMm - 10}),
+       "block " + sizes({kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10}),
        kStopHeightUpMm - 10,
        {},
        {}},
       {panel.depth_mm}, [&] {
-        return box({0, 0, 0}, {kBufferThicknessMm, panel.depth_mm - 10, kStopHeightUpMm - 10});
+        return box({0, 0, 0}, {kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10});
       });
   const int buffer =
-      builder.place(buffer_part, 0, {face_x, panel.origin_mm[1] + 5, panel.origin_mm[2] + 10});
+      builder.place(buffer_part, 0, {face_x, panel.origin_mm[1], panel.origin_mm[2] + 10});
   builder.contact(buffer, post, ContactKind::kBolted, "the buffer is fixed to the catch post");
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   builder.contact(buffer, rail, ContactKind::kStop, "the buffer stops the closed gate",

@@ -1,0 +1,42 @@
+#include "generator/clash/exact.h"
+
+#include <BRepAlgoAPI_Common.hxx>
+#include <BRepExtrema_DistShapeShape.hxx>
+#include <TopExp_Explorer.hxx>
+#include <cmath>
+
+#include "generator/occt/checked.h"
+
+namespace leafstack {
+
+Approach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b) {
+  Approach found;
+  BRepExtrema_DistShapeShape measure(a, b);
+  if (!measure.IsDone() || measure.NbSolution() < 1) {
+    found.distance_mm = -1;
+    return found;
+  }
+  found.distance_mm = measure.Value();
+  const gp_Pnt on_a = measure.PointOnShape1(1);
+  const gp_Pnt on_b = measure.PointOnShape2(1);
+  found.on_a = {on_a.X(), on_a.Y(), on_a.Z()};
+  found.on_b = {on_b.X(), on_b.Y(), on_b.Z()};
+  return found;
+}
+
+SharedSolid sharedSolid(const TopoDS_Shape& a, const TopoDS_Shape& b) {
+  SharedSolid shared;
+  BRepAlgoAPI_Common common(a, b);
+  if (!common.IsDone() || common.HasErrors()) {
+    return shared;
+  }
+  const TopoDS_Shape solid = common.Shape();
+  if (!TopExp_Explorer(solid, TopAbs_SOLID).More()) {
+    return shared;
+  }
+  shared.volume_mm3 = std::abs(massProperties(solid).volume_mm3);
+  shared.bounds = tightBounds(solid);
+  return shared;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,21 @@
+// The kernel's own answers on placed solids: slow, exact, and not always right, so cross-checked.
+#pragma once
+
+#include <TopoDS_Shape.hxx>
+
+#include "generator/clash/mesh.h"
+
+namespace leafstack {
+
+/// Nearest approach on the exact solids; 0 for overlap, touch and any gap below the kernel's
+/// confusion distance alike. distance_mm is negative when the kernel gives no answer.
+Approach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
+/// What two solids share. Volume 0 both for no overlap and for a kernel that fails silently.
+struct SharedSolid {
+  double volume_mm3 = 0;
+  Bounds bounds;
+};
+SharedSolid sharedSolid(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
+}  // namespace leafstack
