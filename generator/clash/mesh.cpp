@@ -4,6 +4,7 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Tool.hxx>
+#include <IMeshTools_Parameters.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
@@ -61,8 +62,11 @@ Bounds emptyBox() {
 }  // namespace
 
 TriangleMesh::TriangleMesh(const TopoDS_Shape& solid, const TopLoc_Location& location) {
-  BRepMesh_IncrementalMesh(solid, kMeshDeflectionMm, /*isRelative=*/false, kMeshAngleRad,
-                           /*isInParallel=*/false);
+  IMeshTools_Parameters parameters;
+  parameters.Deflection = kMeshDeflectionMm;
+  parameters.Angle = kMeshAngleRad;
+  parameters.MeshAlgo = IMeshTools_MeshAlgoType_Delabella;  // the quicker of the two here
+  BRepMesh_IncrementalMesh(solid, parameters);
   error_mm_ = isFlatSided(solid) ? 0 : kMeshErrorMm;
   const gp_Trsf motion = location.Transformation();
   for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {

@@ -89,6 +89,10 @@ Measured PlacedShapes::measure(int a, int b, double drive_mm, double required_mm
   if (error == 0) {
     return result;  // flat-sided solids: the mesh is the solid
   }
+  if (crosses &&
+      deepestPoint(mesh(a, drive_mm), mesh(b, drive_mm), relativeShift(a, b, drive_mm)) > error) {
+    return result;  // deeper than the meshes can err
+  }
   const Approach kernel = kernelApproach(shapeAt(a, drive_mm), shapeAt(b, drive_mm));
   result.exact = true;
   if (kernel.distance_mm < 0 ||

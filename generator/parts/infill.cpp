@@ -196,8 +196,10 @@ void addReturnSheet(ModelBuilder& builder, const ReturnSpace& space) {
                                   return box({0, 0, 0}, {t, length, height});
                                 });
   const int sheet = builder.place(part, 1, {space.x_centre_mm - t / 2, space.from_y_mm, low});
-  builder.joinTouching(sheet, {PartKind::kReturnRail, PartKind::kReturnUpright, PartKind::kStile},
-                       ContactKind::kWelded, kWeldReason);
+  builder.joinTouching(
+      sheet,
+      {PartKind::kReturnRail, PartKind::kReturnUpright, PartKind::kStile, PartKind::kTopRail},
+      ContactKind::kWelded, kWeldReason);
 }
 
 }  // namespace
