@@ -202,6 +202,9 @@ class Checker {
     if (found == document.measures.end() || !found->second.computed)
       return problem(where, "volume not computed");
     const Measure& measure = found->second;
+    outcome_.worst_relative =
+        std::max({outcome_.worst_relative, std::abs(measure.volume / part.volume_mm3 - 1),
+                  std::abs(measure.area / part.area_mm2 - 1)});
     if (!agree(measure.volume, part.volume_mm3, kRounding))
       problem(where,
               "volume " + number(measure.volume) + " mm3, report " + number(part.volume_mm3));

@@ -26,6 +26,7 @@ inline constexpr double kPositionMm = 1e-6;
 
 struct Outcome {
   int files = 0, solids = 0, occurrences = 0;
+  double worst_relative = 0;          ///< largest difference of a volume or area from the report's
   std::vector<std::string> problems;  ///< one line each
 };
 

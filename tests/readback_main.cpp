@@ -12,7 +12,8 @@ int main(int argc, char** argv) {
   const auto outcome = leafstack::readback::checkFolder(argv[1]);
   for (const std::string& problem : outcome.problems) std::cout << problem << '\n';
   std::cout << "readback: " << outcome.files << " files, " << outcome.solids << " solids, "
-            << outcome.occurrences << " occurrences, " << outcome.problems.size()
+            << outcome.occurrences << " occurrences, volumes and areas within "
+            << outcome.worst_relative << ", " << outcome.problems.size()
             << (outcome.problems.size() == 1 ? " problem\n" : " problems\n");
   return outcome.problems.empty() ? 0 : 1;
 }
