@@ -159,7 +159,9 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
 
 std::string clashText(const ClashReport& clash) {
   std::string out = "\nClash check\n  " + verdictLine(clash) + "\n";
-  if (std::isfinite(clash.least_clearance_mm) && !clash.least_clearance_between.empty()) {
+  const bool nothing_meets = clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
+  if (nothing_meets && std::isfinite(clash.least_clearance_mm) &&
+      !clash.least_clearance_between.empty()) {
     out += wrapped("Nearest without touching: " + mm(clash.least_clearance_mm) + ", " +
                        clash.least_clearance_between + ".",
                    "  ", "  ");
@@ -180,7 +182,7 @@ std::string clashText(const ClashReport& clash) {
   }
   if (clash.findings.size() > kFindingsShown) {
     out += "  ... and " + std::to_string(clash.findings.size() - kFindingsShown) +
-           " more in report.json\n";
+           " more; --json lists them all\n";
   }
   return out;
 }
