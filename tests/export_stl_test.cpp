@@ -1,5 +1,7 @@
 // STL files read back as bytes: closed, outward, true to the solid within the deflection stated.
 #include <gtest/gtest.h>
+#include <BRepMesh_IncrementalMesh.hxx>
+#include <BRepTools.hxx>
 
 #include <algorithm>
 #include <array>
@@ -119,6 +121,14 @@ TEST(Stl, DeflectionIsMeasuredNotAssumed) {
   }
   ASSERT_GE(rim, 8);
   EXPECT_NEAR(mesh.deflection_mm, 40 * (1 - std::cos(M_PI / rim)), 1e-3);
+}
+
+TEST(Stl, CoarseTrianglesFoundInTheSolidAreReplaced) {
+  const Part wheel = toy::model().parts[2];
+  const StlMesh fine = stlMesh(wheel);
+  BRepTools::Clean(wheel.solid);
+  BRepMesh_IncrementalMesh(wheel.solid, 5.0, false, 1.5);
+  EXPECT_EQ(stlMesh(wheel).file, fine.file);
 }
 
 TEST(Stl, SameSolidSameBytes) {
