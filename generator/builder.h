@@ -22,7 +22,7 @@ struct PartSpec {
   std::string name, material, section;
   double length_mm = 0;
   std::array<EndCut, 2> ends{};
-  std::vector<std::string> cutouts;
+  std::vector<std::string> cutouts = {};
 };
 
 /// A panel's own frame: origin at the leading end, front face, bottom rail's underside; closed.

@@ -49,7 +49,7 @@ class ClashCheck {
     report_.positions_mm.assign(positions_.begin(), positions_.end());
     report_.verdict = verdictOf(report_.findings);
     if (!std::isfinite(report_.least_clearance_mm)) {
-      report_.least_clearance_mm = 0;
+      report_.least_clearance_mm = kMeasureWithinMm;  // no pair is nearer
     }
     return std::move(report_);
   }
@@ -165,7 +165,8 @@ class ClashCheck {
   }
 
   void noteLeast(int a, int b, const Measured& measured, bool same_body) {
-    if (same_body || measured.disputed || measured.clearance_mm >= report_.least_clearance_mm) {
+    if (same_body || measured.is_bound || measured.disputed ||
+        measured.clearance_mm >= report_.least_clearance_mm) {
       return;
     }
     report_.least_clearance_mm = measured.clearance_mm;
@@ -226,13 +227,18 @@ class ClashCheck {
       finding.disputed |= measured[i].disputed;
     }
     finding.worst_at_mm = positions[worst];
-    finding.clearance_mm = measured[worst].clearance_mm;
-    finding.points_mm = {measured[worst].approach.on_a, measured[worst].approach.on_b};
+    Measured judged = measured[worst];
+    if (!judged.exact && !judged.disputed) {
+      judged = shapes_.measureExactly(finding.a, finding.b, finding.worst_at_mm, judged.approach);
+      finding.disputed |= judged.disputed;
+      report_.pairs_exact += judged.exact ? 1 : 0;
+    }
+    finding.clearance_mm = judged.clearance_mm;
+    finding.points_mm = {judged.approach.on_a, judged.approach.on_b};
     if (finding.clearance_mm <= 0) {
       finding.shared = sharedSolid(shapes_.shapeAt(finding.a, finding.worst_at_mm),
                                    shapes_.shapeAt(finding.b, finding.worst_at_mm));
-      const double error = shapes_.mesh(finding.a, finding.worst_at_mm).errorMm() +
-                           shapes_.mesh(finding.b, finding.worst_at_mm).errorMm();
+      const double error = shapes_.errorMm(finding.a, finding.b, finding.worst_at_mm);
       const double depth = deepest(finding.a, finding.b, finding.worst_at_mm);
       // The kernel finds nothing in common where the meshes plainly overlap: do not believe it.
       finding.disputed |= finding.shared.volume_mm3 < kNoVolumeMm3 && depth > error + kMeetMm;
@@ -270,8 +276,7 @@ class ClashCheck {
     if (model_.instances[contact.a].panel == model_.instances[contact.b].panel) {
       return true;  // joined parts: their bounds meet, and they do not move
     }
-    const double error =
-        shapes_.mesh(contact.a, at).errorMm() + shapes_.mesh(contact.b, at).errorMm();
+    const double error = shapes_.errorMm(contact.a, contact.b, at);
     const double enough = reach + error;
     return shapes_.approach(contact.a, contact.b, at, enough + kMeetMm).distance_mm <= enough;
   }
@@ -291,8 +296,7 @@ class ClashCheck {
         alreadyJudged(contact, at)) {
       return;
     }
-    const double error =
-        shapes_.mesh(contact.a, at).errorMm() + shapes_.mesh(contact.b, at).errorMm();
+    const double error = shapes_.errorMm(contact.a, contact.b, at);
     const double depth = deepest(contact.a, contact.b, at);
     if (depth <= contact.permitted_overlap_mm + error + kClearanceToleranceMm) {
       return;

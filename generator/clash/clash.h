@@ -54,7 +54,9 @@ struct ContactReport {
 struct ClashReport {
   Verdict verdict = Verdict::kClear;
   bool proved_between_positions = false;
-  double least_clearance_mm = 0;  ///< over all undesigned pairs that move relative to each other
+  /// Over all undesigned pairs that move relative to each other; where the pair is not named, no
+  /// pair comes nearer than this.
+  double least_clearance_mm = 0;
   std::string least_clearance_between;
   int pairs_checked = 0;
   int pairs_exact = 0;  ///< of those, measured on the solids because boxes did not suffice

@@ -77,19 +77,31 @@ Approach PlacedShapes::approach(int a, int b, double drive_mm, double enough_mm)
 Measured PlacedShapes::measure(int a, int b, double drive_mm, double required_mm,
                                double within_mm) {
   Measured result;
-  const double error = mesh(a, drive_mm).errorMm() + mesh(b, drive_mm).errorMm();
+  const double error = errorMm(a, b, drive_mm);
   // Beyond this no pair is of interest: the search may stop.
   const double enough = std::max(required_mm, within_mm) + error + kClearanceToleranceMm;
   result.approach = approach(a, b, drive_mm, enough);
   result.clearance_mm = result.approach.distance_mm;
-  const bool crosses = result.clearance_mm == 0;
-  if (result.clearance_mm - error >= required_mm - kClearanceToleranceMm && !crosses) {
+  result.is_bound = result.clearance_mm >= enough;
+  const bool surely_clear =
+      result.clearance_mm > 0 && result.clearance_mm - error >= required_mm - kClearanceToleranceMm;
+  const bool surely_short = result.clearance_mm + error < required_mm - kClearanceToleranceMm;
+  const bool mesh_is_exact = error == 0;
+  if (surely_clear || surely_short || mesh_is_exact) {
     return result;
   }
+  return measureExactly(a, b, drive_mm, result.approach);
+}
+
+Measured PlacedShapes::measureExactly(int a, int b, double drive_mm, const Approach& by_mesh) {
+  Measured result;
+  result.approach = by_mesh;
+  result.clearance_mm = by_mesh.distance_mm;
+  const double error = errorMm(a, b, drive_mm);
   if (error == 0) {
-    return result;  // flat-sided solids: the mesh is the solid
+    return result;
   }
-  if (crosses &&
+  if (result.clearance_mm == 0 &&
       deepestPoint(mesh(a, drive_mm), mesh(b, drive_mm), relativeShift(a, b, drive_mm)) > error) {
     return result;  // deeper than the meshes can err
   }
@@ -103,6 +115,10 @@ Measured PlacedShapes::measure(int a, int b, double drive_mm, double required_mm
   result.clearance_mm = kernel.distance_mm <= kTouchMm ? 0 : kernel.distance_mm;
   result.approach = kernel;
   return result;
+}
+
+double PlacedShapes::errorMm(int a, int b, double drive_mm) {
+  return mesh(a, drive_mm).errorMm() + mesh(b, drive_mm).errorMm();
 }
 
 }  // namespace leafstack

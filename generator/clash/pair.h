@@ -20,6 +20,7 @@ inline constexpr double kTouchMm = 1e-4;
 struct Measured {
   double clearance_mm = 0;  ///< 0 for touch and overlap
   bool exact = false;       ///< by the kernel, because the mesh's error left doubt
+  bool is_bound = false;    ///< no nearer than clearance_mm, which was near enough to know
   bool disputed = false;    ///< kernel and mesh disagree by more than the mesh's error
   Approach approach;        ///< points in the gate's frame at that position
 };
@@ -40,9 +41,14 @@ class PlacedShapes {
   /// How far `b` moves along X relative to `a` from closed to `drive_mm`.
   double relativeShift(int a, int b, double drive_mm) const;
 
-  /// Clearance of two instances at `drive_mm`; exact where the mesh leaves doubt about `required`.
+  /// Clearance of two instances at `drive_mm`; by the kernel only where the mesh leaves doubt
+  /// whether it meets `required_mm`.
   /// Beyond both `required_mm` and `within_mm` only a lower bound is found.
   Measured measure(int a, int b, double drive_mm, double required_mm, double within_mm);
+  /// The kernel's clearance, cross-checked with what the meshes gave.
+  Measured measureExactly(int a, int b, double drive_mm, const Approach& by_mesh);
+  /// Both meshes' errors together.
+  double errorMm(int a, int b, double drive_mm);
   /// Mesh distance only: within both meshes' errors of the truth, or at least `enough_mm`.
   Approach approach(int a, int b, double drive_mm, double enough_mm);
 

@@ -63,9 +63,7 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
                 upright ? "board" : "batten",
                 "timber",
                 "timber " + sizes({upright ? w : h, clad.thickness_mm}),
-                upright ? h : w,
-                {},
-                {}};
+                upright ? h : w};
   const Point2 notch = strip.notch.value_or(Point2{0, 0});
   if (strip.notch) {
     spec.cutouts.push_back("leading upper corner notched " + sizes({notch.a, h - notch.b}) +

@@ -16,6 +16,7 @@ constexpr double kGreatestStandoffMm = 450;  // between standoffs
 constexpr double kOffAxleMm = 25;            // standoff's centre off an axle's
 constexpr double kShortestPieceMm = 150;     // shorter leftovers are shared with the piece before
 constexpr double kPinionShaftMm = 24;
+constexpr double kPackerWidthMm = 40;
 
 double pitchRadiusMm() {
   return hw::kRackModuleMm * hw::kPinionTeeth / 2;
@@ -41,14 +42,8 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
   const double centre = std::min(heights.rack_lower_up_mm + hw::kRackHeightMm / 2,
                                  heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
   const int part = builder.part(
-      {PartKind::kRackStandoff,
-       Supply::kBought,
-       "rack standoff",
-       "steel",
-       "dia " + shown(hw::kRackStandoffMm),
-       hw::kRackOffsetMm,
-       {},
-       {}},
+      {PartKind::kRackStandoff, Supply::kBought, "rack standoff", "steel",
+       "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm},
       {}, [&] {
         return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, hw::kRackOffsetMm});
       });
@@ -76,15 +71,10 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   double x = builder.spec().drive.rack_inset_mm;
   for (double length : rackPieces(panel.length_mm - x)) {
     const int part =
-        builder.part({PartKind::kRack,
-                      Supply::kBought,
-                      "rack",
-                      "steel",
+        builder.part({PartKind::kRack, Supply::kBought, "rack", "steel",
                       "module " + shown(hw::kRackModuleMm) + ", " +
                           sizes({hw::kRackHeightMm, hw::kRackThicknessMm}),
-                      length,
-                      {},
-                      {}},
+                      length},
                      {length}, [&] {
                        return box({0, 0, 0}, {length, hw::kRackThicknessMm, hw::kRackHeightMm});
                      });
@@ -114,15 +104,10 @@ TopoDS_Shape pinionSolid() {
 
 int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
   const int part =
-      builder.part({PartKind::kPinion,
-                    Supply::kBought,
-                    "pinion",
-                    "steel",
+      builder.part({PartKind::kPinion, Supply::kBought, "pinion", "steel",
                     "module " + shown(hw::kRackModuleMm) + ", " + std::to_string(hw::kPinionTeeth) +
                         " teeth (to the tip circle)",
-                    hw::kPinionWidthMm,
-                    {},
-                    {}},
+                    hw::kPinionWidthMm},
                    {}, pinionSolid);
   const Layout& layout = builder.layout();
   const double z = layout.heights.underside_mm + layout.heights.rack_lower_up_mm +
@@ -137,37 +122,28 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
   const double packing = layout.heights.motor_packing_mm;
   const double y = panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm;
   const double base = layout.heights.footing_top_mm;
-  const int part =
-      builder.part({PartKind::kMotor,
-                    Supply::kEnvelope,
-                    spec.name + " motor (envelope)",
-                    "envelope",
-                    sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}),
-                    spec.length_mm,
-                    {},
-                    {}},
-                   {spec.length_mm}, [&] {
-                     return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
-                   });
+  const int part = builder.part(
+      {PartKind::kMotor, Supply::kEnvelope, spec.name + " motor (envelope)", "envelope",
+       sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}), spec.length_mm},
+      {spec.length_mm}, [&] {
+        return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
+      });
   const int motor = builder.place(part, 0, {layout.motor_start_mm, y, base + packing});
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
   if (packing <= kLengthEqualMm) {
     return;
   }
+  // Two flats under the motor's feet, front and back.
   const int packer_part =
-      builder.part({PartKind::kMotorPacker,
-                    Supply::kCutPlate,
-                    "motor packer",
-                    "steel",
-                    "packing " + shown(packing),
-                    spec.length_mm,
-                    {},
-                    {}},
+      builder.part({PartKind::kMotorPacker, Supply::kCutBar, "motor packer", "steel",
+                    "flat " + sizes({kPackerWidthMm, packing}), spec.length_mm},
                    {spec.length_mm, packing}, [&] {
-                     return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, packing});
+                     return box({0, 0, 0}, {spec.length_mm, kPackerWidthMm, packing});
                    });
-  const int packer = builder.place(packer_part, 0, {layout.motor_start_mm, y, base});
-  builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packer");
+  for (double from : {0.0, hw::kMotorDepthMm - kPackerWidthMm}) {
+    const int packer = builder.place(packer_part, 0, {layout.motor_start_mm, y + from, base});
+    builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
+  }
 }
 
 }  // namespace

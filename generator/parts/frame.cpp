@@ -49,22 +49,30 @@ void addWheelHoles(const PanelFrame& panel, double inset_mm, DrilledWalls& walls
 void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
   const RopeLayout& rope = builder.layout().ropes.at(panel.number - 1);
   const double rim = pulleyRimMm(builder.spec(), rope);
-  const double slot_radius = hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
-  const double half_thickness = hw::kPulleyThicknessMm / 2;
-  const double half_chord = std::sqrt(rim * rim - std::pow(panel.depth_mm / 2, 2)) +
-                            chordGrowthMm(rim, panel.depth_mm / 2, wallOfBottomRail(panel));
-  const double corner = std::sqrt(slot_radius * slot_radius - half_thickness * half_thickness);
-  const double half_slot = half_chord + hw::kPulleySlotGapMm + slot_radius - corner;
+  const double half_height = hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
+  // The front slot shows the pulley's chord at the wall's inner face; the rear one lets it in
+  // whole.
+  const double inner = panel.depth_mm / 2 - wallOfBottomRail(panel);
+  const double front = std::sqrt(rim * rim - inner * inner) + hw::kPulleySlotGapMm;
+  const double rear = rim + kPulleyEntryGapMm;
   const double inset = builder.spec().ropes.pulley_inset_mm;
   for (double x : {inset, panel.length_mm - inset}) {
-    walls.both(Wall::kFront, Wall::kRear, Outline::slot({x, rope.up_mm}, half_slot, slot_radius));
-    walls.both(Wall::kBottom, Wall::kTop,
-               Outline::circle({x, panel.depth_mm / 2}, kPulleyBoltHoleMm / 2));
-    walls.words.push_back("pulley slot " + sizes({2 * half_slot, 2 * slot_radius}) +
-                          " through both sides, centre at " + shown(x) + ", " + shown(rope.up_mm) +
-                          " up");
-    walls.words.push_back("pulley bolt hole dia " + shown(kPulleyBoltHoleMm) +
-                          " top and bottom, at " + shown(x));
+    const auto slot = [&](double half) {
+      return Outline::roundedRectangle({x - half, rope.up_mm - half_height},
+                                       {x + half, rope.up_mm + half_height}, kSlotCornerMm);
+    };
+    walls.holes.push_back({Wall::kFront, slot(front)});
+    walls.holes.push_back({Wall::kRear, slot(rear)});
+    const Point2 axis{x, panel.depth_mm / 2};
+    walls.holes.push_back({Wall::kBottom, Outline::circle(axis, kPulleyBoltHoleMm / 2)});
+    walls.holes.push_back({Wall::kTop, Outline::circle(axis, hw::kPulleyBoltMm / 2)});
+    walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
+                          sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
+                          shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " +
+                          shown(rope.up_mm) + " up");
+    walls.words.push_back("pulley bolt: hole dia " + shown(kPulleyBoltHoleMm) +
+                          " in the underside, flow-drilled M" + shown(hw::kPulleyBoltMm) +
+                          " thread in the top, at " + shown(x));
   }
   walls.key.insert(walls.key.end(), {rope.up_mm, rim, inset});
 }
@@ -113,8 +121,8 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
   const HollowSection& section = builder.spec().gate.top_rail;
   const double low_z = builder.layout().heights.top_mm - section.height_mm;
   const double length = panel.frame_length_mm;
-  PartSpec spec{PartKind::kTopRail,  Supply::kCutTube, "top rail", builder.frameMaterial(),
-                section.designation, length,           {},         {}};
+  PartSpec spec{PartKind::kTopRail,      Supply::kCutTube,    "top rail",
+                builder.frameMaterial(), section.designation, length};
   if (isLetIn(panel)) {
     spec.cutouts.push_back(pocketWords(builder, panel));
   }
@@ -143,9 +151,7 @@ void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
                 kind == PartKind::kStile ? "stile" : "intermediate upright",
                 builder.frameMaterial(),
                 section.designation,
-                space.height_mm,
-                {},
-                {}};
+                space.height_mm};
   if (place.let_in) {
     spec.cutouts.push_back(pocketWords(builder, panel));
   }
@@ -170,12 +176,6 @@ double wallOfBottomRail(const PanelFrame& panel) {
 
 double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope) {
   return rope.pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
-}
-
-double chordGrowthMm(double radius, double offset, double wall) {
-  // A disc's half chord grows from the wall's outer face to its inner one.
-  const double inner = offset - wall;
-  return std::sqrt(radius * radius - inner * inner) - std::sqrt(radius * radius - offset * offset);
 }
 
 InfillSpace infillSpace(const ModelBuilder& builder, const PanelFrame& panel) {

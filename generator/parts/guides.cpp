@@ -69,29 +69,19 @@ TopoDS_Shape blockSolid(double width, double depth, double rail) {
 int channelPart(ModelBuilder& builder) {
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
-  return builder.part({PartKind::kGuideChannel,
-                       Supply::kCutBar,
-                       "guide channel",
-                       "steel",
-                       "lipped channel " + sizes({width, depth, hw::kChannelWallMm}),
-                       hw::kChannelHeightMm,
-                       {},
-                       {}},
-                      {width, depth}, [&] { return channelSolid(width, depth); });
+  return builder.part(
+      {PartKind::kGuideChannel, Supply::kCutBar, "guide channel", "steel",
+       "lipped channel " + sizes({width, depth, hw::kChannelWallMm}), hw::kChannelHeightMm},
+      {width, depth}, [&] { return channelSolid(width, depth); });
 }
 
 int blockPart(ModelBuilder& builder) {
   const GuideSpec& guides = builder.spec().guides;
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
-      {PartKind::kGuideBlock,
-       Supply::kBought,
-       "guide block",
-       "nylon",
+      {PartKind::kGuideBlock, Supply::kBought, "guide block", "nylon",
        "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
-       hw::kBlockHeightMm,
-       {},
-       {}},
+       hw::kBlockHeightMm},
       {guides.channel_width_mm, depth, guides.rail_mm},
       [&] { return blockSolid(guides.channel_width_mm, depth, guides.rail_mm); });
 }
@@ -101,14 +91,8 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   const double t = hw::kGuideRailThicknessMm;
   const double length = panel.frame_length_mm;
   const int part = builder.part(
-      {PartKind::kGuideRail,
-       Supply::kCutBar,
-       "guide rail",
-       builder.frameMaterial(),
-       "angle " + sizes({rail, rail, t}),
-       length,
-       {},
-       {}},
+      {PartKind::kGuideRail, Supply::kCutBar, "guide rail", builder.frameMaterial(),
+       "angle " + sizes({rail, rail, t}), length},
       {rail, length}, [&] {
         return prism(
             Plane::kYZ,
@@ -146,17 +130,12 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
   const char* reason = "the guide channel is welded to the panel's front face";
   if (offset > kLengthEqualMm) {
     const double width = builder.spec().guides.channel_width_mm;
-    const int part = builder.part({PartKind::kChannelPacker,
-                                   Supply::kCutPlate,
-                                   "channel packer",
-                                   builder.frameMaterial(),
-                                   "plate " + shown(offset),
-                                   hw::kChannelHeightMm,
-                                   {},
-                                   {}},
-                                  {width, offset}, [&] {
-                                    return box({0, 0, 0}, {width, offset, hw::kChannelHeightMm});
-                                  });
+    const int part = builder.part(
+        {PartKind::kChannelPacker, Supply::kCutPlate, "channel packer", builder.frameMaterial(),
+         "plate " + sizes({width, hw::kChannelHeightMm, offset}), hw::kChannelHeightMm},
+        {width, offset}, [&] {
+          return box({0, 0, 0}, {width, offset, hw::kChannelHeightMm});
+        });
     const int packer = builder.place(
         part, panel.number, {o[0], o[1] - offset, builder.layout().heights.channel_bottom_z_mm});
     builder.joinTouching(packer, {PartKind::kStile, PartKind::kTopRail, PartKind::kUpright},
@@ -185,28 +164,16 @@ int addGuidePost(ModelBuilder& builder) {
   const double top = layout.heights.channel_top_z_mm + kPostAboveChannelMm;
   const HollowSection section = squareSection(size, kPostWallMm);
   const double height = top - base - hw::kBasePlateMm;
-  const int part =
-      builder.part({PartKind::kGuidePost,
-                    Supply::kCutTube,
-                    "guide post",
-                    "steel",
-                    section.designation,
-                    height,
-                    {},
-                    {}},
-                   {height}, [&] { return hollowSection(Plane::kXY, section, height); });
+  const int part = builder.part(
+      {PartKind::kGuidePost, Supply::kCutTube, "guide post", "steel", section.designation, height},
+      {height}, [&] { return hollowSection(Plane::kXY, section, height); });
   const double x = layout.guide_post_mm - size / 2;
   const double y = backingY(builder);
   const int post = builder.place(part, 0, {x, y, base + hw::kBasePlateMm});
   const int plate_part = builder.part(
-      {PartKind::kBasePlate,
-       Supply::kCutPlate,
-       "guide post base plate",
-       "steel",
-       "plate " + shown(hw::kBasePlateMm),
-       size + kPlateFrontMm + kPlateBackMm,
-       {},
-       {}},
+      {PartKind::kBasePlate, Supply::kCutPlate, "guide post base plate", "steel",
+       "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
+       size + kPlateFrontMm + kPlateBackMm},
       {size, kPlateFrontMm, kPlateBackMm}, [&] {
         std::vector<Outline> holes;
         for (double hole_x : {kPlateHoleMm, size - kPlateHoleMm}) {
@@ -230,14 +197,8 @@ int addReachOver(ModelBuilder& builder, int post) {
   const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
   const double length = layout.guide_post_mm - size / 2 - from;
   const int part =
-      builder.part({PartKind::kGuideArm,
-                    Supply::kCutTube,
-                    "reach-over arm",
-                    "steel",
-                    section.designation,
-                    length,
-                    {},
-                    {}},
+      builder.part({PartKind::kGuideArm, Supply::kCutTube, "reach-over arm", "steel",
+                    section.designation, length},
                    {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
   const double z = layout.heights.channel_top_z_mm - hw::kChannelHeightMm / 2 - size / 2;
   const int arm = builder.place(part, 0, {from, backingY(builder), z});
@@ -289,7 +250,7 @@ class Overhead {
 
   int member(Plane along, const char* name, double length, const Point3& at) {
     const int part = builder_.part(
-        {PartKind::kGuideArm, Supply::kCutTube, name, "steel", tube_.designation, length, {}, {}},
+        {PartKind::kGuideArm, Supply::kCutTube, name, "steel", tube_.designation, length},
         {length, 1.0 + static_cast<double>(along)},
         [&] { return hollowSection(along, tube_, length); });
     return builder_.place(part, 0, at);
@@ -298,14 +259,8 @@ class Overhead {
   int addWallPlate() {
     const double half = hw::kOverheadTubeMm / 2 + 2 * kPlateHoleMm;
     const int part = builder_.part(
-        {PartKind::kBasePlate,
-         Supply::kCutPlate,
-         "overhead bracket plate",
-         "steel",
-         "plate " + shown(hw::kBasePlateMm),
-         2 * half,
-         {},
-         {}},
+        {PartKind::kBasePlate, Supply::kCutPlate, "overhead bracket plate", "steel",
+         "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half},
         {half, hw::kOverheadTubeMm}, [&] {
           const double hole_x = half - kPlateHoleMm;
           std::vector<Outline> holes;

@@ -21,14 +21,8 @@ void addPickets(ModelBuilder& builder, const PanelFrame& panel, const InfillSpac
     const Spacing spacing = evenSpacing(bay.width_mm, section.height_mm, infill.gap_mm);
     for (int i = 0; i < spacing.count; ++i) {
       const int part = builder.part(
-          {PartKind::kPicket,
-           Supply::kCutTube,
-           "picket",
-           builder.frameMaterial(),
-           section.designation,
-           space.height_mm,
-           {},
-           {}},
+          {PartKind::kPicket, Supply::kCutTube, "picket", builder.frameMaterial(),
+           section.designation, space.height_mm},
           {space.height_mm}, [&] { return hollowSection(Plane::kXY, section, space.height_mm); });
       const double x = bay.from_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
       const int picket = builder.place(
@@ -47,14 +41,8 @@ void addSlats(ModelBuilder& builder, const PanelFrame& panel, const InfillSpace&
   for (const Bay& bay : space.bays) {
     for (int i = 0; i < spacing.count; ++i) {
       const int part = builder.part(
-          {PartKind::kSlat,
-           Supply::kCutTube,
-           "slat",
-           builder.frameMaterial(),
-           section.designation,
-           bay.width_mm,
-           {},
-           {}},
+          {PartKind::kSlat, Supply::kCutTube, "slat", builder.frameMaterial(), section.designation,
+           bay.width_mm},
           {bay.width_mm}, [&] { return hollowSection(Plane::kYZ, section, bay.width_mm); });
       const double z = space.low_z_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
       const int slat = builder.place(
@@ -69,17 +57,13 @@ void addSheet(ModelBuilder& builder, const PanelFrame& panel, const InfillSpace&
   const double t = builder.spec().gate.infill.thickness_mm;
   const double front = infillFrontMm(panel, t);
   for (const Bay& bay : space.bays) {
-    const int part = builder.part({PartKind::kSheet,
-                                   Supply::kCutPlate,
-                                   "infill sheet",
-                                   builder.frameMaterial(),
-                                   "sheet " + shown(t),
-                                   std::max(bay.width_mm, space.height_mm),
-                                   {},
-                                   {}},
-                                  {t, bay.width_mm, space.height_mm}, [&] {
-                                    return box({0, 0, 0}, {bay.width_mm, t, space.height_mm});
-                                  });
+    const int part =
+        builder.part({PartKind::kSheet, Supply::kCutPlate, "infill sheet", builder.frameMaterial(),
+                      "sheet " + sizes({space.height_mm, bay.width_mm, t}),
+                      std::max(bay.width_mm, space.height_mm)},
+                     {t, bay.width_mm, space.height_mm}, [&] {
+                       return box({0, 0, 0}, {bay.width_mm, t, space.height_mm});
+                     });
     const int sheet = builder.place(
         part, panel.number,
         {panel.origin_mm[0] + bay.from_mm, panel.origin_mm[1] + front, space.low_z_mm});
@@ -114,14 +98,8 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const HollowSection& section = builder.spec().gate.stile;
   const double height = space.high_z_mm - space.low_z_mm;
   const int part =
-      builder.part({PartKind::kReturnUpright,
-                    Supply::kCutTube,
-                    "return upright",
-                    builder.frameMaterial(),
-                    section.designation,
-                    height,
-                    {},
-                    {}},
+      builder.part({PartKind::kReturnUpright, Supply::kCutTube, "return upright",
+                    builder.frameMaterial(), section.designation, height},
                    {height}, [&] { return hollowSection(Plane::kXY, section, height); });
   builder.place(part, 1,
                 {space.x_centre_mm - section.height_mm / 2, builder.spec().site.fence_clearance_mm,
@@ -133,7 +111,7 @@ int placeAcross(ModelBuilder& builder, PartKind kind, const char* name, double z
   const HollowSection& section = builder.spec().gate.infill.section;
   const double length = space.to_y_mm - space.from_y_mm;
   const int part = builder.part(
-      {kind, Supply::kCutTube, name, builder.frameMaterial(), section.designation, length, {}, {}},
+      {kind, Supply::kCutTube, name, builder.frameMaterial(), section.designation, length},
       {length, 0}, [&] { return hollowSection(Plane::kXZ, section, length); });
   const int instance =
       builder.place(part, 1, {space.x_centre_mm - section.depth_mm / 2, space.from_y_mm, z});
@@ -151,14 +129,8 @@ void addReturnPickets(ModelBuilder& builder, const ReturnSpace& space) {
       evenSpacing(space.to_y_mm - space.from_y_mm, section.depth_mm, infill.gap_mm);
   for (int i = 0; i < spacing.count; ++i) {
     const int part =
-        builder.part({PartKind::kReturnInfill,
-                      Supply::kCutTube,
-                      "return picket",
-                      builder.frameMaterial(),
-                      section.designation,
-                      height,
-                      {},
-                      {}},
+        builder.part({PartKind::kReturnInfill, Supply::kCutTube, "return picket",
+                      builder.frameMaterial(), section.designation, height},
                      {height, 1}, [&] { return hollowSection(Plane::kXY, section, height); });
     const double y = space.from_y_mm + spacing.gap_mm + i * (section.depth_mm + spacing.gap_mm);
     const int picket = builder.place(part, 1, {space.x_centre_mm - section.height_mm / 2, y, low});
@@ -184,17 +156,12 @@ void addReturnSheet(ModelBuilder& builder, const ReturnSpace& space) {
   const double low = space.low_z_mm + size;
   const double height = space.high_z_mm - size - low;
   const double length = space.to_y_mm - space.from_y_mm;
-  const int part = builder.part({PartKind::kReturnInfill,
-                                 Supply::kCutPlate,
-                                 "return sheet",
-                                 builder.frameMaterial(),
-                                 "sheet " + shown(t),
-                                 height,
-                                 {},
-                                 {}},
-                                {t, length, height}, [&] {
-                                  return box({0, 0, 0}, {t, length, height});
-                                });
+  const int part =
+      builder.part({PartKind::kReturnInfill, Supply::kCutPlate, "return sheet",
+                    builder.frameMaterial(), "sheet " + sizes({height, length, t}), height},
+                   {t, length, height}, [&] {
+                     return box({0, 0, 0}, {t, length, height});
+                   });
   const int sheet = builder.place(part, 1, {space.x_centre_mm - t / 2, space.from_y_mm, low});
   builder.joinTouching(
       sheet,

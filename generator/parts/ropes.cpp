@@ -100,26 +100,16 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
   const double rail_height = spec.gate.bottom_rail.height_mm;
   const double rim = pulleyRimMm(spec, rope);
   const int pulley_part =
-      builder.part({PartKind::kPulley,
-                    Supply::kBought,
-                    "rope pulley",
-                    "steel",
+      builder.part({PartKind::kPulley, Supply::kBought, "rope pulley", "steel",
                     "pitch dia " + shown(rope.pitch_mm) + ", outside " + shown(2 * rim) +
                         ", for rope " + shown(spec.ropes.diameter_mm),
-                    2 * rim,
-                    {},
-                    {}},
+                    2 * rim},
                    {rope.pitch_mm, rim},
                    [&] { return pulleySolid(rope.pitch_mm, spec.ropes.diameter_mm, rim); });
-  const int bolt_part = builder.part({PartKind::kPulleyBolt,
-                                      Supply::kBought,
-                                      "pulley bolt",
-                                      "steel",
-                                      "M" + shown(hw::kPulleyBoltMm),
-                                      rail_height,
-                                      {},
-                                      {}},
-                                     {rail_height}, [&] { return boltSolid(rail_height); });
+  const int bolt_part =
+      builder.part({PartKind::kPulleyBolt, Supply::kBought, "pulley bolt", "steel",
+                    "M" + shown(hw::kPulleyBoltMm) + ", screws into the top wall", rail_height},
+                   {rail_height}, [&] { return boltSolid(rail_height); });
   const Point3& o = panel.origin_mm;
   const Point3 foot{o[0] + x, o[1] + panel.depth_mm / 2, o[2]};
   const int pulley =
@@ -161,18 +151,23 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const char* name, double i
   const double reach = stack.gap_mm - hw::kBracketFaceGapMm;
   const double strand = stack.gap_mm - strandOffsetMm(rope, stack.frame_depth_mm);
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
-  return builder.part(
-      {kind,
-       Supply::kCutBar,
-       name,
-       "steel",
-       "block " + sizes({2 * hw::kBracketHalfLengthMm, 2 * hw::kBracketHalfHeightMm}),
-       reach,
-       {},
-       {"bore dia " + shown(2 * bore) + " for the rope studs"}},
-      {inset, reach, stack.frame_depth_mm, strand, bore}, [&] {
-        return bracketSolid(inset, reach, stack.frame_depth_mm, {strand, bore});
-      });
+  const double height = 2 * hw::kBracketHalfHeightMm;
+  const double length = 2 * hw::kBracketHalfLengthMm;
+  const bool wraps = hw::kBracketHalfLengthMm - inset >= kLeastWrapMm;
+  const std::string section = wraps
+                                  ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
+                                  : "flat " + sizes({length, height});
+  return builder.part({kind,
+                       wraps ? Supply::kCutPlate : Supply::kCutBar,
+                       name,
+                       "steel",
+                       section,
+                       reach,
+                       {},
+                       {"bore dia " + shown(2 * bore) + " for the rope studs"}},
+                      {inset, reach, stack.frame_depth_mm, strand, bore}, [&] {
+                        return bracketSolid(inset, reach, stack.frame_depth_mm, {strand, bore});
+                      });
 }
 
 int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
@@ -204,14 +199,8 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, int bracket, double 
   const double high = hw::kBracketFaceGapMm + bracket_depth;
   const double hole_x = kFootHalfLengthMm - kFootHoleMm;
   const int part = builder.part(
-      {PartKind::kBasePlate,
-       Supply::kCutPlate,
-       "ground bracket foot",
-       "steel",
-       "plate " + shown(kFootHeightMm),
-       2 * kFootHalfLengthMm,
-       {},
-       {}},
+      {PartKind::kBasePlate, Supply::kCutPlate, "ground bracket foot", "steel",
+       "plate " + sizes({2 * kFootHalfLengthMm, high - low, kFootHeightMm}), 2 * kFootHalfLengthMm},
       {kFootHalfLengthMm, low, high}, [&] {
         const double middle = (low + high) / 2;
         return prism(Plane::kXY,
@@ -365,18 +354,13 @@ int addStud(ModelBuilder& builder, int bracket, const Point3& at, bool towards_o
   const double radius = studRadiusMm(builder.spec());
   const double rope_radius = builder.spec().ropes.diameter_mm / 2;
   const double length = hw::kBracketHalfLengthMm + hw::kStudProjectionMm - kRopeEndGapMm;
-  const int part = builder.part({PartKind::kRopeStud,
-                                 Supply::kBought,
-                                 "rope stud",
-                                 "steel",
-                                 "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius),
-                                 length,
-                                 {},
-                                 {}},
-                                {length, radius}, [&] {
-                                  return prism(Plane::kYZ, Outline::circle({0, 0}, radius),
-                                               {Outline::circle({0, 0}, rope_radius)}, {0, length});
-                                });
+  const int part =
+      builder.part({PartKind::kRopeStud, Supply::kBought, "rope stud", "steel",
+                    "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius), length},
+                   {length, radius}, [&] {
+                     return prism(Plane::kYZ, Outline::circle({0, 0}, radius),
+                                  {Outline::circle({0, 0}, rope_radius)}, {0, length});
+                   });
   const double from = towards_opening ? kRopeEndGapMm : -kRopeEndGapMm - length;
   const int stud =
       builder.place(part, builder.instance(bracket).panel, {at[0] + from, at[1], at[2]});
@@ -400,15 +384,10 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
                         std::numbers::pi * closed.pitch_radius_mm;
   const RopeSpec& spec = builder.spec().ropes;
   run.part = builder.ropePart(
-      {PartKind::kRope,
-       Supply::kBought,
-       opening ? "opening rope" : "closing rope",
-       "rope",
+      {PartKind::kRope, Supply::kBought, opening ? "opening rope" : "closing rope", "rope",
        std::string(spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7") + " dia " +
            shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier),
-       length,
-       {},
-       {}},
+       length},
       ropeSolid(closed), ropeSolid(open), ropeBounds(closed));
   run.instance = builder.place(run.part, panel.number, panel.origin_mm);
   run.mark = builder.model().parts[run.part].mark;

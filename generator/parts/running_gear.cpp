@@ -50,24 +50,13 @@ struct GearParts {
 GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
   GearParts parts;
   parts.wheel = builder.part(
-      {PartKind::kWheel,
-       Supply::kBought,
-       "track wheel",
-       "steel",
+      {PartKind::kWheel, Supply::kBought, "track wheel", "steel",
        "dia " + shown(hw::kWheelOutsideMm) + ", groove for a " + shown(hw::kTrackBarMm) + " bar",
-       hw::kWheelOutsideMm,
-       {},
-       {}},
+       hw::kWheelOutsideMm},
       {}, wheelSolid);
   const double axle_length = panel.depth_mm + 2 * hw::kAxleProjectionMm;
-  parts.axle = builder.part({PartKind::kAxle,
-                             Supply::kBought,
-                             "wheel axle",
-                             "steel",
-                             "dia " + shown(hw::kAxleMm),
-                             axle_length,
-                             {},
-                             {}},
+  parts.axle = builder.part({PartKind::kAxle, Supply::kBought, "wheel axle", "steel",
+                             "dia " + shown(hw::kAxleMm), axle_length},
                             {panel.depth_mm}, [&] { return axleSolid(panel.depth_mm); });
   parts.sleeve_length_mm =
       (panel.depth_mm - hw::kWheelThicknessMm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
@@ -101,14 +90,8 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
   const double bore = bolt_mm / 2 + hw::kPulleyBoreGapMm;
   const double outside = bore + kSleeveWallMm;
   const double direction = axis == Plane::kXY ? 1 : 0;
-  return builder.part({PartKind::kSpacer,
-                       Supply::kCutBar,
-                       "spacer sleeve",
-                       "steel",
-                       "dia " + sizes({2 * outside, 2 * bore}),
-                       length_mm,
-                       {},
-                       {}},
+  return builder.part({PartKind::kSpacer, Supply::kCutBar, "spacer sleeve", "steel",
+                       "tube dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
                       {length_mm, direction}, [&] {
                         return prism(axis, Outline::circle({0, 0}, outside),
                                      {Outline::circle({0, 0}, bore)}, {0, length_mm});

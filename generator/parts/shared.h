@@ -12,7 +12,8 @@ namespace leafstack {
 inline constexpr double kGreatestBayMm = 2000;
 inline constexpr double kAxleHoleMm =
     hardware::kAxleMm + 0.4;  ///< axle slides in, no slack to feel
-inline constexpr double kPulleyBoltHoleMm = hardware::kPulleyBoltMm + 1;  ///< M12 medium-fit hole
+inline constexpr double kPulleyBoltHoleMm =
+    hardware::kPulleyBoltMm + 1;  ///< in the underside: M12 medium fit
 
 /// A clear space between two uprights, along the panel.
 struct Bay {
@@ -29,8 +30,8 @@ InfillSpace infillSpace(const ModelBuilder& builder, const PanelFrame& panel);
 double wallOfBottomRail(const PanelFrame& panel);
 /// Outside radius of a rope pulley.
 double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope);
-/// How much longer a disc's half chord is at a wall's inner face than at its outer.
-double chordGrowthMm(double radius, double offset, double wall);
+inline constexpr double kPulleyEntryGapMm = 1;  ///< rear slot beyond the pulley's radius
+inline constexpr double kSlotCornerMm = 3;
 
 /// Running gap of a sleeve, both ends together.
 inline constexpr double kSleeveEndGapMm = 1;

@@ -16,6 +16,8 @@ constexpr double kFootingFrontMm = 100;  // before the front track
 constexpr double kFootingBehindMm = 60;
 constexpr double kFootingOffFenceMm = 5;
 constexpr double kStopHeightUpMm = 90;  // end stop's top above the rail's underside
+constexpr double kStopFootMm = 90;      // foot behind the stop, along X
+constexpr double kStopHoleMm = 14;
 constexpr double kBufferThicknessMm = 20;
 constexpr double kCatchPlateMm = 6;
 constexpr double kCatchPlateOnPostMm = 40;
@@ -27,17 +29,11 @@ constexpr double kTallestOverheadMm = hw::kOverheadGapMm + hw::kOverheadTubeMm;
 
 void addFencePost(ModelBuilder& builder, double x, double height) {
   const double size = builder.spec().site.fence_post_mm;
-  const int part = builder.part({PartKind::kFencePost,
-                                 Supply::kSite,
-                                 "fence post",
-                                 "site",
-                                 sizes({size, size}),
-                                 height,
-                                 {},
-                                 {}},
-                                {size, height}, [&] {
-                                  return box({0, 0, 0}, {size, size, height});
-                                });
+  const int part = builder.part(
+      {PartKind::kFencePost, Supply::kSite, "fence post", "site", sizes({size, size}), height},
+      {size, height}, [&] {
+        return box({0, 0, 0}, {size, size, height});
+      });
   const int post = builder.place(part, 0, {x, -size, 0});
   builder.joinTouching(post, {PartKind::kBasePlate}, ContactKind::kBolted,
                        "the overhead bracket is bolted to the fence post");
@@ -60,14 +56,8 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const double length = row.trailing_open_mm - inset + kTrackPastWheelMm - from;
   const double radius = hw::kTrackBarMm / 2;
   const int part =
-      builder.part({PartKind::kTrack,
-                    Supply::kCutBar,
-                    "track bar",
-                    "steel",
-                    "round " + shown(hw::kTrackBarMm),
-                    length,
-                    {},
-                    {}},
+      builder.part({PartKind::kTrack, Supply::kCutBar, "track bar", "steel",
+                    "round " + shown(hw::kTrackBarMm), length},
                    {length}, [&] {
                      return prism(Plane::kYZ, Outline::circle({0, 0}, radius), {0, length});
                    });
@@ -88,18 +78,23 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
           : std::max(0.0, hw::kBracketHalfLengthMm - builder.spec().ropes.bracket_inset_mm);
   const double base = builder.layout().heights.footing_top_mm;
   const double height = panel.origin_mm[2] + kStopHeightUpMm - base;
-  const int part =
-      builder.part({PartKind::kEndStop,
-                    Supply::kCutPlate,
-                    "end stop",
-                    "steel",
-                    "plate " + shown(hw::kEndStopThicknessMm),
-                    height,
-                    {},
-                    {}},
-                   {height, panel.depth_mm}, [&] {
-                     return box({0, 0, 0}, {hw::kEndStopThicknessMm, panel.depth_mm, height});
-                   });
+  const double t = hw::kEndStopThicknessMm;
+  const double depth = panel.depth_mm;
+  const int part = builder.part(
+      {PartKind::kEndStop,
+       Supply::kCutPlate,
+       "end stop",
+       "steel",
+       "bent plate " + sizes({depth, height, kStopFootMm, t}),
+       height,
+       {},
+       {"anchor hole dia " + shown(kStopHoleMm) + " in the foot"}},
+      {height, depth}, [&] {
+        const Outline side = Outline::polygon(
+            {{0, 0}, {kStopFootMm, 0}, {kStopFootMm, t}, {t, t}, {t, height}, {0, height}});
+        const Outline hole = Outline::circle({(kStopFootMm + t) / 2, depth / 2}, kStopHoleMm / 2);
+        return cut(prism(Plane::kXZ, side, {0, depth}), {prism(Plane::kXY, hole, {-1, t + 1})});
+      });
   const int stop = builder.place(
       part, 0, {row.trailing_open_mm + projection + hw::kEndStopGapMm, panel.origin_mm[1], base});
   const PartKind met = panel.number == 1 ? PartKind::kBottomRail : PartKind::kFrontBracket;
@@ -114,28 +109,15 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
                               "RHS " + sizes({hw::kCatchPostMm, y.b - y.a, kCatchWallMm})};
   const double base = builder.layout().heights.footing_top_mm;
   const double height = builder.layout().heights.top_mm - base - hw::kBasePlateMm;
-  const int part =
-      builder.part({PartKind::kCatchPost,
-                    Supply::kCutTube,
-                    "catch post",
-                    "steel",
-                    section.designation,
-                    height,
-                    {},
-                    {}},
-                   {height}, [&] { return hollowSection(Plane::kXY, section, height); });
+  const int part = builder.part(
+      {PartKind::kCatchPost, Supply::kCutTube, "catch post", "steel", section.designation, height},
+      {height}, [&] { return hollowSection(Plane::kXY, section, height); });
   const double x = face_x - hw::kCatchPostMm;
   const int post = builder.place(part, 0, {x, y.a, base + hw::kBasePlateMm});
   const double plate_length = hw::kCatchPostMm + 2 * kCatchFootMm;
   const int plate_part = builder.part(
-      {PartKind::kBasePlate,
-       Supply::kCutPlate,
-       "catch post base plate",
-       "steel",
-       "plate " + shown(hw::kBasePlateMm),
-       plate_length,
-       {},
-       {}},
+      {PartKind::kBasePlate, Supply::kCutPlate, "catch post base plate", "steel",
+       "plate " + sizes({plate_length, y.b - y.a, hw::kBasePlateMm}), plate_length},
       {plate_length, y.b - y.a}, [&] {
         const double middle = (y.b - y.a) / 2;
         return prism(Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
@@ -146,14 +128,9 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
   const int plate = builder.place(plate_part, 0, {x - kCatchFootMm, y.a, base});
   builder.contact(post, plate, ContactKind::kWelded, "the post is welded to its base plate");
   const int buffer_part = builder.part(
-      {PartKind::kCatchBuffer,
-       Supply::kBought,
-       "stop buffer",
-       "rubber",
+      {PartKind::kCatchBuffer, Supply::kBought, "stop buffer", "rubber",
        "block " + sizes({kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10}),
-       kStopHeightUpMm - 10,
-       {},
-       {}},
+       kStopHeightUpMm - 10},
       {panel.depth_mm}, [&] {
         return box({0, 0, 0}, {kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10});
       });
@@ -177,14 +154,8 @@ void addCatch(ModelBuilder& builder) {
   const double height = kCatchHighUpMm - kCatchLowUpMm;
   const double from_x = face_x - kCatchPlateOnPostMm;
   const double length = panel.origin_mm[0] + hw::kCatchReachMm - from_x;
-  const int part = builder.part({PartKind::kCatchPlate,
-                                 Supply::kCutPlate,
-                                 "catch plate",
-                                 "steel",
-                                 "plate " + shown(kCatchPlateMm),
-                                 length,
-                                 {},
-                                 {}},
+  const int part = builder.part({PartKind::kCatchPlate, Supply::kCutPlate, "catch plate", "steel",
+                                 "plate " + sizes({length, height, kCatchPlateMm}), length},
                                 {length, height}, [&] {
                                   return box({0, 0, 0}, {length, kCatchPlateMm, height});
                                 });
@@ -217,14 +188,8 @@ void addFooting(ModelBuilder& builder) {
   }
   to += kFootingPastMm;
   const double depth = hw::kFootingDepthMm;
-  const int part = builder.part({PartKind::kFooting,
-                                 Supply::kSite,
-                                 "footing",
-                                 "concrete",
-                                 "depth " + shown(depth),
-                                 to - from,
-                                 {},
-                                 {}},
+  const int part = builder.part({PartKind::kFooting, Supply::kSite, "footing", "concrete",
+                                 "depth " + shown(depth), to - from},
                                 {to - from, behind - front, depth}, [&] {
                                   return box({0, 0, 0}, {to - from, behind - front, depth});
                                 });
