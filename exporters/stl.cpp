@@ -158,7 +158,8 @@ void appendFloat(std::string& out, double value) {
 }
 
 std::string fileOf(const Mesh& mesh, const std::string& mark) {
-  std::string out = programName() + " binary STL, mm, part " + mark;
+  std::string out = programName();
+  out.append(" binary STL, mm, part ").append(mark);
   out.resize(kHeaderBytes, ' ');
   out.reserve(kHeaderBytes + 4 + mesh.triangles.size() * kTriangleBytes);
   for (int shift = 0; shift < 32; shift += 8) {
