@@ -121,7 +121,11 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   warnAboutRopes(spec, layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
   const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
-  if (infill.kind == InfillKind::kOpen || (gapped && infill.gap_mm >= kSphereMm)) {
+  const CladdingSpec& cladding = spec.gate.cladding;
+  const bool closed_by_cladding =
+      cladding.kind != CladdingKind::kNone && cladding.gap_mm < kSphereMm;
+  const bool open = infill.kind == InfillKind::kOpen || (gapped && infill.gap_mm >= kSphereMm);
+  if (open && !closed_by_cladding) {
     add(warnings, "infill-gap",
         "a 57 mm sphere passes the infill; guidance for automatic gates asks that none does up to "
         "1.83 m (ASTM F2200 as quoted in an operator's manual)",

@@ -84,6 +84,10 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
   builder.joinTouching(
       instance, {PartKind::kBottomRail, PartKind::kTopRail, PartKind::kStile, PartKind::kUpright},
       ContactKind::kBolted, "cladding is screwed to the frame's front face");
+  if (clad.gap_mm <= kLengthEqualMm) {
+    builder.joinTouching(instance, {PartKind::kBoard, PartKind::kBatten}, ContactKind::kStandsOn,
+                         "boards without a gap lie edge to edge");
+  }
 }
 
 }  // namespace
