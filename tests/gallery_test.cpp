@@ -117,6 +117,42 @@ TEST(Gallery, NewRefusesAnUnknownName) {
   EXPECT_TRUE(outcome.text.empty());
 }
 
+/// What the README shows below the line that begins with `command`, up to the next command or
+/// fence.
+std::string shownBelow(const std::string& readme, const std::string& command) {
+  const std::size_t at = readme.find("\n" + command + "\n");
+  if (at == std::string::npos) {
+    return "";
+  }
+  const std::size_t begin = at + command.size() + 2;
+  const std::size_t end = std::min(readme.find("\n```", begin), readme.find("\n$ ", begin));
+  return readme.substr(begin, end + 1 - begin);
+}
+
+TEST(Readme, ShowsTheFirstGalleryGate) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = textOf(gallery() / "two-panel-pickets" / "gate.json");
+  EXPECT_NE(readme.find("```json\n" + gate + "```\n"), std::string::npos);
+}
+
+TEST(Readme, ShowsWhatCheckPrints) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const std::string summary = run("check '" + gate + "'").text;
+  const std::size_t cautions = summary.find("\nCautions\n");
+  ASSERT_NE(cautions, std::string::npos);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json"), summary.substr(0, cautions));
+}
+
+TEST(Readme, ShowsWhatDoesNotFit) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const Outcome outcome = run("check --quiet --set /site/room_mm=3000 '" + gate + "' 2>&1");
+  EXPECT_EQ(outcome.exit_code, 4);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json --set /site/room_mm=3000"),
+            "...\n" + outcome.text);
+}
+
 /// The report of `check --json`. Asked for once; the tests of one gate and hand share it.
 const Outcome& checked(const std::string& name, const std::string& hand) {
   static std::map<std::string, Outcome> outcomes;
