@@ -33,7 +33,8 @@ inline constexpr double kWheelPocketGapMm = 2;     ///< pocket beyond the wheel'
 inline constexpr double kWheelPocketEndGapMm = 4;  ///< pocket beyond the wheel along X
 inline constexpr double kAxleUpMm = 15;
 inline constexpr double kAxleMm = 12;
-inline constexpr double kAxleProjectionMm = 2.5;  ///< head off the rail's face: passes brackets
+inline constexpr double kAxleHoleMm = kAxleMm + 0.4;  ///< axle slides in, no slack to feel
+inline constexpr double kAxleProjectionMm = 2.5;      ///< head off the rail's face: passes brackets
 inline constexpr double kAxleHeadMm = 20;
 inline constexpr double kTrackBarMm = 20;
 /// Bottom rail's underside above the footing: bar + running radius - axle height.

@@ -7,6 +7,7 @@
 #include "generator/hardware.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
+#include "generator/sections.h"
 
 namespace leafstack {
 namespace {
@@ -75,14 +76,17 @@ void layOutStack(const GateSpec& spec, Layout& layout) {
   }
 }
 
+/// Half the height of a pulley's slot in the rail's side walls.
+double halfSlotMm() {
+  return hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
+}
+
 double autoRopeUpMm(const GateSpec& spec, int carrier) {
   if (carrier % 2 == 1) {
     return hw::kLowRopeUpMm;
   }
   // The slot must stay in the flat of the rail's side, below the upper corner.
-  const HollowSection& rail = spec.gate.bottom_rail;
-  const double highest =
-      rail.height_mm - 2 * rail.wall_mm - hw::kPulleyThicknessMm / 2 - hw::kPulleySlotGapMm;
+  const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm();
   return std::min(hw::kHighRopeUpMm, highest);
 }
 
@@ -312,10 +316,27 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
                                                  shown(least_height) + " mm high"});
   }
   const double pocket = hw::kWheelThicknessMm + 2 * hw::kWheelPocketGapMm;
-  if (rail.depth_mm - 4 * rail.wall_mm < pocket - kLengthEqualMm) {
+  const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
+  if (rail.depth_mm - 2 * corner < pocket) {
     problems.push_back({"/gate/bottom_rail", rail.designation +
                                                  " is too narrow for a wheel pocket of " +
                                                  shown(pocket) + " mm between its corners"});
+  }
+  if (hw::kAxleUpMm - hw::kAxleHoleMm / 2 < corner) {
+    problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
+                                                 shown(hw::kAxleUpMm) +
+                                                 " mm up, would cut the rail's rounded corner"});
+  }
+  for (double up : layout.heights.rope_up_mm) {
+    const Flat zone = holeZone(rail);
+    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
+        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
+      problems.push_back(
+          {"/ropes/heights_mm", "ropes " + shown(up) +
+                                    " mm up would cut the pulley slot into a corner of " +
+                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
+                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
+    }
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);

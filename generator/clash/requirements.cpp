@@ -15,6 +15,9 @@ enum class Family { kBody, kGuide, kHardware, kCatch, kFence };
 // Common practice, no source: what stops and catches leave to the panel they hold.
 constexpr double kCatchClearanceMm = 3;
 
+// Common practice, no source: the block's jaw off its panel's rear face.
+constexpr double kBlockBesidePanelMm = 5;
+
 Family familyOf(PartKind kind) {
   switch (kind) {
     case PartKind::kTopRail:
@@ -89,6 +92,10 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   }
   if (one == Family::kHardware && other == Family::kHardware) {
     return {hw::kHardwareClearanceMm, "ropes and hardware pass each other closely"};
+  }
+  if (a == PartKind::kGuideBlock || b == PartKind::kGuideBlock) {
+    return {std::min(kBlockBesidePanelMm, spec.checks.clearance_mm),
+            "a guide block runs close behind the panel it guides"};
   }
   return {spec.checks.clearance_mm, "moving clearance (checks.clearance_mm)"};
 }

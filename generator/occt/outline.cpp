@@ -242,12 +242,6 @@ TopoDS_Shape mirroredInX(const TopoDS_Shape& solid) {
   return BRepBuilderAPI_Transform(solid, mirror, /*copy=*/true).Shape();
 }
 
-CornerRadii cornerRadii(const HollowSection& section) {
-  constexpr double kThickerWallMm = 6;  // EN 10219-2: the rule changes above 6 mm
-  const double t = section.wall_mm;
-  return t <= kThickerWallMm ? CornerRadii{2.0 * t, 1.0 * t} : CornerRadii{2.5 * t, 1.5 * t};
-}
-
 TopoDS_Shape hollowSection(Plane along, const HollowSection& section, double length_mm) {
   const bool upright = along == Plane::kXY;
   const Point2 size = upright ? Point2{section.height_mm, section.depth_mm}

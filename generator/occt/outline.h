@@ -6,6 +6,7 @@
 #include <array>
 #include <vector>
 
+#include "generator/sections.h"
 #include "params/gate_spec.h"
 
 namespace leafstack {
@@ -86,13 +87,6 @@ TopoDS_Shape moved(const TopoDS_Shape& shape, const std::array<double, 3>& by);
 /// `solid` mirrored in the YZ plane through the origin (x -> -x): new geometry, no reflection kept
 /// in a location.
 TopoDS_Shape mirroredInX(const TopoDS_Shape& solid);
-
-/// Corner radii of cold-formed hollow sections: EN 10219-2, outer 2.0 t and inner 1.0 t up to 6 mm,
-/// 2.5 t and 1.5 t up to 10 mm.
-struct CornerRadii {
-  double outer_mm = 0, inner_mm = 0;
-};
-CornerRadii cornerRadii(const HollowSection& section);
 
 /// Straight hollow section with square ends along `along`'s prism axis, 0 to `length_mm`. Plane kYZ
 /// (along X): Y 0..depth, Z 0..height. Plane kXY (along Z, upright): X 0..height, Y 0..depth. Plane

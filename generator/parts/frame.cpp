@@ -37,10 +37,10 @@ void addWheelHoles(const PanelFrame& panel, double inset_mm, DrilledWalls& walls
   for (double x : {inset_mm, panel.length_mm - inset_mm}) {
     walls.holes.push_back(
         {Wall::kBottom, Outline::slot({x, panel.depth_mm / 2}, half_pocket, pocket_radius)});
-    walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, hw::kAxleUpMm}, kAxleHoleMm / 2));
+    walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, hw::kAxleUpMm}, hw::kAxleHoleMm / 2));
     walls.words.push_back("wheel pocket " + sizes({2 * half_pocket, 2 * pocket_radius}) +
                           " in the underside, centre at " + shown(x));
-    walls.words.push_back("axle hole dia " + shown(kAxleHoleMm) + " through, at " + shown(x) +
+    walls.words.push_back("axle hole dia " + shown(hw::kAxleHoleMm) + " through, at " + shown(x) +
                           ", " + shown(hw::kAxleUpMm) + " up");
   }
   walls.key.push_back(inset_mm);

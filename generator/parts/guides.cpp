@@ -242,6 +242,9 @@ class Overhead {
     const int drop =
         member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
+    if (!straight && std::abs(guide - post_x_mm_) <= hw::kOverheadTubeMm) {
+      builder_.contact(drop, reach, ContactKind::kWelded, kReason);  // they share an edge
+    }
     return drop;
   }
 

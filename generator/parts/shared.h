@@ -10,8 +10,6 @@ namespace leafstack {
 
 /// Common practice, no source: uprights no further apart than this.
 inline constexpr double kGreatestBayMm = 2000;
-inline constexpr double kAxleHoleMm =
-    hardware::kAxleMm + 0.4;  ///< axle slides in, no slack to feel
 inline constexpr double kPulleyBoltHoleMm =
     hardware::kPulleyBoltMm + 1;  ///< in the underside: M12 medium fit
 
