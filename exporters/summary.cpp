@@ -140,11 +140,16 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
   if (layout.panel_count > 1) {
     text += ", " + mm(stack.gap_mm) + " between neighbouring frames";
   }
-  text += ", " + mm(stack.packing_mm) + " packing behind the guide channels; cladding up to " +
-          mm(stack.cladding_max_mm) + " needs none.";
+  if (layout.panel_count > 1) {
+    text += ", " + mm(stack.packing_mm) + " packing behind the guide channels; cladding up to " +
+            mm(stack.cladding_max_mm) + " needs none";
+  }
+  text += ".";
   std::string heights = "Bottom rail " + mm(layout.heights.underside_mm) +
                         " above the driveway, tops at " + mm(layout.heights.top_mm) +
-                        ", motor packed up by " + mm(layout.heights.motor_packing_mm);
+                        (layout.heights.motor_packing_mm > 0
+                             ? ", motor packed up by " + mm(layout.heights.motor_packing_mm)
+                             : std::string(", motor on its bare base"));
   for (std::size_t i = 0; i < layout.heights.rope_up_mm.size(); ++i) {
     heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_up_mm[i]);
   }
@@ -160,10 +165,13 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
 std::string clashText(const ClashReport& clash) {
   std::string out = "\nClash check\n  " + verdictLine(clash) + "\n";
   const bool nothing_meets = clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
-  if (nothing_meets && std::isfinite(clash.least_clearance_mm) &&
-      !clash.least_clearance_between.empty()) {
+  if (nothing_meets && !clash.least_clearance_between.empty()) {
     out += wrapped("Nearest without touching: " + mm(clash.least_clearance_mm) + ", " +
                        clash.least_clearance_between + ".",
+                   "  ", "  ");
+  } else if (nothing_meets) {
+    out += wrapped("No two moving parts come nearer than " + mm(clash.least_clearance_mm) +
+                       " without being meant to.",
                    "  ", "  ");
   }
   int met = 0;

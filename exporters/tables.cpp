@@ -13,8 +13,9 @@ constexpr int kMassDecimals = 3;
 std::string length(double mm) {
   return fixedDecimals(mm, kLengthDecimals);
 }
+/// Blank where the mass is not ours to know: envelopes, and what stands on site already.
 std::string mass(double kg) {
-  return fixedDecimals(kg, kMassDecimals);
+  return kg > 0 ? fixedDecimals(kg, kMassDecimals) : std::string();
 }
 
 /// "square" or "4.57 in elevation".

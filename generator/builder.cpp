@@ -186,6 +186,11 @@ std::string ModelBuilder::frameMaterial() const {
   return spec().gate.material == FrameMaterial::kSteel ? "steel" : "aluminium";
 }
 
+ContactKind ModelBuilder::steelOnFrame() const {
+  return spec().gate.material == FrameMaterial::kSteel ? ContactKind::kWelded
+                                                       : ContactKind::kBolted;
+}
+
 std::string ModelBuilder::nextMark(PartKind kind) {
   const std::string letters = markLetters(kind);
   return letters + std::to_string(++marks_used_[letters]);

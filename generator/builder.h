@@ -51,6 +51,8 @@ class ModelBuilder {
   const std::vector<PanelFrame>& panels() const { return panels_; }
   const PanelFrame& panel(int number) const { return panels_.at(number - 1); }
   std::string frameMaterial() const;
+  /// How steel hardware is fixed to the frame: welded to steel, bolted to aluminium.
+  ContactKind steelOnFrame() const;
 
   /// The part with these dimensions, built on first use. `dimensions` with kind and section tell
   /// parts apart.

@@ -4,6 +4,7 @@
 
 #include "generator/layout.h"
 #include "generator/numbers.h"
+#include "params/table.h"
 
 namespace leafstack {
 namespace {
@@ -80,7 +81,7 @@ std::vector<Arrangement> fittingArrangements(const GateSpec& spec, const Layout&
   std::vector<Arrangement> fitting;
   std::vector<MotorSpec> motors = {spec.drive.motor};
   if (spec.drive.motor.name != "narrow") {
-    motors.push_back({"narrow", 150, 20, 20});
+    motors.push_back(*catalogueMotor("narrow"));
   }
   for (int count = 1; count <= 4; ++count) {
     for (Stacking stacking : {Stacking::kFlush, Stacking::kStaggered}) {

@@ -5,7 +5,7 @@
 //     v_f = 2 v_c - v_a.
 // Body 0 is the ground (v = 0); body 1 is driven (v = 1). Nothing here knows "panel k moves k times
 // as fast": that follows from where the ropes are anchored.
-// Source of the moving pulley: movable-pulley relation, published.md row T1.
+// Source of the moving pulley: Giancoli, Physics, 7th ed., ch. 6, question 11.
 #pragma once
 
 #include <vector>

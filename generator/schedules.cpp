@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <tuple>
 
 #include "generator/hardware.h"
 #include "generator/numbers.h"
@@ -103,6 +104,14 @@ Schedules makeSchedules(const Model& model) {
                                 part.massKg()});
     }
   }
+  // By section and falling length: the order in which a saw takes them.
+  std::stable_sort(schedules.cut_list.begin(), schedules.cut_list.end(),
+                   [](const CutRow& p, const CutRow& q) {
+                     const auto key = [](const CutRow& row) {
+                       return std::tuple(row.material, row.section, -row.length_mm);
+                     };
+                     return key(p) < key(q);
+                   });
   schedules.warnings = layoutWarnings(model.spec, model.layout);
   schedules.cautions = cautions();
   return schedules;

@@ -38,6 +38,29 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
+// The end stop stands behind the panel by its gap and thickness; the footing carries it.
+constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
+
+void warnAboutSiteWork(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  if (layout.room_given && layout.fits &&
+      layout.room_mm + kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+    add(warnings, "stop-past-room",
+        "the panels fit, but the open-end stop needs " + shown(kStopPastPanelMm) +
+            " mm behind them and reaches " +
+            shown(layout.room_mm + kStopPastPanelMm - layout.room_given_mm) +
+            " mm past the room given",
+        "/site/room_mm");
+  }
+  const double reach = hw::kCatchReachMm - spec.gate.closing_overlap_mm;
+  if (reach > 0) {
+    add(warnings, "catch-in-opening",
+        "the catch plates at the latch post stand " + shown(reach) +
+            " mm into the clear opening, close above the driveway; a closing overlap of " +
+            shown(hw::kCatchReachMm) + " mm takes them out of it",
+        "/gate/closing_overlap_mm");
+  }
+}
+
 void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
   const bool clad = spec.gate.cladding.kind != CladdingKind::kNone;
   if (clad && layout.panel_count > 1 &&
@@ -117,6 +140,7 @@ void warnAboutUnused(const GateSpec& spec, std::vector<Warning>& warnings) {
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
+  warnAboutSiteWork(spec, layout, warnings);
   warnAboutStack(spec, layout, warnings);
   warnAboutRopes(spec, layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
@@ -149,6 +173,9 @@ const std::vector<std::string>& cautions() {
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
+      "The lists hold the parts drawn; welds, anchors, screws, rack bolts and tube caps are yours "
+      "to "
+      "add.",
       "Hardware sizes are generic; replace them with your supplier's before cutting."};
   return kCautions;
 }

@@ -148,7 +148,7 @@ constexpr Parameter kTable[] = {
   {"/gate/cladding", kGroup, "{}", "", kNoLimits, {},
    "Boards or battens on the panels' front faces", "", nowhere},
   {"/gate/cladding/kind", kChoice, "\"none\"", "", kNoLimits, kCladdings,
-   "None, level boards, or upright battens", kOwner,
+   "None, upright boards, or level battens", kOwner,
    [](GateSpec& g) -> Slot { return &g.gate.cladding.kind; }},
   {"/gate/cladding/thickness_mm", kNumber, "20", "mm", {5, 100}, {},
    "Thickness across the track", kOwner,

@@ -34,6 +34,7 @@ class ClashCheck {
       contact_of_[{model.contacts[i].a, model.contacts[i].b}] = i;
     }
     travel_mm_ = model.layout.drive_travel_mm;
+    positions_ = {0, travel_mm_};  // designed contacts are always counted there
   }
 
   ClashReport run() {

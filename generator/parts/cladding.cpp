@@ -42,14 +42,26 @@ std::optional<Strip> clearOf(const std::optional<Point2>& corner, Field field) {
   return Strip{field, std::nullopt};
 }
 
-/// Starts and widths of strips of `width` with `gap` between over [low, high]; the last is ripped.
+/// Starts and widths of strips of `width` with `gap` between over [low, high]; the last is ripped
+/// to what is left, and shares with the one before when less than half a width is left.
 std::vector<std::pair<double, double>> courses(double low, double high, const CladdingSpec& clad) {
   std::vector<std::pair<double, double>> result;
-  for (double at = low; high - at > kLengthEqualMm; at += clad.width_mm + clad.gap_mm) {
-    const double width = std::min(clad.width_mm, high - at);
-    if (width >= std::min(kNarrowestStripMm, clad.width_mm)) {
-      result.emplace_back(at, width);
-    }
+  const double pitch = clad.width_mm + clad.gap_mm;
+  double at = low;
+  for (; high - at > clad.width_mm - kLengthEqualMm; at += pitch) {
+    result.emplace_back(at, clad.width_mm);
+  }
+  const double rest = high - at;
+  if (rest >= clad.width_mm / 2) {
+    result.emplace_back(at, rest);
+  } else if (rest > kLengthEqualMm && !result.empty()) {
+    const double from = result.back().first;
+    const double shared = (high - from - clad.gap_mm) / 2;
+    result.back().second = shared;
+    result.emplace_back(from + shared + clad.gap_mm, shared);
+  } else if (rest < -kLengthEqualMm && !result.empty()) {
+    // Only the gap before the edge is left over: the last strip takes it.
+    result.back().second = high - result.back().first;
   }
   return result;
 }

@@ -60,7 +60,7 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
     const Point3& o = panel.origin_mm;
     const int standoff =
         builder.place(part, panel.number, {o[0] + x, o[1] + panel.depth_mm, o[2] + centre});
-    builder.joinTouching(standoff, {PartKind::kBottomRail}, ContactKind::kWelded,
+    builder.joinTouching(standoff, {PartKind::kBottomRail}, builder.steelOnFrame(),
                          "rack standoffs are fixed to the bottom rail");
     builder.contact(standoff, rack, ContactKind::kBolted, "the rack is bolted to its standoffs");
   }

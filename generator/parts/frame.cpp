@@ -205,4 +205,9 @@ void addFrame(ModelBuilder& builder, const PanelFrame& panel) {
   addTopRail(builder, panel);
 }
 
+std::string hollowName(double height_mm, double depth_mm, double wall_mm) {
+  const bool square = std::abs(height_mm - depth_mm) < kLengthEqualMm;
+  return (square ? "SHS " : "RHS ") + sizes({height_mm, depth_mm, wall_mm});
+}
+
 }  // namespace leafstack

@@ -16,6 +16,8 @@ constexpr double kPostWallMm = 4;
 constexpr double kArmWallMm = 3;
 constexpr double kPlateFrontMm = 30, kPlateBackMm = 50;  // base plate beyond the post, in Y
 constexpr double kPlateHoleMm = 14;
+constexpr double kWallPlateEarMm = 20;  // overhead bracket's plate beyond its tube, each side
+constexpr double kWallPlateHoleMm = 11;
 
 double channelDepthMm(const GateSpec& spec) {
   return spec.guides.channel_depth_mm - hw::kChannelLipGapMm;
@@ -70,8 +72,14 @@ int channelPart(ModelBuilder& builder) {
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
-      {PartKind::kGuideChannel, Supply::kCutBar, "guide channel", "steel",
-       "lipped channel " + sizes({width, depth, hw::kChannelWallMm}), hw::kChannelHeightMm},
+      {PartKind::kGuideChannel,
+       Supply::kCutBar,
+       "guide channel",
+       "steel",
+       "lipped channel " + sizes({width, depth, hw::kChannelWallMm}),
+       hw::kChannelHeightMm,
+       {},
+       {"slot " + shown(width - 2 * hw::kChannelSlotMarginMm) + " between the lips"}},
       {width, depth}, [&] { return channelSolid(width, depth); });
 }
 
@@ -127,7 +135,7 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
   const double offset = panel.channel_offset_mm;
   const Point3& o = panel.origin_mm;
   const int channel = addChannelAndBlock(builder, panel.number, {o[0], o[1] - offset}, rail);
-  const char* reason = "the guide channel is welded to the panel's front face";
+  const char* reason = "the guide channel is fixed to the panel's front face";
   if (offset > kLengthEqualMm) {
     const double width = builder.spec().guides.channel_width_mm;
     const int part = builder.part(
@@ -139,16 +147,16 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
     const int packer = builder.place(
         part, panel.number, {o[0], o[1] - offset, builder.layout().heights.channel_bottom_z_mm});
     builder.joinTouching(packer, {PartKind::kStile, PartKind::kTopRail, PartKind::kUpright},
-                         ContactKind::kWelded, reason);
-    builder.contact(packer, channel, ContactKind::kWelded, reason);
+                         builder.steelOnFrame(), reason);
+    builder.contact(packer, channel, builder.steelOnFrame(), reason);
     return;
   }
   builder.joinTouching(channel, {PartKind::kStile, PartKind::kTopRail, PartKind::kUpright},
-                       ContactKind::kWelded, reason);
+                       builder.steelOnFrame(), reason);
 }
 
 HollowSection squareSection(double size, double wall) {
-  return {size, size, wall, "SHS " + sizes({size, size, wall})};
+  return {size, size, wall, hollowName(size, size, wall)};
 }
 
 /// The plane the post guide's channel stands on.
@@ -260,16 +268,16 @@ class Overhead {
   }
 
   int addWallPlate() {
-    const double half = hw::kOverheadTubeMm / 2 + 2 * kPlateHoleMm;
+    const double half = hw::kOverheadTubeMm / 2 + kWallPlateEarMm;
     const int part = builder_.part(
         {PartKind::kBasePlate, Supply::kCutPlate, "overhead bracket plate", "steel",
          "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half},
         {half, hw::kOverheadTubeMm}, [&] {
-          const double hole_x = half - kPlateHoleMm;
+          const double hole_x = half - kWallPlateEarMm / 2;
           std::vector<Outline> holes;
-          for (double z : {kPlateHoleMm, hw::kOverheadTubeMm - kPlateHoleMm}) {
-            holes.push_back(Outline::circle({-hole_x, z}, kPlateHoleMm / 2));
-            holes.push_back(Outline::circle({hole_x, z}, kPlateHoleMm / 2));
+          for (double z : {kWallPlateHoleMm, hw::kOverheadTubeMm - kWallPlateHoleMm}) {
+            holes.push_back(Outline::circle({-hole_x, z}, kWallPlateHoleMm / 2));
+            holes.push_back(Outline::circle({hole_x, z}, kWallPlateHoleMm / 2));
           }
           return prism(Plane::kXZ, Outline::rectangle({-half, 0}, {half, hw::kOverheadTubeMm}),
                        holes, {0, hw::kBasePlateMm});

@@ -228,6 +228,9 @@ void addReturn(ModelBuilder& builder) {
       addReturnSheet(builder, space);
       break;
     case InfillKind::kOpen:
+      if (builder.spec().gate.cladding.kind != CladdingKind::kNone) {
+        addReturnPickets(builder, space);  // cladding closes the panels, not the return
+      }
       break;
   }
 }

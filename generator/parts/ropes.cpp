@@ -106,10 +106,11 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
                     2 * rim},
                    {rope.pitch_mm, rim},
                    [&] { return pulleySolid(rope.pitch_mm, spec.ropes.diameter_mm, rim); });
-  const int bolt_part =
-      builder.part({PartKind::kPulleyBolt, Supply::kBought, "pulley bolt", "steel",
-                    "M" + shown(hw::kPulleyBoltMm) + ", screws into the top wall", rail_height},
-                   {rail_height}, [&] { return boltSolid(rail_height); });
+  const int bolt_part = builder.part(
+      {PartKind::kPulleyBolt, Supply::kBought, "pulley bolt", "steel",
+       "M" + shown(hw::kPulleyBoltMm) + ", shank cut to length, screws into the top wall",
+       rail_height - kBoltShortMm},
+      {rail_height}, [&] { return boltSolid(rail_height); });
   const Point3& o = panel.origin_mm;
   const Point3 foot{o[0] + x, o[1] + panel.depth_mm / 2, o[2]};
   const int pulley =
@@ -162,7 +163,7 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const char* name, double i
                        name,
                        "steel",
                        section,
-                       reach,
+                       wraps ? reach + stack.frame_depth_mm : reach,
                        {},
                        {"bore dia " + shown(2 * bore) + " for the rope studs"}},
                       {inset, reach, stack.frame_depth_mm, strand, bore}, [&] {
@@ -177,8 +178,8 @@ int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const Point3& o = panel.origin_mm;
   const int bracket = builder.place(
       part, panel.number, {o[0] + panel.length_mm, o[1] + panel.depth_mm, o[2] + rope.up_mm});
-  builder.joinTouching(bracket, {PartKind::kBottomRail}, ContactKind::kWelded,
-                       "the bracket is welded to the bottom rail");
+  builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
+                       "the bracket is fixed to the bottom rail");
   return bracket;
 }
 
@@ -188,8 +189,8 @@ int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const int part = bracketPart(builder, PartKind::kRearBracket, "rear rope bracket", inset, rope);
   const Point3& o = panel.origin_mm;
   const int bracket = builder.placeTurned(part, panel.number, {o[0], o[1], o[2] + rope.up_mm});
-  builder.joinTouching(bracket, {PartKind::kBottomRail}, ContactKind::kWelded,
-                       "the bracket is welded to the bottom rail");
+  builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
+                       "the bracket is fixed to the bottom rail");
   return bracket;
 }
 
@@ -386,7 +387,8 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
   run.part = builder.ropePart(
       {PartKind::kRope, Supply::kBought, opening ? "opening rope" : "closing rope", "rope",
        std::string(spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7") + " dia " +
-           shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier),
+           shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier) +
+           ", length between stud ends: order longer for terminations",
        length},
       ropeSolid(closed), ropeSolid(open), ropeBounds(closed));
   run.instance = builder.place(run.part, panel.number, panel.origin_mm);

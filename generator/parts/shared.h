@@ -50,4 +50,7 @@ Spacing evenSpacing(double clear_mm, double bar_mm, double gap_mm);
 /// Y of the infill's front in the panel's frame: centred, or behind a channel let into the frame.
 double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);
 
+/// "SHS 80x80x4", or "RHS 60x70x3" where the sides differ.
+std::string hollowName(double height_mm, double depth_mm, double wall_mm);
+
 }  // namespace leafstack

@@ -88,11 +88,13 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
        "bent plate " + sizes({depth, height, kStopFootMm, t}),
        height,
        {},
-       {"anchor hole dia " + shown(kStopHoleMm) + " in the foot"}},
+       {"anchor hole dia " + shown(kStopHoleMm) + " in the middle of the foot"}},
       {height, depth}, [&] {
-        const Outline side = Outline::polygon(
-            {{0, 0}, {kStopFootMm, 0}, {kStopFootMm, t}, {t, t}, {t, height}, {0, height}});
-        const Outline hole = Outline::circle({(kStopFootMm + t) / 2, depth / 2}, kStopHoleMm / 2);
+        // The foot lies under the panel's end, so that nothing stands further out than the stop.
+        const double inner = t - kStopFootMm;
+        const Outline side =
+            Outline::polygon({{inner, 0}, {t, 0}, {t, height}, {0, height}, {0, t}, {inner, t}});
+        const Outline hole = Outline::circle({inner / 2, depth / 2}, kStopHoleMm / 2);
         return cut(prism(Plane::kXZ, side, {0, depth}), {prism(Plane::kXY, hole, {-1, t + 1})});
       });
   const int stop = builder.place(
@@ -106,7 +108,7 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
 
 int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, const Point2& y) {
   const HollowSection section{hw::kCatchPostMm, y.b - y.a, kCatchWallMm,
-                              "RHS " + sizes({hw::kCatchPostMm, y.b - y.a, kCatchWallMm})};
+                              hollowName(hw::kCatchPostMm, y.b - y.a, kCatchWallMm)};
   const double base = builder.layout().heights.footing_top_mm;
   const double height = builder.layout().heights.top_mm - base - hw::kBasePlateMm;
   const int part = builder.part(
