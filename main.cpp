@@ -240,7 +240,7 @@ OutputChoice choiceFrom(const Options& options) {
   const auto has = [&](const char* name) {
     return std::find(options.only.begin(), options.only.end(), name) != options.only.end();
   };
-  return {has("step"), has("stl"), has("report"), has("tables")};
+  return {has("step"), has("stl"), has("report"), has("tables"), has("pictures")};
 }
 
 ExitCode runBuild(const Options& options) {
@@ -345,10 +345,10 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
   addGateOptions(*build, options);
   build->add_option("-o,--output", options.output, "folder to make")->required();
-  build->add_option("--only", options.only, "some of step, stl, report, tables")
+  build->add_option("--only", options.only, "some of step, stl, report, tables, pictures")
       ->delimiter(',')
       ->allow_extra_args(false)
-      ->check(CLI::IsMember({"step", "stl", "report", "tables"}));
+      ->check(CLI::IsMember({"step", "stl", "report", "tables", "pictures"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");

@@ -1,7 +1,9 @@
 #include "exporters/gate_folder.h"
 
 #include <map>
+#include <utility>
 
+#include "exporters/picture.h"
 #include "exporters/resolved.h"
 #include "exporters/step.h"
 #include "exporters/stl.h"
@@ -16,6 +18,10 @@ std::string stepPath(const Part& part) {
 std::string stlPath(const Part& part) {
   return "parts/" + part.mark + ".stl";
 }
+
+/// Pictures by path, with the share of the drive's travel they show.
+constexpr std::pair<const char*, double> kPictures[] = {
+    {"pictures/closed.svg", 0}, {"pictures/half.svg", 0.5}, {"pictures/open.svg", 1}};
 
 /// One run of writeGateFolder().
 class Writing {
@@ -39,6 +45,9 @@ class Writing {
     }
     if (choice.report) {
       writeReport();
+    }
+    if (choice.pictures) {
+      writePictures();
     }
     begin("manifest");
     folder_.commit(provenance_);
@@ -99,6 +108,13 @@ class Writing {
     put("resolved.json", resolvedJson(results_.gate, results_.model.layout, provenance_));
   }
 
+  void writePictures() {
+    begin("pictures");
+    for (const auto& [path, share] : kPictures) {
+      put(path, pictureSvg(results_.model, share * results_.model.layout.drive_travel_mm));
+    }
+  }
+
   OutputFolder& folder_;
   const GateResults& results_;
   const Provenance& provenance_;
@@ -128,6 +144,11 @@ std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& ch
   }
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json"});
+  }
+  if (choice.pictures) {
+    for (const auto& [path, share] : kPictures) {
+      paths.emplace_back(path);
+    }
   }
   paths.push_back("manifest.json");
   return paths;

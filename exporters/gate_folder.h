@@ -15,6 +15,7 @@ namespace leafstack {
 
 struct OutputChoice {
   bool step = true, stl = true, report = true, tables = true;
+  bool pictures = false;  ///< on request: they take longer than all the rest
 };
 
 /// What has been found out about one gate, by the time it is written.

@@ -14,7 +14,6 @@ namespace leafstack {
 namespace {
 
 constexpr double kMarginUnits = 36;
-constexpr double kTitleUnits = 0;
 /// Pixels of the buffer per sheet unit: a pixel is a third of a contour's width.
 constexpr double kPxPerUnit = 4;
 /// A straight side's steps lie half a pixel to either side of it.
@@ -27,7 +26,7 @@ constexpr Rgb8 kDrivewayColour = {240, 238, 233};
 constexpr double kSiteHaze = 0.5;
 constexpr double kSlenderLight = 0.7;
 
-constexpr double kDrivewayBeforeMm = 900, kDrivewayBehindMm = 700;
+constexpr double kDrivewayBeforeMm = 900, kDrivewayBehindMm = 500;  // of the footing
 constexpr double kMeasureBeforeMm = 480;
 
 Rgb8 colourOf(const Rgb& material, double light, double haze) {
@@ -67,9 +66,7 @@ class Painter {
 
  private:
   /// X of the layout's frame in the model's.
-  Vec3 ground(double layout_x, double y) const {
-    return {model_.opening_sign * layout_x, y, 0};
-  }
+  Vec3 ground(double layout_x, double y) const { return {model_.opening_sign * layout_x, y, 0}; }
 
   void include(const Vec3& point) {
     const Vec3 at = seen(view_, point);
@@ -98,17 +95,20 @@ class Painter {
     }
     const double units_per_mm = (kPictureWidth - 2 * kMarginUnits) / (high_[0] - low_[0]);
     drawing_.width = kPictureWidth;
-    drawing_.height =
-        std::ceil((high_[1] - low_[1]) * units_per_mm + 2 * kMarginUnits + kTitleUnits);
+    drawing_.height = std::ceil((high_[1] - low_[1]) * units_per_mm + 2 * kMarginUnits);
     drawing_.is_mirrored = model_.opening_sign < 0;
-    scale_.px_per_mm = units_per_mm * kPxPerUnit;
-    scale_.left_mm = low_[0] - kMarginUnits / units_per_mm;
-    scale_.top_mm = high_[1] + (kMarginUnits + kTitleUnits) / units_per_mm;
+    drawing_.scale = {units_per_mm, low_[0] - kMarginUnits / units_per_mm,
+                      high_[1] + kMarginUnits / units_per_mm};
+    scale_ = drawing_.scale;
+    scale_.px_per_mm *= kPxPerUnit;
   }
 
   std::vector<Vec3> driveway() const {
     const double before = -kDrivewayBeforeMm;
-    const double behind = kDrivewayBehindMm;
+    double behind = 0;
+    for (const Instance& instance : model_.instances) {
+      behind = std::max(behind, instance.bounds.high[1] + kDrivewayBehindMm);
+    }
     const double opening = model_.layout.opening_mm;
     return {ground(0, before), ground(opening, before), ground(opening, behind), ground(0, behind)};
   }
@@ -203,9 +203,8 @@ class Painter {
       }
     }
     std::erase_if(drawing_.fills, [](const PictureFill& fill) { return fill.loops.empty(); });
-    std::stable_sort(
-        drawing_.fills.begin(), drawing_.fills.end(),
-        [](const PictureFill& a, const PictureFill& b) { return a.panel < b.panel; });
+    std::stable_sort(drawing_.fills.begin(), drawing_.fills.end(),
+                     [](const PictureFill& a, const PictureFill& b) { return a.panel < b.panel; });
   }
 
   void takeLines(const PictureBuffer& buffer) {

@@ -27,7 +27,7 @@ struct PictureFill {
 
 /// A measure along the ground before the gate.
 struct PictureMeasure {
-  SheetPoint from{}, to{};              ///< of the measuring line
+  SheetPoint from{}, to{};                  ///< of the measuring line
   SheetPoint witness_from{}, witness_to{};  ///< what is measured, where the thin lines start
   std::string text;
 };
@@ -35,7 +35,8 @@ struct PictureMeasure {
 /// In sheet units: right and down from the top left corner.
 struct PictureDrawing {
   double width = 0, height = 0;
-  bool is_mirrored = false;         ///< of a left-hand gate: the picture descends to the right
+  bool is_mirrored = false;  ///< of a left-hand gate: the picture descends to the right
+  PixelScale scale;          ///< from the view to the sheet, units for px
   std::vector<PictureFill> fills;
   std::vector<PictureLine> lines;
   std::vector<PictureMeasure> measures;
@@ -50,7 +51,11 @@ PictureDrawing drawPicture(const Model& model, double drive_mm);
 /// "closed", "open", or "1500 of 3000 mm open" by the front panel's travel.
 std::string travelState(const Model& model, double drive_mm);
 
-/// The drawing as an SVG file with the gate's title, its state and its figures as text.
-std::string pictureSvg(const Model& model, double drive_mm);
+/// `drawing` as an SVG file with the gate's title, its state and its figures as text.
+std::string pictureSvg(const Model& model, double drive_mm, const PictureDrawing& drawing);
+
+inline std::string pictureSvg(const Model& model, double drive_mm) {
+  return pictureSvg(model, drive_mm, drawPicture(model, drive_mm));
+}
 
 }  // namespace leafstack

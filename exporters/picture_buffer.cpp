@@ -7,13 +7,15 @@
 namespace leafstack {
 namespace {
 
-double distanceToChord(const SheetPoint& p, const SheetPoint& a, const SheetPoint& b) {
+double squaredToChord(const SheetPoint& p, const SheetPoint& a, const SheetPoint& b) {
   const double dx = b[0] - a[0];
   const double dy = b[1] - a[1];
   const double squared = dx * dx + dy * dy;
   const double along =
       squared > 0 ? std::clamp(((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / squared, 0.0, 1.0) : 0;
-  return std::hypot(p[0] - a[0] - along * dx, p[1] - a[1] - along * dy);
+  const double off_x = p[0] - a[0] - along * dx;
+  const double off_y = p[1] - a[1] - along * dy;
+  return off_x * off_x + off_y * off_y;
 }
 
 }  // namespace
@@ -34,6 +36,11 @@ void PictureBuffer::fill(const std::array<Vec3, 3>& t, std::uint16_t label) {
     return;
   }
   const auto [low_y, high_y] = std::minmax({t[0][1], t[1][1], t[2][1]});
+  const auto [low_depth, high_depth] = std::minmax({t[0][2], t[1][2], t[2][2]});
+  // Depth gained per px to the right: the plane through the corners.
+  const double slope =
+      ((t[1][2] - t[0][2]) * (t[2][1] - t[0][1]) - (t[2][2] - t[0][2]) * (t[1][1] - t[0][1])) /
+      area;
   const int from_y = std::max(0, static_cast<int>(std::floor(low_y - 0.5)));
   const int to_y = std::min(height_ - 1, static_cast<int>(std::ceil(high_y - 0.5)));
   for (int y = from_y; y <= to_y; ++y) {
@@ -55,11 +62,13 @@ void PictureBuffer::fill(const std::array<Vec3, 3>& t, std::uint16_t label) {
     }
     const int from_x = static_cast<int>(std::max(0.0, std::ceil(low - 0.5)));
     const int to_x = static_cast<int>(std::min(width_ - 1.0, std::floor(high - 0.5)));
+    const double one = edge(t[1], t[2], from_x + 0.5, y + 0.5) / area;
+    const double two = edge(t[2], t[0], from_x + 0.5, y + 0.5) / area;
+    const double start = one * t[0][2] + two * t[1][2] + (1 - one - two) * t[2][2];
     for (int x = from_x; x <= to_x; ++x) {
-      const double one = edge(t[1], t[2], x + 0.5, y + 0.5) / area;
-      const double two = edge(t[2], t[0], x + 0.5, y + 0.5) / area;
+      // A sliver's plane is unsure; its corners bound it.
       const auto depth =
-          static_cast<float>(one * t[0][2] + two * t[1][2] + (1 - one - two) * t[2][2]);
+          static_cast<float>(std::clamp(start + slope * (x - from_x), low_depth, high_depth));
       if (depth > depths_[index(x, y)]) {
         depths_[index(x, y)] = depth;
         labels_[index(x, y)] = label;
@@ -139,7 +148,7 @@ SheetLoop simplified(const SheetLoop& loop, double tolerance) {
   }
   std::size_t far = 0;
   const auto reach = [&](std::size_t i) {
-    return std::hypot(loop[i][0] - loop[0][0], loop[i][1] - loop[0][1]);
+    return std::abs(loop[i][0] - loop[0][0]) + std::abs(loop[i][1] - loop[0][1]);
   };
   for (std::size_t i = 1; i < loop.size(); ++i) {
     far = reach(i) > reach(far) ? i : far;
@@ -150,10 +159,10 @@ SheetLoop simplified(const SheetLoop& loop, double tolerance) {
   while (!spans.empty()) {
     const auto [from, to] = spans.back();
     spans.pop_back();
-    double worst = tolerance;
+    double worst = tolerance * tolerance;
     std::size_t split = from;
     for (std::size_t i = from + 1; i < to; ++i) {
-      const double off = distanceToChord(loop[i], loop[from], loop[to % loop.size()]);
+      const double off = squaredToChord(loop[i], loop[from], loop[to % loop.size()]);
       if (off > worst) {
         worst = off;
         split = i;

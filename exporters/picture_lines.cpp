@@ -143,8 +143,8 @@ class StretchWalker {
     for (const EdgeProbe& probe : probes) {
       const int x = static_cast<int>(std::floor(at[0] + kBesidePx * probe.step[0]));
       const int y = static_cast<int>(std::floor(at[1] + kBesidePx * probe.step[1]));
-      const double face = at[2] + probe.slope[0] * (x + 0.5 - at[0]) +
-                          probe.slope[1] * (y + 0.5 - at[1]);
+      const double face =
+          at[2] + probe.slope[0] * (x + 0.5 - at[0]) + probe.slope[1] * (y + 0.5 - at[1]);
       if (buffer_.depth(x, y) <= face + probe.slack_mm) {
         return true;
       }
@@ -181,7 +181,8 @@ std::vector<SheetLoop> visibleStretches(const EdgeChain& chain, const PictureBuf
     const std::vector<EdgeProbe>& probes = chain.probes.empty() ? kNone : chain.probes[i];
     const Vec3& from = chain.pixels[i];
     const Vec3 run = minus(chain.pixels[i + 1], from);
-    const int steps = std::max(1, static_cast<int>(std::ceil(std::hypot(run[0], run[1]) / kStepPx)));
+    const int steps =
+        std::max(1, static_cast<int>(std::ceil(std::hypot(run[0], run[1]) / kStepPx)));
     for (int step = i == 0 ? 0 : 1; step <= steps; ++step) {
       walker.step(plus(from, run, static_cast<double>(step) / steps), probes, step == steps);
     }

@@ -127,7 +127,8 @@ std::string measureText(const PictureMeasure& m) {
   }
   constexpr double kPast = 0.06;
   const auto beyond = [&](const SheetPoint& witness, const SheetPoint& end) {
-    return SheetPoint{end[0] + kPast * (end[0] - witness[0]), end[1] + kPast * (end[1] - witness[1])};
+    return SheetPoint{end[0] + kPast * (end[0] - witness[0]),
+                      end[1] + kPast * (end[1] - witness[1])};
   };
   std::string out = lineElement(m.witness_from, beyond(m.witness_from, m.from)) +
                     lineElement(m.witness_to, beyond(m.witness_to, m.to)) +
@@ -135,16 +136,16 @@ std::string measureText(const PictureMeasure& m) {
   for (const SheetPoint& end : {m.from, m.to}) {
     out += lineElement({end[0] - 4, end[1] + 5}, {end[0] + 4, end[1] - 5});
   }
-  out += "<text text-anchor=\"middle\" transform=\"translate(" +
-         number((m.from[0] + m.to[0]) / 2) + " " + number((m.from[1] + m.to[1]) / 2) +
-         ") rotate(" + number(angle) + ")\" y=\"20\">" + m.text + "</text>\n";
+  out += "<text text-anchor=\"middle\" transform=\"translate(" + number((m.from[0] + m.to[0]) / 2) +
+         " " + number((m.from[1] + m.to[1]) / 2) + ") rotate(" + number(angle) + ")\" y=\"20\">" +
+         m.text + "</text>\n";
   return out;
 }
 
 std::string figures(const Model& model) {
   const Layout& layout = model.layout;
-  std::string text = std::to_string(layout.panel_count) +
-                     (layout.panel_count == 1 ? " panel" : " panels");
+  std::string text =
+      std::to_string(layout.panel_count) + (layout.panel_count == 1 ? " panel" : " panels");
   text += " \u00b7 opening " + shown(std::round(layout.opening_mm)) + " mm \u00b7 room " +
           shown(std::round(layout.room_mm)) + " mm \u00b7 height " +
           shown(std::round(layout.heights.top_mm)) + " mm";
@@ -180,8 +181,7 @@ std::string titleBlock(const Model& model, const PictureDrawing& drawing, double
 
 }  // namespace
 
-std::string pictureSvg(const Model& model, double drive_mm) {
-  const PictureDrawing drawing = drawPicture(model, drive_mm);
+std::string pictureSvg(const Model& model, double drive_mm, const PictureDrawing& drawing) {
   const std::string size = number(drawing.width) + " " + number(drawing.height);
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out += "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " + size + "\" width=\"" +
