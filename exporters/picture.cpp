@@ -14,6 +14,8 @@ namespace leafstack {
 namespace {
 
 constexpr double kMarginUnits = 36;
+/// A short high gate is drawn smaller: bounds the memory too.
+constexpr double kMostHeight = 1200;
 /// Pixels of the buffer per sheet unit: a pixel is a third of a contour's width.
 constexpr double kPxPerUnit = 4;
 /// A straight side's steps lie half a pixel to either side of it.
@@ -93,11 +95,14 @@ class Painter {
     for (const Vec3& corner : driveway()) {
       include(corner);
     }
-    const double units_per_mm = (kPictureWidth - 2 * kMarginUnits) / (high_[0] - low_[0]);
+    const double across_mm = high_[0] - low_[0];
+    const double up_mm = high_[1] - low_[1];
+    const double units_per_mm = std::min((kPictureWidth - 2 * kMarginUnits) / across_mm,
+                                         (kMostHeight - 2 * kMarginUnits) / up_mm);
     drawing_.width = kPictureWidth;
-    drawing_.height = std::ceil((high_[1] - low_[1]) * units_per_mm + 2 * kMarginUnits);
+    drawing_.height = std::ceil(up_mm * units_per_mm + 2 * kMarginUnits);
     drawing_.is_mirrored = model_.opening_sign < 0;
-    drawing_.scale = {units_per_mm, low_[0] - kMarginUnits / units_per_mm,
+    drawing_.scale = {units_per_mm, (low_[0] + high_[0] - kPictureWidth / units_per_mm) / 2,
                       high_[1] + kMarginUnits / units_per_mm};
     scale_ = drawing_.scale;
     scale_.px_per_mm *= kPxPerUnit;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace leafstack {
 namespace {
@@ -18,6 +19,44 @@ double squaredToChord(const SheetPoint& p, const SheetPoint& a, const SheetPoint
   return off_x * off_x + off_y * off_y;
 }
 
+/// Depth across a triangle. A sliver's plane is unsure; its corners' depths bound it.
+struct TrianglePlane {
+  explicit TrianglePlane(const std::array<Vec3, 3>& t) : corner(t[0]) {
+    const Vec3 a = {t[1][0] - t[0][0], t[1][1] - t[0][1], t[1][2] - t[0][2]};
+    const Vec3 b = {t[2][0] - t[0][0], t[2][1] - t[0][1], t[2][2] - t[0][2]};
+    const double area = a[0] * b[1] - a[1] * b[0];
+    is_edge_on = area == 0;
+    slope_x = is_edge_on ? 0 : (a[2] * b[1] - b[2] * a[1]) / area;
+    slope_y = is_edge_on ? 0 : (b[2] * a[0] - a[2] * b[0]) / area;
+    least = std::min({t[0][2], t[1][2], t[2][2]});
+    most = std::max({t[0][2], t[1][2], t[2][2]});
+  }
+  double depthAt(double x, double y) const {
+    return corner[2] + slope_x * (x - corner[0]) + slope_y * (y - corner[1]);
+  }
+
+  Vec3 corner;
+  double slope_x = 0, slope_y = 0;  ///< depth gained per px
+  double least = 0, most = 0;
+  bool is_edge_on = false;
+};
+
+/// Where the level line at `y` enters and leaves the triangle; the wrong way round if it misses.
+std::pair<double, double> spanAt(const std::array<Vec3, 3>& triangle, double y) {
+  double low = std::numeric_limits<double>::infinity();
+  double high = -low;
+  for (int i = 0; i < 3; ++i) {
+    const Vec3& a = triangle[i];
+    const Vec3& b = triangle[(i + 1) % 3];
+    if (a[1] != b[1] && std::min(a[1], b[1]) <= y && y <= std::max(a[1], b[1])) {
+      const double x = a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]);
+      low = std::min(low, x);
+      high = std::max(high, x);
+    }
+  }
+  return {low, high};
+}
+
 }  // namespace
 
 PictureBuffer::PictureBuffer(int width_px, int height_px)
@@ -27,48 +66,25 @@ PictureBuffer::PictureBuffer(int width_px, int height_px)
               -std::numeric_limits<float>::infinity()),
       labels_(depths_.size(), 0) {}
 
-void PictureBuffer::fill(const std::array<Vec3, 3>& t, std::uint16_t label) {
-  const auto edge = [](const Vec3& a, const Vec3& b, double x, double y) {
-    return (b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]);
-  };
-  const double area = edge(t[0], t[1], t[2][0], t[2][1]);
-  if (area == 0) {
+void PictureBuffer::fill(const std::array<Vec3, 3>& triangle, std::uint16_t label) {
+  const TrianglePlane plane(triangle);
+  if (plane.is_edge_on) {
     return;
   }
-  const auto [low_y, high_y] = std::minmax({t[0][1], t[1][1], t[2][1]});
-  const auto [low_depth, high_depth] = std::minmax({t[0][2], t[1][2], t[2][2]});
-  // Depth gained per px to the right: the plane through the corners.
-  const double slope =
-      ((t[1][2] - t[0][2]) * (t[2][1] - t[0][1]) - (t[2][2] - t[0][2]) * (t[1][1] - t[0][1])) /
-      area;
+  const auto [low_y, high_y] = std::minmax({triangle[0][1], triangle[1][1], triangle[2][1]});
   const int from_y = std::max(0, static_cast<int>(std::floor(low_y - 0.5)));
   const int to_y = std::min(height_ - 1, static_cast<int>(std::ceil(high_y - 0.5)));
   for (int y = from_y; y <= to_y; ++y) {
-    // The row's span, from where its middle line cuts the sides.
-    double low = std::numeric_limits<double>::infinity();
-    double high = -low;
-    for (int i = 0; i < 3; ++i) {
-      const Vec3& a = t[i];
-      const Vec3& b = t[(i + 1) % 3];
-      const double at = y + 0.5;
-      if (std::min(a[1], b[1]) <= at && at <= std::max(a[1], b[1]) && a[1] != b[1]) {
-        const double x = a[0] + (b[0] - a[0]) * (at - a[1]) / (b[1] - a[1]);
-        low = std::min(low, x);
-        high = std::max(high, x);
-      }
-    }
+    const auto [low, high] = spanAt(triangle, y + 0.5);
     if (low > high) {
       continue;
     }
     const int from_x = static_cast<int>(std::max(0.0, std::ceil(low - 0.5)));
     const int to_x = static_cast<int>(std::min(width_ - 1.0, std::floor(high - 0.5)));
-    const double one = edge(t[1], t[2], from_x + 0.5, y + 0.5) / area;
-    const double two = edge(t[2], t[0], from_x + 0.5, y + 0.5) / area;
-    const double start = one * t[0][2] + two * t[1][2] + (1 - one - two) * t[2][2];
+    const double start = plane.depthAt(from_x + 0.5, y + 0.5);
     for (int x = from_x; x <= to_x; ++x) {
-      // A sliver's plane is unsure; its corners bound it.
-      const auto depth =
-          static_cast<float>(std::clamp(start + slope * (x - from_x), low_depth, high_depth));
+      const auto depth = static_cast<float>(
+          std::clamp(start + plane.slope_x * (x - from_x), plane.least, plane.most));
       if (depth > depths_[index(x, y)]) {
         depths_[index(x, y)] = depth;
         labels_[index(x, y)] = label;

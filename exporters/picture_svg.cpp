@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -9,6 +10,8 @@ namespace leafstack {
 namespace {
 
 constexpr std::size_t kTitleCharacters = 70;
+/// Longer titles are lettered smaller: the gate climbs towards them.
+constexpr double kTitleSize = 30, kLeastTitleSize = 16, kFullSizeCharacters = 36;
 
 std::string number(double value) {
   std::string text = fixedDecimals(value, 1);
@@ -169,12 +172,16 @@ std::string titleBlock(const Model& model, const PictureDrawing& drawing, double
   const double x = right ? drawing.width - 36 : 36;
   const std::string title =
       model.spec.job.title.empty() ? "Telescopic sliding gate" : model.spec.job.title;
+  const double title_size =
+      std::clamp(kTitleSize * kFullSizeCharacters / static_cast<double>(title.size()),
+                 kLeastTitleSize, kTitleSize);
   const auto line = [&](double y, const std::string& size, const std::string& text) {
     return "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" " + size +
            (right ? " text-anchor=\"end\"" : "") + ">" + text + "</text>\n";
   };
   return "<g class=\"legend\">\n" +
-         line(58, "font-size=\"30\" font-weight=\"bold\"", xmlText(title, kTitleCharacters)) +
+         line(58, "font-size=\"" + number(title_size) + "\" font-weight=\"bold\"",
+              xmlText(title, kTitleCharacters)) +
          line(88, "font-size=\"20\"", travelState(model, drive_mm)) +
          line(116, "font-size=\"17\"", figures(model)) + "</g>\n";
 }

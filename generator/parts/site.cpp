@@ -11,12 +11,13 @@ namespace {
 namespace hw = hardware;
 
 constexpr double kTrackPastWheelMm = 100;
-constexpr double kFootingPastMm = 300;   // beyond the outermost thing that stands on it
+constexpr double kFootingPastMm = 100;   // beyond the outermost thing that stands on it
 constexpr double kFootingFrontMm = 100;  // before the front track
 constexpr double kFootingBehindMm = 60;
 constexpr double kFootingOffFenceMm = 5;
-constexpr double kStopHeightUpMm = 90;  // end stop's top above the rail's underside
-constexpr double kStopFootMm = 90;      // foot behind the stop, along X
+constexpr double kStopHeightUpMm = 90;      // end stop's top above the rail's underside, at most
+constexpr double kStopBelowRailTopMm = 10;  // the return passes over it
+constexpr double kStopFootMm = 60;          // foot under the panel's end, along X
 constexpr double kStopHoleMm = 14;
 constexpr double kBufferThicknessMm = 20;
 constexpr double kCatchPlateMm = 6;
@@ -77,7 +78,9 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
           ? 0.0
           : std::max(0.0, hw::kBracketHalfLengthMm - builder.spec().ropes.bracket_inset_mm);
   const double base = builder.layout().heights.footing_top_mm;
-  const double height = panel.origin_mm[2] + kStopHeightUpMm - base;
+  const double up =
+      std::min(kStopHeightUpMm, builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
+  const double height = panel.origin_mm[2] + up - base;
   const double t = hw::kEndStopThicknessMm;
   const double depth = panel.depth_mm;
   const int part = builder.part(
