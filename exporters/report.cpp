@@ -72,6 +72,7 @@ Json layoutJson(const GateSpec& spec, const Layout& layout, const Schedules* sch
   json["guide_post_mm"] = num(layout.guide_post_mm);
   json["ground_bracket_mm"] =
       layout.ropes.empty() ? Json(nullptr) : Json(num(layout.ground_bracket_mm));
+  json["catch_in_opening_mm"] = num(layout.catch_in_opening_mm);
   json["panels"] = Json::array();
   for (const PanelLayout& panel : layout.panels) {
     json["panels"].push_back(panelJson(panel, schedules));

@@ -107,7 +107,15 @@ std::string roomText(const Layout& layout) {
       others += (others.empty() ? "" : ", ") + std::string(name) + " " + mm(demand->slack_mm);
     }
   }
-  return others.empty() ? out : out + wrapped("To spare elsewhere: " + others + ".", "  ", "  ");
+  if (!others.empty()) {
+    out += wrapped("To spare elsewhere: " + others + ".", "  ", "  ");
+  }
+  if (layout.catch_in_opening_mm > 0) {
+    out += wrapped("The catch plates at the latch post stand " + mm(layout.catch_in_opening_mm) +
+                       " into the clear opening, close above the driveway.",
+                   "  ", "  ");
+  }
+  return out;
 }
 
 std::string panelTable(const Layout& layout, const Schedules* schedules) {

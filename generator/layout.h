@@ -108,6 +108,7 @@ struct Layout {
   double ground_bracket_mm = 0;     ///< meaningless for one panel
   double reach_mm = 0;              ///< r = pulley inset + bracket clearance
   double return_start_mm = 0;       ///< X closed of the return's leading face
+  double catch_in_opening_mm = 0;   ///< how far the catch plates stand into the clear opening
   std::vector<PanelLayout> panels;  ///< panel 1 first
   StackLayout stack;
   HeightLayout heights;

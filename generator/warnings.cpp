@@ -41,7 +41,7 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
 // The end stop stands behind the panel by its gap and thickness; the footing carries it.
 constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
 
-void warnAboutSiteWork(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.room_given && layout.fits &&
       layout.room_mm + kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
     add(warnings, "stop-past-room",
@@ -50,14 +50,6 @@ void warnAboutSiteWork(const GateSpec& spec, const Layout& layout, std::vector<W
             shown(layout.room_mm + kStopPastPanelMm - layout.room_given_mm) +
             " mm past the room given",
         "/site/room_mm");
-  }
-  const double reach = hw::kCatchReachMm - spec.gate.closing_overlap_mm;
-  if (reach > 0) {
-    add(warnings, "catch-in-opening",
-        "the catch plates at the latch post stand " + shown(reach) +
-            " mm into the clear opening, close above the driveway; a closing overlap of " +
-            shown(hw::kCatchReachMm) + " mm takes them out of it",
-        "/gate/closing_overlap_mm");
   }
 }
 
@@ -140,7 +132,7 @@ void warnAboutUnused(const GateSpec& spec, std::vector<Warning>& warnings) {
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
-  warnAboutSiteWork(spec, layout, warnings);
+  warnAboutSiteWork(layout, warnings);
   warnAboutStack(spec, layout, warnings);
   warnAboutRopes(spec, layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
