@@ -28,7 +28,7 @@ constexpr Rgb8 kDrivewayColour = {240, 238, 233};
 constexpr double kSiteHaze = 0.5;
 constexpr double kSlenderLight = 0.7;
 
-constexpr double kDrivewayBeforeMm = 900, kDrivewayBehindMm = 500;  // of the footing
+constexpr double kDrivewayBeforeMm = 900, kDrivewayBehindMm = 300;  // of the footing
 constexpr double kMeasureBeforeMm = 480;
 
 Rgb8 colourOf(const Rgb& material, double light, double haze) {
@@ -95,6 +95,7 @@ class Painter {
     for (const Vec3& corner : driveway()) {
       include(corner);
     }
+    include(ground(model_.layout.opening_mm + model_.layout.room_mm, -kMeasureBeforeMm));
     const double across_mm = high_[0] - low_[0];
     const double up_mm = high_[1] - low_[1];
     const double units_per_mm = std::min((kPictureWidth - 2 * kMarginUnits) / across_mm,
