@@ -231,6 +231,36 @@ TEST(ClashFinds, UndeclaredContactIsAClash) {
       << allText(report);
 }
 
+TEST(ClashFinds, APartWhollyInsideAnother) {
+  Model model = modelWith({{"/gate/panels", 1}});
+  // Deep inside, no skin is near any skin.
+  const int buffer = instanceOf(model, PartKind::kCatchBuffer, 0);
+  const int footing = instanceOf(model, PartKind::kFooting, 0);
+  const Bounds& ground = model.instances[footing].bounds;
+  const Bounds& at = model.instances[buffer].bounds;
+  shift(model, buffer,
+        {ground.low[0] + 600 - at.low[0], ground.low[1] + 60 - at.low[1],
+         ground.low[2] + 50 - at.low[2]});
+  const ClashReport report = checkClashes(model);
+  EXPECT_NE(findingBetween(report, FindingClass::kPenetration, {"stop buffer"}, {"footing"}),
+            nullptr)
+      << allText(report);
+}
+
+TEST(ClashFinds, ARoundPartWhollyInsideAnother) {
+  Model model = modelWith({{"/gate/panels", 1}});
+  // A wheel deep inside the footing: the kernel says 0, the mesh the distance to the skin.
+  const int wheel = instanceOf(model, PartKind::kWheel, 1);
+  const int footing = instanceOf(model, PartKind::kFooting, 0);
+  shift(model, wheel,
+        {0, 0,
+         model.instances[footing].bounds.low[2] + 100 - model.instances[wheel].bounds.low[2] - 50});
+  const ClashReport report = checkClashes(model);
+  EXPECT_NE(findingBetween(report, FindingClass::kPenetration, {"track wheel"}, {"footing"}),
+            nullptr)
+      << allText(report);
+}
+
 // ---------------------------------------------------------------- designed contacts
 
 const ContactReport* contactOf(const ClashReport& report, const std::string& one,

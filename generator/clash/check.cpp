@@ -144,8 +144,10 @@ class ClashCheck {
           shapes_.measure(a, b, at, required.clearance_mm, same_body ? 0 : kMeasureWithinMm));
       positions_.insert(at);
       report_.pairs_exact += measured.back().exact ? 1 : 0;
-      if (!measured.back().disputed && isContained(a, b, at, measured.back())) {
+      if (isContained(a, b, at, measured.back())) {
         measured.back().clearance_mm = 0;
+        measured.back().disputed = false;
+        measured.back().is_contained = true;
       }
       noteLeast(a, b, measured.back(), same_body);
     }
@@ -229,7 +231,7 @@ class ClashCheck {
     }
     finding.worst_at_mm = positions[worst];
     Measured judged = measured[worst];
-    if (!judged.exact && !judged.disputed) {
+    if (!judged.exact && !judged.disputed && !judged.is_contained) {
       judged = shapes_.measureExactly(finding.a, finding.b, finding.worst_at_mm, judged.approach);
       finding.disputed |= judged.disputed;
       report_.pairs_exact += judged.exact ? 1 : 0;

@@ -18,11 +18,12 @@ inline constexpr double kTouchMm = 1e-4;
 
 /// A pair's clearance at one position.
 struct Measured {
-  double clearance_mm = 0;  ///< 0 for touch and overlap
-  bool exact = false;       ///< by the kernel, because the mesh's error left doubt
-  bool is_bound = false;    ///< no nearer than clearance_mm, which was near enough to know
-  bool disputed = false;    ///< kernel and mesh disagree by more than the mesh's error
-  Approach approach;        ///< points in the gate's frame at that position
+  double clearance_mm = 0;    ///< 0 for touch and overlap
+  bool exact = false;         ///< by the kernel, because the mesh's error left doubt
+  bool is_bound = false;      ///< no nearer than clearance_mm, which was near enough to know
+  bool is_contained = false;  ///< one lies wholly inside the other: clearance_mm is 0
+  bool disputed = false;      ///< kernel and mesh disagree by more than the mesh's error
+  Approach approach;          ///< points in the gate's frame at that position
 };
 
 /// Meshes and placed shapes of a model's instances, made when first asked for.
