@@ -22,7 +22,7 @@
 namespace leafstack {
 namespace {
 
-constexpr int kLeafTriangles = 4;
+constexpr int kLeafTriangles = 8;
 
 bool isFlatSided(const TopoDS_Shape& solid) {
   for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
@@ -147,9 +147,8 @@ void TriangleMesh::buildTree() {
 Bounds TriangleMesh::boxOf(int first, int count) const {
   Bounds box = emptyBox();
   for (int i = first; i < first + count; ++i) {
-    for (int index : triangles_[order_[i]]) {
-      include(box, points_[index]);
-    }
+    include(box, boxes_[order_[i]].low);
+    include(box, boxes_[order_[i]].high);
   }
   return box;
 }
