@@ -55,18 +55,6 @@ std::string_view bindingWords(Binding binding) {
   return "";
 }
 
-std::string_view mountWords(GuideMount mount) {
-  switch (mount) {
-    case GuideMount::kPost:
-      return "guide post";
-    case GuideMount::kOverhead:
-      return "overhead bracket";
-    case GuideMount::kReachOver:
-      return "reach-over arm";
-  }
-  return "";
-}
-
 std::string intro(const GateSpec& spec, const Layout& layout) {
   const std::string title = spec.job.title.empty() ? "Telescopic sliding gate" : spec.job.title;
   std::string text = mm(layout.opening_mm) + " opening, " + std::to_string(layout.panel_count) +
@@ -75,7 +63,7 @@ std::string intro(const GateSpec& spec, const Layout& layout) {
     text += spec.gate.stacking == Stacking::kFlush ? ", parked flush" : ", parked staggered";
   }
   text += spec.site.opens == Hand::kRight ? ", opens to the right" : ", opens to the left";
-  text += " (seen from the road); " + std::string(mountWords(spec.guides.mount)) + ", " +
+  text += " (seen from the road); " + std::string(nameOf(spec.guides.mount)) + ", " +
           spec.drive.motor.name + " motor";
   return title + "\n" + wrapped(text, "  ", "  ");
 }

@@ -305,6 +305,22 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// Every pulley slot must lie in the flat of the rail's side walls.
+void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  for (double up : layout.heights.rope_up_mm) {
+    const Flat zone = holeZone(rail);
+    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
+        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
+      problems.push_back(
+          {"/ropes/heights_mm", "ropes " + shown(up) +
+                                    " mm up would cut the pulley slot into a corner of " +
+                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
+                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
+    }
+  }
+}
+
 void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
   const double wheel_top = hw::kAxleUpMm + hw::kWheelOutsideMm / 2;
@@ -326,17 +342,6 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
     problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
                                                  shown(hw::kAxleUpMm) +
                                                  " mm up, would cut the rail's rounded corner"});
-  }
-  for (double up : layout.heights.rope_up_mm) {
-    const Flat zone = holeZone(rail);
-    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
-        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
-      problems.push_back(
-          {"/ropes/heights_mm", "ropes " + shown(up) +
-                                    " mm up would cut the pulley slot into a corner of " +
-                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
-                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
-    }
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);
@@ -387,6 +392,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
   std::vector<LayoutProblem> problems;
   checkRopeHardware(spec, layout, problems);
+  checkSlots(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;
 }

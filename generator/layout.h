@@ -131,6 +131,9 @@ struct LayoutResult {
 /// X of a wheel's axle from its panel's end: clear of the pulley at the same end.
 double wheelInsetMm(const GateSpec& spec, const Layout& layout);
 
+/// "guide post", "overhead bracket" or "reach-over arm".
+std::string_view nameOf(GuideMount mount);
+
 /// Lays the gate out. Pure arithmetic: no solids, some microseconds.
 LayoutResult layOut(const GateSpec& spec);
 

@@ -41,18 +41,6 @@ std::string bindingAdvice(const GateSpec& spec, const Layout& layout) {
   return "";
 }
 
-std::string nameOf(GuideMount mount) {
-  switch (mount) {
-    case GuideMount::kPost:
-      return "guide post";
-    case GuideMount::kOverhead:
-      return "overhead bracket";
-    case GuideMount::kReachOver:
-      return "reach-over arm";
-  }
-  return "";
-}
-
 /// Tries one arrangement; appends it when it lays out and fits.
 void tryArrangement(const GateSpec& given, const Layout& layout, const GateSpec& tried,
                     std::vector<Arrangement>& fitting) {
@@ -72,8 +60,8 @@ void tryArrangement(const GateSpec& given, const Layout& layout, const GateSpec&
   if (stacking_matters) {
     found.text += tried.gate.stacking == Stacking::kFlush ? "flush, " : "staggered, ";
   }
-  found.text += nameOf(tried.guides.mount) + ", " + tried.drive.motor.name + " motor: room " +
-                shown(found.room_mm) + " mm";
+  found.text += std::string(nameOf(tried.guides.mount)) + ", " + tried.drive.motor.name +
+                " motor: room " + shown(found.room_mm) + " mm";
   fitting.push_back(found);
 }
 
@@ -126,6 +114,18 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
     lines.push_back("would fit: " + fitting[i].text);
   }
   return lines;
+}
+
+std::string_view nameOf(GuideMount mount) {
+  switch (mount) {
+    case GuideMount::kPost:
+      return "guide post";
+    case GuideMount::kOverhead:
+      return "overhead bracket";
+    case GuideMount::kReachOver:
+      return "reach-over arm";
+  }
+  return "";
 }
 
 }  // namespace leafstack
