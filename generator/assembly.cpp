@@ -73,7 +73,7 @@ std::string_view toString(Supply supply) {
     case Supply::kSite:
       return "on site";
     case Supply::kEnvelope:
-      return "envelope";
+      return "bought in, drawn as an envelope";
   }
   return "";
 }

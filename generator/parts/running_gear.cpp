@@ -56,7 +56,9 @@ GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
       {}, wheelSolid);
   const double axle_length = panel.depth_mm + 2 * hw::kAxleProjectionMm;
   parts.axle = builder.part({PartKind::kAxle, Supply::kBought, "wheel axle", "steel",
-                             "dia " + shown(hw::kAxleMm), axle_length},
+                             "dia " + shown(hw::kAxleMm) + ", flat heads " +
+                                 sizes({hw::kAxleHeadMm, hw::kAxleProjectionMm}),
+                             axle_length},
                             {panel.depth_mm}, [&] { return axleSolid(panel.depth_mm); });
   parts.sleeve_length_mm =
       (panel.depth_mm - hw::kWheelThicknessMm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
