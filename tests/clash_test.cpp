@@ -334,6 +334,8 @@ TEST(ClashRequirements, ByClassOfPair) {
   EXPECT_EQ(required(PartKind::kRope, PartKind::kRearBracket), 2);
   EXPECT_EQ(required(PartKind::kGuideBlock, PartKind::kGuideRail), 1);
   EXPECT_EQ(required(PartKind::kCatchPlate, PartKind::kBottomRail), 3);
+  EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kUpright), 5);
+  EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kBoard), 17);
 }
 
 // ---------------------------------------------------------------- verdicts

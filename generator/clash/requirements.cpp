@@ -70,6 +70,15 @@ Family familyOf(PartKind kind) {
   return Family::kBody;
 }
 
+bool isBracket(PartKind kind) {
+  return kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket;
+}
+
+/// Uprights stand on the bottom rail, flush with its face.
+bool isUpright(PartKind kind) {
+  return kind == PartKind::kStile || kind == PartKind::kUpright;
+}
+
 }  // namespace
 
 Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
@@ -96,6 +105,10 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   if (a == PartKind::kGuideBlock || b == PartKind::kGuideBlock) {
     return {std::min(kBlockBesidePanelMm, spec.checks.clearance_mm),
             "a guide block runs close behind the panel it guides"};
+  }
+  if ((isBracket(a) && isUpright(b)) || (isBracket(b) && isUpright(a))) {
+    return {std::min(hw::kBracketFaceGapMm, spec.checks.clearance_mm),
+            "rope brackets pass the frame's face as closely as the bottom rail's"};
   }
   return {spec.checks.clearance_mm, "moving clearance (checks.clearance_mm)"};
 }
