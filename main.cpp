@@ -16,6 +16,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "exporters/earlier_report.h"
 #include "exporters/export_error.h"
 #include "exporters/gallery.h"
 #include "exporters/gate_folder.h"
@@ -24,6 +25,7 @@
 #include "exporters/summary.h"
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
+#include "generator/clash/comparison.h"
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/schedules.h"
@@ -53,7 +55,7 @@ struct Options {
   std::string name;  ///< of a gallery gate
   std::string output;
   std::vector<std::string> sets, only;
-  std::string timestamp;
+  std::string timestamp, against;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
 };
 
@@ -77,8 +79,8 @@ std::vector<Override> overridesFrom(const Options& options) {
   return overrides;
 }
 
-/// The text of the gate file, at most one byte more than is accepted.
-std::string readInput(const std::string& path) {
+/// The text of a file, at most `most` bytes of it.
+std::string readInput(const std::string& path, std::size_t most) {
   namespace fs = std::filesystem;
   std::ifstream file;
   if (path != "-") {
@@ -88,7 +90,7 @@ std::string readInput(const std::string& path) {
       throw Stop{kInvalidInput, {path + ": no such file"}};
     }
     if (fs::is_directory(status)) {
-      throw Stop{kInvalidInput, {path + ": is a folder, not a gate file"}};
+      throw Stop{kInvalidInput, {path + ": is a folder, not a file"}};
     }
     file.open(path, std::ios::binary);
     if (!file) {
@@ -96,12 +98,15 @@ std::string readInput(const std::string& path) {
     }
   }
   std::istream& in = path == "-" ? std::cin : file;
-  std::string text(kMaxGateFileBytes + 1, '\0');
-  in.read(text.data(), static_cast<std::streamsize>(text.size()));
+  std::string text;
+  std::string chunk(std::size_t{1} << 16, '\0');
+  while (in && text.size() < most) {
+    in.read(chunk.data(), static_cast<std::streamsize>(std::min(chunk.size(), most - text.size())));
+    text.append(chunk, 0, static_cast<std::size_t>(in.gcount()));
+  }
   if (in.bad()) {
     throw Stop{kInvalidInput, {path + ": cannot be read"}};
   }
-  text.resize(static_cast<std::size_t>(in.gcount()));
   return text;
 }
 
@@ -140,11 +145,20 @@ std::string timestampFrom(const Options& options) {
   return *time;
 }
 
+std::optional<EarlierFindings> earlierFrom(const Options& options) {
+  constexpr std::size_t kMostReportBytes = 256u << 20;  // far more than any report
+  if (options.against.empty()) {
+    return std::nullopt;
+  }
+  return earlierFindings(readInput(options.against, kMostReportBytes), options.against);
+}
+
 /// A gate that has been read and laid out.
 struct Prepared {
   ResolvedGate gate;
   Layout layout;
   Provenance provenance;
+  std::optional<EarlierFindings> earlier;
 };
 
 Prepared prepare(const Options& options, Progress& progress) {
@@ -152,7 +166,7 @@ Prepared prepare(const Options& options, Progress& progress) {
   const std::vector<Override> overrides = overridesFrom(options);
   Prepared prepared;
   prepared.provenance.timestamp = timestampFrom(options);
-  const std::string text = readInput(options.input);
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const std::string name = options.input == "-" ? "<stdin>" : options.input;
   prepared.gate = resolve(text, name, overrides);
   std::string hashed = text;
@@ -160,6 +174,7 @@ Prepared prepare(const Options& options, Progress& progress) {
     hashed += "\n--set " + one.pointer + "=" + one.value;
   }
   prepared.provenance.input_sha256 = sha256Hex(hashed);
+  prepared.earlier = earlierFrom(options);
   progress.stage("layout");
   LayoutResult result = layOut(prepared.gate.spec);
   if (!result.problems.empty()) {
@@ -192,6 +207,9 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   built.schedules = makeSchedules(built.model);
   progress.stage("clash check");
   built.clash = checkClashes(built.model);
+  if (prepared.earlier) {
+    compareWith(built.clash, *prepared.earlier);
+  }
   progress.finishStage();
   return built;
 }
@@ -324,6 +342,9 @@ void addGateOptions(CLI::App& command, Options& options) {
       ->required();
   addCommonOptions(command, options);
   command.add_flag("--timings", options.timings, "print what each stage took, on stderr");
+  command.add_option("--against", options.against,
+                     "report.json of an earlier run: mark findings as new or still there")
+      ->type_name("REPORT.json");
 }
 
 /// Declares the commands; each leaves what to run in `chosen`.
@@ -382,6 +403,9 @@ int run(int argc, char** argv) {
       std::cerr << line << "\n";
     }
     return stop.code;
+  } catch (const ReportError& error) {
+    std::cerr << error.what() << "\n";
+    return kInvalidInput;
   } catch (const WriteError& error) {
     std::cerr << error.what() << "\n";
     return kNotWritten;

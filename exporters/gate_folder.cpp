@@ -3,6 +3,7 @@
 #include <map>
 #include <utility>
 
+#include "exporters/clash_report.h"
 #include "exporters/picture.h"
 #include "exporters/resolved.h"
 #include "exporters/step.h"
@@ -42,6 +43,7 @@ class Writing {
       begin("tables");
       put("tables/cut-list.csv", cutListCsv(results_.schedules));
       put("tables/bill.csv", billCsv(results_.schedules));
+      put("tables/clashes.csv", clashesCsv(results_.clash));
     }
     if (choice.report) {
       writeReport();
@@ -140,7 +142,7 @@ std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& ch
     }
   }
   if (choice.tables) {
-    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv"});
+    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/clashes.csv"});
   }
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json"});

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "exporters/clash_report.h"
 #include "exporters/rounding.h"
 
 namespace leafstack {
@@ -110,70 +111,6 @@ Json heightsJson(const HeightLayout& heights) {
   json["channel_top_mm"] = num(heights.channel_top_z_mm);
   json["block_bottom_mm"] = num(heights.block_bottom_z_mm);
   json["block_top_mm"] = num(heights.block_top_z_mm);
-  return json;
-}
-
-Json sideJson(const FindingPart& part) {
-  return {{"mark", part.mark}, {"name", part.name}, {"panel", part.panel}};
-}
-
-Json findingJson(const Finding& finding) {
-  Json json;
-  json["id"] = finding.id;
-  json["class"] = toString(finding.finding_class);
-  json["a"] = sideJson(finding.a);
-  json["b"] = sideJson(finding.b);
-  json["pairs"] = finding.pairs;
-  json["from_mm"] = num(finding.from_mm);
-  json["to_mm"] = num(finding.to_mm);
-  json["worst_at_mm"] = num(finding.worst_at_mm);
-  json["clearance_mm"] = num(finding.clearance_mm);
-  json["required_mm"] = num(finding.required_mm);
-  json["requirement"] = finding.requirement;
-  json["depth_mm"] = num(finding.depth_mm);
-  json["depth_method"] = finding.depth_method;
-  json["volume_mm3"] = num(finding.volume_mm3);
-  json["points_mm"] = Json::array();
-  for (const auto& point : finding.points_mm) {
-    json["points_mm"].push_back(nums({point[0], point[1], point[2]}));
-  }
-  json["text"] = finding.text;
-  return json;
-}
-
-Json contactJson(const ContactReport& contact) {
-  Json json;
-  json["a"] = sideJson(contact.a);
-  json["b"] = sideJson(contact.b);
-  json["kind"] = contact.kind;
-  json["reason"] = contact.reason;
-  json["pairs"] = contact.pairs;
-  json["positions"] = contact.positions;
-  json["hits"] = contact.hits;
-  json["permitted_gap_mm"] = num(contact.permitted_gap_mm);
-  json["permitted_overlap_mm"] = num(contact.permitted_overlap_mm);
-  return json;
-}
-
-Json clashJson(const ClashReport& clash) {
-  Json json;
-  json["verdict"] = toString(clash.verdict);
-  json["proved_between_positions"] = clash.proved_between_positions;
-  // Infinite where nothing moves past anything.
-  json["least_clearance_mm"] =
-      std::isfinite(clash.least_clearance_mm) ? Json(num(clash.least_clearance_mm)) : Json(nullptr);
-  json["least_clearance_between"] = clash.least_clearance_between;
-  json["pairs_checked"] = clash.pairs_checked;
-  json["pairs_exact"] = clash.pairs_exact;
-  json["positions_mm"] = nums(clash.positions_mm);
-  json["designed_contacts"] = Json::array();
-  for (const ContactReport& contact : clash.designed_contacts) {
-    json["designed_contacts"].push_back(contactJson(contact));
-  }
-  json["findings"] = Json::array();
-  for (const Finding& finding : clash.findings) {
-    json["findings"].push_back(findingJson(finding));
-  }
   return json;
 }
 

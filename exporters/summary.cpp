@@ -158,6 +158,41 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
          fence;
 }
 
+std::string asBuiltText(const AsBuilt& built) {
+  if (!(built.tolerance_mm > 0)) {
+    return "";
+  }
+  const std::string build = "Built within " + mm(built.tolerance_mm) + " of the drawing, ";
+  if (built.pairs.empty()) {
+    return wrapped(build + "no two moving parts come near.", "  ", "  ");
+  }
+  const BuiltPair& tightest = built.pairs.front();
+  const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
+  const std::string text =
+      built.pairs_that_can_meet == 0
+          ? "the tightest are " + pair + ": " + mm(tightest.left_mm) + " of " +
+                mm(tightest.as_drawn_mm) + " are left."
+          : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
+                " apart as drawn and allow " + mm(tightest.allowed_mm) + " of build error. " +
+                std::to_string(built.pairs_that_can_meet) +
+                " pairs of parts can meet; report.json lists the tightest.";
+  return wrapped(build + text, "  ", "  ");
+}
+
+std::string againstText(const std::optional<Comparison>& against) {
+  if (!against) {
+    return "";
+  }
+  std::string out = wrapped("Against the earlier report: " + std::to_string(against->new_ones) +
+                                " new, " + std::to_string(against->still_there) + " still there, " +
+                                std::to_string(against->resolved.size()) + " resolved.",
+                            "  ", "  ");
+  for (std::size_t i = 0; i < std::min(against->resolved.size(), kFindingsShown); ++i) {
+    out += wrapped("resolved: " + against->resolved[i].text, "  - ", "    ");
+  }
+  return out;
+}
+
 std::string clashText(const ClashReport& clash) {
   std::string out = "\nClash check\n  " + verdictLine(clash) + "\n";
   const bool nothing_meets = clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
@@ -174,15 +209,20 @@ std::string clashText(const ClashReport& clash) {
   for (const ContactReport& contact : clash.designed_contacts) {
     met += contact.hits > 0 ? 1 : 0;
   }
-  out += wrapped(std::to_string(clash.pairs_checked) + " pairs of parts checked at " +
-                     std::to_string(clash.positions_mm.size()) +
-                     " positions of the travel; between positions this is " +
-                     (clash.proved_between_positions ? "proved." : "not proved.") + " " +
-                     std::to_string(met) + " of " + std::to_string(clash.designed_contacts.size()) +
+  out += wrapped(std::to_string(clash.pairs_checked) +
+                     " pairs of parts checked through the whole travel, " +
+                     (clash.proved_between_positions ? "proved between positions too."
+                                                     : "not all of them proved.") +
+                     " " + std::to_string(met) + " of " +
+                     std::to_string(clash.designed_contacts.size()) +
                      " kinds of designed contact were met.",
                  "  ", "  ");
+  out += asBuiltText(clash.as_built);
+  out += againstText(clash.against);
   for (std::size_t i = 0; i < std::min(clash.findings.size(), kFindingsShown); ++i) {
-    out += wrapped(clash.findings[i].text, "  - ", "    ");
+    const Finding& finding = clash.findings[i];
+    const bool is_new = finding.status == FindingStatus::kNew;
+    out += wrapped((is_new ? "new: " : "") + finding.text, "  - ", "    ");
   }
   if (clash.findings.size() > kFindingsShown) {
     out += "  ... and " + std::to_string(clash.findings.size() - kFindingsShown) +
@@ -200,11 +240,12 @@ std::string verdictLine(const ClashReport& clash) {
     case Verdict::kClear:
       return "CLEAR: nothing meets that should not.";
     case Verdict::kTight:
-      return "TIGHT: nothing meets, but clearance is short; " + findings + ".";
+      return count == 0 ? "TIGHT: clear as drawn, but parts can meet within the build tolerance."
+                        : "TIGHT: nothing meets, but clearance is short; " + findings + ".";
     case Verdict::kClash:
       return "CLASH: parts meet that must not; " + findings + ".";
     case Verdict::kUnresolved:
-      return "UNRESOLVED: the kernel's answers disagree, take it for a clash; " + findings + ".";
+      return "UNRESOLVED: two methods disagree, take it for a clash; " + findings + ".";
   }
   return "";
 }

@@ -288,9 +288,10 @@ int ModelBuilder::placeTurned(int part, int panel, const Point3& at) {
   return addInstance(part, panel, TopLoc_Location(turn));
 }
 
-void ModelBuilder::contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm,
-                           double overlap_mm) {
-  model_.contacts.push_back({std::min(a, b), std::max(a, b), kind, reason, gap_mm, overlap_mm});
+Contact& ModelBuilder::contact(int a, int b, ContactKind kind, const std::string& reason,
+                               double gap_mm, double overlap_mm) {
+  return model_.contacts.emplace_back(
+      Contact{std::min(a, b), std::max(a, b), kind, reason, gap_mm, overlap_mm});
 }
 
 void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> with,

@@ -67,8 +67,9 @@ class ModelBuilder {
   /// Same, turned half a turn about the vertical through its origin.
   int placeTurned(int part, int panel, const Point3& at);
 
-  void contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
-               double overlap_mm = 0);
+  /// Declares a contact; more may be asked of it through what is returned, until the next is added.
+  Contact& contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
+                   double overlap_mm = 0);
   /// Declares `kind` between `instance` and every instance of the same body whose kind is listed
   /// and whose bounds it meets.
   void joinTouching(int instance, std::initializer_list<PartKind> with, ContactKind kind,

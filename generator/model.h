@@ -124,6 +124,16 @@ enum class ContactKind {
 };
 std::string_view toString(ContactKind kind);
 
+inline constexpr int kAlongX = 0, kAlongY = 1, kAlongZ = 2;
+
+/// How a contact keeps its hold: the middle `core_mm` of `inner` along an axis stays within the
+/// other instance's bounds, at every position of the travel.
+struct Engagement {
+  int inner = 0;  ///< one of the contact's two instances
+  int axis = 0;   ///< kAlongX, kAlongY or kAlongZ
+  double core_mm = 0;
+};
+
 /// A contact declared on purpose between two instances; nothing else may touch.
 struct Contact {
   int a = 0, b = 0;  ///< indices into Model::instances
@@ -131,6 +141,7 @@ struct Contact {
   std::string reason;
   double permitted_gap_mm = 0;      ///< further apart than this is no contact
   double permitted_overlap_mm = 0;  ///< deeper than this is a clash after all
+  std::vector<Engagement> engagements = {};
 };
 
 /// Two ropes of one carrying panel, as paths: rebuilt for any position of the travel.
@@ -173,7 +184,7 @@ TopLoc_Location locationAt(const Model& model, const Instance& instance, double 
 TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_mm);
 
 /// The same rope's centre line as a chain of points, from its front end round the pulley to its
-/// rear end; the half turn's chords keep within 0.05 mm of the pitch circle.
+/// rear end; the half turn's chords keep within 0.01 mm of the pitch circle.
 std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun& rope,
                                               double drive_mm);
 

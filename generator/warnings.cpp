@@ -120,11 +120,6 @@ void warnAboutUnused(const GateSpec& spec, std::vector<Warning>& warnings) {
     add(warnings, "bank-not-used", "the bank beside the opening does not enter this report yet",
         "/site/bank");
   }
-  if (spec.checks.build_tolerance_mm > 0) {
-    add(warnings, "build-tolerance-not-used",
-        "the clash check takes the gate as drawn; it does not allow for the build tolerance given",
-        "/checks/build_tolerance_mm");
-  }
 }
 
 }  // namespace

@@ -8,7 +8,7 @@
 
 #include "generator/clash/exact.h"
 #include "generator/clash/findings.h"
-#include "generator/clash/pair.h"
+#include "generator/clash/placed.h"
 #include "generator/hardware.h"
 #include "params/read_gate.h"
 

@@ -13,11 +13,11 @@
 #include <string>
 #include <vector>
 
-#include "generator/clash/mesh.h"
 #include "generator/hardware.h"
 #include "generator/model.h"
 #include "generator/occt/checked.h"
 #include "tests/built_gates.h"
+#include "tests/mesh_distance.h"
 
 namespace leafstack {
 namespace {
@@ -214,15 +214,15 @@ TEST(ModelProperties, M5InstanceBoundsEncloseTheirMeshes) {
     SCOPED_TRACE(gate.text);
     for (int i = 0; i < static_cast<int>(gate.model.instances.size()); ++i) {
       const Instance& instance = gate.model.instances[i];
-      const TriangleMesh mesh(gate.model.parts[instance.part].solid, instance.at_closed);
+      const TriangleMesh mesh = placedMesh(gate.model.parts[instance.part].solid, instance.at_closed);
       for (int axis = 0; axis < 3; ++axis) {
         EXPECT_GE(mesh.bounds().low[axis], instance.bounds.low[axis] - kBoundsSlackMm)
             << gate.model.instanceName(i);
         EXPECT_LE(mesh.bounds().high[axis], instance.bounds.high[axis] + kBoundsSlackMm)
             << gate.model.instanceName(i);
         // Corners of a mesh lie on the solid, so the box is no larger than needed.
-        EXPECT_NEAR(mesh.bounds().low[axis], instance.bounds.low[axis], kMeshErrorMm);
-        EXPECT_NEAR(mesh.bounds().high[axis], instance.bounds.high[axis], kMeshErrorMm);
+        EXPECT_NEAR(mesh.bounds().low[axis], instance.bounds.low[axis], mesh.errorMm() + kExactMm);
+        EXPECT_NEAR(mesh.bounds().high[axis], instance.bounds.high[axis], mesh.errorMm() + kExactMm);
       }
     }
   }
@@ -317,9 +317,9 @@ TEST(ModelPlaces, CladdingIsCutClearOfChannels) {
         const bool guide = other == PartKind::kGuideChannel || other == PartKind::kChannelPacker;
         const bool near = boxDistance(board.bounds, channel.bounds, 0) < 2 * kCutClearMm;
         if (guide && near && channel.panel == board.panel) {
-          const TriangleMesh one(model.parts[board.part].solid, board.at_closed);
-          const TriangleMesh two(model.parts[channel.part].solid, channel.at_closed);
-          EXPECT_GE(nearestApproach(one, two, 0).distance_mm, kCutClearMm - kExactMm);
+          const TriangleMesh one = placedMesh(model.parts[board.part].solid, board.at_closed);
+          const TriangleMesh two = placedMesh(model.parts[channel.part].solid, channel.at_closed);
+          EXPECT_GE(nearest(one.tree(), two.tree()).clearance_mm, kCutClearMm - kExactMm);
           ++measured;
         }
       }

@@ -9,11 +9,10 @@
 
 namespace leafstack {
 
-Approach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b) {
-  Approach found;
+KernelApproach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b) {
+  KernelApproach found;
   BRepExtrema_DistShapeShape measure(a, b);
   if (!measure.IsDone() || measure.NbSolution() < 1) {
-    found.distance_mm = -1;
     return found;
   }
   found.distance_mm = measure.Value();
@@ -36,6 +35,7 @@ SharedSolid sharedSolid(const TopoDS_Shape& a, const TopoDS_Shape& b) {
   }
   shared.volume_mm3 = std::abs(massProperties(solid).volume_mm3);
   shared.bounds = tightBounds(solid);
+  shared.solid = solid;
   return shared;
 }
 

@@ -9,12 +9,17 @@ namespace leafstack {
 
 /// Nearest approach on the exact solids; 0 for overlap, touch and any gap below the kernel's
 /// confusion distance alike. distance_mm is negative when the kernel gives no answer.
-Approach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b);
+struct KernelApproach {
+  double distance_mm = -1;
+  Vec3 on_a{}, on_b{};
+};
+KernelApproach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b);
 
 /// What two solids share. Volume 0 both for no overlap and for a kernel that fails silently.
 struct SharedSolid {
   double volume_mm3 = 0;
   Bounds bounds;
+  TopoDS_Shape solid;  ///< in the frame of the shapes given; null where there is none
 };
 SharedSolid sharedSolid(const TopoDS_Shape& a, const TopoDS_Shape& b);
 

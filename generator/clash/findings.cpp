@@ -3,64 +3,54 @@
 #include <algorithm>
 #include <map>
 
+#include "generator/clash/measure.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
 
-FindingPart describe(const Model& model, int instance) {
-  const Instance& placed = model.instances[instance];
-  const Part& part = model.parts[placed.part];
-  return {part.mark, part.name, placed.panel};
-}
-
 std::string sideId(const FindingPart& side) {
   return side.mark + "@" + std::to_string(side.panel);
 }
 
-std::string inWords(const FindingPart& side) {
-  const std::string owner =
-      side.panel == 0 ? "the fixed " : "panel " + std::to_string(side.panel) + "'s ";
-  return owner + side.name + " " + side.mark;
-}
-
-FindingClass classOf(const PairFinding& pair) {
-  if (pair.disputed) {
-    return FindingClass::kUnresolved;
+/// One stretch; "" where it says nothing.
+std::string inWords(const Stretch& stretch, double travel) {
+  const bool from_closed = stretch.from_mm <= kLengthEqualMm;
+  const bool until_open = stretch.to_mm >= travel - kLengthEqualMm;
+  if (from_closed && until_open) {
+    return "throughout the travel";
   }
-  if (pair.clearance_mm > 0) {
-    return FindingClass::kBelowClearance;
+  if (stretch.to_mm <= kLengthEqualMm) {
+    return "when closed";
   }
-  return pair.shared.volume_mm3 >= kNoVolumeMm3 ? FindingClass::kPenetration : FindingClass::kTouch;
-}
-
-double leastExtent(const SharedSolid& shared) {
-  if (shared.volume_mm3 < kNoVolumeMm3) {
-    return 0;
+  if (stretch.from_mm >= travel - kLengthEqualMm) {
+    return "when open";
   }
-  double least = shared.bounds.high[0] - shared.bounds.low[0];
-  for (int axis = 1; axis < 3; ++axis) {
-    least = std::min(least, shared.bounds.high[axis] - shared.bounds.low[axis]);
+  if (stretch.to_mm - stretch.from_mm <= kLengthEqualMm) {
+    return "at " + shown(stretch.from_mm) + " mm of drive travel";
   }
-  return least;
+  if (from_closed) {
+    return "from closed to " + shown(stretch.to_mm) + " mm of drive travel";
+  }
+  return "from " + shown(stretch.from_mm) + " mm of drive travel " +
+         (until_open ? "until open" : "to " + shown(stretch.to_mm) + " mm");
 }
 
 std::string whereInTravel(const Model& model, const Finding& finding) {
-  const double travel = model.layout.drive_travel_mm;
-  const bool from_closed = finding.from_mm <= kLengthEqualMm;
-  const bool until_open = finding.to_mm >= travel - kLengthEqualMm;
-  if (finding.a.panel == finding.b.panel && finding.from_mm == finding.to_mm) {
+  constexpr std::size_t kMostShown = 3;
+  const bool stands = finding.a.panel == finding.b.panel && finding.toMm() == 0;
+  if (stands) {
     return "";
   }
-  if (from_closed && until_open) {
-    return " throughout the travel";
+  std::string words;
+  const auto& stretches = finding.stretches_mm;
+  for (std::size_t i = 0; i < std::min(stretches.size(), kMostShown); ++i) {
+    words += (i == 0 ? " " : ", ") + inWords(stretches[i], model.layout.drive_travel_mm);
   }
-  if (finding.to_mm - finding.from_mm <= kLengthEqualMm) {
-    return " at " + shown(finding.from_mm) + " mm of drive travel";
+  if (stretches.size() > kMostShown) {
+    words += " and " + std::to_string(stretches.size() - kMostShown) + " times more";
   }
-  return (from_closed ? std::string(" from closed")
-                      : " from " + shown(finding.from_mm) + " mm of drive travel") +
-         (until_open ? std::string(" until open") : " to " + shown(finding.to_mm) + " mm");
+  return words;
 }
 
 std::string explain(const Model& model, const Finding& finding) {
@@ -72,6 +62,8 @@ std::string explain(const Model& model, const Finding& finding) {
       return pair + " runs into " + other + where;
     case FindingClass::kTouch:
       return pair + " touches " + other + where;
+    case FindingClass::kContactLost:
+      return pair + " and " + other + where + ": " + finding.requirement;
     case FindingClass::kBelowClearance:
       return pair + " comes within " + shown(finding.clearance_mm) + " mm of " + other + where +
              "; " + shown(finding.required_mm) + " mm are required: " + finding.requirement;
@@ -88,110 +80,127 @@ int severity(FindingClass finding_class) {
       return 0;
     case FindingClass::kTouch:
       return 1;
-    case FindingClass::kUnresolved:
+    case FindingClass::kContactLost:
       return 2;
-    case FindingClass::kBelowClearance:
+    case FindingClass::kUnresolved:
       return 3;
+    case FindingClass::kBelowClearance:
+      return 4;
   }
-  return 4;
+  return 5;
 }
 
-Finding findingOf(const Model& model, const PairFinding& pair) {
+/// The faster body is the one that runs into the other; of one body, the earlier mark.
+bool isSecondFirst(const FindingPart& a, const FindingPart& b) {
+  return a.panel != b.panel ? a.panel < b.panel : a.mark > b.mark;
+}
+
+/// Pairs of one fault between parts of the same marks and panels.
+struct Group {
+  std::vector<const PairFinding*> pairs;
+};
+
+std::string groupKey(const Model& model, const PairFinding& pair) {
+  FindingPart a = describe(model, pair.a);
+  FindingPart b = describe(model, pair.b);
+  if (isSecondFirst(a, b)) {
+    std::swap(a, b);
+  }
+  const int fault = pair.fault == PairFault::kShort && pair.contact.empty()
+                        ? -1
+                        : static_cast<int>(pair.fault);
+  return sideId(a) + ":" + sideId(b) + ":" + std::to_string(fault) + ":" +
+         (pair.fault == PairFault::kContactLost ? pair.required.reason : std::string());
+}
+
+const PairFinding& worstOf(PlacedShapes& shapes, const Group& group) {
+  const PairFinding* worst = group.pairs.front();
+  if (group.pairs.size() == 1) {
+    return *worst;
+  }
+  double deepest = -1;
+  for (const PairFinding* pair : group.pairs) {
+    const double depth = pair->contact.empty() ? 0 : deepestOf(shapes, *pair, 1).depth_mm;
+    const bool nearer = pair->least.clearance_mm < worst->least.clearance_mm;
+    if (depth > deepest + kClearanceToleranceMm || (depth == 0 && deepest <= 0 && nearer)) {
+      deepest = std::max(deepest, depth);
+      worst = pair;
+    }
+  }
+  return *worst;
+}
+
+Finding findingOf(PlacedShapes& shapes, const Group& group) {
+  const Model& model = shapes.model();
+  const PairFinding& worst = worstOf(shapes, group);
   Finding finding;
-  finding.finding_class = classOf(pair);
-  finding.a = describe(model, pair.a);
-  finding.b = describe(model, pair.b);
-  finding.points_mm = pair.points_mm;
-  // The faster body is the one that runs into the other; of one body, the earlier mark.
-  const bool swap = finding.a.panel != finding.b.panel ? finding.a.panel < finding.b.panel
-                                                       : finding.a.mark > finding.b.mark;
-  if (swap) {
+  finding.pairs = static_cast<int>(group.pairs.size());
+  finding.a = describe(model, worst.a);
+  finding.b = describe(model, worst.b);
+  finding.instance_a = worst.a;
+  finding.instance_b = worst.b;
+  finding.required_mm = worst.required.clearance_mm;
+  finding.requirement = worst.required.reason;
+  measureWorst(shapes, worst, finding);
+  for (const PairFinding* pair : group.pairs) {
+    const auto& own = pair->contact.empty() ? pair->below : pair->contact;
+    finding.stretches_mm.insert(finding.stretches_mm.end(), own.begin(), own.end());
+    finding.below_required_mm.insert(finding.below_required_mm.end(), pair->below.begin(),
+                                     pair->below.end());
+    finding.ends_within_mm = std::max(finding.ends_within_mm, pair->ends_within_mm);
+  }
+  finding.stretches_mm = united(std::move(finding.stretches_mm));
+  finding.below_required_mm = united(std::move(finding.below_required_mm));
+  if (finding.stretches_mm.empty()) {
+    finding.stretches_mm = {{finding.worst_at_mm, finding.worst_at_mm}};
+  }
+  if (isSecondFirst(finding.a, finding.b)) {
     std::swap(finding.a, finding.b);
+    std::swap(finding.instance_a, finding.instance_b);
     std::swap(finding.points_mm[0], finding.points_mm[1]);
+    finding.depth_direction = minus({0, 0, 0}, finding.depth_direction);
   }
   finding.id = std::string(toString(finding.finding_class)) + ":" + sideId(finding.a) + ":" +
                sideId(finding.b);
-  finding.from_mm = pair.from_mm;
-  finding.to_mm = pair.to_mm;
-  finding.worst_at_mm = pair.worst_at_mm;
-  finding.clearance_mm = pair.clearance_mm;
-  finding.required_mm = pair.required.clearance_mm;
-  finding.requirement = pair.required.reason;
-  finding.volume_mm3 = pair.shared.volume_mm3;
-  finding.depth_mm = leastExtent(pair.shared);
-  finding.depth_method = "least extent of the overlap solid's bounds at the worst position";
+  finding.text = explain(model, finding);
   return finding;
-}
-
-/// Takes `next` into `group`, keeping the worse one's figures.
-void merge(Finding& group, const Finding& next) {
-  const int pairs = group.pairs + 1;
-  const double from = std::min(group.from_mm, next.from_mm);
-  const double to = std::max(group.to_mm, next.to_mm);
-  const bool worse = next.volume_mm3 != group.volume_mm3 ? next.volume_mm3 > group.volume_mm3
-                                                         : next.clearance_mm < group.clearance_mm;
-  if (worse) {
-    group = next;
-  }
-  group.pairs = pairs;
-  group.from_mm = from;
-  group.to_mm = to;
 }
 
 }  // namespace
 
-std::vector<Finding> groupFindings(const Model& model, std::vector<PairFinding> pairs) {
-  std::map<std::string, Finding> groups;
+std::string inWords(const FindingPart& side) {
+  const std::string owner =
+      side.panel == 0 ? "the fixed " : "panel " + std::to_string(side.panel) + "'s ";
+  return owner + side.name + " " + side.mark;
+}
+
+FindingPart describe(const Model& model, int instance) {
+  const Instance& placed = model.instances[instance];
+  const Part& part = model.parts[placed.part];
+  return {part.mark, part.name, placed.panel};
+}
+
+std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs) {
+  std::map<std::string, Group> groups;
   for (const PairFinding& pair : pairs) {
-    const Finding finding = findingOf(model, pair);
-    const auto known = groups.find(finding.id);
-    if (known == groups.end()) {
-      groups.emplace(finding.id, finding);
-    } else {
-      merge(known->second, finding);
-    }
+    groups[groupKey(shapes.model(), pair)].pairs.push_back(&pair);
   }
   std::vector<Finding> findings;
-  for (auto& entry : groups) {
-    entry.second.text = explain(model, entry.second);
-    findings.push_back(std::move(entry.second));
+  for (const auto& entry : groups) {
+    findings.push_back(findingOf(shapes, entry.second));
   }
   std::stable_sort(findings.begin(), findings.end(), [](const Finding& p, const Finding& q) {
     const int one = severity(p.finding_class);
     const int other = severity(q.finding_class);
     return one != other ? one < other : p.volume_mm3 > q.volume_mm3;
   });
+  // Two contacts of one pair may be lost for different reasons: ids stay unique.
+  std::map<std::string, int> used;
+  for (Finding& finding : findings) {
+    const int turn = ++used[finding.id];
+    finding.id += turn == 1 ? "" : "/" + std::to_string(turn);
+  }
   return findings;
-}
-
-std::vector<ContactReport> groupContacts(const Model& model,
-                                         const std::vector<ContactCount>& counts) {
-  std::map<std::string, ContactReport> groups;
-  std::vector<std::string> order;
-  for (const ContactCount& count : counts) {
-    const FindingPart a = describe(model, count.contact->a);
-    const FindingPart b = describe(model, count.contact->b);
-    const std::string key = sideId(a) + ":" + sideId(b) + ":" + count.contact->reason;
-    const auto [at, is_new] = groups.try_emplace(key);
-    ContactReport& row = at->second;
-    if (is_new) {
-      order.push_back(key);
-      row.a = a;
-      row.b = b;
-      row.kind = std::string(toString(count.contact->kind));
-      row.reason = count.contact->reason;
-      row.permitted_gap_mm = count.contact->permitted_gap_mm;
-      row.permitted_overlap_mm = count.contact->permitted_overlap_mm;
-    }
-    ++row.pairs;
-    row.positions += count.positions;
-    row.hits += count.hits;
-  }
-  std::vector<ContactReport> rows;
-  for (const std::string& key : order) {
-    rows.push_back(groups.at(key));
-  }
-  return rows;
 }
 
 Verdict verdictOf(const std::vector<Finding>& findings) {
@@ -200,6 +209,7 @@ Verdict verdictOf(const std::vector<Finding>& findings) {
     switch (finding.finding_class) {
       case FindingClass::kPenetration:
       case FindingClass::kTouch:
+      case FindingClass::kContactLost:
         return Verdict::kClash;
       case FindingClass::kUnresolved:
         verdict = Verdict::kUnresolved;
@@ -234,6 +244,8 @@ std::string_view toString(FindingClass finding_class) {
       return "penetration";
     case FindingClass::kTouch:
       return "touch";
+    case FindingClass::kContactLost:
+      return "contact-lost";
     case FindingClass::kBelowClearance:
       return "below-clearance";
     case FindingClass::kUnresolved:

@@ -154,8 +154,10 @@ void addDrive(ModelBuilder& builder) {
   const int pinion = addPinion(builder, panel);
   for (int rack : racks) {
     // Both are drawn to their tooth tips, so in mesh they overlap by the working depth.
-    builder.contact(rack, pinion, ContactKind::kMesh, "the pinion's teeth enter the rack's", 0,
-                    2 * hw::kRackModuleMm);
+    builder
+        .contact(rack, pinion, ContactKind::kMesh, "the pinion's teeth enter the rack's", 0,
+                 2 * hw::kRackModuleMm)
+        .engagements = {{pinion, kAlongX, 0}};
   }
   addMotor(builder, panel, pinion);
 }

@@ -124,10 +124,15 @@ int addChannelAndBlock(ModelBuilder& builder, int panel, const Point2& at, int r
   const int channel =
       builder.place(channelPart(builder), panel, {at.a, front_y, z.channel_bottom_z_mm});
   const int block = builder.place(blockPart(builder), panel, {at.a, front_y, z.block_bottom_z_mm});
-  builder.contact(channel, block, ContactKind::kSliding, "the block floats in its channel",
-                  hw::kBlockRunningGapMm);
-  builder.contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
-                  hw::kBlockRunningGapMm);
+  builder
+      .contact(channel, block, ContactKind::kSliding, "the block floats in its channel",
+               hw::kBlockRunningGapMm)
+      .engagements = {{block, kAlongZ, hw::kBlockHeightMm}};
+  const Bounds& bounds = builder.instance(block).bounds;
+  builder
+      .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
+               hw::kBlockRunningGapMm)
+      .engagements = {{block, kAlongX, bounds.high[0] - bounds.low[0]}};
   return channel;
 }
 

@@ -437,7 +437,7 @@ TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_m
 
 std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun& rope,
                                               double drive_mm) {
-  constexpr int kTurnSteps = 36;
+  constexpr int kTurnSteps = 144;
   const RopePath path = pathAt(model.spec, model.layout, model.speed_ratio, rope, drive_mm);
   const double mirror = model.opening_sign;
   const double side = path.opening ? 1 : -1;

@@ -66,8 +66,10 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
                                   {from, panel.origin_mm[1] + panel.depth_mm / 2,
                                    builder.layout().heights.footing_top_mm + radius});
   for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
-    builder.contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
-                    kWheelOnTrackMm);
+    builder
+        .contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
+                 kWheelOnTrackMm)
+        .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
   }
 }
 

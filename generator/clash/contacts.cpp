@@ -1,0 +1,343 @@
+#include "generator/clash/contacts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+namespace leafstack {
+namespace {
+
+// A contact is judged to hold, and to be no deeper than it may, to within this: all of it is what
+// coarse meshes of round parts may err.
+constexpr double kContactToleranceMm = kThinnerMm;
+
+const Stretch kStanding{0, 0};
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+
+bool covers(const std::vector<Stretch>& held, const Stretch& whole) {
+  return held.size() == 1 && held.front().from_mm <= whole.from_mm + kStretchEndMm &&
+         held.front().to_mm >= whole.to_mm - kStretchEndMm;
+}
+
+class ContactCheck {
+ public:
+  explicit ContactCheck(PlacedShapes& shapes) : shapes_(shapes), model_(shapes.model()) {
+    whole_ = {0, model_.layout.drive_travel_mm};
+  }
+
+  ContactsChecked run() {
+    for (const Contact& contact : model_.contacts) {
+      const Judged& judged = judgedOf(contact);
+      const std::vector<Stretch>& held = judged.held;
+      count(contact, held);
+      if (!isInTurns(contact)) {
+        std::vector<Stretch> off;
+        for (const Engagement& engagement : contact.engagements) {
+          addOff(contact, engagement, boundsOf(outerOf(contact, engagement)), off);
+        }
+        reportLost(contact, held, off);
+      }
+      if (!judged.is_shallow) {
+        addTooDeep(contact);
+      }
+    }
+    checkTurns();
+    checkRopes();
+    return std::move(checked_);
+  }
+
+ private:
+  static bool isInTurns(const Contact& contact) {
+    return holdsOf(contact.kind) == ContactHolds::kInTurns;
+  }
+  static int outerOf(const Contact& contact, const Engagement& engagement) {
+    return engagement.inner == contact.a ? contact.b : contact.a;
+  }
+  const Bounds& boundsOf(int instance) const { return model_.instances[instance].bounds; }
+
+  bool changes(const Contact& contact) const { return shapes_.changes(contact.a, contact.b); }
+  Stretch stretchOf(const Contact& contact) const {
+    return changes(contact) ? whole_ : kStanding;
+  }
+
+  /// The same two parts in the same relative place behave alike: what was found for the first.
+  struct Judged {
+    std::vector<Stretch> held;
+    bool is_shallow = false;
+  };
+  const Judged& judgedOf(const Contact& contact) {
+    if (changes(contact)) {
+      moving_ = {heldOver(contact), isShallow(contact)};
+      return moving_;
+    }
+    const auto [at, is_new] = judged_.try_emplace(shapes_.placeKey(contact.a, contact.b));
+    if (is_new) {
+      at->second = {heldOver(contact), isShallow(contact)};
+    }
+    return at->second;
+  }
+
+  // ------------------------------------------------------------------ does it hold
+
+  std::vector<Stretch> heldOver(const Contact& contact) {
+    const double limit = contact.permitted_gap_mm + kClearanceToleranceMm;
+    if (changes(contact)) {
+      return stretchesBetween(shapes_, {contact.a, contact.b}, whole_, limit,
+                              Reading::kLeast);
+    }
+    const Clearance least = leastBetween(shapes_, {contact.a, contact.b}, kStanding,
+                                         {limit + kContactToleranceMm, kNever, limit});
+    return least.at_least_mm <= limit ? std::vector<Stretch>{kStanding} : std::vector<Stretch>{};
+  }
+
+  void count(const Contact& contact, const std::vector<Stretch>& held) {
+    const FindingPart a = describe(model_, contact.a);
+    const FindingPart b = describe(model_, contact.b);
+    const auto [at, is_new] =
+        row_of_.try_emplace({a.mark, a.panel, b.mark, b.panel, contact.reason},
+                            static_cast<int>(checked_.rows.size()));
+    if (is_new) {
+      ContactReport row;
+      row.a = a;
+      row.b = b;
+      row.kind = std::string(toString(contact.kind));
+      row.reason = contact.reason;
+      row.holds = std::string(toString(holdsOf(contact.kind)));
+      row.permitted_gap_mm = contact.permitted_gap_mm;
+      row.permitted_overlap_mm = contact.permitted_overlap_mm;
+      checked_.rows.push_back(row);
+    }
+    ContactReport& row = checked_.rows[at->second];
+    ++row.pairs;
+    row.hits += held.empty() ? 0 : 1;
+    const bool stands = !changes(contact) && !held.empty();
+    row.held_mm.insert(row.held_mm.end(), held.begin(), held.end());
+    if (stands) {
+      row.held_mm.push_back(whole_);
+    }
+    row.held_mm = united(std::move(row.held_mm));
+  }
+
+  /// `off`: where it does not hold as it should, whether or not the parts are near each other.
+  void reportLost(const Contact& contact, const std::vector<Stretch>& held,
+                  const std::vector<Stretch>& off) {
+    const Stretch whole = stretchOf(contact);
+    if (holdsOf(contact.kind) == ContactHolds::kAtAnEnd) {
+      const bool at_an_end =
+          !held.empty() && (held.front().from_mm <= kStretchEndMm ||
+                            held.back().to_mm >= whole_.to_mm - kStretchEndMm);
+      if (!at_an_end) {
+        addLost(contact, {whole_}, "neither end of the travel is stopped: " + contact.reason);
+      }
+      return;
+    }
+    std::vector<Stretch> lost = off;
+    if (!covers(held, whole)) {
+      const auto gaps = gapsBetween(held, whole);
+      lost.insert(lost.end(), gaps.begin(), gaps.end());
+    }
+    if (!lost.empty()) {
+      addLost(contact, united(std::move(lost)),
+              (off.empty() ? "designed contact is lost: "
+                           : "designed contact leaves what holds it: ") +
+                  contact.reason);
+    }
+  }
+
+  void addLost(const Contact& contact, std::vector<Stretch> where, std::string why) {
+    PairFinding finding;
+    finding.a = contact.a;
+    finding.b = contact.b;
+    finding.fault = PairFault::kContactLost;
+    finding.required = {contact.permitted_gap_mm, std::move(why)};
+    finding.below = std::move(where);
+    finding.ends_within_mm = kStretchEndMm;
+    finding.fineness = Fineness::kFine;
+    checked_.findings.push_back(std::move(finding));
+  }
+
+  // ------------------------------------------------------------------ does it stay on
+
+  /// Both ends of the core against both ends of what holds it: each margin is linear in travel.
+  void addOff(const Contact& contact, const Engagement& engagement, const Bounds& outer,
+              std::vector<Stretch>& off) const {
+    const Bounds& inner = boundsOf(engagement.inner);
+    const int axis = engagement.axis;
+    const double low = (inner.low[axis] + inner.high[axis] - engagement.core_mm) / 2;
+    const double high = low + engagement.core_mm;
+    const int outer_instance = outerOf(contact, engagement);
+    const double per_mm =
+        axis == kAlongX ? shapes_.relativeShift(outer_instance, engagement.inner, 1) : 0;
+    addNegative(low - outer.low[axis], per_mm, off);
+    addNegative(outer.high[axis] - high, -per_mm, off);
+  }
+
+  /// Where a margin that changes by `per_mm` for every mm of drive travel is negative.
+  void addNegative(double at_closed, double per_mm, std::vector<Stretch>& off) const {
+    const double margin = at_closed + kClearanceToleranceMm;
+    const double at_open = margin + per_mm * whole_.to_mm;
+    if (margin < 0 && at_open < 0) {
+      off.push_back(whole_);
+    } else if (margin < 0) {
+      off.push_back({0, -margin / per_mm});
+    } else if (at_open < 0) {
+      off.push_back({-margin / per_mm, whole_.to_mm});
+    }
+  }
+
+  // ------------------------------------------------------------------ in turns
+
+  /// Pieces of rack and their pinion: at every position one of them is in mesh.
+  void checkTurns() {
+    std::map<int, std::vector<const Contact*>> groups;  // by what they share
+    for (const Contact& contact : model_.contacts) {
+      if (isInTurns(contact)) {
+        groups[contact.engagements.empty() ? contact.b : contact.engagements.front().inner]
+            .push_back(&contact);
+      }
+    }
+    for (const auto& [inner, group] : groups) {
+      std::vector<Stretch> held;
+      Bounds outer = emptyBox();
+      for (const Contact* contact : group) {
+        const auto& own = judgedOf(*contact).held;
+        held.insert(held.end(), own.begin(), own.end());
+        const Bounds& bounds = boundsOf(contact->a == inner ? contact->b : contact->a);
+        include(outer, bounds.low);
+        include(outer, bounds.high);
+      }
+      std::vector<Stretch> off;
+      for (const Engagement& engagement : group.front()->engagements) {
+        addOff(*group.front(), engagement, outer, off);
+      }
+      reportLost(*group.front(), united(std::move(held)), off);
+    }
+  }
+
+  void checkRopes() {
+    for (const Contact& contact : model_.contacts) {
+      const bool a = shapes_.isRope(contact.a);
+      const int rope = a ? contact.a : contact.b;
+      if (contact.kind == ContactKind::kRopeHeld && shapes_.isRope(rope) &&
+          !shapes_.ropeNeverRunsOut(rope)) {
+        addLost(contact, {whole_}, "the bracket runs past its rope's pulley");
+      }
+    }
+  }
+
+  // ------------------------------------------------------------------ is it too deep
+
+  bool isShallow(const Contact& contact) {
+    return isShallowByBounds(contact) || isShallowBySweep(contact);
+  }
+
+  void addTooDeep(const Contact& contact) {
+    PairFinding finding;
+    finding.a = contact.a;
+    finding.b = contact.b;
+    finding.fault = PairFault::kTooDeep;
+    finding.required = {0, "designed contact: " + contact.reason};
+    finding.fineness = Fineness::kFine;
+    finding.below = finding.contact =
+        stretchesBetween(shapes_, {contact.a, contact.b, Fineness::kFine}, stretchOf(contact),
+                         kTouchMm, Reading::kDrawn);
+    if (finding.contact.empty()) {
+      finding.is_contained = true;
+      finding.below = finding.contact = {stretchOf(contact)};
+    }
+    finding.ends_within_mm = kContactToleranceMm;
+    finding.least.clearance_mm = 0;
+    checked_.findings.push_back(std::move(finding));
+  }
+
+  /// Bounds that overlap by no more, along an axis along which the pair does not move.
+  bool isShallowByBounds(const Contact& contact) const {
+    const Bounds& p = shapes_.bounds(contact.a);
+    const Bounds& q = shapes_.bounds(contact.b);
+    const int first = changes(contact) ? kAlongY : kAlongX;
+    for (int axis = first; axis <= kAlongZ; ++axis) {
+      const double overlap =
+          std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
+      if (overlap <= contact.permitted_overlap_mm + kClearanceToleranceMm) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of the
+  /// other then, the other nowhere reaches deeper into it. Where some is, the second is shifted: if
+  /// that sets it free, the overlap is no deeper than the shift.
+  bool isShallowBySweep(const Contact& contact) {
+    const Stretch stretch = stretchOf(contact);
+    const auto is_free = [&](const PairQuery& query) {
+      return leastBetween(shapes_, query, stretch, {kTouchMm, 0}).at_least_mm > 0 &&
+             !isInside(shapes_, query, stretch.from_mm);
+    };
+    PairQuery query{contact.a, contact.b};
+    if (contact.permitted_overlap_mm == 0) {
+      // A rope first: it can be thinner however it is surrounded.
+      if (shapes_.isRope(query.b)) {
+        std::swap(query.a, query.b);
+      }
+      query.is_thinner = true;
+      return is_free(query);
+    }
+    const double permitted = contact.permitted_overlap_mm + kContactToleranceMm;
+    for (int turn = 0; turn < 6; ++turn) {
+      query.shift = {};
+      query.shift[turn / 2] = turn % 2 == 0 ? permitted : -permitted;
+      if (is_free(query)) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  PlacedShapes& shapes_;
+  const Model& model_;
+  Stretch whole_;
+  ContactsChecked checked_;
+  std::map<std::tuple<std::string, int, std::string, int, std::string>, int> row_of_;
+  std::map<PlacedShapes::PlaceKey, Judged> judged_;
+  Judged moving_;
+};
+
+}  // namespace
+
+ContactsChecked checkContacts(PlacedShapes& shapes) {
+  return ContactCheck(shapes).run();
+}
+
+ContactHolds holdsOf(ContactKind kind) {
+  switch (kind) {
+    case ContactKind::kMesh:
+      return ContactHolds::kInTurns;
+    case ContactKind::kStop:
+      return ContactHolds::kAtAnEnd;
+    case ContactKind::kWelded:
+    case ContactKind::kBolted:
+    case ContactKind::kBearing:
+    case ContactKind::kRolling:
+    case ContactKind::kSliding:
+    case ContactKind::kRopeHeld:
+    case ContactKind::kStandsOn:
+      return ContactHolds::kThroughout;
+  }
+  return ContactHolds::kThroughout;
+}
+
+std::string_view toString(ContactHolds holds) {
+  switch (holds) {
+    case ContactHolds::kThroughout:
+      return "throughout";
+    case ContactHolds::kInTurns:
+      return "in turns";
+    case ContactHolds::kAtAnEnd:
+      return "at an end of the travel";
+  }
+  return "";
+}
+
+}  // namespace leafstack

@@ -1,0 +1,25 @@
+// How far two parts that meet are into each other.
+#pragma once
+
+#include <vector>
+
+#include "generator/clash/placed.h"
+
+namespace leafstack {
+
+struct Escape {
+  double shift_mm = 0;
+  Vec3 direction{};  ///< unit vector: b goes this way
+};
+
+/// Least shift of `b` that frees it of `a` at `drive_mm`, of those along `directions`; 0 where they
+/// do not meet. Exact along each direction, on the meshes.
+Escape leastEscape(PlacedShapes& shapes, const PairQuery& query, double drive_mm,
+                   const std::vector<Vec3>& directions);
+
+/// Both ways along the track; along all three axes; those and square to the parts' largest faces.
+std::vector<Vec3> alongTrack();
+std::vector<Vec3> alongAxes();
+std::vector<Vec3> squareToFaces(PlacedShapes& shapes, const PairQuery& query);
+
+}  // namespace leafstack

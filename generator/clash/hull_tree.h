@@ -1,0 +1,57 @@
+// Convex pieces with a box tree over them: what the sweep searches.
+#pragma once
+
+#include <vector>
+
+#include "generator/clash/vec.h"
+#include "generator/model.h"
+
+namespace leafstack {
+
+/// A triangle, segment or point of a surface. Every point of the true surface lies within
+/// `error_mm` of some piece, and the other way round.
+struct Piece {
+  std::array<Vec3, 3> points{};
+  double error_mm = 0;
+};
+
+class HullTree {
+ public:
+  struct Node {
+    Bounds box;                 ///< of the pieces, without radius and error
+    double error_mm = 0;        ///< greatest of its pieces
+    int left = -1, right = -1;  ///< children, or -1 for a leaf
+    int first = 0, count = 0;   ///< its pieces
+  };
+
+  HullTree() = default;
+  /// `radius_mm` thickens every piece: 1.5 for the centre line of a rope of 3.
+  explicit HullTree(std::vector<Piece> pieces, double radius_mm = 0);
+  /// A strand of rope from `near` to `far`, both on one line along X, whose far end moves along X
+  /// by `growth` for every mm of drive travel.
+  static HullTree strand(const Vec3& near, const Vec3& far, double radius_mm, double growth);
+
+  /// The same as it is at one position of the drive, growing no more.
+  HullTree standingAt(double drive_mm) const;
+
+  const std::vector<Piece>& pieces() const { return pieces_; }
+  const Bounds& boxOf(int piece) const { return boxes_[piece]; }
+  const std::vector<Node>& nodes() const { return nodes_; }
+  const Bounds& bounds() const { return nodes_.front().box; }
+  double radiusMm() const { return radius_mm_; }
+  double errorMm() const { return nodes_.front().error_mm; }
+  double growth() const { return growth_; }
+
+ private:
+  int buildNode(std::vector<int>& order, int first, int count);
+
+  std::vector<Piece> pieces_;
+  std::vector<Bounds> boxes_;  ///< by piece
+  std::vector<Node> nodes_;
+  double radius_mm_ = 0, growth_ = 0;
+};
+
+Bounds emptyBox();
+void include(Bounds& box, const Vec3& point);
+
+}  // namespace leafstack

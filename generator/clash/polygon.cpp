@@ -1,0 +1,211 @@
+#include "generator/clash/polygon.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace leafstack {
+namespace {
+
+// Triangles must add up to the polygon's area to this share of it.
+constexpr double kSameArea = 1e-9;
+
+double turn(const FlatPoint& a, const FlatPoint& b, const FlatPoint& c) {
+  return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+}
+
+/// Inside or on the edge of a triangle that turns left.
+bool holds(const FlatPoint& a, const FlatPoint& b, const FlatPoint& c, const FlatPoint& p) {
+  return turn(a, b, p) >= 0 && turn(b, c, p) >= 0 && turn(c, a, p) >= 0;
+}
+
+class EarClipping {
+ public:
+  explicit EarClipping(const std::vector<std::vector<FlatPoint>>& loops) {
+    for (const auto& loop : loops) {
+      const int first = static_cast<int>(points_.size());
+      points_.insert(points_.end(), loop.begin(), loop.end());
+      std::vector<int> ring(loop.size());
+      std::iota(ring.begin(), ring.end(), first);
+      const bool is_outline = rings_.empty();
+      const double area = signedArea(loop);
+      area_ += is_outline ? std::abs(area) : -std::abs(area);
+      if ((area > 0) != is_outline) {
+        std::reverse(ring.begin(), ring.end());
+      }
+      rings_.push_back(std::move(ring));
+    }
+  }
+
+  std::vector<std::array<int, 3>> run() {
+    std::sort(rings_.begin() + 1, rings_.end(),
+              [&](const std::vector<int>& p, const std::vector<int>& q) {
+                return points_[rightmost(p)][0] > points_[rightmost(q)][0];
+              });
+    for (std::size_t hole = 1; hole < rings_.size(); ++hole) {
+      if (!bridge(rings_[hole])) {
+        return {};
+      }
+    }
+    cutEars();
+    double total = 0;
+    for (const auto& [a, b, c] : triangles_) {
+      total += turn(points_[a], points_[b], points_[c]) / 2;
+    }
+    const bool is_whole = std::abs(total - area_) <= kSameArea * std::abs(area_);
+    return is_whole ? triangles_ : std::vector<std::array<int, 3>>{};
+  }
+
+ private:
+  const FlatPoint& at(std::size_t i) const { return points_[rings_[0][i % rings_[0].size()]]; }
+
+  int rightmost(const std::vector<int>& ring) const {
+    return *std::max_element(ring.begin(), ring.end(),
+                             [&](int p, int q) { return points_[p] < points_[q]; });
+  }
+
+  /// Joins a hole to the outline by two coincident edges from its rightmost point.
+  bool bridge(const std::vector<int>& hole) {
+    const int from = rightmost(hole);
+    const int to = visibleFrom(points_[from]);
+    if (to < 0) {
+      return false;
+    }
+    std::vector<int>& outline = rings_[0];
+    const auto start = std::find(hole.begin(), hole.end(), from);
+    std::vector<int> detour(start, hole.end());
+    detour.insert(detour.end(), hole.begin(), start);
+    detour.push_back(from);
+    detour.push_back(outline[to]);
+    outline.insert(outline.begin() + to + 1, detour.begin(), detour.end());
+    return true;
+  }
+
+  /// Place in the outline of a corner that `p` sees to its right; -1 where there is none.
+  int visibleFrom(const FlatPoint& p) const {
+    const auto size = static_cast<int>(rings_[0].size());
+    double nearest = std::numeric_limits<double>::infinity();
+    int corner = -1;
+    for (int i = 0; i < size; ++i) {
+      const FlatPoint& a = at(i);
+      const FlatPoint& b = at(i + 1);
+      if (!(a[1] <= p[1] && b[1] > p[1])) {  // the outline turns left: its right side goes up
+        continue;
+      }
+      const double x = a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0]);
+      if (x >= p[0] && x < nearest) {
+        nearest = x;
+        corner = a[0] > b[0] ? i : (i + 1) % size;
+      }
+    }
+    if (corner < 0) {
+      return -1;
+    }
+    // Corners between would hide it: of those, the one seen flattest is seen itself.
+    const FlatPoint hit = {nearest, p[1]};
+    const FlatPoint top = at(corner);
+    double flattest = std::numeric_limits<double>::infinity();
+    int seen = corner;
+    for (int i = 0; i < size; ++i) {
+      const FlatPoint& q = at(i);
+      const bool hides = top[1] > p[1] ? holds(p, hit, top, q) : holds(p, top, hit, q);
+      if (!hides || q[0] <= p[0] || turn(at(i + size - 1), q, at(i + 1)) > 0) {
+        continue;
+      }
+      const double slope = std::abs(q[1] - p[1]) / (q[0] - p[0]);
+      if (slope < flattest) {
+        flattest = slope;
+        seen = i;
+      }
+    }
+    return seen;
+  }
+
+  // The ring while ears are cut: neighbours by place.
+  struct Place {
+    int before = 0, after = 0;
+    bool is_reflex = false;
+  };
+
+  double bendAt(int i) const { return turn(at(places_[i].before), at(i), at(places_[i].after)); }
+
+  /// Only reflex corners can lie within an ear.
+  bool isEar(int i) const {
+    const FlatPoint& a = at(places_[i].before);
+    const FlatPoint& b = at(i);
+    const FlatPoint& c = at(places_[i].after);
+    for (int other : reflex_) {
+      const FlatPoint& p = at(other);
+      if (places_[other].is_reflex && p != a && p != b && p != c && holds(a, b, c, p)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  void cutEars() {
+    const std::vector<int>& ring = rings_[0];
+    int left = static_cast<int>(ring.size());
+    places_.resize(left);
+    for (int i = 0; i < left; ++i) {
+      places_[i].before = (i + left - 1) % left;
+      places_[i].after = (i + 1) % left;
+    }
+    for (int i = 0; i < left; ++i) {
+      places_[i].is_reflex = bendAt(i) <= 0;
+      if (places_[i].is_reflex) {
+        reflex_.push_back(i);
+      }
+    }
+    int i = 0;
+    int passed = 0;  // corners since the last ear
+    while (left >= 3 && passed <= left) {
+      const double bend = bendAt(i);
+      const Place here = places_[i];
+      if (bend == 0 || (bend > 0 && isEar(i))) {
+        if (bend > 0) {
+          triangles_.push_back({ring[here.before], ring[i], ring[here.after]});
+        }
+        places_[here.before].after = here.after;
+        places_[here.after].before = here.before;
+        places_[i].is_reflex = false;
+        for (int neighbour : {here.before, here.after}) {
+          places_[neighbour].is_reflex &= bendAt(neighbour) <= 0;
+        }
+        --left;
+        passed = 0;
+        // Every other corner in turn, or one corner would get all the slivers.
+        i = here.after;
+      } else {
+        ++passed;
+        i = here.after;
+      }
+    }
+  }
+
+  std::vector<FlatPoint> points_;
+  std::vector<std::vector<int>> rings_;
+  std::vector<Place> places_;
+  std::vector<int> reflex_;
+  std::vector<std::array<int, 3>> triangles_;
+  double area_ = 0;
+};
+
+}  // namespace
+
+std::vector<std::array<int, 3>> triangulated(const std::vector<std::vector<FlatPoint>>& loops) {
+  return EarClipping(loops).run();
+}
+
+double signedArea(const std::vector<FlatPoint>& loop) {
+  double twice = 0;
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const FlatPoint& p = loop[i];
+    const FlatPoint& q = loop[(i + 1) % loop.size()];
+    twice += p[0] * q[1] - p[1] * q[0];
+  }
+  return twice / 2;
+}
+
+}  // namespace leafstack

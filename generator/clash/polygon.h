@@ -1,0 +1,23 @@
+// Triangles of a plane polygon with holes.
+#pragma once
+
+#include <array>
+#include <vector>
+
+namespace leafstack {
+
+using FlatPoint = std::array<double, 2>;
+
+/// Cuts a polygon with holes into triangles without new points. `loops`: the outline first, then
+/// the holes, each without its first point repeated, either way round. Indices count through all
+/// loops; triangles turn left. Empty where the loops are no such polygon (they cross, or touch):
+/// the triangles' area is compared with the loops'.
+///
+/// Method: holes joined to the outline by bridges, ears cut off one by one; Eberly, "Triangulation
+/// by Ear Clipping", Geometric Tools (2002).
+std::vector<std::array<int, 3>> triangulated(const std::vector<std::vector<FlatPoint>>& loops);
+
+/// Positive for a loop that turns left.
+double signedArea(const std::vector<FlatPoint>& loop);
+
+}  // namespace leafstack
