@@ -12,6 +12,7 @@
 #include <gp_Trsf.hxx>
 #include <numbers>
 
+#include "generator/clash/standing.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
@@ -302,10 +303,24 @@ void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> wi
     const PartKind candidate_kind = model_.parts[candidate.part].kind;
     const bool listed = std::find(with.begin(), with.end(), candidate_kind) != with.end();
     if (other != instance && candidate.panel == one.panel && listed &&
-        boundsMeet(one.bounds, candidate.bounds)) {
-      contact(instance, other, kind, reason);
+        boundsMeet(one.bounds, candidate.bounds) && isJoint(one, candidate)) {
+      contact(instance, other, kind, reason, kJoinGapMm);
     }
   }
+}
+
+/// Bounds that meet by more than any round corner takes are solids that meet. The others are looked
+/// at: the edge of a board may reach no further than the round corner of an upright.
+bool ModelBuilder::isJoint(const Instance& one, const Instance& other) const {
+  constexpr double kWidestCornerMm = 16;
+  int wide = 0;
+  for (int axis = 0; axis < 3; ++axis) {
+    const double overlap = std::min(one.bounds.high[axis], other.bounds.high[axis]) -
+                           std::max(one.bounds.low[axis], other.bounds.low[axis]);
+    wide += overlap >= kWidestCornerMm ? 1 : 0;
+  }
+  return wide >= 2 || standWithin(model_.parts[one.part].solid, one.at_closed,
+                                  model_.parts[other.part].solid, other.at_closed, kJoinGapMm);
 }
 
 std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {

@@ -15,6 +15,10 @@ namespace leafstack {
 
 using Point3 = std::array<double, 3>;
 
+/// A weld fills, and a screw pulls over, what the round corner of a tube leaves open. Common
+/// practice, no source.
+inline constexpr double kJoinGapMm = 1;
+
 /// What a part is, apart from its solid.
 struct PartSpec {
   PartKind kind{};
@@ -71,7 +75,7 @@ class ModelBuilder {
   Contact& contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
                    double overlap_mm = 0);
   /// Declares `kind` between `instance` and every instance of the same body whose kind is listed
-  /// and whose bounds it meets.
+  /// and that it meets; a gap of kJoinGapMm is bridged.
   void joinTouching(int instance, std::initializer_list<PartKind> with, ContactKind kind,
                     const std::string& reason);
 
@@ -87,6 +91,7 @@ class ModelBuilder {
  private:
   int addInstance(int part, int panel, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
+  bool isJoint(const Instance& one, const Instance& other) const;
 
   Model model_;
   std::vector<PanelFrame> panels_;

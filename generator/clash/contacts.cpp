@@ -277,12 +277,17 @@ class ContactCheck {
     };
     PairQuery query{contact.a, contact.b};
     if (contact.permitted_overlap_mm == 0) {
-      // A rope first: it can be thinner however it is surrounded.
-      if (shapes_.isRope(query.b)) {
-        std::swap(query.a, query.b);
-      }
       query.is_thinner = true;
-      return is_free(query);
+      for (int turn = 0; turn < 2; ++turn) {
+        // A rope first: it can be thinner however it is surrounded.
+        if ((turn == 0) == (shapes_.isRope(query.b) && !shapes_.isRope(query.a))) {
+          std::swap(query.a, query.b);
+        }
+        if (is_free(query)) {
+          return true;
+        }
+      }
+      return false;
     }
     const double permitted = contact.permitted_overlap_mm + kContactToleranceMm;
     for (int turn = 0; turn < 6; ++turn) {

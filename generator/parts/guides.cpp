@@ -4,6 +4,7 @@
 #include "generator/builder.h"
 #include "generator/numbers.h"
 #include "generator/parts/shared.h"
+#include "generator/sections.h"
 
 namespace leafstack {
 namespace {
@@ -111,8 +112,16 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   const int instance = builder.place(part, panel.number,
                                      {panel.origin_mm[0], panel.origin_mm[1] + panel.depth_mm,
                                       builder.layout().heights.guide_rail_z_mm});
-  builder.joinTouching(instance, {PartKind::kTopRail, PartKind::kStile, PartKind::kUpright},
-                       ContactKind::kWelded, "the guide rail is welded to the panel's rear face");
+  const char* reason = "the guide rail is welded to the panel's rear face";
+  builder.joinTouching(instance, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
+                       reason);
+  // The leg on the face lies low: it meets the flat of a top rail only where that reaches down.
+  const HollowSection& top = builder.spec().gate.top_rail;
+  const double flat_low = builder.layout().heights.top_mm - top.height_mm +
+                          cornerRadii(top).outer_mm - kLengthEqualMm;
+  if (builder.layout().heights.guide_rail_z_mm + t >= flat_low) {
+    builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
+  }
   return instance;
 }
 

@@ -29,7 +29,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kRopeEndGapMm = 2;  // each rope's end short of its bracket's centre
 constexpr double kBoltHeadMm = 8;    // pulley bolt's head, below the rail
 constexpr double kBoltHeadRadiusMm = 9.5;
 constexpr double kBoltShortMm = 2;   // bolt's top below the rail's top face: the stile stands there
@@ -52,6 +51,14 @@ double strandOffsetMm(const RopeLayout& rope, double depth_mm) {
 
 double studRadiusMm(const GateSpec& spec) {
   return (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
+}
+
+/// How far each rope ends short of its bracket's centre. The two ropes' ends keep apart even when
+/// taken as round, as the clash check takes them.
+double ropeEndGapMm(const GateSpec& spec) {
+  constexpr double kLeastMm = 2;
+  constexpr double kOverRadiusMm = 0.5;
+  return std::max(kLeastMm, spec.ropes.diameter_mm / 2 + kOverRadiusMm);
 }
 
 TopoDS_Shape pulleySolid(double pitch, double rope, double rim) {
@@ -260,9 +267,9 @@ RopePath pathAt(const GateSpec& spec, const Layout& layout, const std::vector<do
   const double side = run.opening ? 1 : -1;
   RopePath path;
   path.front_end_mm = rope.front_bracket_mm + ratio[run.carrier + 1] * drive_mm - own - leading +
-                      side * kRopeEndGapMm;
+                      side * ropeEndGapMm(spec);
   path.rear_end_mm = rope.rear_bracket_mm + ratio[run.carrier - 1] * drive_mm - own - leading +
-                     side * kRopeEndGapMm;
+                     side * ropeEndGapMm(spec);
   path.pulley_mm = (run.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm) - leading;
   path.pitch_radius_mm = rope.pitch_mm / 2;
   path.radius_mm = spec.ropes.diameter_mm / 2;
@@ -354,7 +361,8 @@ struct RopeEnds {
 int addStud(ModelBuilder& builder, int bracket, const Point3& at, bool towards_opening) {
   const double radius = studRadiusMm(builder.spec());
   const double rope_radius = builder.spec().ropes.diameter_mm / 2;
-  const double length = hw::kBracketHalfLengthMm + hw::kStudProjectionMm - kRopeEndGapMm;
+  const double end_gap = ropeEndGapMm(builder.spec());
+  const double length = hw::kBracketHalfLengthMm + hw::kStudProjectionMm - end_gap;
   const int part =
       builder.part({PartKind::kRopeStud, Supply::kBought, "rope stud", "steel",
                     "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius), length},
@@ -362,7 +370,7 @@ int addStud(ModelBuilder& builder, int bracket, const Point3& at, bool towards_o
                      return prism(Plane::kYZ, Outline::circle({0, 0}, radius),
                                   {Outline::circle({0, 0}, rope_radius)}, {0, length});
                    });
-  const double from = towards_opening ? kRopeEndGapMm : -kRopeEndGapMm - length;
+  const double from = towards_opening ? end_gap : -end_gap - length;
   const int stud =
       builder.place(part, builder.instance(bracket).panel, {at[0] + from, at[1], at[2]});
   builder.contact(stud, bracket, ContactKind::kRopeHeld, "the stud is held in its bracket",
