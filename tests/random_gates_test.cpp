@@ -1,5 +1,6 @@
-// 200 seeded random gates, end to end: laid out, built, checked. Four shards of the same test, so
-// that a run can be split and a failure found sooner.
+// 300 seeded random gates, end to end: laid out, built, checked and clear; then each with one fault
+// planted at a known place and stretch of travel, which has to be found there. Six shards of the same
+// test, so that a run can be split and a failure found sooner.
 #include <gtest/gtest.h>
 
 #include <string>
@@ -8,12 +9,14 @@
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/occt/checked.h"
+#include "tests/planted_faults.h"
 #include "tests/random_gates.h"
 
 namespace leafstack {
 namespace {
 
 constexpr unsigned kGatesPerShard = 50;
+constexpr double kEndsMm = 0.05;
 
 std::string findingsOf(const ClashReport& report) {
   std::string text(toString(report.verdict));
@@ -37,7 +40,46 @@ void expectSound(const Model& model) {
   }
 }
 
-void expectShardClear(unsigned shard) {
+bool isSide(const FindingPart& side, const std::string& mark, int panel) {
+  return side.mark == mark && side.panel == panel;
+}
+
+/// The finding of the planted pair.
+const Finding* foundOf(const ClashReport& report, const faults::Planted& planted) {
+  for (const Finding& finding : report.findings) {
+    const bool same = (isSide(finding.a, planted.mark, planted.panel) &&
+                       isSide(finding.b, planted.victim, planted.victim_panel)) ||
+                      (isSide(finding.b, planted.mark, planted.panel) &&
+                       isSide(finding.a, planted.victim, planted.victim_panel));
+    if (same && finding.finding_class == FindingClass::kPenetration) {
+      return &finding;
+    }
+  }
+  return nullptr;
+}
+
+void expectFound(Model model, unsigned seed) {
+  const faults::Planted planted = faults::Planter(model, seed).plant(seed);
+  SCOPED_TRACE(planted.what + ": " + planted.mark + " and " + planted.victim + " from " +
+               std::to_string(planted.from_mm) + " to " + std::to_string(planted.to_mm));
+  ASSERT_LT(planted.from_mm, planted.to_mm) << "the fault is never met";
+  const ClashReport report = checkClashes(model);
+  EXPECT_EQ(report.verdict, Verdict::kClash);
+  const Finding* found = foundOf(report, planted);
+  ASSERT_NE(found, nullptr) << findingsOf(report);
+  EXPECT_NEAR(found->fromMm(), planted.from_mm, kEndsMm) << found->text;
+  EXPECT_NEAR(found->toMm(), planted.to_mm, kEndsMm) << found->text;
+  EXPECT_EQ(found->stretches_mm.size(), 1U) << found->text;
+  EXPECT_LE(found->ends_within_mm, 0.01);
+  EXPECT_GT(found->volume_mm3, 0);
+  EXPECT_GE(found->worst_at_mm, found->fromMm());
+  EXPECT_LE(found->worst_at_mm, found->toMm());
+  for (const Finding& finding : report.findings) {
+    EXPECT_NE(finding.finding_class, FindingClass::kUnresolved) << finding.text;
+  }
+}
+
+void expectShardTrue(unsigned shard) {
   unsigned rejected = 0;
   for (unsigned i = 0; i < kGatesPerShard; ++i) {
     const unsigned seed = 1 + shard * kGatesPerShard + i;
@@ -54,24 +96,34 @@ void expectShardClear(unsigned shard) {
     const ClashReport report = checkClashes(model);
     EXPECT_EQ(report.verdict, Verdict::kClear) << findingsOf(report);
     EXPECT_TRUE(report.findings.empty());
+    EXPECT_TRUE(report.proved_between_positions);
+    expectFound(model, seed);
   }
   EXPECT_LT(rejected, kGatesPerShard / 5);
 }
 
-TEST(RandomGates, FirstFiftyAreClear) {
-  expectShardClear(0);
+TEST(RandomGates, FirstFiftyAreClearAndFaultsFound) {
+  expectShardTrue(0);
 }
 
-TEST(RandomGates, SecondFiftyAreClear) {
-  expectShardClear(1);
+TEST(RandomGates, SecondFiftyAreClearAndFaultsFound) {
+  expectShardTrue(1);
 }
 
-TEST(RandomGates, ThirdFiftyAreClear) {
-  expectShardClear(2);
+TEST(RandomGates, ThirdFiftyAreClearAndFaultsFound) {
+  expectShardTrue(2);
 }
 
-TEST(RandomGates, FourthFiftyAreClear) {
-  expectShardClear(3);
+TEST(RandomGates, FourthFiftyAreClearAndFaultsFound) {
+  expectShardTrue(3);
+}
+
+TEST(RandomGates, FifthFiftyAreClearAndFaultsFound) {
+  expectShardTrue(4);
+}
+
+TEST(RandomGates, SixthFiftyAreClearAndFaultsFound) {
+  expectShardTrue(5);
 }
 
 }  // namespace

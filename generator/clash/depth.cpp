@@ -56,21 +56,26 @@ class EscapeSearch {
         b_(standingAt(shapes, query.b, query.fineness, drive_mm)),
         shift_x_(shapes.relativeShift(query.a, query.b, drive_mm)) {}
 
-  double along(const Vec3& direction) {
-    const double reach =
-        reachAlong(shapes_.bounds(query_.a), shapes_.bounds(query_.b), shift_x_, direction);
+  /// At this shift even the bounds are free of each other.
+  double reach(const Vec3& direction) const {
+    return reachAlong(shapes_.bounds(query_.a), shapes_.bounds(query_.b), shift_x_, direction);
+  }
+
+  /// Least shift along `direction` that frees the parts; infinite where it is more than `most`.
+  double along(const Vec3& direction, double most) {
+    const Stretch whole{0, most};
     std::vector<Stretch> meets;
     const StraightMotion motion(direction);
     for (std::size_t i = 0; i < a_.trees.size(); ++i) {
       for (std::size_t j = 0; j < b_.trees.size(); ++j) {
         const Vec3 apart = plus(minus(b_.at[j], a_.at[i]), {shift_x_, 0, 0});
         const SweptPair pair{a_.trees[i], b_.trees[j], apart, motion, {}};
-        const auto found = stretchesBelow(pair, {0, reach}, kMeetsMm, Reading::kDrawn);
+        const auto found = stretchesBelow(pair, whole, kMeetsMm, Reading::kDrawn);
         meets.insert(meets.end(), found.begin(), found.end());
       }
     }
     // Free is the first place where neither surfaces meet nor one part lies inside the other.
-    for (const Stretch& gap : gapsBetween(united(std::move(meets)), {0, reach})) {
+    for (const Stretch& gap : gapsBetween(united(std::move(meets)), whole)) {
       const double middle = (gap.from_mm + gap.to_mm) / 2;
       PairQuery there = query_;
       there.shift = plus({0, 0, 0}, direction, middle);
@@ -78,7 +83,7 @@ class EscapeSearch {
         return gap.from_mm;
       }
     }
-    return reach;
+    return std::numeric_limits<double>::infinity();
   }
 
  private:
@@ -94,11 +99,16 @@ class EscapeSearch {
 Escape leastEscape(PlacedShapes& shapes, const PairQuery& query, double drive_mm,
                    const std::vector<Vec3>& directions) {
   EscapeSearch search(shapes, query, drive_mm);
+  std::vector<std::pair<double, int>> order;  // the most promising first: the others stop sooner
+  for (int i = 0; i < static_cast<int>(directions.size()); ++i) {
+    order.push_back({search.reach(directions[i]), i});
+  }
+  std::sort(order.begin(), order.end());
   Escape least{std::numeric_limits<double>::infinity(), {}};
-  for (const Vec3& direction : directions) {
-    const double shift = search.along(direction);
+  for (const auto& [reach, i] : order) {
+    const double shift = search.along(directions[i], std::min(reach, least.shift_mm));
     if (shift < least.shift_mm - kStretchEndMm) {
-      least = {shift, direction};
+      least = {shift, directions[i]};
     }
   }
   return least;

@@ -15,16 +15,20 @@ constexpr int kMostHalvings = 12;
 // Stretches nearer to each other than this are one.
 constexpr double kSameStretchMm = 1e-9;
 
-/// One straight leg of the motion.
+/// One straight leg of the motion. Positions on it are shares, 0 to 1.
 struct Leg {
   Stretch stretch;
   Chord chord;
 
-  Vec3 carried(double at) const {  // 0..1
+  Vec3 carried(double at) const {
     return plus(chord.from, minus(chord.to, chord.from), at);
   }
   double driveAt(double at) const {
     return stretch.from_mm + at * (stretch.to_mm - stretch.from_mm);
+  }
+  double shareAt(double drive) const {
+    const double length = stretch.to_mm - stretch.from_mm;
+    return length > 0 ? std::clamp((drive - stretch.from_mm) / length, 0.0, 1.0) : 0;
   }
 };
 
@@ -87,6 +91,21 @@ class LegSearch {
       squared += gap * gap;
     }
     return std::sqrt(squared);
+  }
+
+  using NodePair = std::pair<int, int>;
+
+  /// The larger of two nodes, not both leaves, split in two.
+  std::array<NodePair, 2> childrenOf(int i, int j) const {
+    const Node& p = pair_.a.nodes()[i];
+    const Node& q = pair_.b.nodes()[j];
+    const bool split_a = q.left < 0 || (p.left >= 0 && p.count >= q.count);
+    return split_a ? std::array<NodePair, 2>{{{p.left, j}, {p.right, j}}}
+                   : std::array<NodePair, 2>{{{i, q.left}, {i, q.right}}};
+  }
+
+  double gapOf(const NodePair& nodes) const {
+    return boxGap(pair_.a.nodes()[nodes.first].box, pair_.b.nodes()[nodes.second].box);
   }
 
   MovingHull hullOf(const HullTree& tree, int piece, const Stretch& stretch) const {
@@ -154,10 +173,7 @@ class LeastSearch : LegSearch {
       measureLeaves(p, q);
       return;
     }
-    const bool split_a = q.left < 0 || (p.left >= 0 && p.count >= q.count);
-    const std::array<std::pair<int, int>, 2> next =
-        split_a ? std::array<std::pair<int, int>, 2>{{{p.left, j}, {p.right, j}}}
-                : std::array<std::pair<int, int>, 2>{{{i, q.left}, {i, q.right}}};
+    const auto next = childrenOf(i, j);
     const std::array<double, 2> gaps = {gapOf(next[0]), gapOf(next[1])};
     const int nearer = gaps[1] < gaps[0] ? 1 : 0;
     for (int turn : {nearer, 1 - nearer}) {
@@ -167,10 +183,6 @@ class LeastSearch : LegSearch {
         search(next[turn].first, next[turn].second);
       }
     }
-  }
-
-  double gapOf(const std::pair<int, int>& nodes) const {
-    return boxGap(pair_.a.nodes()[nodes.first].box, pair_.b.nodes()[nodes.second].box);
   }
 
   void measureLeaves(const Node& p, const Node& q) {
@@ -270,13 +282,11 @@ class BelowSearch : LegSearch {
       measureLeaves(p, q);
       return;
     }
-    if (q.left < 0 || (p.left >= 0 && p.count >= q.count)) {
-      search(p.left, j);
-      search(p.right, j);
-    } else {
-      search(i, q.left);
-      search(i, q.right);
-    }
+    // Nearer boxes first: their stretches are the longest and make the others known.
+    const auto next = childrenOf(i, j);
+    const bool second_first = gapOf(next[1]) < gapOf(next[0]);
+    search(next[second_first].first, next[second_first].second);
+    search(next[!second_first].first, next[!second_first].second);
   }
 
   void measureLeaves(const Node& p, const Node& q) {
@@ -298,8 +308,23 @@ class BelowSearch : LegSearch {
     }
     // The distance of two convex pieces is a convex function of travel: one stretch about `at`.
     const double inside = shares[0] + nearest.at * (shares[1] - shares[0]);
-    add({leg_.driveAt(edge(i, j, limit, inside, shares[0])),
-         leg_.driveAt(edge(i, j, limit, inside, shares[1]))});
+    std::array<double, 2> ends = shares;
+    const auto known = std::find_if(found_.begin(), found_.end(), [&](const Stretch& one) {
+      return one.from_mm <= leg_.driveAt(inside) && leg_.driveAt(inside) <= one.to_mm;
+    });
+    for (int side = 0; side < 2; ++side) {
+      if (known != found_.end()) {
+        // No further than what is known already, where it is too far away at the end of that.
+        const double border = leg_.shareAt(side == 0 ? known->from_mm : known->to_mm);
+        const bool ends_before = side == 0 ? shares[0] >= border : shares[1] <= border;
+        if (ends_before || separation(i, j, border, border, limit).distance_mm >= limit) {
+          ends[side] = border;
+          continue;
+        }
+      }
+      ends[side] = edge(i, j, limit, inside, shares[side]);
+    }
+    add({leg_.driveAt(ends[0]), leg_.driveAt(ends[1])});
   }
 
   double edge(int i, int j, double limit, double inside, double outside) const {
