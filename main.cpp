@@ -258,7 +258,8 @@ OutputChoice choiceFrom(const Options& options) {
   const auto has = [&](const char* name) {
     return std::find(options.only.begin(), options.only.end(), name) != options.only.end();
   };
-  return {has("step"), has("stl"), has("report"), has("tables"), has("pictures")};
+  return {has("step"), has("stl"), has("report"), has("tables"),
+          has("pictures"), has("bcf")};
 }
 
 ExitCode runBuild(const Options& options) {
@@ -271,7 +272,7 @@ ExitCode runBuild(const Options& options) {
   OutputFolder folder(options.output, options.force);
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
   const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
-  const std::vector<std::string> planned = plannedFiles(built.model, choice);
+  const std::vector<std::string> planned = plannedFiles(built.model, built.clash, choice);
   if (options.dry_run) {
     for (const std::string& path : planned) {
       print((folder.target() / path).string() + "\n");
@@ -366,10 +367,10 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
   addGateOptions(*build, options);
   build->add_option("-o,--output", options.output, "folder to make")->required();
-  build->add_option("--only", options.only, "some of step, stl, report, tables, pictures")
+  build->add_option("--only", options.only, "some of step, stl, report, tables, pictures, bcf")
       ->delimiter(',')
       ->allow_extra_args(false)
-      ->check(CLI::IsMember({"step", "stl", "report", "tables", "pictures"}));
+      ->check(CLI::IsMember({"step", "stl", "report", "tables", "pictures", "bcf"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");

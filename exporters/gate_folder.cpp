@@ -3,7 +3,9 @@
 #include <map>
 #include <utility>
 
+#include "exporters/bcf.h"
 #include "exporters/clash_report.h"
+#include "exporters/clash_step.h"
 #include "exporters/picture.h"
 #include "exporters/resolved.h"
 #include "exporters/step.h"
@@ -32,7 +34,7 @@ class Writing {
 
   void run(const OutputChoice& choice, const StageWatcher& watch) {
     watch_ = watch;
-    total_ = static_cast<int>(plannedFiles(results_.model, choice).size());
+    total_ = static_cast<int>(plannedFiles(results_.model, results_.clash, choice).size());
     if (choice.step) {
       writeStep();
     }
@@ -50,6 +52,10 @@ class Writing {
     }
     if (choice.pictures) {
       writePictures();
+    }
+    if (choice.bcf) {
+      begin("BCF");
+      put("clashes.bcf", bcfFile(results_.model, results_.clash, provenance_));
     }
     begin("manifest");
     folder_.commit(provenance_);
@@ -80,6 +86,10 @@ class Writing {
       const Part& part = results_.model.parts[i];
       putStep(stepPath(part), step.partFile(i), step.partContents(i));
       outputs_[part.mark].files.push_back(stepPath(part));
+    }
+    if (!results_.clash.findings.empty()) {
+      const ClashStep clashes = clashStep(results_.model, results_.clash, provenance_);
+      putStep("clashes.step", clashes.text, clashes.contents);
     }
   }
 
@@ -128,12 +138,16 @@ class Writing {
 
 }  // namespace
 
-std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& choice) {
+std::vector<std::string> plannedFiles(const Model& model, const ClashReport& clash,
+                                      const OutputChoice& choice) {
   std::vector<std::string> paths;
   if (choice.step) {
     paths = {"gate.step", "gate-open.step"};
     for (const Part& part : model.parts) {
       paths.push_back(stepPath(part));
+    }
+    if (!clash.findings.empty()) {
+      paths.emplace_back("clashes.step");
     }
   }
   if (choice.stl) {
@@ -151,6 +165,9 @@ std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& ch
     for (const auto& [path, share] : kPictures) {
       paths.emplace_back(path);
     }
+  }
+  if (choice.bcf) {
+    paths.emplace_back("clashes.bcf");
   }
   paths.push_back("manifest.json");
   return paths;

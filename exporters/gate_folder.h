@@ -16,6 +16,7 @@ namespace leafstack {
 struct OutputChoice {
   bool step = true, stl = true, report = true, tables = true;
   bool pictures = false;  ///< on request: they take longer than all the rest
+  bool bcf = false;       ///< on request: the findings as BCF 3.0 topics
 };
 
 /// What has been found out about one gate, by the time it is written.
@@ -29,8 +30,10 @@ struct GateResults {
 /// Called when a stage begins, and after each file of it: files done so far, and in all.
 using StageWatcher = std::function<void(std::string_view stage, int done, int total)>;
 
-/// Paths writeGateFolder() writes, manifest.json included, in the order of writing.
-std::vector<std::string> plannedFiles(const Model& model, const OutputChoice& choice);
+/// Paths writeGateFolder() writes, manifest.json included, in the order of writing. clashes.step is
+/// among them only where there are findings.
+std::vector<std::string> plannedFiles(const Model& model, const ClashReport& clash,
+                                      const OutputChoice& choice);
 
 /// Writes and commits. Every STEP file is checked against the model before it is written, every
 /// file compared with what is on the disk after. Throws ExportError and WriteError; then the

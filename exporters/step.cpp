@@ -42,13 +42,6 @@ std::string file(const std::string& head, const StepAssembly& assembly) {
   return head + assembly.text() + "ENDSEC;\nEND-ISO-10303-21;\n";
 }
 
-/// Gate's title in a description; may hold any Unicode.
-std::string title(const Model& model) {
-  const JobSpec& job = model.spec.job;
-  std::string text = job.title.empty() ? "telescopic sliding gate" : job.title;
-  return job.number.empty() ? text : text + ", " + job.number;
-}
-
 std::string panelName(int panel) {
   return std::string("P").append(std::to_string(panel));
 }
@@ -103,6 +96,17 @@ StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
 
 }  // namespace
 
+std::string gateTitle(const Model& model) {
+  const JobSpec& job = model.spec.job;
+  std::string text = job.title.empty() ? "telescopic sliding gate" : job.title;
+  return job.number.empty() ? text : text + ", " + job.number;
+}
+
+std::string stepFileText(const StepFileName& name, const Model& model, const Provenance& provenance,
+                         const StepAssembly& assembly) {
+  return file(header(name.file, name.subject, model, provenance), assembly);
+}
+
 StepExporter::StepExporter(const Model& model, Provenance provenance)
     : model_(model), provenance_(std::move(provenance)) {
   for (const Part& part : model.parts) {
@@ -131,7 +135,7 @@ std::string StepExporter::partFile(int part) const {
   const int offset = assembly.entities().addBlock(text.entities, text.count);
   assembly.addPart(what, text.brep + offset);
   assembly.finish();
-  return file(header(what.mark + ".step", what.mark + ", " + what.name + "; " + title(model_),
+  return file(header(what.mark + ".step", what.mark + ", " + what.name + "; " + gateTitle(model_),
                      model_, provenance_),
               assembly);
 }
@@ -166,11 +170,11 @@ std::string StepExporter::gateFile(GatePosition position) const {
     const StepProduct product = addPanel(assembly, model_, panel, parts);
     panels.push_back({product, panelName(panel) + ".1", panelLocation(model_, panel, position)});
   }
-  assembly.addAssembly("GATE", title(model_), panels);
+  assembly.addAssembly("GATE", gateTitle(model_), panels);
   assembly.finish();
   const bool open = position == GatePosition::kOpen;
   return file(header(open ? "gate-open.step" : "gate.step",
-                     title(model_) + (open ? ", open" : ", closed"), model_, provenance_),
+                     gateTitle(model_) + (open ? ", open" : ", closed"), model_, provenance_),
               assembly);
 }
 

@@ -24,6 +24,18 @@
 
 namespace leafstack {
 
+class StepAssembly;
+
+/// What a file's header calls it and its subject.
+struct StepFileName {
+  std::string file, subject;
+};
+/// A whole file: the header, then `assembly`, finished.
+std::string stepFileText(const StepFileName& name, const Model& model, const Provenance& provenance,
+                         const StepAssembly& assembly);
+/// Gate's title for a description; may hold any Unicode.
+std::string gateTitle(const Model& model);
+
 enum class GatePosition { kClosed, kOpen };
 
 class StepExporter {

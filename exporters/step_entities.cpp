@@ -2,8 +2,6 @@
 
 #include <gp_Trsf.hxx>
 
-#include "exporters/palette.h"
-
 namespace leafstack {
 namespace {
 
@@ -77,16 +75,28 @@ StepProduct StepAssembly::addProduct(const std::string& name, const std::string&
   return product;
 }
 
-StepProduct StepAssembly::addPart(const Part& part, int brep) {
-  StepProduct product = addProduct(part.mark, part.name);
+StepProduct StepAssembly::addSolid(const Part& what, int brep) {
+  StepProduct product = addProduct(what.mark, what.name);
   product.representation =
-      entities_.add("ADVANCED_BREP_SHAPE_REPRESENTATION(" + str(part.mark) + "," +
+      entities_.add("ADVANCED_BREP_SHAPE_REPRESENTATION(" + str(what.mark) + "," +
                     part21References({origin_, brep}) + "," + ref(context_) + ")");
   entities_.add("SHAPE_DEFINITION_REPRESENTATION(" + ref(product.definition_shape) + "," +
                 ref(product.representation) + ")");
-  addColour(part, brep);
+  return product;
+}
+
+StepProduct StepAssembly::addPart(const Part& part, int brep) {
+  const StepProduct product = addSolid(part, brep);
+  addColour(materialColour(part.density_kg_m3 > 0 ? part.material : "envelope"), brep);
   addMaterial(part, product.definition);
   addValidation(part, product.definition_shape);
+  return product;
+}
+
+StepProduct StepAssembly::addMarker(const Part& what, int brep, const Rgb& colour) {
+  const StepProduct product = addSolid(what, brep);
+  addColour(colour, brep);
+  addValidation(what, product.definition_shape);
   return product;
 }
 
@@ -121,8 +131,7 @@ StepProduct StepAssembly::addAssembly(const std::string& name, const std::string
   return product;
 }
 
-void StepAssembly::addColour(const Part& part, int brep) {
-  const Rgb colour = materialColour(part.density_kg_m3 > 0 ? part.material : "envelope");
+void StepAssembly::addColour(const Rgb& colour, int brep) {
   const int rgb = entities_.add("COLOUR_RGB(''," + part21Real(colour[0]) + "," +
                                 part21Real(colour[1]) + "," + part21Real(colour[2]) + ")");
   const int fill = entities_.add("FILL_AREA_STYLE_COLOUR(''," + ref(rgb) + ")");

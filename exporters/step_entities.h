@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "exporters/palette.h"
 #include "exporters/step_text.h"
 #include "generator/model.h"
 
@@ -24,6 +25,10 @@ class StepAssembly {
 
   /// A product with one solid (`brep` already added to entities()).
   StepProduct addPart(const Part& part, int brep);
+
+  /// The same for a solid that is no part, in `colour`: it is made of nothing, so no material. Of
+  /// `what`, mark, name, volume, area and centroid count.
+  StepProduct addMarker(const Part& what, int brep, const Rgb& colour);
 
   /// A product whose parts are placed with place(): `child` at `locations[i]`, all at once,
   /// because the assembly's representation lists its placements.
@@ -46,8 +51,9 @@ class StepAssembly {
 
  private:
   StepProduct addProduct(const std::string& name, const std::string& description);
+  StepProduct addSolid(const Part& what, int brep);
   int addPlacement(const TopLoc_Location& location);
-  void addColour(const Part& part, int brep);
+  void addColour(const Rgb& colour, int brep);
   void addMaterial(const Part& part, int definition);
   void addValidation(const Part& part, int definition_shape);
   void addProperty(const std::string& kind, const std::string& name, int of, int item);

@@ -297,5 +297,48 @@ TEST_F(Cli, ClashIsFiveAndTheFilesAreThere) {
   }
 }
 
+TEST_F(Cli, AgainstAnEarlierReport) {
+  const std::string faults =
+      "--set /site/setback_mm=0 --set /gate/cladding/kind=boards --set /gate/panels=2";
+  const Outcome before = run("check gate.json --json --quiet " + faults);
+  ASSERT_EQ(before.code, 5) << before.err;
+  write("old.json", before.out);
+
+  const Outcome same = run("check gate.json --json --quiet --against old.json " + faults);
+  EXPECT_EQ(same.code, 5);
+  const Json again = Json::parse(same.out)["clash"];
+  EXPECT_EQ(again["against"]["new"], 0);
+  EXPECT_EQ(again["against"]["still_there"], again["findings"].size());
+  EXPECT_TRUE(again["against"]["resolved"].empty());
+
+  const Outcome mended = run("check gate.json --json --quiet --against old.json --set /gate/panels=2");
+  EXPECT_EQ(mended.code, 0);
+  EXPECT_EQ(Json::parse(mended.out)["clash"]["against"]["resolved"].size(),
+            again["findings"].size());
+  EXPECT_NE(run("check gate.json --against old.json --set /gate/panels=2").out.find("resolved: "),
+            std::string::npos);
+
+  write("none.json", "{}");
+  EXPECT_EQ(run("check gate.json --against none.json").code, 3);
+  EXPECT_EQ(run("check gate.json --against no-such-file.json").code, 3);
+  EXPECT_EQ(run("build gate.json -o out --against none.json").code, 3);
+  EXPECT_FALSE(fs::exists(base_ / "out")) << "nothing is written";
+}
+
+TEST_F(Cli, BuildToleranceNamesTheTightestPair) {
+  const Outcome drawn = run("check gate.json --json --quiet --set /gate/panels=3");
+  EXPECT_TRUE(Json::parse(drawn.out)["clash"]["as_built"].is_null());
+  const std::string three = "--set /gate/panels=3 --set /checks/build_tolerance_mm=3";
+  const Outcome built = run("check gate.json --json --quiet " + three);
+  const Json as_built = Json::parse(built.out)["clash"]["as_built"];
+  EXPECT_EQ(as_built["build_tolerance_mm"], 3);
+  const Json& tightest = as_built["tightest"][0];
+  EXPECT_FALSE(tightest["a"]["mark"].get<std::string>().empty());
+  EXPECT_LT(tightest["left_mm"], tightest["as_drawn_mm"]);
+  const std::string told = run("check gate.json " + three).out;
+  EXPECT_NE(told.find("Built within 3 mm"), std::string::npos) << told;
+  EXPECT_NE(told.find(tightest["a"]["mark"].get<std::string>()), std::string::npos) << told;
+}
+
 }  // namespace
 }  // namespace leafstack

@@ -108,6 +108,18 @@ run_cases
 if [[ -f tests/params_schema_check.py ]]; then
   check "schema" /usr/bin/python3 tests/params_schema_check.py build/leafstack
 fi
+faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it
+  build/leafstack build gallery/two-panel-pickets/gate.json -o "$1" --only step,report,tables,bcf \
+    --set /site/setback_mm=0 --set /gate/cladding/kind=boards --timestamp 2024-01-01T00:00:00Z
+  [[ $? -eq 5 && -s $1/clashes.step ]] &&
+    /usr/bin/python3 tests/readers/bcf.py "$1/clashes.bcf" &&
+    /usr/bin/python3 tests/readers/manifest.py "$1"
+}
+check "a gate that clashes" faulty "$work/faulty"
+overlaps() { # volumes of planted overlaps, by another library's booleans
+  build/tests/overlap_cases "$work/overlaps" && node tests/readers/overlaps-manifold.mjs "$work/overlaps"
+}
+check "overlaps by manifold" overlaps
 shopt -s nullglob
 gates=(gallery/*/gate.json tests/gates/*.json)
 for gate in "${gates[@]}"; do

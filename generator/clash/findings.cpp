@@ -13,20 +13,23 @@ std::string sideId(const FindingPart& side) {
   return side.mark + "@" + std::to_string(side.panel);
 }
 
+// Lengths of travel that would be shown as 0: figures are shown to a hundredth.
+constexpr double kNoLengthMm = 0.005;
+
 /// One stretch; "" where it says nothing.
 std::string inWords(const Stretch& stretch, double travel) {
-  const bool from_closed = stretch.from_mm <= kLengthEqualMm;
-  const bool until_open = stretch.to_mm >= travel - kLengthEqualMm;
+  const bool from_closed = stretch.from_mm <= kNoLengthMm;
+  const bool until_open = stretch.to_mm >= travel - kNoLengthMm;
   if (from_closed && until_open) {
     return "throughout the travel";
   }
-  if (stretch.to_mm <= kLengthEqualMm) {
+  if (stretch.to_mm <= kNoLengthMm) {
     return "when closed";
   }
-  if (stretch.from_mm >= travel - kLengthEqualMm) {
+  if (stretch.from_mm >= travel - kNoLengthMm) {
     return "when open";
   }
-  if (stretch.to_mm - stretch.from_mm <= kLengthEqualMm) {
+  if (stretch.to_mm - stretch.from_mm <= kNoLengthMm) {
     return "at " + shown(stretch.from_mm) + " mm of drive travel";
   }
   if (from_closed) {

@@ -26,7 +26,7 @@ def main():
             continue
         data = path.read_bytes()
         if len(data) != entry["size_bytes"]:
-            problems.append(f"{entry['path']}: {len(data)} bytes, manifest {entry['bytes']}")
+            problems.append(f"{entry['path']}: {len(data)} bytes, manifest {entry['size_bytes']}")
         if hashlib.sha256(data).hexdigest() != entry["sha256"]:
             problems.append(f"{entry['path']}: SHA-256 differs")
     there = {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
