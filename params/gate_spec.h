@@ -125,6 +125,8 @@ struct DriveSpec {
 
 struct CheckSpec {
   double clearance_mm = 10;
+  double guide_clearance_mm = 1;
+  double hardware_clearance_mm = 2;
   double build_tolerance_mm = 0;
   double rope_safety = 5;
   double wind_Pa = 500;

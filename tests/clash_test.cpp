@@ -468,6 +468,11 @@ TEST(ClashRequirements, ByClassOfPair) {
   EXPECT_EQ(required(PartKind::kCatchPlate, PartKind::kBottomRail), 3);
   EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kUpright), 5);
   EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kBoard), 17);
+  spec.checks.hardware_clearance_mm = 4;
+  spec.checks.guide_clearance_mm = 3;
+  EXPECT_EQ(required(PartKind::kRope, PartKind::kRearBracket), 4);
+  EXPECT_EQ(required(PartKind::kGuideBlock, PartKind::kGuideRail), 3);
+  EXPECT_EQ(required(PartKind::kReturnUpright, PartKind::kStile), 17);
 }
 
 // ---------------------------------------------------------------- verdicts

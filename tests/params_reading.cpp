@@ -168,7 +168,8 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
     "drive": {"motor": {"length_mm": 210, "overrun_closed_mm": 31, "overrun_open_mm": 32},
               "motor_gap_mm": 13, "rack_inset_mm": 24, "speed_mm_s": 165, "packing_mm": 36,
               "rolling_resistance": 0.03, "acceleration_mm_s2": 207},
-    "checks": {"clearance_mm": 9, "build_tolerance_mm": 2, "rope_safety": 6, "wind_Pa": 603}})")
+    "checks": {"clearance_mm": 9, "guide_clearance_mm": 0.5, "hardware_clearance_mm": 1.5,
+               "build_tolerance_mm": 2, "rope_safety": 6, "wind_Pa": 603}})")
                             .spec;
   SiteSpec site;
   site.room_mm = 4002;
@@ -206,6 +207,8 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   EXPECT_EQ(spec.job.title + spec.job.number + spec.job.client, "tnc");
   EXPECT_EQ(spec.job.drawn_by + spec.job.checked_by + spec.job.date, "dk2 May");
   EXPECT_EQ(spec.checks.clearance_mm, 9);
+  EXPECT_EQ(spec.checks.guide_clearance_mm, 0.5);
+  EXPECT_EQ(spec.checks.hardware_clearance_mm, 1.5);
   EXPECT_EQ(spec.checks.build_tolerance_mm, 2);
   EXPECT_EQ(spec.checks.rope_safety, 6);
   EXPECT_EQ(spec.checks.wind_Pa, 603);

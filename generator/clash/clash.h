@@ -70,7 +70,8 @@ struct Finding {
   double depth_along_travel_mm = 0;  ///< the same along the track only
   double volume_mm3 = 0;             ///< of what they share at the worst position, by the kernel
   std::array<Vec3, 2> points_mm{};
-  std::string text;  ///< plain words
+  std::string doubt;  ///< why it is unresolved; "" where it is not
+  std::string text;   ///< plain words
   FindingStatus status = FindingStatus::kNotCompared;
   std::string was_id;  ///< the earlier run's id of a finding that is still there
   /// For the overlap file: the worst pair, and what it shares (null where nothing).

@@ -2,6 +2,7 @@
 
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
+#include <Standard_Failure.hxx>
 #include <TopExp_Explorer.hxx>
 #include <cmath>
 
@@ -11,7 +12,14 @@ namespace leafstack {
 
 KernelApproach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b) {
   KernelApproach found;
-  BRepExtrema_DistShapeShape measure(a, b);
+  BRepExtrema_DistShapeShape measure;
+  try {
+    measure.LoadS1(a);
+    measure.LoadS2(b);
+    measure.Perform();
+  } catch (const Standard_Failure&) {
+    return found;  // no answer
+  }
   if (!measure.IsDone() || measure.NbSolution() < 1) {
     return found;
   }
@@ -25,11 +33,16 @@ KernelApproach kernelApproach(const TopoDS_Shape& a, const TopoDS_Shape& b) {
 
 SharedSolid sharedSolid(const TopoDS_Shape& a, const TopoDS_Shape& b) {
   SharedSolid shared;
-  BRepAlgoAPI_Common common(a, b);
-  if (!common.IsDone() || common.HasErrors()) {
-    return shared;
+  TopoDS_Shape solid;
+  try {
+    BRepAlgoAPI_Common common(a, b);
+    if (!common.IsDone() || common.HasErrors()) {
+      return shared;
+    }
+    solid = common.Shape();
+  } catch (const Standard_Failure&) {
+    return shared;  // as silent as when it merely fails
   }
-  const TopoDS_Shape solid = common.Shape();
   if (!TopExp_Explorer(solid, TopAbs_SOLID).More()) {
     return shared;
   }

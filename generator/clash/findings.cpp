@@ -71,7 +71,7 @@ std::string explain(const Model& model, const Finding& finding) {
       return pair + " comes within " + shown(finding.clearance_mm) + " mm of " + other + where +
              "; " + shown(finding.required_mm) + " mm are required: " + finding.requirement;
     case FindingClass::kUnresolved:
-      return "unresolved: two methods disagree about " + pair + " and " + other + where +
+      return "unresolved: " + pair + " and " + other + where + ": " + finding.doubt +
              "; look at this pair yourself";
   }
   return "";

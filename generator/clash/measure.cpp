@@ -6,6 +6,7 @@
 #include "generator/clash/depth.h"
 #include "generator/clash/exact.h"
 #include "generator/clash/findings.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -50,8 +51,7 @@ class Worst {
       case PairFault::kContactLost:
         return measureLost();
       case PairFault::kUnresolved:
-        finding_.finding_class = FindingClass::kUnresolved;
-        return;
+        return leaveOpen("the finest triangles leave open whether the clearance is kept");
       case PairFault::kShort:
       case PairFault::kTooDeep:
         break;
@@ -85,10 +85,12 @@ class Worst {
     finding_.finding_class = FindingClass::kBelowClearance;
     const KernelApproach kernel = kernelApproach(shapeOf(pair_.a), shapeOf(pair_.b));
     const double doubt = pair_.least.error_mm + kClearanceToleranceMm;
-    if (kernel.distance_mm < 0 ||
-        std::abs(kernel.distance_mm - pair_.least.clearance_mm) > doubt) {
-      finding_.finding_class = FindingClass::kUnresolved;
-      return;
+    if (kernel.distance_mm < 0) {
+      return leaveOpen("the kernel gives no distance");
+    }
+    if (std::abs(kernel.distance_mm - pair_.least.clearance_mm) > doubt) {
+      return leaveOpen("the kernel says they are " + shown(kernel.distance_mm) +
+                       " mm apart, the sweep " + shown(pair_.least.clearance_mm));
     }
     finding_.clearance_mm = kernel.distance_mm;
     finding_.points_mm = {kernel.on_a, kernel.on_b};
@@ -122,9 +124,20 @@ class Worst {
     finding_.overlap = TopoDS_Shape();
     const KernelApproach kernel = kernelApproach(shapeOf(pair_.a), shapeOf(pair_.b));
     const bool touches = kernel.distance_mm >= 0 && kernel.distance_mm <= error;
-    // The kernel finds nothing in common where the meshes plainly overlap: do not believe it.
-    finding_.finding_class = finding_.depth_mm > error || !touches ? FindingClass::kUnresolved
-                                                                   : FindingClass::kTouch;
+    if (finding_.depth_mm > error) {
+      return leaveOpen("the kernel finds nothing in common, the sweep an overlap of " +
+                       shown(finding_.depth_mm) + " mm");
+    }
+    if (!touches) {
+      return leaveOpen("the kernel says they are " + shown(kernel.distance_mm) +
+                       " mm apart, the sweep that they meet");
+    }
+    finding_.finding_class = FindingClass::kTouch;
+  }
+
+  void leaveOpen(std::string why) {
+    finding_.finding_class = FindingClass::kUnresolved;
+    finding_.doubt = std::move(why);
   }
 
   PlacedShapes& shapes_;

@@ -104,6 +104,14 @@ HullTree TriangleMesh::drawnIn(double by_mm) const {
   return HullTree(std::move(pieces));
 }
 
+double TriangleMesh::areaMm2() const {
+  double twice = 0;
+  for (const auto& [a, b, c] : triangles_) {
+    twice += norm(cross(minus(points_[b], points_[a]), minus(points_[c], points_[a])));
+  }
+  return twice / 2;
+}
+
 double TriangleMesh::volumeMm3() const {
   double six_volumes = 0;
   const Vec3& origin = points_.front();

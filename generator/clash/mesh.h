@@ -34,6 +34,7 @@ class TriangleMesh {
   const Bounds& bounds() const { return tree_.bounds(); }
   /// Volume within the triangles.
   double volumeMm3() const;
+  double areaMm2() const;
 
   /// True when `point` lies inside the solid: by the parity of crossings along slanted rays.
   bool contains(const Vec3& point) const;

@@ -39,6 +39,16 @@ Vec3 placeOf(const Instance& instance) {
   return {at.X(), at.Y(), at.Z()};
 }
 
+/// The kernel's exact volume against that of the triangles: what would be missing from the one would
+/// be missing from every proof.
+void expectVolume(const TriangleMesh& mesh, const Part& part) {
+  constexpr double kRounding = 1e-9;
+  const double off = std::abs(mesh.volumeMm3() - part.volume_mm3);
+  if (off > mesh.areaMm2() * mesh.errorMm() + kRounding * part.volume_mm3) {
+    throw GeometryError("the triangles of " + part.mark + " do not enclose its volume");
+  }
+}
+
 }  // namespace
 
 PlacedShapes::PlacedShapes(const Model& model) : model_(model) {
@@ -145,6 +155,7 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
     const Part& part = model_.parts[placed.part];
     const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
     slot = std::make_unique<TriangleMesh>(part.solid, turnOnly(placed.at_closed), deflection);
+    expectVolume(*slot, part);
   }
   return *slot;
 }

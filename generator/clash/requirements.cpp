@@ -87,7 +87,8 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   const bool fence = one == Family::kFence || other == Family::kFence;
   if (fence && (one == Family::kHardware || other == Family::kHardware)) {
     return {
-        std::max(hw::kHardwareClearanceMm, spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
+        std::max(spec.checks.hardware_clearance_mm,
+                 spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
         "clearance to the fence, less the axle heads before the frame"};
   }
   if (fence) {
@@ -97,10 +98,12 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
     return {kCatchClearanceMm, "stops and catch plates hold the panel closely"};
   }
   if (one == Family::kGuide && other == Family::kGuide) {
-    return {hw::kBlockRunningGapMm, "running clearance of guides"};
+    return {spec.checks.guide_clearance_mm,
+            "running clearance of guides (checks.guide_clearance_mm)"};
   }
   if (one == Family::kHardware && other == Family::kHardware) {
-    return {hw::kHardwareClearanceMm, "ropes and hardware pass each other closely"};
+    return {spec.checks.hardware_clearance_mm,
+            "ropes and hardware pass each other closely (checks.hardware_clearance_mm)"};
   }
   if (a == PartKind::kGuideBlock || b == PartKind::kGuideBlock) {
     return {std::min(kBlockBesidePanelMm, spec.checks.clearance_mm),
