@@ -64,9 +64,25 @@ HullTree HullTree::strand(const Vec3& near, const Vec3& far, double radius_mm, d
   return tree;
 }
 
+HullTree HullTree::carried(std::vector<Piece> pieces, double growth) {
+  HullTree tree(std::move(pieces));
+  tree.growth_ = growth;
+  tree.is_carried_ = true;
+  return tree;
+}
+
 HullTree HullTree::standingAt(double drive_mm) const {
   if (growth_ == 0) {
     return *this;
+  }
+  if (is_carried_) {
+    std::vector<Piece> pieces = pieces_;
+    for (Piece& piece : pieces) {
+      for (Vec3& point : piece.points) {
+        point[0] += growth_ * drive_mm;
+      }
+    }
+    return HullTree(std::move(pieces), radius_mm_);
   }
   const Piece& piece = pieces_.front();
   return strand(piece.points[0], plus(piece.points[1], {growth_ * drive_mm, 0, 0}), radius_mm_, 0);

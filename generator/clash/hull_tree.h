@@ -30,6 +30,8 @@ class HullTree {
   /// A strand of rope from `near` to `far`, both on one line along X, whose far end moves along X
   /// by `growth` for every mm of drive travel.
   static HullTree strand(const Vec3& near, const Vec3& far, double radius_mm, double growth);
+  /// What moves with a strand's far end: every piece is carried along X by `growth`.
+  static HullTree carried(std::vector<Piece> pieces, double growth);
 
   /// The same as it is at one position of the drive, growing no more.
   HullTree standingAt(double drive_mm) const;
@@ -40,7 +42,9 @@ class HullTree {
   const Bounds& bounds() const { return nodes_.front().box; }
   double radiusMm() const { return radius_mm_; }
   double errorMm() const { return nodes_.front().error_mm; }
+  /// mm along X for every mm of drive travel, of the far end (points 1 and 2) or of every point.
   double growth() const { return growth_; }
+  bool isCarried() const { return is_carried_; }
 
  private:
   int buildNode(std::vector<int>& order, int first, int count);
@@ -49,6 +53,7 @@ class HullTree {
   std::vector<Bounds> boxes_;  ///< by piece
   std::vector<Node> nodes_;
   double radius_mm_ = 0, growth_ = 0;
+  bool is_carried_ = false;
 };
 
 Bounds emptyBox();

@@ -39,6 +39,32 @@ Vec3 placeOf(const Instance& instance) {
   return {at.X(), at.Y(), at.Z()};
 }
 
+/// The end of a strand along X, cut square. A segment with a radius ends in a half ball, so it stops
+/// a radius short, and the rest is a cylinder in flat pieces.
+struct StrandEnd {
+  Vec3 core;  ///< where the segment stops
+  std::vector<Piece> pieces;
+
+  StrandEnd(const Vec3& near, const Vec3& far, double radius) : core(far) {
+    constexpr int kSides = 24;
+    const double error = radius * (1 - std::cos(std::numbers::pi / kSides));
+    core[0] += far[0] > near[0] ? -radius : radius;
+    const auto rim = [&](double x, int side) {
+      const double turn = 2 * std::numbers::pi * side / kSides;
+      return Vec3{x, far[1] + radius * std::cos(turn), far[2] + radius * std::sin(turn)};
+    };
+    for (int side = 0; side < kSides; ++side) {
+      const Vec3 a = rim(core[0], side);
+      const Vec3 b = rim(core[0], side + 1);
+      const Vec3 c = rim(far[0], side);
+      const Vec3 d = rim(far[0], side + 1);
+      pieces.push_back({{a, b, c}, error});
+      pieces.push_back({{b, d, c}, error});
+      pieces.push_back({{far, c, d}, error});
+    }
+  }
+};
+
 /// The kernel's exact volume against that of the triangles: what would be missing from the one would
 /// be missing from every proof.
 void expectVolume(const TriangleMesh& mesh, const Part& part) {
@@ -88,11 +114,15 @@ void PlacedShapes::addRope(int index) {
   for (std::size_t i = 1; i + 1 < last; ++i) {
     turn.push_back({{closed[i], closed[i + 1], closed[i + 1]}, error});
   }
+  const double front_growth = growth(closed[0], open[0]);
+  const double rear_growth = growth(closed[last], open[last]);
   const auto thick = [&](double thickness) {
-    return Rope{HullTree::strand(closed[1], closed[0], thickness, growth(closed[0], open[0])),
-                HullTree(turn, thickness),
-                HullTree::strand(closed[last - 1], closed[last], thickness,
-                                 growth(closed[last], open[last]))};
+    const StrandEnd front(closed[1], closed[0], thickness);
+    const StrandEnd rear(closed[last - 1], closed[last], thickness);
+    return Rope{HullTree::strand(closed[1], front.core, thickness, front_growth),
+                HullTree::carried(front.pieces, front_growth), HullTree(turn, thickness),
+                HullTree::strand(closed[last - 1], rear.core, thickness, rear_growth),
+                HullTree::carried(rear.pieces, rear_growth)};
   };
   ropes_.push_back(thick(radius));
   thinner_ropes_.push_back(thick(radius - kThinnerMm));
@@ -126,7 +156,11 @@ std::vector<Body> PlacedShapes::bodies(int instance, Fineness fineness) {
   const Vec3 at = placeOf(model_.instances[instance]);
   if (isRope(instance)) {
     const Rope& rope = ropes_[rope_of_[instance]];
-    return {{&rope.front, at}, {&rope.turn, at}, {&rope.rear, at}};
+    return {{&rope.front, at},
+            {&rope.front_end, at},
+            {&rope.turn, at},
+            {&rope.rear, at},
+            {&rope.rear_end, at}};
   }
   return {{&mesh(instance, fineness).tree(), at}};
 }
@@ -135,7 +169,11 @@ std::vector<Body> PlacedShapes::thinnerBodies(int instance, Fineness fineness) {
   const Vec3 at = placeOf(model_.instances[instance]);
   if (isRope(instance)) {
     const Rope& rope = thinner_ropes_[rope_of_[instance]];
-    return {{&rope.front, at}, {&rope.turn, at}, {&rope.rear, at}};
+    return {{&rope.front, at},
+            {&rope.front_end, at},
+            {&rope.turn, at},
+            {&rope.rear, at},
+            {&rope.rear_end, at}};
   }
   std::unique_ptr<HullTree>& slot = thinner_[keyOf(instance, fineness)];
   if (!slot) {

@@ -22,7 +22,8 @@ inline constexpr std::array<double, 3> kDeflectionsMm = {0.05, 0.01, 0.0005};
 /// for the faces that seem to cross and once for the proof.
 inline constexpr double kThinnerMm = 0.25;
 
-/// One rigid body of an instance: all of it, except for a rope, which is two strands and a turn.
+/// One body of an instance: all of it, except for a rope, which is two strands, their two ends, which
+/// are cut square, and a half turn.
 struct Body {
   const HullTree* tree = nullptr;
   Vec3 at{};  ///< of the tree's frame in the gate's, at closed
@@ -67,7 +68,7 @@ class PlacedShapes {
 
  private:
   struct Rope {
-    HullTree front, turn, rear;
+    HullTree front, front_end, turn, rear, rear_end;
   };
   using MeshKey = std::array<int, 3>;  ///< part, turn, fineness
   MeshKey keyOf(int instance, Fineness fineness) const;

@@ -87,9 +87,15 @@ class EarClipping {
     const auto size = static_cast<int>(rings_[0].size());
     double nearest = std::numeric_limits<double>::infinity();
     int corner = -1;
+    bool is_level = false;  // the corner lies on the ray itself
     for (int i = 0; i < size; ++i) {
       const FlatPoint& a = at(i);
       const FlatPoint& b = at(i + 1);
+      if (a[1] == p[1] && a[0] >= p[0] && a[0] <= nearest) {
+        nearest = a[0];
+        corner = i;
+        is_level = true;
+      }
       if (!(a[1] <= p[1] && b[1] > p[1])) {  // the outline turns left: its right side goes up
         continue;
       }
@@ -97,15 +103,22 @@ class EarClipping {
       if (x >= p[0] && x < nearest) {
         nearest = x;
         corner = a[0] > b[0] ? i : (i + 1) % size;
+        is_level = false;
       }
     }
     if (corner < 0) {
       return -1;
     }
-    // Corners between would hide it: of those, the one seen flattest is seen itself.
-    const FlatPoint hit = {nearest, p[1]};
-    const FlatPoint top = at(corner);
+    return copySeenFrom(p, is_level ? corner : unhidden(p, {nearest, p[1]}, corner));
+  }
+
+  /// Corners within the triangle of `p`, the ray's hit and `corner` would hide that: of those, the one
+  /// seen flattest is seen itself.
+  int unhidden(const FlatPoint& p, const FlatPoint& hit, int corner) const {
+    const auto size = static_cast<int>(rings_[0].size());
+    const FlatPoint& top = at(corner);
     double flattest = std::numeric_limits<double>::infinity();
+    double nearest = std::numeric_limits<double>::infinity();
     int seen = corner;
     for (int i = 0; i < size; ++i) {
       const FlatPoint& q = at(i);
@@ -114,12 +127,34 @@ class EarClipping {
         continue;
       }
       const double slope = std::abs(q[1] - p[1]) / (q[0] - p[0]);
-      if (slope < flattest) {
+      if (slope < flattest || (slope == flattest && q[0] < nearest)) {
         flattest = slope;
+        nearest = q[0];
         seen = i;
       }
     }
     return seen;
+  }
+
+  /// A corner that ends a bridge already stands in the outline more than once: the copy whose angle
+  /// `p` lies in.
+  int copySeenFrom(const FlatPoint& p, int corner) const {
+    const auto size = static_cast<int>(rings_[0].size());
+    for (int i = 0; i < size; ++i) {
+      const FlatPoint& q = at(i);
+      if (q != at(corner)) {
+        continue;
+      }
+      const FlatPoint& before = at(i + size - 1);
+      const FlatPoint& after = at(i + 1);
+      const bool left_of_first = turn(before, q, p) > 0;
+      const bool left_of_second = turn(q, after, p) > 0;
+      const bool is_reflex = turn(before, q, after) <= 0;
+      if (is_reflex ? left_of_first || left_of_second : left_of_first && left_of_second) {
+        return i;
+      }
+    }
+    return corner;
   }
 
   // The ring while ears are cut: neighbours by place.

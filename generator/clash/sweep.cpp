@@ -54,6 +54,14 @@ Bounds sweptBox(const Bounds& box, const HullTree& tree, const Stretch& stretch)
   if (tree.growth() == 0) {
     return box;
   }
+  if (tree.isCarried()) {
+    Bounds swept = box;
+    const double first = tree.growth() * stretch.from_mm;
+    const double last = tree.growth() * stretch.to_mm;
+    swept.low[0] += std::min(first, last);
+    swept.high[0] += std::max(first, last);
+    return swept;
+  }
   // A strand: its far end reaches further than where it is at closed.
   const Piece& piece = tree.pieces().front();
   Bounds swept = emptyBox();
@@ -114,8 +122,9 @@ class LegSearch {
     if (!hull.stands) {
       for (int end = 0; end < 2; ++end) {
         const double drive = end == 0 ? stretch.from_mm : stretch.to_mm;
-        hull.points[end][1][0] += tree.growth() * drive;
-        hull.points[end][2] = hull.points[end][1];
+        for (int point = tree.isCarried() ? 0 : 1; point < 3; ++point) {
+          hull.points[end][point][0] += tree.growth() * drive;
+        }
       }
     }
     return hull;

@@ -53,8 +53,7 @@ double studRadiusMm(const GateSpec& spec) {
   return (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
 }
 
-/// How far each rope ends short of its bracket's centre. The two ropes' ends keep apart even when
-/// taken as round, as the clash check takes them.
+/// How far each rope ends short of its bracket's centre: the two ropes' ends keep apart.
 double ropeEndGapMm(const GateSpec& spec) {
   constexpr double kLeastMm = 2;
   constexpr double kOverRadiusMm = 0.5;
