@@ -24,8 +24,8 @@ constexpr double kExactMm = 1e-6;
 // An end found to kStretchEndMm, and what kSeparationMm does to one where the distance changes
 // slowly.
 constexpr double kEndMm = 1e-5;
-// How far a leg's chord may stray from the motion (sweep.cpp), and what may remain of it: a stretch
-// is drawn with one deviation for the leg and one for the search.
+// Legs are halved until they stray by no more than a thousandth (sweep.cpp); a reading allows for
+// it once each way.
 constexpr double kStraysMm = 2e-3;
 
 using Stretches = std::vector<Stretch>;
@@ -212,7 +212,8 @@ TEST(ClashMotion, LongThinTrianglesHaveTrueEnds) {
         point = plus(point, plus(apart, {drive, 0, 0}));
       }
       const double distance = triangleDistance(half, there).distance_mm;
-      // The distance may change by no more than half a micron in 4 mm here.
+      // It may change by as little as a thousandth in 8 mm: the closed form's digits leave the ends
+      // open by a hundredth of a mm.
       EXPECT_TRUE(covers(found, drive, 0.5) || distance >= limit - kExactMm) << drive;
       EXPECT_TRUE(!covers(found, drive, -0.5) || distance <= limit + kExactMm) << drive;
     }
@@ -338,7 +339,7 @@ TEST(ClashMotion, ArcInClosedForm) {
 }
 
 TEST(ClashMotion, SlowWaveThatAChordDoesNotShow) {
-  // One period over the travel: the chord of all of it is level, and so are both halves' middles.
+  // One period over the travel: the chord of all of it is level, and so are those of its halves.
   for (double amplitude : {0.05, 4e-4, 5.0}) {
     SCOPED_TRACE("amplitude " + std::to_string(amplitude));
     const double gap = 0.6 * amplitude;

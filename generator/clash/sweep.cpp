@@ -75,7 +75,8 @@ Bounds sweptBox(const Bounds& box, const HullTree& tree, const Stretch& stretch)
 /// Both trees on one leg, in a's frame.
 class LegSearch {
  public:
-  LegSearch(const SweptPair& pair, const Leg& leg) : pair_(pair), leg_(leg) {
+  LegSearch(const SweptPair& pair, const Leg& leg)
+      : pair_(pair), leg_(leg), grows_(pair.a.growth() != 0 || pair.b.growth() != 0) {
     thickness_ = pair.a.radiusMm() + pair.b.radiusMm() + leg.chord.deviation_mm;
     const Vec3 from = plus(pair.apart, leg.carried(0));
     const Vec3 to = plus(pair.apart, leg.carried(1));
@@ -89,16 +90,20 @@ class LegSearch {
   using Node = HullTree::Node;
 
   /// Least distance of the two boxes while the second is carried along the leg.
-  double boxGap(const Bounds& box_a, const Bounds& box_b) const {
-    const Bounds a = sweptBox(box_a, pair_.a, leg_.stretch);
-    const Bounds b = sweptBox(box_b, pair_.b, leg_.stretch);
+  double boxGap(const Bounds& a, const Bounds& b) const {
+    return grows_ ? gapOfSwept(sweptBox(a, pair_.a, leg_.stretch), sweptBox(b, pair_.b, leg_.stretch))
+                  : gapOfSwept(a, b);
+  }
+
+  double gapOfSwept(const Bounds& a, const Bounds& b) const {
     double squared = 0;
     for (int axis = 0; axis < 3; ++axis) {
-      const double gap = std::max({0.0, a.low[axis] - b.high[axis] - most_[axis],
-                                   b.low[axis] + least_[axis] - a.high[axis]});
-      squared += gap * gap;
+      const double below = a.low[axis] - b.high[axis] - most_[axis];
+      const double above = b.low[axis] + least_[axis] - a.high[axis];
+      const double gap = std::max(below, above);
+      squared += gap > 0 ? gap * gap : 0;
     }
-    return std::sqrt(squared);
+    return squared > 0 ? std::sqrt(squared) : 0;
   }
 
   using NodePair = std::pair<int, int>;
@@ -151,6 +156,7 @@ class LegSearch {
 
   const SweptPair& pair_;
   const Leg& leg_;
+  bool grows_;
   double thickness_ = 0;
   Vec3 least_{}, most_{};
 };
