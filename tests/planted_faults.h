@@ -11,6 +11,7 @@
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
+#include <numbers>
 #include <random>
 #include <string>
 
@@ -26,6 +27,7 @@ struct Planted {
   std::string victim;  ///< mark of what it runs into
   int panel = 0, victim_panel = 0;
   double from_mm = 0, to_mm = 0;
+  double volume_mm3 = 0;  ///< shared where the fault is wholly in; 0 where no plain formula tells
 };
 
 inline constexpr const char* kFaultMark = "ZZ1";
@@ -123,9 +125,9 @@ class Planter {
     return end + per_mm * at;
   }
 
-  Planted about(const char* what, int victim, int panel, const Span& met) const {
-    return {what, kFaultMark, markOf(victim), panel, model_.instances[victim].panel,
-            met.low, met.high};
+  Planted about(const char* what, int victim, int panel, const Span& met, double volume) const {
+    return {what,    kFaultMark, markOf(victim), panel, model_.instances[victim].panel,
+            met.low, met.high,   volume};
   }
 
   /// A bolt on panel k that reaches through the standing leg of the guide rail before it.
@@ -142,7 +144,7 @@ class Planter {
     add(BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(x, tip, z), gp::DY()), radius, root - tip).Solid(),
         PartKind::kPulleyBolt, "bolt", kFaultMark, carrier);
     const Span met = meeting(along(rail), {x - radius, x + radius}, speed(carrier + 1, carrier));
-    return about("bolt too long", rail, carrier, met);
+    return about("bolt too long", rail, carrier, met, std::numbers::pi * radius * radius * 2);
   }
 
   /// A board on panel k so proud that it stands in the guide rail before it.
@@ -157,7 +159,8 @@ class Planter {
     add(boxOf({x - half, x + half}, {front, root}, {leg.low[2] - 200, leg.high[2] - 1}),
         PartKind::kBoard, "board", kFaultMark, carrier);
     const Span met = meeting(along(rail), {x - half, x + half}, speed(carrier + 1, carrier));
-    return about("board proud", rail, carrier, met);
+    const double height = leg.high[2] - 1 - leg.low[2];
+    return about("board proud", rail, carrier, met, 2 * half * 1.5 * height);
   }
 
   /// A pulley that stands at the height of the guide rail before it, and reaches into its leg.
@@ -174,7 +177,9 @@ class Planter {
     add(BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(x, centre_y, z - 3), gp::DZ()), radius, 6).Solid(),
         PartKind::kPulley, "pulley", kFaultMark, carrier);
     const Span met = meeting(along(rail), {x - half, x + half}, speed(carrier + 1, carrier));
-    return about("pulley at the wrong height", rail, carrier, met);
+    // A circle's segment, 2 high, times the pulley's thickness.
+    const double segment = radius * radius * std::acos((radius - 2) / radius) - (radius - 2) * half;
+    return about("pulley at the wrong height", rail, carrier, met, 6 * segment);
   }
 
   /// A bracket on panel 2's rear that reaches into panel 1's bottom rail.
@@ -194,7 +199,7 @@ class Planter {
     add(boxOf({centre - half, centre + half}, {root, wall.low[1] + 1}, {z, z + 4}),
         PartKind::kFrontBracket, "bracket", kFaultMark, 2);
     const Span met = meeting({centre - half, centre + half}, along(rail), per_mm);
-    return about("bracket too long", rail, 2, met);
+    return about("bracket too long", rail, 2, met, 2 * half * 1 * 4);
   }
 
   /// The storage-side fence post stands 2 mm into the front panel's bottom rail.
@@ -216,7 +221,7 @@ class Planter {
     moved.bounds.low[1] += by;
     moved.bounds.high[1] += by;
     const Span met = meeting(along(rail), along(post), model_.shiftMm(front, 1));
-    return {"post moved", markOf(rail), markOf(post), front, 0, met.low, met.high};
+    return {"post moved", markOf(rail), markOf(post), front, 0, met.low, met.high, 0};
   }
 
   /// Two fins above the gate, 2 mm wide where they meet, for 0.5 mm of travel.
@@ -236,7 +241,8 @@ class Planter {
     add(boxOf(still, {y - 1, y + 10}, {top + 10, top + 50}), PartKind::kMotorPacker, "fin",
         kTargetMark, 0);
     const Span met = meeting(moving, still, per_mm);
-    return {"2 mm wide, 0.5 mm of travel", kFaultMark, kTargetMark, panel, 0, met.low, met.high};
+    return {"2 mm wide, 0.5 mm of travel", kFaultMark, kTargetMark, panel, 0,
+            met.low, met.high, 0.4 * lasts * 2 * 20};
   }
 
   Model& model_;

@@ -71,7 +71,11 @@ void expectFound(Model model, unsigned seed) {
   EXPECT_NEAR(found->toMm(), planted.to_mm, kEndsMm) << found->text;
   EXPECT_EQ(found->stretches_mm.size(), 1U) << found->text;
   EXPECT_LE(found->ends_within_mm, 0.01);
-  EXPECT_GT(found->volume_mm3, 0);
+  if (planted.volume_mm3 > 0) {
+    EXPECT_NEAR(found->volume_mm3, planted.volume_mm3, 1e-4 * planted.volume_mm3) << found->text;
+  } else {
+    EXPECT_GT(found->volume_mm3, 0);
+  }
   EXPECT_GE(found->worst_at_mm, found->fromMm());
   EXPECT_LE(found->worst_at_mm, found->toMm());
   for (const Finding& finding : report.findings) {
