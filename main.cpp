@@ -258,8 +258,7 @@ OutputChoice choiceFrom(const Options& options) {
   const auto has = [&](const char* name) {
     return std::find(options.only.begin(), options.only.end(), name) != options.only.end();
   };
-  return {has("step"), has("stl"), has("report"), has("tables"),
-          has("pictures"), has("bcf")};
+  return {has("step"), has("stl"), has("report"), has("tables"), has("pictures"), has("bcf")};
 }
 
 ExitCode runBuild(const Options& options) {
@@ -343,8 +342,9 @@ void addGateOptions(CLI::App& command, Options& options) {
       ->required();
   addCommonOptions(command, options);
   command.add_flag("--timings", options.timings, "print what each stage took, on stderr");
-  command.add_option("--against", options.against,
-                     "report.json of an earlier run: mark findings as new or still there")
+  command
+      .add_option("--against", options.against,
+                  "report.json of an earlier run: mark findings as new or still there")
       ->type_name("REPORT.json");
 }
 

@@ -157,20 +157,46 @@ Json clashJson(const ClashReport& clash) {
 
 std::string clashesCsv(const ClashReport& clash) {
   const auto length = [](double mm) { return fixedDecimals(mm, kLengthDecimals); };
-  std::string csv = csvLine(
-      {"id", "class", "a_mark", "a_name", "a_panel", "b_mark", "b_name", "b_panel", "pairs",
-       "from_mm", "to_mm", "stretches_mm", "worst_at_mm", "clearance_mm", "required_mm",
-       "depth_mm", "depth_along_travel_mm", "volume_mm3", "text", "status"});
+  std::string csv = csvLine({"id",
+                             "class",
+                             "a_mark",
+                             "a_name",
+                             "a_panel",
+                             "b_mark",
+                             "b_name",
+                             "b_panel",
+                             "pairs",
+                             "from_mm",
+                             "to_mm",
+                             "stretches_mm",
+                             "worst_at_mm",
+                             "clearance_mm",
+                             "required_mm",
+                             "depth_mm",
+                             "depth_along_travel_mm",
+                             "volume_mm3",
+                             "text",
+                             "status"});
   for (const Finding& finding : clash.findings) {
-    csv += csvLine({finding.id, std::string(toString(finding.finding_class)), finding.a.mark,
-                    finding.a.name, std::to_string(finding.a.panel), finding.b.mark,
-                    finding.b.name, std::to_string(finding.b.panel),
-                    std::to_string(finding.pairs), length(finding.fromMm()),
-                    length(finding.toMm()), stretchesText(finding.stretches_mm),
-                    length(finding.worst_at_mm), length(finding.clearance_mm),
-                    length(finding.required_mm), length(finding.depth_mm),
+    csv += csvLine({finding.id,
+                    std::string(toString(finding.finding_class)),
+                    finding.a.mark,
+                    finding.a.name,
+                    std::to_string(finding.a.panel),
+                    finding.b.mark,
+                    finding.b.name,
+                    std::to_string(finding.b.panel),
+                    std::to_string(finding.pairs),
+                    length(finding.fromMm()),
+                    length(finding.toMm()),
+                    stretchesText(finding.stretches_mm),
+                    length(finding.worst_at_mm),
+                    length(finding.clearance_mm),
+                    length(finding.required_mm),
+                    length(finding.depth_mm),
                     length(finding.depth_along_travel_mm),
-                    fixedDecimals(finding.volume_mm3, kVolumeDecimals), finding.text,
+                    fixedDecimals(finding.volume_mm3, kVolumeDecimals),
+                    finding.text,
                     std::string(toString(finding.status))});
   }
   return csv;

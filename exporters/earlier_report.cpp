@@ -15,8 +15,9 @@ EarlierFindings earlierFindings(const std::string& text, const std::string& name
     clash = &report["clash"];
   }
   if (clash == nullptr || !clash->contains("findings") || !(*clash)["findings"].is_array()) {
-    throw ReportError(name + ": /clash/findings: missing; is this the report.json of a gate that "
-                             "was checked for clashes?");
+    throw ReportError(name +
+                      ": /clash/findings: missing; is this the report.json of a gate that "
+                      "was checked for clashes?");
   }
   EarlierFindings earlier;
   earlier.input_sha256 = report.value("input_sha256", Json("")).is_string()

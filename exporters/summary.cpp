@@ -168,14 +168,14 @@ std::string asBuiltText(const AsBuilt& built) {
   }
   const BuiltPair& tightest = built.pairs.front();
   const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
-  const std::string text =
-      built.pairs_that_can_meet == 0
-          ? "the tightest are " + pair + ": " + mm(tightest.left_mm) + " of " +
-                mm(tightest.as_drawn_mm) + " are left."
-          : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
-                " apart as drawn and allow " + mm(tightest.allowed_mm) + " of build error. " +
-                std::to_string(built.pairs_that_can_meet) +
-                " pairs of parts can meet; report.json lists the tightest.";
+  const std::string text = built.pairs_that_can_meet == 0
+                               ? "the tightest are " + pair + ": " + mm(tightest.left_mm) + " of " +
+                                     mm(tightest.as_drawn_mm) + " are left."
+                               : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
+                                     " apart as drawn and allow " + mm(tightest.allowed_mm) +
+                                     " of build error. " +
+                                     std::to_string(built.pairs_that_can_meet) +
+                                     " pairs of parts can meet; report.json lists the tightest.";
   return wrapped(build + text, "  ", "  ");
 }
 
@@ -209,14 +209,13 @@ std::string clashText(const ClashReport& clash) {
   for (const ContactReport& contact : clash.designed_contacts) {
     met += contact.hits > 0 ? 1 : 0;
   }
-  out += wrapped(std::to_string(clash.pairs_checked) +
-                     " pairs of parts checked through the whole travel, " +
-                     (clash.proved_between_positions ? "proved between positions too."
-                                                     : "not all of them proved.") +
-                     " " + std::to_string(met) + " of " +
-                     std::to_string(clash.designed_contacts.size()) +
-                     " kinds of designed contact were met.",
-                 "  ", "  ");
+  out += wrapped(
+      std::to_string(clash.pairs_checked) + " pairs of parts checked through the whole travel, " +
+          (clash.proved_between_positions ? "proved between positions too."
+                                          : "not all of them proved.") +
+          " " + std::to_string(met) + " of " + std::to_string(clash.designed_contacts.size()) +
+          " kinds of designed contact were met.",
+      "  ", "  ");
   out += asBuiltText(clash.as_built);
   out += againstText(clash.against);
   for (std::size_t i = 0; i < std::min(clash.findings.size(), kFindingsShown); ++i) {

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepClass_FaceClassifier.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
@@ -18,6 +19,8 @@
 #include <Geom_Surface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -269,7 +272,7 @@ double kernelDistance(const TopoDS_Shape& face, const Vec3& point) {
   return measure.Value();
 }
 
-/// Points of the face itself, off a grid of its parameters.
+/// Points of the face itself: on its edges, and off a grid of its parameters.
 std::vector<Vec3> pointsOn(const TopoDS_Face& face) {
   constexpr int kSteps = 12;
   double u[2];
@@ -277,6 +280,19 @@ std::vector<Vec3> pointsOn(const TopoDS_Face& face) {
   BRepTools::UVBounds(face, u[0], u[1], v[0], v[1]);
   const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
   std::vector<Vec3> points;
+  for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+    const TopoDS_Edge edge = TopoDS::Edge(edges.Current());
+    if (BRep_Tool::Degenerated(edge)) {
+      continue;
+    }
+    constexpr int kEdgeSteps = 40;
+    const BRepAdaptor_Curve curve(edge);
+    const double run = curve.LastParameter() - curve.FirstParameter();
+    for (int i = 0; i <= kEdgeSteps; ++i) {
+      const gp_Pnt point = curve.Value(curve.FirstParameter() + run * i / kEdgeSteps);
+      points.push_back({point.X(), point.Y(), point.Z()});
+    }
+  }
   for (int i = 0; i <= kSteps; ++i) {
     for (int j = 0; j <= kSteps; ++j) {
       const gp_Pnt2d at(u[0] + (u[1] - u[0]) * i / kSteps, v[0] + (v[1] - v[0]) * j / kSteps);

@@ -113,6 +113,34 @@ TEST(ClashMotion, LeastClearanceAgainstSampling) {
   EXPECT_LT(meeting, 180);
 }
 
+TEST(ClashMotion, PlayAgainstSampledShifts) {
+  Dice dice(73);
+  constexpr int kPositions = 20;
+  for (int i = 0; i < 60; ++i) {
+    SCOPED_TRACE("scene " + std::to_string(i));
+    const RandomScene scene(dice);
+    const Vec3 free = {dice.in(0, 4), dice.in(0, 4), dice.in(0, 4)};
+    SweptPair pair = scene.pair();
+    pair.free = free;
+    const Clearance found = leastClearance(pair, scene.way, {kInfinite});
+    const double limit = std::max(found.at_least_mm, 0.0) + dice.in(0.5, 10);
+    const Stretches least = stretchesBelow(pair, scene.way, limit, Reading::kLeast);
+    RandomScene shifted = scene;
+    for (int corner = 0; corner < 8; ++corner) {
+      for (int axis = 0; axis < 3; ++axis) {
+        const double side = (corner >> axis) % 2 == 0 ? 1 : -1;
+        shifted.apart[axis] = scene.apart[axis] + side * free[axis];
+      }
+      for (int step = 0; step <= kPositions; ++step) {
+        const double drive = scene.way.to_mm * step / kPositions;
+        const double here = shifted.at(drive).at_least_mm;
+        EXPECT_LE(found.at_least_mm, std::max(here, 0.0) + kExactMm) << "W1";
+        EXPECT_TRUE(here >= limit - kExactMm || covers(least, drive, kEndMm)) << "W3";
+      }
+    }
+  }
+}
+
 TEST(ClashMotion, StretchesAgainstSampling) {
   Dice dice(59);
   int below_somewhere = 0;

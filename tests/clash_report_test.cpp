@@ -43,8 +43,10 @@ EarlierFindings earlierOf(const std::vector<std::string>& ids) {
 }
 
 TEST(ClashComparison, NewStillThereAndResolved) {
-  ClashReport report = reportOf({"penetration:A@1:B@2", "touch:C@1:D@0", "below-clearance:E@1:F@2"});
-  compareWith(report, earlierOf({"penetration:A@1:B@2", "below-clearance:C@1:D@0", "touch:G@1:H@0"}));
+  ClashReport report =
+      reportOf({"penetration:A@1:B@2", "touch:C@1:D@0", "below-clearance:E@1:F@2"});
+  compareWith(report,
+              earlierOf({"penetration:A@1:B@2", "below-clearance:C@1:D@0", "touch:G@1:H@0"}));
   EXPECT_EQ(report.findings[0].status, FindingStatus::kStillThere);
   EXPECT_EQ(report.findings[1].status, FindingStatus::kStillThere) << "worse, but the same parts";
   EXPECT_EQ(report.findings[1].was_id, "below-clearance:C@1:D@0");
@@ -98,7 +100,8 @@ TEST(EarlierReport, RefusesWhatIsNone) {
   }
   const std::string two = complaintOf(R"({"clash": {"findings": [{}, {"id": 4}, {"id": "a"}]}})");
   EXPECT_NE(two.find("/clash/findings/0/id"), std::string::npos) << two;
-  EXPECT_NE(two.find("/clash/findings/1/id"), std::string::npos) << "every problem at once: " << two;
+  EXPECT_NE(two.find("/clash/findings/1/id"), std::string::npos)
+      << "every problem at once: " << two;
   EXPECT_EQ(two.find("/clash/findings/2"), std::string::npos) << two;
 }
 
@@ -117,8 +120,8 @@ TEST(ClashReportJson, TellsEveryStretch) {
 TEST(ClashReportJson, TellsTheTightestAsBuilt) {
   ClashReport report;
   report.as_built.tolerance_mm = 3;
-  report.as_built.pairs = {{{"AX1", "wheel axle", 1}, {"GK1", "ground rope bracket", 0}, 2, 2.5, 0,
-                            2.499, 120}};
+  report.as_built.pairs = {
+      {{"AX1", "wheel axle", 1}, {"GK1", "ground rope bracket", 0}, 2, 2.5, 0, 2.499, 120}};
   report.as_built.pairs_that_can_meet = 2;
   const Json json = Json::parse(clashJson(report).dump())["as_built"];
   EXPECT_EQ(json["build_tolerance_mm"], 3);

@@ -156,7 +156,11 @@ TEST(ClashSweep, PlayBringsThemNearer) {
   // 5 aside, free by 2: 3. Free by 7 along X: 7 earlier and 7 later.
   Scene scene = pastTheCube(105, 30, 1);
   scene.free = {0, 2, 0};
-  EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 3, kExactMm);
+  for (double aside : {105.0, -25.0}) {
+    scene.apart[1] = aside;
+    EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 3, kExactMm);
+    EXPECT_NEAR(scene.least({0, 500}, {4}).at_least_mm, 3, kExactMm) << "4 would be enough";
+  }
   scene.free = {7, 0, 0};
   EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 5, kExactMm);
   expectStretches(scene.below({0, 500}, 13), driveFor(scene, -39, 119));

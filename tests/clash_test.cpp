@@ -429,8 +429,7 @@ TEST(ClashAsBuilt, FlatFacesLoseTheTolerance) {
       seen = true;
     }
   }
-  EXPECT_TRUE(seen || report.as_built.pairs.empty() ||
-              report.as_built.pairs.front().left_mm < 10);
+  EXPECT_TRUE(seen || report.as_built.pairs.empty() || report.as_built.pairs.front().left_mm < 10);
 }
 
 TEST(ClashAsBuilt, MoreThanTheGapsAllowIsTight) {
@@ -443,8 +442,8 @@ TEST(ClashAsBuilt, MoreThanTheGapsAllowIsTight) {
   EXPECT_EQ(tightest.left_mm, 0);
   EXPECT_LT(tightest.allowed_mm, 6);
   // Built to what is said to be allowed, nothing can meet.
-  const ClashReport allowed = checkClashes(modelWith(
-      {{"/gate/panels", 3}, {"/checks/build_tolerance_mm", tightest.allowed_mm - 0.01}}));
+  const ClashReport allowed = checkClashes(
+      modelWith({{"/gate/panels", 3}, {"/checks/build_tolerance_mm", tightest.allowed_mm - 0.01}}));
   EXPECT_EQ(allowed.as_built.pairs_that_can_meet, 0);
   EXPECT_EQ(allowed.verdict, Verdict::kClear);
 }

@@ -253,9 +253,8 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
     }
     EXPECT_GE(part["stl"]["deflection_mm"].get<double>(), 0);
   }
-  for (const char* path :
-       {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv", "tables/bill.csv",
-        "tables/clashes.csv"}) {
+  for (const char* path : {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv",
+                           "tables/bill.csv", "tables/clashes.csv"}) {
     EXPECT_TRUE(written.count(path)) << path;
   }
 
@@ -311,7 +310,8 @@ TEST_F(Cli, AgainstAnEarlierReport) {
   EXPECT_EQ(again["against"]["still_there"], again["findings"].size());
   EXPECT_TRUE(again["against"]["resolved"].empty());
 
-  const Outcome mended = run("check gate.json --json --quiet --against old.json --set /gate/panels=2");
+  const Outcome mended =
+      run("check gate.json --json --quiet --against old.json --set /gate/panels=2");
   EXPECT_EQ(mended.code, 0);
   EXPECT_EQ(Json::parse(mended.out)["clash"]["against"]["resolved"].size(),
             again["findings"].size());

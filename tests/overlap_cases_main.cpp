@@ -1,6 +1,6 @@
-// overlap_cases DIR: writes every penetration found in a few gates with planted faults, one JSON file
-// each: both parts as triangles of the kernel's mesher where they are at the worst position, and the
-// volume that the finding states. Another library's booleans then say whether it is true.
+// overlap_cases DIR: writes every penetration found in a few gates with planted faults, one JSON
+// file each: both parts as triangles of the kernel's mesher where they are at the worst position,
+// and the volume that the finding states. Another library's booleans then say whether it is true.
 #include <BRepBuilderAPI_Copy.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Tool.hxx>

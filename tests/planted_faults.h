@@ -107,8 +107,8 @@ class Planter {
 
   /// Drive travel over which `moving`, carried at `per_mm`, overlaps `still`.
   Span meeting(const Span& moving, const Span& still, double per_mm) const {
-    const auto [from, to] = std::minmax(
-        {(still.low - moving.high) / per_mm, (still.high - moving.low) / per_mm});
+    const auto [from, to] =
+        std::minmax({(still.low - moving.high) / per_mm, (still.high - moving.low) / per_mm});
     return {std::max(0.0, from), std::min(model_.layout.drive_travel_mm, to)};
   }
   Span along(int instance) const {
@@ -213,7 +213,8 @@ class Planter {
       const double middle = (one.bounds.low[0] + one.bounds.high[0]) / 2;
       post = is_post && model_.opening_sign * middle > 0.5 * model_.layout.opening_mm ? i : post;
     }
-    const double by = model_.instances[rail].bounds.low[1] + 2 - model_.instances[post].bounds.high[1];
+    const double by =
+        model_.instances[rail].bounds.low[1] + 2 - model_.instances[post].bounds.high[1];
     gp_Trsf move;
     move.SetTranslation(gp_Vec(0, by, 0));
     Instance& moved = model_.instances[post];
@@ -241,8 +242,8 @@ class Planter {
     add(boxOf(still, {y - 1, y + 10}, {top + 10, top + 50}), PartKind::kMotorPacker, "fin",
         kTargetMark, 0);
     const Span met = meeting(moving, still, per_mm);
-    return {"2 mm wide, 0.5 mm of travel", kFaultMark, kTargetMark, panel, 0,
-            met.low, met.high, 0.4 * lasts * 2 * 20};
+    return {"2 mm wide, 0.5 mm of travel", kFaultMark, kTargetMark, panel, 0, met.low, met.high,
+            0.4 * lasts * 2 * 20};
   }
 
   Model& model_;

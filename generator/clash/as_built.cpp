@@ -110,11 +110,10 @@ AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>
     built.pairs_that_can_meet += group.can_meet;
     built.pairs.push_back(row);
   }
-  std::stable_sort(built.pairs.begin(), built.pairs.end(),
-                   [](const BuiltPair& p, const BuiltPair& q) {
-                     return p.allowed_mm != q.allowed_mm ? p.allowed_mm < q.allowed_mm
-                                                         : p.left_mm < q.left_mm;
-                   });
+  std::stable_sort(
+      built.pairs.begin(), built.pairs.end(), [](const BuiltPair& p, const BuiltPair& q) {
+        return p.allowed_mm != q.allowed_mm ? p.allowed_mm < q.allowed_mm : p.left_mm < q.left_mm;
+      });
   if (built.pairs.size() > kBuiltPairsShown) {
     built.pairs.resize(kBuiltPairsShown);
   }

@@ -42,10 +42,9 @@ class ClashCheck {
         report_.verdict = Verdict::kTight;
       }
     }
-    report_.proved_between_positions =
-        std::none_of(report_.findings.begin(), report_.findings.end(), [](const Finding& finding) {
-          return finding.finding_class == FindingClass::kUnresolved;
-        });
+    report_.proved_between_positions = std::none_of(
+        report_.findings.begin(), report_.findings.end(),
+        [](const Finding& finding) { return finding.finding_class == FindingClass::kUnresolved; });
     return std::move(report_);
   }
 

@@ -1,10 +1,10 @@
 // The clash check: which pairs of parts come too near, where in the travel, and how badly.
 //
-// Every pair that moves is proved over the whole travel, not at samples of it: the two parts' meshes
-// are swept past each other (sweep.h), with the mesh's own error taken off, and refined where the
-// answer hangs on that error. A pair ends proved, or as a finding with the exact stretch of travel,
-// or as unresolved; never silently clear. The kernel's exact solids judge what is found and may
-// contradict it, which is unresolved too.
+// Every pair that moves is proved over the whole travel, not at samples of it: the two parts'
+// meshes are swept past each other (sweep.h), with the mesh's own error taken off, and refined
+// where the answer hangs on that error. A pair ends proved, or as a finding with the exact stretch
+// of travel, or as unresolved; never silently clear. The kernel's exact solids judge what is found
+// and may contradict it, which is unresolved too.
 //
 // Positions are drive travel: 0 closed, layout.drive_travel_mm open.
 #pragma once
@@ -93,11 +93,11 @@ struct ContactReport {
 
 /// How pairs were settled.
 struct PairCounts {
-  int by_bounds = 0;   ///< their swept bounds stay further apart than is asked
-  int by_sweep = 0;    ///< their meshes, swept
-  int refined = 0;     ///< of those, on finer meshes
-  int declared = 0;    ///< designed contacts, checked as such
-  int short_of = 0;    ///< pairs with a finding
+  int by_bounds = 0;  ///< their swept bounds stay further apart than is asked
+  int by_sweep = 0;   ///< their meshes, swept
+  int refined = 0;    ///< of those, on finer meshes
+  int declared = 0;   ///< designed contacts, checked as such
+  int short_of = 0;   ///< pairs with a finding
   int unresolved = 0;
 };
 

@@ -57,9 +57,7 @@ class ContactCheck {
   const Bounds& boundsOf(int instance) const { return model_.instances[instance].bounds; }
 
   bool changes(const Contact& contact) const { return shapes_.changes(contact.a, contact.b); }
-  Stretch stretchOf(const Contact& contact) const {
-    return changes(contact) ? whole_ : kStanding;
-  }
+  Stretch stretchOf(const Contact& contact) const { return changes(contact) ? whole_ : kStanding; }
 
   /// The same two parts in the same relative place behave alike: what was found for the first.
   struct Judged {
@@ -83,8 +81,7 @@ class ContactCheck {
   std::vector<Stretch> heldOver(const Contact& contact) {
     const double limit = contact.permitted_gap_mm + kClearanceToleranceMm;
     if (changes(contact)) {
-      return stretchesBetween(shapes_, {contact.a, contact.b}, whole_, limit,
-                              Reading::kLeast);
+      return stretchesBetween(shapes_, {contact.a, contact.b}, whole_, limit, Reading::kLeast);
     }
     const Clearance least = leastBetween(shapes_, {contact.a, contact.b}, kStanding,
                                          {limit + kContactToleranceMm, kNever, limit});
@@ -94,9 +91,8 @@ class ContactCheck {
   void count(const Contact& contact, const std::vector<Stretch>& held) {
     const FindingPart a = describe(model_, contact.a);
     const FindingPart b = describe(model_, contact.b);
-    const auto [at, is_new] =
-        row_of_.try_emplace({a.mark, a.panel, b.mark, b.panel, contact.reason},
-                            static_cast<int>(checked_.rows.size()));
+    const auto [at, is_new] = row_of_.try_emplace(
+        {a.mark, a.panel, b.mark, b.panel, contact.reason}, static_cast<int>(checked_.rows.size()));
     if (is_new) {
       ContactReport row;
       row.a = a;
@@ -124,9 +120,8 @@ class ContactCheck {
                   const std::vector<Stretch>& off) {
     const Stretch whole = stretchOf(contact);
     if (holdsOf(contact.kind) == ContactHolds::kAtAnEnd) {
-      const bool at_an_end =
-          !held.empty() && (held.front().from_mm <= kStretchEndMm ||
-                            held.back().to_mm >= whole_.to_mm - kStretchEndMm);
+      const bool at_an_end = !held.empty() && (held.front().from_mm <= kStretchEndMm ||
+                                               held.back().to_mm >= whole_.to_mm - kStretchEndMm);
       if (!at_an_end) {
         addLost(contact, {whole_}, "neither end of the travel is stopped: " + contact.reason);
       }
@@ -138,10 +133,10 @@ class ContactCheck {
       lost.insert(lost.end(), gaps.begin(), gaps.end());
     }
     if (!lost.empty()) {
-      addLost(contact, united(std::move(lost)),
-              (off.empty() ? "designed contact is lost: "
-                           : "designed contact leaves what holds it: ") +
-                  contact.reason);
+      addLost(
+          contact, united(std::move(lost)),
+          (off.empty() ? "designed contact is lost: " : "designed contact leaves what holds it: ") +
+              contact.reason);
     }
   }
 
@@ -266,9 +261,9 @@ class ContactCheck {
     return false;
   }
 
-  /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of the
-  /// other then, the other nowhere reaches deeper into it. Where some is, the second is shifted: if
-  /// that sets it free, the overlap is no deeper than the shift.
+  /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of
+  /// the other then, the other nowhere reaches deeper into it. Where some is, the second is
+  /// shifted: if that sets it free, the overlap is no deeper than the shift.
   bool isShallowBySweep(const Contact& contact) {
     const Stretch stretch = stretchOf(contact);
     const auto is_free = [&](const PairQuery& query) {

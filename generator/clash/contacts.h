@@ -7,8 +7,8 @@
 
 #include "generator/clash/clash.h"
 #include "generator/clash/findings.h"
-#include "generator/clash/placed.h"
 #include "generator/clash/pair_finding.h"
+#include "generator/clash/placed.h"
 
 namespace leafstack {
 

@@ -5,7 +5,6 @@
 #include <limits>
 #include <map>
 
-
 namespace leafstack {
 namespace {
 
@@ -38,8 +37,8 @@ double reachAlong(const Bounds& a, const Bounds& b, double shift_x, const Vec3& 
     const double moved = axis == 0 ? shift_x : 0;
     const double way = direction[axis];
     if (std::abs(way) > 1e-6) {
-      const double gap = way > 0 ? a.high[axis] - b.low[axis] - moved
-                                 : b.high[axis] + moved - a.low[axis];
+      const double gap =
+          way > 0 ? a.high[axis] - b.low[axis] - moved : b.high[axis] + moved - a.low[axis];
       reach = std::min(reach, std::max(gap, 0.0) / std::abs(way));
     }
   }
@@ -129,8 +128,8 @@ std::vector<Vec3> squareToFaces(PlacedShapes& shapes, const PairQuery& query) {
       continue;
     }
     for (const Piece& piece : shapes.mesh(instance, Fineness::kCoarse).tree().pieces()) {
-      const Vec3 normal = cross(minus(piece.points[1], piece.points[0]),
-                                minus(piece.points[2], piece.points[0]));
+      const Vec3 normal =
+          cross(minus(piece.points[1], piece.points[0]), minus(piece.points[2], piece.points[0]));
       const double twice_area = norm(normal);
       if (twice_area > 0) {
         std::array<long, 3> key{};

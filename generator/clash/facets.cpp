@@ -211,7 +211,7 @@ bool fillsRectangle(const TopoDS_Face& face, const Rectangle& uv) {
   if (wires != 1) {
     return false;
   }
-  const auto isOn = [](double at, const double (&border)[2]) {
+  const auto isOn = [](double at, const double(&border)[2]) {
     return std::abs(at - border[0]) < kOnBorder || std::abs(at - border[1]) < kOnBorder;
   };
   for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
@@ -249,12 +249,10 @@ std::optional<Facets> roundFacets(const TopoDS_Face& face, const BRepAdaptor_Sur
   Facets facets;
   for (int i = 0; i <= nu; ++i) {
     for (int j = 0; j <= nv; ++j) {
-      facets.points.push_back(
-          toVec(surface.Value(uv.u[0] + du * i / nu, uv.v[0] + dv * j / nv)));
+      facets.points.push_back(toVec(surface.Value(uv.u[0] + du * i / nu, uv.v[0] + dv * j / nv)));
     }
   }
-  const double error =
-      sagitta(round->u_radius, du / nu) + sagitta(round->v_radius, dv / nv);
+  const double error = sagitta(round->u_radius, du / nu) + sagitta(round->v_radius, dv / nv);
   const bool inward = face.Orientation() == TopAbs_REVERSED;
   for (int i = 0; i < nu; ++i) {
     for (int j = 0; j < nv; ++j) {
@@ -279,11 +277,14 @@ std::optional<Facets> roundFacets(const TopoDS_Face& face, const BRepAdaptor_Sur
 // The mesher keeps its deflection only roughly.
 constexpr double kMesherStrays = 2;
 constexpr double kMesherAngleRad = 0.2;
+// Finer than this it takes minutes over a single face.
+constexpr double kMesherFinestMm = 0.005;
 
-Facets meshedFacets(const TopoDS_Face& face, double deflection) {
+Facets meshedFacets(const TopoDS_Face& face, double wanted) {
+  const double deflection = std::max(wanted, kMesherFinestMm);
   // On a copy: meshes kept on the solid serve other outputs.
-  const TopoDS_Face copy = TopoDS::Face(
-      BRepBuilderAPI_Copy(face, /*copyGeom=*/false, /*copyMesh=*/false).Shape());
+  const TopoDS_Face copy =
+      TopoDS::Face(BRepBuilderAPI_Copy(face, /*copyGeom=*/false, /*copyMesh=*/false).Shape());
   BRepMesh_IncrementalMesh(copy, deflection, /*isRelative=*/false, kMesherAngleRad);
   TopLoc_Location location;
   const auto triangulation = BRep_Tool::Triangulation(copy, location);

@@ -18,10 +18,11 @@ struct Facets {
   std::vector<double> errors_mm;              ///< by triangle
 };
 
-/// Triangles of `face` within `deflection_mm` of it. A triangle's error is the sagitta
+/// Triangles of `face` within `deflection_mm` of it, or as near as the kernel's mesher goes in
+/// reasonable time: the errors say which. A triangle's error is the sagitta
 /// r (1 - cos(a/2)) of the angle a it takes of a round surface, or of a circular edge it borders;
-/// 0 where planes meet straight edges. Throws GeometryError where the kernel cannot mesh a face that
-/// is not of the kinds above.
+/// 0 where planes meet straight edges. Throws GeometryError where the kernel cannot mesh a face
+/// that is not of the kinds above.
 Facets facetsOf(const TopoDS_Face& face, double deflection_mm);
 
 }  // namespace leafstack

@@ -109,9 +109,8 @@ std::string groupKey(const Model& model, const PairFinding& pair) {
   if (isSecondFirst(a, b)) {
     std::swap(a, b);
   }
-  const int fault = pair.fault == PairFault::kShort && pair.contact.empty()
-                        ? -1
-                        : static_cast<int>(pair.fault);
+  const int fault =
+      pair.fault == PairFault::kShort && pair.contact.empty() ? -1 : static_cast<int>(pair.fault);
   return sideId(a) + ":" + sideId(b) + ":" + std::to_string(fault) + ":" +
          (pair.fault == PairFault::kContactLost ? pair.required.reason : std::string());
 }

@@ -17,10 +17,9 @@ constexpr int kPositions = 9;
 constexpr double kSameDepthMm = 1e-3;
 
 const Stretch& longest(const std::vector<Stretch>& stretches) {
-  return *std::max_element(stretches.begin(), stretches.end(),
-                           [](const Stretch& p, const Stretch& q) {
-                             return p.to_mm - p.from_mm < q.to_mm - q.from_mm;
-                           });
+  return *std::max_element(
+      stretches.begin(), stretches.end(),
+      [](const Stretch& p, const Stretch& q) { return p.to_mm - p.from_mm < q.to_mm - q.from_mm; });
 }
 
 /// Depths are measured on the coarse meshes: exact for flat parts, to their error for round ones.
@@ -71,8 +70,7 @@ class Worst {
   void measureLost() {
     finding_.finding_class = FindingClass::kContactLost;
     const Stretch& where = longest(pair_.below);
-    const bool until_open =
-        where.to_mm >= shapes_.model().layout.drive_travel_mm - kStretchEndMm;
+    const bool until_open = where.to_mm >= shapes_.model().layout.drive_travel_mm - kStretchEndMm;
     finding_.worst_at_mm = until_open ? where.to_mm : where.from_mm;
     const Clearance least =
         leastBetween(shapes_, queryOf(pair_), {finding_.worst_at_mm, finding_.worst_at_mm},

@@ -24,8 +24,8 @@ TriangleMesh::TriangleMesh(const TopoDS_Shape& solid, const gp_Trsf& place, doub
     }
     for (std::size_t i = 0; i < facets.triangles.size(); ++i) {
       const auto& [a, b, c] = facets.triangles[i];
-      pieces.push_back({{points_[base + a], points_[base + b], points_[base + c]},
-                        facets.errors_mm[i]});
+      pieces.push_back(
+          {{points_[base + a], points_[base + b], points_[base + c]}, facets.errors_mm[i]});
       triangles_.push_back({base + a, base + b, base + c});
       errors_mm_.push_back(facets.errors_mm[i]);
     }

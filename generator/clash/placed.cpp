@@ -39,8 +39,8 @@ Vec3 placeOf(const Instance& instance) {
   return {at.X(), at.Y(), at.Z()};
 }
 
-/// The end of a strand along X, cut square. A segment with a radius ends in a half ball, so it stops
-/// a radius short, and the rest is a cylinder in flat pieces.
+/// The end of a strand along X, cut square. A segment with a radius ends in a half ball, so it
+/// stops a radius short, and the rest is a cylinder in flat pieces.
 struct StrandEnd {
   Vec3 core;  ///< where the segment stops
   std::vector<Piece> pieces;
@@ -65,8 +65,8 @@ struct StrandEnd {
   }
 };
 
-/// The kernel's exact volume against that of the triangles: what would be missing from the one would
-/// be missing from every proof.
+/// The kernel's exact volume against that of the triangles: what would be missing from the one
+/// would be missing from every proof.
 void expectVolume(const TriangleMesh& mesh, const Part& part) {
   constexpr double kRounding = 1e-9;
   const double off = std::abs(mesh.volumeMm3() - part.volume_mm3);

@@ -18,12 +18,12 @@ namespace leafstack {
 enum class Fineness { kCoarse, kFine, kFinest };
 inline constexpr std::array<double, 3> kDeflectionsMm = {0.05, 0.01, 0.0005};
 
-/// By how much thinnerBodies() are thinner: more than twice what both parts' coarse meshes err, once
-/// for the faces that seem to cross and once for the proof.
+/// By how much thinnerBodies() are thinner: more than twice what both parts' coarse meshes err,
+/// once for the faces that seem to cross and once for the proof.
 inline constexpr double kThinnerMm = 0.25;
 
-/// One body of an instance: all of it, except for a rope, which is two strands, their two ends, which
-/// are cut square, and a half turn.
+/// One body of an instance: all of it, except for a rope, which is two strands, their two ends,
+/// which are cut square, and a half turn.
 struct Body {
   const HullTree* tree = nullptr;
   Vec3 at{};  ///< of the tree's frame in the gate's, at closed
@@ -38,9 +38,7 @@ class PlacedShapes {
   /// Bounds at closed, in the gate's frame; a rope's cover both ends of the travel.
   const Bounds& bounds(int instance) const { return bounds_[instance]; }
   bool isRope(int instance) const { return rope_of_[instance] >= 0; }
-  PartKind kindOf(int instance) const {
-    return model_.parts[model_.instances[instance].part].kind;
-  }
+  PartKind kindOf(int instance) const { return model_.parts[model_.instances[instance].part].kind; }
   bool isOneBody(int a, int b) const {
     return model_.instances[a].panel == model_.instances[b].panel;
   }

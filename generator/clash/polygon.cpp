@@ -112,8 +112,8 @@ class EarClipping {
     return copySeenFrom(p, is_level ? corner : unhidden(p, {nearest, p[1]}, corner));
   }
 
-  /// Corners within the triangle of `p`, the ray's hit and `corner` would hide that: of those, the one
-  /// seen flattest is seen itself.
+  /// Corners within the triangle of `p`, the ray's hit and `corner` would hide that: of those, the
+  /// one seen flattest is seen itself.
   int unhidden(const FlatPoint& p, const FlatPoint& hit, int corner) const {
     const auto size = static_cast<int>(rings_[0].size());
     const FlatPoint& top = at(corner);

@@ -1,5 +1,5 @@
-// One pair of instances through the whole travel: proved clear, too near from here to there, or left
-// open, never silently clear.
+// One pair of instances through the whole travel: proved clear, too near from here to there, or
+// left open, never silently clear.
 #pragma once
 
 #include <optional>

@@ -86,10 +86,9 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   const Family other = familyOf(b);
   const bool fence = one == Family::kFence || other == Family::kFence;
   if (fence && (one == Family::kHardware || other == Family::kHardware)) {
-    return {
-        std::max(spec.checks.hardware_clearance_mm,
-                 spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
-        "clearance to the fence, less the axle heads before the frame"};
+    return {std::max(spec.checks.hardware_clearance_mm,
+                     spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
+            "clearance to the fence, less the axle heads before the frame"};
   }
   if (fence) {
     return {spec.site.fence_clearance_mm, "clearance to the fence (site.fence_clearance_mm)"};

@@ -1,8 +1,8 @@
 // How far apart two convex shapes are while one moves past the other: the clash check's proof.
 //
-// Both shapes are convex hulls of up to three points. Over a stretch of travel each point moves in a
-// straight line, so the two shapes' difference, swept over the stretch, is again the convex hull of
-// finitely many points, and the distance of that hull from the origin is the least distance over
+// Both shapes are convex hulls of up to three points. Over a stretch of travel each point moves in
+// a straight line, so the two shapes' difference, swept over the stretch, is again the convex hull
+// of finitely many points, and the distance of that hull from the origin is the least distance over
 // the whole stretch: nothing is sampled.
 //
 // Method: Gilbert, Johnson, Keerthi, "A fast procedure for computing the distance between complex
@@ -40,8 +40,8 @@ struct Separation {
   Vec3 on_a{}, on_b{};
 };
 
-/// Least distance of `a` and `b` over the stretch, and over every shift of `b` by up to `free` along
-/// each axis. Stops as soon as at_least_mm exceeds `enough_mm`.
+/// Least distance of `a` and `b` over the stretch, and over every shift of `b` by up to `free`
+/// along each axis. Stops as soon as at_least_mm exceeds `enough_mm`.
 Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Vec3& free,
                            double enough_mm);
 

@@ -20,9 +20,7 @@ struct Leg {
   Stretch stretch;
   Chord chord;
 
-  Vec3 carried(double at) const {
-    return plus(chord.from, minus(chord.to, chord.from), at);
-  }
+  Vec3 carried(double at) const { return plus(chord.from, minus(chord.to, chord.from), at); }
   double driveAt(double at) const {
     return stretch.from_mm + at * (stretch.to_mm - stretch.from_mm);
   }
@@ -91,8 +89,9 @@ class LegSearch {
 
   /// Least distance of the two boxes while the second is carried along the leg.
   double boxGap(const Bounds& a, const Bounds& b) const {
-    return grows_ ? gapOfSwept(sweptBox(a, pair_.a, leg_.stretch), sweptBox(b, pair_.b, leg_.stretch))
-                  : gapOfSwept(a, b);
+    return grows_
+               ? gapOfSwept(sweptBox(a, pair_.a, leg_.stretch), sweptBox(b, pair_.b, leg_.stretch))
+               : gapOfSwept(a, b);
   }
 
   double gapOfSwept(const Bounds& a, const Bounds& b) const {
@@ -204,8 +203,7 @@ class LeastSearch : LegSearch {
     for (int i = p.first; i < p.first + p.count; ++i) {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double off = thickness_ + errorOf(i, j);
-        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off >= best_.at_least_mm ||
-            isSettled()) {
+        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off >= best_.at_least_mm || isSettled()) {
           continue;
         }
         const Separation found = separation(i, j, 0, 1, best_.at_least_mm + off);
@@ -368,7 +366,8 @@ class BelowSearch : LegSearch {
 }  // namespace
 
 Chord StraightMotion::chord(const Stretch& stretch) const {
-  return {plus({0, 0, 0}, velocity_, stretch.from_mm), plus({0, 0, 0}, velocity_, stretch.to_mm), 0};
+  return {plus({0, 0, 0}, velocity_, stretch.from_mm), plus({0, 0, 0}, velocity_, stretch.to_mm),
+          0};
 }
 
 Clearance leastClearance(const SweptPair& pair, const Stretch& stretch, const Wanted& wanted) {

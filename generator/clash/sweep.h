@@ -54,7 +54,7 @@ struct SweptPair {
 };
 
 struct Clearance {
-  double at_least_mm = 0;  ///< proved
+  double at_least_mm = 0;                                         ///< proved
   double clearance_mm = std::numeric_limits<double>::infinity();  ///< below 0 in thickened pieces
   double error_mm = 0;                                            ///< of clearance_mm
   double at_mm = 0;
@@ -76,7 +76,8 @@ Clearance leastClearance(const SweptPair& pair, const Stretch& stretch, const Wa
 /// How mesh errors are read: as making bodies larger, not at all, or smaller.
 enum class Reading { kLeast, kDrawn, kMost };
 
-/// Where in the stretch the clearance is below `limit_mm`; ends to kStretchEndMm, in order, disjoint.
+/// Where in the stretch the clearance is below `limit_mm`; ends to kStretchEndMm, in order,
+/// disjoint.
 std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretch, double limit_mm,
                                     Reading reading);
 

@@ -117,8 +117,8 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
                        reason);
   // The leg on the face lies low: it meets the flat of a top rail only where that reaches down.
   const HollowSection& top = builder.spec().gate.top_rail;
-  const double flat_low = builder.layout().heights.top_mm - top.height_mm +
-                          cornerRadii(top).outer_mm - kLengthEqualMm;
+  const double flat_low =
+      builder.layout().heights.top_mm - top.height_mm + cornerRadii(top).outer_mm - kLengthEqualMm;
   if (builder.layout().heights.guide_rail_z_mm + t >= flat_low) {
     builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
   }

@@ -29,7 +29,7 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kBoltHeadMm = 8;    // pulley bolt's head, below the rail
+constexpr double kBoltHeadMm = 8;  // pulley bolt's head, below the rail
 constexpr double kBoltHeadRadiusMm = 9.5;
 constexpr double kBoltShortMm = 2;   // bolt's top below the rail's top face: the stile stands there
 constexpr double kFootHeightMm = 8;  // ground bracket's foot plate

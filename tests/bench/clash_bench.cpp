@@ -81,7 +81,8 @@ std::vector<Pair> movingPairs(const Model& model, const PlacedShapes& shapes,
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
       const bool is_rope = shapes.isRope(a) || shapes.isRope(b);
-      if (!is_rope && !shapes.isOneBody(a, b) && declared.count({a, b}) == (which == Which::kContacts)) {
+      if (!is_rope && !shapes.isOneBody(a, b) &&
+          declared.count({a, b}) == (which == Which::kContacts)) {
         const double required =
             requiredClearance(model.spec, shapes.kindOf(a), shapes.kindOf(b)).clearance_mm;
         const double asked = required - kClearanceToleranceMm;
@@ -261,8 +262,8 @@ void byBooleanSteps(benchmark::State& state, const char* gate) {
   countSteps(state, model, booleans);
 }
 
-/// The same for designed contacts, at every hundredth step: they meet throughout, so a hundred times
-/// the time is what all steps take.
+/// The same for designed contacts, at every hundredth step: they meet throughout, so a hundred
+/// times the time is what all steps take.
 void byBooleanContacts(benchmark::State& state, const char* gate) {
   constexpr int kEvery = 100;
   const Model model = modelOf(gate);
