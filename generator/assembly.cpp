@@ -25,12 +25,16 @@ std::string Model::instanceName(int instance) const {
 }
 
 TopLoc_Location locationAt(const Model& model, const Instance& instance, double drive_mm) {
-  const double shift = model.shiftMm(instance.panel, drive_mm);
-  if (shift == 0) {
+  const Pose pose = model.poseAt(instance.body, drive_mm);
+  if (pose.x_mm == 0 && pose.z_mm == 0 && !pose.turns()) {
     return instance.at_closed;
   }
   gp_Trsf move;
-  move.SetTranslation(gp_Vec(shift, 0, 0));
+  if (pose.turns()) {
+    move.SetValues(pose.cos, 0, -pose.sin, pose.x_mm, 0, 1, 0, 0, pose.sin, 0, pose.cos, pose.z_mm);
+  } else {
+    move.SetTranslation(gp_Vec(pose.x_mm, 0, pose.z_mm));
+  }
   return TopLoc_Location(move * instance.at_closed.Transformation());
 }
 

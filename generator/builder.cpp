@@ -188,6 +188,7 @@ ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout) {
   model_.layout = layout;
   model_.opening_sign = 1;  // right-handed until finish() mirrors
   model_.speed_ratio = speedRatios(layout.panel_count, anchorsOneBehind(layout.panel_count));
+  model_.travels = levelTravels(model_.speed_ratio);
   for (const PanelLayout& row : layout.panels) {
     PanelFrame frame;
     frame.number = row.number;
@@ -265,6 +266,7 @@ int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
   Instance instance;
   instance.part = part;
   instance.panel = panel;
+  instance.body = panel;
   instance.serial = 1 + static_cast<int>(std::count_if(
                             model_.instances.begin(), model_.instances.end(),
                             [part](const Instance& other) { return other.part == part; }));

@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "generator/layout.h"
+#include "generator/travel.h"
 
 namespace leafstack {
 
@@ -105,6 +106,7 @@ struct Part {
 struct Instance {
   int part = 0;    ///< index into Model::parts
   int panel = 0;   ///< 0 = does not move
+  int body = 0;    ///< index into Model::travels: its panel, or a floating guide block
   int serial = 1;  ///< counts the instances of one mark from 1
   TopLoc_Location at_closed;
   Bounds bounds;  ///< at closed, in the gate's frame
@@ -150,6 +152,10 @@ struct RopeRun {
   std::string mark;
   int carrier = 1;
   bool opening = true;  ///< the opening rope rounds the trailing pulley
+
+  /// Bodies that its two ends are fixed to.
+  int frontBody() const { return carrier + 1; }
+  int rearBody() const { return carrier - 1; }
 };
 
 struct Model {
@@ -159,9 +165,15 @@ struct Model {
   std::vector<Instance> instances;
   std::vector<Contact> contacts;
   std::vector<RopeRun> ropes;
-  std::vector<double> speed_ratio;  ///< by body, 0 = ground
+  std::vector<double> speed_ratio;  ///< by panel, 0 = ground
+  Travels travels;                  ///< by body, in the layout's frame: ground, panels, blocks
   double opening_sign = 1;          ///< +1 right-hand, -1 left-hand
 
+  /// Motion of `body` in the model's frame, from closed to drive travel `drive_mm`.
+  Pose poseAt(int body, double drive_mm) const {
+    const Pose pose = travels.at(body)->at(drive_mm);
+    return opening_sign > 0 ? pose : mirrored(pose);
+  }
   /// Displacement in model X of `panel` at drive travel `drive_mm`.
   double shiftMm(int panel, double drive_mm) const {
     return opening_sign * speed_ratio.at(panel) * drive_mm;

@@ -94,6 +94,7 @@ inline void place(Model& model, int part, int panel, const TopLoc_Location& loca
   Instance instance;
   instance.part = part;
   instance.panel = panel;
+  instance.body = panel;
   for (const Instance& other : model.instances) {
     instance.serial += other.part == part ? 1 : 0;
   }
@@ -132,6 +133,7 @@ inline Model model(Hand hand = Hand::kRight) {
   m.spec.job.drawn_by = "R. Sample";
   m.opening_sign = sign;
   m.speed_ratio = {0, 1, 2};
+  m.travels = levelTravels(m.speed_ratio);
   m.layout.drive_travel_mm = 1500;
   m.parts = {part("TB1", "tube", "steel", shaped(tube(1000))),
              part("BK1", "bracket", "steel", shaped(wedge())),
