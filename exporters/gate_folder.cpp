@@ -45,6 +45,7 @@ class Writing {
       begin("tables");
       put("tables/cut-list.csv", cutListCsv(results_.schedules));
       put("tables/bill.csv", billCsv(results_.schedules));
+      put("tables/set-out.csv", setOutCsv(results_.schedules));
       put("tables/clashes.csv", clashesCsv(results_.clash));
     }
     if (choice.report) {
@@ -156,7 +157,8 @@ std::vector<std::string> plannedFiles(const Model& model, const ClashReport& cla
     }
   }
   if (choice.tables) {
-    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/clashes.csv"});
+    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/set-out.csv",
+                               "tables/clashes.csv"});
   }
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json"});

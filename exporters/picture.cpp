@@ -30,6 +30,7 @@ constexpr double kSlenderLight = 0.7;
 
 constexpr double kDrivewayBeforeMm = 900, kDrivewayBehindMm = 300;  // of the footing
 constexpr double kMeasureBeforeMm = 480;
+constexpr int kDrivewayStrips = 48;  // of bent ground
 
 Rgb8 colourOf(const Rgb& material, double light, double haze) {
   Rgb8 colour{};
@@ -68,7 +69,9 @@ class Painter {
 
  private:
   /// X of the layout's frame in the model's.
-  Vec3 ground(double layout_x, double y) const { return {model_.opening_sign * layout_x, y, 0}; }
+  Vec3 ground(double layout_x, double y) const {
+    return {model_.opening_sign * layout_x, y, model_.layout.ground.heightMm(layout_x, y)};
+  }
 
   void include(const Vec3& point) {
     const Vec3 at = seen(view_, point);
@@ -81,7 +84,7 @@ class Painter {
   /// Scale and sheet: room for every position of the travel, so that all share one frame.
   void frame() {
     for (const Instance& instance : model_.instances) {
-      const double open = model_.shiftMm(instance.panel, model_.layout.drive_travel_mm);
+      const Pose open = model_.poseAt(instance.body, model_.layout.drive_travel_mm);
       for (int corner = 0; corner < 8; ++corner) {
         Vec3 point{};
         for (int axis = 0; axis < 3; ++axis) {
@@ -89,7 +92,7 @@ class Painter {
               (corner >> axis & 1) != 0 ? instance.bounds.high[axis] : instance.bounds.low[axis];
         }
         include(point);
-        include(plus(point, {open, 0, 0}));
+        include(carried(open, point));
       }
     }
     for (const Vec3& corner : driveway()) {
@@ -172,19 +175,26 @@ class Painter {
     }
   }
 
-  /// The driveway meets the footing's edges and hides its sides.
+  /// The driveway meets the footing's edges and hides its sides. It follows the ground in strips.
   void fillDriveway(PictureBuffer& buffer) {
     drawing_.fills.push_back({0, kDrivewayColour, {}});
     const auto label = static_cast<std::uint16_t>(drawing_.fills.size());
     labels_[{0, kDrivewayColour}] = label;
-    std::array<Vec3, 4> pixels{};
-    for (int i = 0; i < 4; ++i) {
-      Vec3 corner = driveway()[i];
-      corner[2] = model_.layout.heights.footing_top_mm - kUnderFootingMm;
-      pixels[i] = scale_.pixel(seen(view_, corner));
+    const std::vector<Vec3> corners = driveway();
+    const int strips = model_.layout.ground.line.isStraight() ? 1 : kDrivewayStrips;
+    for (int strip = 0; strip < strips; ++strip) {
+      std::array<Vec3, 4> pixels{};
+      for (int i = 0; i < 4; ++i) {
+        const bool far = i == 1 || i == 2;
+        const double share = double(strip + (far ? 1 : 0)) / strips;
+        const double y = corners[i][1];
+        Vec3 corner = ground(share * model_.layout.opening_mm, y);
+        corner[2] += model_.layout.heights.footing_top_mm - kUnderFootingMm;
+        pixels[i] = scale_.pixel(seen(view_, corner));
+      }
+      buffer.fill({pixels[0], pixels[1], pixels[2]}, label);
+      buffer.fill({pixels[0], pixels[2], pixels[3]}, label);
     }
-    buffer.fill({pixels[0], pixels[1], pixels[2]}, label);
-    buffer.fill({pixels[0], pixels[2], pixels[3]}, label);
   }
 
   SheetPoint onSheet(const SheetPoint& pixel) const {

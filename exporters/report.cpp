@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <numbers>
 
 #include "exporters/clash_report.h"
 #include "exporters/rounding.h"
@@ -10,6 +11,12 @@ namespace leafstack {
 namespace {
 
 using Json = nlohmann::ordered_json;
+
+constexpr const char* kInterpolation =
+    "a natural cubic spline through the points, straight beyond: a bar bent over them";
+constexpr const char* kTravelParameter =
+    "horizontal travel of panel 1; each panel's leading wheel goes its speed ratio times as far";
+constexpr double kDegrees = 180 / std::numbers::pi;
 
 double num(double value) {
   return roundedToMillionth(value);
@@ -44,7 +51,11 @@ Json panelJson(const PanelLayout& panel, const Schedules* schedules) {
   if (schedules != nullptr) {
     json["mass_kg"] = num(schedules->panel_mass_kg.at(panel.number - 1));
   }
-  json["rake_deg"] = 0;  // level ground: rails level
+  json["rake_deg"] = num(std::atan(panel.grade) * kDegrees);
+  json["underside_mm"] = num(panel.underside_z_mm);
+  json["top_mm"] = num(panel.top_z_mm);
+  json["least_ground_clearance_mm"] = num(panel.least_ground_mm);
+  json["most_lean_deg"] = num(panel.most_lean_deg);
   return json;
 }
 
@@ -96,7 +107,8 @@ Json stackJson(const Layout& layout) {
   return json;
 }
 
-Json heightsJson(const HeightLayout& heights) {
+Json heightsJson(const Layout& layout) {
+  const HeightLayout& heights = layout.heights;
   Json json;
   json["footing_top_mm"] = num(heights.footing_top_mm);
   json["underside_mm"] = num(heights.underside_mm);
@@ -106,11 +118,62 @@ Json heightsJson(const HeightLayout& heights) {
   json["cladding_bottom_up_mm"] = num(heights.cladding_bottom_up_mm);
   json["motor_packing_mm"] = num(heights.motor_packing_mm);
   json["rack_lower_up_mm"] = num(heights.rack_lower_up_mm);
-  json["guide_rail_mm"] = num(heights.guide_rail_z_mm);
-  json["channel_bottom_mm"] = num(heights.channel_bottom_z_mm);
-  json["channel_top_mm"] = num(heights.channel_top_z_mm);
-  json["block_bottom_mm"] = num(heights.block_bottom_z_mm);
-  json["block_top_mm"] = num(heights.block_top_z_mm);
+  return json;
+}
+
+Json guideJson(const GuideLayout& guide) {
+  Json json;
+  json["panel"] = guide.panel;
+  json["channel_on"] = guide.panel - 1;
+  json["drop_mm"] = num(guide.drop_mm);
+  json["least_drop_mm"] = num(guide.least_drop_mm);
+  json["float_mm"] = {num(guide.float_mm.low), num(guide.float_mm.high)};
+  json["channel_length_mm"] = num(guide.channel_high_mm - guide.channel_low_mm);
+  json["axis_mm"] = {num(guide.x_mm), num(guide.z_mm)};
+  json["lean_deg"] = num(std::atan(guide.grade) * kDegrees);
+  json["why"] = guide.why;
+  return json;
+}
+
+Json pocketJson(const PocketLayout& pocket) {
+  Json json;
+  json["room_mm"] = num(pocket.room_mm);
+  json["width_mm"] = num(pocket.width_mm);
+  json["section_m2"] = num(pocket.section_m2);
+  json["volume_m3"] = num(pocket.volume_m3);
+  json["end_face_m2"] = num(pocket.end_face_m2);
+  json["side_face_m2"] = num(pocket.side_face_m2);
+  return json;
+}
+
+Json groundJson(const GateSpec& spec, const Layout& layout) {
+  const GroundLayout& ground = layout.ground;
+  Json json;
+  json["line"] = ground.is_surveyed ? "surveyed" : spec.site.grade != 0 ? "graded" : "level";
+  json["interpolation"] = ground.is_surveyed ? Json(kInterpolation) : Json(nullptr);
+  json["travel_parameter"] = kTravelParameter;
+  json["guide_drop_mm"] = Json::array();
+  json["block_float_mm"] = Json::array();
+  json["guides"] = Json::array();
+  for (const GuideLayout& guide : layout.guides) {
+    json["guide_drop_mm"].push_back(num(guide.drop_mm));
+    json["block_float_mm"].push_back({num(guide.float_mm.low), num(guide.float_mm.high)});
+    json["guides"].push_back(guideJson(guide));
+  }
+  json["pocket_volume_m3"] = ground.pockets.empty() ? 0 : num(ground.pockets.front().volume_m3);
+  json["pocket"] = ground.pockets.empty() ? Json(nullptr) : pocketJson(ground.pockets.front());
+  json["pocket_by_panels"] = Json::array();
+  for (std::size_t count = 1; count < ground.pockets.size(); ++count) {
+    Json row = {{"panels", count}};
+    row.update(pocketJson(ground.pockets[count]));
+    json["pocket_by_panels"].push_back(row);
+  }
+  json["least_ground_clearance_mm"] = num(ground.least_clearance_mm);
+  json["least_ground_clearance_panel"] = ground.least_clearance_panel;
+  json["least_ground_clearance_at_mm"] = num(ground.least_clearance_at_mm);
+  json["least_ground_clearance_x_mm"] = num(ground.least_clearance_x_mm);
+  json["rack_rise_mm"] = {num(ground.rack_rise_mm.low), num(ground.rack_rise_mm.high)};
+  json["rope_error_mm"] = num(ground.most_rope_error_mm);
   return json;
 }
 
@@ -162,7 +225,8 @@ std::string reportJson(const ReportContents& contents) {
   json["input_sha256"] = contents.provenance.input_sha256;
   json["layout"] = layoutJson(*contents.spec, *contents.layout, contents.schedules);
   json["stack"] = stackJson(*contents.layout);
-  json["heights"] = heightsJson(contents.layout->heights);
+  json["heights"] = heightsJson(*contents.layout);
+  json["ground"] = groundJson(*contents.spec, *contents.layout);
   json["clash"] = contents.clash != nullptr ? clashJson(*contents.clash) : Json(nullptr);
   json["parts"] = Json::array();
   if (contents.schedules != nullptr) {

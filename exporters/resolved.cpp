@@ -10,9 +10,10 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// Lists stay lists, and a single number given for a list-valued key ("heights_mm") too.
+/// Lists stay lists, and a single number given for a list-valued key ("heights_mm", "drop_mm") too.
 Json computedJson(const std::string& pointer, const std::vector<double>& values) {
-  const bool is_list = values.size() != 1 || pointer.ends_with("/heights_mm");
+  const bool is_list =
+      values.size() != 1 || pointer.ends_with("/heights_mm") || pointer.ends_with("/drop_mm");
   Json json = Json::array();
   for (const double value : values) {
     json.push_back(roundedToMillionth(value));

@@ -54,15 +54,24 @@ int panelCount(const Model& model) {
   return static_cast<int>(model.speed_ratio.size()) - 1;
 }
 
+double driveAt(const Model& model, GatePosition position) {
+  return position == GatePosition::kOpen ? model.layout.drive_travel_mm : 0;
+}
+
 TopLoc_Location panelLocation(const Model& model, int panel, GatePosition position) {
-  const double shift =
-      position == GatePosition::kOpen ? model.shiftMm(panel, model.layout.drive_travel_mm) : 0;
-  if (shift == 0) {
-    return TopLoc_Location();
+  Instance still;
+  still.body = panel;
+  return locationAt(model, still, driveAt(model, position));
+}
+
+/// Within its panel's assembly; what floats in a panel does not stay where it was closed.
+TopLoc_Location locationInPanel(const Model& model, const Instance& instance,
+                                GatePosition position) {
+  if (instance.body == instance.panel || position == GatePosition::kClosed) {
+    return instance.at_closed;
   }
-  gp_Trsf motion;
-  motion.SetTranslation(gp_Vec(shift, 0, 0));
-  return TopLoc_Location(motion);
+  return panelLocation(model, instance.panel, position).Inverted() *
+         locationAt(model, instance, driveAt(model, position));
 }
 
 /// The parts of one gate file, by index into Model::parts.
@@ -73,14 +82,14 @@ struct PlacedParts {
 
 /// Panel assembly with its occurrences, and the layer of what it carries.
 StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
-                     const PlacedParts& parts) {
+                     const PlacedParts& parts, GatePosition position) {
   std::vector<StepAssembly::Occurrence> children;
   std::vector<int> layer;
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
     const Instance& instance = model.instances[i];
     if (instance.panel == panel) {
-      children.push_back(
-          {parts.products.at(instance.part), model.instanceName(i), instance.at_closed});
+      children.push_back({parts.products.at(instance.part), model.instanceName(i),
+                          locationInPanel(model, instance, position)});
       layer.push_back(parts.breps.at(instance.part));
     }
   }
@@ -167,7 +176,7 @@ std::string StepExporter::gateFile(GatePosition position) const {
   }
   std::vector<StepAssembly::Occurrence> panels;
   for (int panel = 0; panel <= panelCount(model_); ++panel) {
-    const StepProduct product = addPanel(assembly, model_, panel, parts);
+    const StepProduct product = addPanel(assembly, model_, panel, parts, position);
     panels.push_back({product, panelName(panel) + ".1", panelLocation(model_, panel, position)});
   }
   assembly.addAssembly("GATE", gateTitle(model_), panels);

@@ -158,6 +158,60 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
          fence;
 }
 
+std::string pocketText(const GroundLayout& ground) {
+  if (ground.pockets.empty()) {
+    return "";
+  }
+  const auto cubic = [](double m3) { return fixedDecimals(m3, 2) + " m3"; };
+  const PocketLayout& own = ground.pockets.front();
+  std::string text = "The parked gate needs a pocket dug into the bank: " + cubic(own.volume_m3) +
+                     " over " + mm(own.room_mm) + " of room and " + mm(own.width_mm) +
+                     " of width, a face of " + fixedDecimals(own.end_face_m2, 2) +
+                     " m2 to retain at its end and " + fixedDecimals(own.side_face_m2, 2) +
+                     " m2 along either side. To compare:";
+  for (std::size_t count = 1; count < ground.pockets.size(); ++count) {
+    text += (count == 1 ? " " : ", ") + std::to_string(count) +
+            (count == 1 ? " panel " : " panels ") + cubic(ground.pockets[count].volume_m3);
+  }
+  return wrapped(text + ".", "  ", "  ");
+}
+
+std::string groundText(const GateSpec& spec, const Layout& layout) {
+  const GroundLayout& ground = layout.ground;
+  const bool is_level = !ground.is_surveyed && spec.site.grade == 0 && spec.site.cross_grade == 0;
+  if (is_level && ground.pockets.empty()) {
+    return "";
+  }
+  std::string out = "\nGround\n";
+  if (ground.is_surveyed) {
+    out += wrapped(
+        "Surveyed track, bent over its points (a natural cubic spline) and straight "
+        "beyond. Each panel follows its two wheels; positions are panel 1's horizontal "
+        "travel. Least ground clearance " +
+            mm(ground.least_clearance_mm) + ", under panel " +
+            std::to_string(ground.least_clearance_panel) + ".",
+        "  ", "  ");
+  } else if (spec.site.grade != 0) {
+    out += wrapped("The track rises " + shown(1000 * spec.site.grade) +
+                       " mm per metre in the opening direction: it opens " +
+                       (spec.site.grade > 0 ? "uphill." : "downhill.") +
+                       " Lengths below are horizontal; parts have their true lengths.",
+                   "  ", "  ");
+  }
+  if (spec.site.cross_grade != 0) {
+    out += wrapped("Across, the ground rises " + shown(1000 * spec.site.cross_grade) +
+                       " mm per metre from road to property; every track has its own level.",
+                   "  ", "  ");
+  }
+  for (const GuideLayout& guide : layout.guides) {
+    if (!is_level) {
+      out += wrapped("Guide of panel " + std::to_string(guide.panel) + ", " + guide.why + ".",
+                     "  - ", "    ");
+    }
+  }
+  return out + pocketText(ground);
+}
+
 std::string asBuiltText(const AsBuilt& built) {
   if (!(built.tolerance_mm > 0)) {
     return "";
@@ -252,7 +306,8 @@ std::string verdictLine(const ClashReport& clash) {
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
   std::string out = intro(*contents.spec, layout) + roomText(layout) +
-                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout);
+                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
+                    groundText(*contents.spec, layout);
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }

@@ -29,9 +29,21 @@ std::string endText(const EndCut& end) {
 
 }  // namespace
 
+namespace {
+
+/// A signed number, perhaps with a plane: no spreadsheet takes it for a formula.
+bool isNumber(std::string_view text) {
+  const std::size_t end = text.find_first_not_of("-0123456789.");
+  const std::string_view rest = end == std::string_view::npos ? "" : text.substr(end);
+  return text.rfind('-') == 0 && text.size() > 1 && (rest.empty() || rest == " in elevation");
+}
+
+}  // namespace
+
 std::string csvField(std::string_view text) {
   std::string field(text);
-  if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string::npos) {
+  if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string::npos &&
+      !isNumber(text)) {
     field.insert(0, 1, '\'');
   }
   if (field.find_first_of(",\"\r\n") == std::string::npos) {
@@ -62,6 +74,15 @@ std::string cutListCsv(const Schedules& schedules) {
                     std::to_string(row.quantity), length(row.length_mm), endText(row.ends[0]),
                     endText(row.ends[1]), mass(row.mass_kg), mass(row.mass_kg * row.quantity),
                     row.cutouts});
+  }
+  return csv;
+}
+
+std::string setOutCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"item", "mark", "point", "x_mm", "y_mm", "z_mm", "note"});
+  for (const SetOutRow& row : schedules.set_out) {
+    csv += csvLine({row.item, row.mark, row.point, length(row.at_mm[0]), length(row.at_mm[1]),
+                    length(row.at_mm[2]), row.note});
   }
   return csv;
 }

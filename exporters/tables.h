@@ -10,7 +10,8 @@
 namespace leafstack {
 
 /// `text`, in double quotes where it holds a comma, quote or line break, quotes doubled. A text
-/// that a spreadsheet would take for a formula (starts with = + - @) is given a leading apostrophe.
+/// that a spreadsheet would take for a formula (starts with = + - @ and is no number) is given a
+/// leading apostrophe.
 std::string csvField(std::string_view text);
 
 /// Fields with commas, ended by CRLF.
@@ -21,5 +22,8 @@ std::string cutListCsv(const Schedules& schedules);
 
 /// tables/bill.csv: what is bought or found on site.
 std::string billCsv(const Schedules& schedules);
+
+/// tables/set-out.csv: where everything on site stands, from one datum.
+std::string setOutCsv(const Schedules& schedules);
 
 }  // namespace leafstack

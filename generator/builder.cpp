@@ -183,24 +183,50 @@ std::string sizes(std::initializer_list<double> values) {
   return text;
 }
 
+Slope Slope::of(double grade) {
+  const double cosine = 1 / std::sqrt(1 + grade * grade);
+  return {grade, cosine, grade * cosine};
+}
+
+Point3 PanelFrame::at(double along, double across, double up) const {
+  return {origin_mm[0] + along * slope.cosine, origin_mm[1] + across,
+          origin_mm[2] + along * slope.sine + up / slope.cosine};
+}
+
+double PanelFrame::underTopZ(double x) const {
+  return topZ(x) - top_rail_height_mm / topSlope().cosine;
+}
+
+EndCut mitre(double slope) {
+  if (slope == 0) {
+    return {};
+  }
+  return {std::atan(slope) * 180 / std::numbers::pi, "elevation"};
+}
+
 ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout) {
   model_.spec = spec;
   model_.layout = layout;
   model_.opening_sign = 1;  // right-handed until finish() mirrors
   model_.speed_ratio = speedRatios(layout.panel_count, anchorsOneBehind(layout.panel_count));
-  model_.travels = levelTravels(model_.speed_ratio);
+  model_.travels = layout.ground.travels;
   for (const PanelLayout& row : layout.panels) {
     PanelFrame frame;
     frame.number = row.number;
-    frame.origin_mm = {row.leading_closed_mm, row.front_y_mm, layout.heights.underside_mm};
-    frame.length_mm = row.length_mm;
+    frame.origin_mm = {row.leading_closed_mm, row.front_y_mm, row.underside_z_mm};
+    frame.slope = Slope::of(row.grade);
+    frame.length_mm = row.length_mm / frame.slope.cosine;
     frame.frame_length_mm = row.frame_length_mm;
     frame.depth_mm = layout.stack.frame_depth_mm;
-    frame.height_mm = layout.heights.top_mm - layout.heights.underside_mm;
+    frame.rail_height_mm = layout.heights.rail_height_mm;
+    frame.top_z_mm = row.top_z_mm;
+    frame.top_grade = row.top_grade;
+    frame.top_rail_height_mm = spec.gate.top_rail.height_mm;
     frame.bottom_rail_wall_mm = spec.gate.bottom_rail.wall_mm;
     frame.carries_rope = row.number < layout.panel_count;
     frame.carries_channel = frame.carries_rope;
     frame.channel_offset_mm = layout.stack.packing_mm - spec.guides.recess_mm;
+    is_level_ = is_level_ && row.grade == 0;
     panels_.push_back(frame);
   }
 }
@@ -271,7 +297,7 @@ int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
                             model_.instances.begin(), model_.instances.end(),
                             [part](const Instance& other) { return other.part == part; }));
   instance.at_closed = at;
-  instance.bounds = movedBounds(model_.parts[part].bounds, at);
+  instance.bounds = boundsOf(part, at);
   model_.instances.push_back(instance);
   return static_cast<int>(model_.instances.size()) - 1;
 }
@@ -285,10 +311,42 @@ int ModelBuilder::place(int part, int panel, const Point3& at) {
   return addInstance(part, panel, TopLoc_Location(motion));
 }
 
-int ModelBuilder::placeTurned(int part, int panel, const Point3& at) {
-  gp_Trsf turn;
-  turn.SetValues(-1, 0, 0, at[0], 0, -1, 0, at[1], 0, 0, 1, at[2]);  // exact half turn
+int ModelBuilder::place(int part, int panel, const Point3& at, const Slope& slope) {
+  if (slope.isLevel()) {
+    return place(part, panel, at);
+  }
+  gp_Trsf motion;
+  motion.SetValues(slope.cosine, 0, -slope.sine, at[0], 0, 1, 0, at[1], slope.sine, 0, slope.cosine,
+                   at[2]);
+  return addInstance(part, panel, TopLoc_Location(motion));
+}
+
+int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope& slope) {
+  gp_Trsf turn;  // exact half turn, then the slope
+  turn.SetValues(-slope.cosine, 0, -slope.sine, at[0], 0, -1, 0, at[1], -slope.sine, 0,
+                 slope.cosine, at[2]);
   return addInstance(part, panel, TopLoc_Location(turn));
+}
+
+/// Bounds of a leaning part are taken of the part as it leans: a box round its box would be loose.
+Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
+  const Part& what = model_.parts[part];
+  gp_Trsf turn = at.Transformation();
+  const double lean = turn.Value(1, 3);
+  if (lean == 0 || what.kind == PartKind::kRope) {
+    return movedBounds(what.bounds, at);
+  }
+  constexpr double kTurnsPerUnit = 1e12;
+  const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
+  const std::pair<int, long long> key{part, std::llround((lean + 2 * facing) * kTurnsPerUnit)};
+  turn.SetTranslationPart(gp_Vec(0, 0, 0));
+  const auto [known, is_new] = turned_bounds_.try_emplace(key);
+  if (is_new) {
+    known->second = tightBounds(what.solid.Moved(TopLoc_Location(turn)));
+  }
+  gp_Trsf shift;
+  shift.SetTranslation(gp_Vec(at.Transformation().TranslationPart()));
+  return movedBounds(known->second, TopLoc_Location(shift));
 }
 
 Contact& ModelBuilder::contact(int a, int b, ContactKind kind, const std::string& reason,
@@ -321,8 +379,10 @@ bool ModelBuilder::isJoint(const Instance& one, const Instance& other) const {
                            std::max(one.bounds.low[axis], other.bounds.low[axis]);
     wide += overlap >= kWidestCornerMm ? 1 : 0;
   }
-  return wide >= 2 || standWithin(model_.parts[one.part].solid, one.at_closed,
-                                  model_.parts[other.part].solid, other.at_closed, kJoinGapMm);
+  // On slopes bounds meet where solids do not.
+  return (wide >= 2 && is_level_) ||
+         standWithin(model_.parts[one.part].solid, one.at_closed, model_.parts[other.part].solid,
+                     other.at_closed, kJoinGapMm);
 }
 
 std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
@@ -358,7 +418,9 @@ Model ModelBuilder::finish() {
       if (!instance.at_closed.IsIdentity()) {
         instance.at_closed = mirrored(instance.at_closed);
       }
-      instance.bounds = movedBounds(model_.parts[instance.part].bounds, instance.at_closed);
+      instance.bounds = {
+          {-instance.bounds.high[0], instance.bounds.low[1], instance.bounds.low[2]},
+          {-instance.bounds.low[0], instance.bounds.high[1], instance.bounds.high[2]}};
     }
   }
   return std::move(model_);

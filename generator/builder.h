@@ -23,22 +23,49 @@ inline constexpr double kJoinGapMm = 1;
 struct PartSpec {
   PartKind kind{};
   Supply supply{};
-  std::string name, material, section;
+  std::string name = {}, material = {}, section = {};
   double length_mm = 0;
   std::array<EndCut, 2> ends{};
   std::vector<std::string> cutouts = {};
 };
 
+/// The slope that parts lean with when they stand square to a rail.
+struct Slope {
+  double grade = 0, cosine = 1, sine = 0;  ///< rise per mm of X; of its angle
+
+  static Slope of(double grade);
+  bool isLevel() const { return grade == 0; }
+};
+
 /// A panel's own frame: origin at the leading end, front face, bottom rail's underside; closed.
+///
+/// Two ways to say where something is: by `along` the rail, `across` and `up` square to it, with
+/// `along` measured from the plumb line through the leading end, at the same height (at()); and by
+/// X, for what stands plumb. For a level panel both are one.
 struct PanelFrame {
   int number = 1;
   Point3 origin_mm{};
-  double length_mm = 0, frame_length_mm = 0;
-  double depth_mm = 0, height_mm = 0;  ///< height from the rail's underside to the panel's top
+  Slope slope;                 ///< of the bottom rail
+  double length_mm = 0;        ///< bottom rail, along it
+  double frame_length_mm = 0;  ///< frame, horizontal
+  double depth_mm = 0;
+  double rail_height_mm = 0;
+  double top_z_mm = 0, top_grade = 0;  ///< top at the leading end; rise per mm of X
+  double top_rail_height_mm = 0;       ///< square to it
   double bottom_rail_wall_mm = 0;
   bool carries_rope = false;
   bool carries_channel = false;  ///< a guide channel on its front face, for the panel before it
   double channel_offset_mm = 0;  ///< channel's back before (+) or inside (-) the front face
+
+  Point3 at(double along, double across, double up) const;
+  /// `along` at height `up`, as measured along the rail's own straight edge.
+  double edgeMm(double along, double up) const { return along + up * slope.grade; }
+  double undersideZ(double x) const { return origin_mm[2] + slope.grade * (x - origin_mm[0]); }
+  double railTopZ(double x) const { return undersideZ(x) + rail_height_mm / slope.cosine; }
+  double topZ(double x) const { return top_z_mm + top_grade * (x - origin_mm[0]); }
+  /// Underside of the top rail.
+  double underTopZ(double x) const;
+  Slope topSlope() const { return Slope::of(top_grade); }
 };
 
 /// Density by material name, kg/m3; 0 for envelopes. Steel: section tables to EN 10219; aluminium:
@@ -68,8 +95,12 @@ class ModelBuilder {
 
   /// Places `part` in `panel` (0 = fixed), its origin at `at` in the gate's frame.
   int place(int part, int panel, const Point3& at);
-  /// Same, turned half a turn about the vertical through its origin.
-  int placeTurned(int part, int panel, const Point3& at);
+  /// Same, leaning with a slope: turned about Y through its origin.
+  int place(int part, int panel, const Point3& at, const Slope& slope);
+  /// Same, first turned half a turn about the upright through its origin.
+  int placeTurned(int part, int panel, const Point3& at, const Slope& slope = {});
+  /// Makes an instance move with a body of its own.
+  void floatOn(int instance, int body) { model_.instances.at(instance).body = body; }
 
   /// Declares a contact; more may be asked of it through what is returned, until the next is added.
   Contact& contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
@@ -90,14 +121,20 @@ class ModelBuilder {
 
  private:
   int addInstance(int part, int panel, const TopLoc_Location& at);
+  Bounds boundsOf(int part, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
   bool isJoint(const Instance& one, const Instance& other) const;
 
   Model model_;
   std::vector<PanelFrame> panels_;
+  bool is_level_ = true;  ///< every panel is
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
+  std::map<std::pair<int, long long>, Bounds> turned_bounds_;  ///< by part and turn
 };
+
+/// End cut of a length along a panel or of an upright whose end face has this slope.
+EndCut mitre(double slope);
 
 /// "angle 32x32x4"-like text: sizes joined by x, as short as they go.
 std::string sizes(std::initializer_list<double> values);

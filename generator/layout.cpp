@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
@@ -17,6 +18,7 @@ namespace hw = hardware;
 // Common practice, no source: rough room of telescopic gates, by panel count.
 constexpr double kRuleOfThumbOnePanelMm = 400;
 constexpr double kRuleOfThumbMoreMm = 300;
+constexpr int kMostPanels = 4;
 
 // Two wheels with their pockets and a hand's breadth between them.
 double leastPanelLengthMm(double wheel_inset_mm) {
@@ -58,6 +60,13 @@ double claddingThicknessMm(const GateSpec& spec) {
   return spec.gate.cladding.kind == CladdingKind::kNone ? 0 : spec.gate.cladding.thickness_mm;
 }
 
+/// How much higher the motor's strip of footing lies than panel 1's, square to the track.
+double motorStripMm(const GateSpec& spec, const Layout& layout) {
+  const double track = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm / 2;
+  const double panel_rise = layout.ground.cross_grade * (track - layout.ground.front_track_y_mm);
+  return (layout.ground.rear_strip_z_mm - panel_rise) * alongCosine(spec.site);
+}
+
 void layOutStack(const GateSpec& spec, Layout& layout) {
   const GuideSpec& guides = spec.guides;
   StackLayout& stack = layout.stack;
@@ -81,44 +90,99 @@ double halfSlotMm() {
   return hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
 }
 
-double autoRopeUpMm(const GateSpec& spec, int carrier) {
-  if (carrier % 2 == 1) {
-    return hw::kLowRopeUpMm;
+/// How far brackets rise and fall along a carrying panel's rope, either way from the middle.
+struct RopeRise {
+  double front_mm = 0, rear_mm = 0;
+  double most() const { return std::max(front_mm, rear_mm); }
+};
+
+/// Where the bracket of a rope stands in the panel or ground that carries it, closed: X and Z of
+/// the rope's own line, less the middle of what it rises and falls over the travel.
+std::array<double, 2> boreAt(const Layout& layout, const RopeLayout& rope, int body, double x) {
+  const PanelLayout& carrier = layout.panel(rope.carrier);
+  const double cosine = carrier.cosine();
+  const std::array<double, 2> on_line = {x, carrier.undersideZ(x) + rope.up_mm / cosine};
+  if (!layout.ground.is_surveyed) {
+    return on_line;
   }
+  const Range rise = riseSeenFrom(layout, rope.carrier, body, on_line);
+  return {x, on_line[1] - (rise.low + rise.high) / 2 / cosine};
+}
+
+double halfRiseMm(const Layout& layout, int carrier, int body, double x) {
+  if (!layout.ground.is_surveyed) {
+    return 0;
+  }
+  const Range rise = riseSeenFrom(layout, carrier, body, {x, layout.panel(carrier).undersideZ(x)});
+  return (rise.high - rise.low) / 2;
+}
+
+std::vector<RopeRise> ropeRises(const Layout& layout) {
+  std::vector<RopeRise> rises;
+  for (int k = 1; k < layout.panel_count; ++k) {
+    const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
+    rises.push_back({halfRiseMm(layout, k, k + 1, layout.panel(k + 1).trailing_closed_mm),
+                     halfRiseMm(layout, k, k - 1, rear)});
+  }
+  return rises;
+}
+
+/// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
+/// them.
+std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
+                                    const std::vector<RopeRise>& rises) {
+  constexpr double kOverAxleMm =
+      hw::kAxleUpMm + hw::kAxleHeadMm / 2 + hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
   // The slot must stay in the flat of the rail's side, below the upper corner.
   const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm();
-  return std::min(hw::kHighRopeUpMm, highest);
+  const double across = std::abs(spec.site.cross_grade) *
+                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) *
+                        alongCosine(spec.site);
+  double most = 0;
+  for (const RopeRise& rise : rises) {
+    most = std::max(most, rise.most());
+  }
+  const double low = std::max(hw::kLowRopeUpMm, most > 0 ? kOverAxleMm + most : 0.0);
+  const double apart = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm + most;
+  const double high = std::max(hw::kHighRopeUpMm, low + apart) + across;
+  std::vector<double> heights;
+  for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
+    heights.push_back(std::min(carrier % 2 == 1 ? low : high, highest));
+  }
+  return heights;
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {
   HeightLayout& z = layout.heights;
+  const double cosine = alongCosine(spec.site);
   z.underside_mm = spec.gate.ground_clearance_mm;
   z.footing_top_mm = z.underside_mm - hw::kUndersideOverFootingMm;
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
   z.top_mm = spec.gate.height_mm;
-  for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
-    z.rope_up_mm.push_back(spec.ropes.heights_mm ? spec.ropes.heights_mm->at(carrier - 1)
-                                                 : autoRopeUpMm(spec, carrier));
-  }
+  const std::vector<RopeRise> rises = ropeRises(layout);
+  z.rope_up_mm =
+      spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
+  z.rope_up_mm.resize(layout.panel_count - 1);
   const double half_hardware = std::max(hw::kBracketHalfHeightMm, hw::kPulleyThicknessMm / 2);
   double highest_rope = hw::kLowRopeUpMm;
-  for (double up : z.rope_up_mm) {
-    highest_rope = std::max(highest_rope, up);
+  double most_rise = 0;
+  for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {
+    highest_rope = std::max(highest_rope, z.rope_up_mm[i]);
+    most_rise = std::max(most_rise, rises[i].most());
   }
+  const double across = std::abs(spec.site.cross_grade) *
+                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) * cosine;
   const double over_rope = std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm);
-  z.cladding_bottom_up_mm =
-      spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware + over_rope);
+  z.cladding_bottom_up_mm = spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware +
+                                                                  over_rope + across + most_rise);
   // A single panel has no rope to clear: the motor stands on its bare base.
-  const double packing = layout.panel_count < 2 ? 0
-                                                : z.rope_up_mm.front() + half_hardware +
-                                                      hw::kRackClearanceMm - hw::kBareRackUpMm;
+  const bool roped = layout.panel_count >= 2;
+  const double strip = motorStripMm(spec, layout);
+  const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
+                                     hw::kBareRackUpMm + rises.front().rear_mm - strip
+                               : 0;
   z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max(0.0, packing));
-  z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm;
-  z.channel_top_z_mm = z.top_mm - hw::kChannelBelowTopMm;
-  z.channel_bottom_z_mm = z.channel_top_z_mm - hw::kChannelHeightMm;
-  z.block_top_z_mm = z.top_mm - hw::kBlockBelowTopMm;
-  z.block_bottom_z_mm = z.block_top_z_mm - hw::kBlockHeightMm;
-  z.guide_rail_z_mm = z.block_top_z_mm - hw::kBlockRoofMm - spec.guides.rail_mm;
+  z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
 }
 
 void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) {
@@ -230,21 +294,20 @@ void finishBackPanel(const GateSpec& spec, double parked_mm, Layout& layout) {
   layout.room_mm = farthest - layout.opening_mm;
 }
 
-void placeRopes(const GateSpec& spec, double parked_mm, Layout& layout) {
+void placeRopes(const GateSpec& spec, Layout& layout) {
   const RopeSpec& ropes = spec.ropes;
-  const double w = layout.opening_mm;
-  const double r = layout.reach_mm;
-  layout.ground_bracket_mm = w + (parked_mm + layout.extension_mm) / 2;
-  const double auto_pitch =
-      layout.stack.frame_depth_mm + 2 * (hw::kStrandOffsetBaseMm + ropes.diameter_mm);
+  const double along = alongCosine(spec.site);
+  const double r = layout.reach_mm * along;
   for (int k = 1; k < layout.panel_count; ++k) {
     RopeLayout rope;
     rope.carrier = k;
     rope.up_mm = layout.heights.rope_up_mm[k - 1];
-    rope.pitch_mm = ropes.pulley_pitch_mm.value_or(auto_pitch);
-    rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + ropes.pulley_inset_mm;
-    rope.trailing_pulley_mm = layout.panel(k).trailing_closed_mm - ropes.pulley_inset_mm;
-    rope.front_bracket_mm = layout.panel(k + 1).trailing_closed_mm - ropes.bracket_inset_mm;
+    rope.pitch_mm = layout.pulley_pitch_mm;
+    const double inset = ropes.pulley_inset_mm * layout.panel(k).cosine();
+    rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;
+    rope.trailing_pulley_mm = layout.panel(k).trailing_closed_mm - inset;
+    rope.front_bracket_mm = layout.panel(k + 1).trailing_closed_mm -
+                            ropes.bracket_inset_mm * layout.panel(k + 1).cosine();
     rope.rear_bracket_mm = layout.ground_bracket_mm;
     if (k > 1) {
       const PanelLayout& behind = layout.panel(k - 1);
@@ -252,6 +315,8 @@ void placeRopes(const GateSpec& spec, double parked_mm, Layout& layout) {
       const double farthest = behind.overlap_mm - r;
       rope.rear_bracket_mm = behind.leading_closed_mm + (nearest + farthest) / 2;
     }
+    rope.front_bore_z_mm = boreAt(layout, rope, k + 1, rope.front_bracket_mm)[1];
+    rope.rear_bore_z_mm = boreAt(layout, rope, k - 1, rope.rear_bracket_mm)[1];
     layout.ropes.push_back(rope);
   }
 }
@@ -364,8 +429,43 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   }
 }
 
-Layout layOutCount(const GateSpec& spec, int count) {
-  Layout layout;
+/// The site as it lies along the track: distances on the plan are longer there.
+GateSpec alongTrack(const GateSpec& spec) {
+  GateSpec along = spec;
+  const double cosine = alongCosine(spec.site);
+  for (double* on_plan :
+       {&along.site.opening_mm, &along.gate.closing_overlap_mm, &along.gate.tuck_mm,
+        &along.guides.post_mm, &along.guides.post_gap_mm, &along.gate.stile.height_mm}) {
+    *on_plan /= cosine;
+  }
+  return along;
+}
+
+/// Distances along the track as they are on the plan.
+void toPlan(double cosine, Layout& layout) {
+  for (PanelLayout& p : layout.panels) {
+    for (double* mm : {&p.travel_mm, &p.length_mm, &p.frame_length_mm, &p.leading_closed_mm,
+                       &p.trailing_closed_mm, &p.leading_open_mm, &p.trailing_open_mm,
+                       &p.overlap_mm, &p.stagger_mm}) {
+      *mm *= cosine;
+    }
+  }
+  for (ExtensionDemand* demand : {&layout.rack, &layout.guide, &layout.rope_ground,
+                                  &layout.rope_bracket, &layout.return_panel}) {
+    demand->required_mm *= cosine;
+    demand->slack_mm *= cosine;
+  }
+  for (double* mm :
+       {&layout.opening_mm, &layout.travel_mm, &layout.drive_travel_mm, &layout.extension_mm,
+        &layout.room_mm, &layout.pinion_mm, &layout.motor_start_mm, &layout.guide_mm,
+        &layout.guide_post_mm, &layout.ground_bracket_mm, &layout.return_start_mm}) {
+    *mm *= cosine;
+  }
+}
+
+/// Everything along X; solved along the track, left on the plan.
+void layOutAlong(const GateSpec& given, int count, Layout& layout) {
+  const GateSpec spec = alongTrack(given);
   layout.panel_count = count;
   layout.opening_mm = spec.site.opening_mm;
   layout.travel_mm = spec.site.opening_mm + spec.gate.closing_overlap_mm + spec.gate.tuck_mm;
@@ -375,9 +475,26 @@ Layout layOutCount(const GateSpec& spec, int count) {
   const double parked = spec.gate.tuck_mm + overlaps.total_stagger_mm;
   placePanels(spec, overlaps, layout);
   finishBackPanel(spec, parked, layout);
+  layout.ground_bracket_mm = layout.opening_mm + (parked + layout.extension_mm) / 2;
+  const double cosine = alongCosine(spec.site);
+  if (cosine != 1) {
+    toPlan(cosine, layout);
+    layout.opening_mm = given.site.opening_mm;
+  }
+}
+
+Layout layOutCount(const GateSpec& spec, int count) {
+  Layout layout;
+  layOutAlong(spec, count, layout);
   layOutStack(spec, layout);
+  layout.pulley_pitch_mm = spec.ropes.pulley_pitch_mm.value_or(
+      layout.stack.frame_depth_mm + 2 * (hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm));
+  layOutGround(spec, layout);
   layOutHeights(spec, layout);
-  placeRopes(spec, parked, layout);
+  layOutTops(spec, layout);
+  layOutGuides(spec, layout);
+  placeRopes(spec, layout);
+  findSurveyEffects(layout);
   if (count <= 3) {  // no rule of thumb is known for four panels
     layout.room_rule_of_thumb_mm =
         layout.opening_mm / count + (count == 1 ? kRuleOfThumbOnePanelMm : kRuleOfThumbMoreMm);
@@ -389,8 +506,54 @@ Layout layOutCount(const GateSpec& spec, int count) {
   return layout;
 }
 
+/// The pocket to dig for this arrangement and, to compare, for one to four panels.
+void layOutPockets(const GateSpec& spec, Layout& layout) {
+  if (spec.site.bank == 0) {
+    return;
+  }
+  layout.ground.pockets.push_back(pocketOf(spec, layout));
+  for (int count = 1; count <= kMostPanels; ++count) {
+    GateSpec tried = spec;
+    tried.ropes.heights_mm.reset();
+    tried.guides.drop_mm.reset();
+    layout.ground.pockets.push_back(pocketOf(tried, layOutCount(tried, count)));
+  }
+}
+
+/// The last place for a guide rail is above the bottom rail's cladding line; lower it holds
+/// nothing.
+void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
+  constexpr double kLeastOverRailMm = 100;
+  for (const GuideLayout& guide : layout.guides) {
+    std::vector<int> bodies = {guide.panel};
+    if (guide.panel > 1) {
+      bodies.push_back(guide.panel - 1);
+    }
+    for (int number : bodies) {
+      const PanelLayout& panel = layout.panel(number);
+      const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
+      const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;
+      if (low < rail + kLeastOverRailMm) {
+        problems.push_back({"/gate/top", "the guide channel of panel " +
+                                             std::to_string(guide.panel) + " would reach down to " +
+                                             shown(low - rail) +
+                                             " mm above the bottom rail: the "
+                                             "block moves " +
+                                             shown(guide.float_mm.high - guide.float_mm.low) +
+                                             " mm in it; take raked tops, more panels or a higher "
+                                             "gate"});
+        return;
+      }
+    }
+  }
+}
+
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
   std::vector<LayoutProblem> problems;
+  if (!layout.ground.problem.empty()) {
+    return {{"/site/track_survey_mm", layout.ground.problem}};
+  }
+  checkGuides(layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkSlots(spec, layout, problems);
   checkFrame(spec, layout, problems);
@@ -414,13 +577,18 @@ std::string_view toString(Binding binding) {
 }
 
 double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
-  if (layout.ropes.empty()) {
+  if (layout.panel_count < 2) {
     return hw::kWheelInsetMm;
   }
   const double rim =
-      layout.ropes.front().pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+      layout.pulley_pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
+  const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
+                                                     layout.panels.front().trailing_open_mm);
+  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
+  const double lean = steepest * (spec.gate.bottom_rail.height_mm - hw::kAxleUpMm);
   return std::max(hw::kWheelInsetMm, spec.ropes.pulley_inset_mm + rim + hw::kWheelOutsideMm / 2 +
-                                         2 * hw::kWheelPocketEndGapMm);
+                                         2 * hw::kWheelPocketEndGapMm + lean);
 }
 
 LayoutResult layOut(const GateSpec& spec) {
@@ -428,6 +596,7 @@ LayoutResult layOut(const GateSpec& spec) {
   if (spec.gate.panels) {
     result.layout = layOutCount(spec, *spec.gate.panels);
     result.problems = problemsOf(spec, result.layout);
+    layOutPockets(spec, result.layout);
     return result;
   }
   // "auto": the fewest panels that fit the room; without a room, two.
@@ -440,6 +609,7 @@ LayoutResult layOut(const GateSpec& spec) {
       break;
     }
   }
+  layOutPockets(spec, result.layout);
   return result;
 }
 
@@ -456,6 +626,13 @@ std::vector<std::pair<std::string, std::vector<double>>> computedValues(const Ga
   add(!spec.gate.cladding.bottom_mm, "/gate/cladding/bottom_mm",
       {layout.heights.cladding_bottom_up_mm});
   add(!spec.guides.packing_mm, "/guides/packing_mm", {layout.stack.packing_mm});
+  std::vector<double> drops;
+  for (const GuideLayout& guide : layout.guides) {
+    drops.push_back(guide.drop_mm);
+  }
+  add(!spec.guides.drop_mm, "/guides/drop_mm", drops);
+  add(spec.site.bank != 0 && !spec.site.pocket_width_mm, "/site/pocket_width_mm",
+      {layout.ground.pockets.empty() ? 0 : layout.ground.pockets.front().width_mm});
   if (!layout.ropes.empty()) {
     add(!spec.ropes.pulley_pitch_mm, "/ropes/pulley_pitch_mm", {layout.ropes.front().pitch_mm});
     add(!spec.ropes.heights_mm, "/ropes/heights_mm", layout.heights.rope_up_mm);

@@ -134,6 +134,7 @@ struct Engagement {
   int inner = 0;  ///< one of the contact's two instances
   int axis = 0;   ///< kAlongX, kAlongY or kAlongZ
   double core_mm = 0;
+  std::string leaves_low = {}, leaves_high = {};  ///< what to say of the core past either end
 };
 
 /// A contact declared on purpose between two instances; nothing else may touch.

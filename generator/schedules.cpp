@@ -4,6 +4,8 @@
 #include <map>
 #include <tuple>
 
+#include "generator/set_out.h"
+
 #include "generator/hardware.h"
 #include "generator/numbers.h"
 
@@ -112,6 +114,7 @@ Schedules makeSchedules(const Model& model) {
                      };
                      return key(p) < key(q);
                    });
+  schedules.set_out = setOutRows(model);
   schedules.warnings = layoutWarnings(model.spec, model.layout);
   schedules.cautions = cautions();
   return schedules;

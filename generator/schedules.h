@@ -37,6 +37,15 @@ struct BillRow {
   double mass_kg = 0;  ///< of one; 0 with supply "envelope", whose mass is the supplier's
 };
 
+/// One row of tables/set-out.csv. X from the latch-side post face towards the storage side, Y from
+/// the back face of the fence line towards the property, Z from the driveway on the front track at
+/// X = 0: the layout's frame, for either hand.
+struct SetOutRow {
+  std::string item, mark, point;
+  std::array<double, 3> at_mm{};
+  std::string note;
+};
+
 struct Warning {
   std::string id, text, where;
 };
@@ -45,6 +54,7 @@ struct Schedules {
   std::vector<PartRow> parts;
   std::vector<CutRow> cut_list;
   std::vector<BillRow> bill;
+  std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   std::vector<Warning> warnings;
   std::vector<std::string> cautions;

@@ -1,6 +1,8 @@
 // What a careful colleague would point out, and the cautions that go with every gate.
+#include <algorithm>
 #include <cmath>
 
+#include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/numbers.h"
 #include "generator/schedules.h"
@@ -73,7 +75,9 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
         "/site/setback_mm");
   }
   if (spec.guides.mount == GuideMount::kOverhead) {
-    const double needed = spec.gate.height_mm + hw::kOverheadGapMm + hw::kOverheadTubeMm;
+    const double x = overheadXMm(spec, layout);
+    const double needed =
+        overheadLowZ(layout, spec, x) + hw::kOverheadTubeMm - layout.ground.heightMm(x, 0);
     if (spec.site.fence_height_mm < needed) {
       add(warnings, "bracket-in-view",
           "the overhead bracket stands " + shown(needed - spec.site.fence_height_mm) +
@@ -115,10 +119,92 @@ void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
 }
 
-void warnAboutUnused(const GateSpec& spec, std::vector<Warning>& warnings) {
-  if (spec.site.bank != 0 || spec.site.pocket_width_mm) {
-    add(warnings, "bank-not-used", "the bank beside the opening does not enter this report yet",
-        "/site/bank");
+/// Where panels stand parked their tops may show over a fence that follows the ground.
+double shownOverFenceMm(const GateSpec& spec, const Layout& layout) {
+  double most = 0;
+  for (const PanelLayout& panel : layout.panels) {
+    const Pose open = layout.ground.travels[panel.number]->at(layout.drive_travel_mm);
+    for (double x : {panel.leading_closed_mm, panel.leading_closed_mm + panel.frame_length_mm}) {
+      const auto top = carried(open, {x, 0, panel.topZ(x)});
+      most = std::max(most, top[2] - layout.ground.heightMm(top[0], 0) - spec.site.fence_height_mm);
+    }
+  }
+  return most;
+}
+
+void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const GroundLayout& ground = layout.ground;
+  const Range slopes = ground.line.slopeRange(layout.panels.back().leading_closed_mm,
+                                              layout.panel(1).trailing_open_mm);
+  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
+  if (steepest > spec.drive.rolling_resistance) {
+    const std::string which = slopes.high > -slopes.low ? "close" : "open";
+    add(warnings, "runs-by-gravity",
+        "on a slope of " + shown(100 * steepest) + " % the gate would run " +
+            (which == "close" ? "shut" : "open") +
+            " on its own when released: the drive must hold it, and its release be guarded",
+        "/site/grade");
+  }
+  const bool uneven = steepest > 0;
+  const double over = uneven ? shownOverFenceMm(spec, layout) : 0;
+  if (over > kLengthEqualMm) {
+    add(warnings, "parked-over-fence",
+        "parked, the gate stands up to " + shown(over) + " mm above a fence of " +
+            shown(spec.site.fence_height_mm) + " mm that follows the ground",
+        "/gate/top");
+  }
+}
+
+// Common practice, no source: less under a gate that moves is asking for a stone.
+constexpr double kLittleGroundMm = 20;
+// A rack may rise from its pinion by a quarter of the module before it is noisy; from memory.
+constexpr double kRackPlayMm = hw::kRackModuleMm / 4;
+// What a tensioner takes up without being felt; common practice, no source.
+constexpr double kRopePlayMm = 5;
+
+// About a millimetre over a gate's height; common practice, no source.
+constexpr double kLeanSeenDeg = 0.05;
+
+void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
+  const GroundLayout& ground = layout.ground;
+  if (!ground.is_surveyed) {
+    return;
+  }
+  if (ground.least_clearance_mm < kLittleGroundMm) {
+    const bool grounds = ground.least_clearance_mm <= 0;
+    add(warnings, grounds ? "grounds" : "little-ground-clearance",
+        "panel " + std::to_string(ground.least_clearance_panel) +
+            (grounds ? " grounds: its bottom rail would stand " : " comes within ") +
+            shown(std::abs(ground.least_clearance_mm)) +
+            (grounds ? " mm in the driveway at x = " : " mm of the driveway at x = ") +
+            shown(ground.least_clearance_x_mm) + ", at drive travel " +
+            shown(ground.least_clearance_at_mm),
+        "/site/track_survey_mm");
+  }
+  const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
+  if (rack > kRackPlayMm) {
+    add(warnings, "rack-rises",
+        "the rack rises and falls " + shown(rack) +
+            " mm at the pinion over the travel, more than the play of module " +
+            shown(hw::kRackModuleMm) + " teeth: straighten the back track about the motor",
+        "/site/track_survey_mm");
+  }
+  if (ground.most_rope_error_mm > kRopePlayMm) {
+    add(warnings, "ropes-slacken",
+        "over the dips and crests the ropes slacken and tighten by " +
+            shown(ground.most_rope_error_mm) +
+            " mm, or the panels part from their travels by as much: fit spring tensioners",
+        "/site/track_survey_mm");
+  }
+  double lean = 0;
+  for (const PanelLayout& panel : layout.panels) {
+    lean = std::max(lean, panel.most_lean_deg);
+  }
+  if (lean > kLeanSeenDeg) {
+    add(warnings, "uprights-lean",
+        "uprights stand plumb when the gate is closed and lean up to " + shown(lean) +
+            " degrees on the way",
+        "/site/track_survey_mm");
   }
 }
 
@@ -142,7 +228,8 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
         "1.83 m (ASTM F2200 as quoted in an operator's manual)",
         "/gate/infill");
   }
-  warnAboutUnused(spec, warnings);
+  warnAboutSlope(spec, layout, warnings);
+  warnAboutSurvey(layout, warnings);
   return warnings;
 }
 

@@ -1,6 +1,7 @@
 #include "params/cross_checks.h"
 
 #include <algorithm>
+#include <cmath>
 #include <initializer_list>
 
 #include "params/text.h"
@@ -16,6 +17,8 @@ constexpr double kInfillClearance_mm = 2;
 constexpr double kJaws_mm = 9;
 // A rope needs its bracket's half height and some wall on either side.
 constexpr double kRopeEdge_mm = 15;
+// As steep as a track may be.
+constexpr double kSteepestSurvey = 0.2;
 // Lower cladding than this covers nothing.
 constexpr double kLeastCladding_mm = 50;
 
@@ -32,6 +35,8 @@ class CrossChecks {
     checkRopeCount();
     checkRopeHeights();
     checkCladding();
+    checkDropCount();
+    checkSurvey();
   }
 
  private:
@@ -177,6 +182,44 @@ class CrossChecks {
     report(involved, {"cladding from " + formatNumber(*bottom) + " up leaves less than " +
                           formatNumber(kLeastCladding_mm) + " mm of it below the panel's top",
                       "0 to " + formatNumber(most) + " mm, or \"auto\"", ""});
+  }
+
+  void checkDropCount() {
+    const Pointers involved = {"/guides/drop_mm", "/gate/panels"};
+    if (!spec_.guides.drop_mm || !spec_.gate.panels || !sound(involved)) {
+      return;
+    }
+    const int panels = *spec_.gate.panels;
+    const int entries = static_cast<int>(spec_.guides.drop_mm->size());
+    if (entries != panels) {
+      report(involved, {std::to_string(entries) + " guide drops for " + std::to_string(panels) +
+                            (panels == 1 ? " panel" : " panels"),
+                        "one entry per panel: each has a guide rail", ""});
+    }
+  }
+
+  void checkSurvey() {
+    const auto& points = spec_.site.track_survey_mm;
+    if (points.empty() || !sound({"/site/track_survey_mm"})) {
+      return;
+    }
+    if (sound({"/site/grade"}) && spec_.site.grade != 0) {
+      report({"/site/grade"}, {"a grade of " + formatNumber(spec_.site.grade) +
+                                   " beside surveyed points: the track follows one of them",
+                               "0, or no track_survey_mm", "leave the grade out"});
+    }
+    const JsonNode* list = state_of_("/site/track_survey_mm").node;
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      const double rise = points[i].second - points[i - 1].second;
+      const double run = points[i].first - points[i - 1].first;
+      if (std::abs(rise) > kSteepestSurvey * run) {
+        reporter_.add("/site/track_survey_mm/" + std::to_string(i),
+                      list == nullptr ? nullptr : &list->children.at(i),
+                      {"a rise of " + formatNumber(rise) + " mm over " + formatNumber(run) +
+                           " mm since the point before is steeper than a track may be",
+                       "up to " + formatNumber(kSteepestSurvey) + " per mm", ""});
+      }
+    }
   }
 
   const GateSpec& spec_;

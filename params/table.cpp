@@ -15,7 +15,7 @@ constexpr const char* kComputedHere = "computed by the layout";
 constexpr const char* kSections = "EN 10219-2 section sizes";
 constexpr const char* kAssumed = "assumed, no source";
 constexpr const char* kOnlyVersion = "this program reads version 1";
-constexpr const char* kLevelOnly = "this version builds level ground only";
+constexpr const char* kSteepest = "steeper tracks are not built: wheels and rack would not hold";
 
 // Choices, in the order of the enums in gate_spec.h.
 constexpr const char* kHands[] = {"right", "left"};
@@ -78,18 +78,20 @@ constexpr Parameter kTable[] = {
   {"/site/setback_mm", kAutoNumber, "\"auto\"", "mm", {0, 1000}, {},
    "Front panel's frame behind the fence line; auto: cladding and clearance", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.site.setback_mm; }},
-  {"/site/grade", kNumber, "0", "", {.reason = kLevelOnly}, {},
-   "Rise of the track per mm in the opening direction", kLevelOnly,
+  {"/site/grade", kNumber, "0", "", {.least = -0.2, .most = 0.2, .reason = kSteepest}, {},
+   "Rise of the track per mm in the opening direction", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.grade; }},
-  {"/site/cross_grade", kNumber, "0", "", {.reason = kLevelOnly}, {},
-   "Rise of the ground per mm from road to property", kLevelOnly,
+  {"/site/cross_grade", kNumber, "0", "", {.least = -0.1, .most = 0.1, .reason = kSteepest}, {},
+   "Rise of the ground per mm from road to property", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.cross_grade; }},
   {"/site/track_survey_mm", kSurvey, "[]", "mm",
-   {.least = -100000, .most = 100000, .reason = kLevelOnly}, {},
-   "Surveyed points [x, z] of the track, x increasing", kLevelOnly,
+   {.least = -100000, .most = 100000, .most_items = 200}, {},
+   "Surveyed points [x, z] of the track, x increasing, instead of a grade; the track is bent over "
+   "them (a natural cubic spline) and goes on straight beyond", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.track_survey_mm; }},
   {"/site/bank", kNumber, "0", "", {0, 2}, {},
-   "Rise per mm of the ground beyond the opening, into which a parked gate's pocket is dug", kOwner,
+   "Rise per mm of the ground beyond the opening over the track, into which a parked gate's pocket "
+   "is dug", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.bank; }},
   {"/site/pocket_width_mm", kAutoNumber, "\"auto\"", "mm", {100, 20000}, {},
    "Width of that pocket; auto: the stack and working space", kComputedHere,
@@ -192,6 +194,11 @@ constexpr Parameter kTable[] = {
   {"/guides/hide", kFlag, "true", "", kNoLimits, {},
    "Keep the channels below the top of the panel in front", kPractice,
    [](GateSpec& g) -> Slot { return &g.guides.hide; }},
+  {"/guides/drop_mm", kAutoList, "\"auto\"", "mm",
+   {.least = 0, .most = 2000, .fewest_items = 1, .most_items = 4}, {},
+   "Guide rail below the highest place on its own panel, one per panel from the back; auto: as "
+   "little as keeps every block in its channel", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.guides.drop_mm; }},
   {"/guides/post_mm", kNumber, "80", "mm", {50, 200}, {},
    "Side of the square guide post", kHardware,
    [](GateSpec& g) -> Slot { return &g.guides.post_mm; }},

@@ -19,6 +19,7 @@
 #include <gp_Circ.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
+#include <gp_Elips.hxx>
 #include <gp_Lin.hxx>
 #include <gp_Pln.hxx>
 #include <gp_Torus.hxx>
@@ -81,6 +82,12 @@ bool addEdge(const TopoDS_Edge& edge, double deflection, Loop& loop) {
       const double radius = curve.Circle().Radius();
       steps = stepsOf(radius, to - from, deflection);
       error = sagitta(radius, (to - from) / steps);
+      break;
+    }
+    case GeomAbs_Ellipse: {
+      // A round bar or bore cut aslant: as many steps as that takes, wherever the plane lies.
+      steps = stepsOf(curve.Ellipse().MinorRadius(), to - from, deflection);
+      error = sagitta(curve.Ellipse().MajorRadius(), (to - from) / steps);
       break;
     }
     default:
@@ -232,36 +239,23 @@ bool fillsRectangle(const TopoDS_Face& face, const Rectangle& uv) {
   return true;
 }
 
-std::optional<Facets> roundFacets(const TopoDS_Face& face, const BRepAdaptor_Surface& surface,
-                                  double deflection) {
-  Rectangle uv;
-  BRepTools::UVBounds(face, uv.u[0], uv.u[1], uv.v[0], uv.v[1]);
-  const auto round = roundSurface(surface, uv);
-  if (!round || !fillsRectangle(face, uv)) {
-    return std::nullopt;
-  }
-  const double du = uv.u[1] - uv.u[0];
-  const double dv = uv.v[1] - uv.v[0];
-  // A surface round both ways shares the deflection between them.
-  const double share = round->v_radius > 0 ? deflection / 2 : deflection;
-  const int nu = stepsOf(round->u_radius, du, share);
-  const int nv = round->v_radius > 0 ? stepsOf(round->v_radius, dv, share) : 1;
+/// A grid of points, `nv` + 1 by `nu` + 1, v the quicker.
+struct Grid {
+  int nu = 0, nv = 0;
+  std::vector<Vec3> points;
+};
+
+Facets gridFacets(Grid grid, double error, TopAbs_Orientation orientation) {
   Facets facets;
-  for (int i = 0; i <= nu; ++i) {
-    for (int j = 0; j <= nv; ++j) {
-      facets.points.push_back(toVec(surface.Value(uv.u[0] + du * i / nu, uv.v[0] + dv * j / nv)));
-    }
-  }
-  const double error = sagitta(round->u_radius, du / nu) + sagitta(round->v_radius, dv / nv);
-  const bool inward = face.Orientation() == TopAbs_REVERSED;
-  for (int i = 0; i < nu; ++i) {
-    for (int j = 0; j < nv; ++j) {
-      const int corner = i * (nv + 1) + j;
-      const int beside = corner + nv + 1;
+  facets.points = std::move(grid.points);
+  for (int i = 0; i < grid.nu; ++i) {
+    for (int j = 0; j < grid.nv; ++j) {
+      const int corner = i * (grid.nv + 1) + j;
+      const int beside = corner + grid.nv + 1;
       std::array<std::array<int, 3>, 2> halves = {
           {{corner, beside, beside + 1}, {corner, beside + 1, corner + 1}}};
       for (auto& half : halves) {
-        if (inward) {
+        if (orientation == TopAbs_REVERSED) {
           std::swap(half[1], half[2]);
         }
         facets.triangles.push_back(half);
@@ -270,6 +264,123 @@ std::optional<Facets> roundFacets(const TopoDS_Face& face, const BRepAdaptor_Sur
     }
   }
   return facets;
+}
+
+/// An edge across a cylinder's face, from one border in u to the other.
+struct Rim {
+  TopoDS_Edge edge;
+  double at_low_u = 0, at_high_u = 0;  ///< its parameters there
+  double middle_v = 0;
+  double greatest_radius = 0;
+};
+
+/// Empty unless the edge is a circle or an ellipse, whose parameter turns as u does.
+std::optional<Rim> rimOf(const TopoDS_Edge& edge, const TopoDS_Face& face, const Rectangle& uv) {
+  const BRepAdaptor_Curve curve(edge);
+  Rim rim;
+  rim.edge = edge;
+  if (curve.GetType() == GeomAbs_Circle) {
+    rim.greatest_radius = curve.Circle().Radius();
+  } else if (curve.GetType() == GeomAbs_Ellipse) {
+    rim.greatest_radius = curve.Ellipse().MajorRadius();
+  } else {
+    return std::nullopt;
+  }
+  const auto drawn = BRep_Tool::CurveOnSurface(edge, face, rim.at_low_u, rim.at_high_u);
+  if (drawn.IsNull() || !BRep_Tool::SameParameter(edge)) {
+    return std::nullopt;
+  }
+  if (drawn->Value(rim.at_low_u).X() > drawn->Value(rim.at_high_u).X()) {
+    std::swap(rim.at_low_u, rim.at_high_u);
+  }
+  for (double share : {0.0, 0.25, 0.5, 1.0}) {
+    const gp_Pnt2d at = drawn->Value(std::lerp(rim.at_low_u, rim.at_high_u, share));
+    if (std::abs(at.X() - std::lerp(uv.u[0], uv.u[1], share)) > kOnBorder) {
+      return std::nullopt;
+    }
+    rim.middle_v = share == 0.5 ? at.Y() : rim.middle_v;
+  }
+  return rim;
+}
+
+/// The two rims of a face that they and two of the cylinder's straight lines bound, the lower
+/// first.
+std::optional<std::array<Rim, 2>> rimsOf(const TopoDS_Face& face, const Rectangle& uv) {
+  std::vector<Rim> rims;
+  int edge_count = 0;
+  for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+    const TopoDS_Edge edge = TopoDS::Edge(edges.Current());
+    ++edge_count;
+    if (BRepAdaptor_Curve(edge).GetType() == GeomAbs_Line) {
+      continue;
+    }
+    const auto rim = rimOf(edge, face, uv);
+    if (!rim) {
+      return std::nullopt;
+    }
+    rims.push_back(*rim);
+  }
+  if (edge_count != 4 || rims.size() != 2) {
+    return std::nullopt;
+  }
+  if (rims[0].middle_v > rims[1].middle_v) {
+    std::swap(rims[0], rims[1]);
+  }
+  return std::array<Rim, 2>{rims[0], rims[1]};
+}
+
+/// A cylinder between planes that may lie aslant. Its flat strips leave it by the sagitta of their
+/// turn, and its rims, where these are ellipses, by that of the ellipse.
+std::optional<Facets> cylinderFacets(const TopoDS_Face& face, double radius, const Rectangle& uv,
+                                     double deflection) {
+  const auto rims = rimsOf(face, uv);
+  if (!rims) {
+    return std::nullopt;
+  }
+  const double du = uv.u[1] - uv.u[0];
+  Grid grid{stepsOf(radius, du, deflection), 1, {}};
+  const std::array<BRepAdaptor_Curve, 2> curves = {BRepAdaptor_Curve((*rims)[0].edge),
+                                                   BRepAdaptor_Curve((*rims)[1].edge)};
+  for (int i = 0; i <= grid.nu; ++i) {
+    for (int rim : {0, 1}) {
+      const Rim& at = (*rims)[rim];
+      const double along = at.at_low_u + (at.at_high_u - at.at_low_u) * i / grid.nu;
+      grid.points.push_back(toVec(curves[rim].Value(along)));
+    }
+  }
+  const double widest = std::max((*rims)[0].greatest_radius, (*rims)[1].greatest_radius);
+  return gridFacets(std::move(grid), sagitta(widest, du / grid.nu), face.Orientation());
+}
+
+std::optional<Facets> roundFacets(const TopoDS_Face& face, const BRepAdaptor_Surface& surface,
+                                  double deflection) {
+  Rectangle uv;
+  BRepTools::UVBounds(face, uv.u[0], uv.u[1], uv.v[0], uv.v[1]);
+  const auto round = roundSurface(surface, uv);
+  if (!round) {
+    return std::nullopt;
+  }
+  if (!fillsRectangle(face, uv)) {
+    return surface.GetType() == GeomAbs_Cylinder
+               ? cylinderFacets(face, surface.Cylinder().Radius(), uv, deflection)
+               : std::nullopt;
+  }
+  const double du = uv.u[1] - uv.u[0];
+  const double dv = uv.v[1] - uv.v[0];
+  // A surface round both ways shares the deflection between them.
+  const double share = round->v_radius > 0 ? deflection / 2 : deflection;
+  Grid grid{stepsOf(round->u_radius, du, share),
+            round->v_radius > 0 ? stepsOf(round->v_radius, dv, share) : 1,
+            {}};
+  for (int i = 0; i <= grid.nu; ++i) {
+    for (int j = 0; j <= grid.nv; ++j) {
+      grid.points.push_back(
+          toVec(surface.Value(uv.u[0] + du * i / grid.nu, uv.v[0] + dv * j / grid.nv)));
+    }
+  }
+  const double error =
+      sagitta(round->u_radius, du / grid.nu) + sagitta(round->v_radius, dv / grid.nv);
+  return gridFacets(std::move(grid), error, face.Orientation());
 }
 
 // ---------------------------------------------------------------- any other face

@@ -113,8 +113,9 @@ bool looksInward(const TopoDS_Shape& side_shell, const gp_Pnt& centre, int axis)
 
 class DrilledTube {
  public:
-  DrilledTube(const HollowSection& section, double length_mm) : section_(section) {
-    const TopoDS_Shape tube = hollowSection(Plane::kYZ, section, length_mm);
+  DrilledTube(const HollowSection& section, double length_mm, const EndSlopes& ends)
+      : section_(section) {
+    const TopoDS_Shape tube = mitredSection(Plane::kYZ, section, length_mm, ends);
     for (TopExp_Explorer faces(tube, TopAbs_FACE); faces.More(); faces.Next()) {
       faces_.push_back(TopoDS::Face(faces.Current()));
     }
@@ -175,8 +176,8 @@ class DrilledTube {
 }  // namespace
 
 TopoDS_Shape drilledSection(const HollowSection& section, double length_mm,
-                            const std::vector<WallHole>& holes) {
-  DrilledTube tube(section, length_mm);
+                            const std::vector<WallHole>& holes, const EndSlopes& ends) {
+  DrilledTube tube(section, length_mm, ends);
   for (const WallHole& hole : holes) {
     tube.drill(hole);
   }

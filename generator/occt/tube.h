@@ -4,6 +4,7 @@
 #include <TopoDS_Shape.hxx>
 #include <vector>
 
+#include "generator/occt/mitre.h"
 #include "generator/occt/outline.h"
 
 namespace leafstack {
@@ -18,9 +19,9 @@ struct WallHole {
   Outline outline;
 };
 
-/// Straight hollow section along X with square ends and `holes`. Throws GeometryError when a wall
-/// cannot be found (a section without flats).
+/// mitredSection() along X with `holes`. Throws GeometryError as that does, and when a wall cannot
+/// be found (a section without flats).
 TopoDS_Shape drilledSection(const HollowSection& section, double length_mm,
-                            const std::vector<WallHole>& holes);
+                            const std::vector<WallHole>& holes, const EndSlopes& ends = {});
 
 }  // namespace leafstack

@@ -15,31 +15,89 @@ namespace hw = hardware;
 constexpr double kCutClearMm = 5;         // cladding off channel, packer and return
 constexpr double kNarrowestStripMm = 30;  // narrower strips are not worth a screw
 
-/// A rectangle in the panel's (X, Z): X from its leading end, Z in the gate's frame.
-struct Field {
-  double x0 = 0, x1 = 0, z0 = 0, z1 = 0;
+/// What a guide channel takes out of the cladding: X below `x`, Z above `z` of the gate.
+struct Corner {
+  double x = 0, z = 0;
 };
 
-/// One board or batten: its rectangle, perhaps with the leading upper corner notched.
-struct Strip {
-  Field field;
-  std::optional<Point2> notch;  ///< corner of the notch: X and Z from the strip's low corner
-};
-
-/// Fits a strip round the corner taken by the channel: x < corner.a and z > corner.b is not ours.
-std::optional<Strip> clearOf(const std::optional<Point2>& corner, Field field) {
-  const bool free = !corner || field.x0 >= corner->a || field.z1 <= corner->b;
-  if (!free && field.x1 <= corner->a + kNarrowestStripMm) {
-    field.z1 = corner->b;
-  } else if (!free && field.z0 >= corner->b - kNarrowestStripMm) {
-    field.x0 = corner->a;
-  } else if (!free) {
-    return Strip{field, Point2{corner->a - field.x0, corner->b - field.z0}};
+/// Without repeated corners and corners on a straight line.
+Polygon tidied(const Polygon& polygon) {
+  constexpr double kStraightMm2 = 1e-3;  // twice the area of what a dropped corner cuts off
+  Polygon result;
+  const std::size_t count = polygon.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    const Point2& before = result.empty() ? polygon[count - 1] : result.back();
+    const Point2& p = polygon[i];
+    const Point2& after = polygon[(i + 1) % count];
+    const double turn = (p.a - before.a) * (after.b - p.b) - (p.b - before.b) * (after.a - p.a);
+    if (std::abs(turn) > kStraightMm2) {
+      result.push_back(p);
+    }
   }
-  if (field.x1 - field.x0 < kNarrowestStripMm || field.z1 - field.z0 < kNarrowestStripMm) {
+  return result;
+}
+
+Polygon turnedUp(const Polygon& polygon) {
+  Polygon result;
+  for (const Point2& p : polygon) {
+    result.push_back({p.b, p.a});
+  }
+  return result;
+}
+
+/// What lies at X `x` or beyond.
+Polygon rightOf(const Polygon& polygon, double x) {
+  return turnedUp(clipped(turnedUp(polygon), {0, x}, 0, /*above=*/true));
+}
+
+/// The polygon without its leading upper corner; it reaches both sides of the corner's lines.
+Polygon notchedAt(const Polygon& polygon, const Corner& corner) {
+  const Polygon low = clipped(polygon, {0, corner.z}, 0, /*above=*/false);
+  const Polygon beyond = rightOf(clipped(polygon, {0, corner.z}, 0, /*above=*/true), corner.x);
+  // Both meet along the corner's level line: round the low one, over the other, and back.
+  Polygon result;
+  for (const Polygon* part : {&low, &beyond}) {
+    // Begin after the last corner on the level line, so that this line is left out.
+    std::size_t start = 0;
+    for (std::size_t i = 0; i < part->size(); ++i) {
+      const auto on_line = [&](std::size_t k) {
+        return std::abs((*part)[k % part->size()].b - corner.z) < kLengthEqualMm;
+      };
+      if (on_line(i) && !on_line(i + 1)) {
+        start = i;
+      }
+    }
+    for (std::size_t i = 0; i < part->size(); ++i) {
+      result.push_back((*part)[(start + i) % part->size()]);
+    }
+  }
+  return tidied(result);
+}
+
+/// One board or batten, perhaps with the leading upper corner notched.
+struct Strip {
+  Polygon outline;
+  bool notched = false;
+};
+
+/// Fits a strip round the corner taken by the channel.
+std::optional<Strip> clearOf(const std::optional<Corner>& corner, Polygon outline) {
+  const Field field = extentOf(outline);
+  const bool free = !corner || field.x0 >= corner->x || field.z1 <= corner->z;
+  Strip strip{outline};
+  if (!free && field.x1 <= corner->x + kNarrowestStripMm) {
+    strip.outline = clipped(outline, {field.x0, corner->z}, 0, /*above=*/false);
+  } else if (!free && field.z0 >= corner->z - kNarrowestStripMm) {
+    strip.outline = rightOf(outline, corner->x);
+  } else if (!free) {
+    strip.outline = notchedAt(outline, *corner);
+    strip.notched = true;
+  }
+  const Field left = extentOf(strip.outline);
+  if (left.width() < kNarrowestStripMm || left.height() < kNarrowestStripMm) {
     return std::nullopt;
   }
-  return Strip{field, std::nullopt};
+  return strip;
 }
 
 /// Starts and widths of strips of `width` with `gap` between over [low, high]; the last is ripped
@@ -66,33 +124,36 @@ std::vector<std::pair<double, double>> courses(double low, double high, const Cl
   return result;
 }
 
-void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& strip, bool upright) {
+void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& strip, bool upright,
+                const std::optional<Corner>& corner) {
   const CladdingSpec& clad = builder.spec().gate.cladding;
-  const double w = strip.field.x1 - strip.field.x0;
-  const double h = strip.field.z1 - strip.field.z0;
-  PartSpec spec{upright ? PartKind::kBoard : PartKind::kBatten,
-                Supply::kCutTimber,
-                upright ? "board" : "batten",
-                "timber",
-                "timber " + sizes({upright ? w : h, clad.thickness_mm}),
-                upright ? h : w};
-  const Point2 notch = strip.notch.value_or(Point2{0, 0});
-  if (strip.notch) {
-    spec.cutouts.push_back("leading upper corner notched " + sizes({notch.a, h - notch.b}) +
-                           " for the guide channel");
+  const Field field = extentOf(strip.outline);
+  const double w = field.width();
+  const double h = field.height();
+  FlatPart flat;
+  flat.spec = {upright ? PartKind::kBoard : PartKind::kBatten,
+               Supply::kCutTimber,
+               upright ? "board" : "batten",
+               "timber",
+               "timber " + sizes({upright ? w : h, clad.thickness_mm}),
+               upright ? h : w};
+  flat.thickness_mm = clad.thickness_mm;
+  flat.outline = strip.outline;
+  const Slope low = panel.slope;
+  if (!low.isLevel() && upright) {
+    flat.spec.ends = {mitre(low.grade), mitre(panel.top_grade)};
+  } else if (!low.isLevel() && !strip.notched && strip.outline.size() == 4 &&
+             panel.top_grade == low.grade) {
+    flat.spec.cutouts.push_back("ends plumb, " + shown(mitre(low.grade).angle_deg) +
+                                " degrees off square");
   }
-  const int part =
-      builder.part(spec, {w, h, clad.thickness_mm, notch.a, notch.b}, [&]() -> TopoDS_Shape {
-        if (!strip.notch) {
-          return box({0, 0, 0}, {w, clad.thickness_mm, h});
-        }
-        return prism(Plane::kXZ,
-                     Outline::polygon({{0, 0}, {w, 0}, {w, h}, {notch.a, h}, notch, {0, notch.b}}),
-                     {0, clad.thickness_mm});
-      });
-  const int instance = builder.place(part, panel.number,
-                                     {panel.origin_mm[0] + strip.field.x0,
-                                      panel.origin_mm[1] - clad.thickness_mm, strip.field.z0});
+  if (strip.notched) {
+    flat.spec.cutouts.push_back("leading upper corner notched " +
+                                sizes({corner->x - field.x0, field.z1 - corner->z}) +
+                                " for the guide channel");
+  }
+  const int instance =
+      placeFlat(builder, panel.number, flat, panel.origin_mm[1] - clad.thickness_mm);
   builder.joinTouching(
       instance, {PartKind::kBottomRail, PartKind::kTopRail, PartKind::kStile, PartKind::kUpright},
       ContactKind::kBolted, "cladding is screwed to the frame's front face");
@@ -100,6 +161,64 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
     builder.joinTouching(instance, {PartKind::kBoard, PartKind::kBatten}, ContactKind::kStandsOn,
                          "boards without a gap lie edge to edge");
   }
+}
+
+/// What the leaning channel of the guide on this panel takes, and a saw's width more.
+Corner cornerOf(const ModelBuilder& builder, const PanelFrame& panel) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  const double c = guide.cosine();
+  const double s = guide.grade * c;
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const double ends[] = {guide.channel_low_mm, guide.channel_high_mm};
+  return {guide.x_mm + half * c + std::max(-ends[0] * s, -ends[1] * s) + kCutClearMm,
+          guide.z_mm + ends[0] * c - half * std::abs(s) - kCutClearMm};
+}
+
+/// Boards stand plumb, side by side; their ends follow the slopes of `all`.
+std::vector<Polygon> boardsOf(const Polygon& all, const CladdingSpec& clad) {
+  const double x0 = all[0].a;
+  const double low = (all[1].b - all[0].b) / (all[1].a - x0);
+  const double high = (all[2].b - all[3].b) / (all[2].a - x0);
+  std::vector<Polygon> boards;
+  for (const auto& [at, width] : courses(x0, all[1].a, clad)) {
+    const double from = at - x0;
+    const double to = from + width;
+    boards.push_back({{at, all[0].b + low * from},
+                      {at + width, all[0].b + low * to},
+                      {at + width, all[3].b + high * to},
+                      {at, all[3].b + high * from}});
+  }
+  return boards;
+}
+
+/// Battens lie along the top. Where the bottom rail rises towards it they are counted from the top
+/// down and the lowest are cut to the slope.
+std::vector<Polygon> battensOf(const Polygon& all, const CladdingSpec& clad) {
+  const double run = all[1].a - all[0].a;
+  const double low = (all[1].b - all[0].b) / run;
+  const double high = (all[2].b - all[3].b) / run;
+  std::vector<Polygon> battens;
+  const auto lying = [&](double z, double width) {
+    return Polygon{{all[0].a, z},
+                   {all[1].a, z + high * run},
+                   {all[1].a, z + high * run + width},
+                   {all[0].a, z + width}};
+  };
+  const bool tapers = std::abs(low - high) * run > kLengthEqualMm;
+  const double lowest = std::min(all[0].b, all[1].b - high * run);
+  CladdingSpec plumb = clad;
+  const double cosine = Slope::of(high).cosine;
+  plumb.width_mm /= cosine;
+  plumb.gap_mm /= cosine;
+  for (const auto& [at, width] : courses(lowest, all[3].b, plumb)) {
+    const double z = tapers ? all[3].b - (at - lowest) - width : at;
+    const Polygon cut =
+        tapers ? clipped(lying(z, width), all[0], low, /*above=*/true) : lying(z, width);
+    if (!cut.empty()) {
+      battens.push_back(cut);
+    }
+  }
+  return battens;
 }
 
 }  // namespace
@@ -111,23 +230,24 @@ void addCladding(ModelBuilder& builder, const PanelFrame& panel) {
     return;
   }
   const HeightLayout& heights = builder.layout().heights;
-  Field all{0, panel.frame_length_mm, heights.underside_mm + heights.cladding_bottom_up_mm,
-            heights.top_mm};
+  const double x0 = panel.origin_mm[0];
+  double x1 = x0 + panel.frame_length_mm;
   if (panel.number == 1 && builder.layout().return_panel.applies) {
-    all.x1 = builder.layout().return_start_mm - panel.origin_mm[0] - kCutClearMm;
+    x1 = builder.layout().return_start_mm - kCutClearMm;
   }
-  std::optional<Point2> corner;
+  const double up = heights.cladding_bottom_up_mm / panel.slope.cosine;
+  const Polygon all = {{x0, panel.undersideZ(x0) + up},
+                       {x1, panel.undersideZ(x1) + up},
+                       {x1, panel.topZ(x1)},
+                       {x0, panel.topZ(x0)}};
+  std::optional<Corner> corner;
   if (panel.carries_channel) {
-    corner = Point2{spec.guides.channel_width_mm + kCutClearMm,
-                    heights.channel_bottom_z_mm - kCutClearMm};
+    corner = cornerOf(builder, panel);
   }
   const bool upright = clad.kind == CladdingKind::kBoards;
-  const auto rows = upright ? courses(all.x0, all.x1, clad) : courses(all.z0, all.z1, clad);
-  for (const auto& [at, width] : rows) {
-    const Field field =
-        upright ? Field{at, at + width, all.z0, all.z1} : Field{all.x0, all.x1, at, at + width};
-    if (const auto strip = clearOf(corner, field)) {
-      placeStrip(builder, panel, *strip, upright);
+  for (const Polygon& outline : upright ? boardsOf(all, clad) : battensOf(all, clad)) {
+    if (const auto strip = clearOf(corner, outline)) {
+      placeStrip(builder, panel, *strip, upright, corner);
     }
   }
 }

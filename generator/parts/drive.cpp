@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "generator/builder.h"
+#include "generator/ground.h"
 #include "generator/numbers.h"
 #include "generator/parts/shared.h"
 
@@ -52,14 +53,15 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
   const int gaps = std::max(1, static_cast<int>(std::ceil(span / kGreatestStandoffMm)));
   for (int i = 0; i <= gaps; ++i) {
     double x = piece.a + kStandoffFromEndMm + i * span / gaps;
-    for (double axle : {inset, panel.length_mm - inset}) {
+    // Stations are those at a part's own height: on a slope axles, lower, stand aside of them.
+    const double lean = (centre - hw::kAxleUpMm) * panel.slope.grade;
+    for (double end : {inset, panel.length_mm - inset}) {
+      const double axle = end - lean;
       if (std::abs(x - axle) < kOffAxleMm) {
         x = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
       }
     }
-    const Point3& o = panel.origin_mm;
-    const int standoff =
-        builder.place(part, panel.number, {o[0] + x, o[1] + panel.depth_mm, o[2] + centre});
+    const int standoff = builder.place(part, panel.number, panel.at(x, panel.depth_mm, centre));
     builder.joinTouching(standoff, {PartKind::kBottomRail}, builder.steelOnFrame(),
                          "rack standoffs are fixed to the bottom rail");
     builder.contact(standoff, rack, ContactKind::kBolted, "the rack is bolted to its standoffs");
@@ -78,10 +80,10 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
                      {length}, [&] {
                        return box({0, 0, 0}, {length, hw::kRackThicknessMm, hw::kRackHeightMm});
                      });
-    const Point3& o = panel.origin_mm;
-    const int rack = builder.place(part, panel.number,
-                                   {o[0] + x, o[1] + panel.depth_mm + hw::kRackOffsetMm,
-                                    o[2] + builder.layout().heights.rack_lower_up_mm});
+    const int rack = builder.place(
+        part, panel.number,
+        panel.at(x, panel.depth_mm + hw::kRackOffsetMm, builder.layout().heights.rack_lower_up_mm),
+        panel.slope);
     builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
                          "rack pieces butt end to end");
     addStandoffs(builder, panel, {x, length}, rack);
@@ -110,10 +112,35 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
                     hw::kPinionWidthMm},
                    {}, pinionSolid);
   const Layout& layout = builder.layout();
-  const double z = layout.heights.underside_mm + layout.heights.rack_lower_up_mm +
-                   hw::kRackModuleMm - pitchRadiusMm();
+  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - pitchRadiusMm();
+  // Where the rack rises and falls on uneven ground the pinion is set for its lowest place.
+  const double z =
+      panel.undersideZ(layout.pinion_mm) + up / panel.slope.cosine + layout.ground.rack_rise_mm.low;
   return builder.place(
       part, 0, {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm, z});
+}
+
+/// The footing square below the pinion: motor and packers stand on it as it slopes.
+struct MotorFoot {
+  Slope slope;
+  double x_mm = 0, z_mm = 0;
+
+  Point3 at(double along, double y, double up) const {
+    return {x_mm + along * slope.cosine - up * slope.sine, y,
+            z_mm + along * slope.sine + up * slope.cosine};
+  }
+};
+
+MotorFoot motorFoot(const ModelBuilder& builder, int pinion) {
+  const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
+  MotorFoot foot;
+  foot.slope = footingSlope(builder, axis.X());
+  const double over =
+      (axis.Z() - footingZ(builder.spec(), builder.layout(), kRearStrip, axis.X())) *
+      foot.slope.cosine;
+  foot.x_mm = axis.X() + over * foot.slope.sine;
+  foot.z_mm = axis.Z() - over * foot.slope.cosine;
+  return foot;
 }
 
 void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
@@ -121,14 +148,15 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
   const MotorSpec& spec = builder.spec().drive.motor;
   const double packing = layout.heights.motor_packing_mm;
   const double y = panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm;
-  const double base = layout.heights.footing_top_mm;
+  const MotorFoot foot = motorFoot(builder, pinion);
+  const double start = -spec.length_mm / 2;
   const int part = builder.part(
       {PartKind::kMotor, Supply::kEnvelope, spec.name + " motor (envelope)", "envelope",
        sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}), spec.length_mm},
       {spec.length_mm}, [&] {
         return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
       });
-  const int motor = builder.place(part, 0, {layout.motor_start_mm, y, base + packing});
+  const int motor = builder.place(part, 0, foot.at(start, y, packing), foot.slope);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
   if (packing <= kLengthEqualMm) {
     return;
@@ -141,7 +169,7 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
                      return box({0, 0, 0}, {spec.length_mm, kPackerWidthMm, packing});
                    });
   for (double from : {0.0, hw::kMotorDepthMm - kPackerWidthMm}) {
-    const int packer = builder.place(packer_part, 0, {layout.motor_start_mm, y + from, base});
+    const int packer = builder.place(packer_part, 0, foot.at(start, y + from, 0), foot.slope);
     builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
   }
 }

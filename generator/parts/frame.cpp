@@ -1,8 +1,12 @@
 // Bottom rails, top rails, stiles and intermediate uprights of one panel.
+#include <BRepBuilderAPI_Transform.hxx>
+#include <algorithm>
 #include <cmath>
+#include <gp_Trsf.hxx>
 
 #include "generator/builder.h"
 #include "generator/numbers.h"
+#include "generator/occt/mitre.h"
 #include "generator/occt/tube.h"
 #include "generator/parts/shared.h"
 
@@ -34,7 +38,8 @@ void addWheelHoles(const PanelFrame& panel, double inset_mm, DrilledWalls& walls
       std::sqrt(std::pow(pocket_radius, 2) - std::pow(hw::kWheelThicknessMm / 2, 2));
   const double half_pocket =
       std::ceil(wheel_half_chord + hw::kWheelPocketEndGapMm + pocket_radius - corner);
-  for (double x : {inset_mm, panel.length_mm - inset_mm}) {
+  for (double along : {inset_mm, panel.length_mm - inset_mm}) {
+    const double x = panel.edgeMm(along, hw::kAxleUpMm);
     walls.holes.push_back(
         {Wall::kBottom, Outline::slot({x, panel.depth_mm / 2}, half_pocket, pocket_radius)});
     walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, hw::kAxleUpMm}, hw::kAxleHoleMm / 2));
@@ -56,7 +61,8 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
   const double front = std::sqrt(rim * rim - inner * inner) + hw::kPulleySlotGapMm;
   const double rear = rim + kPulleyEntryGapMm;
   const double inset = builder.spec().ropes.pulley_inset_mm;
-  for (double x : {inset, panel.length_mm - inset}) {
+  for (double along : {inset, panel.length_mm - inset}) {
+    const double x = panel.edgeMm(along, rope.up_mm);
     const auto slot = [&](double half) {
       return Outline::roundedRectangle({x - half, rope.up_mm - half_height},
                                        {x + half, rope.up_mm + half_height}, kSlotCornerMm);
@@ -84,7 +90,11 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   if (panel.carries_rope) {
     addPulleyHoles(builder, panel, walls);
   }
-  std::vector<double> key = {panel.length_mm};
+  const double slope = panel.slope.grade;
+  if (slope != 0) {
+    walls.words.push_back(parallelEnds(panel.length_mm));
+  }
+  std::vector<double> key = {panel.length_mm, slopeKey(slope)};
   key.insert(key.end(), walls.key.begin(), walls.key.end());
   const int part =
       builder.part({PartKind::kBottomRail,
@@ -92,24 +102,42 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
                     "bottom rail",
                     builder.frameMaterial(),
                     section.designation,
-                    panel.length_mm,
-                    {},
+                    extentMm(panel.length_mm, section.height_mm, slope),
+                    {mitre(slope), mitre(slope)},
                     walls.words},
-                   key, [&] { return drilledSection(section, panel.length_mm, walls.holes); });
-  return builder.place(part, panel.number, panel.origin_mm);
-}
-
-/// The pocket a recessed guide channel takes out of a member; `low_z` is the member's own.
-TopoDS_Shape channelPocket(const ModelBuilder& builder, const PanelFrame& panel, double low_z) {
-  constexpr double kBeyondMm = 1;  // past the member's faces, so that no skin is left
-  const HeightLayout& z = builder.layout().heights;
-  return box({-kBeyondMm, -kBeyondMm, z.channel_bottom_z_mm - low_z},
-             {builder.spec().guides.channel_width_mm, -panel.channel_offset_mm,
-              z.top_mm - low_z + kBeyondMm});
+                   key, [&] {
+                     return drilledSection(section, panel.length_mm, walls.holes, {slope, slope});
+                   });
+  return builder.place(part, panel.number, panel.origin_mm, panel.slope);
 }
 
 bool isLetIn(const PanelFrame& panel) {
   return panel.carries_channel && panel.channel_offset_mm < 0;
+}
+
+/// The pocket a recessed guide channel takes out of the frame, as the channel leans, in the frame
+/// of a member that stands at `at`, itself square to `lean` or (without) plumb.
+TopoDS_Shape channelPocket(const ModelBuilder& builder, const PanelFrame& panel,
+                           const gp_Trsf& member) {
+  constexpr double kBeyondMm = 1;  // past the member's faces, so that no skin is left
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const double top = panel.topZ(guide.x_mm) - guide.z_mm + panel.top_rail_height_mm;
+  // What would stay between a leaning channel and the panel's end goes too.
+  const double before = half + kBeyondMm + std::abs(guide.grade) * (top - guide.channel_low_mm);
+  const TopoDS_Shape tool =
+      box({-before, -kBeyondMm, guide.channel_low_mm}, {half, -panel.channel_offset_mm, top});
+  const double c = guide.cosine();
+  gp_Trsf place;
+  place.SetValues(c, 0, -guide.grade * c, guide.x_mm, 0, 1, 0, panel.origin_mm[1], guide.grade * c,
+                  0, c, guide.z_mm);
+  return BRepBuilderAPI_Transform(tool, member.Inverted() * place, /*copy=*/true).Shape();
+}
+
+/// Tells pockets apart: how far up they go is the guide's matter.
+double pocketKey(const ModelBuilder& builder, const PanelFrame& panel) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  return panel.topZ(guide.x_mm) - guide.z_mm - guide.channel_low_mm;
 }
 
 std::string pocketWords(const ModelBuilder& builder, const PanelFrame& panel) {
@@ -117,21 +145,38 @@ std::string pocketWords(const ModelBuilder& builder, const PanelFrame& panel) {
          shown(builder.spec().guides.channel_width_mm) + " along the panel";
 }
 
+gp_Trsf placeOf(const Point3& at, const Slope& slope) {
+  gp_Trsf place;
+  place.SetValues(slope.cosine, 0, -slope.sine, at[0], 0, 1, 0, at[1], slope.sine, 0, slope.cosine,
+                  at[2]);
+  return place;
+}
+
 void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
   const HollowSection& section = builder.spec().gate.top_rail;
-  const double low_z = builder.layout().heights.top_mm - section.height_mm;
-  const double length = panel.frame_length_mm;
-  PartSpec spec{PartKind::kTopRail,      Supply::kCutTube,    "top rail",
-                builder.frameMaterial(), section.designation, length};
+  const Slope slope = panel.topSlope();
+  const double length = panel.frame_length_mm / slope.cosine;
+  const Point3 at = {panel.origin_mm[0], panel.origin_mm[1], panel.underTopZ(panel.origin_mm[0])};
+  PartSpec spec{PartKind::kTopRail,
+                Supply::kCutTube,
+                "top rail",
+                builder.frameMaterial(),
+                section.designation,
+                extentMm(length, section.height_mm, slope.grade),
+                {mitre(slope.grade), mitre(slope.grade)}};
+  if (slope.grade != 0) {
+    spec.cutouts.push_back(parallelEnds(length));
+  }
   if (isLetIn(panel)) {
     spec.cutouts.push_back(pocketWords(builder, panel));
   }
-  const int part = builder.part(spec, {length, isLetIn(panel) ? 1.0 : 0.0}, [&] {
-    const TopoDS_Shape tube = hollowSection(Plane::kYZ, section, length);
-    return isLetIn(panel) ? cut(tube, {channelPocket(builder, panel, low_z)}) : tube;
+  const double let_in = isLetIn(panel) ? pocketKey(builder, panel) : 0.0;
+  const int part = builder.part(spec, {length, let_in, slopeKey(slope.grade)}, [&] {
+    const TopoDS_Shape tube =
+        mitredSection(Plane::kYZ, section, length, {slope.grade, slope.grade});
+    return isLetIn(panel) ? cut(tube, {channelPocket(builder, panel, placeOf(at, slope))}) : tube;
   });
-  const int top =
-      builder.place(part, panel.number, {panel.origin_mm[0], panel.origin_mm[1], low_z});
+  const int top = builder.place(part, panel.number, at, slope);
   builder.joinTouching(top, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
                        kWeldReason);
 }
@@ -144,31 +189,68 @@ struct UprightPlace {
 
 void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
                 const UprightPlace& place) {
-  const HollowSection& section = builder.spec().gate.stile;
-  const InfillSpace space = infillSpace(builder, panel);
-  PartSpec spec{kind,
-                Supply::kCutTube,
-                kind == PartKind::kStile ? "stile" : "intermediate upright",
-                builder.frameMaterial(),
-                section.designation,
-                space.height_mm};
+  UprightTube tube;
+  tube.section = builder.spec().gate.stile;
+  tube.x_mm = place.x_mm;
+  tube.spec = {kind, Supply::kCutTube, kind == PartKind::kStile ? "stile" : "intermediate upright",
+               builder.frameMaterial(), tube.section.designation};
   if (place.let_in) {
-    spec.cutouts.push_back(pocketWords(builder, panel));
+    tube.spec.cutouts.push_back(pocketWords(builder, panel));
+    tube.cut_key = pocketKey(builder, panel);
+    tube.tools = [&](const Point3& at) {
+      return channelPocket(builder, panel, placeOf(at, Slope{}));
+    };
   }
-  const int part = builder.part(spec, {space.height_mm, place.let_in ? 1.0 : 0.0}, [&] {
-    const TopoDS_Shape tube = hollowSection(Plane::kXY, section, space.height_mm);
-    return place.let_in ? cut(tube, {channelPocket(builder, panel, space.low_z_mm)}) : tube;
-  });
-  const Point3& o = panel.origin_mm;
-  const int upright =
-      place.turned ? builder.placeTurned(part, panel.number,
-                                         {o[0] + place.x_mm + section.height_mm,
-                                          o[1] + panel.depth_mm, space.low_z_mm})
-                   : builder.place(part, panel.number, {o[0] + place.x_mm, o[1], space.low_z_mm});
+  tube.turned = place.turned;
+  const int upright = placeUpright(builder, panel, tube, panel.origin_mm[1]);
   builder.joinTouching(upright, {PartKind::kBottomRail}, ContactKind::kWelded, kWeldReason);
 }
 
 }  // namespace
+
+double extentMm(double length, double width, double slope) {
+  return length + std::abs(slope) * width;
+}
+
+double slopeKey(double slope) {
+  constexpr double kSlopesTold = 1e4;  // keys are told apart by thousandths: this by 1e-7
+  return slope * kSlopesTold;
+}
+
+std::string parallelEnds(double edge_mm) {
+  return "ends cut parallel, " + shown(edge_mm) + " along each edge";
+}
+
+int placeUpright(ModelBuilder& builder, const PanelFrame& panel, UprightTube tube, double y) {
+  const Upright edge = uprightAt(panel, tube.x_mm);
+  const double low = panel.slope.grade;
+  const double high = panel.top_grade;
+  const double width = tube.section.height_mm;
+  const bool square = low == 0 && high == 0;
+  tube.spec.length_mm = std::max(0.0, high * width) + edge.length_mm - std::min(0.0, low * width);
+  if (low != 0 && low == high) {
+    tube.spec.length_mm = extentMm(edge.length_mm, width, low);
+    tube.spec.cutouts.push_back(parallelEnds(edge.length_mm));
+  }
+  tube.spec.ends = {mitre(low), mitre(high)};
+  const Point3 at = {panel.origin_mm[0] + tube.x_mm, y, edge.low_z_mm};
+  const int part =
+      builder.part(tube.spec, {edge.length_mm, tube.cut_key, slopeKey(low), slopeKey(high)}, [&] {
+        const TopoDS_Shape body =
+            mitredSection(Plane::kXY, tube.section, edge.length_mm, {low, high});
+        return tube.tools ? cut(body, {tube.tools(at)}) : body;
+      });
+  // Turned, a square upright is the same part; a mitred one is not.
+  return tube.turned && square
+             ? builder.placeTurned(part, panel.number, {at[0] + width, y + panel.depth_mm, at[2]})
+             : builder.place(part, panel.number, at);
+}
+
+Upright uprightAt(const PanelFrame& panel, double x) {
+  const double at = panel.origin_mm[0] + x;
+  const double low = panel.railTopZ(at);
+  return {low, panel.underTopZ(at) - low};
+}
 
 double wallOfBottomRail(const PanelFrame& panel) {
   return panel.bottom_rail_wall_mm;
@@ -178,19 +260,16 @@ double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope) {
   return rope.pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
 }
 
-InfillSpace infillSpace(const ModelBuilder& builder, const PanelFrame& panel) {
-  const PanelSpec& gate = builder.spec().gate;
-  InfillSpace space;
-  space.low_z_mm = panel.origin_mm[2] + gate.bottom_rail.height_mm;
-  space.height_mm = builder.layout().heights.top_mm - gate.top_rail.height_mm - space.low_z_mm;
-  const double width = gate.stile.height_mm;
+std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel) {
+  std::vector<Bay> bays;
+  const double width = builder.spec().gate.stile.height_mm;
   const double between = panel.frame_length_mm - width;
-  const int bays = std::max(1, static_cast<int>(std::ceil(between / kGreatestBayMm)));
-  for (int bay = 0; bay < bays; ++bay) {
-    const double from = bay * between / bays + width;
-    space.bays.push_back({from, (bay + 1) * between / bays - from});
+  const int count = std::max(1, static_cast<int>(std::ceil(between / kGreatestBayMm)));
+  for (int bay = 0; bay < count; ++bay) {
+    const double from = bay * between / count + width;
+    bays.push_back({from, (bay + 1) * between / count - from});
   }
-  return space;
+  return bays;
 }
 
 void addFrame(ModelBuilder& builder, const PanelFrame& panel) {
@@ -198,9 +277,9 @@ void addFrame(ModelBuilder& builder, const PanelFrame& panel) {
   const double width = builder.spec().gate.stile.height_mm;
   addUpright(builder, panel, PartKind::kStile, {0, false, isLetIn(panel)});
   addUpright(builder, panel, PartKind::kStile, {panel.frame_length_mm - width, true, false});
-  const InfillSpace space = infillSpace(builder, panel);
-  for (std::size_t bay = 1; bay < space.bays.size(); ++bay) {
-    addUpright(builder, panel, PartKind::kUpright, {space.bays[bay].from_mm - width, false, false});
+  const std::vector<Bay> bays = baysOf(builder, panel);
+  for (std::size_t bay = 1; bay < bays.size(); ++bay) {
+    addUpright(builder, panel, PartKind::kUpright, {bays[bay].from_mm - width, false, false});
   }
   addTopRail(builder, panel);
 }

@@ -2,7 +2,9 @@
 #include <cmath>
 
 #include "generator/builder.h"
+#include "generator/ground.h"
 #include "generator/numbers.h"
+#include "generator/occt/mitre.h"
 #include "generator/parts/shared.h"
 #include "generator/sections.h"
 
@@ -24,8 +26,13 @@ double channelDepthMm(const GateSpec& spec) {
   return spec.guides.channel_depth_mm - hw::kChannelLipGapMm;
 }
 
+/// What a guide channel may lie against.
+const std::initializer_list<PartKind> kFrontMembers = {PartKind::kStile,   PartKind::kTopRail,
+                                                       PartKind::kUpright, PartKind::kPicket,
+                                                       PartKind::kSlat,    PartKind::kSheet};
+
 /// Channel in its own frame: lips in front at Y = 0, web behind; X 0..width, Z 0..height.
-TopoDS_Shape channelSolid(double width, double depth) {
+TopoDS_Shape channelSolid(double width, double depth, double height) {
   const double t = hw::kChannelWallMm;
   const double lip = hw::kChannelSlotMarginMm;
   return prism(Plane::kXY,
@@ -41,7 +48,7 @@ TopoDS_Shape channelSolid(double width, double depth) {
                                  {width, 0},
                                  {width, depth},
                                  {0, depth}}),
-               {0, hw::kChannelHeightMm});
+               {0, height});
 }
 
 /// Block in the channel's frame, Z from its own lower end.
@@ -69,7 +76,7 @@ TopoDS_Shape blockSolid(double width, double depth, double rail) {
   return fuse(body, prism(Plane::kYZ, neck, {lip + run, width - lip - run}));
 }
 
-int channelPart(ModelBuilder& builder) {
+int channelPart(ModelBuilder& builder, double height) {
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
@@ -78,10 +85,10 @@ int channelPart(ModelBuilder& builder) {
        "guide channel",
        "steel",
        "lipped channel " + sizes({width, depth, hw::kChannelWallMm}),
-       hw::kChannelHeightMm,
+       height,
        {},
        {"slot " + shown(width - 2 * hw::kChannelSlotMarginMm) + " between the lips"}},
-      {width, depth}, [&] { return channelSolid(width, depth); });
+      {width, depth, height}, [&] { return channelSolid(width, depth, height); });
 }
 
 int blockPart(ModelBuilder& builder) {
@@ -95,78 +102,117 @@ int blockPart(ModelBuilder& builder) {
       [&] { return blockSolid(guides.channel_width_mm, depth, guides.rail_mm); });
 }
 
-int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
-  const double rail = builder.spec().guides.rail_mm;
-  const double t = hw::kGuideRailThicknessMm;
-  const double length = panel.frame_length_mm;
-  const int part = builder.part(
-      {PartKind::kGuideRail, Supply::kCutBar, "guide rail", builder.frameMaterial(),
-       "angle " + sizes({rail, rail, t}), length},
-      {rail, length}, [&] {
-        return prism(
-            Plane::kYZ,
-            Outline::polygon(
-                {{0, 0}, {rail, 0}, {rail, rail}, {rail - t, rail}, {rail - t, t}, {0, t}}),
-            {0, length});
-      });
-  const int instance = builder.place(part, panel.number,
-                                     {panel.origin_mm[0], panel.origin_mm[1] + panel.depth_mm,
-                                      builder.layout().heights.guide_rail_z_mm});
+/// Height of a guide rail's underside at X, closed.
+double railZ(const GuideLayout& guide, double x) {
+  return guide.z_mm + guide.grade * (x - guide.x_mm) - guide.rail_size_mm / 2 / guide.cosine();
+}
+
+void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLayout& guide,
+                   int instance) {
   const char* reason = "the guide rail is welded to the panel's rear face";
   builder.joinTouching(instance, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
                        reason);
   // The leg on the face lies low: it meets the flat of a top rail only where that reaches down.
   const HollowSection& top = builder.spec().gate.top_rail;
-  const double flat_low =
-      builder.layout().heights.top_mm - top.height_mm + cornerRadii(top).outer_mm - kLengthEqualMm;
-  if (builder.layout().heights.guide_rail_z_mm + t >= flat_low) {
+  const double cosine = guide.cosine();
+  const double flat_low = panel.topZ(guide.x_mm) -
+                          (top.height_mm - cornerRadii(top).outer_mm + kLengthEqualMm) / cosine;
+  const double leg = railZ(guide, guide.x_mm) + hw::kGuideRailThicknessMm / cosine;
+  if (leg >= flat_low) {
     builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
   }
+  // Lower down it lies before the infill, whose bars meet it or stand behind it.
+  builder.joinTouching(instance, {PartKind::kPicket, PartKind::kSlat, PartKind::kSheet},
+                       ContactKind::kWelded, reason);
+}
+
+int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number - 1);
+  const double rail = builder.spec().guides.rail_mm;
+  const double t = hw::kGuideRailThicknessMm;
+  const double length = panel.frame_length_mm / guide.cosine();
+  PartSpec spec{PartKind::kGuideRail,
+                Supply::kCutBar,
+                "guide rail",
+                builder.frameMaterial(),
+                "angle " + sizes({rail, rail, t}),
+                extentMm(length, rail, guide.grade),
+                {mitre(guide.grade), mitre(guide.grade)}};
+  if (guide.grade != 0) {
+    spec.cutouts.push_back(parallelEnds(length));
+  }
+  const int part = builder.part(spec, {rail, length, slopeKey(guide.grade)}, [&] {
+    return mitredPrism(Plane::kYZ,
+                       {{0, 0}, {rail, 0}, {rail, rail}, {rail - t, rail}, {rail - t, t}, {0, t}},
+                       length, {guide.grade, guide.grade});
+  });
+  const double x = panel.origin_mm[0];
+  const int instance =
+      builder.place(part, panel.number, {x, panel.origin_mm[1] + panel.depth_mm, railZ(guide, x)},
+                    Slope::of(guide.grade));
+  weldGuideRail(builder, panel, guide, instance);
   return instance;
 }
 
-/// Channel and block on body `panel`, the channel's back at `back_y`; `rail` runs through the
-/// block.
-int addChannelAndBlock(ModelBuilder& builder, int panel, const Point2& at, int rail) {
-  const HeightLayout& z = builder.layout().heights;
-  const double front_y = at.b - channelDepthMm(builder.spec());
-  const int channel =
-      builder.place(channelPart(builder), panel, {at.a, front_y, z.channel_bottom_z_mm});
-  const int block = builder.place(blockPart(builder), panel, {at.a, front_y, z.block_bottom_z_mm});
+/// From a guide's axis: along the rail, and square to it.
+Point3 onGuide(const GuideLayout& guide, double along, double y, double up) {
+  const double c = guide.cosine();
+  const double s = guide.grade * c;
+  return {guide.x_mm + along * c - up * s, y, guide.z_mm + along * s + up * c};
+}
+
+/// Channel and block of the guide `guide` on body `panel`, the channel's back at `back_y`; `rail`
+/// runs through the block.
+int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail) {
+  const int panel = guide.panel - 1;
+  const double front_y = back_y - channelDepthMm(builder.spec());
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const Slope slope = Slope::of(guide.grade);
+  const double height = guide.channel_high_mm - guide.channel_low_mm;
+  const int channel = builder.place(channelPart(builder, height), panel,
+                                    onGuide(guide, -half, front_y, guide.channel_low_mm), slope);
+  const double block_bottom = guide.blockTopMm() - hw::kBlockHeightMm;
+  const int block =
+      builder.place(blockPart(builder), panel, onGuide(guide, -half, front_y, block_bottom), slope);
+  builder.floatOn(block, guide.block_body);
   builder
       .contact(channel, block, ContactKind::kSliding, "the block floats in its channel",
                hw::kBlockRunningGapMm)
-      .engagements = {{block, kAlongZ, hw::kBlockHeightMm}};
-  const Bounds& bounds = builder.instance(block).bounds;
+      .engagements = {{block, kAlongZ, hw::kBlockHeightMm,
+                       "guide block leaves the foot of its channel",
+                       "guide block leaves the top of its channel"}};
+  const double width =
+      builder.spec().guides.channel_width_mm - 2 * (hw::kChannelWallMm + hw::kBlockRunningGapMm);
   builder
       .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
                hw::kBlockRunningGapMm)
-      .engagements = {{block, kAlongX, bounds.high[0] - bounds.low[0]}};
+      .engagements = {{block, kAlongX, width}};
   return channel;
 }
 
 void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
   const double offset = panel.channel_offset_mm;
-  const Point3& o = panel.origin_mm;
-  const int channel = addChannelAndBlock(builder, panel.number, {o[0], o[1] - offset}, rail);
+  const double back = panel.origin_mm[1] - offset;
+  const int channel = addChannelAndBlock(builder, guide, back, rail);
   const char* reason = "the guide channel is fixed to the panel's front face";
   if (offset > kLengthEqualMm) {
     const double width = builder.spec().guides.channel_width_mm;
-    const int part = builder.part(
-        {PartKind::kChannelPacker, Supply::kCutPlate, "channel packer", builder.frameMaterial(),
-         "plate " + sizes({width, hw::kChannelHeightMm, offset}), hw::kChannelHeightMm},
-        {width, offset}, [&] {
-          return box({0, 0, 0}, {width, offset, hw::kChannelHeightMm});
-        });
-    const int packer = builder.place(
-        part, panel.number, {o[0], o[1] - offset, builder.layout().heights.channel_bottom_z_mm});
-    builder.joinTouching(packer, {PartKind::kStile, PartKind::kTopRail, PartKind::kUpright},
-                         builder.steelOnFrame(), reason);
+    const double height = guide.channel_high_mm - guide.channel_low_mm;
+    const int part =
+        builder.part({PartKind::kChannelPacker, Supply::kCutPlate, "channel packer",
+                      builder.frameMaterial(), "plate " + sizes({width, height, offset}), height},
+                     {width, offset, height}, [&] {
+                       return box({0, 0, 0}, {width, offset, height});
+                     });
+    const int packer =
+        builder.place(part, panel.number, onGuide(guide, -width / 2, back, guide.channel_low_mm),
+                      Slope::of(guide.grade));
+    builder.joinTouching(packer, kFrontMembers, builder.steelOnFrame(), reason);
     builder.contact(packer, channel, builder.steelOnFrame(), reason);
     return;
   }
-  builder.joinTouching(channel, {PartKind::kStile, PartKind::kTopRail, PartKind::kUpright},
-                       builder.steelOnFrame(), reason);
+  builder.joinTouching(channel, kFrontMembers, builder.steelOnFrame(), reason);
 }
 
 HollowSection squareSection(double size, double wall) {
@@ -181,17 +227,14 @@ double backingY(const ModelBuilder& builder) {
 
 int addGuidePost(ModelBuilder& builder) {
   const Layout& layout = builder.layout();
+  const GuideLayout& guide = layout.guides.front();
   const double size = builder.spec().guides.post_mm;
-  const double base = layout.heights.footing_top_mm;
-  const double top = layout.heights.channel_top_z_mm + kPostAboveChannelMm;
   const HollowSection section = squareSection(size, kPostWallMm);
-  const double height = top - base - hw::kBasePlateMm;
-  const int part = builder.part(
-      {PartKind::kGuidePost, Supply::kCutTube, "guide post", "steel", section.designation, height},
-      {height}, [&] { return hollowSection(Plane::kXY, section, height); });
-  const double x = layout.guide_post_mm - size / 2;
   const double y = backingY(builder);
-  const int post = builder.place(part, 0, {x, y, base + hw::kBasePlateMm});
+  const double x = layout.guide_post_mm - size / 2;
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const double top = guide.z_mm + guide.channel_high_mm * guide.cosine() +
+                     half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
   const int plate_part = builder.part(
       {PartKind::kBasePlate, Supply::kCutPlate, "guide post base plate", "steel",
        "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
@@ -207,13 +250,19 @@ int addGuidePost(ModelBuilder& builder) {
                      Outline::rectangle({0, 0}, {size, size + kPlateFrontMm + kPlateBackMm}), holes,
                      {0, hw::kBasePlateMm});
       });
-  const int plate = builder.place(plate_part, 0, {x, y - kPlateFrontMm, base});
-  builder.contact(post, plate, ContactKind::kWelded, "the post is welded to its base plate");
-  return post;
+  return addPost(builder, {{PartKind::kGuidePost, Supply::kCutTube, "guide post", "steel"},
+                           section,
+                           x,
+                           y,
+                           top,
+                           kRearStrip,
+                           plate_part,
+                           y - kPlateFrontMm});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {
   const Layout& layout = builder.layout();
+  const GuideLayout& guide = layout.guides.front();
   const double size = builder.spec().guides.post_mm;
   const HollowSection section = squareSection(size, kPostWallMm);
   const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
@@ -222,7 +271,8 @@ int addReachOver(ModelBuilder& builder, int post) {
       builder.part({PartKind::kGuideArm, Supply::kCutTube, "reach-over arm", "steel",
                     section.designation, length},
                    {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
-  const double z = layout.heights.channel_top_z_mm - hw::kChannelHeightMm / 2 - size / 2;
+  const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
+  const double z = guide.z_mm + middle * guide.cosine() - size / 2;
   const int arm = builder.place(part, 0, {from, backingY(builder), z});
   builder.contact(arm, post, ContactKind::kWelded, "the arm is welded to the guide post");
   return arm;
@@ -233,13 +283,8 @@ class Overhead {
  public:
   explicit Overhead(ModelBuilder& builder)
       : builder_(builder), tube_(squareSection(hw::kOverheadTubeMm, kArmWallMm)) {
-    const double fence = builder.spec().site.fence_post_mm;
-    const double half = hw::kOverheadTubeMm / 2;
-    const double low = builder.layout().opening_mm + half;
-    const double high = builder.layout().opening_mm + fence - half;
-    const double guide = builder.layout().guide_mm;
-    post_x_mm_ = guide >= low && guide <= high ? guide : builder.layout().opening_mm + fence / 2;
-    low_z_mm_ = builder.layout().heights.top_mm + hw::kOverheadGapMm;
+    post_x_mm_ = overheadXMm(builder.spec(), builder.layout());
+    low_z_mm_ = overheadLowZ(builder.layout(), builder.spec(), post_x_mm_);
   }
 
   /// Returns the member the channel stands on.
@@ -260,7 +305,10 @@ class Overhead {
       above = member(Plane::kYZ, "overhead header", to - from, {from, back, low_z_mm_});
       builder_.contact(reach, above, ContactKind::kWelded, kReason);
     }
-    const double drop_low = builder_.layout().heights.channel_bottom_z_mm - kPostAboveChannelMm;
+    const GuideLayout& held = builder_.layout().guides.front();
+    const double tilt = builder_.spec().guides.channel_width_mm / 2 * std::abs(held.grade);
+    const double drop_low =
+        held.z_mm + (held.channel_low_mm - tilt) * held.cosine() - kPostAboveChannelMm;
     const int drop =
         member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
@@ -317,8 +365,8 @@ void addPostGuide(ModelBuilder& builder, int rail) {
       backing = Overhead(builder).build();
       break;
   }
-  const double x = builder.layout().guide_mm - builder.spec().guides.channel_width_mm / 2;
-  const int channel = addChannelAndBlock(builder, 0, {x, backingY(builder)}, rail);
+  const int channel =
+      addChannelAndBlock(builder, builder.layout().guides.front(), backingY(builder), rail);
   builder.contact(channel, backing, ContactKind::kBolted, "the guide channel is fixed to its post");
 }
 

@@ -4,6 +4,7 @@
 
 #include "generator/builder.h"
 #include "generator/numbers.h"
+#include "generator/occt/mitre.h"
 #include "generator/parts/shared.h"
 
 namespace leafstack {
@@ -13,62 +14,128 @@ namespace hw = hardware;
 
 const std::string kWeldReason = "infill is welded to the frame";
 
-void addPickets(ModelBuilder& builder, const PanelFrame& panel, const InfillSpace& space) {
+/// Rails a plumb bar between them is welded to: the panel's own bottom and top rail.
+void weldToRails(ModelBuilder& builder, const PanelFrame& panel, int bar) {
+  if (panel.slope.isLevel() && panel.top_grade == 0) {
+    builder.joinTouching(bar, {PartKind::kBottomRail, PartKind::kTopRail}, ContactKind::kWelded,
+                         kWeldReason);
+    return;
+  }
+  for (PartKind rail : {PartKind::kBottomRail, PartKind::kTopRail}) {
+    for (int instance : builder.instancesOf(rail, panel.number)) {
+      builder.contact(bar, instance, ContactKind::kWelded, kWeldReason, kJoinGapMm);
+    }
+  }
+}
+
+void addPickets(ModelBuilder& builder, const PanelFrame& panel) {
   const InfillSpec& infill = builder.spec().gate.infill;
   const HollowSection& section = infill.section;
   const double front = infillFrontMm(panel, section.depth_mm);
-  for (const Bay& bay : space.bays) {
+  for (const Bay& bay : baysOf(builder, panel)) {
     const Spacing spacing = evenSpacing(bay.width_mm, section.height_mm, infill.gap_mm);
     for (int i = 0; i < spacing.count; ++i) {
-      const int part = builder.part(
-          {PartKind::kPicket, Supply::kCutTube, "picket", builder.frameMaterial(),
-           section.designation, space.height_mm},
-          {space.height_mm}, [&] { return hollowSection(Plane::kXY, section, space.height_mm); });
-      const double x = bay.from_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
-      const int picket = builder.place(
-          part, panel.number, {panel.origin_mm[0] + x, panel.origin_mm[1] + front, space.low_z_mm});
-      builder.joinTouching(picket, {PartKind::kBottomRail, PartKind::kTopRail},
-                           ContactKind::kWelded, kWeldReason);
+      UprightTube tube;
+      tube.spec = {PartKind::kPicket, Supply::kCutTube, "picket", builder.frameMaterial(),
+                   section.designation};
+      tube.section = section;
+      tube.x_mm = bay.from_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
+      weldToRails(builder, panel, placeUpright(builder, panel, tube, panel.origin_mm[1] + front));
     }
   }
 }
 
-void addSlats(ModelBuilder& builder, const PanelFrame& panel, const InfillSpace& space) {
+/// One slat between two uprights or from one of them to the bottom rail; `z` at its leading end.
+void placeSlat(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, double z) {
+  const HollowSection& section = builder.spec().gate.infill.section;
+  const Slope slope = panel.topSlope();
+  const double length = bay.width_mm / slope.cosine;
+  PartSpec spec{PartKind::kSlat,
+                Supply::kCutTube,
+                "slat",
+                builder.frameMaterial(),
+                section.designation,
+                extentMm(length, section.height_mm, slope.grade),
+                {mitre(slope.grade), mitre(slope.grade)}};
+  if (slope.grade != 0) {
+    spec.cutouts.push_back(parallelEnds(length));
+  }
+  const int part = builder.part(spec, {length, slopeKey(slope.grade)}, [&] {
+    return mitredSection(Plane::kYZ, section, length, {slope.grade, slope.grade});
+  });
+  const double y = panel.origin_mm[1] + infillFrontMm(panel, section.depth_mm);
+  const int slat =
+      builder.place(part, panel.number, {panel.origin_mm[0] + bay.from_mm, y, z}, slope);
+  builder.joinTouching(slat, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
+                       kWeldReason);
+  if (panel.slope.grade != panel.top_grade) {
+    builder.joinTouching(slat, {PartKind::kBottomRail}, ContactKind::kWelded, kWeldReason);
+  }
+}
+
+/// Where the bottom rail rises towards a level top, slats go on below the evenly spaced ones, each
+/// from the upright on the low side to where its lower edge meets the rail.
+void addSlatsDownTo(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, double pitch,
+                    double highest_z) {
+  constexpr double kShortestSlatMm = 60;
+  const double from = panel.origin_mm[0] + bay.from_mm;
+  const double to = from + bay.width_mm;
+  const double grade = panel.slope.grade - panel.top_grade;
+  for (double z = highest_z;; z -= pitch) {
+    // At height z - top's own rise: where the rail's upper face comes up to the slat's underside.
+    const double meets = from + (z - panel.railTopZ(from)) / grade;
+    Bay reach = bay;
+    if (grade > 0) {
+      reach.width_mm = std::min(to, meets) - from;
+    } else {
+      const double start = std::max(from, meets);
+      reach.from_mm += start - from;
+      reach.width_mm = to - start;
+    }
+    if (reach.width_mm < kShortestSlatMm) {
+      return;
+    }
+    placeSlat(builder, panel, reach, z);
+  }
+}
+
+void addSlats(ModelBuilder& builder, const PanelFrame& panel) {
   const InfillSpec& infill = builder.spec().gate.infill;
   const HollowSection& section = infill.section;
-  const double front = infillFrontMm(panel, section.depth_mm);
-  const Spacing spacing = evenSpacing(space.height_mm, section.height_mm, infill.gap_mm);
-  for (const Bay& bay : space.bays) {
+  const double cosine = panel.topSlope().cosine;
+  const double plumb = section.height_mm / cosine;
+  for (const Bay& bay : baysOf(builder, panel)) {
+    const Upright near = uprightAt(panel, bay.from_mm);
+    const Upright far = uprightAt(panel, bay.from_mm + bay.width_mm);
+    const double clear = std::min(near.length_mm, far.length_mm);
+    const Spacing spacing = evenSpacing(clear, plumb, infill.gap_mm / cosine);
+    const double pitch = plumb + spacing.gap_mm;
+    const double low = near.low_z_mm + near.length_mm - clear;  // at the bay's leading end
     for (int i = 0; i < spacing.count; ++i) {
-      const int part = builder.part(
-          {PartKind::kSlat, Supply::kCutTube, "slat", builder.frameMaterial(), section.designation,
-           bay.width_mm},
-          {bay.width_mm}, [&] { return hollowSection(Plane::kYZ, section, bay.width_mm); });
-      const double z = space.low_z_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
-      const int slat = builder.place(
-          part, panel.number, {panel.origin_mm[0] + bay.from_mm, panel.origin_mm[1] + front, z});
-      builder.joinTouching(slat, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
-                           kWeldReason);
+      placeSlat(builder, panel, bay, low + spacing.gap_mm + i * pitch);
+    }
+    if (std::abs(near.length_mm - far.length_mm) > kLengthEqualMm) {
+      addSlatsDownTo(builder, panel, bay, pitch, low + spacing.gap_mm - pitch);
     }
   }
 }
 
-void addSheet(ModelBuilder& builder, const PanelFrame& panel, const InfillSpace& space) {
+void addSheet(ModelBuilder& builder, const PanelFrame& panel) {
   const double t = builder.spec().gate.infill.thickness_mm;
-  const double front = infillFrontMm(panel, t);
-  for (const Bay& bay : space.bays) {
-    const int part =
-        builder.part({PartKind::kSheet, Supply::kCutPlate, "infill sheet", builder.frameMaterial(),
-                      "sheet " + sizes({space.height_mm, bay.width_mm, t}),
-                      std::max(bay.width_mm, space.height_mm)},
-                     {t, bay.width_mm, space.height_mm}, [&] {
-                       return box({0, 0, 0}, {bay.width_mm, t, space.height_mm});
-                     });
-    const int sheet = builder.place(
-        part, panel.number,
-        {panel.origin_mm[0] + bay.from_mm, panel.origin_mm[1] + front, space.low_z_mm});
+  const double y = panel.origin_mm[1] + infillFrontMm(panel, t);
+  for (const Bay& bay : baysOf(builder, panel)) {
+    const double from = panel.origin_mm[0] + bay.from_mm;
+    const double to = from + bay.width_mm;
+    const FlatPart sheet{
+        {PartKind::kSheet, Supply::kCutPlate, "infill sheet", builder.frameMaterial()},
+        {{from, panel.railTopZ(from)},
+         {to, panel.railTopZ(to)},
+         {to, panel.underTopZ(to)},
+         {from, panel.underTopZ(from)}},
+        t};
     builder.joinTouching(
-        sheet, {PartKind::kStile, PartKind::kUpright, PartKind::kBottomRail, PartKind::kTopRail},
+        placeFlat(builder, panel.number, sheet, y),
+        {PartKind::kStile, PartKind::kUpright, PartKind::kBottomRail, PartKind::kTopRail},
         ContactKind::kWelded, kWeldReason);
   }
 }
@@ -85,12 +152,19 @@ constexpr double kReturnOverRailMm = 10;  // above the bottom rail, whose front 
 ReturnSpace returnSpace(const ModelBuilder& builder) {
   const Layout& layout = builder.layout();
   const GateSpec& spec = builder.spec();
+  const PanelFrame& panel = builder.panel(1);
+  const double width = std::max(spec.gate.stile.height_mm, spec.gate.infill.section.depth_mm);
   ReturnSpace space;
   space.x_centre_mm = layout.return_start_mm + spec.gate.stile.height_mm / 2;
   space.from_y_mm = spec.site.fence_clearance_mm + spec.gate.stile.depth_mm;
   space.to_y_mm = layout.panel(1).front_y_mm;
-  space.low_z_mm = layout.heights.underside_mm + layout.heights.rail_height_mm + kReturnOverRailMm;
-  space.high_z_mm = layout.heights.top_mm;
+  const double x0 = space.x_centre_mm - width / 2;
+  const double x1 = space.x_centre_mm + width / 2;
+  // It passes over the other panels' end stops: across a slope those may stand higher.
+  const double across = std::max(0.0, -spec.site.cross_grade) *
+                        (panel.origin_mm[1] - builder.panel(layout.panel_count).origin_mm[1]);
+  space.low_z_mm = std::max(panel.railTopZ(x0), panel.railTopZ(x1)) + kReturnOverRailMm + across;
+  space.high_z_mm = std::min(panel.topZ(x0), panel.topZ(x1));
   return space;
 }
 
@@ -192,16 +266,15 @@ double infillFrontMm(const PanelFrame& panel, double infill_depth_mm) {
 }
 
 void addInfill(ModelBuilder& builder, const PanelFrame& panel) {
-  const InfillSpace space = infillSpace(builder, panel);
   switch (builder.spec().gate.infill.kind) {
     case InfillKind::kPickets:
-      addPickets(builder, panel, space);
+      addPickets(builder, panel);
       break;
     case InfillKind::kSlats:
-      addSlats(builder, panel, space);
+      addSlats(builder, panel);
       break;
     case InfillKind::kSheet:
-      addSheet(builder, panel, space);
+      addSheet(builder, panel);
       break;
     case InfillKind::kOpen:
       break;

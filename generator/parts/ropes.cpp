@@ -21,6 +21,7 @@
 #include <numbers>
 
 #include "generator/builder.h"
+#include "generator/ground.h"
 #include "generator/numbers.h"
 #include "generator/parts/shared.h"
 
@@ -86,16 +87,25 @@ TopoDS_Shape boltSolid(double rail_height) {
                                                   {0, top}}));
 }
 
+/// A pulley's axis: square to the rail, through the rope's height at a station along it.
+struct PulleyAxis {
+  const PanelFrame& panel;
+  double along_mm = 0, rope_up_mm = 0;
+
+  Point3 at(double up) const {
+    return panel.at(along_mm + (rope_up_mm - up) * panel.slope.grade, panel.depth_mm / 2, up);
+  }
+};
+
 /// A spacer from `low` to `high` above the rail's underside; none where there is no room for one.
-void addSpacer(ModelBuilder& builder, const PanelFrame& panel, const Point3& at, int bolt,
-               double low, double high) {
+void addSpacer(ModelBuilder& builder, const PulleyAxis& axis, int bolt, double low, double high) {
   const double length = high - low - kSleeveEndGapMm;
   if (length < kSleeveEndGapMm) {
     return;
   }
   const int part = sleevePart(builder, Plane::kXY, length, hw::kPulleyBoltMm);
   const int sleeve =
-      builder.place(part, panel.number, {at[0], at[1], at[2] + low + kSleeveEndGapMm / 2});
+      builder.place(part, axis.panel.number, axis.at(low + kSleeveEndGapMm / 2), axis.panel.slope);
   builder.contact(sleeve, bolt, ContactKind::kBearing, "sits on the pulley bolt",
                   2 * hw::kPulleyBoreGapMm);
 }
@@ -117,11 +127,9 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
        "M" + shown(hw::kPulleyBoltMm) + ", shank cut to length, screws into the top wall",
        rail_height - kBoltShortMm},
       {rail_height}, [&] { return boltSolid(rail_height); });
-  const Point3& o = panel.origin_mm;
-  const Point3 foot{o[0] + x, o[1] + panel.depth_mm / 2, o[2]};
-  const int pulley =
-      builder.place(pulley_part, panel.number, {foot[0], foot[1], foot[2] + rope.up_mm});
-  const int bolt = builder.place(bolt_part, panel.number, foot);
+  const PulleyAxis axis{panel, x, rope.up_mm};
+  const int pulley = builder.place(pulley_part, panel.number, axis.at(rope.up_mm), panel.slope);
+  const int bolt = builder.place(bolt_part, panel.number, axis.at(0), panel.slope);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   builder.contact(rail, bolt, ContactKind::kBolted, "the pulley bolt is held by the bottom rail",
                   hw::kHardwareClearanceMm);
@@ -129,31 +137,46 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
                   2 * hw::kPulleyBoreGapMm);
   const double wall = panel.bottom_rail_wall_mm;
   const double half = hw::kPulleyThicknessMm / 2;
-  addSpacer(builder, panel, foot, bolt, wall, rope.up_mm - half);
-  addSpacer(builder, panel, foot, bolt, rope.up_mm + half, rail_height - wall);
+  addSpacer(builder, axis, bolt, wall, rope.up_mm - half);
+  addSpacer(builder, axis, bolt, rope.up_mm + half, rail_height - wall);
   return pulley;
 }
 
+/// What a bracket's solid depends on.
+struct BracketShape {
+  double inset_mm = 0;  ///< its centre from the panel's end, negative where it projects
+  double reach_mm = 0, depth_mm = 0;
+  Point2 bore;      ///< across from the panel's face, and radius
+  double lean = 0;  ///< of the panel's plumb end, per mm square to the rail
+};
+
 /// Bracket in its own frame: origin at a panel's trailing end, rear face, rope height; `inset` from
 /// the end (negative: projects) to the bracket's centre, Y out of the face up to `reach`.
-TopoDS_Shape bracketSolid(double inset, double reach, double depth, const Point2& bore) {
-  const double x0 = -inset - hw::kBracketHalfLengthMm;
-  const double x1 = -inset + hw::kBracketHalfLengthMm;
+TopoDS_Shape bracketSolid(const BracketShape& b) {
+  const double x0 = -b.inset_mm - hw::kBracketHalfLengthMm;
+  const double x1 = -b.inset_mm + hw::kBracketHalfLengthMm;
   const double half = hw::kBracketHalfHeightMm;
   if (x1 < kLeastWrapMm) {
-    return prism(Plane::kYZ, Outline::rectangle({0, -half}, {reach, half}),
-                 {Outline::circle({bore.a, 0}, bore.b)}, {x0, x1});
+    return prism(Plane::kYZ, Outline::rectangle({0, -half}, {b.reach_mm, half}),
+                 {Outline::circle({b.bore.a, 0}, b.bore.b)}, {x0, x1});
   }
-  const Outline plan =
-      Outline::polygon({{x0, 0}, {0, 0}, {0, -depth}, {x1, -depth}, {x1, reach}, {x0, reach}});
-  const TopoDS_Shape body = prism(Plane::kXY, plan, {-half, half});
   constexpr double kBeyondMm = 1;
-  return cut(body, {prism(Plane::kYZ, Outline::circle({bore.a, 0}, bore.b),
-                          {x0 - kBeyondMm, x1 + kBeyondMm})});
+  const TopoDS_Shape bore =
+      prism(Plane::kYZ, Outline::circle({b.bore.a, 0}, b.bore.b), {x0 - kBeyondMm, x1 + kBeyondMm});
+  if (b.lean == 0) {
+    const Outline plan = Outline::polygon(
+        {{x0, 0}, {0, 0}, {0, -b.depth_mm}, {x1, -b.depth_mm}, {x1, b.reach_mm}, {x0, b.reach_mm}});
+    return cut(prism(Plane::kXY, plan, {-half, half}), {bore});
+  }
+  // The step lies against a plumb end: it leans in the bracket's own frame.
+  const Outline wrap =
+      Outline::polygon({{-half * b.lean, -half}, {x1, -half}, {x1, half}, {half * b.lean, half}});
+  const TopoDS_Shape arm = box({x0, 0, -half}, {x1, b.reach_mm, half});
+  return cut(fuse(arm, prism(Plane::kXZ, wrap, {-b.depth_mm, 0})), {bore});
 }
 
-int bracketPart(ModelBuilder& builder, PartKind kind, const char* name, double inset,
-                const RopeLayout& rope) {
+int bracketPart(ModelBuilder& builder, const PartSpec& what, const RopeLayout& rope, double inset,
+                double lean) {
   const StackLayout& stack = builder.layout().stack;
   const double reach = stack.gap_mm - hw::kBracketFaceGapMm;
   const double strand = stack.gap_mm - strandOffsetMm(rope, stack.frame_depth_mm);
@@ -164,26 +187,30 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const char* name, double i
   const std::string section = wraps
                                   ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
                                   : "flat " + sizes({length, height});
-  return builder.part({kind,
-                       wraps ? Supply::kCutPlate : Supply::kCutBar,
-                       name,
-                       "steel",
-                       section,
-                       wraps ? reach + stack.frame_depth_mm : reach,
-                       {},
-                       {"bore dia " + shown(2 * bore) + " for the rope studs"}},
-                      {inset, reach, stack.frame_depth_mm, strand, bore}, [&] {
-                        return bracketSolid(inset, reach, stack.frame_depth_mm, {strand, bore});
-                      });
+  PartSpec spec{what.kind, wraps ? Supply::kCutPlate : Supply::kCutBar,
+                what.name, "steel",
+                section,   wraps ? reach + stack.frame_depth_mm : reach,
+                {},        {"bore dia " + shown(2 * bore) + " for the rope studs"}};
+  if (wraps && lean != 0) {
+    spec.cutouts.push_back("step " + shown(std::abs(mitre(lean).angle_deg)) +
+                           " degrees off square, to the rail's plumb end");
+  }
+  const BracketShape shape{inset, reach, stack.frame_depth_mm, {strand, bore}, wraps ? lean : 0};
+  return builder.part(spec,
+                      {inset, reach, stack.frame_depth_mm, strand, bore, slopeKey(shape.lean)},
+                      [&] { return bracketSolid(shape); });
 }
 
 int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const PanelFrame& panel = builder.panel(rope.carrier + 1);
-  const int part = bracketPart(builder, PartKind::kFrontBracket, "front rope bracket",
-                               builder.spec().ropes.bracket_inset_mm, rope);
-  const Point3& o = panel.origin_mm;
+  const double inset = builder.spec().ropes.bracket_inset_mm;
+  const int part = bracketPart(builder, {PartKind::kFrontBracket, {}, "front rope bracket"}, rope,
+                               inset, panel.slope.grade);
   const int bracket = builder.place(
-      part, panel.number, {o[0] + panel.length_mm, o[1] + panel.depth_mm, o[2] + rope.up_mm});
+      part, panel.number,
+      {rope.front_bracket_mm + inset * panel.slope.cosine, panel.origin_mm[1] + panel.depth_mm,
+       rope.front_bore_z_mm + inset * panel.slope.sine},
+      panel.slope);
   builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
                        "the bracket is fixed to the bottom rail");
   return bracket;
@@ -191,16 +218,20 @@ int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
 
 int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const PanelFrame& panel = builder.panel(rope.carrier - 1);
-  const double inset = rope.rear_bracket_mm - panel.origin_mm[0];
-  const int part = bracketPart(builder, PartKind::kRearBracket, "rear rope bracket", inset, rope);
-  const Point3& o = panel.origin_mm;
-  const int bracket = builder.placeTurned(part, panel.number, {o[0], o[1], o[2] + rope.up_mm});
+  const double inset = (rope.rear_bracket_mm - panel.origin_mm[0]) / panel.slope.cosine;
+  const int part = bracketPart(builder, {PartKind::kRearBracket, {}, "rear rope bracket"}, rope,
+                               inset, -panel.slope.grade);
+  const int bracket = builder.placeTurned(
+      part, panel.number,
+      {panel.origin_mm[0], panel.origin_mm[1], rope.rear_bore_z_mm - inset * panel.slope.sine},
+      panel.slope);
   builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
                        "the bracket is fixed to the bottom rail");
   return bracket;
 }
 
-void addGroundFoot(ModelBuilder& builder, const Point3& at, int bracket, double bracket_depth) {
+void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, int bracket,
+                   double bracket_depth) {
   const double low =
       -(builder.layout().stack.frame_depth_mm / 2 - hw::kWheelThicknessMm / 2 - kFootFromWheelMm);
   const double high = hw::kBracketFaceGapMm + bracket_depth;
@@ -216,7 +247,7 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, int bracket, double 
                       Outline::circle({hole_x, middle}, kFootHoleMm / 2)},
                      {0, kFootHeightMm});
       });
-  const int foot = builder.place(part, 0, at);
+  const int foot = builder.place(part, 0, at, slope);
   builder.contact(foot, bracket, ContactKind::kWelded, "the ground bracket stands on its foot");
 }
 
@@ -224,9 +255,12 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const PanelFrame& panel = builder.panel(1);
   const double off = strandOffsetMm(rope, panel.depth_mm);
   const double depth = 2 * (off - hw::kBracketFaceGapMm);
-  const double footing = builder.layout().heights.footing_top_mm;
-  const double height =
-      panel.origin_mm[2] + rope.up_mm + hw::kBracketHalfHeightMm - footing - kFootHeightMm;
+  const Slope slope = footingSlope(builder, rope.rear_bracket_mm);
+  // Square below the bore.
+  const double over =
+      (rope.rear_bore_z_mm - footingZ(builder.spec(), builder.layout(), 1, rope.rear_bracket_mm)) *
+      slope.cosine;
+  const double height = over + hw::kBracketHalfHeightMm - kFootHeightMm;
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
   const int part = builder.part(
       {PartKind::kGroundBracket,
@@ -243,33 +277,58 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
                      {-hw::kBracketHalfLengthMm, hw::kBracketHalfLengthMm});
       });
   const double rear_face = panel.origin_mm[1] + panel.depth_mm;
-  const Point3 at{rope.rear_bracket_mm, rear_face, footing};
+  const auto below = [&](double y, double up) {
+    return Point3{rope.rear_bracket_mm + (over - up) * slope.sine, y,
+                  rope.rear_bore_z_mm - (over - up) * slope.cosine};
+  };
   const int bracket =
-      builder.place(part, 0, {at[0], at[1] + hw::kBracketFaceGapMm, at[2] + kFootHeightMm});
-  addGroundFoot(builder, at, bracket, depth);
+      builder.place(part, 0, below(rear_face + hw::kBracketFaceGapMm, kFootHeightMm), slope);
+  addGroundFoot(builder, below(rear_face, 0), slope, bracket, depth);
   return bracket;
 }
 
-/// Where a rope's straight strands end, along the carrier's own X.
+/// Where a rope's straight strands end, in the carrier's own frame: X along its rail, Z square up.
 struct RopePath {
-  double front_end_mm = 0, rear_end_mm = 0, pulley_mm = 0;
+  Point2 front_end, rear_end;  ///< X and Z
+  double pulley_mm = 0;
   double pitch_radius_mm = 0, radius_mm = 0;
   double middle_y_mm = 0, up_mm = 0;
   bool opening = true;
+
+  double frontMm() const { return std::hypot(front_end.a - pulley_mm, front_end.b - up_mm); }
+  double rearMm() const { return std::hypot(rear_end.a - pulley_mm, rear_end.b - up_mm); }
 };
 
-RopePath pathAt(const GateSpec& spec, const Layout& layout, const std::vector<double>& ratio,
-                const RopeRun& run, double drive_mm) {
+/// A bore of body `of`, X and Z closed, as the carrier's own frame sees it at `drive_mm`.
+Point2 seenBy(const Layout& layout, int carrier, int of, const Point2& bore, double drive_mm) {
+  const PanelLayout& panel = layout.panel(carrier);
+  const Travels& travels = layout.ground.travels;
+  const auto there =
+      carried(combined(inverse(travels.at(carrier)->at(drive_mm)), travels.at(of)->at(drive_mm)),
+              {bore.a, 0, bore.b});
+  const double c = panel.cosine();
+  const double s = panel.grade * c;
+  const double x = there[0] - panel.leading_closed_mm;
+  const double z = there[2] - panel.underside_z_mm;
+  return {x * c + z * s, -x * s + z * c};
+}
+
+RopePath pathAt(const GateSpec& spec, const Layout& layout, const RopeRun& run, double drive_mm) {
+  constexpr double kStraightMm = 1e-7;  // on even ground strands leave the pulley dead straight
   const RopeLayout& rope = layout.ropes.at(run.carrier - 1);
-  const double leading = layout.panel(run.carrier).leading_closed_mm;
-  const double own = ratio[run.carrier] * drive_mm;
+  const PanelLayout& panel = layout.panel(run.carrier);
   const double side = run.opening ? 1 : -1;
   RopePath path;
-  path.front_end_mm = rope.front_bracket_mm + ratio[run.carrier + 1] * drive_mm - own - leading +
-                      side * ropeEndGapMm(spec);
-  path.rear_end_mm = rope.rear_bracket_mm + ratio[run.carrier - 1] * drive_mm - own - leading +
-                     side * ropeEndGapMm(spec);
-  path.pulley_mm = (run.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm) - leading;
+  path.front_end = seenBy(layout, run.carrier, run.frontBody(),
+                          {rope.front_bracket_mm, rope.front_bore_z_mm}, drive_mm);
+  path.rear_end = seenBy(layout, run.carrier, run.rearBody(),
+                         {rope.rear_bracket_mm, rope.rear_bore_z_mm}, drive_mm);
+  for (Point2* end : {&path.front_end, &path.rear_end}) {
+    end->a += side * ropeEndGapMm(spec);
+    end->b = std::abs(end->b - rope.up_mm) < kStraightMm ? rope.up_mm : end->b;
+  }
+  const double station = run.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
+  path.pulley_mm = (station - panel.leading_closed_mm) / panel.cosine() + rope.up_mm * panel.grade;
   path.pitch_radius_mm = rope.pitch_mm / 2;
   path.radius_mm = spec.ropes.diameter_mm / 2;
   path.middle_y_mm = layout.stack.frame_depth_mm / 2;
@@ -278,10 +337,18 @@ RopePath pathAt(const GateSpec& spec, const Layout& layout, const std::vector<do
   return path;
 }
 
-/// A cylinder's face that bounds the material inside it.
-TopoDS_Shape outwardRound(const TopoDS_Face& face) {
-  const BRepAdaptor_Surface surface(face, /*restriction=*/false);
-  return face.Oriented(surface.Cylinder().Position().Direct() ? TopAbs_FORWARD : TopAbs_REVERSED);
+/// A strand's round face that bounds the material inside it; `centre` is any point of its axis.
+TopoDS_Shape outwardRound(const TopoDS_Face& face, const gp_Pnt& centre, const gp_Dir& axis) {
+  const BRepAdaptor_Surface surface(face);
+  gp_Pnt point;
+  gp_Vec du;
+  gp_Vec dv;
+  surface.D1((surface.FirstUParameter() + surface.LastUParameter()) / 2,
+             (surface.FirstVParameter() + surface.LastVParameter()) / 2, point, du, dv);
+  gp_XYZ out = point.XYZ() - centre.XYZ();
+  out -= axis.XYZ() * out.Dot(axis.XYZ());
+  const bool outward = du.Crossed(dv).XYZ().Dot(out) > 0;
+  return face.Oriented(outward ? TopAbs_FORWARD : TopAbs_REVERSED);
 }
 
 TopoDS_Shape outwardFlat(const TopoDS_Face& face, const gp_Dir& outward) {
@@ -319,20 +386,24 @@ HalfTurn halfTurn(const RopePath& path) {
 /// Strand, half turn and strand as one solid whose faces share their edges.
 TopoDS_Shape ropeSolid(const RopePath& path) {
   const HalfTurn turn = halfTurn(path);
-  BRepPrimAPI_MakePrism front(turn.front, gp_Vec(path.front_end_mm - path.pulley_mm, 0, 0));
-  BRepPrimAPI_MakePrism rear(turn.rear, gp_Vec(path.rear_end_mm - path.pulley_mm, 0, 0));
   BRep_Builder builder;
   TopoDS_Shell shell;
   builder.MakeShell(shell);
   builder.Add(shell, turn.face);
-  // Both ends look back along the strands, away from the pulley.
-  const gp_Dir away = path.opening ? -gp::DX() : gp::DX();
-  for (BRepPrimAPI_MakePrism* strand : {&front, &rear}) {
-    for (TopExp_Explorer faces(strand->Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
-      builder.Add(shell, outwardRound(TopoDS::Face(faces.Current())));
+  for (int side = 0; side < 2; ++side) {
+    const bool front = side == 0;
+    const Point2& end = front ? path.front_end : path.rear_end;
+    const gp_Vec along(end.a - path.pulley_mm, 0, end.b - path.up_mm);
+    const double y = path.middle_y_mm + (front ? -path.pitch_radius_mm : path.pitch_radius_mm);
+    BRepPrimAPI_MakePrism strand(front ? turn.front : turn.rear, along);
+    for (TopExp_Explorer faces(strand.Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
+      builder.Add(shell, outwardRound(TopoDS::Face(faces.Current()),
+                                      gp_Pnt(path.pulley_mm, y, path.up_mm), gp_Dir(along)));
     }
-    const TopoDS_Wire end = TopoDS::Wire(strand->LastShape());
-    builder.Add(shell, outwardFlat(BRepBuilderAPI_MakeFace(end, true).Face(), away));
+    // Both ends look back along the strands, away from the pulley.
+    const gp_Dir away = path.opening ? -gp::DX() : gp::DX();
+    const TopoDS_Wire rim = TopoDS::Wire(strand.LastShape());
+    builder.Add(shell, outwardFlat(BRepBuilderAPI_MakeFace(rim, true).Face(), away));
   }
   shell.Closed(BRep_Tool::IsClosed(shell));
   TopoDS_Solid solid;
@@ -345,10 +416,10 @@ Bounds ropeBounds(const RopePath& path) {
   const double across = path.pitch_radius_mm + path.radius_mm;
   const double turn = path.pulley_mm + (path.opening ? across : -across);
   Bounds bounds;
-  bounds.low = {std::min({path.front_end_mm, path.rear_end_mm, turn}), path.middle_y_mm - across,
-                path.up_mm - path.radius_mm};
-  bounds.high = {std::max({path.front_end_mm, path.rear_end_mm, turn}), path.middle_y_mm + across,
-                 path.up_mm + path.radius_mm};
+  bounds.low = {std::min({path.front_end.a, path.rear_end.a, turn}), path.middle_y_mm - across,
+                std::min({path.front_end.b, path.rear_end.b, path.up_mm}) - path.radius_mm};
+  bounds.high = {std::max({path.front_end.a, path.rear_end.a, turn}), path.middle_y_mm + across,
+                 std::max({path.front_end.b, path.rear_end.b, path.up_mm}) + path.radius_mm};
   return bounds;
 }
 
@@ -357,7 +428,8 @@ struct RopeEnds {
   int front_panel = 0, rear_panel = 0;
 };
 
-int addStud(ModelBuilder& builder, int bracket, const Point3& at, bool towards_opening) {
+int addStud(ModelBuilder& builder, int bracket, const Point3& at, const Slope& slope,
+            bool towards_opening) {
   const double radius = studRadiusMm(builder.spec());
   const double rope_radius = builder.spec().ropes.diameter_mm / 2;
   const double end_gap = ropeEndGapMm(builder.spec());
@@ -371,7 +443,8 @@ int addStud(ModelBuilder& builder, int bracket, const Point3& at, bool towards_o
                    });
   const double from = towards_opening ? end_gap : -end_gap - length;
   const int stud =
-      builder.place(part, builder.instance(bracket).panel, {at[0] + from, at[1], at[2]});
+      builder.place(part, builder.instance(bracket).panel,
+                    {at[0] + from * slope.cosine, at[1], at[2] + from * slope.sine}, slope);
   builder.contact(stud, bracket, ContactKind::kRopeHeld, "the stud is held in its bracket",
                   2 * hw::kStudBoreGapMm);
   return stud;
@@ -384,12 +457,10 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
   run.carrier = rope.carrier;
   run.opening = opening;
   const Layout& layout = builder.layout();
-  const std::vector<double>& ratio = builder.model().speed_ratio;
-  const RopePath closed = pathAt(builder.spec(), layout, ratio, run, 0);
-  const RopePath open = pathAt(builder.spec(), layout, ratio, run, layout.drive_travel_mm);
-  const double length = std::abs(closed.pulley_mm - closed.front_end_mm) +
-                        std::abs(closed.pulley_mm - closed.rear_end_mm) +
-                        std::numbers::pi * closed.pitch_radius_mm;
+  const RopePath closed = pathAt(builder.spec(), layout, run, 0);
+  const RopePath open = pathAt(builder.spec(), layout, run, layout.drive_travel_mm);
+  const double length =
+      closed.frontMm() + closed.rearMm() + std::numbers::pi * closed.pitch_radius_mm;
   const RopeSpec& spec = builder.spec().ropes;
   run.part = builder.ropePart(
       {PartKind::kRope, Supply::kBought, opening ? "opening rope" : "closing rope", "rope",
@@ -398,15 +469,18 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
            ", length between stud ends: order longer for terminations",
        length},
       ropeSolid(closed), ropeSolid(open), ropeBounds(closed));
-  run.instance = builder.place(run.part, panel.number, panel.origin_mm);
+  run.instance = builder.place(run.part, panel.number, panel.origin_mm, panel.slope);
   run.mark = builder.model().parts[run.part].mark;
-  const double z = panel.origin_mm[2] + rope.up_mm;
   const double middle = panel.origin_mm[1] + panel.depth_mm / 2;
   const double half_pitch = rope.pitch_mm / 2;
   const int front_stud = addStud(builder, ends.front_bracket,
-                                 {rope.front_bracket_mm, middle - half_pitch, z}, opening);
+                                 {rope.front_bracket_mm, middle - half_pitch, rope.front_bore_z_mm},
+                                 builder.panel(rope.carrier + 1).slope, opening);
+  const Slope rear = rope.carrier == 1 ? footingSlope(builder, rope.rear_bracket_mm)
+                                       : builder.panel(rope.carrier - 1).slope;
   const int rear_stud =
-      addStud(builder, ends.rear_bracket, {rope.rear_bracket_mm, middle + half_pitch, z}, opening);
+      addStud(builder, ends.rear_bracket,
+              {rope.rear_bracket_mm, middle + half_pitch, rope.rear_bore_z_mm}, rear, opening);
   builder.contact(run.instance, pulley, ContactKind::kBearing, "the rope lies in its pulley",
                   kGrooveRadiusPerRope * spec.diameter_mm);
   for (int end : {front_stud, rear_stud}) {
@@ -437,26 +511,25 @@ void addRopes(ModelBuilder& builder) {
 }
 
 TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_mm) {
-  const TopoDS_Shape solid =
-      ropeSolid(pathAt(model.spec, model.layout, model.speed_ratio, rope, drive_mm));
+  const TopoDS_Shape solid = ropeSolid(pathAt(model.spec, model.layout, rope, drive_mm));
   return model.opening_sign > 0 ? solid : mirroredInX(solid);
 }
 
 std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun& rope,
                                               double drive_mm) {
   constexpr int kTurnSteps = 144;
-  const RopePath path = pathAt(model.spec, model.layout, model.speed_ratio, rope, drive_mm);
+  const RopePath path = pathAt(model.spec, model.layout, rope, drive_mm);
   const double mirror = model.opening_sign;
   const double side = path.opening ? 1 : -1;
   std::vector<std::array<double, 3>> line;
-  const auto add = [&](double x, double y) { line.push_back({mirror * x, y, path.up_mm}); };
-  add(path.front_end_mm, path.middle_y_mm - path.pitch_radius_mm);
+  const auto add = [&](double x, double y, double z) { line.push_back({mirror * x, y, z}); };
+  add(path.front_end.a, path.middle_y_mm - path.pitch_radius_mm, path.front_end.b);
   for (int i = 0; i <= kTurnSteps; ++i) {
     const double turn = std::numbers::pi * i / kTurnSteps;
     add(path.pulley_mm + side * path.pitch_radius_mm * std::sin(turn),
-        path.middle_y_mm - path.pitch_radius_mm * std::cos(turn));
+        path.middle_y_mm - path.pitch_radius_mm * std::cos(turn), path.up_mm);
   }
-  add(path.rear_end_mm, path.middle_y_mm + path.pitch_radius_mm);
+  add(path.rear_end.a, path.middle_y_mm + path.pitch_radius_mm, path.rear_end.b);
   return line;
 }
 

@@ -67,10 +67,9 @@ GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
 }
 
 void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts& parts,
-                double x_mm) {
-  const double x = panel.origin_mm[0] + x_mm;
-  const double front = panel.origin_mm[1];
-  const double z = panel.origin_mm[2] + hw::kAxleUpMm;
+                double along_mm) {
+  // Round about an axis across the track: what lies there leans with nothing.
+  const auto [x, front, z] = panel.at(along_mm, 0, hw::kAxleUpMm);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   const int wheel = builder.place(parts.wheel, panel.number, {x, front + panel.depth_mm / 2, z});
   const int axle = builder.place(parts.axle, panel.number, {x, front, z});

@@ -1,0 +1,489 @@
+#include "generator/ground.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "generator/hardware.h"
+#include "generator/numbers.h"
+#include "generator/panel_ride.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Wheel centre above the footing, square to it.
+constexpr double kWheelOverFootingMm = hw::kTrackBarMm + hw::kWheelRunningRadiusMm;
+// Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
+// check proves what comes of it.
+constexpr int kPositions = 240;
+constexpr double kDegrees = 180 / std::numbers::pi;
+// Between points no steeper than a track may be, the bent bar may be steeper still.
+constexpr double kSteepestSlope = 0.3;
+// Common practice, no source: room to work in beside the parked stack.
+constexpr double kWorkingSpaceMm = 600;
+// The footing's rear strip begins this far behind panel 1.
+constexpr double kRearStripMm = 30;
+
+double trackYMm(const Layout& layout, int panel) {
+  return layout.panel(panel).front_y_mm + layout.stack.frame_depth_mm / 2;
+}
+
+double frameEndMm(const PanelLayout& panel) {
+  return panel.leading_closed_mm + panel.frame_length_mm;
+}
+
+/// How much higher than the front track a panel's track lies.
+double crossRiseMm(const Layout& layout, int panel) {
+  return layout.ground.cross_grade * (trackYMm(layout, panel) - layout.ground.front_track_y_mm);
+}
+
+/// Driveway under a panel's track.
+double groundUnder(const Layout& layout, int panel, double x) {
+  return layout.ground.line.heightMm(x) + crossRiseMm(layout, panel);
+}
+
+/// Plumb height of the footing above the driveway; below it where clearance is small.
+double footingOverGround(const GateSpec& spec) {
+  return (spec.gate.ground_clearance_mm - hw::kUndersideOverFootingMm) / alongCosine(spec.site);
+}
+
+void rideEvenGround(const GateSpec& spec, Layout& layout) {
+  const double grade = spec.site.grade;
+  for (PanelLayout& panel : layout.panels) {
+    panel.grade = grade;
+    panel.underside_z_mm = groundUnder(layout, panel.number, panel.leading_closed_mm) +
+                           spec.gate.ground_clearance_mm / alongCosine(spec.site);
+    panel.least_ground_mm = spec.gate.ground_clearance_mm / alongCosine(spec.site);
+    layout.ground.travels.push_back(
+        std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
+  }
+}
+
+/// Two wheels of one panel, closed.
+struct Wheels {
+  double leading_x_mm = 0, trailing_x_mm = 0, base_mm = 0, grade = 0;
+};
+
+/// Axles stand the same way along the rail from either end; how steep that is depends on where they
+/// stand, so the rake is found in a few rounds.
+Wheels wheelsOn(const WheelPath& path, const PanelLayout& panel, double inset_mm) {
+  constexpr int kRounds = 30;
+  Wheels wheels;
+  double cosine = 1;
+  for (int round = 0; round < kRounds; ++round) {
+    wheels.leading_x_mm = panel.leading_closed_mm + inset_mm * cosine;
+    wheels.trailing_x_mm = panel.trailing_closed_mm - inset_mm * cosine;
+    const double run = wheels.trailing_x_mm - wheels.leading_x_mm;
+    const double rise =
+        path.centreHeightMm(wheels.trailing_x_mm) - path.centreHeightMm(wheels.leading_x_mm);
+    wheels.grade = rise / run;
+    wheels.base_mm = std::hypot(run, rise);
+    cosine = run / wheels.base_mm;
+  }
+  return wheels;
+}
+
+void rideSurvey(const GateSpec& spec, Layout& layout) {
+  for (PanelLayout& panel : layout.panels) {
+    const double rise = footingOverGround(spec) + crossRiseMm(layout, panel.number);
+    const WheelPath path(groundLineOf(spec.site, rise), kWheelOverFootingMm);
+    const Wheels wheels = wheelsOn(path, panel, wheelInsetMm(spec, layout));
+    panel.grade = wheels.grade;
+    panel.underside_z_mm = path.centreHeightMm(wheels.leading_x_mm) -
+                           hw::kAxleUpMm / panel.cosine() +
+                           wheels.grade * (panel.leading_closed_mm - wheels.leading_x_mm);
+    const auto ride = std::make_shared<PanelRide>(
+        path, PanelOnWheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio});
+    for (int i = 0; i <= kPositions; ++i) {
+      const Pose pose = ride->at(layout.drive_travel_mm * i / kPositions);
+      panel.most_lean_deg = std::max(panel.most_lean_deg, std::abs(std::asin(pose.sin)) * kDegrees);
+    }
+    layout.ground.travels.push_back(ride);
+  }
+}
+
+void findLeastClearance(Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  ground.least_clearance_mm = std::numeric_limits<double>::infinity();
+  for (PanelLayout& panel : layout.panels) {
+    GroundClearance least{panel.least_ground_mm, 0, panel.leading_closed_mm};
+    if (ground.is_surveyed) {
+      const double rise = crossRiseMm(layout, panel.number);
+      least = leastGroundClearance(
+          *ground.travels[panel.number], ground.line,
+          {panel.leading_closed_mm, panel.underside_z_mm - rise, panel.trailing_closed_mm,
+           panel.undersideZ(panel.trailing_closed_mm) - rise},
+          layout.drive_travel_mm);
+      panel.least_ground_mm = least.clearance_mm;
+    }
+    if (least.clearance_mm < ground.least_clearance_mm) {
+      ground.least_clearance_mm = least.clearance_mm;
+      ground.least_clearance_at_mm = least.drive_mm;
+      ground.least_clearance_x_mm = least.x_mm;
+      ground.least_clearance_panel = panel.number;
+    }
+  }
+}
+
+// -------------------------------------------------------------------------------------- guides
+
+/// The axis' foot: rail's middle below the panel's top, along the axis.
+double railBelowTop(const GateSpec& spec) {
+  return hw::kBlockBelowTopMm + hw::kBlockRoofMm + spec.guides.rail_mm / 2;
+}
+
+void placeOnAxis(const GateSpec& spec, const Layout& layout, GuideLayout& guide) {
+  const PanelLayout& panel = layout.panel(guide.panel);
+  guide.z_mm = panel.topZ(guide.x_mm) - (railBelowTop(spec) + guide.drop_mm) / guide.cosine();
+}
+
+std::shared_ptr<const BodyTravel> rideOf(const Layout& layout, const GuideLayout& guide) {
+  const double cosine = guide.cosine();
+  const double sine = guide.grade * cosine;
+  const FloatingBlock block{{guide.x_mm, guide.z_mm}, {cosine, sine}, {-sine, cosine}};
+  return std::make_shared<FloatingRide>(layout.ground.travels[guide.panel],
+                                        layout.ground.travels[guide.panel - 1], block);
+}
+
+/// What the block's float demands of the rail's drop: see G1 and G2.
+double leastDropMm(const GateSpec& spec, const GuideLayout& guide, double behind_mm,
+                   double step_mm) {
+  const double in_channel = guide.float_mm.high - behind_mm;
+  const double hidden = spec.guides.hide ? guide.float_mm.high - guide.float_mm.low : 0;
+  return std::max({0.0, in_channel, hidden, step_mm});
+}
+
+std::string leaning(const GuideLayout& guide) {
+  return shown(std::abs(std::atan(guide.grade)) * kDegrees) + " degrees";
+}
+
+std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout& guide) {
+  const double moves = guide.float_mm.high - guide.float_mm.low;
+  const std::string drop = shown(guide.least_drop_mm) + " mm";
+  if (spec.gate.top == TopShape::kRaked && !layout.ground.is_surveyed) {
+    return guide.grade == 0 && moves < kLengthEqualMm
+               ? (guide.least_drop_mm > kLengthEqualMm
+                      ? "level track: the block does not float; the rail sits " + drop +
+                            " lower because the panel behind stands lower across the slope"
+                      : "level track: the block does not float and the rail sits as high as its "
+                        "panel allows")
+               : "raked: the rail runs with the slope, channel and block stand square to it and " +
+                     leaning(guide) +
+                     " out of line with the plumb uprights; the block does not "
+                     "float";
+  }
+  if (moves < kLengthEqualMm) {
+    return "level track: the block does not float";
+  }
+  const std::string mostly = layout.ground.is_surveyed ? ", mostly " : " ";
+  const std::string floats = "the block moves " + shown(moves) + " mm in its channel";
+  const bool rises = guide.float_mm.high > -guide.float_mm.low;
+  const std::string which =
+      layout.ground.is_surveyed ? "surveyed track: "
+      : spec.gate.top == TopShape::kStepped
+          ? (rises ? "stepped top, opening uphill: " : "stepped top, opening downhill: ")
+          : (rises ? "level top, opening uphill: " : "level top, opening downhill: ");
+  std::string why = which + floats + mostly + (rises ? "up" : "down") +
+                    " as the gate opens; the rail sits " + drop +
+                    " below its highest place so "
+                    "that the block stays in its channel";
+  if (spec.guides.hide) {
+    why += " and the channel out of sight behind the panel in front";
+  }
+  if (!rises && spec.guides.hide) {
+    why += " (the rail could sit higher where that need not be: guides.hide false)";
+  }
+  return why;
+}
+
+void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
+  const PanelLayout& panel = layout.panel(guide.panel);
+  const bool on_post = guide.panel == 1;
+  const double drive = layout.drive_travel_mm;
+  const bool raked = spec.gate.top == TopShape::kRaked;
+  guide.grade = raked ? panel.grade : 0;
+  guide.rail_size_mm = spec.guides.rail_mm;
+  guide.x_mm = on_post ? layout.guide_mm
+                       : layout.panel(guide.panel - 1).leading_closed_mm +
+                             spec.guides.channel_width_mm / 2 * guide.cosine();
+  placeOnAxis(spec, layout, guide);
+  const bool floats = layout.ground.is_surveyed || (!raked && spec.site.grade != 0);
+  if (floats) {
+    guide.float_mm =
+        FloatingRide(layout.ground.travels[guide.panel], layout.ground.travels[guide.panel - 1],
+                     FloatingBlock{{guide.x_mm, guide.z_mm},
+                                   {guide.cosine(), guide.grade * guide.cosine()},
+                                   {-guide.grade * guide.cosine(), guide.cosine()}})
+            .floatRange(drive);
+  }
+  double behind = 0;
+  double step = 0;
+  if (!on_post) {
+    const PanelLayout& carrier = layout.panel(guide.panel - 1);
+    // Tops that are not parallel stand nearer at one of the channel's edges.
+    const double edges =
+        std::abs(carrier.top_grade - panel.top_grade) * spec.guides.channel_width_mm / 2;
+    behind = (carrier.topZ(guide.x_mm) - panel.topZ(guide.x_mm)) * guide.cosine() - edges;
+  }
+  if (spec.gate.top == TopShape::kStepped && !layout.ground.is_surveyed) {
+    const double stagger = on_post ? 0 : layout.panel(guide.panel - 1).stagger_mm;
+    step = std::abs(spec.site.grade) * (drive + stagger);
+  }
+  guide.least_drop_mm = leastDropMm(spec, guide, behind, step);
+  const auto& given = spec.guides.drop_mm;
+  const std::size_t index = guide.panel - 1;
+  guide.drop_mm = given && index < given->size() ? (*given)[index] : guide.least_drop_mm;
+  placeOnAxis(spec, layout, guide);
+  const double block_top = guide.blockTopMm();
+  const double over_block = hw::kBlockBelowTopMm - hw::kChannelBelowTopMm;
+  const double lowest_top = spec.guides.hide ? std::min(behind, guide.float_mm.low) : behind;
+  guide.channel_high_mm =
+      block_top + over_block + std::min(guide.float_mm.high, lowest_top + guide.drop_mm);
+  guide.channel_low_mm =
+      block_top + over_block - hw::kChannelHeightMm + std::min(0.0, guide.float_mm.low);
+  guide.block_body = guide.panel - 1;
+  if (floats) {
+    guide.block_body = static_cast<int>(layout.ground.travels.size());
+    layout.ground.travels.push_back(rideOf(layout, guide));
+  }
+  guide.why = whyOf(spec, layout, guide);
+}
+
+}  // namespace
+
+double GuideLayout::blockTopMm() const {
+  return rail_size_mm / 2 + hw::kBlockRoofMm;
+}
+
+GroundLine groundLineOf(const SiteSpec& site, double raised_mm) {
+  if (site.track_survey_mm.empty()) {
+    return GroundLine::straight(site.grade);
+  }
+  std::vector<std::array<double, 2>> points;
+  for (const auto& [x, z] : site.track_survey_mm) {
+    points.push_back({x, z});
+  }
+  const double datum = GroundLine::through(points).heightMm(0) - raised_mm;
+  for (auto& point : points) {
+    point[1] -= datum;
+  }
+  return GroundLine::through(points);
+}
+
+double alongCosine(const SiteSpec& site) {
+  return site.track_survey_mm.empty() ? 1 / std::sqrt(1 + site.grade * site.grade) : 1;
+}
+
+void layOutGround(const GateSpec& spec, Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  ground.is_surveyed = !spec.site.track_survey_mm.empty();
+  ground.line = groundLineOf(spec.site);
+  ground.cross_grade = spec.site.cross_grade;
+  ground.front_track_y_mm = trackYMm(layout, layout.panel_count);
+  ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm + kRearStripMm;
+  const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
+                         hw::kMotorOffsetMm + hw::kMotorDepthMm / 2;
+  ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
+  ground.travels = {std::make_shared<StraightTravel>(0, 0)};
+  const auto pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+  const Range slopes = ground.line.slopeRange();
+  if (pinch) {
+    ground.problem = "bent over the surveyed points the track dips too sharply for a wheel at " +
+                     shown(*pinch) + " mm: ease the points around it";
+  } else if (std::max(slopes.high, -slopes.low) > kSteepestSlope) {
+    ground.problem = "bent over the surveyed points the track gets " +
+                     shown(100 * std::max(slopes.high, -slopes.low)) +
+                     " % steep: give more points where it bends";
+  }
+  ground.is_surveyed = ground.is_surveyed && ground.problem.empty();
+  if (ground.is_surveyed) {
+    rideSurvey(spec, layout);
+  } else {
+    rideEvenGround(spec, layout);
+  }
+  findLeastClearance(layout);
+}
+
+void layOutTops(const GateSpec& spec, Layout& layout) {
+  const double height = spec.gate.height_mm;
+  const GroundLayout& ground = layout.ground;
+  const auto highestUnder = [&](const PanelLayout& panel) {
+    return ground.line.heightRange(panel.leading_closed_mm, frameEndMm(panel)).high;
+  };
+  double highest = -std::numeric_limits<double>::infinity();
+  double stepped = highest;
+  for (const PanelLayout& panel : layout.panels) {
+    highest = std::max(highest, highestUnder(panel));
+    stepped = std::max(stepped, highestUnder(panel) - spec.site.grade * panel.leading_closed_mm);
+  }
+  for (PanelLayout& panel : layout.panels) {
+    const double cross = crossRiseMm(layout, panel.number);
+    switch (spec.gate.top) {
+      case TopShape::kRaked:
+        panel.top_grade = panel.grade;
+        panel.top_z_mm = ground.is_surveyed
+                             ? panel.underside_z_mm + height - spec.gate.ground_clearance_mm
+                             : groundUnder(layout, panel.number, panel.leading_closed_mm) + height;
+        break;
+      case TopShape::kLevel:
+        panel.top_z_mm = highest + cross + height;
+        break;
+      case TopShape::kStepped:
+        panel.top_z_mm = cross + height +
+                         (ground.is_surveyed ? highestUnder(panel)
+                                             : stepped + spec.site.grade * panel.leading_closed_mm);
+        break;
+    }
+  }
+}
+
+void layOutGuides(const GateSpec& spec, Layout& layout) {
+  layout.guides.clear();
+  for (int k = 1; k <= layout.panel_count; ++k) {
+    GuideLayout guide;
+    guide.panel = k;
+    layOutGuide(spec, layout, guide);
+    layout.guides.push_back(guide);
+  }
+}
+
+/// Length of both strands of a carrier's opening rope, as the rope would have to be.
+double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, double drive_mm) {
+  const Travels& travels = layout.ground.travels;
+  const PanelLayout& panel = layout.panel(rope.carrier);
+  const std::array<double, 3> pulley = {
+      rope.trailing_pulley_mm, 0,
+      panel.undersideZ(rope.trailing_pulley_mm) + rope.up_mm / panel.cosine()};
+  const Pose to_carrier = inverse(travels[rope.carrier]->at(drive_mm));
+  double length = 0;
+  const auto reach = [&](int body, double x, double z) {
+    const auto end = carried(combined(to_carrier, travels[body]->at(drive_mm)), {x, 0, z});
+    length += std::hypot(end[0] - pulley[0], end[2] - pulley[2]);
+  };
+  reach(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
+  reach(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);
+  return length;
+}
+
+void findSurveyEffects(Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  if (!ground.is_surveyed) {
+    return;
+  }
+  const double rack = undersideAt(layout, 1, layout.pinion_mm, 0);
+  std::vector<Range> needs;
+  for (const RopeLayout& rope : layout.ropes) {
+    const double closed = ropeNeedsMm(layout, rope, 0);
+    needs.push_back({closed, closed});
+  }
+  for (int i = 0; i <= kPositions; ++i) {
+    const double drive = layout.drive_travel_mm * i / kPositions;
+    const double rise = undersideAt(layout, 1, layout.pinion_mm, drive) - rack;
+    ground.rack_rise_mm = {std::min(ground.rack_rise_mm.low, rise),
+                           std::max(ground.rack_rise_mm.high, rise)};
+    for (std::size_t k = 0; k < needs.size(); ++k) {
+      const double length = ropeNeedsMm(layout, layout.ropes[k], drive);
+      needs[k] = {std::min(needs[k].low, length), std::max(needs[k].high, length)};
+    }
+  }
+  for (const Range& range : needs) {
+    ground.most_rope_error_mm = std::max(ground.most_rope_error_mm, range.high - range.low);
+  }
+}
+
+PocketLayout pocketOf(const GateSpec& spec, const Layout& layout) {
+  constexpr double kMm2PerM2 = 1e6;
+  PocketLayout pocket;
+  pocket.room_mm = layout.room_mm;
+  const double stack = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm;
+  pocket.width_mm = spec.site.pocket_width_mm.value_or(stack + kWorkingSpaceMm);
+  const double depth = spec.site.bank * layout.room_mm;
+  pocket.section_m2 = depth * layout.room_mm / 2 / kMm2PerM2;
+  pocket.volume_m3 = pocket.section_m2 * pocket.width_mm / 1000;
+  pocket.end_face_m2 = depth * pocket.width_mm / kMm2PerM2;
+  pocket.side_face_m2 = pocket.section_m2;
+  return pocket;
+}
+
+double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm) {
+  const PanelLayout& row = layout.panel(panel);
+  const Pose pose = layout.ground.travels[panel]->at(drive_mm);
+  const auto start = carried(pose, {row.leading_closed_mm, 0, row.underside_z_mm});
+  const auto end =
+      carried(pose, {row.trailing_closed_mm, 0, row.undersideZ(row.trailing_closed_mm)});
+  return start[2] + (end[2] - start[2]) / (end[0] - start[0]) * (x_mm - start[0]);
+}
+
+Range riseSeenFrom(const Layout& layout, int carrier, int of, const std::array<double, 2>& at_mm) {
+  const PanelLayout& panel = layout.panel(carrier);
+  const double cosine = panel.cosine();
+  const double sine = panel.grade * cosine;
+  Range range;
+  for (int i = 0; i <= kPositions; ++i) {
+    const double drive = layout.drive_travel_mm * i / kPositions;
+    const Pose seen = combined(inverse(layout.ground.travels[carrier]->at(drive)),
+                               layout.ground.travels[of]->at(drive));
+    const auto there = carried(seen, {at_mm[0], 0, at_mm[1]});
+    const double rise = -sine * (there[0] - at_mm[0]) + cosine * (there[2] - at_mm[1]);
+    range = {std::min(range.low, rise), std::max(range.high, rise)};
+  }
+  return range;
+}
+
+double highestTopOver(const Layout& layout, double from_mm, double to_mm) {
+  double highest = -std::numeric_limits<double>::infinity();
+  for (const PanelLayout& panel : layout.panels) {
+    const double end = panel.leading_closed_mm + panel.frame_length_mm;
+    for (int i = 0; i <= kPositions; ++i) {
+      const Pose pose =
+          layout.ground.travels[panel.number]->at(layout.drive_travel_mm * i / kPositions);
+      const auto a = carried(pose, {panel.leading_closed_mm, 0, panel.top_z_mm});
+      const auto b = carried(pose, {end, 0, panel.topZ(end)});
+      const double low = std::max(from_mm, a[0]);
+      const double high = std::min(to_mm, b[0]);
+      // One step further either way: the ends of the travel over it lie between two positions.
+      const double step = std::abs(panel.travel_mm) / kPositions;
+      if (low > high + step) {
+        continue;
+      }
+      for (double x : {low, high}) {
+        highest = std::max(highest, a[2] + (b[2] - a[2]) / (b[0] - a[0]) * (x - a[0]));
+      }
+    }
+  }
+  return highest;
+}
+
+double overheadXMm(const GateSpec& spec, const Layout& layout) {
+  const double half = hw::kOverheadTubeMm / 2;
+  const double low = layout.opening_mm + half;
+  const double high = layout.opening_mm + spec.site.fence_post_mm - half;
+  return layout.guide_mm >= low && layout.guide_mm <= high
+             ? layout.guide_mm
+             : layout.opening_mm + spec.site.fence_post_mm / 2;
+}
+
+double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm) {
+  const double half = hw::kOverheadTubeMm / 2;
+  const bool is_level = !layout.ground.is_surveyed && spec.site.grade == 0;
+  double highest = -std::numeric_limits<double>::infinity();
+  if (is_level) {
+    for (const PanelLayout& panel : layout.panels) {
+      highest = std::max(highest, panel.top_z_mm);
+    }
+  } else {
+    highest = highestTopOver(layout, post_x_mm - half, post_x_mm + half);
+  }
+  return highest + hw::kOverheadGapMm;
+}
+
+double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {
+  const double rise =
+      strip == kRearStrip ? layout.ground.rear_strip_z_mm : crossRiseMm(layout, strip);
+  return layout.ground.line.heightMm(x_mm) + footingOverGround(spec) + rise;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,59 @@
+// The ground under a gate: rakes, tops, guide heights, how bodies travel, and the pocket in a bank.
+//
+// Properties (tests/ground_layout_test.cpp):
+//  G1  over the whole travel every guide block stays between the ends of its channel, unless a
+//      drop given by hand makes that impossible.
+//  G2  a channel's top stays below the top of the panel that carries it and, where guides are
+//      hidden, below the top of the panel in front; no rail stands above its own panel.
+//  G3  with level and stepped tops a block floats by |grade| x drive travel; with raked ones not at
+//      all on even ground.
+#pragma once
+
+#include <vector>
+
+#include "generator/layout.h"
+
+namespace leafstack {
+
+/// The driveway's line from a grade or from surveyed points, `raised_mm` at X = 0 (grade: 0).
+GroundLine groundLineOf(const SiteSpec& site, double raised_mm = 0);
+
+/// Horizontal length for every mm along the track that the layout is solved with: the cosine of an
+/// even grade; 1 on surveyed ground, where lengths along the rails come out longer, never shorter.
+double alongCosine(const SiteSpec& site);
+
+/// Lines, rakes and travels of the panels; needs their ends, and the stack.
+void layOutGround(const GateSpec& spec, Layout& layout);
+
+/// Tops and guides; needs the travels and heights. Adds the floating blocks' travels.
+void layOutTops(const GateSpec& spec, Layout& layout);
+void layOutGuides(const GateSpec& spec, Layout& layout);
+
+/// What surveyed ground does to rack and ropes; needs the ropes.
+void findSurveyEffects(Layout& layout);
+
+/// What the pocket of a gate that needs this much room comes to.
+PocketLayout pocketOf(const GateSpec& spec, const Layout& layout);
+
+/// Height of a panel's underside line at a fixed X, at drive travel `drive_mm`.
+double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm);
+
+/// How far a point fixed in body `of` moves square to the rail of `carrier`, as seen from it.
+Range riseSeenFrom(const Layout& layout, int carrier, int of, const std::array<double, 2>& at_mm);
+
+/// Highest top of any panel above X `from_mm` to `to_mm`, at any position of the travel.
+double highestTopOver(const Layout& layout, double from_mm, double to_mm);
+
+/// The footing's strip behind the tracks, which carries motor and guide post; others go by their
+/// panel's number. On ground that is level across all are one slab.
+inline constexpr int kRearStrip = 0;
+
+/// Height of a strip's top at X.
+double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm);
+
+/// X of the overhead bracket's reach across the gate: on the storage-side fence post.
+double overheadXMm(const GateSpec& spec, const Layout& layout);
+/// Its underside: above every panel that passes below it.
+double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm);
+
+}  // namespace leafstack
