@@ -6,6 +6,7 @@
 
 #include "generator/ground.h"
 #include "generator/hardware.h"
+#include "generator/layout_parts.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/sections.h"
@@ -19,11 +20,6 @@ namespace hw = hardware;
 constexpr double kRuleOfThumbOnePanelMm = 400;
 constexpr double kRuleOfThumbMoreMm = 300;
 constexpr int kMostPanels = 4;
-
-// Two wheels with their pockets and a hand's breadth between them.
-double leastPanelLengthMm(double wheel_inset_mm) {
-  return 2 * (wheel_inset_mm + hw::kWheelOutsideMm / 2 + hw::kWheelPocketEndGapMm) + 40;
-}
 
 /// Overlaps and staggers along the stack; index k-1 holds o_k, e_k.
 struct Overlaps {
@@ -60,13 +56,6 @@ double claddingThicknessMm(const GateSpec& spec) {
   return spec.gate.cladding.kind == CladdingKind::kNone ? 0 : spec.gate.cladding.thickness_mm;
 }
 
-/// How much higher the motor's strip of footing lies than panel 1's, square to the track.
-double motorStripMm(const GateSpec& spec, const Layout& layout) {
-  const double track = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm / 2;
-  const double panel_rise = layout.ground.cross_grade * (track - layout.ground.front_track_y_mm);
-  return (layout.ground.rear_strip_z_mm - panel_rise) * alongCosine(spec.site);
-}
-
 void layOutStack(const GateSpec& spec, Layout& layout) {
   const GuideSpec& guides = spec.guides;
   StackLayout& stack = layout.stack;
@@ -83,106 +72,6 @@ void layOutStack(const GateSpec& spec, Layout& layout) {
     const int in_front = layout.panel_count - panel.number;
     panel.front_y_mm = stack.setback_mm + in_front * (stack.frame_depth_mm + stack.gap_mm);
   }
-}
-
-/// Half the height of a pulley's slot in the rail's side walls.
-double halfSlotMm() {
-  return hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
-}
-
-/// How far brackets rise and fall along a carrying panel's rope, either way from the middle.
-struct RopeRise {
-  double front_mm = 0, rear_mm = 0;
-  double most() const { return std::max(front_mm, rear_mm); }
-};
-
-/// Where the bracket of a rope stands in the panel or ground that carries it, closed: X and Z of
-/// the rope's own line, less the middle of what it rises and falls over the travel.
-std::array<double, 2> boreAt(const Layout& layout, const RopeLayout& rope, int body, double x) {
-  const PanelLayout& carrier = layout.panel(rope.carrier);
-  const double cosine = carrier.cosine();
-  const std::array<double, 2> on_line = {x, carrier.undersideZ(x) + rope.up_mm / cosine};
-  if (!layout.ground.is_surveyed) {
-    return on_line;
-  }
-  const Range rise = riseSeenFrom(layout, rope.carrier, body, on_line);
-  return {x, on_line[1] - (rise.low + rise.high) / 2 / cosine};
-}
-
-double halfRiseMm(const Layout& layout, int carrier, int body, double x) {
-  if (!layout.ground.is_surveyed) {
-    return 0;
-  }
-  const Range rise = riseSeenFrom(layout, carrier, body, {x, layout.panel(carrier).undersideZ(x)});
-  return (rise.high - rise.low) / 2;
-}
-
-std::vector<RopeRise> ropeRises(const Layout& layout) {
-  std::vector<RopeRise> rises;
-  for (int k = 1; k < layout.panel_count; ++k) {
-    const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
-    rises.push_back({halfRiseMm(layout, k, k + 1, layout.panel(k + 1).trailing_closed_mm),
-                     halfRiseMm(layout, k, k - 1, rear)});
-  }
-  return rises;
-}
-
-/// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
-/// them.
-std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
-                                    const std::vector<RopeRise>& rises) {
-  constexpr double kOverAxleMm =
-      hw::kAxleUpMm + hw::kAxleHeadMm / 2 + hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
-  // The slot must stay in the flat of the rail's side, below the upper corner.
-  const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm();
-  const double across = std::abs(spec.site.cross_grade) *
-                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) *
-                        alongCosine(spec.site);
-  double most = 0;
-  for (const RopeRise& rise : rises) {
-    most = std::max(most, rise.most());
-  }
-  const double low = std::max(hw::kLowRopeUpMm, most > 0 ? kOverAxleMm + most : 0.0);
-  const double apart = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm + most;
-  const double high = std::max(hw::kHighRopeUpMm, low + apart) + across;
-  std::vector<double> heights;
-  for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
-    heights.push_back(std::min(carrier % 2 == 1 ? low : high, highest));
-  }
-  return heights;
-}
-
-void layOutHeights(const GateSpec& spec, Layout& layout) {
-  HeightLayout& z = layout.heights;
-  const double cosine = alongCosine(spec.site);
-  z.underside_mm = spec.gate.ground_clearance_mm;
-  z.footing_top_mm = z.underside_mm - hw::kUndersideOverFootingMm;
-  z.rail_height_mm = spec.gate.bottom_rail.height_mm;
-  z.top_mm = spec.gate.height_mm;
-  const std::vector<RopeRise> rises = ropeRises(layout);
-  z.rope_up_mm =
-      spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
-  z.rope_up_mm.resize(layout.panel_count - 1);
-  const double half_hardware = std::max(hw::kBracketHalfHeightMm, hw::kPulleyThicknessMm / 2);
-  double highest_rope = hw::kLowRopeUpMm;
-  double most_rise = 0;
-  for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {
-    highest_rope = std::max(highest_rope, z.rope_up_mm[i]);
-    most_rise = std::max(most_rise, rises[i].most());
-  }
-  const double across = std::abs(spec.site.cross_grade) *
-                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) * cosine;
-  const double over_rope = std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm);
-  z.cladding_bottom_up_mm = spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware +
-                                                                  over_rope + across + most_rise);
-  // A single panel has no rope to clear: the motor stands on its bare base.
-  const bool roped = layout.panel_count >= 2;
-  const double strip = motorStripMm(spec, layout);
-  const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
-                                     hw::kBareRackUpMm + rises.front().rear_mm - strip
-                               : 0;
-  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max(0.0, packing));
-  z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
 }
 
 void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) {
@@ -294,141 +183,6 @@ void finishBackPanel(const GateSpec& spec, double parked_mm, Layout& layout) {
   layout.room_mm = farthest - layout.opening_mm;
 }
 
-void placeRopes(const GateSpec& spec, Layout& layout) {
-  const RopeSpec& ropes = spec.ropes;
-  const double along = alongCosine(spec.site);
-  const double r = layout.reach_mm * along;
-  for (int k = 1; k < layout.panel_count; ++k) {
-    RopeLayout rope;
-    rope.carrier = k;
-    rope.up_mm = layout.heights.rope_up_mm[k - 1];
-    rope.pitch_mm = layout.pulley_pitch_mm;
-    const double inset = ropes.pulley_inset_mm * layout.panel(k).cosine();
-    rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;
-    rope.trailing_pulley_mm = layout.panel(k).trailing_closed_mm - inset;
-    rope.front_bracket_mm = layout.panel(k + 1).trailing_closed_mm -
-                            ropes.bracket_inset_mm * layout.panel(k + 1).cosine();
-    rope.rear_bracket_mm = layout.ground_bracket_mm;
-    if (k > 1) {
-      const PanelLayout& behind = layout.panel(k - 1);
-      const double nearest = r - behind.stagger_mm;
-      const double farthest = behind.overlap_mm - r;
-      rope.rear_bracket_mm = behind.leading_closed_mm + (nearest + farthest) / 2;
-    }
-    rope.front_bore_z_mm = boreAt(layout, rope, k + 1, rope.front_bracket_mm)[1];
-    rope.rear_bore_z_mm = boreAt(layout, rope, k - 1, rope.rear_bracket_mm)[1];
-    layout.ropes.push_back(rope);
-  }
-}
-
-void checkRopeHardware(const GateSpec& spec, const Layout& layout,
-                       std::vector<LayoutProblem>& problems) {
-  if (layout.ropes.empty()) {
-    return;
-  }
-  const double pitch = layout.ropes.front().pitch_mm;
-  const double rim = pitch / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
-  const double half_depth = layout.stack.frame_depth_mm / 2;
-  const double stud_radius = (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
-  const double bracket_half_depth = pitch / 2 - half_depth - hw::kBracketFaceGapMm;
-  if (bracket_half_depth < stud_radius + 1) {
-    const double least = 2 * (half_depth + hw::kBracketFaceGapMm + stud_radius + 1);
-    problems.push_back({"/ropes/pulley_pitch_mm", "pulley pitch diameter " + shown(pitch) +
-                                                      " mm leaves the strands too near "
-                                                      "the rail's faces for a bracket: at least " +
-                                                      shown(least) + " mm"});
-  }
-  if (spec.ropes.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
-    problems.push_back(
-        {"/ropes/pulley_inset_mm", "pulley inset " + shown(spec.ropes.pulley_inset_mm) +
-                                       " mm lets the pulley (outside radius " + shown(rim) +
-                                       " mm) stand out of the rail's end: at least " +
-                                       shown(rim + hw::kPulleyEndGapMm) + " mm"});
-  }
-  // Nearest corners of bracket and stud to the pulley's axis must clear its rim.
-  const double wanted = rim + hw::kHardwareClearanceMm;
-  const auto along = [wanted](double across) {
-    return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
-  };
-  const double by_bracket = along(half_depth + hw::kBracketFaceGapMm) + hw::kBracketHalfLengthMm;
-  const double by_stud =
-      along(pitch / 2 - stud_radius) + hw::kBracketHalfLengthMm + hw::kStudProjectionMm;
-  const double least_clearance = std::max(by_bracket, by_stud);
-  if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
-    problems.push_back({"/ropes/bracket_clearance_mm",
-                        "bracket clearance " + shown(spec.ropes.bracket_clearance_mm) +
-                            " mm lets the bracket meet the pulley's rim: at least " +
-                            shown(std::ceil(least_clearance)) + " mm"});
-  }
-  const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
-  if (layout.heights.rack_lower_up_mm + hw::kRackStandoffMm > highest_standoff) {
-    problems.push_back({"/ropes/heights_mm",
-                        "panel 1's ropes are so high that the rack, which must clear them, would "
-                        "stand above the bottom rail: lower panel 1's ropes (" +
-                            shown(layout.heights.rope_up_mm.front()) +
-                            " mm) or take a higher rail"});
-  }
-}
-
-/// Every pulley slot must lie in the flat of the rail's side walls.
-void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
-  const HollowSection& rail = spec.gate.bottom_rail;
-  for (double up : layout.heights.rope_up_mm) {
-    const Flat zone = holeZone(rail);
-    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
-        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
-      problems.push_back(
-          {"/ropes/heights_mm", "ropes " + shown(up) +
-                                    " mm up would cut the pulley slot into a corner of " +
-                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
-                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
-    }
-  }
-}
-
-void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
-  const HollowSection& rail = spec.gate.bottom_rail;
-  const double wheel_top = hw::kAxleUpMm + hw::kWheelOutsideMm / 2;
-  const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
-  if (rail.height_mm < least_height) {
-    problems.push_back({"/gate/bottom_rail", rail.designation +
-                                                 " is too low for a track wheel of " +
-                                                 shown(hw::kWheelOutsideMm) + " mm: at least " +
-                                                 shown(least_height) + " mm high"});
-  }
-  const double pocket = hw::kWheelThicknessMm + 2 * hw::kWheelPocketGapMm;
-  const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
-  if (rail.depth_mm - 2 * corner < pocket) {
-    problems.push_back({"/gate/bottom_rail", rail.designation +
-                                                 " is too narrow for a wheel pocket of " +
-                                                 shown(pocket) + " mm between its corners"});
-  }
-  if (hw::kAxleUpMm - hw::kAxleHoleMm / 2 < corner) {
-    problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
-                                                 shown(hw::kAxleUpMm) +
-                                                 " mm up, would cut the rail's rounded corner"});
-  }
-  if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
-    const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);
-    const double least = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
-    if (apart < least) {
-      problems.push_back({"/gate/bottom_rail", rail.designation +
-                                                   " is too low for ropes at two heights, which "
-                                                   "three and four panels need"});
-    }
-  }
-  const double shortest = leastPanelLengthMm(wheelInsetMm(spec, layout));
-  for (const PanelLayout& panel : layout.panels) {
-    if (panel.frame_length_mm < shortest) {
-      problems.push_back({"/gate/panels", "panel " + std::to_string(panel.number) +
-                                              " would be only " + shown(panel.frame_length_mm) +
-                                              " mm long; its two wheels need " + shown(shortest) +
-                                              " mm: take fewer panels"});
-      return;
-    }
-  }
-}
-
 /// The site as it lies along the track: distances on the plan are longer there.
 GateSpec alongTrack(const GateSpec& spec) {
   GateSpec along = spec;
@@ -518,46 +272,6 @@ void layOutPockets(const GateSpec& spec, Layout& layout) {
     tried.guides.drop_mm.reset();
     layout.ground.pockets.push_back(pocketOf(tried, layOutCount(tried, count)));
   }
-}
-
-/// The last place for a guide rail is above the bottom rail's cladding line; lower it holds
-/// nothing.
-void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
-  constexpr double kLeastOverRailMm = 100;
-  for (const GuideLayout& guide : layout.guides) {
-    std::vector<int> bodies = {guide.panel};
-    if (guide.panel > 1) {
-      bodies.push_back(guide.panel - 1);
-    }
-    for (int number : bodies) {
-      const PanelLayout& panel = layout.panel(number);
-      const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
-      const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;
-      if (low < rail + kLeastOverRailMm) {
-        problems.push_back({"/gate/top", "the guide channel of panel " +
-                                             std::to_string(guide.panel) + " would reach down to " +
-                                             shown(low - rail) +
-                                             " mm above the bottom rail: the "
-                                             "block moves " +
-                                             shown(guide.float_mm.high - guide.float_mm.low) +
-                                             " mm in it; take raked tops, more panels or a higher "
-                                             "gate"});
-        return;
-      }
-    }
-  }
-}
-
-std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
-  std::vector<LayoutProblem> problems;
-  if (!layout.ground.problem.empty()) {
-    return {{"/site/track_survey_mm", layout.ground.problem}};
-  }
-  checkGuides(layout, problems);
-  checkRopeHardware(spec, layout, problems);
-  checkSlots(spec, layout, problems);
-  checkFrame(spec, layout, problems);
-  return problems;
 }
 
 }  // namespace

@@ -134,7 +134,7 @@ struct GroundLayout {
   double rear_strip_z_mm = 0;   ///< how much higher that strip lies than `line`
   bool is_surveyed = false;
   std::string problem;  ///< why no panel can ride over the surveyed points; empty where it can
-  Travels travels;  ///< ground, panels, then the guide blocks that float
+  Travels travels;      ///< ground, panels, then the guide blocks that float
   double least_clearance_mm = 0, least_clearance_x_mm = 0, least_clearance_at_mm = 0;
   int least_clearance_panel = 1;
   double most_rope_error_mm = 0;      ///< what the ropes' fixed lengths would change of the motion

@@ -1,0 +1,171 @@
+// Why a gate laid out by the arithmetic alone still could not be built.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/ground.h"
+#include "generator/hardware.h"
+#include "generator/layout_parts.h"
+#include "generator/numbers.h"
+#include "generator/sections.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Two wheels with their pockets and a hand's breadth between them.
+double leastPanelLengthMm(double wheel_inset_mm) {
+  return 2 * (wheel_inset_mm + hw::kWheelOutsideMm / 2 + hw::kWheelPocketEndGapMm) + 40;
+}
+
+void checkRopeHardware(const GateSpec& spec, const Layout& layout,
+                       std::vector<LayoutProblem>& problems) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const double pitch = layout.ropes.front().pitch_mm;
+  const double rim = pitch / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  const double half_depth = layout.stack.frame_depth_mm / 2;
+  const double stud_radius = (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
+  const double bracket_half_depth = pitch / 2 - half_depth - hw::kBracketFaceGapMm;
+  if (bracket_half_depth < stud_radius + 1) {
+    const double least = 2 * (half_depth + hw::kBracketFaceGapMm + stud_radius + 1);
+    problems.push_back({"/ropes/pulley_pitch_mm", "pulley pitch diameter " + shown(pitch) +
+                                                      " mm leaves the strands too near "
+                                                      "the rail's faces for a bracket: at least " +
+                                                      shown(least) + " mm"});
+  }
+  if (spec.ropes.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
+    problems.push_back(
+        {"/ropes/pulley_inset_mm", "pulley inset " + shown(spec.ropes.pulley_inset_mm) +
+                                       " mm lets the pulley (outside radius " + shown(rim) +
+                                       " mm) stand out of the rail's end: at least " +
+                                       shown(rim + hw::kPulleyEndGapMm) + " mm"});
+  }
+  // Nearest corners of bracket and stud to the pulley's axis must clear its rim.
+  const double wanted = rim + hw::kHardwareClearanceMm;
+  const auto along = [wanted](double across) {
+    return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
+  };
+  const double by_bracket = along(half_depth + hw::kBracketFaceGapMm) + hw::kBracketHalfLengthMm;
+  const double by_stud =
+      along(pitch / 2 - stud_radius) + hw::kBracketHalfLengthMm + hw::kStudProjectionMm;
+  const double least_clearance = std::max(by_bracket, by_stud);
+  if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
+    problems.push_back({"/ropes/bracket_clearance_mm",
+                        "bracket clearance " + shown(spec.ropes.bracket_clearance_mm) +
+                            " mm lets the bracket meet the pulley's rim: at least " +
+                            shown(std::ceil(least_clearance)) + " mm"});
+  }
+  const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
+  if (layout.heights.rack_lower_up_mm + hw::kRackStandoffMm > highest_standoff) {
+    problems.push_back({"/ropes/heights_mm",
+                        "panel 1's ropes are so high that the rack, which must clear them, would "
+                        "stand above the bottom rail: lower panel 1's ropes (" +
+                            shown(layout.heights.rope_up_mm.front()) +
+                            " mm) or take a higher rail"});
+  }
+}
+
+/// Every pulley slot must lie in the flat of the rail's side walls.
+void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  for (double up : layout.heights.rope_up_mm) {
+    const Flat zone = holeZone(rail);
+    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
+        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
+      problems.push_back(
+          {"/ropes/heights_mm", "ropes " + shown(up) +
+                                    " mm up would cut the pulley slot into a corner of " +
+                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
+                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
+    }
+  }
+}
+
+void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double wheel_top = hw::kAxleUpMm + hw::kWheelOutsideMm / 2;
+  const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
+  if (rail.height_mm < least_height) {
+    problems.push_back({"/gate/bottom_rail", rail.designation +
+                                                 " is too low for a track wheel of " +
+                                                 shown(hw::kWheelOutsideMm) + " mm: at least " +
+                                                 shown(least_height) + " mm high"});
+  }
+  const double pocket = hw::kWheelThicknessMm + 2 * hw::kWheelPocketGapMm;
+  const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
+  if (rail.depth_mm - 2 * corner < pocket) {
+    problems.push_back({"/gate/bottom_rail", rail.designation +
+                                                 " is too narrow for a wheel pocket of " +
+                                                 shown(pocket) + " mm between its corners"});
+  }
+  if (hw::kAxleUpMm - hw::kAxleHoleMm / 2 < corner) {
+    problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
+                                                 shown(hw::kAxleUpMm) +
+                                                 " mm up, would cut the rail's rounded corner"});
+  }
+  if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
+    const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);
+    const double least = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
+    if (apart < least) {
+      problems.push_back({"/gate/bottom_rail", rail.designation +
+                                                   " is too low for ropes at two heights, which "
+                                                   "three and four panels need"});
+    }
+  }
+  const double shortest = leastPanelLengthMm(wheelInsetMm(spec, layout));
+  for (const PanelLayout& panel : layout.panels) {
+    if (panel.frame_length_mm < shortest) {
+      problems.push_back({"/gate/panels", "panel " + std::to_string(panel.number) +
+                                              " would be only " + shown(panel.frame_length_mm) +
+                                              " mm long; its two wheels need " + shown(shortest) +
+                                              " mm: take fewer panels"});
+      return;
+    }
+  }
+}
+
+/// The last place for a guide rail is above the bottom rail's cladding line; lower it holds
+/// nothing.
+void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
+  constexpr double kLeastOverRailMm = 100;
+  for (const GuideLayout& guide : layout.guides) {
+    std::vector<int> bodies = {guide.panel};
+    if (guide.panel > 1) {
+      bodies.push_back(guide.panel - 1);
+    }
+    for (int number : bodies) {
+      const PanelLayout& panel = layout.panel(number);
+      const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
+      const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;
+      if (low < rail + kLeastOverRailMm) {
+        problems.push_back({"/gate/top", "the guide channel of panel " +
+                                             std::to_string(guide.panel) + " would reach down to " +
+                                             shown(low - rail) +
+                                             " mm above the bottom rail: the "
+                                             "block moves " +
+                                             shown(guide.float_mm.high - guide.float_mm.low) +
+                                             " mm in it; take raked tops, more panels or a higher "
+                                             "gate"});
+        return;
+      }
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
+  std::vector<LayoutProblem> problems;
+  if (!layout.ground.problem.empty()) {
+    return {{"/site/track_survey_mm", layout.ground.problem}};
+  }
+  checkGuides(layout, problems);
+  checkRopeHardware(spec, layout, problems);
+  checkSlots(spec, layout, problems);
+  checkFrame(spec, layout, problems);
+  return problems;
+}
+
+}  // namespace leafstack
