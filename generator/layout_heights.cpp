@@ -116,7 +116,11 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
                                      hw::kBareRackUpMm + rises.front().rear_mm - strip
                                : 0;
-  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max(0.0, packing));
+  // On a slope the motor stands level on wedges: some is left under its uphill end.
+  constexpr double kThinnestWedgeMm = 3;
+  const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
+  const double wedge = slope > 0 ? slope * spec.drive.motor.length_mm / 2 + kThinnestWedgeMm : 0;
+  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, packing, wedge}));
   z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
 }
 

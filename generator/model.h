@@ -128,13 +128,16 @@ std::string_view toString(ContactKind kind);
 
 inline constexpr int kAlongX = 0, kAlongY = 1, kAlongZ = 2;
 
-/// How a contact keeps its hold: the middle `core_mm` of `inner` along an axis stays within the
-/// other instance's bounds, at every position of the travel.
+/// How a contact keeps its hold: the middle `core_mm` of `inner` along an axis of the other
+/// instance's own placement, its turn at closed included, stays within the other's bounds, at every
+/// position of the travel.
 struct Engagement {
   int inner = 0;  ///< one of the contact's two instances
   int axis = 0;   ///< kAlongX, kAlongY or kAlongZ
   double core_mm = 0;
-  std::string leaves_low = {}, leaves_high = {};  ///< what to say of the core past either end
+  /// What to say where the core leaves past the low or the high end of the axis ("guide block leaves
+  /// the top of its channel"); "" for the contact's own reason.
+  std::string leaves_low = {}, leaves_high = {};
 };
 
 /// A contact declared on purpose between two instances; nothing else may touch.

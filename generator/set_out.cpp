@@ -212,13 +212,12 @@ class SetOut {
     const auto pinions = instancesOf(PartKind::kPinion);
     const Bounds motor = boundsOf(*motors.front());
     const double middle = layout_.pinion_mm;
-    const std::string packer =
-        layout_.heights.motor_packing_mm > 0
-            ? "packer " + shown(layout_.heights.motor_packing_mm) + " under it"
-            : std::string("no packer");
     for (double x : {motor.low[0], motor.high[0]}) {
+      const double packer = motor.low[2] - footingTop(kRearStrip, x);
       add("motor base", markOf(*motors.front()), x < middle ? "driveway-side end" : "far end",
-          {x, motor.low[1], footingTop(kRearStrip, x)}, packer);
+          {x, motor.low[1], motor.low[2]},
+          "footing " + shown(footingTop(kRearStrip, x)) + ", packer " +
+              shown(std::max(0.0, packer)));
     }
     const gp_XYZ axis = pinions.front()->at_closed.Transformation().TranslationPart();
     add("pinion", markOf(*pinions.front()), "axis",

@@ -16,7 +16,7 @@ constexpr double kAllowedToMm = 0.001;
 
 /// How far two bodies may be out of place relative to each other, per mm of tolerance.
 double shareOf(const Model& model, int a, int b) {
-  return (model.instances[a].panel > 0 ? 1 : 0) + (model.instances[b].panel > 0 ? 1 : 0);
+  return (model.instances[a].body > 0 ? 1 : 0) + (model.instances[b].body > 0 ? 1 : 0);
 }
 
 class BuiltGate {

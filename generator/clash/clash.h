@@ -28,9 +28,10 @@ std::string_view toString(FindingClass finding_class);
 struct FindingPart {
   std::string mark, name;
   int panel = 0;
+  bool floats = false;  ///< moves as a body of its own
 };
 
-/// "panel 2's board BD1", "the fixed fence post FP1".
+/// "panel 2's board BD1", "the fixed fence post FP1", "the floating guide block GB1".
 std::string inWords(const FindingPart& side);
 
 /// Against an earlier run (comparison.h).
@@ -67,7 +68,7 @@ struct Finding {
   /// Least shift that frees the parts from each other at the worst position, and which way.
   double depth_mm = 0;
   Vec3 depth_direction{};
-  double depth_along_travel_mm = 0;  ///< the same along the track only
+  double depth_along_travel_mm = 0;  ///< the same along the relative motion only
   double volume_mm3 = 0;             ///< of what they share at the worst position, by the kernel
   std::array<Vec3, 2> points_mm{};
   std::string doubt;  ///< why it is unresolved; "" where it is not

@@ -5,6 +5,8 @@
 #include <map>
 #include <tuple>
 
+#include "generator/clash/engagement.h"
+
 namespace leafstack {
 namespace {
 
@@ -32,11 +34,12 @@ class ContactCheck {
       const std::vector<Stretch>& held = judged.held;
       count(contact, held);
       if (!isInTurns(contact)) {
-        std::vector<Stretch> off;
+        Off off;
         for (const Engagement& engagement : contact.engagements) {
-          addOff(contact, engagement, boundsOf(outerOf(contact, engagement)), off);
+          addOff(engagement, outerOf(contact, engagement),
+                 shapes_.ownBounds(outerOf(contact, engagement)), off);
         }
-        reportLost(contact, held, off);
+        reportLost(contact, held, std::move(off));
       }
       if (!judged.is_shallow) {
         addTooDeep(contact);
@@ -54,7 +57,6 @@ class ContactCheck {
   static int outerOf(const Contact& contact, const Engagement& engagement) {
     return engagement.inner == contact.a ? contact.b : contact.a;
   }
-  const Bounds& boundsOf(int instance) const { return model_.instances[instance].bounds; }
 
   bool changes(const Contact& contact) const { return shapes_.changes(contact.a, contact.b); }
   Stretch stretchOf(const Contact& contact) const { return changes(contact) ? whole_ : kStanding; }
@@ -115,9 +117,20 @@ class ContactCheck {
     row.held_mm = united(std::move(row.held_mm));
   }
 
-  /// `off`: where it does not hold as it should, whether or not the parts are near each other.
-  void reportLost(const Contact& contact, const std::vector<Stretch>& held,
-                  const std::vector<Stretch>& off) {
+  /// Where it does not hold as it should, whether or not the parts are near each other.
+  struct Off {
+    std::vector<Stretch> unnamed;                       ///< of engagements that say nothing of it
+    std::map<std::string, std::vector<Stretch>> named;  ///< by what they say
+    std::vector<Stretch> all() const {
+      std::vector<Stretch> all = unnamed;
+      for (const auto& [words, where] : named) {
+        all.insert(all.end(), where.begin(), where.end());
+      }
+      return united(std::move(all));
+    }
+  };
+
+  void reportLost(const Contact& contact, const std::vector<Stretch>& held, Off off) {
     const Stretch whole = stretchOf(contact);
     if (holdsOf(contact.kind) == ContactHolds::kAtAnEnd) {
       const bool at_an_end = !held.empty() && (held.front().from_mm <= kStretchEndMm ||
@@ -127,17 +140,36 @@ class ContactCheck {
       }
       return;
     }
-    std::vector<Stretch> lost = off;
+    std::vector<Stretch> lost = off.unnamed;
     if (!covers(held, whole)) {
-      const auto gaps = gapsBetween(held, whole);
-      lost.insert(lost.end(), gaps.begin(), gaps.end());
+      // What has left its hold by a named end is lost by that, and needs no second finding.
+      const std::vector<Stretch> said = off.all();
+      for (const Stretch& gap : gapsBetween(held, whole)) {
+        const std::vector<Stretch> rest =
+            off.named.empty() ? std::vector<Stretch>{gap} : gapsBetween(within(said, gap), gap);
+        lost.insert(lost.end(), rest.begin(), rest.end());
+      }
     }
     if (!lost.empty()) {
-      addLost(
-          contact, united(std::move(lost)),
-          (off.empty() ? "designed contact is lost: " : "designed contact leaves what holds it: ") +
-              contact.reason);
+      addLost(contact, united(std::move(lost)),
+              (off.unnamed.empty() ? "designed contact is lost: "
+                                   : "designed contact leaves what holds it: ") +
+                  contact.reason);
     }
+    for (auto& [words, where] : off.named) {
+      addLost(contact, united(std::move(where)), words);
+    }
+  }
+
+  static std::vector<Stretch> within(const std::vector<Stretch>& stretches, const Stretch& whole) {
+    std::vector<Stretch> parts;
+    for (const Stretch& one : stretches) {
+      const Stretch part{std::max(one.from_mm, whole.from_mm), std::min(one.to_mm, whole.to_mm)};
+      if (part.from_mm <= part.to_mm) {
+        parts.push_back(part);
+      }
+    }
+    return parts;
   }
 
   void addLost(const Contact& contact, std::vector<Stretch> where, std::string why) {
@@ -154,31 +186,17 @@ class ContactCheck {
 
   // ------------------------------------------------------------------ does it stay on
 
-  /// Both ends of the core against both ends of what holds it: each margin is linear in travel.
-  void addOff(const Contact& contact, const Engagement& engagement, const Bounds& outer,
-              std::vector<Stretch>& off) const {
-    const Bounds& inner = boundsOf(engagement.inner);
-    const int axis = engagement.axis;
-    const double low = (inner.low[axis] + inner.high[axis] - engagement.core_mm) / 2;
-    const double high = low + engagement.core_mm;
-    const int outer_instance = outerOf(contact, engagement);
-    const double per_mm =
-        axis == kAlongX ? shapes_.relativeShift(outer_instance, engagement.inner, 1) : 0;
-    addNegative(low - outer.low[axis], per_mm, off);
-    addNegative(outer.high[axis] - high, -per_mm, off);
-  }
-
-  /// Where a margin that changes by `per_mm` for every mm of drive travel is negative.
-  void addNegative(double at_closed, double per_mm, std::vector<Stretch>& off) const {
-    const double margin = at_closed + kClearanceToleranceMm;
-    const double at_open = margin + per_mm * whole_.to_mm;
-    if (margin < 0 && at_open < 0) {
-      off.push_back(whole_);
-    } else if (margin < 0) {
-      off.push_back({0, -margin / per_mm});
-    } else if (at_open < 0) {
-      off.push_back({-margin / per_mm, whole_.to_mm});
-    }
+  /// Both ends of the core against both ends of what holds it.
+  void addOff(const Engagement& engagement, int outer, const Bounds& held_by, Off& off) const {
+    const OffEnds ends = whereOff(shapes_, engagement, outer, held_by);
+    const auto add = [&](const std::vector<Stretch>& where, const std::string& words) {
+      if (!where.empty()) {
+        std::vector<Stretch>& all = words.empty() ? off.unnamed : off.named[words];
+        all.insert(all.end(), where.begin(), where.end());
+      }
+    };
+    add(ends.low, engagement.leaves_low);
+    add(ends.high, engagement.leaves_high);
   }
 
   // ------------------------------------------------------------------ in turns
@@ -193,20 +211,23 @@ class ContactCheck {
       }
     }
     for (const auto& [inner, group] : groups) {
+      const Contact& first = *group.front();
+      const int outer = first.a == inner ? first.b : first.a;
       std::vector<Stretch> held;
-      Bounds outer = emptyBox();
+      Bounds held_by = emptyBox();  // in the first piece's own frame; the others are of its body
       for (const Contact* contact : group) {
         const auto& own = judgedOf(*contact).held;
         held.insert(held.end(), own.begin(), own.end());
-        const Bounds& bounds = boundsOf(contact->a == inner ? contact->b : contact->a);
-        include(outer, bounds.low);
-        include(outer, bounds.high);
+        const Bounds bounds =
+            shapes_.boundsSeenFrom(outer, contact->a == inner ? contact->b : contact->a);
+        include(held_by, bounds.low);
+        include(held_by, bounds.high);
       }
-      std::vector<Stretch> off;
-      for (const Engagement& engagement : group.front()->engagements) {
-        addOff(*group.front(), engagement, outer, off);
+      Off off;
+      for (const Engagement& engagement : first.engagements) {
+        addOff(engagement, outer, held_by, off);
       }
-      reportLost(*group.front(), united(std::move(held)), off);
+      reportLost(first, united(std::move(held)), std::move(off));
     }
   }
 
@@ -246,15 +267,24 @@ class ContactCheck {
     checked_.findings.push_back(std::move(finding));
   }
 
-  /// Bounds that overlap by no more, along an axis along which the pair does not move.
+  /// Bounds that overlap by no more, along an axis of either one's own along which the pair does
+  /// not move.
   bool isShallowByBounds(const Contact& contact) const {
-    const Bounds& p = shapes_.bounds(contact.a);
-    const Bounds& q = shapes_.bounds(contact.b);
-    const int first = changes(contact) ? kAlongY : kAlongX;
-    for (int axis = first; axis <= kAlongZ; ++axis) {
+    return isShallowSeenFrom(contact.a, contact.b, contact.permitted_overlap_mm) ||
+           (!shapes_.leanAlike(contact.a, contact.b) &&
+            isShallowSeenFrom(contact.b, contact.a, contact.permitted_overlap_mm));
+  }
+
+  bool isShallowSeenFrom(int a, int b, double permitted_mm) const {
+    const Bounds& p = shapes_.ownBounds(a);
+    const Bounds q = shapes_.boundsSeenFrom(a, b);
+    const auto velocity = shapes_.velocitySeenFrom(a, b);
+    // A rope's bounds hold all it is in the course of the travel, so it counts as standing.
+    for (int axis = kAlongX; axis <= kAlongZ; ++axis) {
+      const bool stands = axis == kAlongY || (velocity && (*velocity)[axis] == 0);
       const double overlap =
           std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
-      if (overlap <= contact.permitted_overlap_mm + kClearanceToleranceMm) {
+      if (stands && overlap <= permitted_mm + kClearanceToleranceMm) {
         return true;
       }
     }
@@ -285,9 +315,11 @@ class ContactCheck {
       return false;
     }
     const double permitted = contact.permitted_overlap_mm + kContactToleranceMm;
-    for (int turn = 0; turn < 6; ++turn) {
-      query.shift = {};
-      query.shift[turn / 2] = turn % 2 == 0 ? permitted : -permitted;
+    // Along the axes of either one, where they lean differently.
+    const int frames = shapes_.leanAlike(contact.a, contact.b) ? 1 : 2;
+    for (int turn = 0; turn < 6 * frames; ++turn) {
+      query = turn < 6 ? PairQuery{contact.a, contact.b} : PairQuery{contact.b, contact.a};
+      query.shift[turn % 6 / 2] = turn % 2 == 0 ? permitted : -permitted;
       if (is_free(query)) {
         return true;
       }

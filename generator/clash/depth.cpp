@@ -16,35 +16,29 @@ constexpr double kBeyondMm = 1;
 constexpr double kMeetsMm = 1e-7;
 
 /// Bodies of an instance as they are at one position: strands no longer grow.
-struct Standing {
+std::vector<HullTree> standingAt(PlacedShapes& shapes, int instance, Fineness fineness,
+                                 double drive_mm) {
   std::vector<HullTree> trees;
-  std::vector<Vec3> at;
-};
-
-Standing standingAt(PlacedShapes& shapes, int instance, Fineness fineness, double drive_mm) {
-  Standing standing;
   for (const Body& body : shapes.bodies(instance, fineness)) {
-    standing.trees.push_back(body.tree->standingAt(drive_mm));
-    standing.at.push_back(body.at);
+    trees.push_back(body.tree->standingAt(drive_mm));
   }
-  return standing;
+  return trees;
 }
 
 /// How far `b` must go along `direction` for its bounds to be clear of `a`'s.
-double reachAlong(const Bounds& a, const Bounds& b, double shift_x, const Vec3& direction) {
+double reachAlong(const Bounds& a, const Bounds& b, const Vec3& direction) {
   double reach = std::numeric_limits<double>::infinity();
   for (int axis = 0; axis < 3; ++axis) {
-    const double moved = axis == 0 ? shift_x : 0;
     const double way = direction[axis];
     if (std::abs(way) > 1e-6) {
-      const double gap =
-          way > 0 ? a.high[axis] - b.low[axis] - moved : b.high[axis] + moved - a.low[axis];
+      const double gap = way > 0 ? a.high[axis] - b.low[axis] : b.high[axis] - a.low[axis];
       reach = std::min(reach, std::max(gap, 0.0) / std::abs(way));
     }
   }
   return reach + kBeyondMm;
 }
 
+/// Everything in a's own frame.
 class EscapeSearch {
  public:
   EscapeSearch(PlacedShapes& shapes, const PairQuery& query, double drive_mm)
@@ -53,11 +47,12 @@ class EscapeSearch {
         drive_mm_(drive_mm),
         a_(standingAt(shapes, query.a, query.fineness, drive_mm)),
         b_(standingAt(shapes, query.b, query.fineness, drive_mm)),
-        shift_x_(shapes.relativeShift(query.a, query.b, drive_mm)) {}
+        apart_(shapes.seenFrom(query.a, query.b, drive_mm)),
+        bounds_b_(placedBox(apart_, shapes.ownBounds(query.b))) {}
 
   /// At this shift even the bounds are free of each other.
   double reach(const Vec3& direction) const {
-    return reachAlong(shapes_.bounds(query_.a), shapes_.bounds(query_.b), shift_x_, direction);
+    return reachAlong(shapes_.ownBounds(query_.a), bounds_b_, direction);
   }
 
   /// Least shift along `direction` that frees the parts; infinite where it is more than `most`.
@@ -65,10 +60,9 @@ class EscapeSearch {
     const Stretch whole{0, most};
     std::vector<Stretch> meets;
     const StraightMotion motion(direction);
-    for (std::size_t i = 0; i < a_.trees.size(); ++i) {
-      for (std::size_t j = 0; j < b_.trees.size(); ++j) {
-        const Vec3 apart = plus(minus(b_.at[j], a_.at[i]), {shift_x_, 0, 0});
-        const SweptPair pair{a_.trees[i], b_.trees[j], apart, motion, {}};
+    for (const HullTree& one : a_) {
+      for (const HullTree& other : b_) {
+        const SweptPair pair{one, other, {}, motion, {}, {}, apart_};
         const auto found = stretchesBelow(pair, whole, kMeetsMm, Reading::kDrawn);
         meets.insert(meets.end(), found.begin(), found.end());
       }
@@ -89,8 +83,9 @@ class EscapeSearch {
   PlacedShapes& shapes_;
   PairQuery query_;
   double drive_mm_;
-  Standing a_, b_;
-  double shift_x_;
+  std::vector<HullTree> a_, b_;
+  Placement apart_;
+  Bounds bounds_b_;
 };
 
 }  // namespace
@@ -110,49 +105,72 @@ Escape leastEscape(PlacedShapes& shapes, const PairQuery& query, double drive_mm
       least = {shift, directions[i]};
     }
   }
+  least.direction = shapes.standing(query.a, drive_mm).turned(least.direction);
   return least;
 }
 
-std::vector<Vec3> alongTrack() {
-  return {{1, 0, 0}, {-1, 0, 0}};
+std::vector<Vec3> alongTravel(const PlacedShapes& shapes, const PairQuery& query, double drive_mm) {
+  Vec3 way = {1, 0, 0};
+  if (const auto velocity = shapes.velocitySeenFrom(query.a, query.b)) {
+    way = norm(*velocity) > 0 ? *velocity : way;
+  } else {
+    // Which way the middle of b goes about there.
+    constexpr double kAboutMm = 1;
+    const Bounds& box = shapes.ownBounds(query.b);
+    const Vec3 middle = plus(plus({}, box.low, 0.5), box.high, 0.5);
+    const double travel = shapes.model().layout.drive_travel_mm;
+    const double before = std::max(0.0, drive_mm - kAboutMm);
+    const double after = std::min(travel, drive_mm + kAboutMm);
+    const Vec3 run = minus(shapes.seenFrom(query.a, query.b, after)(middle),
+                           shapes.seenFrom(query.a, query.b, before)(middle));
+    way = norm(run) > 0 ? run : way;
+  }
+  way = plus({}, way, 1 / norm(way));
+  return {way, minus({}, way)};
 }
 
 std::vector<Vec3> alongAxes() {
   return {{0, 0, 1}, {0, 0, -1}, {0, 1, 0}, {0, -1, 0}, {1, 0, 0}, {-1, 0, 0}};
 }
 
-std::vector<Vec3> squareToFaces(PlacedShapes& shapes, const PairQuery& query) {
-  std::map<std::array<long, 3>, double> area_of;
+std::vector<Vec3> squareToFaces(PlacedShapes& shapes, const PairQuery& query, double drive_mm) {
+  struct Facing {
+    Vec3 normal{};
+    double area = 0;
+  };
+  std::map<std::array<long, 3>, Facing> facing;
   for (int instance : {query.a, query.b}) {
     if (shapes.isRope(instance)) {
       continue;
     }
+    const Placement seen =
+        instance == query.a ? Placement{} : shapes.seenFrom(query.a, query.b, drive_mm);
     for (const Piece& piece : shapes.mesh(instance, Fineness::kCoarse).tree().pieces()) {
-      const Vec3 normal =
-          cross(minus(piece.points[1], piece.points[0]), minus(piece.points[2], piece.points[0]));
+      const Vec3 normal = seen.turned(
+          cross(minus(piece.points[1], piece.points[0]), minus(piece.points[2], piece.points[0])));
       const double twice_area = norm(normal);
       if (twice_area > 0) {
         std::array<long, 3> key{};
         for (int axis = 0; axis < 3; ++axis) {
           key[axis] = std::lround(normal[axis] / twice_area * kNormalsPerUnit);
         }
-        area_of[key] += twice_area;
+        Facing& one = facing[key];
+        one.normal = one.area > 0 ? one.normal : plus({}, normal, 1 / twice_area);
+        one.area += twice_area;
       }
     }
   }
-  std::vector<std::pair<double, std::array<long, 3>>> largest;
-  for (const auto& [key, area] : area_of) {
-    largest.push_back({-area, key});
+  std::vector<Facing> largest;
+  for (const auto& [key, one] : facing) {
+    largest.push_back(one);
   }
-  std::sort(largest.begin(), largest.end());
+  std::stable_sort(largest.begin(), largest.end(),
+                   [](const Facing& p, const Facing& q) { return p.area > q.area; });
   largest.resize(std::min(largest.size(), kMostFaceDirections));
   std::vector<Vec3> directions = alongAxes();
-  for (const auto& [area, key] : largest) {
-    Vec3 normal{double(key[0]), double(key[1]), double(key[2])};
-    const double length = norm(normal);
-    normal = {normal[0] / length, normal[1] / length, normal[2] / length};
-    directions.push_back(normal);
-    directions.push_back(minus({0, 0, 0}, normal));
+  for (const Facing& one : largest) {
+    directions.push_back(one.normal);
+    directions.push_back(minus({}, one.normal));
   }
   return directions;
 }

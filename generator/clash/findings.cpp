@@ -41,7 +41,9 @@ std::string inWords(const Stretch& stretch, double travel) {
 
 std::string whereInTravel(const Model& model, const Finding& finding) {
   constexpr std::size_t kMostShown = 3;
-  const bool stands = finding.a.panel == finding.b.panel && finding.toMm() == 0;
+  const bool one_body =
+      model.instances[finding.instance_a].body == model.instances[finding.instance_b].body;
+  const bool stands = one_body && finding.toMm() == 0;
   if (stands) {
     return "";
   }
@@ -171,15 +173,16 @@ Finding findingOf(PlacedShapes& shapes, const Group& group) {
 }  // namespace
 
 std::string inWords(const FindingPart& side) {
-  const std::string owner =
-      side.panel == 0 ? "the fixed " : "panel " + std::to_string(side.panel) + "'s ";
+  const std::string owner = side.panel > 0 ? "panel " + std::to_string(side.panel) + "'s "
+                            : side.floats  ? "the floating "
+                                           : "the fixed ";
   return owner + side.name + " " + side.mark;
 }
 
 FindingPart describe(const Model& model, int instance) {
   const Instance& placed = model.instances[instance];
   const Part& part = model.parts[placed.part];
-  return {part.mark, part.name, placed.panel};
+  return {part.mark, part.name, placed.panel, placed.body != placed.panel};
 }
 
 std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs) {

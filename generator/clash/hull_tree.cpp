@@ -58,34 +58,57 @@ HullTree::HullTree(std::vector<Piece> pieces, double radius_mm)
   boxes_.swap(sorted_boxes);
 }
 
-HullTree HullTree::strand(const Vec3& near, const Vec3& far, double radius_mm, double growth) {
-  HullTree tree({{{near, far, far}, 0}}, radius_mm);
-  tree.growth_ = growth;
+HullTree HullTree::strand(const Piece& near_to_far, double radius_mm, FarEnd end) {
+  HullTree tree({near_to_far}, radius_mm);
+  tree.end_ = std::move(end);
   return tree;
 }
 
-HullTree HullTree::carried(std::vector<Piece> pieces, double growth) {
+HullTree HullTree::carried(std::vector<Piece> pieces, FarEnd end) {
   HullTree tree(std::move(pieces));
-  tree.growth_ = growth;
+  tree.end_ = std::move(end);
   tree.is_carried_ = true;
   return tree;
 }
 
+namespace {
+
+HullTree::FarEnd alongX(const Vec3& at, double growth) {
+  return growth == 0 ? HullTree::FarEnd{}
+                     : HullTree::FarEnd{at, std::make_shared<StraightMotion>(Vec3{growth, 0, 0})};
+}
+
+}  // namespace
+
+HullTree HullTree::strand(const Vec3& near, const Vec3& far, double radius_mm, double growth) {
+  return strand({{near, far, far}, 0}, radius_mm, alongX(far, growth));
+}
+
+HullTree HullTree::carried(std::vector<Piece> pieces, double growth) {
+  return carried(std::move(pieces), alongX({0, 0, 0}, growth));
+}
+
+HullTree::Grown HullTree::grown(const Stretch& stretch) const {
+  if (!grows()) {
+    return {};
+  }
+  const Chord chord = end_.motion->chord(stretch);
+  return {{minus(chord.from(end_.at), end_.at), minus(chord.to(end_.at), end_.at)},
+          chord.deviation_mm};
+}
+
 HullTree HullTree::standingAt(double drive_mm) const {
-  if (growth_ == 0) {
+  if (!grows()) {
     return *this;
   }
-  if (is_carried_) {
-    std::vector<Piece> pieces = pieces_;
-    for (Piece& piece : pieces) {
-      for (Vec3& point : piece.points) {
-        point[0] += growth_ * drive_mm;
-      }
+  const Vec3 by = grown({drive_mm, drive_mm}).by[0];
+  std::vector<Piece> pieces = pieces_;
+  for (Piece& piece : pieces) {
+    for (int point = is_carried_ ? 0 : 1; point < 3; ++point) {
+      piece.points[point] = plus(piece.points[point], by);
     }
-    return HullTree(std::move(pieces), radius_mm_);
   }
-  const Piece& piece = pieces_.front();
-  return strand(piece.points[0], plus(piece.points[1], {growth_ * drive_mm, 0, 0}), radius_mm_, 0);
+  return HullTree(std::move(pieces), radius_mm_);
 }
 
 int HullTree::buildNode(std::vector<int>& order, int first, int count) {

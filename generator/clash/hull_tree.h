@@ -1,8 +1,10 @@
 // Convex pieces with a box tree over them: what the sweep searches.
 #pragma once
 
+#include <memory>
 #include <vector>
 
+#include "generator/clash/relative_motion.h"
 #include "generator/clash/vec.h"
 #include "generator/model.h"
 
@@ -27,10 +29,18 @@ class HullTree {
   HullTree() = default;
   /// `radius_mm` thickens every piece: 1.5 for the centre line of a rope of 3.
   explicit HullTree(std::vector<Piece> pieces, double radius_mm = 0);
-  /// A strand of rope from `near` to `far`, both on one line along X, whose far end moves along X
-  /// by `growth` for every mm of drive travel.
+  /// What the far end of a strand is fixed to: a point at closed, carried by `motion`, both in the
+  /// tree's frame.
+  struct FarEnd {
+    Vec3 at{};
+    std::shared_ptr<const RelativeMotion> motion;
+  };
+  /// A strand of rope from `near`, which stands, to `far`, which goes as its end goes.
+  static HullTree strand(const Piece& near_to_far, double radius_mm, FarEnd end);
+  /// What goes with a strand's far end, without turning.
+  static HullTree carried(std::vector<Piece> pieces, FarEnd end);
+  /// The same for an end that goes along X by `growth` for every mm of drive travel.
   static HullTree strand(const Vec3& near, const Vec3& far, double radius_mm, double growth);
-  /// What moves with a strand's far end: every piece is carried along X by `growth`.
   static HullTree carried(std::vector<Piece> pieces, double growth);
 
   /// The same as it is at one position of the drive, growing no more.
@@ -42,9 +52,17 @@ class HullTree {
   const Bounds& bounds() const { return nodes_.front().box; }
   double radiusMm() const { return radius_mm_; }
   double errorMm() const { return nodes_.front().error_mm; }
-  /// mm along X for every mm of drive travel, of the far end (points 1 and 2) or of every point.
-  double growth() const { return growth_; }
+  /// How far, over a stretch, the far end (points 1 and 2 of a strand, every point of what is
+  /// carried) is from where it is at closed; between the ends it goes straight but for a deviation.
+  struct Grown {
+    std::array<Vec3, 2> by{};
+    double deviation_mm = 0;
+  };
+  bool grows() const { return end_.motion != nullptr; }
+  Grown grown(const Stretch& stretch) const;
   bool isCarried() const { return is_carried_; }
+  /// The stretch whose halves and quarters its legs are (RelativeMotion::whole).
+  Stretch whole(const Stretch& asked) const { return grows() ? end_.motion->whole(asked) : asked; }
 
  private:
   int buildNode(std::vector<int>& order, int first, int count);
@@ -52,7 +70,8 @@ class HullTree {
   std::vector<Piece> pieces_;
   std::vector<Bounds> boxes_;  ///< by piece
   std::vector<Node> nodes_;
-  double radius_mm_ = 0, growth_ = 0;
+  double radius_mm_ = 0;
+  FarEnd end_;
   bool is_carried_ = false;
 };
 

@@ -101,10 +101,11 @@ class Worst {
     const Clearance there = leastBetween(shapes_, queryOf(pair_), {at, at}, {kTouchMm});
     finding_.points_mm = {there.on_a, there.on_b};
     const PairQuery query = queryOf(pair_);
-    const Escape escape = leastEscape(shapes_, query, at, squareToFaces(shapes_, query));
+    const Escape escape = leastEscape(shapes_, query, at, squareToFaces(shapes_, query, at));
     finding_.depth_mm = escape.shift_mm;
     finding_.depth_direction = escape.direction;
-    finding_.depth_along_travel_mm = leastEscape(shapes_, query, at, alongTrack()).shift_mm;
+    finding_.depth_along_travel_mm =
+        leastEscape(shapes_, query, at, alongTravel(shapes_, query, at)).shift_mm;
     const SharedSolid shared = sharedSolid(shapeOf(pair_.a), shapeOf(pair_.b));
     finding_.volume_mm3 = shared.volume_mm3;
     finding_.overlap = shared.solid;

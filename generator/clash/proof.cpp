@@ -11,13 +11,25 @@ constexpr double kEndsWithinMm = 0.005;
 
 constexpr Fineness kLevels[] = {Fineness::kCoarse, Fineness::kFine, Fineness::kFinest};
 
-bool isWithin(const Bounds& inner, const Bounds& outer, int axis) {
-  return inner.low[axis] >= outer.low[axis] && inner.high[axis] <= outer.high[axis];
-}
-
-bool fitsAcross(const Bounds& inner, const Bounds& outer) {
-  return isWithin(inner, outer, 1) && isWithin(inner, outer, 2) &&
-         inner.high[0] - inner.low[0] <= outer.high[0] - outer.low[0];
+/// Could `inner` lie within `outer`? Told by the axes of outer's own frame along which the inner's
+/// bounds are good: all where it leans alike, else only that across the track.
+bool fitsInto(const PlacedShapes& shapes, int inner, int outer) {
+  const Bounds& hold = shapes.ownBounds(outer);
+  const Bounds held = shapes.boundsSeenFrom(outer, inner);
+  const auto velocity = shapes.velocitySeenFrom(outer, inner);
+  const bool all_good = velocity && shapes.leanAlike(outer, inner);
+  for (int axis = 0; axis < 3; ++axis) {
+    const bool stands = axis == kAlongY || (all_good && (*velocity)[axis] == 0);
+    if (stands && (held.low[axis] < hold.low[axis] - kBoundsSlackMm ||
+                   held.high[axis] > hold.high[axis] + kBoundsSlackMm)) {
+      return false;
+    }
+    const double longer = (held.high[axis] - held.low[axis]) - (hold.high[axis] - hold.low[axis]);
+    if (all_good && longer > 2 * kBoundsSlackMm) {
+      return false;
+    }
+  }
+  return true;
 }
 
 /// Surfaces that do not meet say nothing of a part wholly inside another. Between two contacts of
@@ -27,9 +39,7 @@ void addContained(PlacedShapes& shapes, int a, int b, PairVerdict& verdict) {
   if (!boxes_meet) {
     return;
   }
-  const bool could_be = fitsAcross(shapes.bounds(a), shapes.bounds(b)) ||
-                        fitsAcross(shapes.bounds(b), shapes.bounds(a));
-  if (!could_be) {
+  if (!fitsInto(shapes, a, b) && !fitsInto(shapes, b, a)) {
     return;
   }
   for (const Stretch& gap : gapsBetween(verdict.contact, *boxes_meet)) {
@@ -81,30 +91,139 @@ void findStretches(PlacedShapes& shapes, int a, int b, double limit, const Stret
 
 }  // namespace
 
-std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, double margin_mm,
-                                   double free_mm) {
-  const Bounds& p = shapes.bounds(a);
-  const Bounds& q = shapes.bounds(b);
+namespace {
+
+/// Two boxes and what becomes of the second as the drive travels, along the axes of the first.
+struct BoxPair {
+  Bounds a, b;
+  Vec3 velocity{};  ///< of b, mm for every mm
+  Vec3 free{};
+};
+
+double gapAlong(const Bounds& a, const Bounds& b, int axis) {
+  return std::max(a.low[axis] - b.high[axis], b.low[axis] - a.high[axis]);
+}
+
+/// Along axes on which nothing moves the gaps add up; along each of the others b has to come as
+/// near as they leave.
+std::optional<Stretch> nearStraight(const BoxPair& boxes, double margin_mm, double travel_mm) {
   double across = 0;
-  for (int axis = 1; axis < 3; ++axis) {
-    const double gap = std::max(p.low[axis] - q.high[axis], q.low[axis] - p.high[axis]) - free_mm;
-    across += gap > 0 ? gap * gap : 0;
+  for (int axis = 0; axis < 3; ++axis) {
+    if (boxes.velocity[axis] == 0) {
+      const double gap = gapAlong(boxes.a, boxes.b, axis) - boxes.free[axis];
+      across += gap > 0 ? gap * gap : 0;
+    }
   }
   if (across > margin_mm * margin_mm) {
     return std::nullopt;
   }
-  const double along = std::sqrt(margin_mm * margin_mm - across) + free_mm;
-  const double low = p.low[0] - along - q.high[0];
-  const double high = p.high[0] + along - q.low[0];
-  const double travel = shapes.model().layout.drive_travel_mm;
-  const double per_mm = shapes.relativeShift(a, b, 1);
-  if (per_mm == 0) {
-    const bool changes = shapes.isRope(a) || shapes.isRope(b);
-    return low <= 0 && high >= 0 ? std::optional(Stretch{0, changes ? travel : 0}) : std::nullopt;
+  Stretch stretch{0, travel_mm};
+  for (int axis = 0; axis < 3; ++axis) {
+    const double per_mm = boxes.velocity[axis];
+    if (per_mm != 0) {
+      const double along = std::sqrt(margin_mm * margin_mm - across) + boxes.free[axis];
+      const auto [enter, leave] =
+          std::minmax({(boxes.a.low[axis] - along - boxes.b.high[axis]) / per_mm,
+                       (boxes.a.high[axis] + along - boxes.b.low[axis]) / per_mm});
+      stretch = {std::max(enter, stretch.from_mm), std::min(leave, stretch.to_mm)};
+    }
   }
-  const auto [enter, leave] = std::minmax({low / per_mm, high / per_mm});
-  const Stretch stretch{std::max(enter, 0.0), std::min(leave, travel)};
   return stretch.from_mm <= stretch.to_mm ? std::optional(stretch) : std::nullopt;
+}
+
+/// The same from the frame of `a`, in which what leans like it fits its bounds.
+std::optional<Stretch> nearSeenFrom(const PlacedShapes& shapes, int a, int b, double margin_mm,
+                                    double free_mm) {
+  const Placement& frame = shapes.place(a);
+  // A cube of play that is turned reaches further.
+  const double turned = free_mm * (std::abs(frame.cos) + std::abs(frame.sin));
+  const BoxPair boxes{shapes.ownBounds(a),
+                      shapes.boundsSeenFrom(a, b),
+                      *shapes.velocitySeenFrom(a, b),
+                      {turned, free_mm, turned}};
+  return nearStraight(boxes, margin_mm, shapes.model().layout.drive_travel_mm);
+}
+
+// Legs over which bounds are looked at: what a leg strays by is as much less that they tell.
+constexpr double kBoxStrayMm = 1;
+
+double boxGap(const Bounds& a, const Bounds& b) {
+  double squared = 0;
+  for (int axis = 0; axis < 3; ++axis) {
+    const double gap = std::max(0.0, gapAlong(a, b, axis));
+    squared += gap * gap;
+  }
+  return std::sqrt(squared);
+}
+
+/// Legs of a motion that turns over which b's bounds come within a margin of a's, in a's own frame.
+class NearLegs {
+ public:
+  NearLegs(const PlacedShapes& shapes, int a, int b, double margin_mm)
+      : shapes_(shapes), a_(a), b_(b), margin_mm_(margin_mm), motion_(shapes.motion(a, b)) {}
+
+  void look(const Stretch& stretch) {
+    const Chord chord = motion_.chord(stretch);
+    Bounds box = placedAt(chord.from);
+    const Bounds last = placedAt(chord.to);
+    include(box, last.low);
+    include(box, last.high);
+    if (boxGap(shapes_.ownBounds(a_), box) > margin_mm_ + chord.deviation_mm) {
+      return;
+    }
+    if (chord.deviation_mm <= kBoxStrayMm) {
+      found_ = found_ ? Stretch{std::min(found_->from_mm, stretch.from_mm),
+                                std::max(found_->to_mm, stretch.to_mm)}
+                      : stretch;
+      return;
+    }
+    const double middle = (stretch.from_mm + stretch.to_mm) / 2;
+    look({stretch.from_mm, middle});
+    look({middle, stretch.to_mm});
+  }
+  const std::optional<Stretch>& found() const { return found_; }
+
+ private:
+  Bounds placedAt(const Placement& motion) const {
+    return placedBox(seenFrom(shapes_.place(a_), motion, shapes_.place(b_)), shapes_.ownBounds(b_));
+  }
+
+  const PlacedShapes& shapes_;
+  int a_, b_;
+  double margin_mm_;
+  BodyMotion motion_;
+  std::optional<Stretch> found_;
+};
+
+}  // namespace
+
+std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, double margin_mm,
+                                   double free_mm) {
+  const Bounds& p = shapes.bounds(a);
+  const Bounds& q = shapes.bounds(b);
+  // Nothing moves across the track.
+  if (gapAlong(p, q, kAlongY) - free_mm > margin_mm) {
+    return std::nullopt;
+  }
+  const double travel = shapes.model().layout.drive_travel_mm;
+  if (!shapes.velocitySeenFrom(a, b)) {
+    // A cube of play, however turned, is in a ball.
+    NearLegs legs(shapes, a, b, margin_mm + std::sqrt(3.0) * free_mm);
+    legs.look({0, travel});
+    return legs.found();
+  }
+  auto near = nearSeenFrom(shapes, a, b, margin_mm, free_mm);
+  if (near && !shapes.leanAlike(a, b)) {
+    const auto other = nearSeenFrom(shapes, b, a, margin_mm, free_mm);
+    near = other ? std::optional(Stretch{std::max(near->from_mm, other->from_mm),
+                                         std::min(near->to_mm, other->to_mm)})
+                 : std::nullopt;
+    near = near && near->from_mm <= near->to_mm ? near : std::nullopt;
+  }
+  if (near && !shapes.changes(a, b)) {
+    near->to_mm = 0;
+  }
+  return near;
 }
 
 PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near) {

@@ -18,7 +18,7 @@ struct Corner {
 /// The difference of two moving hulls, by its farthest point in a direction.
 class Difference {
  public:
-  Difference(const MovingHull& a, const MovingHull& b, const Vec3& free)
+  Difference(const MovingHull& a, const MovingHull& b, const Play& free)
       : a_(a), b_(b), free_(free), ends_(a.stands && b.stands ? 1 : 2) {}
 
   Corner farthest(const Vec3& direction) const {
@@ -37,9 +37,7 @@ class Difference {
       }
     }
     Corner corner{{}, pointsAt(a_, end)[on_a], pointsAt(b_, end)[on_b], double(end)};
-    for (int axis = 0; axis < 3; ++axis) {
-      corner.on_b[axis] += direction[axis] < 0 ? -free_[axis] : free_[axis];
-    }
+    corner.on_b = plus(corner.on_b, farthestPlay(direction));
     corner.difference = minus(corner.on_b, corner.on_a);
     return corner;
   }
@@ -47,6 +45,17 @@ class Difference {
  private:
   static const std::array<Vec3, 3>& pointsAt(const MovingHull& hull, int end) {
     return hull.points[hull.stands ? 0 : end];
+  }
+
+  Vec3 farthestPlay(const Vec3& direction) const {
+    const Vec3& half = free_.half_mm;
+    const double c = free_.cos;
+    const double s = free_.sin;
+    const double along = c * direction[0] + s * direction[2];
+    const double up = c * direction[2] - s * direction[0];
+    const double x = along < 0 ? -half[0] : half[0];
+    const double z = up < 0 ? -half[2] : half[2];
+    return {c * x - s * z, direction[1] < 0 ? -half[1] : half[1], s * x + c * z};
   }
 
   static int extreme(const std::array<Vec3, 3>& points, const Vec3& direction, double sign) {
@@ -61,7 +70,7 @@ class Difference {
 
   const MovingHull& a_;
   const MovingHull& b_;
-  const Vec3& free_;
+  const Play& free_;
   int ends_;
 };
 
@@ -231,7 +240,7 @@ class Simplex {
 
 }  // namespace
 
-Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Vec3& free,
+Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Play& free,
                            double enough_mm) {
   const Difference difference(a, b, free);
   Simplex simplex;

@@ -26,8 +26,9 @@ namespace leafstack {
 inline constexpr double kSeparationMm = 1e-7;
 
 /// A point, segment or triangle at both ends of a stretch of travel; unused points repeat the last.
-/// Its points may move differently only where the shape is convex in travel as well: a segment that
-/// grows along itself is, a triangle that changes its shape is not.
+/// Where its points move differently, the swept hull holds the shape at every position and more,
+/// unless the shape is convex in travel as well, as a segment is that grows along itself: the bound
+/// stays true, but `distance_mm` may be less than at any position.
 struct MovingHull {
   std::array<std::array<Vec3, 3>, 2> points{};  ///< [0] where the stretch begins, [1] where it ends
   bool stands = false;                          ///< both are the same; only [0] is read then
@@ -40,9 +41,17 @@ struct Separation {
   Vec3 on_a{}, on_b{};
 };
 
-/// Least distance of `a` and `b` over the stretch, and over every shift of `b` by up to `free`
-/// along each axis. Stops as soon as at_least_mm exceeds `enough_mm`.
-Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Vec3& free,
+/// A shift by up to `half_mm` along each axis of a frame that is turned about Y, +X towards +Z.
+struct Play {
+  Vec3 half_mm{};
+  double cos = 1, sin = 0;
+
+  bool turns() const { return sin != 0; }
+};
+
+/// Least distance of `a` and `b` over the stretch, and over every shift of `b` that `free` leaves.
+/// Stops as soon as at_least_mm exceeds `enough_mm`.
+Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Play& free,
                            double enough_mm);
 
 }  // namespace leafstack

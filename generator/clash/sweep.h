@@ -11,46 +11,23 @@
 #include <vector>
 
 #include "generator/clash/hull_tree.h"
+#include "generator/clash/relative_motion.h"
 
 namespace leafstack {
 
-/// From one position of the drive to another, mm of drive travel.
-struct Stretch {
-  double from_mm = 0, to_mm = 0;
-};
+/// Strays no more than this are as good as none, unless a pair asks for less.
+inline constexpr double kStrayMm = 1e-3;
 
-/// Where body b is carried, relative to body a, from its place at closed. Between the two ends of a
-/// stretch it is taken to go straight; `deviation_mm` bounds how far any of its points strays.
-struct Chord {
-  Vec3 from{}, to{};
-  double deviation_mm = 0;
-};
-
-/// Motion of one body relative to another. Translations are exact; any other motion (a panel that
-/// pitches) may be given as well, as long as its deviation shrinks with the stretch.
-class RelativeMotion {
- public:
-  virtual ~RelativeMotion() = default;
-  virtual Chord chord(const Stretch& stretch) const = 0;
-};
-
-/// `velocity` mm for every mm of drive travel.
-class StraightMotion : public RelativeMotion {
- public:
-  explicit StraightMotion(const Vec3& velocity) : velocity_(velocity) {}
-  Chord chord(const Stretch& stretch) const override;
-
- private:
-  Vec3 velocity_;
-};
-
-/// Body b, seen from body a.
+/// Two bodies. Trees have frames of their own, so that boxes fit what leans.
 struct SweptPair {
   const HullTree& a;
   const HullTree& b;
-  Vec3 apart{};  ///< from a's frame to b's, at closed
+  Vec3 apart{};  ///< b stands this far out of where it is placed, along the axes of a's tree
   const RelativeMotion& motion;
-  Vec3 free{};  ///< b may be this far out of place, either way, along each axis
+  Vec3 free{};  ///< b may be this far out of place, either way, along each of the gate's axes
+  Placement place_a{}, place_b{};  ///< of the trees' frames in the gate's, at closed
+  /// Legs of a motion that is not straight are halved until no point strays further.
+  double stray_mm = kStrayMm;
 };
 
 struct Clearance {
@@ -58,7 +35,7 @@ struct Clearance {
   double clearance_mm = std::numeric_limits<double>::infinity();  ///< below 0 in thickened pieces
   double error_mm = 0;                                            ///< of clearance_mm
   double at_mm = 0;
-  Vec3 on_a{}, on_b{};  ///< nearest points, in a's frame at closed
+  Vec3 on_a{}, on_b{};  ///< nearest points, in the frame of a's tree
 };
 
 /// What has to be known of a clearance; the search stops as soon as it is.
@@ -73,7 +50,8 @@ struct Wanted {
 };
 Clearance leastClearance(const SweptPair& pair, const Stretch& stretch, const Wanted& wanted);
 
-/// How mesh errors are read: as making bodies larger, not at all, or smaller.
+/// How mesh errors and the motion's deviation are read: as making bodies larger, not at all, or
+/// smaller.
 enum class Reading { kLeast, kDrawn, kMost };
 
 /// Where in the stretch the clearance is below `limit_mm`; ends to kStretchEndMm, in order,

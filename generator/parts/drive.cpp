@@ -120,58 +120,61 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
       part, 0, {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm, z});
 }
 
-/// The footing square below the pinion: motor and packers stand on it as it slopes.
-struct MotorFoot {
-  Slope slope;
-  double x_mm = 0, z_mm = 0;
+/// The motor's base below the pinion's axis, on its own feet.
+double pinionOverBaseMm() {
+  return hw::kUndersideOverFootingMm + hw::kBareRackUpMm + hw::kRackModuleMm - pitchRadiusMm();
+}
 
-  Point3 at(double along, double y, double up) const {
-    return {x_mm + along * slope.cosine - up * slope.sine, y,
-            z_mm + along * slope.sine + up * slope.cosine};
+/// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
+/// stands level.
+void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
+  const auto thickness = [&](double x) {
+    return base[2] - footingZ(builder.spec(), builder.layout(), kRearStrip, x);
+  };
+  const double near = thickness(base[0]);
+  const double far = thickness(base[0] + length);
+  if (std::max(near, far) <= kLengthEqualMm) {
+    return;
   }
-};
-
-MotorFoot motorFoot(const ModelBuilder& builder, int pinion) {
-  const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
-  MotorFoot foot;
-  foot.slope = footingSlope(builder, axis.X());
-  const double over =
-      (axis.Z() - footingZ(builder.spec(), builder.layout(), kRearStrip, axis.X())) *
-      foot.slope.cosine;
-  foot.x_mm = axis.X() + over * foot.slope.sine;
-  foot.z_mm = axis.Z() - over * foot.slope.cosine;
-  return foot;
+  const bool is_flat = std::abs(near - far) < kLengthEqualMm;
+  PartSpec spec{PartKind::kMotorPacker,
+                Supply::kCutBar,
+                "motor packer",
+                "steel",
+                "flat " + sizes({kPackerWidthMm, std::max(near, far)}),
+                length};
+  if (!is_flat) {
+    spec.cutouts.push_back("wedge, " + shown(near) + " thick at the driveway end, " + shown(far) +
+                           " at the other");
+  }
+  const int part = builder.part(spec, {length, near, far}, [&]() -> TopoDS_Shape {
+    if (is_flat) {
+      return box({0, 0, -near}, {length, kPackerWidthMm, 0});
+    }
+    return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),
+                 {0, kPackerWidthMm});
+  });
+  for (double from : {0.0, hw::kMotorDepthMm - kPackerWidthMm}) {
+    const int packer = builder.place(part, 0, {base[0], base[1] + from, base[2]});
+    builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
+  }
 }
 
 void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
-  const Layout& layout = builder.layout();
   const MotorSpec& spec = builder.spec().drive.motor;
-  const double packing = layout.heights.motor_packing_mm;
-  const double y = panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm;
-  const MotorFoot foot = motorFoot(builder, pinion);
-  const double start = -spec.length_mm / 2;
+  const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
   const int part = builder.part(
       {PartKind::kMotor, Supply::kEnvelope, spec.name + " motor (envelope)", "envelope",
        sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}), spec.length_mm},
       {spec.length_mm}, [&] {
         return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
       });
-  const int motor = builder.place(part, 0, foot.at(start, y, packing), foot.slope);
+  const Point3 base = {axis.X() - spec.length_mm / 2,
+                       panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm,
+                       axis.Z() - pinionOverBaseMm()};
+  const int motor = builder.place(part, 0, base);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
-  if (packing <= kLengthEqualMm) {
-    return;
-  }
-  // Two flats under the motor's feet, front and back.
-  const int packer_part =
-      builder.part({PartKind::kMotorPacker, Supply::kCutBar, "motor packer", "steel",
-                    "flat " + sizes({kPackerWidthMm, packing}), spec.length_mm},
-                   {spec.length_mm, packing}, [&] {
-                     return box({0, 0, 0}, {spec.length_mm, kPackerWidthMm, packing});
-                   });
-  for (double from : {0.0, hw::kMotorDepthMm - kPackerWidthMm}) {
-    const int packer = builder.place(packer_part, 0, foot.at(start, y + from, 0), foot.slope);
-    builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
-  }
+  addMotorPackers(builder, base, spec.length_mm, motor);
 }
 
 }  // namespace
