@@ -313,18 +313,30 @@ Point2 seenBy(const Layout& layout, int carrier, int of, const Point2& bore, dou
   return {x * c + z * s, -x * s + z * c};
 }
 
+/// A rope's end in its bracket, short of the bore's middle along the bracket's own rail; X and Z
+/// closed. It moves with the bracket.
+Point2 ropeEndAt(const GateSpec& spec, const Layout& layout, const RopeRun& run, const Point2& bore,
+                 int body) {
+  const Slope slope =
+      Slope::of(body > 0 ? layout.panel(body).grade : layout.ground.line.slope(bore.a));
+  const double off = (run.opening ? 1 : -1) * ropeEndGapMm(spec);
+  return {bore.a + off * slope.cosine, bore.b + off * slope.sine};
+}
+
 RopePath pathAt(const GateSpec& spec, const Layout& layout, const RopeRun& run, double drive_mm) {
   constexpr double kStraightMm = 1e-7;  // on even ground strands leave the pulley dead straight
   const RopeLayout& rope = layout.ropes.at(run.carrier - 1);
   const PanelLayout& panel = layout.panel(run.carrier);
-  const double side = run.opening ? 1 : -1;
   RopePath path;
-  path.front_end = seenBy(layout, run.carrier, run.frontBody(),
-                          {rope.front_bracket_mm, rope.front_bore_z_mm}, drive_mm);
-  path.rear_end = seenBy(layout, run.carrier, run.rearBody(),
-                         {rope.rear_bracket_mm, rope.rear_bore_z_mm}, drive_mm);
+  path.front_end = seenBy(
+      layout, run.carrier, run.frontBody(),
+      ropeEndAt(spec, layout, run, {rope.front_bracket_mm, rope.front_bore_z_mm}, run.frontBody()),
+      drive_mm);
+  path.rear_end = seenBy(
+      layout, run.carrier, run.rearBody(),
+      ropeEndAt(spec, layout, run, {rope.rear_bracket_mm, rope.rear_bore_z_mm}, run.rearBody()),
+      drive_mm);
   for (Point2* end : {&path.front_end, &path.rear_end}) {
-    end->a += side * ropeEndGapMm(spec);
     end->b = std::abs(end->b - rope.up_mm) < kStraightMm ? rope.up_mm : end->b;
   }
   const double station = run.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
