@@ -310,4 +310,26 @@ std::optional<double> WheelPath::tooTightAt() const {
   return off_mm_ > 0 ? line_.whereCurvatureReaches(1 / off_mm_) : std::nullopt;
 }
 
+std::vector<double> GroundLine::stations(double from_mm, double to_mm, double sagitta_mm) const {
+  std::vector<double> found = {from_mm};
+  for (std::size_t i = 0; i + 1 < pieces_.size(); ++i) {
+    const double start = pieces_[i].start_mm;
+    const double length = pieces_[i + 1].start_mm - start;
+    // The second derivative of a cubic is greatest at one of its ends.
+    const double sharpest =
+        2 * std::max(std::abs(pieces_[i].half_bend),
+                     std::abs(pieces_[i].half_bend + 3 * pieces_[i].twist * length));
+    const int count =
+        std::max(1, static_cast<int>(std::ceil(length * std::sqrt(sharpest / (8 * sagitta_mm)))));
+    for (int k = 0; k <= count; ++k) {
+      const double x = start + length * k / count;
+      if (x > found.back() && x < to_mm) {
+        found.push_back(x);
+      }
+    }
+  }
+  found.push_back(to_mm);
+  return found;
+}
+
 }  // namespace leafstack

@@ -43,6 +43,10 @@ class GroundLine {
 
   bool isStraight() const { return pieces_.size() == 1; }
 
+  /// X from `from_mm` to `to_mm`, both included, close enough for chords between them to keep
+  /// within `sagitta_mm` (> 0) of the line. What lies between the ends does not depend on them.
+  std::vector<double> stations(double from_mm, double to_mm, double sagitta_mm) const;
+
   /// An X at which the curvature (positive in dips) reaches the given one, > 0 per mm; also one at
   /// which it may come within rounding of it.
   std::optional<double> whereCurvatureReaches(double curvature_per_mm) const;

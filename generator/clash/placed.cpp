@@ -140,7 +140,10 @@ void PlacedShapes::addRope(int index) {
   const RopeWay way(model_, motions_, run, frame);
   const double radius = model_.spec.ropes.diameter_mm / 2;
   ropes_.push_back(way.thick(radius));
-  thinner_ropes_.push_back(way.thick(radius - kThinnerMm));
+  // A rope that would have to bend by more than that is bent too sharply: then it is not eased.
+  constexpr double kMostAside = 0.6;
+  const double aside = way.heldAsideMm() < kMostAside * radius ? way.heldAsideMm() : 0;
+  thinner_ropes_.push_back(way.thick(radius - kThinnerMm - aside));
   ropes_run_out_.push_back(!way.neverRunsOut());
   own_bounds_[run.instance] = way.bounds(radius);
   bounds_[run.instance] = unitedBounds(model_.instances[run.instance].bounds,

@@ -59,6 +59,7 @@ constexpr double kFollowedMm = 0.02;
 struct StrandWay {
   Bounds far_box = emptyBox();
   double steepest = 0;
+  double most_turn = 0;  ///< sine of what its end turns by, as the carrier sees it
   bool keeps_length = true;
 };
 
@@ -76,6 +77,7 @@ void followStrand(const Vec3& near, const HullTree::FarEnd& end, const Stretch& 
   const double side = end.at[0] < near[0] ? -1 : 1;
   for (const Placement& placement : {chord.from, chord.to}) {
     const Vec3 far = placement(end.at);
+    way.most_turn = std::max(way.most_turn, std::abs(placement.sin));
     include(way.far_box, plus(far, {strays, strays, strays}));
     include(way.far_box, plus(far, {strays, strays, strays}, -1));
     const double along = side * (far[0] - near[0]) - strays;
@@ -85,6 +87,9 @@ void followStrand(const Vec3& near, const HullTree::FarEnd& end, const Stretch& 
     way.steepest = std::max(way.steepest, along > aside ? aside / along : 1);
   }
 }
+
+// Stud or groove: what holds a rope holds it over no more than this.
+constexpr double kHeldMm = 20;
 
 /// Both are drawn along X: the parts of a strand within a radius of its end, and its round, which
 /// is cut square to X, are off by no more than this where the strand leans.
@@ -113,9 +118,13 @@ RopeWay::RopeWay(const Model& model, const BodyMotions& motions, const RopeRun& 
     }
   }
   const int carrier = model.instances[run.instance].body;
+  const double own_grade = model.layout.panel(run.carrier).grade;
   const auto strandTo = [&](std::size_t end, std::size_t near, int body) {
     const Vec3 at = frame(closed[end]);
     const auto [x, z] = motions.pivot(body);
+    const double grade = body > 0 ? model.layout.panel(body).grade
+                                  : model.layout.ground.line.slope(model.opening_sign * at[0]);
+    held_aside_mm_ = std::max(held_aside_mm_, kHeldMm * std::abs(grade - own_grade));
     const Strand strand = follow(closed[near], closed[end],
                                  motions.motion(carrier, body, std::hypot(at[0] - x, at[2] - z)));
     const Chord chord = strand.far.motion->chord({0, travel_mm_});
@@ -136,6 +145,7 @@ RopeWay::Strand RopeWay::follow(const Vec3& near, const Vec3& far, const BodyMot
   include(lines_, way.far_box.high);
   never_runs_out_ = never_runs_out_ && way.keeps_length;
   strand.steepest = way.steepest;
+  held_aside_mm_ += kHeldMm * (way.steepest + way.most_turn);
   return strand;
 }
 

@@ -26,6 +26,9 @@ class RopeWay {
   Bounds bounds(double radius_mm) const;
   /// Both strands have length at every position.
   bool neverRunsOut() const { return never_runs_out_; }
+  /// A rope bends where stud or groove hold it; drawn straight up to there it lies in what holds it
+  /// by up to this. 0 on even ground.
+  double heldAsideMm() const { return held_aside_mm_; }
 
  private:
   struct Strand {
@@ -42,6 +45,7 @@ class RopeWay {
   double turn_error_mm_ = 0;
   Bounds lines_;  ///< of the centre line
   bool never_runs_out_ = true;
+  double held_aside_mm_ = 0;
 };
 
 }  // namespace leafstack

@@ -3,16 +3,12 @@
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
-#include <Geom2d_BSplineCurve.hxx>
 #include <Geom2d_Line.hxx>
 #include <Geom_Circle.hxx>
 #include <Geom_CylindricalSurface.hxx>
 #include <Geom_Ellipse.hxx>
 #include <Geom_Plane.hxx>
 #include <Precision.hxx>
-#include <TColStd_Array1OfInteger.hxx>
-#include <TColStd_Array1OfReal.hxx>
-#include <TColgp_Array1OfPnt2d.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
@@ -26,14 +22,13 @@
 #include <gp_Ax2.hxx>
 #include <gp_Ax3.hxx>
 #include <gp_Vec.hxx>
-#include <numbers>
 
 #include "generator/occt/checked.h"
+#include "generator/occt/wave.h"
 
 namespace leafstack {
 namespace {
 
-constexpr double kQuarter = std::numbers::pi / 2;
 // A straight side or a bar shorter than this is none: the kernel's own confusion distance.
 constexpr double kNoLengthMm = 1e-7;
 
@@ -102,39 +97,6 @@ Loop reversed(const Loop& loop) {
     back.back().turns_left = false;
   }
   return back;
-}
-
-/// v = middle + amplitude cos t over a quarter turn from `from_rad`, u = t - from_rad: the ellipse
-/// on its cylinder. The polynomial that has six derivatives in common with it at either end: off by
-/// amplitude (pi/4)^12 / 12!, a ten-thousand-millionth of the amplitude.
-Handle(Geom2d_Curve) waveOnCylinder(double from_rad, double middle_mm, double amplitude_mm) {
-  constexpr int kDegree = 11;
-  constexpr int kDerivatives = 6;
-  TColgp_Array1OfPnt2d poles(0, kDegree);
-  const auto derivative = [&](double t, int order) {
-    return amplitude_mm * std::cos(t + order * kQuarter) + (order == 0 ? middle_mm : 0);
-  };
-  // Bezier's poles near an end from the derivatives there:
-  // sum over j of C(k, j) (n - j)! / n! h^j f(j).
-  for (int k = 0; k < kDerivatives; ++k) {
-    double at_start = 0;
-    double at_end = 0;
-    double factor = 1;
-    for (int j = 0; j <= k; ++j) {
-      at_start += factor * derivative(from_rad, j);
-      at_end += (j % 2 == 0 ? factor : -factor) * derivative(from_rad + kQuarter, j);
-      factor *= kQuarter * (k - j) / ((j + 1.0) * (kDegree - j));
-    }
-    const double u = kQuarter * k / kDegree;
-    poles(k) = gp_Pnt2d(u, at_start);
-    poles(kDegree - k) = gp_Pnt2d(kQuarter - u, at_end);
-  }
-  TColStd_Array1OfReal knots(1, 2);
-  knots(1) = from_rad;
-  knots(2) = from_rad + kQuarter;
-  TColStd_Array1OfInteger multiplicities(1, 2);
-  multiplicities.Init(kDegree + 1);
-  return new Geom2d_BSplineCurve(poles, knots, multiplicities, kDegree);
 }
 
 /// A plane across the bar: `at_mm` along the axis where the section's origin is, plus `slope` per
