@@ -226,7 +226,7 @@ ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout) {
     frame.carries_rope = row.number < layout.panel_count;
     frame.carries_channel = frame.carries_rope;
     frame.channel_offset_mm = layout.stack.packing_mm - spec.guides.recess_mm;
-    is_level_ = is_level_ && row.grade == 0;
+    is_level_ = is_level_ && row.grade == 0 && layout.guides.at(row.number - 1).drop_mm == 0;
     panels_.push_back(frame);
   }
 }

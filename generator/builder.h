@@ -127,7 +127,7 @@ class ModelBuilder {
 
   Model model_;
   std::vector<PanelFrame> panels_;
-  bool is_level_ = true;  ///< every panel is
+  bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
   std::map<std::pair<int, long long>, Bounds> turned_bounds_;  ///< by part and turn

@@ -417,20 +417,57 @@ double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm
   return start[2] + (end[2] - start[2]) / (end[0] - start[0]) * (x_mm - start[0]);
 }
 
-Range riseSeenFrom(const Layout& layout, int carrier, int of, const std::array<double, 2>& at_mm) {
+BracketRide bracketRide(const GateSpec& spec, const Layout& layout, int carrier, int of,
+                        const std::array<double, 2>& at_mm) {
+  if (!layout.ground.is_surveyed) {
+    return {};
+  }
   const PanelLayout& panel = layout.panel(carrier);
   const double cosine = panel.cosine();
   const double sine = panel.grade * cosine;
-  Range range;
+  const double inset = spec.ropes.pulley_inset_mm;
+  const double first = inset;
+  const double last = panel.length_mm / cosine - inset;
+  std::vector<std::array<double, 2>> seen;  // rise, and length of the shorter strand
   for (int i = 0; i <= kPositions; ++i) {
     const double drive = layout.drive_travel_mm * i / kPositions;
-    const Pose seen = combined(inverse(layout.ground.travels[carrier]->at(drive)),
+    const Pose pose = combined(inverse(layout.ground.travels[carrier]->at(drive)),
                                layout.ground.travels[of]->at(drive));
-    const auto there = carried(seen, {at_mm[0], 0, at_mm[1]});
+    const auto there = carried(pose, {at_mm[0], 0, at_mm[1]});
+    const double along = (there[0] - panel.leading_closed_mm) / cosine;
     const double rise = -sine * (there[0] - at_mm[0]) + cosine * (there[2] - at_mm[1]);
-    range = {std::min(range.low, rise), std::max(range.high, rise)};
+    seen.push_back({rise, std::max(1.0, std::min(along - first, last - along))});
   }
-  return range;
+  const auto steepestAt = [&](double offset) {
+    double steepest = 0;
+    for (const auto& [rise, strand] : seen) {
+      steepest = std::max(steepest, std::abs(rise + offset) / strand);
+    }
+    return steepest;
+  };
+  // The steepest lean is a convex function of the offset.
+  double low = 0;
+  double high = 0;
+  for (const auto& [rise, strand] : seen) {
+    low = std::min(low, -rise);
+    high = std::max(high, -rise);
+  }
+  constexpr int kRounds = 60;
+  for (int round = 0; round < kRounds; ++round) {
+    const double third = (high - low) / 3;
+    if (steepestAt(low + third) < steepestAt(high - third)) {
+      high -= third;
+    } else {
+      low += third;
+    }
+  }
+  BracketRide ride;
+  ride.offset_mm = (low + high) / 2;
+  ride.steepest = steepestAt(ride.offset_mm);
+  for (const auto& [rise, strand] : seen) {
+    ride.most_mm = std::max(ride.most_mm, std::abs(rise + ride.offset_mm));
+  }
+  return ride;
 }
 
 double highestTopOver(const Layout& layout, double from_mm, double to_mm) {

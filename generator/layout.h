@@ -156,6 +156,7 @@ struct RopeLayout {
   double front_bracket_mm = 0;  ///< on panel carrier+1
   double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1
   double front_bore_z_mm = 0, rear_bore_z_mm = 0;  ///< height of the rope's ends, closed
+  double steepest = 0;  ///< of its strands against the rail over the travel, rise per mm
 };
 
 struct Layout {

@@ -25,35 +25,25 @@ struct RopeRise {
   double most() const { return std::max(front_mm, rear_mm); }
 };
 
-/// Where the bracket of a rope stands in the panel or ground that carries it, closed: X and Z of
-/// the rope's own line, less the middle of what it rises and falls over the travel.
-std::array<double, 2> boreAt(const Layout& layout, const RopeLayout& rope, int body, double x) {
-  const PanelLayout& carrier = layout.panel(rope.carrier);
-  const double cosine = carrier.cosine();
-  const std::array<double, 2> on_line = {x, carrier.undersideZ(x) + rope.up_mm / cosine};
-  if (!layout.ground.is_surveyed) {
-    return on_line;
-  }
-  const Range rise = riseSeenFrom(layout, rope.carrier, body, on_line);
-  return {x, on_line[1] - (rise.low + rise.high) / 2 / cosine};
-}
-
-double halfRiseMm(const Layout& layout, int carrier, int body, double x) {
-  if (!layout.ground.is_surveyed) {
-    return 0;
-  }
-  const Range rise = riseSeenFrom(layout, carrier, body, {x, layout.panel(carrier).undersideZ(x)});
-  return (rise.high - rise.low) / 2;
-}
-
-std::vector<RopeRise> ropeRises(const Layout& layout) {
+std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
   std::vector<RopeRise> rises;
   for (int k = 1; k < layout.panel_count; ++k) {
+    const auto most = [&](int body, double x) {
+      return bracketRide(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
+    };
     const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
-    rises.push_back({halfRiseMm(layout, k, k + 1, layout.panel(k + 1).trailing_closed_mm),
-                     halfRiseMm(layout, k, k - 1, rear)});
+    rises.push_back({most(k + 1, layout.panel(k + 1).trailing_closed_mm), most(k - 1, rear)});
   }
   return rises;
+}
+
+/// Height of a bore when closed, and how steep its strands get.
+double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, RopeLayout& rope) {
+  const PanelLayout& carrier = layout.panel(rope.carrier);
+  const double on_line = carrier.undersideZ(x) + rope.up_mm / carrier.cosine();
+  const BracketRide ride = bracketRide(spec, layout, rope.carrier, body, {x, on_line});
+  rope.steepest = std::max(rope.steepest, ride.steepest);
+  return on_line + ride.offset_mm / carrier.cosine();
 }
 
 /// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
@@ -94,7 +84,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   z.footing_top_mm = z.underside_mm - hw::kUndersideOverFootingMm;
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
   z.top_mm = spec.gate.height_mm;
-  const std::vector<RopeRise> rises = ropeRises(layout);
+  const std::vector<RopeRise> rises = ropeRises(spec, layout);
   z.rope_up_mm =
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
   z.rope_up_mm.resize(layout.panel_count - 1);
@@ -145,8 +135,8 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
       const double farthest = behind.overlap_mm - r;
       rope.rear_bracket_mm = behind.leading_closed_mm + (nearest + farthest) / 2;
     }
-    rope.front_bore_z_mm = boreAt(layout, rope, k + 1, rope.front_bracket_mm)[1];
-    rope.rear_bore_z_mm = boreAt(layout, rope, k - 1, rope.rear_bracket_mm)[1];
+    rope.front_bore_z_mm = boreZ(spec, layout, k + 1, rope.front_bracket_mm, rope);
+    rope.rear_bore_z_mm = boreZ(spec, layout, k - 1, rope.rear_bracket_mm, rope);
     layout.ropes.push_back(rope);
   }
 }

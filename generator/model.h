@@ -135,8 +135,8 @@ struct Engagement {
   int inner = 0;  ///< one of the contact's two instances
   int axis = 0;   ///< kAlongX, kAlongY or kAlongZ
   double core_mm = 0;
-  /// What to say where the core leaves past the low or the high end of the axis ("guide block leaves
-  /// the top of its channel"); "" for the contact's own reason.
+  /// What to say where the core leaves past the low or the high end of the axis ("guide block
+  /// leaves the top of its channel"); "" for the contact's own reason.
   std::string leaves_low = {}, leaves_high = {};
 };
 

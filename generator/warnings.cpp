@@ -1,6 +1,7 @@
 // What a careful colleague would point out, and the cautions that go with every gate.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "generator/ground.h"
 #include "generator/hardware.h"
@@ -159,6 +160,9 @@ void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warn
 constexpr double kLittleGroundMm = 20;
 // A rack may rise from its pinion by a quarter of the module before it is noisy; from memory.
 constexpr double kRackPlayMm = hw::kRackModuleMm / 4;
+// Greatest fleet angle for a throat of 35 to 45 degrees (row W6, a rope maker's guide).
+constexpr double kMostFleetDeg = 1.5;
+constexpr double kDegrees = 180 / std::numbers::pi;
 // What a tensioner takes up without being felt; common practice, no source.
 constexpr double kRopePlayMm = 5;
 
@@ -188,6 +192,16 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
             " mm at the pinion over the travel, more than the play of module " +
             shown(hw::kRackModuleMm) + " teeth: straighten the back track about the motor",
         "/site/track_survey_mm");
+  }
+  for (const RopeLayout& rope : layout.ropes) {
+    const double fleet = std::atan(rope.steepest) * kDegrees;
+    if (fleet > kMostFleetDeg) {
+      add(warnings, "fleet-angle",
+          "panel " + std::to_string(rope.carrier) + "'s ropes leave their pulleys up to " +
+              shown(fleet) + " degrees aside, more than the " + shown(kMostFleetDeg) +
+              " that a rope maker asks for grooves of this throat: straighten the track",
+          "/site/track_survey_mm");
+    }
   }
   if (ground.most_rope_error_mm > kRopePlayMm) {
     add(warnings, "ropes-slacken",

@@ -141,7 +141,7 @@ void PlacedShapes::addRope(int index) {
   const double radius = model_.spec.ropes.diameter_mm / 2;
   ropes_.push_back(way.thick(radius));
   // A rope that would have to bend by more than that is bent too sharply: then it is not eased.
-  constexpr double kMostAside = 0.6;
+  constexpr double kMostAside = 0.7;
   const double aside = way.heldAsideMm() < kMostAside * radius ? way.heldAsideMm() : 0;
   thinner_ropes_.push_back(way.thick(radius - kThinnerMm - aside));
   ropes_run_out_.push_back(!way.neverRunsOut());

@@ -112,13 +112,14 @@ void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLa
   const char* reason = "the guide rail is welded to the panel's rear face";
   builder.joinTouching(instance, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
                        reason);
-  // The leg on the face lies low: it meets the flat of a top rail only where that reaches down.
+  // The leg on the face lies low: it meets a top rail only where that reaches down, and where the
+  // rail is dropped solids are looked at.
   const HollowSection& top = builder.spec().gate.top_rail;
   const double cosine = guide.cosine();
-  const double flat_low = panel.topZ(guide.x_mm) -
-                          (top.height_mm - cornerRadii(top).outer_mm + kLengthEqualMm) / cosine;
+  const double round = guide.drop_mm > 0 ? 0 : cornerRadii(top).outer_mm;
+  const double low = panel.topZ(guide.x_mm) - (top.height_mm - round + kLengthEqualMm) / cosine;
   const double leg = railZ(guide, guide.x_mm) + hw::kGuideRailThicknessMm / cosine;
-  if (leg >= flat_low) {
+  if (leg >= low) {
     builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
   }
   // Lower down it lies before the infill, whose bars meet it or stand behind it.
