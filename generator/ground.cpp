@@ -24,8 +24,9 @@ constexpr double kDegrees = 180 / std::numbers::pi;
 constexpr double kSteepestSlope = 0.3;
 // Common practice, no source: room to work in beside the parked stack.
 constexpr double kWorkingSpaceMm = 600;
-// The footing's rear strip begins this far behind panel 1.
-constexpr double kRearStripMm = 30;
+// The footing's rear strip begins this far behind panel 1: behind the ground bracket's foot, or,
+// without ropes, before the pinion, which then hangs lower.
+constexpr double kRearStripMm = 30, kRearStripAloneMm = 15;
 
 double trackYMm(const Layout& layout, int panel) {
   return layout.panel(panel).front_y_mm + layout.stack.frame_depth_mm / 2;
@@ -283,7 +284,8 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   ground.line = groundLineOf(spec.site);
   ground.cross_grade = spec.site.cross_grade;
   ground.front_track_y_mm = trackYMm(layout, layout.panel_count);
-  ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm + kRearStripMm;
+  ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
+                           (layout.panel_count > 1 ? kRearStripMm : kRearStripAloneMm);
   const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
                          hw::kMotorOffsetMm + hw::kMotorDepthMm / 2;
   ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
@@ -512,7 +514,9 @@ double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm
       highest = std::max(highest, panel.top_z_mm);
     }
   } else {
-    highest = highestTopOver(layout, post_x_mm - half, post_x_mm + half);
+    // Reach and header: the channel stands before the header.
+    highest = highestTopOver(layout, std::min(post_x_mm, layout.guide_mm) - half,
+                             std::max(post_x_mm, layout.guide_mm) + half);
   }
   return highest + hw::kOverheadGapMm;
 }

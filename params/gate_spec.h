@@ -90,10 +90,10 @@ struct GuideSpec {
   double recess_mm = 0;
   std::optional<double> packing_mm;
   bool hide = true;
-  std::optional<std::vector<double>> drop_mm;  ///< one per panel, panel 1 first
   double post_mm = 80;
   double margin_mm = 10;    ///< frame beyond the channel's edge at either end of the travel
   double post_gap_mm = 20;  ///< driveway edge to guide post
+  std::optional<std::vector<double>> drop_mm;  ///< one per panel, panel 1 first
 };
 
 struct RopeSpec {

@@ -261,7 +261,7 @@ class DistanceCheck {
     EXPECT_GE(there, proved.clearance_mm - proved.error_mm - error);
     EXPECT_LE(there, proved.clearance_mm + proved.error_mm + error);
     if (!rope) {
-      const double per_mm = std::abs(shapes_.relativeShift(a, b, 1));
+      const double per_mm = norm(*shapes_.velocitySeenFrom(a, b));
       EXPECT_LE(nearest, proved.clearance_mm + proved.error_mm + error + per_mm * kStepMm / 2);
     }
   }

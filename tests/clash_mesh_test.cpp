@@ -137,7 +137,7 @@ std::vector<RopePiece> ropePieces(PlacedShapes& shapes, int instance, double dri
     const HullTree tree = body.tree->standingAt(drive);
     for (Piece piece : tree.pieces()) {
       for (Vec3& point : piece.points) {
-        point = plus(point, body.at);
+        point = body.place(point);
       }
       pieces.push_back({piece, tree.radiusMm()});
     }

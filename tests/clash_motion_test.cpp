@@ -265,7 +265,7 @@ class ArcMotion : public RelativeMotion {
     return {radius_ * std::sin(turn), 0, radius_ * (1 - std::cos(turn))};
   }
   Chord chord(const Stretch& stretch) const override {
-    return {at(stretch.from_mm), at(stretch.to_mm), strayOf(1 / radius_, stretch)};
+    return {{at(stretch.from_mm)}, {at(stretch.to_mm)}, strayOf(1 / radius_, stretch)};
   }
 
  private:
@@ -279,7 +279,7 @@ class WavyMotion : public RelativeMotion {
       : amplitude_(amplitude), pace_(2 * std::numbers::pi / period) {}
   Vec3 at(double drive) const { return {drive, 0, amplitude_ * std::sin(pace_ * drive)}; }
   Chord chord(const Stretch& stretch) const override {
-    return {at(stretch.from_mm), at(stretch.to_mm), strayOf(amplitude_ * pace_ * pace_, stretch)};
+    return {{at(stretch.from_mm)}, {at(stretch.to_mm)}, strayOf(amplitude_ * pace_ * pace_, stretch)};
   }
 
  private:

@@ -16,7 +16,7 @@ namespace leafstack {
 namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr Vec3 kNotFree = {0, 0, 0};
+constexpr Play kNotFree = {};
 // Rounding of coordinates of tens of metres.
 constexpr double kRoundingMm = 1e-9;
 // The closed form has fewer digits than the search where edges are nearly parallel.
@@ -353,7 +353,7 @@ TEST(ClashSeparation, FreeBoxAgainstSampledShifts) {
     const MovingHull a = standing(at_a);
     const MovingHull b = i % 3 == 0 ? standing(at_b) : moving(at_b, {}, dice.point(10));
     const Vec3 free = {dice.in(0, 3), i % 2 == 0 ? 0 : dice.in(0, 3), dice.in(0, 3)};
-    const Separation found = leastSeparation(a, b, free, kInfinite);
+    const Separation found = leastSeparation(a, b, {free}, kInfinite);
     double sampled = kInfinite;
     for (int step = 0; step <= kSteps * kSteps * kSteps * kSteps; ++step) {
       const auto share = [&](int divisor) {

@@ -83,6 +83,7 @@ void expectEqual(const GuideSpec& a, const GuideSpec& b) {
   EXPECT_EQ(a.recess_mm, b.recess_mm);
   EXPECT_EQ(a.packing_mm, b.packing_mm);
   EXPECT_EQ(a.hide, b.hide);
+  EXPECT_EQ(a.drop_mm, b.drop_mm);
   EXPECT_EQ(a.post_mm, b.post_mm);
   EXPECT_EQ(a.margin_mm, b.margin_mm);
   EXPECT_EQ(a.post_gap_mm, b.post_gap_mm);
@@ -161,7 +162,8 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
              "return": false},
     "guides": {"mount": "reach-over", "rail_mm": 25, "channel_width_mm": 81, "channel_depth_mm": 52,
                "recess_mm": 3, "packing_mm": 4, "hide": false, "post_mm": 85, "margin_mm": 16,
-               "post_gap_mm": 27},
+               "post_gap_mm": 27,
+               "drop_mm": [5, 6.5, 7]},
     "ropes": {"diameter_mm": 4, "construction": "7x7", "grade_N_mm2": 1570, "pulley_pitch_mm": 98,
               "pulley_inset_mm": 59, "bracket_clearance_mm": 61, "bracket_inset_mm": -14,
               "heights_mm": [37, 67.5]},
@@ -200,7 +202,8 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   expectSection(spec.gate.top_rail, {60, 60, 4, "SHS 60x60x4"});
   expectSection(spec.gate.stile, {40, 60, 3, "RHS 40x60x3"});
   expectSection(spec.gate.infill.section, {20, 20, 2, "SHS 20x20x2"});
-  expectEqual(spec.guides, GuideSpec{GuideMount::kReachOver, 25, 81, 52, 3, 4, false, 85, 16, 27});
+  expectEqual(spec.guides, GuideSpec{GuideMount::kReachOver, 25, 81, 52, 3, 4, false, 85, 16, 27,
+                                     std::vector<double>{5, 6.5, 7}});
   expectEqual(spec.ropes, RopeSpec{4, RopeConstruction::k7x7, 1570, 98, 59, 61, -14,
                                    std::vector<double>{37, 67.5}});
   expectEqual(spec.drive, DriveSpec{{"custom", 210, 31, 32}, 13, 24, 165, 36, 0.03, 207});

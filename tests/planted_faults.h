@@ -96,6 +96,7 @@ class Planter {
     Instance instance;
     instance.part = static_cast<int>(model_.parts.size());
     instance.panel = panel;
+    instance.body = panel;
     instance.bounds = part.bounds;
     model_.parts.push_back(part);
     model_.instances.push_back(instance);

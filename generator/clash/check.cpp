@@ -56,9 +56,7 @@ class ClashCheck {
       return;
     }
     const bool one_body = shapes_.isOneBody(a, b);
-    const Requirement required =
-        one_body ? Requirement{0, "parts of one body must not meet unless they are joined"}
-                 : requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b));
+    const Requirement required = requirementOf(a, b);
     if (!one_body && model_.spec.checks.build_tolerance_mm > 0) {
       moving_.push_back({a, b});
     }
@@ -71,6 +69,18 @@ class ClashCheck {
       return;
     }
     judge(a, b, required, *near);
+  }
+
+  Requirement requirementOf(int a, int b) const {
+    if (shapes_.isOneBody(a, b)) {
+      return {0, "parts of one body must not meet unless they are joined"};
+    }
+    if (model_.instances[a].panel == model_.instances[b].panel) {
+      // A floating block beside the panel that its channel is let into.
+      return {model_.spec.checks.guide_clearance_mm,
+              "running clearance of guides (checks.guide_clearance_mm)"};
+    }
+    return requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b));
   }
 
   void judge(int a, int b, const Requirement& required, const Stretch& near) {

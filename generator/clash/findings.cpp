@@ -134,6 +134,16 @@ const PairFinding& worstOf(PlacedShapes& shapes, const Group& group) {
   return *worst;
 }
 
+/// Parts joined on purpose that do not move against each other, thought too deep by the sweep:
+/// where the kernel finds nothing shared and the least shift frees them, they touch as they are
+/// meant to.
+bool isMereTouch(PlacedShapes& shapes, const Group& group, const Finding& finding) {
+  return finding.finding_class == FindingClass::kTouch &&
+         std::all_of(group.pairs.begin(), group.pairs.end(), [&](const PairFinding* pair) {
+           return pair->fault == PairFault::kTooDeep && !shapes.changes(pair->a, pair->b);
+         });
+}
+
 Finding findingOf(PlacedShapes& shapes, const Group& group) {
   const Model& model = shapes.model();
   const PairFinding& worst = worstOf(shapes, group);
@@ -192,7 +202,10 @@ std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairF
   }
   std::vector<Finding> findings;
   for (const auto& entry : groups) {
-    findings.push_back(findingOf(shapes, entry.second));
+    Finding finding = findingOf(shapes, entry.second);
+    if (!isMereTouch(shapes, entry.second, finding)) {
+      findings.push_back(std::move(finding));
+    }
   }
   std::stable_sort(findings.begin(), findings.end(), [](const Finding& p, const Finding& q) {
     const int one = severity(p.finding_class);

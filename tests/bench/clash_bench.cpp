@@ -94,8 +94,8 @@ std::vector<Pair> movingPairs(const Model& model, const PlacedShapes& shapes,
 }
 
 double boxGap(const PlacedShapes& shapes, const Pair& pair, double drive_mm) {
-  return boxDistance(shapes.bounds(pair.a), shapes.bounds(pair.b),
-                     shapes.relativeShift(pair.a, pair.b, drive_mm));
+  const Placement apart = shapes.seenFrom(pair.a, pair.b, drive_mm);
+  return boxDistance(shapes.ownBounds(pair.a), placedBox(apart, shapes.ownBounds(pair.b)), 0);
 }
 
 /// Those of `pairs` whose bounds come within the margin somewhere.
@@ -180,7 +180,7 @@ class FclShapes {
   }
 
   fcl::Transform3d placeOf(int instance) {
-    const Vec3 at = shapes_.bodies(instance, Fineness::kCoarse).front().at;
+    const Vec3& at = shapes_.place(instance).shift;  // level gates: nothing leans
     return fcl::Transform3d(fcl::Translation3d(at[0], at[1], at[2]));
   }
 
@@ -209,11 +209,13 @@ void byFclSteps(benchmark::State& state, const char* gate, Which which) {
       const auto& b = fcl_shapes.surface(pair.b);
       const fcl::Transform3d at = fcl_shapes.placeOf(pair.a);
       const fcl::Transform3d start = fcl_shapes.placeOf(pair.b);
+      const double start_apart = shapes.seenFrom(pair.a, pair.b, 0).shift[0];
       for (int i = 0; i < steps; ++i) {
         if (boxGap(shapes, pair, i * kStepMm) >= pair.margin_mm) {
           continue;
         }
-        const double shift = shapes.relativeShift(pair.a, pair.b, i * kStepMm);
+        const double shift =
+            shapes.seenFrom(pair.a, pair.b, i * kStepMm).shift[0] - start_apart;
         fcl::DistanceResultd result(pair.margin_mm);
         fcl::distance(&a, at, &b, fcl::Transform3d(fcl::Translation3d(shift, 0, 0)) * start,
                       fcl::DistanceRequestd(), result);
