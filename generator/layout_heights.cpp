@@ -46,6 +46,12 @@ double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, Rop
   return on_line + ride.offset_mm / carrier.cosine();
 }
 
+/// The rack's standoffs need the flat of the bottom rail's side.
+double highestRackMm(const GateSpec& spec) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  return rail.height_mm - 2 * rail.wall_mm - hw::kRackStandoffMm;
+}
+
 /// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
 /// them.
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
@@ -61,7 +67,10 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
   for (const RopeRise& rise : rises) {
     most = std::max(most, rise.most());
   }
-  const double low = std::max(hw::kLowRopeUpMm, most > 0 ? kOverAxleMm + most : 0.0);
+  // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
+  const double under_rack = highestRackMm(spec) - hw::kRackClearanceMm - hw::kBracketHalfHeightMm;
+  const double low = std::clamp(most > 0 ? kOverAxleMm + most : 0.0, hw::kLowRopeUpMm,
+                                std::max(hw::kLowRopeUpMm, under_rack));
   const double apart = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm + most;
   const double high = std::max(hw::kHighRopeUpMm, low + apart) + across;
   std::vector<double> heights;
@@ -110,7 +119,9 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   constexpr double kThinnestWedgeMm = 3;
   const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
   const double wedge = slope > 0 ? slope * spec.drive.motor.length_mm / 2 + kThinnestWedgeMm : 0;
-  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, packing, wedge}));
+  const double most_packing = highestRackMm(spec) - hw::kBareRackUpMm - strip;
+  const double wanted = layout.ground.is_surveyed ? std::min(packing, most_packing) : packing;
+  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, wanted, wedge}));
   z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
 }
 

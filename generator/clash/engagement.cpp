@@ -46,12 +46,14 @@ class Margin {
   void addStraight(const Stretch& whole, double per_mm) {
     const double closed = at(0);
     const double open = closed + per_mm * whole.to_mm;
+    // The tolerance says whether it leaves, not where.
+    const double leaves = (kClearanceToleranceMm - closed) / per_mm;
     if (closed < 0 && open < 0) {
       off_.push_back(whole);
     } else if (closed < 0) {
-      off_.push_back({0, -closed / per_mm});
+      off_.push_back({0, std::min(leaves, whole.to_mm)});
     } else if (open < 0) {
-      off_.push_back({-closed / per_mm, whole.to_mm});
+      off_.push_back({std::max(leaves, 0.0), whole.to_mm});
     }
   }
 

@@ -92,7 +92,8 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   }
   const double slope = panel.slope.grade;
   if (slope != 0) {
-    walls.words.push_back(parallelEnds(panel.length_mm));
+    walls.words.push_back(parallelEnds(panel.length_mm) +
+                          "; positions along the lower edge, from its leading corner");
   }
   std::vector<double> key = {panel.length_mm, slopeKey(slope)};
   key.insert(key.end(), walls.key.begin(), walls.key.end());
