@@ -34,7 +34,17 @@ Json slack(const ExtensionDemand& demand) {
   return demand.applies ? Json(num(demand.slack_mm)) : Json(nullptr);
 }
 
-Json panelJson(const PanelLayout& panel, const Schedules* schedules) {
+/// A body's rigid motion from closed to open: turned about the origin, then shifted.
+Json motionJson(const Layout& layout, int body) {
+  const Pose open = layout.ground.travels.at(body)->at(layout.drive_travel_mm);
+  Json json;
+  json["x_mm"] = num(open.x_mm);
+  json["z_mm"] = num(open.z_mm);
+  json["turn_rad"] = std::asin(open.sin);
+  return json;
+}
+
+Json panelJson(const Layout& layout, const PanelLayout& panel, const Schedules* schedules) {
   Json json;
   json["number"] = panel.number;
   json["speed_ratio"] = num(panel.speed_ratio);
@@ -56,6 +66,7 @@ Json panelJson(const PanelLayout& panel, const Schedules* schedules) {
   json["top_mm"] = num(panel.top_z_mm);
   json["least_ground_clearance_mm"] = num(panel.least_ground_mm);
   json["most_lean_deg"] = num(panel.most_lean_deg);
+  json["open_motion"] = motionJson(layout, panel.number);
   return json;
 }
 
@@ -87,7 +98,7 @@ Json layoutJson(const GateSpec& spec, const Layout& layout, const Schedules* sch
   json["catch_in_opening_mm"] = num(layout.catch_in_opening_mm);
   json["panels"] = Json::array();
   for (const PanelLayout& panel : layout.panels) {
-    json["panels"].push_back(panelJson(panel, schedules));
+    json["panels"].push_back(panelJson(layout, panel, schedules));
   }
   return json;
 }

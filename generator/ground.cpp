@@ -57,7 +57,7 @@ void rideEvenGround(const GateSpec& spec, Layout& layout) {
     panel.grade = grade;
     panel.underside_z_mm = groundUnder(layout, panel.number, panel.leading_closed_mm) +
                            spec.gate.ground_clearance_mm / alongCosine(spec.site);
-    panel.least_ground_mm = spec.gate.ground_clearance_mm / alongCosine(spec.site);
+    panel.least_ground_mm = spec.gate.ground_clearance_mm;
     layout.ground.travels.push_back(
         std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
   }
@@ -118,6 +118,7 @@ void findLeastClearance(Layout& layout) {
           {panel.leading_closed_mm, panel.underside_z_mm - rise, panel.trailing_closed_mm,
            panel.undersideZ(panel.trailing_closed_mm) - rise},
           layout.drive_travel_mm);
+      least.clearance_mm *= panel.cosine();  // square to the rail
       panel.least_ground_mm = least.clearance_mm;
     }
     if (least.clearance_mm < ground.least_clearance_mm) {

@@ -57,7 +57,7 @@ struct PanelLayout {
   double underside_z_mm = 0;   ///< bottom rail's underside at the leading end, closed
   double top_z_mm = 0;         ///< top at the leading end, closed
   double top_grade = 0;        ///< rise of its top per mm of X
-  double least_ground_mm = 0;  ///< least clearance under the rail over the travel
+  double least_ground_mm = 0;  ///< least clearance under the rail over the travel, square to it
   double most_lean_deg = 0;    ///< how far its uprights lean from plumb over the travel
 
   /// Cosine of the rake: horizontal length for every mm along the bottom rail.

@@ -1,5 +1,6 @@
 #include "tests/readback_report.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -51,9 +52,22 @@ Report readReport(const std::string& folder, std::vector<std::string>& problems)
   try {
     std::ifstream stream(folder + "/report.json");
     const Json json = Json::parse(stream);
-    report.travel_mm.push_back(0);
-    for (const Json& panel : json.at("layout").at("panels"))
-      report.travel_mm.push_back(panel.at("travel_mm").get<double>());
+    report.open.push_back({});
+    for (const Json& panel : json.at("layout").at("panels")) {
+      const Json& open = panel.at("open_motion");
+      report.open.push_back({open.at("x_mm").get<double>(), open.at("z_mm").get<double>(),
+                             open.at("turn_rad").get<double>()});
+      report.most_turn_rad = std::max(report.most_turn_rad, std::abs(report.open.back().turn_rad));
+      const bool is_even = report.open.back().turn_rad == 0;
+      if (is_even &&
+          std::abs(report.open.back().x_mm - panel.at("travel_mm").get<double>()) > kRounding)
+        problems.push_back("report.json: a panel does not move by its travel");
+    }
+    const Json& ground = json.at("ground");
+    report.rope_error_mm = ground.at("rope_error_mm").get<double>();
+    for (const Json& range : ground.at("block_float_mm"))
+      for (const Json& end : range)
+        report.most_float_mm = std::max(report.most_float_mm, std::abs(end.get<double>()));
     for (const Json& entry : json.at("parts")) {
       const ReportPart part = readPart(entry);
       if (!report.parts.emplace(part.mark, part).second)

@@ -15,9 +15,17 @@ struct ReportPart {
   std::vector<std::string> files;
 };
 
+/// From closed to open: turned about the origin in the XZ plane, +X towards +Z, then shifted.
+struct OpenMotion {
+  double x_mm = 0, z_mm = 0, turn_rad = 0;
+};
+
 struct Report {
   std::map<std::string, ReportPart> parts;  ///< by mark
-  std::vector<double> travel_mm;            ///< by panel, 0 for what does not move
+  std::vector<OpenMotion> open;             ///< by panel; the first is what does not move
+  double most_float_mm = 0;                 ///< of a guide block, out of its place in its panel
+  double rope_error_mm = 0;                 ///< by how much ropes would have to change their length
+  double most_turn_rad = 0;                 ///< of any panel between closed and open
 };
 
 /// Reads FOLDER/report.json. What is missing, of the wrong type or contradictory is appended to

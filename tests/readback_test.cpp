@@ -148,7 +148,7 @@ TEST_F(Readback, OtherUnit) {
 
 TEST_F(Readback, PanelStandsElsewhereWhenOpen) {
   nlohmann::json changed = report();
-  nlohmann::json& travel = changed.at("layout").at("panels").at(0).at("travel_mm");
+  nlohmann::json& travel = changed.at("layout").at("panels").at(0).at("open_motion").at("x_mm");
   travel = travel.get<double>() + 0.01;
   write(folder() / "report.json", changed.dump());
   expectProblem("P1.1 moves by");
