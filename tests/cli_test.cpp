@@ -254,7 +254,7 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
     EXPECT_GE(part["stl"]["deflection_mm"].get<double>(), 0);
   }
   for (const char* path : {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv",
-                           "tables/bill.csv", "tables/clashes.csv"}) {
+                           "tables/bill.csv", "tables/set-out.csv", "tables/clashes.csv"}) {
     EXPECT_TRUE(written.count(path)) << path;
   }
 
@@ -264,7 +264,7 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
 
   EXPECT_EQ(run("build gate.json -o out").code, 6) << "exists";
   EXPECT_EQ(run("build gate.json -o out --force --only tables --quiet").code, 0);
-  EXPECT_EQ(files("out").size(), 4U);
+  EXPECT_EQ(files("out").size(), 5U);
   EXPECT_EQ(names(), (std::set<std::string>{"again", "gate.json", "out"}));
 }
 

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace leafstack {
 namespace {
+
+constexpr double kUnbounded = std::numeric_limits<double>::infinity();
 
 Range negated(const Range& range) {
   return {-range.high, -range.low};
@@ -35,7 +38,8 @@ class BentLegs {
       at->second = legOf(stretch);
     }
     Chord chord = at->second.chord;
-    chord.deviation_mm += at->second.deviation_per_reach * reach_mm;
+    const double turned = at->second.deviation_per_reach * reach_mm;
+    chord.deviation_mm = std::isfinite(turned) ? chord.deviation_mm + turned : kUnbounded;
     return chord;
   }
 
@@ -83,8 +87,9 @@ class BentLegs {
     Known known;
     known.chord.from = motions_.relative(a_, b_, stretch.from_mm);
     known.chord.to = motions_.relative(a_, b_, stretch.to_mm);
-    known.chord.deviation_mm = length / 4 * pivots;
-    known.deviation_per_reach = length / 4 * per_reach;
+    // Rates without bounds (or 0 times such) bound nothing.
+    known.chord.deviation_mm = std::isfinite(pivots) ? length / 4 * pivots : kUnbounded;
+    known.deviation_per_reach = std::isfinite(per_reach) ? length / 4 * per_reach : kUnbounded;
     const Placement frame = motions_.at(a_, stretch.from_mm);
     known.chord.frame_cos = frame.cos;
     known.chord.frame_sin = frame.sin;

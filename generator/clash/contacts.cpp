@@ -5,6 +5,8 @@
 #include <map>
 #include <tuple>
 
+#include "generator/clash/proof.h"
+
 #include "generator/clash/engagement.h"
 
 namespace leafstack {
@@ -255,9 +257,8 @@ class ContactCheck {
     finding.fault = PairFault::kTooDeep;
     finding.required = {0, "designed contact: " + contact.reason};
     finding.fineness = Fineness::kFine;
-    finding.below = finding.contact =
-        stretchesBetween(shapes_, {contact.a, contact.b, Fineness::kFine}, stretchOf(contact),
-                         kTouchMm, Reading::kDrawn);
+    finding.below = finding.contact = toldStretches(
+        shapes_, {contact.a, contact.b, Fineness::kFine}, stretchOf(contact), kTouchMm, 0);
     if (finding.contact.empty()) {
       finding.is_contained = true;
       finding.below = finding.contact = {stretchOf(contact)};

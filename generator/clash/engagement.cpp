@@ -79,7 +79,7 @@ class Margin {
       off_.push_back(stretch);
       return;
     }
-    if (chord.deviation_mm > kStraightMm) {
+    if (chord.deviation_mm > kStraightMm && stretch.to_mm - stretch.from_mm > kStretchEndMm) {
       const double middle = (stretch.from_mm + stretch.to_mm) / 2;
       addLegs({stretch.from_mm, middle});
       addLegs({middle, stretch.to_mm});

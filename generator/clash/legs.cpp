@@ -10,6 +10,8 @@ namespace {
 // speed itself jumps are legs halved by so much, and there are few of them; whatever still strays
 // then is taken off what is proved like any deviation.
 constexpr int kMostHalvings = 30;
+// A motion without any bound on so short a leg has none that halving would find.
+constexpr double kHopelessMm = 1;
 // A strand that grows this little off its own line does so by rounding.
 constexpr double kRoundingMm = 1e-9;
 
@@ -71,20 +73,6 @@ double loosenessOf(const MovingHull& hull) {
          4;
 }
 
-/// A strand's own looseness over a whole leg.
-double strandLooseness(const HullTree& tree, const HullTree::Grown& grown) {
-  if (!tree.grows() || tree.isCarried()) {
-    return 0;
-  }
-  MovingHull hull{{tree.pieces().front().points, tree.pieces().front().points}};
-  for (int end = 0; end < 2; ++end) {
-    for (int point = 1; point < 3; ++point) {
-      hull.points[end][point] = plus(hull.points[end][point], grown.by[end]);
-    }
-  }
-  return loosenessOf(hull);
-}
-
 class LegVisit {
  public:
   LegVisit(const SweptPair& pair, const Stretch& asked,
@@ -97,7 +85,9 @@ class LegVisit {
       return;
     }
     const Leg leg = legOf(pair_, stretch);
-    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings) {
+    const bool is_hopeless =
+        std::isinf(leg.deviation_mm) && stretch.to_mm - stretch.from_mm < kHopelessMm;
+    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings || is_hopeless) {
       visit_(leg.clipped(asked_));
       return;
     }
@@ -148,22 +138,46 @@ void visitLegs(const SweptPair& pair, const Stretch& asked,
   LegVisit(pair, asked, is_far, visit).run(wholeOf(pair, asked), 0);
 }
 
+LegView::SweptGrowth::SweptGrowth(const HullTree& tree, const HullTree::Grown& grown)
+    : grows(tree.grows()), carried(tree.isCarried()) {
+  if (!grows) {
+    return;
+  }
+  strand = emptyBox();
+  const Piece& piece = tree.pieces().front();
+  include(strand, piece.points[0]);
+  for (int axis = 0; axis < 3; ++axis) {
+    low[axis] = std::min(grown.by[0][axis], grown.by[1][axis]);
+    high[axis] = std::max(grown.by[0][axis], grown.by[1][axis]);
+  }
+  include(strand, plus(piece.points[1], low));
+  include(strand, plus(piece.points[1], high));
+}
+
+Bounds LegView::SweptGrowth::swept(const Bounds& box) const {
+  if (!grows) {
+    return box;
+  }
+  return carried ? Bounds{plus(box.low, low), plus(box.high, high)} : strand;
+}
+
 LegView::LegView(const SweptPair& pair, const Leg& leg)
     : pair_(pair),
       leg_(leg),
-      grows_(pair.a.grows() || pair.b.grows()),
+      a_growth_(pair.a, leg.a_grown),
+      b_growth_(pair.b, leg.b_grown),
       turned_(leg.from.turns() || leg.to.turns()),
-      turning_(leg.from.cos != leg.to.cos || leg.from.sin != leg.to.sin),
-      loose_(turning_) {
+      turning_(leg.from.cos != leg.to.cos || leg.from.sin != leg.to.sin) {
   thickness_ = pair.a.radiusMm() + pair.b.radiusMm() + leg.deviation_mm;
-  if (grows_) {
-    loose_ = loose_ || strandLooseness(pair.a, leg.a_grown) > kRoundingMm ||
-             strandLooseness(pair.b, leg.b_grown) > kRoundingMm;
-  }
+  is_plain_ = !turned_ && !a_growth_.grows && !b_growth_.grows;
+  const auto bends = [](const SweptGrowth& growth, const MovingHull& strand) {
+    return growth.grows && !growth.carried && loosenessOf(strand) > kRoundingMm;
+  };
+  loose_ = turning_ || bends(a_growth_, hullOfA(0, {0, 1})) ||
+           (b_growth_.grows && bends(b_growth_, hullOfB(0, {0, 1})));
   reach_ = leg.free.half_mm;
   if (leg.free.turns()) {
-    const Bounds box = placedBox({{}, leg.free.cos, leg.free.sin}, {minus({}, reach_), reach_});
-    reach_ = box.high;
+    reach_ = placedBox({{}, leg.free.cos, leg.free.sin}, {minus({}, reach_), reach_}).high;
   }
   for (int axis = 0; axis < 3; ++axis) {
     least_[axis] = std::min(leg.from.shift[axis], leg.to.shift[axis]) - reach_[axis];
@@ -171,58 +185,27 @@ LegView::LegView(const SweptPair& pair, const Leg& leg)
   }
 }
 
-Bounds LegView::sweptBox(const Bounds& box, const HullTree& tree,
-                         const HullTree::Grown& grown) const {
-  if (!tree.grows()) {
-    return box;
+double LegView::bentGap(const Bounds& box_a, const Bounds& box_b) const {
+  const Bounds a = a_growth_.swept(box_a);
+  const Bounds b = b_growth_.swept(box_b);
+  if (!turned_) {
+    return gapBetween(a, b, least_, most_);
   }
-  Bounds swept = emptyBox();
-  for (const Vec3& by : grown.by) {
-    if (tree.isCarried()) {
-      include(swept, plus(box.low, by));
-      include(swept, plus(box.high, by));
-    } else {
-      // A strand: its far end reaches further than where it is at closed.
-      const Piece& piece = tree.pieces().front();
-      include(swept, piece.points[0]);
-      include(swept, plus(piece.points[1], by));
-    }
-  }
-  return swept;
-}
-
-std::array<Bounds, 2> LegView::placedBoxes(const Bounds& b) const {
-  return {placedBox(leg_.from, b), placedBox(leg_.to, b)};
-}
-
-double LegView::boxGap(const Bounds& box_a, const Bounds& box_b) const {
-  const Bounds a = grows_ ? sweptBox(box_a, pair_.a, leg_.a_grown) : box_a;
-  Bounds b = grows_ ? sweptBox(box_b, pair_.b, leg_.b_grown) : box_b;
-  Vec3 least = least_;
-  Vec3 most = most_;
-  if (turned_) {
-    const auto [first, last] = placedBoxes(b);
-    b = first;
-    include(b, last.low);
-    include(b, last.high);
-    most = reach_;
-    least = minus({}, reach_);
-  }
-  double squared = 0;
+  Bounds placed = placedBox(leg_.from, b);
+  const Bounds last = placedBox(leg_.to, b);
   for (int axis = 0; axis < 3; ++axis) {
-    const double below = a.low[axis] - b.high[axis] - most[axis];
-    const double above = b.low[axis] + least[axis] - a.high[axis];
-    const double gap = std::max(below, above);
-    squared += gap > 0 ? gap * gap : 0;
+    placed.low[axis] = std::min(placed.low[axis], last.low[axis]);
+    placed.high[axis] = std::max(placed.high[axis], last.high[axis]);
   }
-  return squared > 0 ? std::sqrt(squared) : 0;
+  return gapBetween(a, placed, minus({}, reach_), reach_);
 }
 
 std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bounds& box_b,
                                                    double reach) const {
-  const Bounds a = grows_ ? sweptBox(box_a, pair_.a, leg_.a_grown) : box_a;
-  const Bounds b = grows_ ? sweptBox(box_b, pair_.b, leg_.b_grown) : box_b;
-  const auto [first, last] = placedBoxes(b);
+  const Bounds a = a_growth_.swept(box_a);
+  const Bounds b = b_growth_.swept(box_b);
+  const Bounds first = placedBox(leg_.from, b);
+  const Bounds last = placedBox(leg_.to, b);
   double from = 0;
   double to = 1;
   // Every point of b goes straight, so a face of its box is passed no sooner than the straight way
@@ -244,40 +227,14 @@ std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bo
   return from <= to ? std::optional(Shares{from, to}) : std::nullopt;
 }
 
-std::array<LegView::NodePair, 2> LegView::childrenOf(int i, int j) const {
-  const Node& p = pair_.a.nodes()[i];
-  const Node& q = pair_.b.nodes()[j];
-  const bool split_a = q.left < 0 || (p.left >= 0 && p.count >= q.count);
-  return split_a ? std::array<NodePair, 2>{{{p.left, j}, {p.right, j}}}
-                 : std::array<NodePair, 2>{{{i, q.left}, {i, q.right}}};
-}
-
-MovingHull LegView::hullOfA(int piece, const Shares& part) const {
-  const auto& points = pair_.a.pieces()[piece].points;
-  MovingHull hull{{points, points}, !pair_.a.grows()};
-  if (!hull.stands) {
-    const HullTree::Grown grown = clippedGrown(leg_.a_grown, part[0], part[1]);
-    for (int end = 0; end < 2; ++end) {
-      for (int point = pair_.a.isCarried() ? 0 : 1; point < 3; ++point) {
-        hull.points[end][point] = plus(hull.points[end][point], grown.by[end]);
-      }
-    }
-  }
-  return hull;
-}
-
-MovingHull LegView::hullOfB(int piece, const Shares& part) const {
-  const auto& points = pair_.b.pieces()[piece].points;
-  const bool grows = pair_.b.grows();
-  MovingHull hull{{points, points}};
-  hull.stands = !grows && !turning_ && (part[0] == part[1] || leg_.from.shift == leg_.to.shift);
-  const int first_grown = pair_.b.isCarried() ? 0 : 1;
+void LegView::goAndTurn(MovingHull& hull, const Shares& part) const {
+  const int first_grown = b_growth_.firstGrown();
   for (int end = 0; end < (hull.stands ? 1 : 2); ++end) {
     const Placement place = between(leg_.from, leg_.to, part[end]);
     for (int i = 0; i < 3; ++i) {
       Vec3& point = hull.points[end][i];
-      if (!grows || i < first_grown) {
-        point = turned_ ? place(point) : plus(point, place.shift);
+      if (i < first_grown) {
+        point = place(point);
       } else {
         const Vec3 first = leg_.from(plus(point, leg_.b_grown.by[0]));
         const Vec3 last = leg_.to(plus(point, leg_.b_grown.by[1]));
@@ -285,11 +242,6 @@ MovingHull LegView::hullOfB(int piece, const Shares& part) const {
       }
     }
   }
-  return hull;
-}
-
-Separation LegView::separation(int i, int j, const Shares& part, double enough) const {
-  return leastSeparation(hullOfA(i, part), hullOfB(j, part), leg_.free, enough);
 }
 
 double LegView::looseness(int i, int j, const Shares& part) const {

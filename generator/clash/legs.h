@@ -7,6 +7,7 @@
 // length looked at.
 #pragma once
 
+#include <cmath>
 #include <functional>
 #include <optional>
 #include <utility>
@@ -48,7 +49,9 @@ class LegView {
   using Shares = std::array<double, 2>;
 
   /// Least distance of two boxes of the trees over the leg.
-  double boxGap(const Bounds& a, const Bounds& b) const;
+  double boxGap(const Bounds& a, const Bounds& b) const {
+    return is_plain_ ? gapBetween(a, b, least_, most_) : bentGap(a, b);
+  }
   double gapOf(const NodePair& nodes) const {
     return boxGap(pair_.a.nodes()[nodes.first].box, pair_.b.nodes()[nodes.second].box);
   }
@@ -75,15 +78,99 @@ class LegView {
   double thickness_ = 0;
 
  private:
-  Bounds sweptBox(const Bounds& box, const HullTree& tree, const HullTree::Grown& grown) const;
-  /// Box of b in a's frame at either end, before `free`.
-  std::array<Bounds, 2> placedBoxes(const Bounds& b) const;
+  /// What a tree's growth does to boxes over the leg.
+  struct SweptGrowth {
+    bool grows = false, carried = false;
+    Vec3 low{}, high{};  ///< of what is carried, by how much
+    Bounds strand;       ///< all of a strand, which is one piece
+    SweptGrowth(const HullTree& tree, const HullTree::Grown& grown);
+    Bounds swept(const Bounds& box) const;
+    int firstGrown() const { return !grows ? 3 : carried ? 0 : 1; }
+  };
+
+  /// Of a and of b shifted by all from `least` to `most`.
+  static double gapBetween(const Bounds& a, const Bounds& b, const Vec3& least, const Vec3& most) {
+    double squared = 0;
+    for (int axis = 0; axis < 3; ++axis) {
+      const double below = a.low[axis] - b.high[axis] - most[axis];
+      const double above = b.low[axis] + least[axis] - a.high[axis];
+      const double gap = below > above ? below : above;
+      squared += gap > 0 ? gap * gap : 0;
+    }
+    return squared > 0 ? std::sqrt(squared) : 0;
+  }
+  double bentGap(const Bounds& a, const Bounds& b) const;
   MovingHull hullOfA(int piece, const Shares& part) const;
   MovingHull hullOfB(int piece, const Shares& part) const;
+  static void grow(MovingHull& hull, const Shares& part, const HullTree::Grown& grown,
+                   int first_grown);
+  void goAlong(MovingHull& hull, const Shares& part) const;
+  void goAndTurn(MovingHull& hull, const Shares& part) const;
 
-  bool grows_, turned_, turning_, loose_;
+  SweptGrowth a_growth_, b_growth_;
+  bool turned_, turning_, loose_, is_plain_;
   Vec3 reach_{};           ///< of `free` along each axis
   Vec3 least_{}, most_{};  ///< shift of b where it is not turned, `free` included
 };
+
+// What runs once for every two pieces looked at.
+
+inline std::array<LegView::NodePair, 2> LegView::childrenOf(int i, int j) const {
+  const Node& p = pair_.a.nodes()[i];
+  const Node& q = pair_.b.nodes()[j];
+  const bool split_a = q.left < 0 || (p.left >= 0 && p.count >= q.count);
+  return split_a ? std::array<NodePair, 2>{{{p.left, j}, {p.right, j}}}
+                 : std::array<NodePair, 2>{{{i, q.left}, {i, q.right}}};
+}
+
+inline MovingHull LegView::hullOfA(int piece, const Shares& part) const {
+  const auto& points = pair_.a.pieces()[piece].points;
+  MovingHull hull{{points, points}, !a_growth_.grows};
+  if (!hull.stands) {
+    grow(hull, part, leg_.a_grown, a_growth_.firstGrown());
+  }
+  return hull;
+}
+
+inline MovingHull LegView::hullOfB(int piece, const Shares& part) const {
+  const auto& points = pair_.b.pieces()[piece].points;
+  MovingHull hull{{points, points}};
+  hull.stands =
+      !b_growth_.grows && !turning_ && (part[0] == part[1] || leg_.from.shift == leg_.to.shift);
+  if (turned_) {
+    goAndTurn(hull, part);
+    return hull;
+  }
+  if (b_growth_.grows) {
+    grow(hull, part, leg_.b_grown, b_growth_.firstGrown());
+  }
+  goAlong(hull, part);
+  return hull;
+}
+
+inline void LegView::grow(MovingHull& hull, const Shares& part, const HullTree::Grown& grown,
+                          int first_grown) {
+  const Vec3 run = minus(grown.by[1], grown.by[0]);
+  for (int end = 0; end < 2; ++end) {
+    const Vec3 by = plus(grown.by[0], run, part[end]);
+    for (int point = first_grown; point < 3; ++point) {
+      hull.points[end][point] = plus(hull.points[end][point], by);
+    }
+  }
+}
+
+inline void LegView::goAlong(MovingHull& hull, const Shares& part) const {
+  const Vec3 run = minus(leg_.to.shift, leg_.from.shift);
+  for (int end = 0; end < (hull.stands ? 1 : 2); ++end) {
+    const Vec3 shift = plus(leg_.from.shift, run, part[end]);
+    for (Vec3& point : hull.points[end]) {
+      point = plus(point, shift);
+    }
+  }
+}
+
+inline Separation LegView::separation(int i, int j, const Shares& part, double enough) const {
+  return leastSeparation(hullOfA(i, part), hullOfB(j, part), leg_.free, enough);
+}
 
 }  // namespace leafstack

@@ -9,6 +9,10 @@ namespace {
 // Stretches whose ends are less sure than this are looked for on finer meshes.
 constexpr double kEndsWithinMm = 0.005;
 
+// Where bodies turn: ends of stretches, and positions looked at.
+constexpr double kToldEndMm = 0.005;
+constexpr int kToldPositions = 400;
+
 constexpr Fineness kLevels[] = {Fineness::kCoarse, Fineness::kFine, Fineness::kFinest};
 
 /// Could `inner` lie within `outer`? Told by the axes of outer's own frame along which the inner's
@@ -75,18 +79,25 @@ double endsWithin(const std::vector<Stretch>& drawn, const std::vector<Stretch>&
 
 void findStretches(PlacedShapes& shapes, int a, int b, double limit, const Stretch& near,
                    PairVerdict& verdict) {
-  const auto stretches = [&](double below, Reading reading) {
-    return stretchesBetween(shapes, {a, b, verdict.fineness}, near, below, reading);
+  const PairQuery query{a, b, verdict.fineness};
+  const auto told = [&](double below) {
+    return toldStretches(shapes, query, near, below, verdict.least.at_mm);
   };
-  verdict.below = stretches(limit, Reading::kDrawn);
-  verdict.contact = stretches(kTouchMm, Reading::kDrawn);
+  verdict.below = told(limit);
+  verdict.contact = told(kTouchMm);
   if (near.from_mm == near.to_mm) {
     verdict.ends_within_mm = 0;  // nothing moves
     return;
   }
-  verdict.ends_within_mm = verdict.contact.empty()
-                               ? endsWithin(verdict.below, stretches(limit, Reading::kLeast))
-                               : endsWithin(verdict.contact, stretches(kTouchMm, Reading::kLeast));
+  if (!shapes.motions().allStraight()) {
+    verdict.ends_within_mm = kToldEndMm;
+    return;
+  }
+  const auto widest = [&](double below) {
+    return stretchesBetween(shapes, query, near, below, Reading::kLeast);
+  };
+  verdict.ends_within_mm = verdict.contact.empty() ? endsWithin(verdict.below, widest(limit))
+                                                   : endsWithin(verdict.contact, widest(kTouchMm));
 }
 
 }  // namespace
@@ -100,13 +111,18 @@ struct BoxPair {
   Vec3 free{};
 };
 
+struct NearWithin {
+  double margin_mm = 0, free_mm = 0, travel_mm = 0;
+};
+
 double gapAlong(const Bounds& a, const Bounds& b, int axis) {
   return std::max(a.low[axis] - b.high[axis], b.low[axis] - a.high[axis]);
 }
 
 /// Along axes on which nothing moves the gaps add up; along each of the others b has to come as
 /// near as they leave.
-std::optional<Stretch> nearStraight(const BoxPair& boxes, double margin_mm, double travel_mm) {
+std::optional<Stretch> nearStraight(const BoxPair& boxes, const NearWithin& within) {
+  const double margin_mm = within.margin_mm;
   double across = 0;
   for (int axis = 0; axis < 3; ++axis) {
     if (boxes.velocity[axis] == 0) {
@@ -117,7 +133,7 @@ std::optional<Stretch> nearStraight(const BoxPair& boxes, double margin_mm, doub
   if (across > margin_mm * margin_mm) {
     return std::nullopt;
   }
-  Stretch stretch{0, travel_mm};
+  Stretch stretch{0, within.travel_mm};
   for (int axis = 0; axis < 3; ++axis) {
     const double per_mm = boxes.velocity[axis];
     if (per_mm != 0) {
@@ -132,20 +148,34 @@ std::optional<Stretch> nearStraight(const BoxPair& boxes, double margin_mm, doub
 }
 
 /// The same from the frame of `a`, in which what leans like it fits its bounds.
-std::optional<Stretch> nearSeenFrom(const PlacedShapes& shapes, int a, int b, double margin_mm,
-                                    double free_mm) {
+std::optional<Stretch> nearSeenFrom(const PlacedShapes& shapes, int a, int b, const Vec3& velocity,
+                                    const NearWithin& within) {
   const Placement& frame = shapes.place(a);
   // A cube of play that is turned reaches further.
-  const double turned = free_mm * (std::abs(frame.cos) + std::abs(frame.sin));
-  const BoxPair boxes{shapes.ownBounds(a),
-                      shapes.boundsSeenFrom(a, b),
-                      *shapes.velocitySeenFrom(a, b),
-                      {turned, free_mm, turned}};
-  return nearStraight(boxes, margin_mm, shapes.model().layout.drive_travel_mm);
+  const double turned = within.free_mm * (std::abs(frame.cos) + std::abs(frame.sin));
+  const BoxPair boxes{
+      shapes.ownBounds(a), shapes.boundsSeenFrom(a, b), velocity, {turned, within.free_mm, turned}};
+  return nearStraight(boxes, within);
+}
+
+std::optional<Stretch> nearOfBoth(const PlacedShapes& shapes, int a, int b,
+                                  const NearWithin& within) {
+  const auto near = nearSeenFrom(shapes, a, b, *shapes.velocitySeenFrom(a, b), within);
+  if (!near || shapes.leanAlike(a, b)) {
+    return near;
+  }
+  const auto other = nearSeenFrom(shapes, b, a, *shapes.velocitySeenFrom(b, a), within);
+  if (!other) {
+    return std::nullopt;
+  }
+  const Stretch both{std::max(near->from_mm, other->from_mm), std::min(near->to_mm, other->to_mm)};
+  return both.from_mm <= both.to_mm ? std::optional(both) : std::nullopt;
 }
 
 // Legs over which bounds are looked at: what a leg strays by is as much less that they tell.
 constexpr double kBoxStrayMm = 1;
+// So short a leg is near, whatever it strays by.
+constexpr double kShortestMm = 0.01;
 
 double boxGap(const Bounds& a, const Bounds& b) {
   double squared = 0;
@@ -171,7 +201,7 @@ class NearLegs {
     if (boxGap(shapes_.ownBounds(a_), box) > margin_mm_ + chord.deviation_mm) {
       return;
     }
-    if (chord.deviation_mm <= kBoxStrayMm) {
+    if (chord.deviation_mm <= kBoxStrayMm || stretch.to_mm - stretch.from_mm <= kShortestMm) {
       found_ = found_ ? Stretch{std::min(found_->from_mm, stretch.from_mm),
                                 std::max(found_->to_mm, stretch.to_mm)}
                       : stretch;
@@ -206,24 +236,64 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
     return std::nullopt;
   }
   const double travel = shapes.model().layout.drive_travel_mm;
-  if (!shapes.velocitySeenFrom(a, b)) {
+  const int body_a = shapes.bodyOf(a);
+  const int body_b = shapes.bodyOf(b);
+  if (!shapes.motions().isStraight(body_a, body_b)) {
     // A cube of play, however turned, is in a ball.
     NearLegs legs(shapes, a, b, margin_mm + std::sqrt(3.0) * free_mm);
     legs.look({0, travel});
     return legs.found();
   }
-  auto near = nearSeenFrom(shapes, a, b, margin_mm, free_mm);
-  if (near && !shapes.leanAlike(a, b)) {
-    const auto other = nearSeenFrom(shapes, b, a, margin_mm, free_mm);
-    near = other ? std::optional(Stretch{std::max(near->from_mm, other->from_mm),
-                                         std::min(near->to_mm, other->to_mm)})
-                 : std::nullopt;
-    near = near && near->from_mm <= near->to_mm ? near : std::nullopt;
-  }
+  const NearWithin within{margin_mm, free_mm, travel};
+  const bool leans = shapes.place(a).turns() || shapes.place(b).turns();
+  auto near =
+      leans ? nearOfBoth(shapes, a, b, within)
+            : nearStraight(
+                  {p, q, shapes.motions().velocity(body_a, body_b), {free_mm, free_mm, free_mm}},
+                  within);
   if (near && !shapes.changes(a, b)) {
     near->to_mm = 0;
   }
   return near;
+}
+
+std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
+                                   const Stretch& stretch, double limit_mm, double at_mm) {
+  if (shapes.motions().allStraight() || stretch.from_mm == stretch.to_mm) {
+    return stretchesBetween(shapes, query, stretch, limit_mm, Reading::kDrawn);
+  }
+  constexpr double kNever = -std::numeric_limits<double>::infinity();
+  const auto isBelow = [&](double drive) {
+    const Clearance there =
+        leastBetween(shapes, query, {drive, drive}, {limit_mm, kNever, limit_mm});
+    return there.clearance_mm < limit_mm;
+  };
+  std::vector<double> positions = {std::clamp(at_mm, stretch.from_mm, stretch.to_mm)};
+  for (int i = 0; i <= kToldPositions; ++i) {
+    positions.push_back(stretch.from_mm + (stretch.to_mm - stretch.from_mm) * i / kToldPositions);
+  }
+  std::sort(positions.begin(), positions.end());
+  const auto edge = [&](double below, double above) {
+    while (std::abs(above - below) > kToldEndMm) {
+      const double middle = (below + above) / 2;
+      (isBelow(middle) ? below : above) = middle;
+    }
+    return below;
+  };
+  std::vector<Stretch> told;
+  bool was_below = false;
+  for (std::size_t i = 0; i < positions.size(); ++i) {
+    const bool is_below = isBelow(positions[i]);
+    if (is_below && !was_below) {
+      told.push_back({i == 0 ? positions[i] : edge(positions[i], positions[i - 1]), positions[i]});
+    } else if (is_below) {
+      told.back().to_mm = positions[i];
+    } else if (was_below) {
+      told.back().to_mm = edge(positions[i - 1], positions[i]);
+    }
+    was_below = is_below;
+  }
+  return united(std::move(told));
 }
 
 PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near) {

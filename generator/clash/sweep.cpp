@@ -60,33 +60,36 @@ class LeastSearch : LegView {
         if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off >= best_.at_least_mm || isSettled()) {
           continue;
         }
-        measure(i, j, {0, 1});
+        measure(i, j, off, {0, 1});
       }
     }
   }
 
-  void measure(int i, int j, const Shares& part) {
-    const double off = thickness_ + errorOf(i, j);
-    const Separation found = separation(i, j, part, best_.at_least_mm + off);
-    if (found.at_least_mm - off >= best_.at_least_mm || isSettled()) {
+  void measure(int i, int j, double off, const Shares& part) {
+    Separation found = separation(i, j, part, best_.at_least_mm + off);
+    if (found.at_least_mm - off >= best_.at_least_mm) {
       return;
     }
-    double distance = found.distance_mm;
+    const double swept = found.distance_mm;
     const double at = part[0] + found.at * (part[1] - part[0]);
     if (isLoose()) {
       // The swept hulls may be nearer than the pieces are anywhere.
       const Separation there = separation(i, j, {at, at}, kNoLimit);
       if (!isTight(there.distance_mm - found.at_least_mm, part)) {
         const double middle = (part[0] + part[1]) / 2;
-        measure(i, j, {part[0], middle});
-        measure(i, j, {middle, part[1]});
+        measure(i, j, off, {part[0], middle});
+        if (!isSettled()) {
+          measure(i, j, off, {middle, part[1]});
+        }
         return;
       }
-      distance = there.distance_mm;
+      found.distance_mm = there.distance_mm;
+      found.on_a = there.on_a;
+      found.on_b = there.on_b;
     }
     best_.at_least_mm = found.at_least_mm - off;
-    best_.clearance_mm = distance - thickness_;
-    best_.error_mm = errorOf(i, j) + 2 * leg_.deviation_mm + (distance - found.distance_mm);
+    best_.clearance_mm = found.distance_mm - thickness_;
+    best_.error_mm = errorOf(i, j) + 2 * leg_.deviation_mm + (found.distance_mm - swept);
     best_.at_mm = leg_.driveAt(at);
     best_.on_a = found.on_a;
     best_.on_b = found.on_b;
