@@ -10,6 +10,7 @@
 #include "exporters/resolved.h"
 #include "exporters/step.h"
 #include "exporters/stl.h"
+#include "exporters/summary_page.h"
 #include "exporters/tables.h"
 
 namespace leafstack {
@@ -45,6 +46,7 @@ class Writing {
       begin("tables");
       put("tables/cut-list.csv", cutListCsv(results_.schedules));
       put("tables/bill.csv", billCsv(results_.schedules));
+      put("tables/ropes.csv", ropesCsv(results_.schedules));
       put("tables/set-out.csv", setOutCsv(results_.schedules));
       put("tables/clashes.csv", clashesCsv(results_.clash));
     }
@@ -118,7 +120,10 @@ class Writing {
     report.outputs = outputs_;
     report.provenance = provenance_;
     put("report.json", reportJson(report));
-    put("resolved.json", resolvedJson(results_.gate, results_.model.layout, provenance_));
+    put("resolved.json",
+        resolvedJson(results_.gate, results_.model.layout, results_.schedules.loads, provenance_));
+    put("summary.html",
+        summaryPage(results_.model, results_.schedules, results_.clash, provenance_));
   }
 
   void writePictures() {
@@ -157,11 +162,11 @@ std::vector<std::string> plannedFiles(const Model& model, const ClashReport& cla
     }
   }
   if (choice.tables) {
-    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/set-out.csv",
-                               "tables/clashes.csv"});
+    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/ropes.csv",
+                               "tables/set-out.csv", "tables/clashes.csv"});
   }
   if (choice.report) {
-    paths.insert(paths.end(), {"report.json", "resolved.json"});
+    paths.insert(paths.end(), {"report.json", "resolved.json", "summary.html"});
   }
   if (choice.pictures) {
     for (const auto& [path, share] : kPictures) {

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "exporters/clash_report.h"
+#include "exporters/loads_report.h"
 #include "exporters/rounding.h"
 
 namespace leafstack {
@@ -215,6 +216,7 @@ Json partJson(const PartRow& row, const PartOutputs& outputs) {
   json["density_kg_m3"] = num(row.density_kg_m3);
   json["volume_mm3"] = num(row.volume_mm3);
   json["area_mm2"] = num(row.area_mm2);
+  json["centre_mm"] = {num(row.centre_mm[0]), num(row.centre_mm[1]), num(row.centre_mm[2])};
   json["files"] = outputs.files;
   json["stl"] = stlJson(outputs);
   return json;
@@ -238,6 +240,14 @@ std::string reportJson(const ReportContents& contents) {
   json["stack"] = stackJson(*contents.layout);
   json["heights"] = heightsJson(*contents.layout);
   json["ground"] = groundJson(*contents.spec, *contents.layout);
+  if (contents.schedules != nullptr) {
+    const LoadReport& loads = contents.schedules->loads;
+    json["ropes"] = ropesJson(loads);
+    json["drive"] = driveJson(loads, *contents.layout);
+    json["loads"] = loadsJson(loads);
+  } else {
+    json["ropes"] = json["drive"] = json["loads"] = nullptr;
+  }
   json["clash"] = contents.clash != nullptr ? clashJson(*contents.clash) : Json(nullptr);
   json["parts"] = Json::array();
   if (contents.schedules != nullptr) {

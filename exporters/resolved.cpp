@@ -23,11 +23,14 @@ Json computedJson(const std::string& pointer, const std::vector<double>& values)
 
 }  // namespace
 
-std::string resolvedJson(const ResolvedGate& gate, const Layout& layout,
+std::string resolvedJson(const ResolvedGate& gate, const Layout& layout, const LoadReport& loads,
                          const Provenance& provenance) {
   std::map<std::string, std::vector<double>> computed;
   for (const auto& [pointer, values] : computedValues(gate.spec, layout)) {
     computed[pointer] = values;
+  }
+  for (const auto& [pointer, value] : computedLoads(gate.spec, loads)) {
+    computed[pointer] = {value};
   }
   Json json;
   json["leafstack"] = LEAFSTACK_VERSION;

@@ -212,6 +212,45 @@ std::string groundText(const GateSpec& spec, const Layout& layout) {
   return out + pocketText(ground);
 }
 
+std::string ropesText(const LoadReport& loads) {
+  std::string out;
+  for (const RopeRow& row : loads.ropes) {
+    const std::string safety =
+        row.safety ? "safety " + shown(*row.safety, 1) : std::string("never loaded");
+    out += wrapped("rope " + row.mark + ", panel " + std::to_string(row.carrier) +
+                       (row.opening ? ", opening: " : ", closing: ") + mm(row.length_mm) + " (" +
+                       mm(row.free_length_mm) + " between terminations), up to " +
+                       shown(row.working_tension_N, 0) + " N, " + safety,
+                   "  - ", "    ");
+  }
+  return out;
+}
+
+std::string loadsText(const LoadReport& loads, int panel_count) {
+  const DriveRow& drive = loads.drive;
+  std::string out = "\nDrive, ropes and wind (summary.html has every figure with its formula)\n";
+  std::string force = "The drive moves " + shown(drive.moving_mass_kg, 0) + " kg with " +
+                      shown(drive.force_N, 0) + " N and starts with " +
+                      shown(drive.start_force_N, 0) + " N, pulleys add " +
+                      shown(drive.pulley_loss_N, 0) + " N";
+  if (panel_count > 1) {
+    force += "; " + shown(drive.ratio_to_single) + " times what one panel of that mass would take";
+  }
+  out += wrapped(force + ".", "  ", "  ");
+  out += wrapped("It opens in " + shown(drive.time.total_s, 1) + " s, the front panel at " +
+                     shown(drive.front_speed_mm_s, 0) + " mm/s; " +
+                     shown(drive.kinetic_energy_J, 0) + " J are in motion then.",
+                 "  ", "  ");
+  out += ropesText(loads);
+  const WindReport& wind = loads.wind;
+  out += wrapped("Wind of " + shown(wind.velocity_pressure_Pa, 0) + " Pa (" + wind.basis +
+                     ") pushes the closed gate's guide with " + shown(wind.guide_N, 0) +
+                     " N, a moment of " + shown(wind.foot_moment_Nmm / 1e6, 2) +
+                     " kNm at the foot of what holds it.",
+                 "  ", "  ");
+  return out;
+}
+
 std::string asBuiltText(const AsBuilt& built) {
   if (!(built.tolerance_mm > 0)) {
     return "";
@@ -308,6 +347,9 @@ std::string summaryText(const ReportContents& contents) {
   std::string out = intro(*contents.spec, layout) + roomText(layout) +
                     panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
                     groundText(*contents.spec, layout);
+  if (contents.schedules != nullptr) {
+    out += loadsText(contents.schedules->loads, layout.panel_count);
+  }
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }

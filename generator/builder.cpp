@@ -16,6 +16,7 @@
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
+#include "params/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -161,17 +162,14 @@ TopLoc_Location mirrored(const TopLoc_Location& location) {
 }  // namespace
 
 double densityOf(const std::string& material, const GateSpec& spec) {
-  if (material == "steel") return 7850;
-  if (material == "aluminium") return 2700;
   if (material == "timber") return spec.gate.cladding.density_kg_m3;
-  if (material == "nylon") return 1150;
-  if (material == "rubber") return 1200;
-  if (material == "concrete") return 2400;
   if (material == "rope") {
-    // kg per 100 m per mm2 of nominal diameter squared, wire-rope tables (rows 6x7-WSC, 6x19M-WSC).
-    const double factor = spec.ropes.construction == RopeConstruction::k7x19 ? 0.381 : 0.384;
-    return factor / 100 / (std::numbers::pi / 4) * 1e6;
+    // kg per 100 m per mm2 of nominal diameter squared, over the solid strand modelled.
+    constexpr double kPer100M = 100, kMm2PerM2 = 1e6;
+    return ropeClass(spec.ropes).mass_factor_kg_per_100m_mm2 / kPer100M / (std::numbers::pi / 4) *
+           kMm2PerM2;
   }
+  if (isInMaterials(material)) return materialClass(material).density_kg_m3;
   return 0;
 }
 

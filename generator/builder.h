@@ -68,9 +68,8 @@ struct PanelFrame {
   Slope topSlope() const { return Slope::of(top_grade); }
 };
 
-/// Density by material name, kg/m3; 0 for envelopes. Steel: section tables to EN 10219; aluminium:
-/// EN AW-6060 data sheets; rope: mass factor W of wire-rope tables over the solid strand modelled;
-/// nylon, rubber and concrete from memory.
+/// Density by material name, kg/m3, from params/catalogue; 0 for envelopes. Rope: the mass factor
+/// of rope tables over the solid strand modelled.
 double densityOf(const std::string& material, const GateSpec& spec);
 
 class ModelBuilder {

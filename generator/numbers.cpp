@@ -4,15 +4,15 @@
 
 namespace leafstack {
 
-std::string shown(double value) {
-  char text[64];
-  std::snprintf(text, sizeof text, "%.2f", value);
+std::string shown(double value, int decimals) {
+  char text[400];  // the largest double has 309 digits before the point
+  std::snprintf(text, sizeof text, "%.*f", decimals, value);
   std::string result = text;
-  while (result.back() == '0') {
-    result.pop_back();
-  }
-  if (result.back() == '.') {
-    result.pop_back();
+  if (result.find('.') != std::string::npos) {
+    result.erase(result.find_last_not_of('0') + 1);
+    if (result.back() == '.') {
+      result.pop_back();
+    }
   }
   return result == "-0" ? "0" : result;
 }

@@ -1,4 +1,4 @@
-// Numbers in sentences: up to two decimals, no trailing zeros.
+// Numbers in sentences: no trailing zeros.
 #pragma once
 
 #include <string>
@@ -6,6 +6,6 @@
 namespace leafstack {
 
 /// 3184 -> "3184", 11.5 -> "11.5", 0.004 -> "0". Never "-0".
-std::string shown(double value);
+std::string shown(double value, int decimals = 2);
 
 }  // namespace leafstack

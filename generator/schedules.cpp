@@ -79,6 +79,7 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
   row.density_kg_m3 = part.density_kg_m3;
   row.volume_mm3 = part.volume_mm3;
   row.area_mm2 = part.area_mm2;
+  row.centre_mm = part.centroid_mm;
   return row;
 }
 
@@ -116,6 +117,10 @@ Schedules makeSchedules(const Model& model) {
                    });
   schedules.set_out = setOutRows(model);
   schedules.warnings = layoutWarnings(model.spec, model.layout);
+  schedules.loads = findLoads(model);
+  for (const LoadWarning& warning : schedules.loads.warnings) {
+    schedules.warnings.push_back({warning.id, warning.text, warning.where});
+  }
   schedules.cautions = cautions();
   return schedules;
 }

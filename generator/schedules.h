@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "generator/clash/clash.h"
+#include "generator/loads/loads.h"
 #include "generator/model.h"
 
 namespace leafstack {
@@ -17,6 +18,7 @@ struct PartRow {
   std::vector<std::pair<int, int>> per_panel;  ///< (panel, quantity)
   std::string material, section, supply;
   double length_mm = 0, mass_kg = 0, density_kg_m3 = 0, volume_mm3 = 0, area_mm2 = 0;
+  std::array<double, 3> centre_mm{};  ///< of gravity, in the part's own frame
 };
 
 /// One row of tables/cut-list.csv: what the saw makes (tubes, bars, plates, timber).
@@ -56,13 +58,15 @@ struct Schedules {
   std::vector<BillRow> bill;
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
+  LoadReport loads;
   std::vector<Warning> warnings;
   std::vector<std::string> cautions;
 };
 
 Schedules makeSchedules(const Model& model);
 
-/// Warnings that need no solids (inputs without effect, rope geometry, visible brackets ...).
+/// Warnings that need no solids (inputs without effect, rope heights, visible brackets ...); those
+/// about loads are in LoadReport.
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout);
 
 /// The cautions every report carries.

@@ -21,4 +21,19 @@ struct Flat {
 };
 Flat holeZone(const HollowSection& section);
 
+/// What bending and twisting ask of a section. mm, mm2, mm3, mm4.
+struct SectionProperties {
+  double area_mm2 = 0;
+  double second_moment_mm4 = 0;  ///< I, bending across the depth: out of the gate's plane
+  double modulus_mm3 = 0;        ///< elastic, W = 2 I / depth
+  double torsion_mm4 = 0;        ///< thin-walled, by Bredt
+  double cell_mm2 = 0;           ///< inside the wall's middle line
+};
+
+/// Of a cold-formed hollow section, by the formulas of EN 10219-2 (row R3): rounded corners, bent
+/// so that `depth_mm` is its height in bending.
+SectionProperties bendingAcross(const HollowSection& section);
+/// The same, bent so that `height_mm` is its height in bending.
+SectionProperties bendingUpright(const HollowSection& section);
+
 }  // namespace leafstack

@@ -13,14 +13,6 @@ namespace {
 
 namespace hw = hardware;
 
-// Wire-rope makers' tables (row W4): pulley to rope diameter, desired and least.
-struct BendLimits {
-  double desired = 0, least = 0;
-};
-BendLimits bendLimits(RopeConstruction construction) {
-  return construction == RopeConstruction::k7x19 ? BendLimits{24, 18} : BendLimits{42, 28};
-}
-
 // Common practice, no source: usual motor packing, and how rough the rules of thumb for room are.
 constexpr double kUsualPackingLowMm = 25, kUsualPackingHighMm = 38;
 constexpr double kRuleOfThumbRoughMm = 100;
@@ -89,19 +81,9 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
 }
 
-void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.ropes.empty()) {
     return;
-  }
-  const BendLimits limits = bendLimits(spec.ropes.construction);
-  const double ratio = layout.ropes.front().pitch_mm / spec.ropes.diameter_mm;
-  if (ratio < limits.desired) {
-    add(warnings, "bend-ratio",
-        "pulley to rope ratio " + shown(ratio) + " is below the " + shown(limits.desired) +
-            " desired" +
-            (ratio < limits.least ? " and the least of " + shown(limits.least) : std::string()) +
-            " (rope makers' tables); a larger pulley or a thinner rope cures it",
-        "/ropes/pulley_pitch_mm");
   }
   for (std::size_t i = 1; i < layout.ropes.size(); ++i) {
     const double apart = std::abs(layout.ropes[i].up_mm - layout.ropes[i - 1].up_mm);
@@ -138,14 +120,6 @@ void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warn
   const Range slopes = ground.line.slopeRange(layout.panels.back().leading_closed_mm,
                                               layout.panel(1).trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
-  if (steepest > spec.drive.rolling_resistance) {
-    const std::string which = slopes.high > -slopes.low ? "close" : "open";
-    add(warnings, "runs-by-gravity",
-        "on a slope of " + shown(100 * steepest) + " % the gate would run " +
-            (which == "close" ? "shut" : "open") +
-            " on its own when released: the drive must hold it, and its release be guarded",
-        "/site/grade");
-  }
   const bool uneven = steepest > 0;
   const double over = uneven ? shownOverFenceMm(spec, layout) : 0;
   if (over > kLengthEqualMm) {
@@ -229,7 +203,7 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   warnAboutRoom(layout, warnings);
   warnAboutSiteWork(layout, warnings);
   warnAboutStack(spec, layout, warnings);
-  warnAboutRopes(spec, layout, warnings);
+  warnAboutRopes(layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
   const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
   const CladdingSpec& cladding = spec.gate.cladding;

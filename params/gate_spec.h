@@ -21,6 +21,12 @@ enum class InfillKind { kPickets, kSlats, kSheet, kOpen };
 enum class CladdingKind { kNone, kBoards, kBattens };
 enum class GuideMount { kPost, kOverhead, kReachOver };
 enum class RopeConstruction { k7x19, k7x7 };
+enum class RopeFinish { kGalvanised, kStainless };
+enum class RopeTermination { kSwaged, kFerrule, kClips };
+enum class WheelBearing { kRolling, kPlain };
+/// Terrain categories of EN 1991-1-4; kGust: the speed given is the gust's at the gate.
+enum class WindTerrain { kGust, k0, kI, kII, kIII, kIV };
+enum class WindEnds { kFree, kFence };
 
 /// A cold-formed hollow section to EN 10219-2: "RHS 100x50x3" is 100 high, 50 wide, 3 thick.
 /// In a panel `height_mm` lies in the plane of the gate and `depth_mm` across the track (Y).
@@ -76,6 +82,7 @@ struct PanelSpec {
   double tuck_mm = 0;
   double ground_clearance_mm = 50;  ///< bottom rail's underside above the driveway
   FrameMaterial material = FrameMaterial::kSteel;
+  std::optional<double> yield_N_mm2;
   HollowSection bottom_rail, top_rail, stile;
   InfillSpec infill;
   CladdingSpec cladding;
@@ -100,6 +107,10 @@ struct RopeSpec {
   double diameter_mm = 3;
   RopeConstruction construction = RopeConstruction::k7x19;
   double grade_N_mm2 = 1770;
+  RopeFinish finish = RopeFinish::kGalvanised;
+  RopeTermination termination = RopeTermination::kSwaged;
+  double pulley_efficiency = 0.98;    ///< share of the pull that passes one pulley
+  std::optional<double> adjuster_mm;  ///< thread for the take-up of each rope
   std::optional<double> pulley_pitch_mm;
   double pulley_inset_mm = 44;
   double bracket_clearance_mm = 48;
@@ -112,6 +123,7 @@ struct MotorSpec {
   double length_mm = 260;
   double overrun_closed_mm = 60;
   double overrun_open_mm = 60;
+  std::optional<double> force_N = 800;  ///< at the pinion; may be unknown for one's own
 };
 
 struct DriveSpec {
@@ -120,8 +132,12 @@ struct DriveSpec {
   double rack_inset_mm = 20;  ///< rack's start behind panel 1's leading end
   double speed_mm_s = 160;
   std::optional<double> packing_mm;
-  double rolling_resistance = 0.02;
+  WheelBearing wheel_bearing = WheelBearing::kRolling;
+  double dirt_allowance = 0.005;             ///< added to the wheels' clean resistance
+  std::optional<double> rolling_resistance;  ///< of the weight, dirt included
   double acceleration_mm_s2 = 200;
+  double slow_speed_mm_s = 80;
+  double slow_travel_mm = 100;  ///< at the end of the travel, of panel 1
 };
 
 struct CheckSpec {
@@ -130,7 +146,13 @@ struct CheckSpec {
   double hardware_clearance_mm = 2;
   double build_tolerance_mm = 0;
   double rope_safety = 5;
-  double wind_Pa = 500;
+  std::optional<double> wind_Pa;
+  std::optional<int> wind_class;  ///< of EN 12424, 1 to 4
+  double wind_speed_m_s = 28;
+  WindTerrain wind_terrain = WindTerrain::kGust;
+  double wind_years = 50;  ///< return period of the speed
+  WindEnds wind_ends = WindEnds::kFree;
+  double wind_factor = 1.5;  ///< partial factor of the wind
 };
 
 struct GateSpec {

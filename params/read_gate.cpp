@@ -47,8 +47,9 @@ class GateReader {
   void read(const JsonNode& root, bool complete) {
     collect("", root);
     for (const Parameter& parameter : parameterTable()) {
-      // A required one has no default; its row shows what a starter gate has.
-      if (!parameter.required) {
+      // A required one has no default; its row shows what a starter gate has. Those of a motor are
+      // for one's own: the default is a motor of the catalogue.
+      if (!parameter.required && !isOfMotor(parameter)) {
         assignDefault(parameter, spec_);
       }
     }
@@ -75,6 +76,11 @@ class GateReader {
   }
 
  private:
+  static bool isOfMotor(const Parameter& parameter) {
+    const Parameter* parent = findParameter(parentOf(parameter));
+    return parent != nullptr && parent->kind == Kind::kMotor;
+  }
+
   const JsonNode* given(std::string_view pointer) const {
     const auto found = given_.find(pointer);
     return found == given_.end() ? nullptr : found->second;
@@ -119,6 +125,11 @@ class GateReader {
   void readOne(const Parameter& parameter, bool complete) {
     const JsonNode* value = given(parameter.pointer);
     if (value != nullptr && parameter.kind != Kind::kGroup) {
+      if (parameter.kind == Kind::kMotor && value->kind == JsonKind::kObject) {
+        for (const Parameter* one : childrenOf(parameter.pointer)) {
+          assignDefault(*one, spec_);
+        }
+      }
       if (!assign(parameter, *value, spec_, reporter_)) {
         faulty_.insert(parameter.pointer);
       }
@@ -140,9 +151,8 @@ class GateReader {
       const bool overridden = list ? anyOverridden(*value) : value->from_override;
       return overridden ? Origin::kOverride : Origin::kGiven;
     }
-    const Parameter* parent = findParameter(parentOf(parameter));
-    if (parent != nullptr && parent->kind == Kind::kMotor) {
-      const JsonNode* motor = given(parent->pointer);
+    if (isOfMotor(parameter)) {
+      const JsonNode* motor = given(parentOf(parameter));
       const bool custom = motor != nullptr && motor->kind == JsonKind::kObject;
       return custom ? Origin::kDefault : Origin::kCatalogue;
     }

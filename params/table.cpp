@@ -1,6 +1,6 @@
 #include "params/table.h"
 
-#include <array>
+#include "params/catalogue_table.h"
 
 namespace leafstack {
 namespace {
@@ -14,6 +14,7 @@ constexpr const char* kHardware = "invented, generic hardware";
 constexpr const char* kComputedHere = "computed by the layout";
 constexpr const char* kSections = "EN 10219-2 section sizes";
 constexpr const char* kAssumed = "assumed, no source";
+constexpr const char* kCatalogue = "params/catalogue";
 constexpr const char* kOnlyVersion = "this program reads version 1";
 constexpr const char* kSteepest = "steeper tracks are not built: wheels and rack would not hold";
 
@@ -26,6 +27,11 @@ constexpr const char* kInfills[] = {"pickets", "slats", "sheet", "open"};
 constexpr const char* kCladdings[] = {"none", "boards", "battens"};
 constexpr const char* kMounts[] = {"post", "overhead", "reach-over"};
 constexpr const char* kRopes[] = {"7x19", "7x7"};
+constexpr const char* kFinishes[] = {"galvanised", "stainless"};
+constexpr const char* kTerminations[] = {"swaged", "ferrule", "clips"};
+constexpr const char* kBearings[] = {"rolling", "plain"};
+constexpr const char* kTerrains[] = {"gust", "0", "I", "II", "III", "IV"};
+constexpr const char* kWindEnds[] = {"free", "fence"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
 
 constexpr Limits kTextLength = {0, 100};
@@ -124,6 +130,9 @@ constexpr Parameter kTable[] = {
    [](GateSpec& g) -> Slot { return &g.gate.ground_clearance_mm; }},
   {"/gate/material", kChoice, "\"steel\"", "", kNoLimits, kMaterials,
    "Of the frames and the infill", kOwner, [](GateSpec& g) -> Slot { return &g.gate.material; }},
+  {"/gate/yield_N_mm2", kAutoNumber, "\"auto\"", "N/mm2", {20, 1000}, {},
+   "Yield strength of the frames' metal; auto: of common steel or aluminium", kCatalogue,
+   [](GateSpec& g) -> Slot { return &g.gate.yield_N_mm2; }},
   {"/gate/bottom_rail", kSection, "\"RHS 100x50x3\"", "", kNoLimits, {},
    "Hollow member that carries wheels and pulleys: height x depth x wall", kSections,
    [](GateSpec& g) -> Slot { return &g.gate.bottom_rail; }},
@@ -218,6 +227,18 @@ constexpr Parameter kTable[] = {
   {"/ropes/grade_N_mm2", kNumber, "1770", "N/mm2", {1000, 2500}, {},
    "Tensile grade of the wires", "usual rope grade, from memory",
    [](GateSpec& g) -> Slot { return &g.ropes.grade_N_mm2; }},
+  {"/ropes/finish", kChoice, "\"galvanised\"", "", kNoLimits, kFinishes,
+   "Of the ropes' wires; stainless stretches more", kOwner,
+   [](GateSpec& g) -> Slot { return &g.ropes.finish; }},
+  {"/ropes/termination", kChoice, "\"swaged\"", "", kNoLimits, kTerminations,
+   "How the ropes' ends are held: studs swaged on, as drawn, or loops closed by ferrules or clips",
+   kHardware, [](GateSpec& g) -> Slot { return &g.ropes.termination; }},
+  {"/ropes/pulley_efficiency", kNumber, "0.98", "", {0.8, 1}, {},
+   "Share of a rope's pull that passes a pulley", "a rope maker's figure, params/catalogue row W7",
+   [](GateSpec& g) -> Slot { return &g.ropes.pulley_efficiency; }},
+  {"/ropes/adjuster_mm", kAutoNumber, "\"auto\"", "mm", {10, 500}, {},
+   "Thread that takes a rope up, set mid-way; auto: the shortest that the permanent stretch asks for",
+   kComputedHere, [](GateSpec& g) -> Slot { return &g.ropes.adjuster_mm; }},
   {"/ropes/pulley_pitch_mm", kAutoNumber, "\"auto\"", "mm", {30, 250}, {},
    "Diameter of the rope's centre line round a pulley; auto: both strands miss the rail",
    kComputedHere, [](GateSpec& g) -> Slot { return &g.ropes.pulley_pitch_mm; }},
@@ -249,6 +270,9 @@ constexpr Parameter kTable[] = {
   {"/drive/motor/overrun_open_mm", kNumber, "60", "mm", {0, 1000}, {},
    "Rack needed past the pinion at the open end", kHardware,
    [](GateSpec& g) -> Slot { return &g.drive.motor.overrun_open_mm; }},
+  {"/drive/motor/force_N", kAutoNumber, "\"auto\"", "N", {1, 50000}, {},
+   "Greatest force of the motor at its pinion; auto: of the catalogue's motor, unknown for another",
+   kHardware, [](GateSpec& g) -> Slot { return &g.drive.motor.force_N; }},
   {"/drive/motor_gap_mm", kNumber, "10", "mm", {0, 500}, {},
    "Guide post, or driveway edge, to the motor", kHardware,
    [](GateSpec& g) -> Slot { return &g.drive.motor_gap_mm; }},
@@ -260,14 +284,28 @@ constexpr Parameter kTable[] = {
   {"/drive/packing_mm", kAutoNumber, "\"auto\"", "mm", {0, 200}, {},
    "Packer under the motor; auto: lifts the rack clear of panel 1's rope", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.drive.packing_mm; }},
-  {"/drive/rolling_resistance", kNumber, "0.02", "",
+  {"/drive/wheel_bearing", kChoice, "\"rolling\"", "", kNoLimits, kBearings,
+   "Bearings of the track wheels", kHardware,
+   [](GateSpec& g) -> Slot { return &g.drive.wheel_bearing; }},
+  {"/drive/dirt_allowance", kNumber, "0.005", "", {0, 0.2}, {},
+   "Added to the clean wheels' resistance for dirt on the track, as a fraction of the weight",
+   "about what a dirty tram rail has, params/catalogue row F1",
+   [](GateSpec& g) -> Slot { return &g.drive.dirt_allowance; }},
+  {"/drive/rolling_resistance", kAutoNumber, "\"auto\"", "",
    {.least = 0, .most = 0.5, .least_excluded = true}, {},
-   "Resistance of the wheels as a fraction of the weight, dirt on the track included", kAssumed,
+   "Resistance of the wheels as a fraction of the weight, dirt on the track included; auto: from "
+   "wheel, bearing and dirt", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.drive.rolling_resistance; }},
   {"/drive/acceleration_mm_s2", kNumber, "200", "mm/s2",
    {.least = 0, .most = 5000, .least_excluded = true}, {},
-   "Of panel 1 when starting", kAssumed,
+   "Of panel 1 when starting, and when slowing down", kAssumed,
    [](GateSpec& g) -> Slot { return &g.drive.acceleration_mm_s2; }},
+  {"/drive/slow_speed_mm_s", kNumber, "80", "mm/s", {1, 1000}, {},
+   "Speed of panel 1 at the end of its travel; no slow-down where it is not below the drive's",
+   kAssumed, [](GateSpec& g) -> Slot { return &g.drive.slow_speed_mm_s; }},
+  {"/drive/slow_travel_mm", kNumber, "100", "mm", {0, 5000}, {},
+   "How much of panel 1's travel is gone at that speed", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.drive.slow_travel_mm; }},
 
   {"/checks", kGroup, "{}", "", kNoLimits, {}, "What the checks demand", "", nowhere},
   {"/checks/clearance_mm", kNumber, "10", "mm", {0, 100}, {},
@@ -285,16 +323,45 @@ constexpr Parameter kTable[] = {
   {"/checks/rope_safety", kNumber, "5", "", {1, 20}, {},
    "Least ratio of breaking force to working tension", "design factor usual for lifting",
    [](GateSpec& g) -> Slot { return &g.checks.rope_safety; }},
-  {"/checks/wind_Pa", kNumber, "500", "Pa", {0, 3000}, {},
-   "Wind pressure on the closed gate; take the site's figure to EN 1991-1-4", kAssumed,
+  {"/checks/wind_Pa", kAutoNumber, "\"auto\"", "Pa", {0, 5000}, {},
+   "Peak velocity pressure of the wind on the closed gate; auto: from class or speed", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.checks.wind_Pa; }},
+  {"/checks/wind_class", kAutoInteger, "\"auto\"", "", {1, 4}, {},
+   "Class of EN 12424, whose pressure then acts on the gate as it is; auto: speed and terrain decide",
+   kCatalogue, [](GateSpec& g) -> Slot { return &g.checks.wind_class; }},
+  {"/checks/wind_speed_m_s", kNumber, "28", "m/s", {.least = 0, .most = 90}, {},
+   "Wind speed: the site's basic one where a terrain is given, else the gust's at the gate",
+   kAssumed, [](GateSpec& g) -> Slot { return &g.checks.wind_speed_m_s; }},
+  {"/checks/wind_terrain", kChoice, "\"gust\"", "", kNoLimits, kTerrains,
+   "Terrain category of EN 1991-1-4, or that the speed is the gust's own", kCatalogue,
+   [](GateSpec& g) -> Slot { return &g.checks.wind_terrain; }},
+  {"/checks/wind_years", kNumber, "50", "", {2, 1000}, {},
+   "Return period in years that the basic speed is converted to", "EN 1991-1-4, note to 4.2",
+   [](GateSpec& g) -> Slot { return &g.checks.wind_years; }},
+  {"/checks/wind_ends", kChoice, "\"free\"", "", kNoLimits, kWindEnds,
+   "Whether the closed gate stands free, or a fence as high and as dense goes on for four heights at "
+   "both ends", kAssumed, [](GateSpec& g) -> Slot { return &g.checks.wind_ends; }},
+  {"/checks/wind_factor", kNumber, "1.5", "", {1, 3}, {},
+   "Partial factor of the wind in the strength checks", "EN 1990, from memory",
+   [](GateSpec& g) -> Slot { return &g.checks.wind_factor; }},
 };
 // clang-format on
 
-// name, length, overrun closed, overrun open; invented, generic hardware. The narrow one has
-// built-in limits and so needs less overrun.
-const std::array<MotorSpec, std::size(kMotors)> kMotorCatalogue = {
-    MotorSpec{kMotors[0], 260, 60, 60}, MotorSpec{kMotors[1], 150, 20, 20}};
+/// The motors of params/catalogue/motors.csv, in the order of kMotors.
+const std::vector<MotorSpec>& motorCatalogue() {
+  static const auto kCatalogueMotors = [] {
+    const CatalogueTable& table = catalogueTable("motors");
+    std::vector<MotorSpec> motors;
+    for (const char* name : kMotors) {
+      const int row = table.rowOf(name);
+      motors.push_back({name, table.number(row, "length_mm"),
+                        table.number(row, "overrun_closed_mm"),
+                        table.number(row, "overrun_open_mm"), table.number(row, "force_N")});
+    }
+    return motors;
+  }();
+  return kCatalogueMotors;
+}
 
 }  // namespace
 
@@ -303,7 +370,7 @@ std::span<const Parameter> parameterTable() {
 }
 
 const MotorSpec* catalogueMotor(std::string_view name) {
-  for (const MotorSpec& motor : kMotorCatalogue) {
+  for (const MotorSpec& motor : motorCatalogue()) {
     if (motor.name == name) {
       return &motor;
     }

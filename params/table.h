@@ -36,7 +36,8 @@ using Slot = std::variant<std::monostate, double*, bool*, std::string*, std::opt
                           std::optional<int>*, std::optional<std::vector<double>>*,
                           std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*,
                           Hand*, TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*,
-                          GuideMount*, RopeConstruction*>;
+                          GuideMount*, RopeConstruction*, RopeFinish*, RopeTermination*,
+                          WheelBearing*, WindTerrain*, WindEnds*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.
 struct Limits {

@@ -63,6 +63,7 @@ void expectEqual(const PanelSpec& a, const PanelSpec& b) {
   EXPECT_EQ(a.tuck_mm, b.tuck_mm);
   EXPECT_EQ(a.ground_clearance_mm, b.ground_clearance_mm);
   EXPECT_EQ(a.material, b.material);
+  EXPECT_EQ(a.yield_N_mm2, b.yield_N_mm2);
   EXPECT_EQ(a.infill.kind, b.infill.kind);
   EXPECT_EQ(a.infill.gap_mm, b.infill.gap_mm);
   EXPECT_EQ(a.infill.thickness_mm, b.infill.thickness_mm);
@@ -93,6 +94,10 @@ void expectEqual(const RopeSpec& a, const RopeSpec& b) {
   EXPECT_EQ(a.diameter_mm, b.diameter_mm);
   EXPECT_EQ(a.construction, b.construction);
   EXPECT_EQ(a.grade_N_mm2, b.grade_N_mm2);
+  EXPECT_EQ(a.finish, b.finish);
+  EXPECT_EQ(a.termination, b.termination);
+  EXPECT_EQ(a.pulley_efficiency, b.pulley_efficiency);
+  EXPECT_EQ(a.adjuster_mm, b.adjuster_mm);
   EXPECT_EQ(a.pulley_pitch_mm, b.pulley_pitch_mm);
   EXPECT_EQ(a.pulley_inset_mm, b.pulley_inset_mm);
   EXPECT_EQ(a.bracket_clearance_mm, b.bracket_clearance_mm);
@@ -105,12 +110,32 @@ void expectEqual(const DriveSpec& a, const DriveSpec& b) {
   EXPECT_EQ(a.motor.length_mm, b.motor.length_mm);
   EXPECT_EQ(a.motor.overrun_closed_mm, b.motor.overrun_closed_mm);
   EXPECT_EQ(a.motor.overrun_open_mm, b.motor.overrun_open_mm);
+  EXPECT_EQ(a.motor.force_N, b.motor.force_N);
   EXPECT_EQ(a.motor_gap_mm, b.motor_gap_mm);
   EXPECT_EQ(a.rack_inset_mm, b.rack_inset_mm);
   EXPECT_EQ(a.speed_mm_s, b.speed_mm_s);
   EXPECT_EQ(a.packing_mm, b.packing_mm);
+  EXPECT_EQ(a.wheel_bearing, b.wheel_bearing);
+  EXPECT_EQ(a.dirt_allowance, b.dirt_allowance);
   EXPECT_EQ(a.rolling_resistance, b.rolling_resistance);
   EXPECT_EQ(a.acceleration_mm_s2, b.acceleration_mm_s2);
+  EXPECT_EQ(a.slow_speed_mm_s, b.slow_speed_mm_s);
+  EXPECT_EQ(a.slow_travel_mm, b.slow_travel_mm);
+}
+
+void expectEqual(const CheckSpec& a, const CheckSpec& b) {
+  EXPECT_EQ(a.clearance_mm, b.clearance_mm);
+  EXPECT_EQ(a.guide_clearance_mm, b.guide_clearance_mm);
+  EXPECT_EQ(a.hardware_clearance_mm, b.hardware_clearance_mm);
+  EXPECT_EQ(a.build_tolerance_mm, b.build_tolerance_mm);
+  EXPECT_EQ(a.rope_safety, b.rope_safety);
+  EXPECT_EQ(a.wind_Pa, b.wind_Pa);
+  EXPECT_EQ(a.wind_class, b.wind_class);
+  EXPECT_EQ(a.wind_speed_m_s, b.wind_speed_m_s);
+  EXPECT_EQ(a.wind_terrain, b.wind_terrain);
+  EXPECT_EQ(a.wind_years, b.wind_years);
+  EXPECT_EQ(a.wind_ends, b.wind_ends);
+  EXPECT_EQ(a.wind_factor, b.wind_factor);
 }
 
 void expectSection(const HollowSection& section, const HollowSection& wanted) {
@@ -129,10 +154,7 @@ TEST(ReadGate, DefaultsAreThoseOfTheStructs) {
   expectEqual(read.guides, untouched.guides);
   expectEqual(read.ropes, untouched.ropes);
   expectEqual(read.drive, untouched.drive);
-  EXPECT_EQ(read.checks.clearance_mm, untouched.checks.clearance_mm);
-  EXPECT_EQ(read.checks.build_tolerance_mm, untouched.checks.build_tolerance_mm);
-  EXPECT_EQ(read.checks.rope_safety, untouched.checks.rope_safety);
-  EXPECT_EQ(read.checks.wind_Pa, untouched.checks.wind_Pa);
+  expectEqual(read.checks, untouched.checks);
   for (const std::string& text : {read.job.title, read.job.number, read.job.client,
                                   read.job.drawn_by, read.job.checked_by, read.job.date}) {
     EXPECT_EQ(text, "");
@@ -153,7 +175,7 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
              "pocket_width_mm": 1207},
     "gate": {"panels": 3.0, "height_mm": 1508, "top": "stepped", "stacking": "staggered",
              "overlap_mm": 89, "closing_overlap_mm": 11, "tuck_mm": 12, "ground_clearance_mm": 43,
-             "material": "aluminium", "bottom_rail": "rhs120×60x4", "top_rail": "SHS 60x4",
+             "material": "aluminium", "yield_N_mm2": 161, "bottom_rail": "rhs120×60x4", "top_rail": "SHS 60x4",
              "stile": "RHS 40x60x3",
              "infill": {"kind": "slats", "section": "SHS 20x20x2", "gap_mm": 34,
                         "thickness_mm": 2.5},
@@ -165,13 +187,19 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
                "post_gap_mm": 27,
                "drop_mm": [5, 6.5, 7]},
     "ropes": {"diameter_mm": 4, "construction": "7x7", "grade_N_mm2": 1570, "pulley_pitch_mm": 98,
+              "finish": "stainless", "termination": "clips", "pulley_efficiency": 0.96,
+              "adjuster_mm": 77,
               "pulley_inset_mm": 59, "bracket_clearance_mm": 61, "bracket_inset_mm": -14,
               "heights_mm": [37, 67.5]},
-    "drive": {"motor": {"length_mm": 210, "overrun_closed_mm": 31, "overrun_open_mm": 32},
+    "drive": {"motor": {"length_mm": 210, "overrun_closed_mm": 31, "overrun_open_mm": 32,
+                        "force_N": 611},
               "motor_gap_mm": 13, "rack_inset_mm": 24, "speed_mm_s": 165, "packing_mm": 36,
-              "rolling_resistance": 0.03, "acceleration_mm_s2": 207},
+              "wheel_bearing": "plain", "dirt_allowance": 0.007, "rolling_resistance": 0.03,
+              "acceleration_mm_s2": 207, "slow_speed_mm_s": 71, "slow_travel_mm": 133},
     "checks": {"clearance_mm": 9, "guide_clearance_mm": 0.5, "hardware_clearance_mm": 1.5,
-               "build_tolerance_mm": 2, "rope_safety": 6, "wind_Pa": 603}})")
+               "build_tolerance_mm": 2, "rope_safety": 6, "wind_Pa": 603, "wind_class": 3,
+               "wind_speed_m_s": 24.5, "wind_terrain": "II", "wind_years": 20,
+               "wind_ends": "fence", "wind_factor": 1.4}})")
                             .spec;
   SiteSpec site;
   site.room_mm = 4002;
@@ -194,6 +222,7 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   gate.tuck_mm = 12;
   gate.ground_clearance_mm = 43;
   gate.material = FrameMaterial::kAluminium;
+  gate.yield_N_mm2 = 161;
   gate.infill = {InfillKind::kSlats, {}, 34, 2.5};
   gate.cladding = {CladdingKind::kBattens, 16, 97, 8, 119, 460};
   gate.has_return = false;
@@ -204,17 +233,49 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   expectSection(spec.gate.infill.section, {20, 20, 2, "SHS 20x20x2"});
   expectEqual(spec.guides, GuideSpec{GuideMount::kReachOver, 25, 81, 52, 3, 4, false, 85, 16, 27,
                                      std::vector<double>{5, 6.5, 7}});
-  expectEqual(spec.ropes, RopeSpec{4, RopeConstruction::k7x7, 1570, 98, 59, 61, -14,
-                                   std::vector<double>{37, 67.5}});
-  expectEqual(spec.drive, DriveSpec{{"custom", 210, 31, 32}, 13, 24, 165, 36, 0.03, 207});
+  RopeSpec ropes;
+  ropes.diameter_mm = 4;
+  ropes.construction = RopeConstruction::k7x7;
+  ropes.grade_N_mm2 = 1570;
+  ropes.finish = RopeFinish::kStainless;
+  ropes.termination = RopeTermination::kClips;
+  ropes.pulley_efficiency = 0.96;
+  ropes.adjuster_mm = 77;
+  ropes.pulley_pitch_mm = 98;
+  ropes.pulley_inset_mm = 59;
+  ropes.bracket_clearance_mm = 61;
+  ropes.bracket_inset_mm = -14;
+  ropes.heights_mm = {37, 67.5};
+  expectEqual(spec.ropes, ropes);
+  DriveSpec drive;
+  drive.motor = {"custom", 210, 31, 32, 611};
+  drive.motor_gap_mm = 13;
+  drive.rack_inset_mm = 24;
+  drive.speed_mm_s = 165;
+  drive.packing_mm = 36;
+  drive.wheel_bearing = WheelBearing::kPlain;
+  drive.dirt_allowance = 0.007;
+  drive.rolling_resistance = 0.03;
+  drive.acceleration_mm_s2 = 207;
+  drive.slow_speed_mm_s = 71;
+  drive.slow_travel_mm = 133;
+  expectEqual(spec.drive, drive);
   EXPECT_EQ(spec.job.title + spec.job.number + spec.job.client, "tnc");
   EXPECT_EQ(spec.job.drawn_by + spec.job.checked_by + spec.job.date, "dk2 May");
-  EXPECT_EQ(spec.checks.clearance_mm, 9);
-  EXPECT_EQ(spec.checks.guide_clearance_mm, 0.5);
-  EXPECT_EQ(spec.checks.hardware_clearance_mm, 1.5);
-  EXPECT_EQ(spec.checks.build_tolerance_mm, 2);
-  EXPECT_EQ(spec.checks.rope_safety, 6);
-  EXPECT_EQ(spec.checks.wind_Pa, 603);
+  CheckSpec checks;
+  checks.clearance_mm = 9;
+  checks.guide_clearance_mm = 0.5;
+  checks.hardware_clearance_mm = 1.5;
+  checks.build_tolerance_mm = 2;
+  checks.rope_safety = 6;
+  checks.wind_Pa = 603;
+  checks.wind_class = 3;
+  checks.wind_speed_m_s = 24.5;
+  checks.wind_terrain = WindTerrain::kII;
+  checks.wind_years = 20;
+  checks.wind_ends = WindEnds::kFence;
+  checks.wind_factor = 1.4;
+  expectEqual(spec.checks, checks);
 }
 
 TEST(ReadGate, OriginsAreTold) {

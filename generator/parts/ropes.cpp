@@ -478,7 +478,7 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
       {PartKind::kRope, Supply::kBought, opening ? "opening rope" : "closing rope", "rope",
        std::string(spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7") + " dia " +
            shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier) +
-           ", length between stud ends: order longer for terminations",
+           ", length with its ends in their studs",
        length},
       ropeSolid(closed), ropeSolid(open), ropeBounds(closed));
   run.instance = builder.place(run.part, panel.number, panel.origin_mm, panel.slope);

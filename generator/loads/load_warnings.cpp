@@ -1,0 +1,224 @@
+// What the figures mean for the hardware: which row is violated, and what cures it.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/loads/loads_parts.h"
+#include "generator/numbers.h"
+#include "params/catalogue.h"
+
+namespace leafstack {
+namespace {
+
+// A lag at the latch that a catch plate's lead-in still takes; common practice, no source.
+constexpr double kMostLagMm = 5;
+// Rope sizes that are easily bought, row W1's.
+constexpr double kRopeSizesMm[] = {2, 3, 4, 5, 6};
+
+class Warnings {
+ public:
+  Warnings(const Model& model, const LoadReport& report)
+      : spec_(model.spec), layout_(model.layout), report_(report) {}
+
+  std::vector<LoadWarning> run() {
+    warnAboutRopes();
+    warnAboutWheels();
+    warnAboutDrive();
+    warnAboutRunaway();
+    warnAboutWind();
+    return std::move(warnings_);
+  }
+
+ private:
+  void add(const char* id, std::string text, const char* where) {
+    warnings_.push_back({id, std::move(text), where});
+  }
+
+  static std::string nameOf(const RopeRow& row) {
+    std::string name = row.opening ? "the opening rope " : "the closing rope ";
+    name += row.mark;
+    name += " of panel ";
+    return name + std::to_string(row.carrier);
+  }
+
+  void warnAboutRopes() {
+    const RopeRow* weakest = nullptr;
+    const RopeRow* longest = nullptr;
+    double pulley_N = 0;
+    for (const RopeRow& row : report_.ropes) {
+      if (row.safety && (weakest == nullptr || *row.safety < *weakest->safety)) {
+        weakest = &row;
+      }
+      if (longest == nullptr || row.adjuster_needed_mm > longest->adjuster_needed_mm) {
+        longest = &row;
+      }
+      pulley_N = std::max(pulley_N, row.pulley_load_N);
+    }
+    if (longest == nullptr) {
+      return;
+    }
+    if (weakest != nullptr && *weakest->safety < spec_.checks.rope_safety) {
+      add("rope-weak",
+          nameOf(*weakest) + " works at " + shown(weakest->working_tension_N) + " N (" +
+              weakest->working_case + ") and breaks at " + shown(weakest->breaking_force_N) +
+              " N, " + shown(100 * weakest->termination_efficiency) +
+              " % of it in its terminations: safety " + shown(*weakest->safety) +
+              ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
+              thickerRope(*weakest),
+          "/ropes/diameter_mm");
+    }
+    warnAboutBending(report_.ropes.front());
+    const double rated = ratedLoad_N("rope pulley");
+    if (pulley_N > rated) {
+      add("pulley-overload",
+          "a rope pulley carries up to " + shown(pulley_N) + " N, more than the " + shown(rated) +
+              " N of the generic one: take a heavier pulley and bolt, or lighter panels",
+          "/ropes");
+    }
+    if (longest->adjuster_needed_mm > longest->adjuster_mm) {
+      add("adjuster-short",
+          nameOf(*longest) + " will stretch " + shown(longest->permanent_stretch_mm) +
+              " mm for good (row W13): its adjuster of " + shown(longest->adjuster_mm) +
+              " mm, set mid-way, should have " + shown(longest->adjuster_needed_mm) +
+              " mm of thread; a thicker rope stretches less",
+          "/ropes/adjuster_mm");
+    }
+    if (report_.drive.lag_start_mm > kMostLagMm) {
+      add("rope-lag",
+          "closing, the front panel lags " + shown(report_.drive.lag_start_mm) +
+              " mm behind when starting and " + shown(report_.drive.lag_moving_mm) +
+              " mm when moving, by the ropes' stretch (row W12): a thicker rope, or a gentler "
+              "start",
+          "/ropes/diameter_mm");
+    }
+  }
+
+  /// The least size that is strong enough, and the pulley that goes with it.
+  std::string thickerRope(const RopeRow& weak) const {
+    for (double size : kRopeSizesMm) {
+      RopeSpec thicker = spec_.ropes;
+      thicker.diameter_mm = size;
+      const double breaking = ropeClass(thicker).breaking_factor * size * size *
+                              spec_.ropes.grade_N_mm2 * terminationOf(thicker).efficiency;
+      if (size > spec_.ropes.diameter_mm &&
+          breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
+        return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
+               ", with pulleys of at least " + shown(size * weak.least_bend_ratio) +
+               " mm pitch diameter";
+      }
+    }
+    return "no rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
+           " mm is enough: lighter panels, or a gentler start";
+  }
+
+  void warnAboutBending(const RopeRow& row) {
+    if (row.bend_ratio >= row.desired_bend_ratio) {
+      return;
+    }
+    const double pitch = row.bend_ratio * row.diameter_mm;
+    const bool too_sharp = row.bend_ratio < row.least_bend_ratio;
+    std::string cure = "pulleys of " + shown(row.desired_bend_ratio * row.diameter_mm) +
+                       " mm pitch diameter, or a rope of up to " +
+                       shown(pitch / row.desired_bend_ratio) + " mm, cure it";
+    if (spec_.ropes.construction == RopeConstruction::k7x7) {
+      cure += "; so does a 7x19 rope, which bends more readily";
+    }
+    add("bend-ratio",
+        "pulley to rope ratio " + shown(row.bend_ratio) + " is below the " +
+            shown(row.desired_bend_ratio) + " desired" +
+            (too_sharp
+                 ? " and the least of " + shown(row.least_bend_ratio) + ": the rope will not last"
+                 : std::string()) +
+            " (row W4, rope makers' tables); " + cure,
+        "/ropes/pulley_pitch_mm");
+  }
+
+  void warnAboutWheels() {
+    const double rated = ratedLoad_N("track wheel");
+    for (const PanelLoad& panel : report_.panels) {
+      const double most = std::max(panel.leading_wheel_N, panel.trailing_wheel_N);
+      const std::string name = "panel " + std::to_string(panel.number);
+      if (most > rated) {
+        add("wheel-overload",
+            name + "'s wheels carry up to " + shown(most) + " N, more than the " + shown(rated) +
+                " N of the generic one: take heavier wheels, or lighter panels",
+            "/gate");
+      }
+      if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
+        add("wheel-lifts",
+            name + "'s weight stands beyond its wheels: it would tip along the track", "/gate");
+      }
+    }
+  }
+
+  void warnAboutDrive() {
+    const DriveRow& drive = report_.drive;
+    const double wanted = std::max(drive.required_force_N, drive.braking_force_N);
+    if (drive.motor_force_N && wanted > *drive.motor_force_N) {
+      add("motor-weak",
+          "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N) +
+              " N at its pinion, and " + shown(wanted) + " N are needed " +
+              (wanted == drive.required_force_N ? "to start" : "to slow down") +
+              " at the worst point: take one of at least that, or a gentler start; moving takes " +
+              shown(drive.force_N) + " N",
+          "/drive/motor");
+    }
+  }
+
+  void warnAboutRunaway() {
+    const Runaway& runaway = report_.drive.runaway;
+    if (runaway.force_N <= 0) {
+      return;
+    }
+    add("runs-by-gravity",
+        (runaway.opens ? "hazard: released, the gate would run open"
+                       : "hazard: released, the gate would run shut") +
+            std::string(" on its own, pushed by up to ") + shown(runaway.force_N) +
+            " N, and reach " + shown(runaway.speed_mm_s) + " mm/s at the drive, " +
+            shown(runaway.speed_mm_s * layout_.panel_count) +
+            " mm/s at the front panel; the drive must hold at least " +
+            shown(report_.drive.holding_force_N) +
+            " N when it is off (a self-locking gear or a brake), and its release be guarded",
+        "/site/grade");
+  }
+
+  void warnAboutWind() {
+    const WindReport& wind = report_.wind;
+    const WindMember* worst = nullptr;
+    for (const WindMember& member : wind.members) {
+      if (worst == nullptr || member.use > worst->use) {
+        worst = &member;
+      }
+    }
+    if (worst != nullptr && worst->use > 1) {
+      const std::string whose =
+          worst->panel > 0 ? "panel " + std::to_string(worst->panel) + "'s " : "the ";
+      constexpr double kPerCm3 = 1000;
+      add("wind-overload",
+          "in the wind assumed (" + shown(wind.velocity_pressure_Pa) + " Pa, " + wind.basis + ") " +
+              whose + worst->member + " reaches " + shown(100 * worst->use, 0) +
+              " % of its yield strength, factor included: it has a section modulus of " +
+              shown(worst->modulus_mm3 / kPerCm3, 1) + " cm3 across the track and needs " +
+              shown(worst->modulus_mm3 * worst->use / kPerCm3, 1) +
+              "; a heavier section cures it, a more open infill or something that holds the front "
+              "panel's top at the latch post relieves it (an aid, and the member alone: see the "
+              "calculation sheet)",
+          worst->panel == 0                                  ? "/guides/post_mm"
+          : worst->member.find("stile") != std::string::npos ? "/gate/stile"
+          : worst->member.find("top") != std::string::npos   ? "/gate/top_rail"
+                                                             : "/gate/bottom_rail");
+    }
+  }
+
+  const GateSpec& spec_;
+  const Layout& layout_;
+  const LoadReport& report_;
+  std::vector<LoadWarning> warnings_;
+};
+
+}  // namespace
+
+std::vector<LoadWarning> loadWarnings(const Model& model, const LoadReport& report) {
+  return Warnings(model, report).run();
+}
+
+}  // namespace leafstack

@@ -1,0 +1,33 @@
+// What loads.cpp puts together; each in a file of its own.
+#pragma once
+
+#include "generator/loads/loads.h"
+
+namespace leafstack {
+
+/// Ropes of a model as anchors of its bodies.
+std::vector<RopeAnchors> anchorsOf(const Model& model);
+
+/// Every case: both directions, moving, starting and stopping, at every position that differs.
+std::vector<ChainCase> chainCases(const Model& model, const LoadReport& report);
+/// Positions of the drive where loads are looked at: one on even ground.
+std::vector<double> loadPositions(const Layout& layout);
+/// Rise per mm along the motion of a panel's centre of mass.
+double slopeAt(const Model& model, int panel, const std::array<double, 3>& centre_mm,
+               double drive_mm);
+/// Panel 1's way along its track from closed to open.
+double trackTravelMm(const Layout& layout);
+
+std::vector<PanelLoad> panelLoads(const Model& model);
+std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& cases);
+DriveRow driveRow(const Model& model, const LoadReport& report,
+                  const std::vector<ChainCase>& cases);
+WindReport windReport(const Model& model);
+std::vector<LoadWarning> loadWarnings(const Model& model, const LoadReport& report);
+
+/// Yield strength of the frames' metal, N/mm2.
+double frameYield_N_mm2(const GateSpec& spec);
+/// "steel" or "aluminium".
+std::string frameMaterialName(const GateSpec& spec);
+
+}  // namespace leafstack
