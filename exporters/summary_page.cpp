@@ -33,7 +33,8 @@ constexpr std::string_view kStyle =
     ".ok{border-left:5px solid #2d7d46;background:#eff7f1;padding:8px 14px;margin:8px 0}\n"
     ".caution{border:2px solid #b8701a;padding:6px 18px}\n"
     "@media print{body{max-width:none;padding:0;font-size:11.5px}table{font-size:10.5px}"
-    "h2{break-after:avoid}h3{break-after:avoid}tr,figure,.warn{break-inside:avoid}}\n";
+    "h2{break-after:avoid}h3{break-after:avoid}tr,figure,.warn{break-inside:avoid}"
+    "figure svg{max-height:330px}}\n";
 
 /// A cell that starts with '>' is set right, as numbers are.
 using Cells = std::vector<std::string>;

@@ -30,7 +30,7 @@ constexpr const char* kRopes[] = {"7x19", "7x7"};
 constexpr const char* kFinishes[] = {"galvanised", "stainless"};
 constexpr const char* kTerminations[] = {"swaged", "ferrule", "clips"};
 constexpr const char* kBearings[] = {"rolling", "plain"};
-constexpr const char* kTerrains[] = {"gust", "0", "I", "II", "III", "IV"};
+constexpr const char* kTerrains[] = {"gust", "coast", "I", "II", "III", "IV"};
 constexpr const char* kWindEnds[] = {"free", "fence"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
 
@@ -333,7 +333,7 @@ constexpr Parameter kTable[] = {
    "Wind speed: the site's basic one where a terrain is given, else the gust's at the gate",
    kAssumed, [](GateSpec& g) -> Slot { return &g.checks.wind_speed_m_s; }},
   {"/checks/wind_terrain", kChoice, "\"gust\"", "", kNoLimits, kTerrains,
-   "Terrain category of EN 1991-1-4, or that the speed is the gust's own", kCatalogue,
+   "Terrain category of EN 1991-1-4 (coast: its category 0), or that the speed is the gust's own", kCatalogue,
    [](GateSpec& g) -> Slot { return &g.checks.wind_terrain; }},
   {"/checks/wind_years", kNumber, "50", "", {2, 1000}, {},
    "Return period in years that the basic speed is converted to", "EN 1991-1-4, note to 4.2",

@@ -264,7 +264,7 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
 
   EXPECT_EQ(run("build gate.json -o out").code, 6) << "exists";
   EXPECT_EQ(run("build gate.json -o out --force --only tables --quiet").code, 0);
-  EXPECT_EQ(files("out").size(), 5U);
+  EXPECT_EQ(files("out").size(), 6U);
   EXPECT_EQ(names(), (std::set<std::string>{"again", "gate.json", "out"}));
 }
 

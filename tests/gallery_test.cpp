@@ -153,6 +153,18 @@ TEST(Readme, ShowsWhatDoesNotFit) {
             "...\n" + outcome.text);
 }
 
+TEST(Readme, ShowsWhatIsWarnedOf) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const std::string sets = "--set /site/grade=-0.1 --set /ropes/construction=7x7";
+  const std::string summary = run("check '" + gate + "' " + sets).text;
+  const std::size_t warnings = summary.find("Warnings\n");
+  const std::size_t cautions = summary.find("\nCautions\n");
+  ASSERT_NE(warnings, std::string::npos);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json " + sets),
+            "...\n" + summary.substr(warnings, cautions - warnings));
+}
+
 /// The report of `check --json`. Asked for once; the tests of one gate and hand share it.
 const Outcome& checked(const std::string& name, const std::string& hand) {
   static std::map<std::string, Outcome> outcomes;

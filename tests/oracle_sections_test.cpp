@@ -20,6 +20,7 @@
 #include "generator/occt/checked.h"
 #include "generator/occt/outline.h"
 #include "generator/occt/tube.h"
+#include "generator/sections.h"
 #include "params/section.h"
 
 namespace leafstack {
@@ -130,6 +131,37 @@ TEST(OracleSections, SecondMomentsWithinTheTablesRounding) {
     expectPrinted(iyy * 1e4 / (section.height_mm / 2) / 1e3, row.wyy_cm3, "Wyy, cm3");
     expectPrinted(izz * 1e4 / (section.depth_mm / 2) / 1e3, row.wzz_cm3, "Wzz, cm3");
   }
+}
+
+// The formulas that the member checks use (row R3) against the same rows, and against the solids'
+// own end faces to a millionth.
+TEST(OracleSections, FormulasWithinTheTablesRounding) {
+  for (const Row& row : kRows) {
+    SCOPED_TRACE(row.designation);
+    const HollowSection section = sectionNamed(row.designation);
+    const SectionProperties upright = bendingUpright(section);
+    const SectionProperties across = bendingAcross(section);
+    expectPrinted(upright.area_mm2 / 100, row.area_cm2, "area, cm2");
+    expectPrinted(upright.second_moment_mm4 / 1e4, row.iyy_cm4, "Iyy, cm4");
+    expectPrinted(across.second_moment_mm4 / 1e4, row.izz_cm4, "Izz, cm4");
+    expectPrinted(upright.modulus_mm3 / 1e3, row.wyy_cm3, "Wyy, cm3");
+    expectPrinted(across.modulus_mm3 / 1e3, row.wzz_cm3, "Wzz, cm3");
+    GProp_GProps properties;
+    BRepGProp::SurfaceProperties(endFace(hollowSection(Plane::kYZ, section, kLengthMm)),
+                                 properties);
+    EXPECT_NEAR(properties.MatrixOfInertia().Value(2, 2) / upright.second_moment_mm4, 1, 1e-6);
+    EXPECT_NEAR(properties.MatrixOfInertia().Value(3, 3) / across.second_moment_mm4, 1, 1e-6);
+  }
+}
+
+// Bredt's formulas, from any handbook: a square tube of side a on its middle line has cell a^2 and
+// torsion constant a^3 t; the round corners take a little off both.
+TEST(OracleSections, TwistOfASquareTube) {
+  const SectionProperties p = bendingAcross(sectionNamed("SHS 100x100x3"));
+  const double a = 97;
+  EXPECT_LT(p.cell_mm2, a * a);
+  EXPECT_NEAR(p.cell_mm2 / (a * a), 1, 0.005);
+  EXPECT_NEAR(p.torsion_mm4 / (a * a * a * 3), 1, 0.02);
 }
 
 /// Calculated from EN 10219-2's section formulas (row T5), printed to a tenth of a mm3 and a

@@ -58,8 +58,8 @@ class Warnings {
     }
     if (weakest != nullptr && *weakest->safety < spec_.checks.rope_safety) {
       add("rope-weak",
-          nameOf(*weakest) + " works at " + shown(weakest->working_tension_N) + " N (" +
-              weakest->working_case + ") and breaks at " + shown(weakest->breaking_force_N) +
+          nameOf(*weakest) + " works at " + shown(weakest->working_tension_N, 0) + " N (" +
+              weakest->working_case + ") and breaks at " + shown(weakest->breaking_force_N, 0) +
               " N, " + shown(100 * weakest->termination_efficiency) +
               " % of it in its terminations: safety " + shown(*weakest->safety) +
               ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
@@ -70,22 +70,23 @@ class Warnings {
     const double rated = ratedLoad_N("rope pulley");
     if (pulley_N > rated) {
       add("pulley-overload",
-          "a rope pulley carries up to " + shown(pulley_N) + " N, more than the " + shown(rated) +
+          "a rope pulley carries up to " + shown(pulley_N, 0) + " N, more than the " +
+              shown(rated, 0) +
               " N of the generic one: take a heavier pulley and bolt, or lighter panels",
           "/ropes");
     }
     if (longest->adjuster_needed_mm > longest->adjuster_mm) {
       add("adjuster-short",
-          nameOf(*longest) + " will stretch " + shown(longest->permanent_stretch_mm) +
-              " mm for good (row W13): its adjuster of " + shown(longest->adjuster_mm) +
-              " mm, set mid-way, should have " + shown(longest->adjuster_needed_mm) +
+          nameOf(*longest) + " will stretch " + shown(longest->permanent_stretch_mm, 1) +
+              " mm for good (row W13): its adjuster of " + shown(longest->adjuster_mm, 1) +
+              " mm, set mid-way, should have " + shown(longest->adjuster_needed_mm, 1) +
               " mm of thread; a thicker rope stretches less",
           "/ropes/adjuster_mm");
     }
     if (report_.drive.lag_start_mm > kMostLagMm) {
       add("rope-lag",
-          "closing, the front panel lags " + shown(report_.drive.lag_start_mm) +
-              " mm behind when starting and " + shown(report_.drive.lag_moving_mm) +
+          "closing, the front panel lags " + shown(report_.drive.lag_start_mm, 1) +
+              " mm behind when starting and " + shown(report_.drive.lag_moving_mm, 1) +
               " mm when moving, by the ropes' stretch (row W12): a thicker rope, or a gentler "
               "start",
           "/ropes/diameter_mm");
@@ -139,8 +140,8 @@ class Warnings {
       const std::string name = "panel " + std::to_string(panel.number);
       if (most > rated) {
         add("wheel-overload",
-            name + "'s wheels carry up to " + shown(most) + " N, more than the " + shown(rated) +
-                " N of the generic one: take heavier wheels, or lighter panels",
+            name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
+                shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",
             "/gate");
       }
       if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
@@ -155,11 +156,11 @@ class Warnings {
     const double wanted = std::max(drive.required_force_N, drive.braking_force_N);
     if (drive.motor_force_N && wanted > *drive.motor_force_N) {
       add("motor-weak",
-          "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N) +
-              " N at its pinion, and " + shown(wanted) + " N are needed " +
+          "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N, 0) +
+              " N at its pinion, and " + shown(wanted, 0) + " N are needed " +
               (wanted == drive.required_force_N ? "to start" : "to slow down") +
               " at the worst point: take one of at least that, or a gentler start; moving takes " +
-              shown(drive.force_N) + " N",
+              shown(drive.force_N, 0) + " N",
           "/drive/motor");
     }
   }
@@ -172,11 +173,11 @@ class Warnings {
     add("runs-by-gravity",
         (runaway.opens ? "hazard: released, the gate would run open"
                        : "hazard: released, the gate would run shut") +
-            std::string(" on its own, pushed by up to ") + shown(runaway.force_N) +
-            " N, and reach " + shown(runaway.speed_mm_s) + " mm/s at the drive, " +
-            shown(runaway.speed_mm_s * layout_.panel_count) +
+            std::string(" on its own, pushed by up to ") + shown(runaway.force_N, 0) +
+            " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
+            shown(runaway.speed_mm_s * layout_.panel_count, 0) +
             " mm/s at the front panel; the drive must hold at least " +
-            shown(report_.drive.holding_force_N) +
+            shown(report_.drive.holding_force_N, 0) +
             " N when it is off (a self-locking gear or a brake), and its release be guarded",
         "/site/grade");
   }
@@ -194,8 +195,8 @@ class Warnings {
           worst->panel > 0 ? "panel " + std::to_string(worst->panel) + "'s " : "the ";
       constexpr double kPerCm3 = 1000;
       add("wind-overload",
-          "in the wind assumed (" + shown(wind.velocity_pressure_Pa) + " Pa, " + wind.basis + ") " +
-              whose + worst->member + " reaches " + shown(100 * worst->use, 0) +
+          "in the wind assumed (" + shown(wind.velocity_pressure_Pa, 0) + " Pa, " + wind.basis +
+              ") " + whose + worst->member + " reaches " + shown(100 * worst->use, 0) +
               " % of its yield strength, factor included: it has a section modulus of " +
               shown(worst->modulus_mm3 / kPerCm3, 1) + " cm3 across the track and needs " +
               shown(worst->modulus_mm3 * worst->use / kPerCm3, 1) +
