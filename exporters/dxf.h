@@ -18,6 +18,23 @@ struct DxfVertex {
   double x_mm = 0, y_mm = 0, bulge = 0;
 };
 
+struct DxfLayer {
+  std::string name;
+  int colour = 7;
+  std::string line_type;
+};
+
+enum class DxfKind { kPolyline, kCircle, kLine, kText };
+
+struct DxfEntity {
+  DxfKind kind = DxfKind::kLine;
+  std::string layer;
+  bool is_closed = false;
+  std::vector<DxfVertex> vertices;
+  double size_mm = 0, turned_deg = 0;  ///< radius or height of text
+  std::string text;
+};
+
 class DxfDrawing {
  public:
   /// Colour: a colour number as the format's tables define it, 1 to 255. Line type:
@@ -37,25 +54,10 @@ class DxfDrawing {
   std::string file(DxfVersion version = DxfVersion::kR2000) const;
 
  private:
-  enum class Kind { kPolyline, kCircle, kLine, kText };
-  struct Layer {
-    std::string name;
-    int colour = 7;
-    std::string line_type;
-  };
-  struct Entity {
-    Kind kind = Kind::kLine;
-    std::string layer;
-    bool is_closed = false;
-    std::vector<DxfVertex> vertices;
-    double size_mm = 0, turned_deg = 0;  ///< radius or height
-    std::string text;
-  };
+  void add(DxfEntity entity);
 
-  void add(Entity entity);
-
-  std::vector<Layer> layers_;
-  std::vector<Entity> entities_;
+  std::vector<DxfLayer> layers_;
+  std::vector<DxfEntity> entities_;
 };
 
 }  // namespace leafstack
