@@ -55,8 +55,9 @@ struct Options {
   std::string name;  ///< of a gallery gate
   std::string output;
   std::vector<std::string> sets, only;
-  std::string timestamp, against;
+  std::string timestamp, against, dxf_version = "R2000";
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
+  bool dxf_marks = false;
 };
 
 void print(const std::string& data) {
@@ -252,13 +253,22 @@ ExitCode runCheck(const Options& options) {
 }
 
 OutputChoice choiceFrom(const Options& options) {
-  if (options.only.empty()) {
-    return {};
-  }
+  OutputChoice choice;
   const auto has = [&](const char* name) {
     return std::find(options.only.begin(), options.only.end(), name) != options.only.end();
   };
-  return {has("step"), has("stl"), has("report"), has("tables"), has("pictures"), has("bcf")};
+  if (!options.only.empty()) {
+    choice.step = has("step");
+    choice.stl = has("stl");
+    choice.dxf = has("dxf");
+    choice.report = has("report");
+    choice.tables = has("tables");
+    choice.pictures = has("pictures");
+    choice.bcf = has("bcf");
+  }
+  choice.profiles.version = options.dxf_version == "R12" ? DxfVersion::kR12 : DxfVersion::kR2000;
+  choice.profiles.with_marks = options.dxf_marks;
+  return choice;
 }
 
 ExitCode runBuild(const Options& options) {
@@ -271,7 +281,8 @@ ExitCode runBuild(const Options& options) {
   OutputFolder folder(options.output, options.force);
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
   const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
-  const std::vector<std::string> planned = plannedFiles(built.model, built.clash, choice);
+  const std::vector<std::string> planned =
+      plannedFiles(built.model, built.schedules, built.clash, choice);
   if (options.dry_run) {
     for (const std::string& path : planned) {
       print((folder.target() / path).string() + "\n");
@@ -367,13 +378,17 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
   addGateOptions(*build, options);
   build->add_option("-o,--output", options.output, "folder to make")->required();
-  build->add_option("--only", options.only, "some of step, stl, report, tables, pictures, bcf")
+  build->add_option("--only", options.only, "some of step, stl, dxf, report, tables, pictures, bcf")
       ->delimiter(',')
       ->allow_extra_args(false)
-      ->check(CLI::IsMember({"step", "stl", "report", "tables", "pictures", "bcf"}));
+      ->check(CLI::IsMember({"step", "stl", "dxf", "report", "tables", "pictures", "bcf"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");
+  build->add_option("--dxf", options.dxf_version, "version of the flat profiles: R2000 or R12")
+      ->check(CLI::IsMember({"R2000", "R12"}));
+  build->add_flag("--dxf-marks", options.dxf_marks,
+                  "part marks and bend lines in layers of their own, beside CUT");
   build->add_flag("--dry-run", options.dry_run, "list the files, write nothing");
   build->callback([&] { chosen = [&] { return runBuild(options); }; });
 

@@ -35,17 +35,22 @@ class Writing {
 
   void run(const OutputChoice& choice, const StageWatcher& watch) {
     watch_ = watch;
-    total_ = static_cast<int>(plannedFiles(results_.model, results_.clash, choice).size());
+    total_ = static_cast<int>(
+        plannedFiles(results_.model, results_.schedules, results_.clash, choice).size());
     if (choice.step) {
       writeStep();
     }
     if (choice.stl) {
       writeStl();
     }
+    if (choice.dxf) {
+      writeProfiles(choice.profiles);
+    }
     if (choice.tables) {
       begin("tables");
       put("tables/cut-list.csv", cutListCsv(results_.schedules));
       put("tables/bill.csv", billCsv(results_.schedules));
+      put("tables/profiles.csv", profilesCsv(results_.schedules));
       put("tables/ropes.csv", ropesCsv(results_.schedules));
       put("tables/set-out.csv", setOutCsv(results_.schedules));
       put("tables/clashes.csv", clashesCsv(results_.clash));
@@ -110,6 +115,16 @@ class Writing {
     }
   }
 
+  void writeProfiles(const ProfileOptions& options) {
+    begin("DXF");
+    for (const ProfileRow& row : results_.schedules.profiles) {
+      if (row.profile) {
+        put(profilePath(row), profileDxf(row, options));
+        outputs_[row.mark].files.push_back(profilePath(row));
+      }
+    }
+  }
+
   void writeReport() {
     begin("report");
     ReportContents report;
@@ -144,8 +159,8 @@ class Writing {
 
 }  // namespace
 
-std::vector<std::string> plannedFiles(const Model& model, const ClashReport& clash,
-                                      const OutputChoice& choice) {
+std::vector<std::string> plannedFiles(const Model& model, const Schedules& schedules,
+                                      const ClashReport& clash, const OutputChoice& choice) {
   std::vector<std::string> paths;
   if (choice.step) {
     paths = {"gate.step", "gate-open.step"};
@@ -161,9 +176,16 @@ std::vector<std::string> plannedFiles(const Model& model, const ClashReport& cla
       paths.push_back(stlPath(part));
     }
   }
+  if (choice.dxf) {
+    for (const ProfileRow& row : schedules.profiles) {
+      if (row.profile) {
+        paths.push_back(profilePath(row));
+      }
+    }
+  }
   if (choice.tables) {
-    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/ropes.csv",
-                               "tables/set-out.csv", "tables/clashes.csv"});
+    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/profiles.csv",
+                               "tables/ropes.csv", "tables/set-out.csv", "tables/clashes.csv"});
   }
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json", "summary.html"});

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "exporters/output_folder.h"
+#include "exporters/profiles.h"
 #include "exporters/report.h"
 #include "generator/model.h"
 #include "params/read_gate.h"
@@ -14,9 +15,10 @@
 namespace leafstack {
 
 struct OutputChoice {
-  bool step = true, stl = true, report = true, tables = true;
+  bool step = true, stl = true, dxf = true, report = true, tables = true;
   bool pictures = false;  ///< on request: they take longer than all the rest
   bool bcf = false;       ///< on request: the findings as BCF 3.0 topics
+  ProfileOptions profiles = {};
 };
 
 /// What has been found out about one gate, by the time it is written.
@@ -32,8 +34,8 @@ using StageWatcher = std::function<void(std::string_view stage, int done, int to
 
 /// Paths writeGateFolder() writes, manifest.json included, in the order of writing. clashes.step is
 /// among them only where there are findings.
-std::vector<std::string> plannedFiles(const Model& model, const ClashReport& clash,
-                                      const OutputChoice& choice);
+std::vector<std::string> plannedFiles(const Model& model, const Schedules& schedules,
+                                      const ClashReport& clash, const OutputChoice& choice);
 
 /// Writes and commits. Every STEP file is checked against the model before it is written, every
 /// file compared with what is on the disk after. Throws ExportError and WriteError; then the

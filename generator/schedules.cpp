@@ -83,6 +83,55 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
   return row;
 }
 
+/// The inside radius that a plate is folded with.
+BendRule bendRule(const ShopSpec& shop, const Part& part) {
+  constexpr double kChannelWallMm = hardware::kChannelWallMm;
+  const double thickness =
+      part.kind == PartKind::kGuideChannel ? kChannelWallMm : hardware::kEndStopThicknessMm;
+  return {shop.bend_radius_mm.value_or(thickness), shop.bend_k_factor};
+}
+
+std::string foldsInWords(const FlatProfile& profile, const BendRule& rule) {
+  if (profile.bends.empty()) {
+    return "";
+  }
+  const std::size_t folds = profile.bends.size();
+  return "folded from a blank " + shown(profile.width_mm, 1) + " x " + shown(profile.height_mm, 1) +
+         ", " + std::to_string(folds) + (folds == 1 ? " fold" : " folds") + ", inside radius " +
+         shown(rule.radius_mm) + ", K " + shown(rule.k_factor);
+}
+
+ProfileRow profileRow(const Part& part, int quantity, const BendRule& rule) {
+  ProfileRow row{part.mark, part.name, part.material, 0, quantity, flatProfileOf(part, rule), ""};
+  if (!row.profile) {
+    row.note = "no single flat cut: leans or is stepped; see parts/" + part.mark + ".step";
+    return row;
+  }
+  row.thickness_mm = row.profile->thickness_mm;
+  row.note = foldsInWords(*row.profile, rule);
+  // Volume that the flat cut does not account for was drilled from the side.
+  constexpr double kDrilledShare = 1e-6;
+  if (row.profile->bends.empty() &&
+      row.profile->area_mm2 * row.thickness_mm > part.volume_mm3 * (1 + kDrilledShare)) {
+    row.note = "bored across after cutting: " + joined(part.cutouts);
+  }
+  return row;
+}
+
+/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
+void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
+  for (const ProfileRow& row : rows) {
+    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
+    if (hole > 0 && hole < row.thickness_mm) {
+      warnings.push_back({"small-hole",
+                          row.name + " " + row.mark + " has a hole of " + shown(hole) +
+                              " mm in plate of " + shown(row.thickness_mm) +
+                              " mm: have it drilled, not cut",
+                          ""});
+    }
+  }
+}
+
 }  // namespace
 
 Schedules makeSchedules(const Model& model) {
@@ -97,10 +146,19 @@ Schedules makeSchedules(const Model& model) {
         schedules.panel_mass_kg[panel - 1] += quantity * part.massKg();
       }
     }
+    std::vector<std::string> cutouts = part.cutouts;
+    if (isFlatWork(part)) {
+      const BendRule rule = bendRule(model.spec.shop, part);
+      schedules.profiles.push_back(profileRow(part, total(count), rule));
+      const auto& profile = schedules.profiles.back().profile;
+      if (profile && !profile->bends.empty()) {
+        cutouts.push_back(foldsInWords(*profile, rule));
+      }
+    }
     if (isCut(part.supply)) {
       schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,
                                     panelsInWords(count), total(count), part.length_mm, part.ends,
-                                    part.massKg(), joined(part.cutouts)});
+                                    part.massKg(), joined(cutouts)});
     } else {
       schedules.bill.push_back({part.mark, part.name, part.section, part.material,
                                 std::string(toString(part.supply)), total(count), part.length_mm,
@@ -121,6 +179,7 @@ Schedules makeSchedules(const Model& model) {
   for (const LoadWarning& warning : schedules.loads.warnings) {
     schedules.warnings.push_back({warning.id, warning.text, warning.where});
   }
+  warnAboutHoles(schedules.profiles, schedules.warnings);
   schedules.cautions = cautions();
   return schedules;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "generator/clash/clash.h"
+#include "generator/flat_profile.h"
 #include "generator/loads/loads.h"
 #include "generator/model.h"
 
@@ -29,6 +30,16 @@ struct CutRow {
   std::array<EndCut, 2> ends{};
   double mass_kg = 0;  ///< of one
   std::string cutouts;
+};
+
+/// One row of tables/profiles.csv: what a flat-bed machine cuts. Without `profile` no single flat
+/// cut gives the part, and `note` says what does.
+struct ProfileRow {
+  std::string mark, name, material;
+  double thickness_mm = 0;
+  int quantity = 0;
+  std::optional<FlatProfile> profile;
+  std::string note;
 };
 
 /// One row of tables/bill.csv: what is bought in or found on site.
@@ -56,6 +67,7 @@ struct Schedules {
   std::vector<PartRow> parts;
   std::vector<CutRow> cut_list;
   std::vector<BillRow> bill;
+  std::vector<ProfileRow> profiles;
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;

@@ -140,6 +140,15 @@ struct DriveSpec {
   double slow_travel_mm = 100;  ///< at the end of the travel, of panel 1
 };
 
+/// What the workshop cuts and folds with.
+struct ShopSpec {
+  std::optional<std::vector<double>> stock_lengths_mm;
+  double kerf_mm = 3;
+  double trim_mm = 10;
+  std::optional<double> bend_radius_mm;  ///< inside; empty: as thick as the plate
+  double bend_k_factor = 0.42;
+};
+
 struct CheckSpec {
   double clearance_mm = 10;
   double guide_clearance_mm = 1;
@@ -163,6 +172,7 @@ struct GateSpec {
   RopeSpec ropes;
   DriveSpec drive;
   CheckSpec checks;
+  ShopSpec shop;
 };
 
 }  // namespace leafstack

@@ -344,6 +344,23 @@ constexpr Parameter kTable[] = {
   {"/checks/wind_factor", kNumber, "1.5", "", {1, 3}, {},
    "Partial factor of the wind in the strength checks", "EN 1990, from memory",
    [](GateSpec& g) -> Slot { return &g.checks.wind_factor; }},
+
+  {"/shop", kGroup, "{}", "", kNoLimits, {}, "What the workshop cuts and folds with", "", nowhere},
+  {"/shop/stock_lengths_mm", kAutoList, "\"auto\"", "mm",
+   {.least = 500, .most = 20000, .fewest_items = 1, .most_items = 20}, {},
+   "Lengths that tubes and bars are bought in; auto: 6000, 6500 and 8000", kPractice,
+   [](GateSpec& g) -> Slot { return &g.shop.stock_lengths_mm; }},
+  {"/shop/kerf_mm", kNumber, "3", "mm", {0, 20}, {},
+   "What a saw cut takes", kPractice, [](GateSpec& g) -> Slot { return &g.shop.kerf_mm; }},
+  {"/shop/trim_mm", kNumber, "10", "mm", {0, 300}, {},
+   "Cut off the start of every bar", kPractice,
+   [](GateSpec& g) -> Slot { return &g.shop.trim_mm; }},
+  {"/shop/bend_radius_mm", kAutoNumber, "\"auto\"", "mm", {0, 100}, {},
+   "Inside radius of folds; auto: the plate's thickness", kPractice,
+   [](GateSpec& g) -> Slot { return &g.shop.bend_radius_mm; }},
+  {"/shop/bend_k_factor", kNumber, "0.42", "", {0.2, 0.5}, {},
+   "Neutral axis of a fold from the inside, as a share of the thickness; take the press's own",
+   kPractice, [](GateSpec& g) -> Slot { return &g.shop.bend_k_factor; }},
 };
 // clang-format on
 

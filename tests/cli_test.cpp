@@ -247,14 +247,15 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
   }
   const Json report = Json::parse(written.at("report.json"));
   for (const Json& part : report["parts"]) {
-    EXPECT_EQ(part["files"].size(), 2U) << part["mark"];
+    EXPECT_GE(part["files"].size(), 2U) << part["mark"];
     for (const Json& file : part["files"]) {
       EXPECT_TRUE(written.count(file)) << file;
     }
     EXPECT_GE(part["stl"]["deflection_mm"].get<double>(), 0);
   }
   for (const char* path : {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv",
-                           "tables/bill.csv", "tables/set-out.csv", "tables/clashes.csv"}) {
+                           "tables/bill.csv", "tables/set-out.csv", "tables/clashes.csv",
+                           "tables/ropes.csv", "tables/profiles.csv", "summary.html"}) {
     EXPECT_TRUE(written.count(path)) << path;
   }
 
@@ -264,7 +265,10 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
 
   EXPECT_EQ(run("build gate.json -o out").code, 6) << "exists";
   EXPECT_EQ(run("build gate.json -o out --force --only tables --quiet").code, 0);
-  EXPECT_EQ(files("out").size(), 6U);
+  for (const auto& [path, bytes] : files("out")) {
+    EXPECT_TRUE(path.rfind("tables/", 0) == 0 || path == "manifest.json") << path;
+  }
+  EXPECT_TRUE(files("out").count("tables/cut-list.csv"));
   EXPECT_EQ(names(), (std::set<std::string>{"again", "gate.json", "out"}));
 }
 

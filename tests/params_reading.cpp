@@ -138,6 +138,14 @@ void expectEqual(const CheckSpec& a, const CheckSpec& b) {
   EXPECT_EQ(a.wind_factor, b.wind_factor);
 }
 
+void expectEqual(const ShopSpec& a, const ShopSpec& b) {
+  EXPECT_EQ(a.stock_lengths_mm, b.stock_lengths_mm);
+  EXPECT_EQ(a.kerf_mm, b.kerf_mm);
+  EXPECT_EQ(a.trim_mm, b.trim_mm);
+  EXPECT_EQ(a.bend_radius_mm, b.bend_radius_mm);
+  EXPECT_EQ(a.bend_k_factor, b.bend_k_factor);
+}
+
 void expectSection(const HollowSection& section, const HollowSection& wanted) {
   EXPECT_EQ(section.designation, wanted.designation);
   EXPECT_EQ(section.height_mm, wanted.height_mm);
@@ -155,6 +163,7 @@ TEST(ReadGate, DefaultsAreThoseOfTheStructs) {
   expectEqual(read.ropes, untouched.ropes);
   expectEqual(read.drive, untouched.drive);
   expectEqual(read.checks, untouched.checks);
+  expectEqual(read.shop, untouched.shop);
   for (const std::string& text : {read.job.title, read.job.number, read.job.client,
                                   read.job.drawn_by, read.job.checked_by, read.job.date}) {
     EXPECT_EQ(text, "");
@@ -199,7 +208,9 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
     "checks": {"clearance_mm": 9, "guide_clearance_mm": 0.5, "hardware_clearance_mm": 1.5,
                "build_tolerance_mm": 2, "rope_safety": 6, "wind_Pa": 603, "wind_class": 3,
                "wind_speed_m_s": 24.5, "wind_terrain": "II", "wind_years": 20,
-               "wind_ends": "fence", "wind_factor": 1.4}})")
+               "wind_ends": "fence", "wind_factor": 1.4},
+    "shop": {"stock_lengths_mm": [5000, 7500.5], "kerf_mm": 2.5, "trim_mm": 12,
+             "bend_radius_mm": 6, "bend_k_factor": 0.38}})")
                             .spec;
   SiteSpec site;
   site.room_mm = 4002;
@@ -276,6 +287,7 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   checks.wind_ends = WindEnds::kFence;
   checks.wind_factor = 1.4;
   expectEqual(spec.checks, checks);
+  expectEqual(spec.shop, ShopSpec{std::vector<double>{5000, 7500.5}, 2.5, 12, 6, 0.38});
 }
 
 TEST(ReadGate, OriginsAreTold) {

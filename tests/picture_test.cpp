@@ -298,7 +298,7 @@ TEST(PictureBuffer, OutlinesGoRoundAreasAndHoles) {
 TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const ResolvedGate resolved = gate({{"/gate/panels", "1"}, {"/site/opening_mm", "3000"}});
   const Model model = buildModel(resolved.spec, layOut(resolved.spec).layout);
-  const std::vector<std::string> by_default = plannedFiles(model, {}, {});
+  const std::vector<std::string> by_default = plannedFiles(model, {}, {}, {});
   EXPECT_EQ(std::count(by_default.begin(), by_default.end(), "pictures/half.svg"), 0);
   const OutputChoice only_pictures{false, false, false, false, true};
 
@@ -319,7 +319,7 @@ TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   EXPECT_EQ(read("pictures/closed.svg"), pictureSvg(model, 0));
   const auto manifest = nlohmann::json::parse(read("manifest.json"));
   EXPECT_EQ(manifest["files"].size(), 3U);
-  EXPECT_EQ(plannedFiles(model, {}, only_pictures).size(), 4U);
+  EXPECT_EQ(plannedFiles(model, {}, {}, only_pictures).size(), 4U);
   fs::remove_all(out.parent_path());
 }
 
