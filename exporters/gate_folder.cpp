@@ -50,6 +50,7 @@ class Writing {
       begin("tables");
       put("tables/cut-list.csv", cutListCsv(results_.schedules));
       put("tables/bill.csv", billCsv(results_.schedules));
+      put("tables/coating.csv", coatingCsv(results_.schedules));
       put("tables/profiles.csv", profilesCsv(results_.schedules));
       put("tables/ropes.csv", ropesCsv(results_.schedules));
       put("tables/set-out.csv", setOutCsv(results_.schedules));
@@ -184,8 +185,9 @@ std::vector<std::string> plannedFiles(const Model& model, const Schedules& sched
     }
   }
   if (choice.tables) {
-    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/profiles.csv",
-                               "tables/ropes.csv", "tables/set-out.csv", "tables/clashes.csv"});
+    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/coating.csv",
+                               "tables/profiles.csv", "tables/ropes.csv", "tables/set-out.csv",
+                               "tables/clashes.csv"});
   }
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json", "summary.html"});

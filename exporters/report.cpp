@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "exporters/clash_report.h"
+#include "exporters/lists_report.h"
 #include "exporters/loads_report.h"
 #include "exporters/rounding.h"
 
@@ -216,6 +217,7 @@ Json partJson(const PartRow& row, const PartOutputs& outputs) {
   json["density_kg_m3"] = num(row.density_kg_m3);
   json["volume_mm3"] = num(row.volume_mm3);
   json["area_mm2"] = num(row.area_mm2);
+  json["face_count"] = row.face_count;
   json["centre_mm"] = {num(row.centre_mm[0]), num(row.centre_mm[1]), num(row.centre_mm[2])};
   json["files"] = outputs.files;
   json["stl"] = stlJson(outputs);
@@ -257,6 +259,7 @@ std::string reportJson(const ReportContents& contents) {
           partJson(row, found != contents.outputs.end() ? found->second : PartOutputs{}));
     }
   }
+  json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.schedules != nullptr
                                       ? contents.schedules->warnings
                                       : layoutWarnings(*contents.spec, *contents.layout));

@@ -397,6 +397,10 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
 void measureAreas(Model& model) {
   for (Part& part : model.parts) {
     part.area_mm2 = surfaceArea(part.solid);
+    part.face_count = 0;
+    for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
+      ++part.face_count;
+    }
   }
 }
 

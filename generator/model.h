@@ -98,6 +98,7 @@ struct Part {
   Bounds bounds;                     ///< of `solid`, in the part's frame
   double volume_mm3 = 0;
   double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
+  int face_count = 0;   ///< the same
   std::array<double, 3> centroid_mm{};
   double massKg() const { return volume_mm3 * 1e-9 * density_kg_m3; }
 };
@@ -190,7 +191,7 @@ struct Model {
 /// the kernel yields an invalid solid: better to stop than to hand out wrong geometry.
 Model buildModel(const GateSpec& spec, const Layout& layout);
 
-/// Fills Part::area_mm2 of every part.
+/// Fills Part::area_mm2 and face_count of every part.
 void measureAreas(Model& model);
 
 /// Location of `instance` at drive travel `drive_mm`.

@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <map>
+#include <numbers>
 #include <tuple>
-
-#include "generator/set_out.h"
+#include <variant>
 
 #include "generator/hardware.h"
 #include "generator/numbers.h"
+#include "generator/sections.h"
+#include "generator/set_out.h"
+#include "params/section.h"
 
 namespace leafstack {
 namespace {
@@ -79,6 +82,7 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
   row.density_kg_m3 = part.density_kg_m3;
   row.volume_mm3 = part.volume_mm3;
   row.area_mm2 = part.area_mm2;
+  row.face_count = part.face_count;
   row.centre_mm = part.centroid_mm;
   return row;
 }
@@ -114,6 +118,23 @@ ProfileRow profileRow(const Part& part, int quantity, const BendRule& rule) {
   if (row.profile->bends.empty() &&
       row.profile->area_mm2 * row.thickness_mm > part.volume_mm3 * (1 + kDrilledShare)) {
     row.note = "bored across after cutting: " + joined(part.cutouts);
+  }
+  return row;
+}
+
+/// The inside of a tube is its inner girth times its length, less nothing for holes; so what is
+/// left of its whole surface is at most a few holes' edges too much.
+CoatingRow coatingRow(const Part& part, int quantity) {
+  constexpr double kMm2PerM2 = 1e6;
+  CoatingRow row{part.mark, part.name, part.section, part.material, quantity, 0, 0, part.massKg()};
+  row.all_m2 = row.outside_m2 = part.area_mm2 / kMm2PerM2;
+  const auto parsed = parseSection(part.section);
+  const auto* section = std::get_if<HollowSection>(&parsed);
+  if (part.supply == Supply::kCutTube && section != nullptr && part.area_mm2 > 0) {
+    const double inner = cornerRadii(*section).inner_mm;
+    const double girth = 2 * (section->height_mm + section->depth_mm - 4 * section->wall_mm) -
+                         (8 - 2 * std::numbers::pi) * inner;
+    row.outside_m2 = row.all_m2 - girth * part.length_mm / kMm2PerM2;
   }
   return row;
 }
@@ -154,6 +175,10 @@ Schedules makeSchedules(const Model& model) {
       if (profile && !profile->bends.empty()) {
         cutouts.push_back(foldsInWords(*profile, rule));
       }
+    }
+    const bool is_metal = part.material == "steel" || part.material == "aluminium";
+    if (isCut(part.supply) && is_metal) {
+      schedules.coating.push_back(coatingRow(part, total(count)));
     }
     if (isCut(part.supply)) {
       schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,

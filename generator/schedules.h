@@ -19,6 +19,7 @@ struct PartRow {
   std::vector<std::pair<int, int>> per_panel;  ///< (panel, quantity)
   std::string material, section, supply;
   double length_mm = 0, mass_kg = 0, density_kg_m3 = 0, volume_mm3 = 0, area_mm2 = 0;
+  int face_count = 0;
   std::array<double, 3> centre_mm{};  ///< of gravity, in the part's own frame
 };
 
@@ -40,6 +41,15 @@ struct ProfileRow {
   int quantity = 0;
   std::optional<FlatProfile> profile;
   std::string note;
+};
+
+/// One row of tables/coating.csv: what is galvanised or powder-coated.
+struct CoatingRow {
+  std::string mark, name, section, material;
+  int quantity = 0;
+  double all_m2 = 0;      ///< of one, inside of tubes and holes included: galvanising
+  double outside_m2 = 0;  ///< of one, what is seen of a tube from outside: powder coating
+  double mass_kg = 0;     ///< of one
 };
 
 /// One row of tables/bill.csv: what is bought in or found on site.
@@ -68,6 +78,7 @@ struct Schedules {
   std::vector<CutRow> cut_list;
   std::vector<BillRow> bill;
   std::vector<ProfileRow> profiles;
+  std::vector<CoatingRow> coating;  ///< areas are 0 where measureAreas() was not asked for
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;

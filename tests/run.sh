@@ -97,6 +97,7 @@ run_gate() { # GATE
   check "$name, STEP read back" build/tests/readback "$out"
   check "$name, STL by manifold" node tests/readers/stl-manifold.mjs "$out"
   check "$name, STL by admesh" /usr/bin/python3 tests/readers/stl-admesh.py "$out"
+  check "$name, STEP by a newer kernel" node tests/readers/step-occt.mjs "$out"
   check "$name, DXF by ezdxf" /usr/bin/python3 tests/readers/dxf.py "$out"
   check "$name, DXF by dxf-parser" node tests/readers/dxf.mjs "$out"
   check "$name, manifest" /usr/bin/python3 tests/readers/manifest.py "$out"

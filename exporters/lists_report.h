@@ -1,0 +1,13 @@
+// The shop's lists as report.json tells them: the same rows as the CSV tables.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "generator/schedules.h"
+
+namespace leafstack {
+
+/// cut_list, bill, profiles and coating, one object a row.
+nlohmann::ordered_json listsJson(const Schedules& schedules);
+
+}  // namespace leafstack
