@@ -35,15 +35,12 @@ struct GltfMesh {
 /// Meshes `part.solid` (of a rope, the closed one).
 ///
 /// Properties, each checked before returning: every edge is used once in each sense after welding
-/// equal positions; the volume is positive; no triangle is degenerate: none is lower than
-/// kGltfLeastHeightMm; each normal is within 60 degrees of the triangles that use it. Positions are
-/// doubled where faces meet at an edge and shared where the surface goes on smoothly.
+/// equal positions; the volume is positive; no triangle is degenerate: as written, each has an area
+/// and faces within 65 degrees of its corners' normals. Positions are doubled where faces meet at
+/// an edge and shared where the surface goes on smoothly.
 ///
 /// Works on a copy: triangles found in the solid are neither used nor replaced, so that no other
 /// exporter's output depends on whether this ran. Throws ExportError, naming the mark.
 GltfMesh gltfMesh(const Part& part);
-
-/// Below this the rounding of coordinates (32 bits, some metres) decides where a triangle faces.
-inline constexpr double kGltfLeastHeightMm = 1e-3;
 
 }  // namespace leafstack
