@@ -1,0 +1,576 @@
+// GLB files read back as bytes, by a reader of the test's own: structure, names, units, axes,
+// placements, and closed meshes true to the solids.
+#include <gtest/gtest.h>
+#include <BRepBuilderAPI_MakeSolid.hxx>
+#include <BRepPrimAPI_MakeCone.hxx>
+#include <BRepPrimAPI_MakeSphere.hxx>
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS_Shell.hxx>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <cstring>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "exporters/export_error.h"
+#include "exporters/gltf.h"
+#include "exporters/gltf_mesh.h"
+#include "exporters/stl.h"
+#include "tests/built_gates.h"
+#include "tests/export_toy_model.h"
+
+namespace leafstack {
+namespace {
+
+using nlohmann::json;
+using Vec = std::array<double, 3>;
+
+const Provenance kProvenance = {"2024-05-01T12:00:00Z", std::string(64, 'a')};
+/// 32-bit floats of up to 8 m are good to half of this.
+constexpr double kFloatMm = 1e-3;
+
+Vec operator-(const Vec& a, const Vec& b) {
+  return {a[0] - b[0], a[1] - b[1], a[2] - b[2]};
+}
+Vec operator+(const Vec& a, const Vec& b) {
+  return {a[0] + b[0], a[1] + b[1], a[2] + b[2]};
+}
+Vec operator*(double factor, const Vec& a) {
+  return {factor * a[0], factor * a[1], factor * a[2]};
+}
+Vec cross(const Vec& a, const Vec& b) {
+  return {a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
+}
+double dot(const Vec& a, const Vec& b) {
+  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+}
+double norm(const Vec& a) {
+  return std::sqrt(dot(a, a));
+}
+
+struct Box {
+  Vec low = {1e9, 1e9, 1e9}, high = {-1e9, -1e9, -1e9};
+  void add(const Vec& p) {
+    for (int axis = 0; axis < 3; ++axis) {
+      low[axis] = std::min(low[axis], p[axis]);
+      high[axis] = std::max(high[axis], p[axis]);
+    }
+  }
+};
+
+/// Model's bounds, mm and Z up, as glTF's: metres, Y up.
+Box gltfBox(const Bounds& mm) {
+  return {{mm.low[0] / 1000, mm.low[2] / 1000, -mm.high[1] / 1000},
+          {mm.high[0] / 1000, mm.high[2] / 1000, -mm.low[1] / 1000}};
+}
+
+void expectNear(const Box& found, const Box& expected, double within_mm, const std::string& what) {
+  for (int axis = 0; axis < 3; ++axis) {
+    EXPECT_NEAR(found.low[axis], expected.low[axis], within_mm / 1000) << what << ", axis " << axis;
+    EXPECT_NEAR(found.high[axis], expected.high[axis], within_mm / 1000)
+        << what << ", axis " << axis;
+  }
+}
+
+void expectWithin(const Box& inner, const Box& outer, double slack_mm, const std::string& what) {
+  for (int axis = 0; axis < 3; ++axis) {
+    EXPECT_GE(inner.low[axis], outer.low[axis] - slack_mm / 1000) << what << ", axis " << axis;
+    EXPECT_LE(inner.high[axis], outer.high[axis] + slack_mm / 1000) << what << ", axis " << axis;
+  }
+}
+
+struct Mesh {
+  std::vector<Vec> positions, normals;
+  std::vector<std::array<std::uint32_t, 3>> triangles;
+
+  Vec area(const std::array<std::uint32_t, 3>& t) const {  // doubled
+    return cross(positions[t[1]] - positions[t[0]], positions[t[2]] - positions[t[0]]);
+  }
+  double volumeMm3() const {
+    double six_m3 = 0;
+    for (const auto& t : triangles) {
+      six_m3 += dot(positions[t[0]] - positions[0], area(t));
+    }
+    return six_m3 / 6 * 1e9;
+  }
+  Box box() const {
+    Box box;
+    for (const Vec& p : positions) {
+      box.add(p);
+    }
+    return box;
+  }
+};
+
+std::uint32_t word(const std::string& bytes, std::size_t at) {
+  std::uint32_t value = 0;
+  std::memcpy(&value, bytes.data() + at, sizeof value);
+  return value;
+}
+
+class Glb {
+ public:
+  /// The format's own layout: header, then a chunk of JSON and one of numbers.
+  explicit Glb(const std::string& file) {
+    EXPECT_EQ(file.substr(0, 4), "glTF");
+    EXPECT_EQ(word(file, 4), 2U);
+    EXPECT_EQ(word(file, 8), file.size());
+    const std::uint32_t text = word(file, 12);
+    EXPECT_EQ(file.substr(16, 4), "JSON");
+    EXPECT_EQ(text % 4, 0U);
+    j = json::parse(file.substr(20, text));
+    const std::uint32_t numbers = word(file, 20 + text);
+    EXPECT_EQ(file.substr(24 + text, 4), std::string("BIN\0", 4));
+    EXPECT_EQ(numbers % 4, 0U);
+    EXPECT_EQ(28 + text + numbers, file.size());
+    bin_ = file.substr(28 + text);
+  }
+
+  Mesh mesh(int index) const {
+    const json& primitives = j["meshes"].at(index)["primitives"];
+    EXPECT_EQ(primitives.size(), 1U);
+    const json& primitive = primitives.at(0);
+    Mesh mesh;
+    mesh.positions = vectors(primitive["attributes"]["POSITION"]);
+    mesh.normals = vectors(primitive["attributes"]["NORMAL"]);
+    const std::vector<double> corners = numbers(primitive["indices"]);
+    for (std::size_t i = 0; i < corners.size(); i += 3) {
+      mesh.triangles.push_back({static_cast<std::uint32_t>(corners[i]),
+                                static_cast<std::uint32_t>(corners[i + 1]),
+                                static_cast<std::uint32_t>(corners[i + 2])});
+    }
+    return mesh;
+  }
+
+  std::vector<Vec> vectors(int accessor) const {
+    const std::vector<double> flat = numbers(accessor);
+    std::vector<Vec> list;
+    for (std::size_t i = 0; i < flat.size(); i += 3) {
+      list.push_back({flat[i], flat[i + 1], flat[i + 2]});
+    }
+    return list;
+  }
+
+  std::vector<double> numbers(int index) const {
+    const json& accessor = j["accessors"].at(index);
+    const json& view = j["bufferViews"].at(accessor["bufferView"].get<int>());
+    const std::size_t size = accessor["componentType"] == 5121   ? 1
+                             : accessor["componentType"] == 5123 ? 2
+                                                                 : 4;
+    const std::size_t offset = accessor["byteOffset"].get<std::size_t>();
+    const std::size_t start = view["byteOffset"].get<std::size_t>() + offset;
+    const std::size_t count =
+        accessor["count"].get<std::size_t>() * (accessor["type"] == "VEC3" ? 3 : 1);
+    EXPECT_EQ(start % size, 0U);
+    EXPECT_LE(offset + count * size, view["byteLength"].get<std::size_t>());
+    EXPECT_LE(start + count * size, bin_.size());
+    std::vector<double> list;
+    for (std::size_t i = 0; i < count; ++i) {
+      std::uint32_t bits = 0;
+      std::memcpy(&bits, bin_.data() + start + i * size, size);
+      float value = 0;
+      std::memcpy(&value, &bits, sizeof value);
+      list.push_back(accessor["componentType"] == 5126 ? double{value} : static_cast<double>(bits));
+    }
+    return list;
+  }
+
+  const json& node(const std::string& name) const {
+    for (const json& node : j["nodes"]) {
+      if (node["name"] == name) {
+        return node;
+      }
+    }
+    throw std::out_of_range("no node " + name);
+  }
+
+  json j;
+
+ private:
+  std::string bin_;
+};
+
+/// Where a node's translation and rotation (a unit quaternion) take a point of its mesh.
+Vec placed(const json& node, const Vec& p) {
+  const auto shift = node.value("translation", Vec{});
+  const auto q = node.value("rotation", std::array<double, 4>{0, 0, 0, 1});
+  const Vec axis = {q[0], q[1], q[2]};
+  return shift + p + 2 * cross(axis, cross(axis, p) + q[3] * p);
+}
+
+Box worldBox(const Glb& glb, const json& node) {
+  Box box;
+  for (const Vec& p : glb.mesh(node["mesh"]).positions) {
+    box.add(placed(node, p));
+  }
+  return box;
+}
+
+/// The box about the placed corners of the mesh's own box, as the model states its bounds.
+Box worldBoxOfBox(const Glb& glb, const json& node) {
+  const Box own = glb.mesh(node["mesh"]).box();
+  Box box;
+  for (int corner = 0; corner < 8; ++corner) {
+    Vec p{};
+    for (int axis = 0; axis < 3; ++axis) {
+      p[axis] = (corner >> axis & 1) != 0 ? own.high[axis] : own.low[axis];
+    }
+    box.add(placed(node, p));
+  }
+  return box;
+}
+
+Model gateOf(int panels, const char* hand, double grade) {
+  return gates::modelWith({{"/site/opening_mm", 3000 + 1200 * panels},
+                           {"/gate/panels", panels},
+                           {"/site/opens", hand},
+                           {"/site/grade", grade}});
+}
+
+struct Sample {
+  std::string name;
+  Model model;
+};
+
+/// Toy and real gates, both hands, level and sloping, built once.
+const std::vector<Sample>& samples() {
+  static const std::vector<Sample> all = {{"toy, right", toy::model(Hand::kRight)},
+                                          {"toy, left", toy::model(Hand::kLeft)},
+                                          {"1 panel", gateOf(1, "right", 0)},
+                                          {"2 panels", gateOf(2, "left", 0)},
+                                          {"3 panels on a slope", gateOf(3, "right", 0.1)},
+                                          {"4 panels on a slope", gateOf(4, "left", 0.1)}};
+  return all;
+}
+
+Model modelOf(const Part& part) {
+  Model model;
+  model.speed_ratio = {0};
+  model.travels = levelTravels(model.speed_ratio);
+  model.parts = {part};
+  toy::place(model, 0, 0, TopLoc_Location());
+  return model;
+}
+
+Model modelOf(const TopoDS_Shape& shape) {
+  return modelOf(toy::part("XX1", "thing", "steel", shape));
+}
+
+TEST(Gltf, SaysWhereItComesFrom) {
+  const Glb glb(glbFile(toy::model(), kProvenance));
+  EXPECT_EQ(glb.j["asset"]["version"], "2.0");
+  EXPECT_EQ(glb.j["asset"]["generator"], programName());
+  EXPECT_EQ(glb.j["asset"]["extras"]["input_sha256"], kProvenance.input_sha256);
+  EXPECT_EQ(glb.j["asset"]["extras"]["timestamp"], kProvenance.timestamp);
+  EXPECT_EQ(glb.j["scenes"][0]["name"], "Toy gate");
+  EXPECT_FALSE(glb.j.contains("extensionsUsed"));
+}
+
+TEST(Gltf, TreeHasTheNamesOfTheStepAssembly) {
+  for (const auto& [name, model] : samples()) {
+    const Glb glb(glbFile(model, kProvenance));
+    const json& nodes = glb.j["nodes"];
+    ASSERT_EQ(glb.j["scenes"],
+              json::array({{{"name", glb.j["scenes"][0]["name"]}, {"nodes", {0}}}}));
+    EXPECT_EQ(nodes[0]["name"], "gate");
+    EXPECT_FALSE(nodes[0].contains("mesh"));
+    ASSERT_EQ(nodes[0]["children"].size(), model.speed_ratio.size()) << name;
+    std::map<std::string, std::string> panel_of;
+    for (int panel = 0; panel < static_cast<int>(model.speed_ratio.size()); ++panel) {
+      const json& node = nodes[nodes[0]["children"][panel].get<int>()];
+      EXPECT_EQ(node["name"], "P" + std::to_string(panel));
+      EXPECT_FALSE(node.contains("translation") || node.contains("rotation"));
+      for (const json& child : node.value("children", json::array())) {
+        panel_of[nodes[child.get<int>()]["name"]] = node["name"];
+      }
+    }
+    EXPECT_EQ(nodes.size(), 1 + model.speed_ratio.size() + model.instances.size()) << name;
+    ASSERT_EQ(panel_of.size(), model.instances.size()) << name;
+    for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+      EXPECT_EQ(panel_of.at(model.instanceName(i)), "P" + std::to_string(model.instances[i].panel));
+    }
+  }
+}
+
+TEST(Gltf, OneMeshAPartSharedByItsInstances) {
+  for (const auto& [name, model] : samples()) {
+    const Glb glb(glbFile(model, kProvenance));
+    ASSERT_EQ(glb.j["meshes"].size(), model.parts.size()) << name;
+    for (std::size_t p = 0; p < model.parts.size(); ++p) {
+      EXPECT_EQ(glb.j["meshes"][p]["name"], model.parts[p].mark);
+      const int material = glb.j["meshes"][p]["primitives"][0]["material"];
+      EXPECT_EQ(glb.j["materials"].at(material)["name"], model.parts[p].material);
+    }
+    for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+      const json& node = glb.node(model.instanceName(i));
+      EXPECT_EQ(node["mesh"], model.instances[i].part);
+      EXPECT_FALSE(node.contains("scale") || node.contains("matrix"));
+    }
+  }
+}
+
+TEST(Gltf, EveryInstanceStandsWhereTheModelHasIt) {
+  for (const auto& [name, model] : samples()) {
+    const Glb glb(glbFile(model, kProvenance));
+    for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+      const std::string what = name + ", " + model.instanceName(i);
+      const json& node = glb.node(model.instanceName(i));
+      const Box bounds = gltfBox(model.instances[i].bounds);
+      const Box found = worldBox(glb, node);
+      expectWithin(found, bounds, kBoundsSlackMm + kFloatMm, what);
+      // The model's bounds of turned parts are somewhere from those of the solid to those of its
+      // box; of others, both are one. The kernel's are loose on the toy wheel's groove.
+      if (name.find("toy") == std::string::npos || model.instanceName(i) != "WH1.1") {
+        expectWithin(bounds, worldBoxOfBox(glb, node), 2 * kGltfLinearDeflectionMm, what);
+      }
+    }
+  }
+}
+
+TEST(Gltf, MetresAndYUp) {
+  // 3000 along the driveway, 50 across, 30 high.
+  const Glb glb(glbFile(modelOf(BRepPrimAPI_MakeBox(3000, 50, 30).Shape()), kProvenance));
+  const Box box = glb.mesh(0).box();
+  expectNear(box, {{0, 0, -0.05}, {3, 0.03, 0}}, kFloatMm, "box");
+}
+
+TEST(Gltf, TurnsKeepTheirSense) {
+  // A quarter turn about the vertical takes +X to the model's +Y, which is glTF's -Z.
+  Model model = modelOf(BRepPrimAPI_MakeBox(100, 20, 10).Shape());
+  model.instances[0].at_closed = toy::at(0, 0, 500) * toy::turned(90, gp::OZ());
+  const Glb glb(glbFile(model, kProvenance));
+  expectNear(worldBox(glb, glb.node("XX1.1")), {{-0.02, 0.5, -0.1}, {0, 0.51, 0}}, kFloatMm, "box");
+}
+
+TEST(Gltf, MeshesAreClosedAndTrueToTheirSolids) {
+  for (const auto& [name, model] : samples()) {
+    const Glb glb(glbFile(model, kProvenance));
+    for (std::size_t p = 0; p < model.parts.size(); ++p) {
+      const Part& part = model.parts[p];
+      const Mesh mesh = glb.mesh(static_cast<int>(p));
+      std::map<std::pair<Vec, Vec>, int> uses;
+      for (const auto& t : mesh.triangles) {
+        for (int i = 0; i < 3; ++i) {
+          ++uses[{mesh.positions[t[i]], mesh.positions[t[(i + 1) % 3]]}];
+        }
+      }
+      for (const auto& [edge, count] : uses) {
+        ASSERT_EQ(count, 1) << name << ", " << part.mark;
+        ASSERT_EQ(uses.count({edge.second, edge.first}), 1U) << name << ", " << part.mark;
+      }
+      // A shell as thick as the deflection holds whatever lies between surface and triangles.
+      EXPECT_NEAR(mesh.volumeMm3(), part.volume_mm3,
+                  surfaceArea(part.solid) * (kGltfLinearDeflectionMm + kFloatMm))
+          << name << ", " << part.mark;
+      // 30 chords to a circle leave out 0.73 % of a disc; bores and grooves gain as much.
+      EXPECT_NEAR(mesh.volumeMm3() / part.volume_mm3, 1, 0.01) << name << ", " << part.mark;
+    }
+  }
+}
+
+void expectSoundTriangles(const Mesh& mesh, const std::string& what) {
+  constexpr double kLeastHeightMm = 1e-3;
+  const double cosine = std::cos(65 * M_PI / 180);
+  for (const Vec& normal : mesh.normals) {
+    ASSERT_NEAR(norm(normal), 1, 1e-6) << what;
+  }
+  for (const auto& t : mesh.triangles) {
+    const Vec area = mesh.area(t);
+    double longest = 0;
+    for (int i = 0; i < 3; ++i) {
+      longest = std::max(longest, norm(mesh.positions[t[i]] - mesh.positions[t[(i + 1) % 3]]));
+      EXPECT_GT(dot(mesh.normals[t[i]], area), cosine * norm(area)) << what;
+    }
+    EXPECT_GT(norm(area) / longest * 1000, kLeastHeightMm) << what;
+  }
+}
+
+TEST(Gltf, NormalsAgreeWithTheWindingAndNoTriangleIsDegenerate) {
+  for (const auto& [name, model] : samples()) {
+    const Glb glb(glbFile(model, kProvenance));
+    for (std::size_t p = 0; p < model.parts.size(); ++p) {
+      expectSoundTriangles(glb.mesh(static_cast<int>(p)), name + ", " + model.parts[p].mark);
+    }
+  }
+}
+
+TEST(Gltf, NormalsPointOutOfASphereAndItsPoles) {
+  const Glb glb(glbFile(modelOf(BRepPrimAPI_MakeSphere(100).Shape()), kProvenance));
+  const Mesh mesh = glb.mesh(0);
+  expectSoundTriangles(mesh, "sphere");
+  for (std::size_t i = 0; i < mesh.positions.size(); ++i) {
+    EXPECT_GT(dot(mesh.normals[i], mesh.positions[i]) / norm(mesh.positions[i]), std::cos(0.2));
+  }
+  const Glb cone(glbFile(modelOf(BRepPrimAPI_MakeCone(30, 0, 80).Shape()), kProvenance));
+  expectSoundTriangles(cone.mesh(0), "cone");
+}
+
+TEST(Gltf, RoundsHaveTheStatedFacets) {
+  // r = 10: the angle governs, 30 sides; r = 2000: the sag does.
+  for (const double radius_mm : {10.0, 2000.0}) {
+    const Glb glb(glbFile(modelOf(BRepPrimAPI_MakeCylinder(radius_mm, 100).Shape()), kProvenance));
+    const Mesh mesh = glb.mesh(0);
+    std::set<std::pair<double, double>> rim;
+    for (const Vec& p : mesh.positions) {
+      rim.insert({p[0], p[2]});
+    }
+    const double sides = static_cast<double>(rim.size());
+    if (radius_mm < 37) {
+      EXPECT_EQ(rim.size(), 30U);
+    }
+    EXPECT_LE(radius_mm * (1 - std::cos(M_PI / sides)), kGltfLinearDeflectionMm);
+    EXPECT_LE(2 * M_PI / sides, kGltfAngularDeflectionRad * (1 + 1e-9));
+    // Smooth along the side, sharp at either end: three corners at the seam's ends at most.
+    EXPECT_LE(mesh.positions.size(), 4 * rim.size());
+  }
+}
+
+TEST(Gltf, LongRailsWithHolesHaveNoNeedles) {
+  // As the kernel fills this side, its lowest triangle is under 0.001 mm high.
+  TopoDS_Shape rail = BRepPrimAPI_MakeBox(6000, 60, 4).Shape();
+  for (const double x_mm : {160.0, 5840.0}) {
+    const gp_Ax2 axis(gp_Pnt(x_mm, 7.2, -1), gp::DZ());
+    rail = BRepAlgoAPI_Cut(rail, BRepPrimAPI_MakeCylinder(axis, 6.2, 6).Shape()).Shape();
+  }
+  const Mesh mesh = Glb(glbFile(modelOf(rail), kProvenance)).mesh(0);
+  for (const auto& t : mesh.triangles) {
+    double longest = 0;
+    for (int i = 0; i < 3; ++i) {
+      longest = std::max(longest, norm(mesh.positions[t[i]] - mesh.positions[t[(i + 1) % 3]]));
+    }
+    EXPECT_GT(norm(mesh.area(t)) / longest * 1000, 5e-3);
+  }
+  expectSoundTriangles(mesh, "rail");
+}
+
+TEST(Gltf, BoundsAreThoseOfTheValuesAndIndicesTheSmallest) {
+  for (const auto& [name, model] : samples()) {
+    const Glb glb(glbFile(model, kProvenance));
+    for (std::size_t p = 0; p < model.parts.size(); ++p) {
+      const json& primitive = glb.j["meshes"][p]["primitives"][0];
+      const json& positions = glb.j["accessors"][primitive["attributes"]["POSITION"].get<int>()];
+      const Box box = glb.mesh(static_cast<int>(p)).box();
+      EXPECT_EQ(positions["min"].get<Vec>(), box.low) << name << ", " << model.parts[p].mark;
+      EXPECT_EQ(positions["max"].get<Vec>(), box.high) << name << ", " << model.parts[p].mark;
+      const auto count = positions["count"].get<std::size_t>();
+      const int type = count <= 255 ? 5121 : count <= 65535 ? 5123 : 5125;
+      EXPECT_EQ(glb.j["accessors"][primitive["indices"].get<int>()]["componentType"], type);
+      EXPECT_EQ(glb.mesh(static_cast<int>(p)).normals.size(), count);
+    }
+  }
+}
+
+TEST(Gltf, LeftHandIsTheMirrorImage) {
+  const Model right = gateOf(2, "right", 0.1);
+  const Model left = gateOf(2, "left", 0.1);
+  const Glb right_glb(glbFile(right, kProvenance));
+  const Glb left_glb(glbFile(left, kProvenance));
+  ASSERT_EQ(right.instances.size(), left.instances.size());
+  for (int i = 0; i < static_cast<int>(right.instances.size()); ++i) {
+    const std::string name = right.instanceName(i);
+    Box box = worldBox(right_glb, right_glb.node(name));
+    std::tie(box.low[0], box.high[0]) = std::pair(-box.high[0], -box.low[0]);
+    expectNear(worldBox(left_glb, left_glb.node(name)), box, kGltfLinearDeflectionMm + kFloatMm,
+               name);
+  }
+}
+
+TEST(Gltf, AMirroredSolidIsMirroredCornerForCorner) {
+  // The toy's bracket has no symmetry: a turned one could not pass for its mirror image.
+  const auto corners = [](Hand hand, double sign) {
+    const Glb glb(glbFile(toy::model(hand), kProvenance));
+    std::set<std::array<long, 3>> rounded_um;
+    for (const Vec& p : glb.mesh(1).positions) {
+      rounded_um.insert(
+          {std::lround(sign * p[0] * 1e6), std::lround(p[1] * 1e6), std::lround(p[2] * 1e6)});
+    }
+    return rounded_um;
+  };
+  EXPECT_EQ(corners(Hand::kLeft, -1), corners(Hand::kRight, 1));
+  EXPECT_NE(corners(Hand::kLeft, 1), corners(Hand::kRight, 1));
+}
+
+TEST(Gltf, MaterialsAreInLinearLightAndNotAllMetal) {
+  const Glb glb(glbFile(toy::model(), kProvenance));
+  std::set<std::string> names;
+  for (const json& material : glb.j["materials"]) {
+    EXPECT_TRUE(names.insert(material["name"]).second);
+    EXPECT_FALSE(material.contains("doubleSided"));
+    const json& pbr = material["pbrMetallicRoughness"];
+    EXPECT_LT(pbr["metallicFactor"].get<double>(), 1);
+    EXPECT_GT(pbr["roughnessFactor"].get<double>(), 0.2);
+    EXPECT_EQ(pbr["baseColorFactor"][3], 1);
+    if (material["name"] == "steel") {  // sRGB 0.36, 0.43, 0.49, by hand
+      EXPECT_NEAR(pbr["baseColorFactor"][0], 0.1065, 1e-4);
+      EXPECT_NEAR(pbr["baseColorFactor"][1], 0.1549, 1e-4);
+      EXPECT_NEAR(pbr["baseColorFactor"][2], 0.2049, 1e-4);
+    }
+  }
+  EXPECT_EQ(names, (std::set<std::string>{"steel", "nylon", "concrete", "rope"}));
+}
+
+TEST(Gltf, SameModelSameBytes) {
+  const Model model = gateOf(2, "right", 0.1);
+  const std::string file = glbFile(model, kProvenance);
+  EXPECT_EQ(glbFile(model, kProvenance), file);
+  EXPECT_EQ(glbFile(gateOf(2, "right", 0.1), kProvenance), file);
+  for (const Part& part : model.parts) {
+    stlMesh(part);  // leaves finer triangles in the solid
+  }
+  EXPECT_EQ(glbFile(model, kProvenance), file);
+}
+
+TEST(Gltf, LeavesTheSolidsAsTheyWere) {
+  const Model model = toy::model();
+  glbFile(model, kProvenance);
+  const Model untouched = toy::model();
+  for (std::size_t p = 0; p < model.parts.size(); ++p) {
+    TopLoc_Location location;
+    for (TopExp_Explorer it(model.parts[p].solid, TopAbs_FACE); it.More(); it.Next()) {
+      EXPECT_TRUE(BRep_Tool::Triangulation(TopoDS::Face(it.Current()), location).IsNull());
+    }
+    EXPECT_EQ(stlMesh(model.parts[p]).file, stlMesh(untouched.parts[p]).file);
+  }
+}
+
+std::string complaint(const Model& model) {
+  try {
+    glbFile(model, kProvenance);
+  } catch (const ExportError& error) {
+    return error.what();
+  }
+  return "none";
+}
+
+TEST(Gltf, RefusesWhatIsNotClosedOutwardOrRigid) {
+  const TopoDS_Shape box = BRepPrimAPI_MakeBox(100, 50, 25).Shape();
+  Part part = toy::part("BX1", "box", "steel", box);
+  part.solid = box.Reversed();
+  EXPECT_EQ(complaint(modelOf(part)), "GLB: BX1: the mesh faces inward");
+
+  TopoDS_Shell shell;
+  BRep_Builder().MakeShell(shell);
+  TopExp_Explorer faces(box, TopAbs_FACE);
+  for (faces.Next(); faces.More(); faces.Next()) {  // all but the first
+    BRep_Builder().Add(shell, faces.Current());
+  }
+  part.solid = BRepBuilderAPI_MakeSolid(shell).Solid();
+  EXPECT_EQ(complaint(modelOf(part)), "GLB: BX1: the mesh is not watertight");
+
+  gp_Trsf mirror;
+  mirror.SetMirror(gp_Ax2(gp::Origin(), gp::DX()));
+  Model model = modelOf(box);
+  model.instances[0].at_closed = TopLoc_Location(mirror);
+  EXPECT_EQ(complaint(model), "GLB: the placement of XX1.1 is no rigid motion");
+}
+
+}  // namespace
+}  // namespace leafstack
