@@ -6,6 +6,7 @@
 #include "exporters/bcf.h"
 #include "exporters/clash_report.h"
 #include "exporters/clash_step.h"
+#include "exporters/gltf.h"
 #include "exporters/picture.h"
 #include "exporters/resolved.h"
 #include "exporters/step.h"
@@ -42,6 +43,10 @@ class Writing {
     }
     if (choice.stl) {
       writeStl();
+    }
+    if (choice.glb) {
+      begin("GLB");
+      put("gate.glb", glbFile(results_.model, provenance_));
     }
     if (choice.dxf) {
       writeProfiles(choice.profiles);
@@ -176,6 +181,9 @@ std::vector<std::string> plannedFiles(const Model& model, const Schedules& sched
     for (const Part& part : model.parts) {
       paths.push_back(stlPath(part));
     }
+  }
+  if (choice.glb) {
+    paths.emplace_back("gate.glb");
   }
   if (choice.dxf) {
     for (const ProfileRow& row : schedules.profiles) {

@@ -215,12 +215,12 @@ std::string groundText(const GateSpec& spec, const Layout& layout) {
 std::string ropesText(const LoadReport& loads) {
   std::string out;
   for (const RopeRow& row : loads.ropes) {
-    const std::string safety =
-        row.safety ? "safety " + shown(*row.safety, 1) : std::string("never loaded");
+    const std::string load = row.safety ? "up to " + shown(row.working_tension_N, 0) +
+                                              " N, safety " + shown(*row.safety, 1)
+                                        : std::string("never pulls, the other rope holds");
     out += wrapped("rope " + row.mark + ", panel " + std::to_string(row.carrier) +
-                       (row.opening ? ", opening: " : ", closing: ") + mm(row.length_mm) + " (" +
-                       mm(row.free_length_mm) + " between terminations), up to " +
-                       shown(row.working_tension_N, 0) + " N, " + safety,
+                       (row.opening ? ", opening: " : ", closing: ") + shown(row.length_mm, 1) +
+                       " mm (" + shown(row.free_length_mm, 1) + " between terminations), " + load,
                    "  - ", "    ");
   }
   return out;
