@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <cstdint>
 #include <cstring>
 #include <nlohmann/json.hpp>
@@ -13,31 +12,13 @@
 #include <string>
 #include <vector>
 
+#include "generator/clash/vec.h"
 #include "generator/model.h"
 
 namespace leafstack::glb {
 
 using nlohmann::json;
-using Vec = std::array<double, 3>;
-
-inline Vec operator-(const Vec& a, const Vec& b) {
-  return {a[0] - b[0], a[1] - b[1], a[2] - b[2]};
-}
-inline Vec operator+(const Vec& a, const Vec& b) {
-  return {a[0] + b[0], a[1] + b[1], a[2] + b[2]};
-}
-inline Vec operator*(double factor, const Vec& a) {
-  return {factor * a[0], factor * a[1], factor * a[2]};
-}
-inline Vec cross(const Vec& a, const Vec& b) {
-  return {a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
-}
-inline double dot(const Vec& a, const Vec& b) {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-inline double norm(const Vec& a) {
-  return std::sqrt(dot(a, a));
-}
+using Vec = Vec3;
 
 struct Box {
   Vec low = {1e9, 1e9, 1e9}, high = {-1e9, -1e9, -1e9};
@@ -77,12 +58,19 @@ struct Mesh {
   std::vector<std::array<std::uint32_t, 3>> triangles;
 
   Vec area(const std::array<std::uint32_t, 3>& t) const {  // doubled
-    return cross(positions[t[1]] - positions[t[0]], positions[t[2]] - positions[t[0]]);
+    return cross(minus(positions[t[1]], positions[t[0]]), minus(positions[t[2]], positions[t[0]]));
+  }
+  double heightMm(const std::array<std::uint32_t, 3>& t) const {
+    double longest = 0;
+    for (int i = 0; i < 3; ++i) {
+      longest = std::max(longest, norm(minus(positions[t[i]], positions[t[(i + 1) % 3]])));
+    }
+    return norm(area(t)) / longest * 1000;
   }
   double volumeMm3() const {
     double six_m3 = 0;
     for (const auto& t : triangles) {
-      six_m3 += dot(positions[t[0]] - positions[0], area(t));
+      six_m3 += dot(minus(positions[t[0]], positions[0]), area(t));
     }
     return six_m3 / 6 * 1e9;
   }
@@ -188,7 +176,7 @@ inline Vec placed(const json& node, const Vec& p) {
   const auto shift = node.value("translation", Vec{});
   const auto q = node.value("rotation", std::array<double, 4>{0, 0, 0, 1});
   const Vec axis = {q[0], q[1], q[2]};
-  return shift + p + 2 * cross(axis, cross(axis, p) + q[3] * p);
+  return plus(plus(shift, p), cross(axis, plus(cross(axis, p), p, q[3])), 2);
 }
 
 inline Box worldBox(const Glb& glb, const json& node) {
