@@ -1,4 +1,4 @@
-// GLB files read back as bytes, by a reader of the test's own: structure, names, units, axes,
+// GLB files read back as bytes, by the reader of glb_reader.h: structure, names, units, axes,
 // placements, and closed meshes true to the solids.
 #include <gtest/gtest.h>
 #include <BRepBuilderAPI_MakeSolid.hxx>
@@ -12,12 +12,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdint>
-#include <cstring>
 #include <map>
-#include <nlohmann/json.hpp>
 #include <set>
 #include <string>
+#include <tuple>
+#include <utility>
 #include <vector>
 
 #include "exporters/export_error.h"
@@ -26,207 +25,16 @@
 #include "exporters/stl.h"
 #include "tests/built_gates.h"
 #include "tests/export_toy_model.h"
+#include "tests/glb_reader.h"
 
 namespace leafstack {
 namespace {
 
-using nlohmann::json;
-using Vec = std::array<double, 3>;
+using namespace glb;
 
 const Provenance kProvenance = {"2024-05-01T12:00:00Z", std::string(64, 'a')};
 /// 32-bit floats of up to 8 m are good to half of this.
 constexpr double kFloatMm = 1e-3;
-
-Vec operator-(const Vec& a, const Vec& b) {
-  return {a[0] - b[0], a[1] - b[1], a[2] - b[2]};
-}
-Vec operator+(const Vec& a, const Vec& b) {
-  return {a[0] + b[0], a[1] + b[1], a[2] + b[2]};
-}
-Vec operator*(double factor, const Vec& a) {
-  return {factor * a[0], factor * a[1], factor * a[2]};
-}
-Vec cross(const Vec& a, const Vec& b) {
-  return {a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
-}
-double dot(const Vec& a, const Vec& b) {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-double norm(const Vec& a) {
-  return std::sqrt(dot(a, a));
-}
-
-struct Box {
-  Vec low = {1e9, 1e9, 1e9}, high = {-1e9, -1e9, -1e9};
-  void add(const Vec& p) {
-    for (int axis = 0; axis < 3; ++axis) {
-      low[axis] = std::min(low[axis], p[axis]);
-      high[axis] = std::max(high[axis], p[axis]);
-    }
-  }
-};
-
-/// Model's bounds, mm and Z up, as glTF's: metres, Y up.
-Box gltfBox(const Bounds& mm) {
-  return {{mm.low[0] / 1000, mm.low[2] / 1000, -mm.high[1] / 1000},
-          {mm.high[0] / 1000, mm.high[2] / 1000, -mm.low[1] / 1000}};
-}
-
-void expectNear(const Box& found, const Box& expected, double within_mm, const std::string& what) {
-  for (int axis = 0; axis < 3; ++axis) {
-    EXPECT_NEAR(found.low[axis], expected.low[axis], within_mm / 1000) << what << ", axis " << axis;
-    EXPECT_NEAR(found.high[axis], expected.high[axis], within_mm / 1000)
-        << what << ", axis " << axis;
-  }
-}
-
-void expectWithin(const Box& inner, const Box& outer, double slack_mm, const std::string& what) {
-  for (int axis = 0; axis < 3; ++axis) {
-    EXPECT_GE(inner.low[axis], outer.low[axis] - slack_mm / 1000) << what << ", axis " << axis;
-    EXPECT_LE(inner.high[axis], outer.high[axis] + slack_mm / 1000) << what << ", axis " << axis;
-  }
-}
-
-struct Mesh {
-  std::vector<Vec> positions, normals;
-  std::vector<std::array<std::uint32_t, 3>> triangles;
-
-  Vec area(const std::array<std::uint32_t, 3>& t) const {  // doubled
-    return cross(positions[t[1]] - positions[t[0]], positions[t[2]] - positions[t[0]]);
-  }
-  double volumeMm3() const {
-    double six_m3 = 0;
-    for (const auto& t : triangles) {
-      six_m3 += dot(positions[t[0]] - positions[0], area(t));
-    }
-    return six_m3 / 6 * 1e9;
-  }
-  Box box() const {
-    Box box;
-    for (const Vec& p : positions) {
-      box.add(p);
-    }
-    return box;
-  }
-};
-
-std::uint32_t word(const std::string& bytes, std::size_t at) {
-  std::uint32_t value = 0;
-  std::memcpy(&value, bytes.data() + at, sizeof value);
-  return value;
-}
-
-class Glb {
- public:
-  /// The format's own layout: header, then a chunk of JSON and one of numbers.
-  explicit Glb(const std::string& file) {
-    EXPECT_EQ(file.substr(0, 4), "glTF");
-    EXPECT_EQ(word(file, 4), 2U);
-    EXPECT_EQ(word(file, 8), file.size());
-    const std::uint32_t text = word(file, 12);
-    EXPECT_EQ(file.substr(16, 4), "JSON");
-    EXPECT_EQ(text % 4, 0U);
-    j = json::parse(file.substr(20, text));
-    const std::uint32_t numbers = word(file, 20 + text);
-    EXPECT_EQ(file.substr(24 + text, 4), std::string("BIN\0", 4));
-    EXPECT_EQ(numbers % 4, 0U);
-    EXPECT_EQ(28 + text + numbers, file.size());
-    bin_ = file.substr(28 + text);
-  }
-
-  Mesh mesh(int index) const {
-    const json& primitives = j["meshes"].at(index)["primitives"];
-    EXPECT_EQ(primitives.size(), 1U);
-    const json& primitive = primitives.at(0);
-    Mesh mesh;
-    mesh.positions = vectors(primitive["attributes"]["POSITION"]);
-    mesh.normals = vectors(primitive["attributes"]["NORMAL"]);
-    const std::vector<double> corners = numbers(primitive["indices"]);
-    for (std::size_t i = 0; i < corners.size(); i += 3) {
-      mesh.triangles.push_back({static_cast<std::uint32_t>(corners[i]),
-                                static_cast<std::uint32_t>(corners[i + 1]),
-                                static_cast<std::uint32_t>(corners[i + 2])});
-    }
-    return mesh;
-  }
-
-  std::vector<Vec> vectors(int accessor) const {
-    const std::vector<double> flat = numbers(accessor);
-    std::vector<Vec> list;
-    for (std::size_t i = 0; i < flat.size(); i += 3) {
-      list.push_back({flat[i], flat[i + 1], flat[i + 2]});
-    }
-    return list;
-  }
-
-  std::vector<double> numbers(int index) const {
-    const json& accessor = j["accessors"].at(index);
-    const json& view = j["bufferViews"].at(accessor["bufferView"].get<int>());
-    const std::size_t size = accessor["componentType"] == 5121   ? 1
-                             : accessor["componentType"] == 5123 ? 2
-                                                                 : 4;
-    const std::size_t offset = accessor["byteOffset"].get<std::size_t>();
-    const std::size_t start = view["byteOffset"].get<std::size_t>() + offset;
-    const std::size_t count =
-        accessor["count"].get<std::size_t>() * (accessor["type"] == "VEC3" ? 3 : 1);
-    EXPECT_EQ(start % size, 0U);
-    EXPECT_LE(offset + count * size, view["byteLength"].get<std::size_t>());
-    EXPECT_LE(start + count * size, bin_.size());
-    std::vector<double> list;
-    for (std::size_t i = 0; i < count; ++i) {
-      std::uint32_t bits = 0;
-      std::memcpy(&bits, bin_.data() + start + i * size, size);
-      float value = 0;
-      std::memcpy(&value, &bits, sizeof value);
-      list.push_back(accessor["componentType"] == 5126 ? double{value} : static_cast<double>(bits));
-    }
-    return list;
-  }
-
-  const json& node(const std::string& name) const {
-    for (const json& node : j["nodes"]) {
-      if (node["name"] == name) {
-        return node;
-      }
-    }
-    throw std::out_of_range("no node " + name);
-  }
-
-  json j;
-
- private:
-  std::string bin_;
-};
-
-/// Where a node's translation and rotation (a unit quaternion) take a point of its mesh.
-Vec placed(const json& node, const Vec& p) {
-  const auto shift = node.value("translation", Vec{});
-  const auto q = node.value("rotation", std::array<double, 4>{0, 0, 0, 1});
-  const Vec axis = {q[0], q[1], q[2]};
-  return shift + p + 2 * cross(axis, cross(axis, p) + q[3] * p);
-}
-
-Box worldBox(const Glb& glb, const json& node) {
-  Box box;
-  for (const Vec& p : glb.mesh(node["mesh"]).positions) {
-    box.add(placed(node, p));
-  }
-  return box;
-}
-
-/// The box about the placed corners of the mesh's own box, as the model states its bounds.
-Box worldBoxOfBox(const Glb& glb, const json& node) {
-  const Box own = glb.mesh(node["mesh"]).box();
-  Box box;
-  for (int corner = 0; corner < 8; ++corner) {
-    Vec p{};
-    for (int axis = 0; axis < 3; ++axis) {
-      p[axis] = (corner >> axis & 1) != 0 ? own.high[axis] : own.low[axis];
-    }
-    box.add(placed(node, p));
-  }
-  return box;
-}
 
 Model gateOf(int panels, const char* hand, double grade) {
   return gates::modelWith({{"/site/opening_mm", 3000 + 1200 * panels},
@@ -238,9 +46,10 @@ Model gateOf(int panels, const char* hand, double grade) {
 struct Sample {
   std::string name;
   Model model;
+  Glb glb = Glb(glbFile(model, kProvenance));
 };
 
-/// Toy and real gates, both hands, level and sloping, built once.
+/// Toy and real gates, both hands, level and sloping, built and written once.
 const std::vector<Sample>& samples() {
   static const std::vector<Sample> all = {{"toy, right", toy::model(Hand::kRight)},
                                           {"toy, left", toy::model(Hand::kLeft)},
@@ -275,8 +84,7 @@ TEST(Gltf, SaysWhereItComesFrom) {
 }
 
 TEST(Gltf, TreeHasTheNamesOfTheStepAssembly) {
-  for (const auto& [name, model] : samples()) {
-    const Glb glb(glbFile(model, kProvenance));
+  for (const auto& [name, model, glb] : samples()) {
     const json& nodes = glb.j["nodes"];
     ASSERT_EQ(glb.j["scenes"],
               json::array({{{"name", glb.j["scenes"][0]["name"]}, {"nodes", {0}}}}));
@@ -301,8 +109,7 @@ TEST(Gltf, TreeHasTheNamesOfTheStepAssembly) {
 }
 
 TEST(Gltf, OneMeshAPartSharedByItsInstances) {
-  for (const auto& [name, model] : samples()) {
-    const Glb glb(glbFile(model, kProvenance));
+  for (const auto& [name, model, glb] : samples()) {
     ASSERT_EQ(glb.j["meshes"].size(), model.parts.size()) << name;
     for (std::size_t p = 0; p < model.parts.size(); ++p) {
       EXPECT_EQ(glb.j["meshes"][p]["name"], model.parts[p].mark);
@@ -318,8 +125,7 @@ TEST(Gltf, OneMeshAPartSharedByItsInstances) {
 }
 
 TEST(Gltf, EveryInstanceStandsWhereTheModelHasIt) {
-  for (const auto& [name, model] : samples()) {
-    const Glb glb(glbFile(model, kProvenance));
+  for (const auto& [name, model, glb] : samples()) {
     for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
       const std::string what = name + ", " + model.instanceName(i);
       const json& node = glb.node(model.instanceName(i));
@@ -351,8 +157,7 @@ TEST(Gltf, TurnsKeepTheirSense) {
 }
 
 TEST(Gltf, MeshesAreClosedAndTrueToTheirSolids) {
-  for (const auto& [name, model] : samples()) {
-    const Glb glb(glbFile(model, kProvenance));
+  for (const auto& [name, model, glb] : samples()) {
     for (std::size_t p = 0; p < model.parts.size(); ++p) {
       const Part& part = model.parts[p];
       const Mesh mesh = glb.mesh(static_cast<int>(p));
@@ -384,18 +189,15 @@ void expectSoundTriangles(const Mesh& mesh, const std::string& what) {
   }
   for (const auto& t : mesh.triangles) {
     const Vec area = mesh.area(t);
-    double longest = 0;
     for (int i = 0; i < 3; ++i) {
-      longest = std::max(longest, norm(mesh.positions[t[i]] - mesh.positions[t[(i + 1) % 3]]));
       EXPECT_GT(dot(mesh.normals[t[i]], area), cosine * norm(area)) << what;
     }
-    EXPECT_GT(norm(area) / longest * 1000, kLeastHeightMm) << what;
+    EXPECT_GT(mesh.heightMm(t), kLeastHeightMm) << what;
   }
 }
 
 TEST(Gltf, NormalsAgreeWithTheWindingAndNoTriangleIsDegenerate) {
-  for (const auto& [name, model] : samples()) {
-    const Glb glb(glbFile(model, kProvenance));
+  for (const auto& [name, model, glb] : samples()) {
     for (std::size_t p = 0; p < model.parts.size(); ++p) {
       expectSoundTriangles(glb.mesh(static_cast<int>(p)), name + ", " + model.parts[p].mark);
     }
@@ -442,18 +244,13 @@ TEST(Gltf, LongRailsWithHolesHaveNoNeedles) {
   }
   const Mesh mesh = Glb(glbFile(modelOf(rail), kProvenance)).mesh(0);
   for (const auto& t : mesh.triangles) {
-    double longest = 0;
-    for (int i = 0; i < 3; ++i) {
-      longest = std::max(longest, norm(mesh.positions[t[i]] - mesh.positions[t[(i + 1) % 3]]));
-    }
-    EXPECT_GT(norm(mesh.area(t)) / longest * 1000, 5e-3);
+    EXPECT_GT(mesh.heightMm(t), 5e-3);
   }
   expectSoundTriangles(mesh, "rail");
 }
 
 TEST(Gltf, BoundsAreThoseOfTheValuesAndIndicesTheSmallest) {
-  for (const auto& [name, model] : samples()) {
-    const Glb glb(glbFile(model, kProvenance));
+  for (const auto& [name, model, glb] : samples()) {
     for (std::size_t p = 0; p < model.parts.size(); ++p) {
       const json& primitive = glb.j["meshes"][p]["primitives"][0];
       const json& positions = glb.j["accessors"][primitive["attributes"]["POSITION"].get<int>()];
