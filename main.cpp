@@ -189,7 +189,7 @@ Prepared prepare(const Options& options, Progress& progress) {
   return prepared;
 }
 
-/// Solids, lists and the clash check. Areas are measured only where they are told.
+/// Solids, lists and the clash check. Areas and stock are worked out only where they are told.
 struct Built {
   Model model;
   Schedules schedules;
@@ -206,6 +206,10 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   }
   progress.stage("lists");
   built.schedules = makeSchedules(built.model);
+  if (with_areas) {
+    progress.stage("stock plan");
+    planStock(built.model, built.schedules);
+  }
   progress.stage("clash check");
   built.clash = checkClashes(built.model);
   if (prepared.earlier) {

@@ -11,6 +11,8 @@
 #include "exporters/resolved.h"
 #include "exporters/step.h"
 #include "exporters/stl.h"
+#include "exporters/stock_picture.h"
+
 #include "exporters/summary_page.h"
 #include "exporters/tables.h"
 
@@ -59,6 +61,8 @@ class Writing {
       put("tables/profiles.csv", profilesCsv(results_.schedules));
       put("tables/ropes.csv", ropesCsv(results_.schedules));
       put("tables/set-out.csv", setOutCsv(results_.schedules));
+      put("tables/stock-plan.csv", stockPlanCsv(results_.schedules));
+      put("tables/stock-plan.svg", stockPictureSvg(results_.schedules.stock));
       put("tables/clashes.csv", clashesCsv(results_.clash));
     }
     if (choice.report) {
@@ -193,9 +197,10 @@ std::vector<std::string> plannedFiles(const Model& model, const Schedules& sched
     }
   }
   if (choice.tables) {
-    paths.insert(paths.end(), {"tables/cut-list.csv", "tables/bill.csv", "tables/coating.csv",
-                               "tables/profiles.csv", "tables/ropes.csv", "tables/set-out.csv",
-                               "tables/clashes.csv"});
+    paths.insert(paths.end(),
+                 {"tables/cut-list.csv", "tables/bill.csv", "tables/coating.csv",
+                  "tables/profiles.csv", "tables/ropes.csv", "tables/set-out.csv",
+                  "tables/stock-plan.csv", "tables/stock-plan.svg", "tables/clashes.csv"});
   }
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json", "summary.html"});

@@ -76,6 +76,34 @@ Json coatingJson(const CoatingRow& row) {
   return json;
 }
 
+Json stockJson(const StockGroup& group) {
+  Json json;
+  json["material"] = group.material;
+  json["section"] = group.section;
+  json["bought_mm"] = num(group.plan.bought_mm);
+  json["needed_mm"] = num(group.plan.needed_mm);
+  json["waste_share"] = num(group.plan.waste_share);
+  json["lower_bound_mm"] = num(group.plan.lower_bound_mm);
+  json["gap_share"] = num(group.plan.gap_share);
+  json["is_proved_least"] = group.plan.is_proved;
+  json["bars"] = Json::array();
+  for (const StockBar& bar : group.plan.bars) {
+    Json cuts = Json::array();
+    for (const StockCut& cut : bar.cuts) {
+      cuts.push_back(
+          {{"mark", cut.mark}, {"from_mm", num(cut.from_mm)}, {"length_mm", num(cut.length_mm)}});
+    }
+    json["bars"].push_back(
+        {{"stock_mm", num(bar.stock_mm)}, {"cuts", cuts}, {"offcut_mm", num(bar.offcut_mm)}});
+  }
+  json["too_long"] = Json::array();
+  for (const StockPiece& piece : group.plan.too_long) {
+    json["too_long"].push_back(
+        {{"mark", piece.mark}, {"length_mm", num(piece.length_mm)}, {"quantity", piece.quantity}});
+  }
+  return json;
+}
+
 template <typename Rows, typename ToJson>
 Json list(const Rows& rows, ToJson to_json) {
   Json json = Json::array();
@@ -93,6 +121,7 @@ Json listsJson(const Schedules& schedules) {
   json["bill"] = list(schedules.bill, billJson);
   json["profiles"] = list(schedules.profiles, profileJson);
   json["coating"] = list(schedules.coating, coatingJson);
+  json["stock_plan"] = list(schedules.stock, stockJson);
   return json;
 }
 

@@ -7,7 +7,7 @@
 
 namespace leafstack {
 
-/// cut_list, bill, profiles and coating, one object a row.
+/// cut_list, bill, profiles and coating, one object a row, and stock_plan, one a section.
 nlohmann::ordered_json listsJson(const Schedules& schedules);
 
 }  // namespace leafstack

@@ -78,6 +78,28 @@ std::string cutListCsv(const Schedules& schedules) {
   return csv;
 }
 
+std::string stockPlanCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"material", "section", "bar", "stock_mm", "cut", "mark", "from_mm",
+                             "length_mm", "offcut_mm"});
+  for (const StockGroup& group : schedules.stock) {
+    for (std::size_t bar = 0; bar < group.plan.bars.size(); ++bar) {
+      const StockBar& stock = group.plan.bars[bar];
+      for (std::size_t cut = 0; cut < stock.cuts.size(); ++cut) {
+        const bool is_last = cut + 1 == stock.cuts.size();
+        csv +=
+            csvLine({group.material, group.section, std::to_string(bar + 1), length(stock.stock_mm),
+                     std::to_string(cut + 1), stock.cuts[cut].mark, length(stock.cuts[cut].from_mm),
+                     length(stock.cuts[cut].length_mm), is_last ? length(stock.offcut_mm) : ""});
+      }
+    }
+    for (const StockPiece& piece : group.plan.too_long) {
+      csv += csvLine({group.material, group.section, "none long enough", "", "", piece.mark, "",
+                      length(piece.length_mm), ""});
+    }
+  }
+  return csv;
+}
+
 std::string coatingCsv(const Schedules& schedules) {
   constexpr int kAreaDecimals = 4;
   const auto area = [](double m2) { return fixedDecimals(m2, kAreaDecimals); };

@@ -23,6 +23,9 @@ std::string cutListCsv(const Schedules& schedules);
 /// tables/bill.csv: what is bought or found on site.
 std::string billCsv(const Schedules& schedules);
 
+/// tables/stock-plan.csv: every piece with the bar it is cut from and where, offcuts with the last.
+std::string stockPlanCsv(const Schedules& schedules);
+
 /// tables/coating.csv: surfaces to galvanise or powder-coat, with the totals in the last line.
 std::string coatingCsv(const Schedules& schedules);
 

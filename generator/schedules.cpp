@@ -209,4 +209,17 @@ Schedules makeSchedules(const Model& model) {
   return schedules;
 }
 
+void planStock(const Model& model, Schedules& schedules) {
+  schedules.stock = stockGroups(model);
+  for (const StockGroup& group : schedules.stock) {
+    for (const StockPiece& piece : group.plan.too_long) {
+      schedules.warnings.push_back(
+          {"longer-than-stock",
+           piece.mark + " of " + group.section + " is " + shown(piece.length_mm, 1) +
+               " mm long, more than any stock length gives: order it at length, or splice it",
+           "/shop/stock_lengths_mm"});
+    }
+  }
+}
+
 }  // namespace leafstack

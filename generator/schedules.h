@@ -8,6 +8,7 @@
 #include "generator/flat_profile.h"
 #include "generator/loads/loads.h"
 #include "generator/model.h"
+#include "generator/stock_rows.h"
 
 namespace leafstack {
 
@@ -79,6 +80,7 @@ struct Schedules {
   std::vector<BillRow> bill;
   std::vector<ProfileRow> profiles;
   std::vector<CoatingRow> coating;  ///< areas are 0 where measureAreas() was not asked for
+  std::vector<StockGroup> stock;    ///< empty until planStock(), which only written outputs need
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;
@@ -87,6 +89,9 @@ struct Schedules {
 };
 
 Schedules makeSchedules(const Model& model);
+
+/// Fills Schedules::stock, and warns of pieces that no bar is long enough for.
+void planStock(const Model& model, Schedules& schedules);
 
 /// Warnings that need no solids (inputs without effect, rope heights, visible brackets ...); those
 /// about loads are in LoadReport.

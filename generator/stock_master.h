@@ -1,0 +1,54 @@
+// The linear and whole-number programs of stock planning, solved by GLPK: patterns are columns, how
+// often each is cut is sought, every type's demand is to be covered.
+//
+// GLPK prints nothing here. It aborts the process on calls against its rules, so nothing but finite
+// figures and columns that exist ever reach it.
+#pragma once
+
+#include <memory>
+#include <set>
+#include <vector>
+
+#include "generator/stock_patterns.h"
+
+namespace leafstack::stock {
+
+class Master {
+ public:
+  explicit Master(const Problem& problem);
+  ~Master();
+  Master(const Master&) = delete;
+  Master& operator=(const Master&) = delete;
+
+  /// False where it is there already.
+  bool add(const Pattern& pattern);
+  const std::vector<Pattern>& patterns() const { return patterns_; }
+
+  /// From now on only this is to be covered, by patterns that cut no more of any type.
+  void setDemand(const std::vector<int>& demand);
+  /// The linear program. False where the solver gives up.
+  bool solve();
+
+  double value() const;             ///< length bought, hundredths of a mm
+  double dual(int type) const;      ///< what one more piece costs, hundredths of a mm
+  double times(int pattern) const;  ///< how often `pattern` is cut
+  std::int64_t effort() const;      ///< simplex steps so far, times the size of one
+
+  /// Whole numbers of the patterns met, for the whole demand: bars bought for less than `incumbent`
+  /// is, or none. Looks at most_nodes nodes at most and stops at `target`.
+  std::vector<Pattern> wholeNumbers(const std::vector<Pattern>& incumbent, Hundredths target,
+                                    int most_nodes);
+
+ private:
+  struct Program;
+  bool isProper(const Pattern& pattern) const;
+
+  const Problem& problem_;
+  double unit_ = 1;  ///< costs are whole multiples of it, which helps the solver to round up
+  std::vector<int> demand_;
+  std::vector<Pattern> patterns_;
+  std::set<Pattern> known_;
+  std::unique_ptr<Program> program_;
+};
+
+}  // namespace leafstack::stock

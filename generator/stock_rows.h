@@ -1,0 +1,27 @@
+// Which tubes and bars are cut from which stock lengths: pieces by material and section.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/model.h"
+#include "generator/stock_plan.h"
+
+namespace leafstack {
+
+/// All pieces of one section, and how they are cut.
+struct StockGroup {
+  std::string material, section;
+  std::vector<StockPiece> pieces;
+  StockPlan plan;
+};
+
+/// The gate file's rules, "auto" filled in.
+StockRules stockRules(const ShopSpec& shop);
+
+/// Groups in order of material and section. Plates, folded blanks and timber are not among them.
+/// Track bars longer than any stock are cut in equal lengths, to be joined on site; the rest of
+/// what is too long stands in StockPlan::too_long.
+std::vector<StockGroup> stockGroups(const Model& model);
+
+}  // namespace leafstack
