@@ -75,7 +75,9 @@ Json windPanelJson(const WindPanel& panel) {
   json["force_N"] = num(panel.force_N);
   json["guide_block_N"] = num(panel.guide_N);
   json["wheels_N"] = num(panel.wheels_N);
+  json["rail_load_N_mm"] = num(panel.rail_load_N_mm);
   json["leading_corner_mm"] = num(panel.corner_mm);
+  json["leading_corner_by_twist_mm"] = num(panel.corner_by_twist_mm);
   return json;
 }
 
@@ -176,12 +178,12 @@ Json driveJson(const LoadReport& loads, const Layout& layout) {
   json["motor_packing_mm"] = num(layout.heights.motor_packing_mm);
   json["front_lag_moving_mm"] = num(row.lag_moving_mm);
   json["front_lag_start_mm"] = num(row.lag_start_mm);
-  json["runs_by_gravity"] = row.runaway.force_N > 0;
-  json["runaway_force_N"] = num(row.runaway.force_N);
-  json["runaway_speed_mm_s"] = num(row.runaway.speed_mm_s);
-  json["runaway_direction"] = row.runaway.force_N <= 0 ? Json(nullptr)
-                              : row.runaway.opens      ? Json("opening")
-                                                       : Json("closing");
+  json["runs_by_gravity"] = Json::array();
+  for (const Runaway& runaway : row.runaways) {
+    json["runs_by_gravity"].push_back({{"direction", runaway.opens ? "opening" : "closing"},
+                                       {"force_N", num(runaway.force_N)},
+                                       {"speed_mm_s", num(runaway.speed_mm_s)}});
+  }
   return json;
 }
 

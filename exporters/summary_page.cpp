@@ -20,7 +20,7 @@ constexpr std::string_view kStyle =
     "h1{font-size:26px;margin:0}h2{font-size:19px;margin:34px 0 8px;"
     "border-bottom:2px solid #b8701a;padding-bottom:4px}h3{font-size:16px;margin:22px 0 4px}\n"
     "p{margin:6px 0}.sub{color:#53616a}.note{color:#53616a;font-size:13.5px}\n"
-    "figure{margin:14px 0;border:1px solid #d4dade}figure "
+    "figure{margin:14px 0;box-sizing:border-box;border:1px solid #d4dade}figure "
     "svg{display:block;width:100%;height:auto}\n"
     "table{border-collapse:collapse;width:100%;margin:8px 0;font-size:13.5px}\n"
     "th,td{border-bottom:1px solid #d4dade;padding:4px 8px 4px 0;text-align:left;"

@@ -28,7 +28,10 @@ ChainCase caseOf(const Model& model, const LoadReport& report, ChainCase chain) 
         (chain.opening ? 1 : -1) * slopeAt(model, panel.number, panel.mass.centre_mm, chain.at_mm);
     const double cosine = std::sqrt(1 - sine * sine);
     const double mass = panel.mass.mass_kg;
-    chain.need_N.push_back(mass * kGravity * (sine + report.resistance.total * cosine) +
+    // Dirt helps to stop: it must not be relied on.
+    const double resistance =
+        chain.phase == Phase::kStopping ? report.resistance.least() : report.resistance.total;
+    chain.need_N.push_back(mass * kGravity * (sine + resistance * cosine) +
                            mass * model.speed_ratio.at(panel.number) * inertia);
   }
   chain.ideal = solveChain(chain.need_N, ropes, /*efficiency=*/1);

@@ -44,7 +44,7 @@ double reducedMassKg(const Model& model, const LoadReport& report) {
 
 /// Force at the drive by which gravity overcomes clean wheels, in one direction at one position.
 double gravityPull(const Model& model, const LoadReport& report, bool opening, double at_mm) {
-  const double resistance = std::min(report.resistance.total, report.resistance.clean());
+  const double resistance = report.resistance.least();
   double force = 0;
   for (const PanelLoad& panel : report.panels) {
     const double sine = slopeAt(model, panel.number, panel.mass.centre_mm, at_mm);
@@ -56,12 +56,13 @@ double gravityPull(const Model& model, const LoadReport& report, bool opening, d
 }
 
 /// Rolls freely from every position; energy piles up while gravity wins.
-Runaway runawayOf(const Model& model, const LoadReport& report, double track_travel_mm) {
+std::vector<Runaway> runawaysOf(const Model& model, const LoadReport& report,
+                                double track_travel_mm) {
   const std::vector<double> at = loadPositions(model.layout);
   const double reduced = reducedMassKg(model, report);
   const double step =
       at.size() > 1 ? track_travel_mm / static_cast<double>(at.size() - 1) : track_travel_mm;
-  Runaway worst_of_both;
+  std::vector<Runaway> runaways;
   for (bool opening : {true, false}) {
     Runaway runaway;
     runaway.opens = opening;
@@ -74,11 +75,13 @@ Runaway runawayOf(const Model& model, const LoadReport& report, double track_tra
       most_Nmm = std::max(most_Nmm, energy_Nmm);
     }
     runaway.speed_mm_s = kMmPerM * std::sqrt(2 * most_Nmm / kMmPerM / reduced);
-    if (runaway.force_N > worst_of_both.force_N) {
-      worst_of_both = runaway;
+    if (runaway.force_N > 0) {
+      runaways.push_back(runaway);
     }
   }
-  return worst_of_both;
+  std::stable_sort(runaways.begin(), runaways.end(),
+                   [](const Runaway& p, const Runaway& q) { return p.speed_mm_s > q.speed_mm_s; });
+  return runaways;
 }
 
 double holdingForce(const Model& model, const LoadReport& report) {
@@ -146,17 +149,18 @@ void findForces(const std::vector<ChainCase>& cases, DriveRow& row) {
 void findMotion(const Model& model, const LoadReport& report, DriveRow& row) {
   const DriveSpec& drive = model.spec.drive;
   const double speed = drive.speed_mm_s;
-  row.power_W = row.moving.forces.drive_N * speed / kMmPerM;
-  row.peak_power_W = row.required_force_N * speed / kMmPerM;
   row.pinion_diameter_mm = hw::kRackModuleMm * hw::kPinionTeeth;
   row.torque_Nm = row.required_force_N * row.pinion_diameter_mm / 2 / kMmPerM;
-  constexpr double kSecondsPerMinute = 60;
-  row.pinion_rpm = speed * kSecondsPerMinute / (std::numbers::pi * row.pinion_diameter_mm);
   row.track_travel_mm = trackTravelMm(model.layout);
   row.time = travelTime({row.track_travel_mm, speed, drive.acceleration_mm_s2,
                          drive.slow_speed_mm_s, drive.slow_travel_mm});
-  row.front_speed_mm_s = model.speed_ratio.back() * speed;
-  row.kinetic_energy_J = reducedMassKg(model, report) / 2 * (speed / kMmPerM) * (speed / kMmPerM);
+  const double top = row.time.top_speed_mm_s;
+  constexpr double kSecondsPerMinute = 60;
+  row.pinion_rpm = top * kSecondsPerMinute / (std::numbers::pi * row.pinion_diameter_mm);
+  row.power_W = row.moving.forces.drive_N * top / kMmPerM;
+  row.peak_power_W = row.required_force_N * top / kMmPerM;
+  row.front_speed_mm_s = model.speed_ratio.back() * top;
+  row.kinetic_energy_J = reducedMassKg(model, report) / 2 * (top / kMmPerM) * (top / kMmPerM);
 }
 
 }  // namespace
@@ -170,7 +174,7 @@ DriveRow driveRow(const Model& model, const LoadReport& report,
   row.holding_force_N = holdingForce(model, report);
   row.motor = model.spec.drive.motor.name;
   row.motor_force_N = model.spec.drive.motor.force_N;
-  row.runaway = runawayOf(model, report, row.track_travel_mm);
+  row.runaways = runawaysOf(model, report, row.track_travel_mm);
   if (!report.ropes.empty()) {
     row.lag_moving_mm = lagMm(model, report, cases, Phase::kMoving);
     row.lag_start_mm = lagMm(model, report, cases, Phase::kStarting);

@@ -11,8 +11,13 @@ namespace {
 
 // A lag at the latch that a catch plate's lead-in still takes; common practice, no source.
 constexpr double kMostLagMm = 5;
+// From this safety on a rope's permanent stretch is the least (row W13): thickness does not help.
+constexpr double kStretchesLeast = 8;
 // Rope sizes that are easily bought, row W1's.
 constexpr double kRopeSizesMm[] = {2, 3, 4, 5, 6};
+constexpr const char* kPulleyToo =
+    " (give inset and bracket clearance to suit; the clash check says whether the drive clears "
+    "them)";
 
 class Warnings {
  public:
@@ -67,6 +72,7 @@ class Warnings {
           "/ropes/diameter_mm");
     }
     warnAboutBending(report_.ropes.front());
+    warnAboutLoops(report_.ropes.front());
     const double rated = ratedLoad_N("rope pulley");
     if (pulley_N > rated) {
       add("pulley-overload",
@@ -80,7 +86,10 @@ class Warnings {
           nameOf(*longest) + " will stretch " + shown(longest->permanent_stretch_mm, 1) +
               " mm for good (row W13): its adjuster of " + shown(longest->adjuster_mm, 1) +
               " mm, set mid-way, should have " + shown(longest->adjuster_needed_mm, 1) +
-              " mm of thread; a thicker rope stretches less",
+              " mm of thread or more" +
+              (longest->safety.value_or(kStretchesLeast) < kStretchesLeast
+                   ? "; a thicker rope stretches less"
+                   : ""),
           "/ropes/adjuster_mm");
     }
     if (report_.drive.lag_start_mm > kMostLagMm) {
@@ -91,6 +100,19 @@ class Warnings {
               "start",
           "/ropes/diameter_mm");
     }
+  }
+
+  void warnAboutLoops(const RopeRow& row) {
+    if (spec_.ropes.termination == RopeTermination::kSwaged) {
+      return;
+    }
+    add("loops-not-drawn",
+        row.termination +
+            " at the ropes' ends are not drawn: the solids show studs, and the clash "
+            "check knows of no loop; each takes about " +
+            shown((row.order_length_mm - row.length_mm) / 2, 0) +
+            " mm of rope past its bracket: give ropes.bracket_clearance_mm as much",
+        "/ropes/termination");
   }
 
   /// The least size that is strong enough, and the pulley that goes with it.
@@ -118,9 +140,15 @@ class Warnings {
     const double pitch = row.bend_ratio * row.diameter_mm;
     const bool too_sharp = row.bend_ratio < row.least_bend_ratio;
     std::string cure = "pulleys of " + shown(row.desired_bend_ratio * row.diameter_mm) +
-                       " mm pitch diameter, or a rope of up to " +
-                       shown(pitch / row.desired_bend_ratio) + " mm, cure it";
-    if (spec_.ropes.construction == RopeConstruction::k7x7) {
+                       " mm pitch diameter cure it" + kPulleyToo;
+    const double thinner = pitch / row.desired_bend_ratio;
+    if (thinner >= kRopeSizesMm[0]) {
+      cure += "; so does a rope of up to " + shown(thinner) + " mm";
+    }
+    RopeSpec pliant = spec_.ropes;
+    pliant.construction = RopeConstruction::k7x19;
+    if (spec_.ropes.construction == RopeConstruction::k7x7 &&
+        row.bend_ratio >= ropeClass(pliant).desired_bend_ratio) {
       cure += "; so does a 7x19 rope, which bends more readily";
     }
     add("bend-ratio",
@@ -159,55 +187,73 @@ class Warnings {
           "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N, 0) +
               " N at its pinion, and " + shown(wanted, 0) + " N are needed " +
               (wanted == drive.required_force_N ? "to start" : "to slow down") +
-              " at the worst point: take one of at least that, or a gentler start; moving takes " +
-              shown(drive.force_N, 0) + " N",
+              " at the worst point: take one of at least that" +
+              (drive.moving.forces.drive_N < *drive.motor_force_N ? ", or a gentler start" : "") +
+              "; moving takes " + shown(drive.force_N, 0) + " N",
           "/drive/motor");
     }
   }
 
   void warnAboutRunaway() {
-    const Runaway& runaway = report_.drive.runaway;
-    if (runaway.force_N <= 0) {
-      return;
+    for (const Runaway& runaway : report_.drive.runaways) {
+      add("runs-by-gravity",
+          (runaway.opens ? "hazard: released, the gate would run open"
+                         : "hazard: released, the gate would run shut") +
+              std::string(" on its own, pushed by up to ") + shown(runaway.force_N, 0) +
+              " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
+              shown(runaway.speed_mm_s * layout_.panel_count, 0) +
+              " mm/s at the front panel; the drive must hold at least " +
+              shown(report_.drive.holding_force_N, 0) +
+              " N when it is off (a self-locking gear or a brake), and its release be guarded",
+          "/site/grade");
     }
-    add("runs-by-gravity",
-        (runaway.opens ? "hazard: released, the gate would run open"
-                       : "hazard: released, the gate would run shut") +
-            std::string(" on its own, pushed by up to ") + shown(runaway.force_N, 0) +
-            " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
-            shown(runaway.speed_mm_s * layout_.panel_count, 0) +
-            " mm/s at the front panel; the drive must hold at least " +
-            shown(report_.drive.holding_force_N, 0) +
-            " N when it is off (a self-locking gear or a brake), and its release be guarded",
-        "/site/grade");
+  }
+
+  static std::string nameOf(const WindMember& member) {
+    return (member.panel > 0 ? "panel " + std::to_string(member.panel) + "'s " : "the ") +
+           member.member;
   }
 
   void warnAboutWind() {
     const WindReport& wind = report_.wind;
-    const WindMember* worst = nullptr;
+    std::vector<const WindMember*> over;
     for (const WindMember& member : wind.members) {
-      if (worst == nullptr || member.use > worst->use) {
-        worst = &member;
+      if (member.use > 1) {
+        over.push_back(&member);
       }
     }
-    if (worst != nullptr && worst->use > 1) {
-      const std::string whose =
-          worst->panel > 0 ? "panel " + std::to_string(worst->panel) + "'s " : "the ";
-      constexpr double kPerCm3 = 1000;
-      add("wind-overload",
-          "in the wind assumed (" + shown(wind.velocity_pressure_Pa, 0) + " Pa, " + wind.basis +
-              ") " + whose + worst->member + " reaches " + shown(100 * worst->use, 0) +
-              " % of its yield strength, factor included: it has a section modulus of " +
-              shown(worst->modulus_mm3 / kPerCm3, 1) + " cm3 across the track and needs " +
-              shown(worst->modulus_mm3 * worst->use / kPerCm3, 1) +
-              "; a heavier section cures it, a more open infill or something that holds the front "
-              "panel's top at the latch post relieves it (an aid, and the member alone: see the "
-              "calculation sheet)",
-          worst->panel == 0                                  ? "/guides/post_mm"
-          : worst->member.find("stile") != std::string::npos ? "/gate/stile"
-          : worst->member.find("top") != std::string::npos   ? "/gate/top_rail"
-                                                             : "/gate/bottom_rail");
+    if (over.empty()) {
+      return;
     }
+    std::stable_sort(over.begin(), over.end(),
+                     [](const WindMember* p, const WindMember* q) { return p->use > q->use; });
+    std::string text = "in the wind assumed (" + shown(wind.velocity_pressure_Pa, 0) + " Pa, " +
+                       wind.basis + "), factor included, ";
+    for (const WindMember* member : over) {
+      text += (member == over.front() ? "" : ", ") + nameOf(*member) + " reaches " +
+              shown(100 * member->use, 0) + " % of its yield strength" + need(*member);
+    }
+    const std::string& worst = over.front()->member;
+    add("wind-overload",
+        text +
+            "; heavier sections cure it, a more open infill or something that holds the front "
+            "panel's top at the latch post relieves it (an aid, each member alone: see the "
+            "calculation sheet)",
+        over.front()->panel == 0                   ? "/guides/post_mm"
+        : worst.find("stile") != std::string::npos ? "/gate/stile"
+        : worst.find("top") != std::string::npos   ? "/gate/top_rail"
+                                                   : "/gate/bottom_rail");
+  }
+
+  /// The modulus that bending asks for; where it is mostly twist, that.
+  static std::string need(const WindMember& member) {
+    constexpr double kPerCm3 = 1000;
+    if (member.torque_Nmm > 0) {
+      return ", most of it from twist (a larger closed section)";
+    }
+    return " (section modulus " + shown(member.modulus_mm3 / kPerCm3, 1) +
+           " cm3 across the track, needs " + shown(member.modulus_mm3 * member.use / kPerCm3, 1) +
+           ")";
   }
 
   const GateSpec& spec_;

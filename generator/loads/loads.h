@@ -28,6 +28,8 @@ struct WheelResistance {
   bool is_given = false;  ///< by the gate file, whatever the terms say
 
   double clean() const { return lever + bearing + rim; }
+  /// What may be relied on to hold or brake: no dirt, and no more than is given.
+  double least() const { return total < clean() ? total : clean(); }
 };
 /// F = W ((2 / D)(mu d / 2 + f) + c) for a wheel that runs on diameter D on an axle of diameter d.
 WheelResistance wheelResistance(const BearingClass& bearing, double running_diameter_mm,
@@ -81,7 +83,7 @@ struct RopeRow {
 
 /// What happens when the drive is released on a slope and nothing holds.
 struct Runaway {
-  double force_N = 0;  ///< greatest, at the drive, with clean wheels; 0 = it stays
+  double force_N = 0;  ///< greatest, at the drive, with clean wheels
   bool opens = false;
   double speed_mm_s = 0;  ///< of panel 1, after the worst stretch of the travel
 };
@@ -101,12 +103,12 @@ struct DriveRow {
   double torque_Nm = 0, pinion_diameter_mm = 0, pinion_rpm = 0;
   double track_travel_mm = 0;  ///< of panel 1, along its track
   TravelTime time;
-  double front_speed_mm_s = 0, kinetic_energy_J = 0;
+  double front_speed_mm_s = 0, kinetic_energy_J = 0;  ///< at the top speed that is reached
   std::string motor;
   std::optional<double> motor_force_N;
   double lag_moving_mm = 0, lag_start_mm = 0;  ///< of the front panel, closing
-  Runaway runaway;
-  ChainCase moving, starting;  ///< the worst cases that the forces come from
+  std::vector<Runaway> runaways;  ///< one for each direction it would run, the faster first
+  ChainCase moving, starting;     ///< the worst cases that the forces come from
 };
 
 /// Wind on one panel of the closed gate.
@@ -117,12 +119,14 @@ struct WindPanel {
   double zone_coefficient = 0;                 ///< of a solid wall there
   double coefficient = 0;                      ///< on the gross area, by solidity
   double pressure_Pa = 0;                      ///< on the gross area
+  double rail_load_N_mm = 0;                   ///< on either rail: half the panel's height
   double force_N = 0, force_arm_mm = 0;        ///< over the track
   double guide_arm_mm = 0;                     ///< of its own guide
   double front_guide_N = 0, front_arm_mm = 0;  ///< that the panel in front passes on, 0 = none
   double guide_N = 0;                          ///< reaction at its own guide block
   double wheels_N = 0;                         ///< sideways, on its track
-  double corner_mm = 0;  ///< how far the leading top corner goes, stile and twist together
+  /// How far the leading top corner goes by this panel's own stile and its bottom rail's twist.
+  double corner_mm = 0, corner_by_twist_mm = 0;
 };
 
 /// One member's check. Bending out of the gate's plane.

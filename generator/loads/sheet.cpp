@@ -165,7 +165,7 @@ class Sheet {
           "pulley losses included (each pulley passes " +
               number(spec.pulley_efficiency) +
               " of the pull, W7). Add what you tension the ropes by. Stretch is that of the whole "
-              "length at the working tension.");
+              "length at the working tension. The studs are drawn without the adjusters' threads.");
     const std::string d2 = " x " + shown(spec.diameter_mm) + "^2";
     line("breaking force",
          "K d^2 R = " + number(rope.breaking_factor) + d2 + " x " + shown(spec.grade_N_mm2),
@@ -208,7 +208,6 @@ class Sheet {
 
   void drive() {
     const DriveRow& d = report_.drive;
-    const DriveSpec& spec = model_.spec.drive;
     begin("Drive", "At the pinion, at the worst point of the travel.");
     line("force, moving", "T0", newtons(d.force_N));
     line("force, starting", "T0 + sum of k^2 m a", newtons(d.start_force_N));
@@ -218,17 +217,17 @@ class Sheet {
       line("motor \"" + d.motor + "\"", "", newtons(*d.motor_force_N), "catalogue or as given");
     }
     if (d.braking_force_N > 0) {
-      line("force to slow down", "", newtons(d.braking_force_N));
+      line("force to slow down", "clean wheels", newtons(d.braking_force_N));
     }
     line("torque at the pinion",
          "F m z / 2 = " + newtons(d.required_force_N) + " x " + shown(hw::kRackModuleMm) + " x " +
              std::to_string(hw::kPinionTeeth) + " / 2",
          with(d.torque_Nm, 1, "N m"), "F5");
     line("pinion speed",
-         "v / (pi m z) = " + shown(spec.speed_mm_s) + " / (pi x " + shown(d.pinion_diameter_mm) +
-             ")",
+         "v / (pi m z) = " + shown(d.time.top_speed_mm_s) + " / (pi x " +
+             shown(d.pinion_diameter_mm) + ")",
          with(d.pinion_rpm, 1, "rpm"), "F5");
-    const std::string at_speed = " x " + shown(spec.speed_mm_s / kMmPerM, 3) + " m/s";
+    const std::string at_speed = " x " + shown(d.time.top_speed_mm_s / kMmPerM, 3) + " m/s";
     line("power, moving", "F v = " + newtons(d.moving.forces.drive_N) + at_speed,
          with(d.power_W, 0, "W"));
     line("power, end of the start", "F v = " + newtons(d.required_force_N) + at_speed,
@@ -239,7 +238,7 @@ class Sheet {
              " s over " + mm(d.track_travel_mm),
          with(d.time.total_s, 1, "s"));
     line("front panel's speed",
-         "n v = " + shown(model_.speed_ratio.back()) + " x " + shown(spec.speed_mm_s),
+         "n v = " + shown(model_.speed_ratio.back()) + " x " + shown(d.time.top_speed_mm_s),
          with(d.front_speed_mm_s, 0, "mm/s"));
     line("kinetic energy of all panels", "sum of m (k v)^2 / 2", with(d.kinetic_energy_J, 1, "J"));
   }
@@ -252,12 +251,14 @@ class Sheet {
     begin("Released on the slope",
           "Clean wheels, no dirt, no pulley losses: what may happen, not what is likely.");
     line("force to hold it at rest", "|sum of k m g sin|", newtons(d.holding_force_N));
-    if (d.runaway.force_N > 0) {
-      line("push beyond clean wheels", "sum of k m g (sin - mu cos)", newtons(d.runaway.force_N),
-           "F2");
-      line(std::string("speed reached, ") + (d.runaway.opens ? "opening" : "closing"),
-           "sqrt(2 E / sum of k^2 m)", with(d.runaway.speed_mm_s, 0, "mm/s at the drive"));
-    } else {
+    for (const Runaway& runaway : d.runaways) {
+      const std::string way = runaway.opens ? "opening" : "closing";
+      line("push beyond clean wheels, " + way, "sum of k m g (sin - mu cos)",
+           newtons(runaway.force_N), "F2");
+      line("speed reached, " + way, "sqrt(2 E / sum of k^2 m)",
+           with(runaway.speed_mm_s, 0, "mm/s at the drive"));
+    }
+    if (d.runaways.empty()) {
       line("clean wheels hold it", "sum of k m g (sin - mu cos) <= 0", "it stays", "F2");
     }
   }
@@ -270,7 +271,11 @@ class Sheet {
           "taken to hold the front panel's top at the latch post; the infill's own stiffness is "
           "not counted. Coefficients of a wall, on the gross area.");
     line(w.is_class ? "pressure" : "velocity pressure", w.basis,
-         with(w.velocity_pressure_Pa, 0, "Pa"), w.is_class ? "V3" : "V1, V2");
+         with(w.velocity_pressure_Pa, 0, "Pa"),
+         model_.spec.checks.wind_Pa                              ? ""
+         : w.is_class                                            ? "V3"
+         : model_.spec.checks.wind_terrain == WindTerrain::kGust ? "V1"
+                                                                 : "V1, V5");
     for (auto panel = w.panels.rbegin(); panel != w.panels.rend(); ++panel) {
       const std::string who = panelName(panel->number);
       line(
@@ -289,6 +294,19 @@ class Sheet {
                shown(panel->force_arm_mm, 0) + " + " + newtons(panel->front_guide_N) + " x " +
                shown(panel->front_arm_mm, 0) + ") / " + shown(panel->guide_arm_mm, 0),
            newtons(panel->guide_N), "moments about the track");
+      line(who + ", wheels sideways",
+           "F + R' - R = " + newtons(panel->force_N) + " + " + newtons(panel->front_guide_N) +
+               " - " + newtons(panel->guide_N),
+           newtons(panel->wheels_N));
+      line(who + ", w on either rail",
+           "q c h / 2 = " + shown(panel->pressure_Pa, 0) + " x " +
+               shown(2e6 * panel->rail_load_N_mm / std::max(panel->pressure_Pa, 1e-9), 0) +
+               " mm / 2",
+           shown(panel->rail_load_N_mm, 3) + " N/mm");
+      line(who + ", leading top corner",
+           "its stile " + mm(panel->corner_mm - panel->corner_by_twist_mm) +
+               ", and the bottom rail's twist M L / (G J) x arm " + mm(panel->corner_by_twist_mm),
+           mm(panel->corner_mm));
     }
     line(model_.spec.guides.mount == GuideMount::kOverhead ? "fence post's foot, moment"
                                                            : "guide post's foot, moment",
@@ -296,11 +314,15 @@ class Sheet {
   }
 
   void members() {
-    begin("Members in that wind (an aid, not a structural design)",
-          "Top rail: evenly loaded between the stiles by half the panel's wind; bottom rail: the "
-          "same between the wheels, and twisted by what the leading top corner passes down; "
-          "stiles: cantilevers from the bottom rail, each alone; guide post: cantilever. The worst "
-          "of each kind. sigma = M / W, with the twist sqrt(sigma^2 + 3 tau^2); tau by Bredt.");
+    begin(
+        "Members in that wind (an aid, not a structural design)",
+        "Top rail: evenly loaded between the stiles by half the panel's wind; bottom rail: the "
+        "same between the wheels, and twisted by what the leading top corner passes down; "
+        "stiles: cantilevers from the bottom rail, each alone; guide post: cantilever. The worst "
+        "of each kind. sigma = M / W, with the twist sqrt(sigma^2 + 3 tau^2); tau by Bredt. "
+        "Gross sections: slots, pockets and holes of the bottom rail are not taken off. A panel's "
+        "corner also follows the one behind that holds it. Small deflections only: figures of "
+        "more than a tenth of the height say no more than that it is far too soft.");
     for (const WindMember& m : report_.wind.members) {
       const std::string who =
           m.panel > 0 ? panelName(m.panel) + "'s " + m.member : "the " + m.member;

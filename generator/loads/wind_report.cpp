@@ -43,7 +43,8 @@ void findPressure(const CheckSpec& checks, double height_mm, WindReport& wind) {
     wind.basis = checks.wind_terrain == WindTerrain::kGust
                      ? "a gust of " + shown(checks.wind_speed_m_s) + " m/s (row V1)"
                      : "a basic speed of " + shown(checks.wind_speed_m_s) + " m/s, once in " +
-                           shown(checks.wind_years) + " years, terrain and height by EN 1991-1-4";
+                           shown(checks.wind_years) +
+                           " years, terrain and height by EN 1991-1-4 (row V5)";
   }
 }
 
@@ -128,6 +129,7 @@ class PanelMembers {
     wheel_base_mm_ = (mass.wheels_x_mm.back() - mass.wheels_x_mm.front()) / layout.cosine();
     height_mm_ = wind.area.gross_mm2 / (wind.to_mm - wind.from_mm);
     line_load_N_mm_ = wind.pressure_Pa / kMm2PerM2 * height_mm_ / 2;
+    wind.rail_load_N_mm = line_load_N_mm_;
     rail_centre_mm_ =
         hw::kWheelRunningRadiusMm - hw::kAxleUpMm + spec_.gate.bottom_rail.height_mm / 2;
   }
@@ -141,15 +143,18 @@ class PanelMembers {
     WindMember lead = stile("leading stile", half * arm + wind_.front_guide_N * front_arm, arm);
     lead.how = "w L / 2 x " + shown(arm, 0) + " + R' x " + shown(front_arm, 0) + " = " +
                times(half, arm) + " + " + times(wind_.front_guide_N, front_arm);
-    const double held = std::max(wind_.guide_N - half, 0.0);
-    WindMember trail = stile("trailing stile", held * guide_arm, arm);
-    trail.how = "(R - w L / 2) x " + shown(guide_arm, 0) + " = " + times(held, guide_arm);
+    // What the guide block holds, less what the top rail brings to this end.
+    WindMember trail =
+        stile("trailing stile", std::max(wind_.guide_N * guide_arm - half * arm, 0.0), arm);
+    trail.how = "R x " + shown(guide_arm, 0) + " - w L / 2 x " + shown(arm, 0) + " = " +
+                times(wind_.guide_N, guide_arm) + " - " + times(half, arm);
     const WindMember top = beam("top rail", gate.top_rail, length_mm_, 0);
     const WindMember bottom =
         beam("bottom rail", gate.bottom_rail, wheel_base_mm_, lead.moment_Nmm);
     const SectionProperties rail = bendingAcross(gate.bottom_rail);
     const double twist = lead.moment_Nmm * length_mm_ / (metal_.shear * rail.torsion_mm4);
-    wind_.corner_mm = lead.deflection_mm + twist * arm;
+    wind_.corner_by_twist_mm = twist * arm;
+    wind_.corner_mm = lead.deflection_mm + wind_.corner_by_twist_mm;
     return {top, bottom, lead, trail};
   }
 
