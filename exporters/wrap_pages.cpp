@@ -14,6 +14,7 @@ namespace {
 constexpr double kAroundMm = 15;       // paper shown beside an outline
 constexpr double kBeyondEndMm = 6;     // and past the tube's end
 constexpr double kSameStretchMm = 60;  // plain tube shorter than this is not worth two pieces
+constexpr double kLongEdgeMm = 150;    // of which the middle is left out
 constexpr double kStationMm = 100;
 constexpr double kSearchMm = 1;            // step in looking for a place to break a template
 constexpr double kLeastWidthMm = 44;       // room for a title
@@ -29,30 +30,61 @@ bool overlap(const Stretch& a, const Stretch& b) {
   return a.low_mm < b.high_mm && b.low_mm < a.high_mm;
 }
 
+/// Where an outline runs along X: all of it but long straight edges along the tube, of which only
+/// the corners are worth paper.
+void addStretches(const WrapCurve& curve, std::vector<Stretch>& all) {
+  if (curve.circle) {
+    const WrapBox box = boxOf(curve);
+    all.push_back({box.x0_mm, box.x1_mm});
+  }
+  const std::size_t count = curve.points.size();
+  for (std::size_t i = 0; i + (curve.is_closed ? 0 : 1) < count; ++i) {
+    WrapCurve piece;
+    piece.points = {curve.points[i], curve.points[(i + 1) % count]};
+    const WrapBox box = boxOf(piece);
+    if (box.x1_mm - box.x0_mm > kLongEdgeMm) {
+      all.push_back({box.x0_mm, box.x0_mm});
+      all.push_back({box.x1_mm, box.x1_mm});
+    } else {
+      all.push_back({box.x0_mm, box.x1_mm});
+    }
+  }
+}
+
+/// With paper around, and a station line to lay it by.
+Stretch withPaper(Stretch stretch, const WrapTemplate& made) {
+  const double least = made.from_mm - kBeyondEndMm;
+  const double most = made.to_mm + kBeyondEndMm;
+  stretch.low_mm = std::max(stretch.low_mm - kAroundMm, least);
+  stretch.high_mm = std::min(stretch.high_mm + kAroundMm, most);
+  constexpr double kBesideLineMm = 2;
+  if (std::ceil(stretch.low_mm / kStationMm) * kStationMm > stretch.high_mm) {
+    const double below = std::floor(stretch.low_mm / kStationMm) * kStationMm - kBesideLineMm;
+    const double above = std::ceil(stretch.high_mm / kStationMm) * kStationMm + kBesideLineMm;
+    const bool is_above_nearer = above - stretch.high_mm < stretch.low_mm - below;
+    if ((is_above_nearer && above <= most) || below < least) {
+      stretch.high_mm = above;
+    } else {
+      stretch.low_mm = below;
+    }
+  }
+  return stretch;
+}
+
 /// Stretches along the tube worth printing, apart from each other, rising.
 std::vector<Stretch> stretchesOf(const WrapTemplate& made) {
   std::vector<Stretch> all;
   for (const WrapCurve& curve : made.cutouts) {
-    const WrapBox box = boxOf(curve);
-    all.push_back({box.x0_mm - kAroundMm, box.x1_mm + kAroundMm});
+    addStretches(curve, all);
   }
   for (const WrapCurve& end : made.ends) {
     const WrapBox box = boxOf(end);
     if (box.x1_mm - box.x0_mm > kSquareMm) {
-      all.push_back({box.x0_mm - kAroundMm, box.x1_mm + kAroundMm});
+      addStretches(end, all);
     }
   }
   for (Stretch& stretch : all) {
-    // A line to lay it by.
-    if (std::ceil(stretch.low_mm / kStationMm) > std::floor(stretch.high_mm / kStationMm)) {
-      const double below = std::floor(stretch.low_mm / kStationMm) * kStationMm;
-      const double above = below + kStationMm;
-      const bool is_below_nearer = stretch.low_mm - below < above - stretch.high_mm;
-      (is_below_nearer ? stretch.low_mm : stretch.high_mm) =
-          is_below_nearer ? below - 2 : above + 2;
-    }
-    stretch.low_mm = std::max(stretch.low_mm, made.from_mm - kBeyondEndMm);
-    stretch.high_mm = std::min(stretch.high_mm, made.to_mm + kBeyondEndMm);
+    stretch = withPaper(stretch, made);
   }
   std::sort(all.begin(), all.end(),
             [](const Stretch& a, const Stretch& b) { return a.low_mm < b.low_mm; });

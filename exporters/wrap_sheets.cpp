@@ -147,7 +147,11 @@ class PiecePrint {
   }
 
   void title() {
+    const double room = std::max(44.0, width());
     std::string words = markList(piece_.marks);
+    if (pen_.widthOf(words, kPlainMm) > room / 2) {  // the column names them all
+      words = piece_.marks.front() + " and " + std::to_string(piece_.marks.size() - 1) + " more";
+    }
     const bool is_split = piece_.goes_on_above || piece_.goes_on_below;
     if (is_split) {
       words += piece_.goes_on_below ? (piece_.goes_on_above ? ", middle strip" : ", upper strip")
@@ -156,7 +160,6 @@ class PiecePrint {
     words += ": " + shown(piece_.x0_mm, 0) + " to " + shown(piece_.x1_mm, 0);
     const double x = piece_.left_mm;
     pen_.bold(true);
-    const double room = std::max(44.0, width());
     pen_.text(x, piece_.top_mm + size_.titles_mm - 1.2, pen_.sizeToFit(words, kPlainMm, room),
               words);
     pen_.bold(false);
@@ -286,8 +289,11 @@ class PiecePrint {
   /// Each flat's name, at the first place along it where nothing else is drawn.
   void wallWords() {
     for (const WrapWall& wall : made_.walls) {
-      const double y0 = std::max(wall.from_mm, piece_.y0_mm);
-      const double y1 = std::min(wall.to_mm, piece_.y1_mm);
+      // Not in overlaps, where the crosses are.
+      const double y0 =
+          std::max(wall.from_mm, piece_.y0_mm + (piece_.goes_on_below ? size_.lap_mm : 0));
+      const double y1 =
+          std::min(wall.to_mm, piece_.y1_mm - (piece_.goes_on_above ? size_.lap_mm : 0));
       if (y1 - y0 < kSmallMm + 1) {
         continue;
       }
@@ -332,8 +338,9 @@ class PiecePrint {
   void seamWords(bool goes_on, double y) {
     const std::string words = goes_on ? "overlap" : "seam";
     const double wide = pen_.widthOf(words, 2);
+    const double beside = goes_on ? 9 : 1;  // an overlap has crosses beside station lines
     for (double x = piece_.x1_mm - 2 - wide; x > piece_.x0_mm + 2; x -= 1) {
-      if (isClear({x - 1, x + wide + 1, y, y + 2})) {
+      if (isClear({x - beside, x + wide + beside, y, y + 2})) {
         pen_.text(left(x), top(y), 2, words);
         return;
       }
@@ -345,7 +352,7 @@ class PiecePrint {
     const double half = size_.lap_mm / 2;
     const auto cross = [&](double x, double y) {
       constexpr double kArm = 3;
-      if (!isOn(x, y)) return;
+      if (!isOn(x - kArm, y) || !isOn(x + kArm, y)) return;
       pen_.line(left(x) - kArm, top(y), left(x) + kArm, top(y));
       pen_.stroke(0.13, 0);
       pen_.line(left(x), top(y) - kArm, left(x), top(y) + kArm);
