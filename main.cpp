@@ -265,6 +265,7 @@ OutputChoice choiceFrom(const Options& options) {
     choice.step = has("step");
     choice.stl = has("stl");
     choice.dxf = has("dxf");
+    choice.templates = has("templates");
     choice.glb = has("glb");
     choice.report = has("report");
     choice.tables = has("tables");
@@ -385,10 +386,11 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   build->add_option("-o,--output", options.output, "folder to make")->required();
   build
       ->add_option("--only", options.only,
-                   "some of step, stl, dxf, glb, report, tables, pictures, bcf")
+                   "some of step, stl, dxf, templates, glb, report, tables, pictures, bcf")
       ->delimiter(',')
       ->allow_extra_args(false)
-      ->check(CLI::IsMember({"step", "stl", "dxf", "glb", "report", "tables", "pictures", "bcf"}));
+      ->check(CLI::IsMember(
+          {"step", "stl", "dxf", "templates", "glb", "report", "tables", "pictures", "bcf"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");

@@ -15,6 +15,7 @@
 
 #include "exporters/summary_page.h"
 #include "exporters/tables.h"
+#include "exporters/wrap_sheets.h"
 
 namespace leafstack {
 namespace {
@@ -24,6 +25,22 @@ std::string stepPath(const Part& part) {
 }
 std::string stlPath(const Part& part) {
   return "parts/" + part.mark + ".stl";
+}
+
+std::string templatePath(const std::string& mark) {
+  return "templates/" + mark + "_wrap.dxf";
+}
+constexpr const char* kTemplatesPdf = "templates/wrap.pdf";
+
+/// Of every tube that is marked by hand.
+std::vector<WrapTemplate> wrapTemplatesOf(const Model& model) {
+  std::vector<WrapTemplate> templates;
+  for (const Part& part : model.parts) {
+    if (auto made = wrapTemplateOf(part)) {
+      templates.push_back(std::move(*made));
+    }
+  }
+  return templates;
 }
 
 /// Pictures by path, with the share of the drive's travel they show.
@@ -52,6 +69,9 @@ class Writing {
     }
     if (choice.dxf) {
       writeProfiles(choice.profiles);
+    }
+    if (choice.templates) {
+      writeTemplates();
     }
     if (choice.tables) {
       begin("tables");
@@ -135,6 +155,19 @@ class Writing {
     }
   }
 
+  void writeTemplates() {
+    const std::vector<WrapTemplate> templates = wrapTemplatesOf(results_.model);
+    if (templates.empty()) {
+      return;
+    }
+    begin("templates");
+    for (const WrapTemplate& one : templates) {
+      put(templatePath(one.mark), wrapDxf(one));
+      outputs_[one.mark].files.push_back(templatePath(one.mark));
+    }
+    put(kTemplatesPdf, wrapPdf(templates, provenance_));
+  }
+
   void writeReport() {
     begin("report");
     ReportContents report;
@@ -194,6 +227,15 @@ std::vector<std::string> plannedFiles(const Model& model, const Schedules& sched
       if (row.profile) {
         paths.push_back(profilePath(row));
       }
+    }
+  }
+  if (choice.templates) {
+    const std::vector<WrapTemplate> templates = wrapTemplatesOf(model);
+    for (const WrapTemplate& one : templates) {
+      paths.push_back(templatePath(one.mark));
+    }
+    if (!templates.empty()) {
+      paths.emplace_back(kTemplatesPdf);
     }
   }
   if (choice.tables) {

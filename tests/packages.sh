@@ -7,9 +7,9 @@ set -euo pipefail
 
 build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
-       libcli11-dev nlohmann-json3-dev libzip-dev libglpk-dev)
+       libcli11-dev nlohmann-json3-dev libzip-dev libglpk-dev libcairo2-dev fonts-dejavu-core)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev admesh python3 python3-jsonschema
-       python3-ezdxf)
+       python3-ezdxf qpdf poppler-utils)
 
 case "${1:-}" in
   build) wanted=("${build[@]}") ;;
