@@ -454,7 +454,7 @@ TEST(WrapSheets, AreTheSameBytesTwice) {
   const std::vector<WrapTemplate> templates = templatesOf(modelOf(cases()[0], "left", -0.1));
   const Provenance provenance{"2024-05-01T12:00:00Z", "00ff"};
   const std::string pdf = wrapPdf(templates, provenance);
-  EXPECT_EQ(pdf.rfind("%PDF-1.5", 0), 0u);
+  EXPECT_EQ(pdf.rfind("%PDF-1.4", 0), 0u);
   EXPECT_EQ(pdf, wrapPdf(templates, provenance));
   EXPECT_NE(pdf.find("(D:20240501120000"), std::string::npos);
   for (const WrapTemplate& made : templates) {
