@@ -25,7 +25,8 @@ cairo_status_t append(void* bytes, const unsigned char* data, unsigned length) {
 WrapPen::WrapPen(double width_mm, double height_mm, const Provenance& provenance) {
   surface_ = cairo_pdf_surface_create_for_stream(append, &bytes_, width_mm * kPointsPerMm,
                                                  height_mm * kPointsPerMm);
-  cairo_pdf_surface_restrict_to_version(surface_, CAIRO_PDF_VERSION_1_5);
+  // Older than cairo would write: header data stay readable without a decoder.
+  cairo_pdf_surface_restrict_to_version(surface_, CAIRO_PDF_VERSION_1_4);
   const auto say = [&](cairo_pdf_metadata_t what, const std::string& words) {
     cairo_pdf_surface_set_metadata(surface_, what, words.c_str());
   };

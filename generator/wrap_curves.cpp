@@ -41,6 +41,24 @@ WrapCurve curveOf(const std::vector<WrapPiece>& run, double lower_by_mm, bool is
   return curve;
 }
 
+/// The pieces, those that cross multiples of the girth cut there.
+std::vector<WrapPiece> cutPieces(const std::vector<WrapPiece>& chain, double girth_mm) {
+  std::vector<WrapPiece> pieces;
+  for (const WrapPiece& piece : chain) {
+    std::vector<double> cuts = {0, 1};
+    const int band = bandOf(piece, girth_mm);
+    for (int line = band - 1; line <= band + 2; ++line) {
+      const std::vector<double> at = piece.sharesAtY(line * girth_mm);
+      cuts.insert(cuts.end(), at.begin(), at.end());
+    }
+    std::sort(cuts.begin(), cuts.end());
+    for (std::size_t i = 1; i < cuts.size(); ++i) {
+      pieces.push_back(piece.part(cuts[i - 1], cuts[i]));
+    }
+  }
+  return pieces;
+}
+
 }  // namespace
 
 WrapCircle WrapPiece::circle() const {
@@ -102,19 +120,7 @@ WrapPiece WrapPiece::part(double from_share, double to_share) const {
 }
 
 std::vector<WrapCurve> cutAtGirths(const std::vector<WrapPiece>& chain, double girth_mm) {
-  std::vector<WrapPiece> pieces;
-  for (const WrapPiece& piece : chain) {
-    std::vector<double> cuts = {0, 1};
-    const int band = bandOf(piece, girth_mm);
-    for (int line = band - 1; line <= band + 2; ++line) {
-      const std::vector<double> at = piece.sharesAtY(line * girth_mm);
-      cuts.insert(cuts.end(), at.begin(), at.end());
-    }
-    std::sort(cuts.begin(), cuts.end());
-    for (std::size_t i = 1; i < cuts.size(); ++i) {
-      pieces.push_back(piece.part(cuts[i - 1], cuts[i]));
-    }
-  }
+  const std::vector<WrapPiece> pieces = cutPieces(chain, girth_mm);
   const std::size_t count = pieces.size();
   const auto band = [&](std::size_t i) { return bandOf(pieces[i % count], girth_mm); };
   const double turned_mm = pieces.back().to.y_mm - pieces.front().from.y_mm;

@@ -1,4 +1,4 @@
-// Wrap-around templates laid back onto the tubes they were taken from, and the sheets made of them.
+// Wrap-around templates laid back onto the tubes they were taken from.
 #include "generator/wrap_template.h"
 
 #include <BRepAdaptor_Curve.hxx>
@@ -9,128 +9,21 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
 #include <TopoDS_Vertex.hxx>
+#include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <cstdio>
 #include <set>
 
-#include "exporters/wrap_pages.h"
-#include "exporters/wrap_sheets.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/outline.h"
 #include "generator/occt/tube.h"
 #include "params/section.h"
-#include "tests/built_gates.h"
+#include "tests/wrap_tubes.h"
 
 namespace leafstack {
 namespace {
 
-constexpr double kPi = std::numbers::pi;
-constexpr double kLaidMm = 0.01;  // what the templates are good to
-
-/// The tube as the templates say it is, written without the generator's own unrolling: from the
-/// part's bounds, the section's closed forms and the names of the walls.
-struct Tube {
-  HollowSection section;
-  double radius = 0;
-  int axis = 0;
-  Bounds bounds;
-  double sign = 1;  // of X of the template along the axis
-
-  explicit Tube(const Part& part) {
-    section = std::get<HollowSection>(parseSection(part.section));
-    radius = (section.wall_mm <= 6 ? 2.0 : 2.5) * section.wall_mm;
-    bounds = part.bounds;
-    for (int i = 1; i < 3; ++i) {
-      if (size(i) > size(axis)) axis = i;
-    }
-    sign = bounds.low[axis] + bounds.high[axis] < 0 ? -1 : 1;
-  }
-  double size(int i) const { return bounds.high[i] - bounds.low[i]; }
-
-  gp_XYZ outward(const std::string& wall) const {
-    if (wall == "front") return {0, -1, 0};
-    if (wall == "rear") return {0, 1, 0};
-    if (wall == "underside") return {0, 0, -1};
-    if (wall == "top") return {0, 0, 1};
-    const double away = bounds.low[0] + bounds.high[0] < 0 ? -1 : 1;  // from the part's origin
-    return {wall == "leading side" ? -away : away, 0, 0};
-  }
-  gp_XYZ middle() const {
-    gp_XYZ at((bounds.low[0] + bounds.high[0]) / 2, (bounds.low[1] + bounds.high[1]) / 2,
-              (bounds.low[2] + bounds.high[2]) / 2);
-    at.SetCoord(axis + 1, 0);
-    return at;
-  }
-  double halfAlong(const gp_XYZ& way) const {
-    return (std::abs(way.X()) * size(0) + std::abs(way.Y()) * size(1) +
-            std::abs(way.Z()) * size(2)) /
-           2;
-  }
-
-  /// Where a template's point lies in space.
-  gp_XYZ laid(const WrapTemplate& made, double x, double y) const {
-    gp_XYZ along(0, 0, 0);
-    along.SetCoord(axis + 1, sign);
-    const WrapWall* below = &made.walls.front();
-    for (const WrapWall& wall : made.walls) {
-      if (wall.from_mm <= y + 1e-9) below = &wall;
-    }
-    const gp_XYZ out = outward(below->name);
-    const gp_XYZ left = out.Crossed(along);  // seen from outside, X to the right
-    gp_XYZ at = middle() + along * x;
-    // The flat's upper end is the round corner's start, whatever part of the flat this is.
-    const double to_end = halfAlong(left) - radius;
-    const double past = y - below->to_mm;
-    const bool is_last = below == &made.walls.back();
-    if (past <= 0) {
-      const double from_end = is_last ? made.walls.front().to_mm + (made.girth_mm - y) : -past;
-      const double end = is_last ? 2 * to_end - (below->to_mm - below->from_mm) : 0;
-      const double v = is_last ? to_end - end - (below->to_mm - y) : to_end - from_end;
-      return at + out * halfAlong(out) + left * v;
-    }
-    const double turn = past / radius;
-    at += out * (halfAlong(out) - radius) + left * to_end;
-    return at + out * (radius * std::cos(turn)) + left * (radius * std::sin(turn));
-  }
-};
-
-// Per piece; chords of the widest corner are then within 0.002 mm of it.
-constexpr int kSteps = 64;
-
-/// Points along a curve of the template, from its own definition.
-std::vector<std::pair<double, double>> sampled(const WrapCurve& curve) {
-  std::vector<std::pair<double, double>> points;
-  if (curve.circle) {
-    for (int i = 0; i < 2 * kSteps; ++i) {
-      points.push_back({curve.circle->x_mm + curve.circle->radius_mm * std::cos(i * kPi / kSteps),
-                        curve.circle->y_mm + curve.circle->radius_mm * std::sin(i * kPi / kSteps)});
-    }
-    return points;
-  }
-  const std::size_t count = curve.points.size();
-  for (std::size_t i = 0; i + (curve.is_closed ? 0 : 1) < count; ++i) {
-    const WrapPoint& a = curve.points[i];
-    const WrapPoint& b = curve.points[(i + 1) % count];
-    for (int step = 0; step <= kSteps; ++step) {
-      const double share = static_cast<double>(step) / kSteps;
-      // A bulge b is an arc through the point b/2 of the chord's length to the right of its middle.
-      const double dx = b.x_mm - a.x_mm, dy = b.y_mm - a.y_mm;
-      const double angle = 4 * std::atan(a.bulge);
-      if (a.bulge == 0) {
-        points.push_back({a.x_mm + share * dx, a.y_mm + share * dy});
-        continue;
-      }
-      const double half = std::hypot(dx, dy) / 2;
-      const double radius = half / std::sin(angle / 2);
-      // From a, along the tangent, turning by share of the angle.
-      const double heading = std::atan2(dy, dx) - angle / 2;
-      const double chord = 2 * radius * std::sin(share * angle / 2);
-      const double to = heading + share * angle / 2;
-      points.push_back({a.x_mm + chord * std::cos(to), a.y_mm + chord * std::sin(to)});
-    }
-  }
-  return points;
-}
+using namespace wrap_tubes;
 
 /// Distance to the section's outer contour, seen along the tube.
 double offSkin(const Tube& tube, const gp_XYZ& point) {
@@ -179,13 +72,6 @@ TopoDS_Compound outlineEdges(const Part& part, const Tube& tube, std::vector<gp_
     points.insert(points.end(), here.begin(), here.end());
   }
   return edges;
-}
-
-std::vector<const WrapCurve*> curvesOf(const WrapTemplate& made) {
-  std::vector<const WrapCurve*> curves;
-  for (const WrapCurve& curve : made.cutouts) curves.push_back(&curve);
-  for (const WrapCurve& curve : made.ends) curves.push_back(&curve);
-  return curves;
 }
 
 /// Least distance of a point from a chain of laid points.
@@ -249,34 +135,6 @@ int innerWires(const Part& part) {
     if (off < 1e-5) count += wires - 1;
   }
   return count;
-}
-
-struct Case {
-  const char* name;
-  std::vector<std::pair<const char*, gates::Json>> changes;
-};
-
-Model modelOf(const Case& one, const char* hand, double grade) {
-  gates::Json file = gates::gateFile({{"/site/opens", hand}, {"/site/grade", grade}});
-  for (const auto& [pointer, value] : one.changes) {
-    file[gates::Json::json_pointer(pointer)] = value;
-  }
-  const GateSpec spec = gates::specOf(file);
-  return buildModel(spec, gates::laidOut(spec));
-}
-
-const std::vector<Case>& cases() {
-  static const std::vector<Case> all = {
-      {"100x50x3", {}},
-      {"120x60x4",
-       {{"/gate/bottom_rail", "RHS 120x60x4"},
-        {"/gate/top_rail", "RHS 40x60x4"},
-        {"/gate/stile", "RHS 40x60x4"},
-        {"/ropes/pulley_inset_mm", 52},
-        {"/gate/infill/kind", "slats"}}},
-      {"recessed",
-       {{"/guides/recess_mm", 12}, {"/gate/panels", 3}, {"/gate/infill/kind", "open"}}}};
-  return all;
 }
 
 class WrapTemplates
@@ -402,84 +260,6 @@ TEST(WrapTemplate, IsRefusedWhereTheSectionIsAnother) {
   EXPECT_THROW(wrapTemplateOf(part), GeometryError);
   part.supply = Supply::kBought;
   EXPECT_FALSE(wrapTemplateOf(part).has_value());
-}
-
-std::vector<WrapTemplate> templatesOf(const Model& model) {
-  std::vector<WrapTemplate> all;
-  for (const Part& part : model.parts) {
-    if (auto made = wrapTemplateOf(part)) all.push_back(std::move(*made));
-  }
-  return all;
-}
-
-TEST(WrapSheets, PrintEveryOutlineOnPiecesThatFitThePage) {
-  for (const char* hand : {"right", "left"}) {
-    const std::vector<WrapTemplate> templates = templatesOf(modelOf(cases()[1], hand, 0.1));
-    for (const WrapPageSize& size : {WrapPageSize{297, 210}, WrapPageSize{420, 297}}) {
-      const std::vector<WrapPiece1To1> pieces = wrapPieces(templates, size);
-      for (std::size_t i = 0; i < pieces.size(); ++i) {
-        const WrapPiece1To1& a = pieces[i];
-        EXPECT_LE(a.left_mm + a.x1_mm - a.x0_mm, size.margin_mm + size.pieceWidthMm() + 0.01);
-        EXPECT_LE(a.top_mm + size.titles_mm + a.y1_mm - a.y0_mm + size.stations_mm,
-                  size.height_mm - size.margin_mm + 0.01);
-        // A station line on each.
-        EXPECT_LE(std::ceil(a.x0_mm / 100) * 100, a.x1_mm) << a.made->mark;
-        for (std::size_t j = i + 1; j < pieces.size(); ++j) {
-          const WrapPiece1To1& b = pieces[j];
-          const bool apart = a.page != b.page || a.left_mm + a.x1_mm - a.x0_mm < b.left_mm ||
-                             a.top_mm + a.y1_mm - a.y0_mm < b.top_mm;
-          EXPECT_TRUE(apart) << a.made->mark << " over " << b.made->mark;
-        }
-      }
-      for (const WrapTemplate& made : templates) {
-        for (const WrapCurve* curve : curvesOf(made)) {
-          const WrapBox box = boxOf(*curve);
-          if (box.x1_mm - box.x0_mm < 1e-3) continue;
-          for (const auto& [x, y] : sampled(*curve)) {
-            const bool printed =
-                std::any_of(pieces.begin(), pieces.end(), [&, px = x, py = y](const auto& piece) {
-                  return std::count(piece.marks.begin(), piece.marks.end(), made.mark) > 0 &&
-                         px >= piece.x0_mm && px <= piece.x1_mm && py >= piece.y0_mm - 1e-6 &&
-                         py <= piece.y1_mm + 1e-6;
-                });
-            EXPECT_TRUE(printed) << made.mark << " " << x << ", " << y;
-          }
-        }
-      }
-    }
-  }
-}
-
-TEST(WrapSheets, AreTheSameBytesTwice) {
-  const std::vector<WrapTemplate> templates = templatesOf(modelOf(cases()[0], "left", -0.1));
-  const Provenance provenance{"2024-05-01T12:00:00Z", "00ff"};
-  const std::string pdf = wrapPdf(templates, provenance);
-  EXPECT_EQ(pdf.rfind("%PDF-1.5", 0), 0u);
-  EXPECT_EQ(pdf, wrapPdf(templates, provenance));
-  EXPECT_NE(pdf.find("(D:20240501120000"), std::string::npos);
-  for (const WrapTemplate& made : templates) {
-    EXPECT_EQ(wrapDxf(made), wrapDxf(made));
-  }
-}
-
-TEST(WrapSheets, NameMarksInRuns) {
-  EXPECT_EQ(markList({"PK1", "PK2", "PK3", "PK7", "ST1", "ST2"}), "PK1 to PK3, PK7, ST1, ST2");
-}
-
-TEST(WrapSheets, DxfHasEveryOutlineOnce) {
-  const std::vector<WrapTemplate> templates = templatesOf(modelOf(cases()[0], "right", 0));
-  const std::string dxf = wrapDxf(templates.front());
-  const auto count = [&](const std::string& entity) {
-    std::size_t found = 0;
-    for (std::size_t at = dxf.find(entity); at != std::string::npos;
-         at = dxf.find(entity, at + 1)) {
-      ++found;
-    }
-    return found;
-  };
-  EXPECT_EQ(count("\nCIRCLE\n"), 8u);
-  EXPECT_EQ(count("\nLWPOLYLINE\n"), 6u + 2u + 1u);  // slots, ends, check square
-  EXPECT_EQ(count("\nLINE\n"), 10u + 4u);            // folds and seam, arrow
 }
 
 }  // namespace
