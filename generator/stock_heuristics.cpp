@@ -8,7 +8,7 @@ namespace leafstack::stock {
 namespace {
 
 /// Rounds of filling by value; more than these seldom find a better plan.
-constexpr int kRounds = 40;
+constexpr int kRounds = 20;
 constexpr std::size_t kMostStates = 1500;
 /// Long pieces are worth up to this much more by length, since they are harder to place later.
 constexpr std::int64_t kLongPieceShare = 16;

@@ -29,8 +29,8 @@ void setEntries(glp_prob* program, int column, const Pattern& pattern) {
 /// What the search for whole numbers needs to know of itself.
 struct NodeWatch {
   double target = 0;
-  int most_nodes = 0;
-  std::vector<double> start;  ///< a solution known beforehand; empty once handed over
+  std::int64_t most_steps = 0;  ///< nodes and simplex steps together
+  std::vector<double> start;    ///< a solution known beforehand; empty once handed over
 };
 
 void watchNodes(glp_tree* tree, void* info) {
@@ -45,9 +45,29 @@ void watchNodes(glp_tree* tree, void* info) {
   constexpr double kHalfUnit = 0.5;
   const bool is_reached =
       glp_mip_status(program) == GLP_FEAS && glp_mip_obj_val(program) < watch.target + kHalfUnit;
-  if (is_reached || nodes > watch.most_nodes) {
+  if (is_reached || nodes + glp_get_it_cnt(program) > watch.most_steps) {
     glp_ios_terminate(tree);
   }
+}
+
+/// False where no solution was found.
+bool searchTree(glp_prob* program, NodeWatch& watch) {
+  glp_smcp simplex;
+  glp_init_smcp(&simplex);
+  simplex.msg_lev = GLP_MSG_OFF;
+  simplex.it_lim = kMostSimplexSteps;
+  glp_adv_basis(program, 0);
+  if (glp_simplex(program, &simplex) != 0 || glp_get_status(program) != GLP_OPT) {
+    return false;
+  }
+  glp_iocp control;
+  glp_init_iocp(&control);
+  control.msg_lev = GLP_MSG_OFF;
+  control.cb_func = watchNodes;
+  control.cb_info = &watch;
+  glp_intopt(program, &control);  // its status tells more than its answer
+  const int status = glp_mip_status(program);
+  return status == GLP_OPT || status == GLP_FEAS;
 }
 
 }  // namespace
@@ -146,8 +166,45 @@ std::int64_t Master::effort() const {
   return program_->effort;
 }
 
+std::vector<int> Master::promising(const std::vector<Pattern>& incumbent) const {
+  const double room = (static_cast<double>(bought(problem_, incumbent)) - value()) / unit_;
+  const std::set<Pattern> held(incumbent.begin(), incumbent.end());
+  std::vector<std::pair<double, int>> found;
+  for (int i = 0; i < static_cast<int>(patterns_.size()); ++i) {
+    const double reduced_cost = glp_get_col_dual(program_->lp, i + 1);
+    if (held.contains(patterns_[i])) {
+      found.emplace_back(-1, i);
+    } else if (isProper(patterns_[i]) && reduced_cost <= room) {
+      found.emplace_back(reduced_cost, i);
+    }
+  }
+  std::sort(found.begin(), found.end());
+  found.resize(std::min(found.size(), std::max(kMostColumns, held.size())));
+  std::vector<int> chosen;
+  for (const auto& [reduced_cost, i] : found) {
+    chosen.push_back(i);
+  }
+  return chosen;
+}
+
+void Master::fill(Program& whole, const std::vector<int>& chosen) const {
+  glp_set_obj_dir(whole.lp, GLP_MIN);
+  glp_add_rows(whole.lp, static_cast<int>(problem_.demand.size()));
+  for (std::size_t type = 0; type < problem_.demand.size(); ++type) {
+    glp_set_row_bnds(whole.lp, static_cast<int>(type) + 1, GLP_LO, problem_.demand[type], 0);
+  }
+  glp_add_cols(whole.lp, static_cast<int>(chosen.size()));
+  for (int column = 1; column <= static_cast<int>(chosen.size()); ++column) {
+    const Pattern& pattern = patterns_[chosen[column - 1]];
+    glp_set_obj_coef(whole.lp, column, static_cast<double>(problem_.stock[pattern.stock]) / unit_);
+    setEntries(whole.lp, column, pattern);
+    glp_set_col_bnds(whole.lp, column, GLP_LO, 0, 0);
+    glp_set_col_kind(whole.lp, column, GLP_IV);
+  }
+}
+
 std::vector<Pattern> Master::wholeNumbers(const std::vector<Pattern>& incumbent, Hundredths target,
-                                          int most_nodes) {
+                                          std::int64_t most_effort) {
   for (const Pattern& bar : incumbent) {
     add(bar);
   }
@@ -155,61 +212,23 @@ std::vector<Pattern> Master::wholeNumbers(const std::vector<Pattern>& incumbent,
   if (!solve()) {
     return {};
   }
-  // Only patterns that a plan better than the incumbent can hold, the likeliest first.
-  const double room = (static_cast<double>(bought(problem_, incumbent)) - value()) / unit_;
-  std::vector<std::pair<double, int>> chosen;
-  const std::set<Pattern> held(incumbent.begin(), incumbent.end());
-  for (int i = 0; i < static_cast<int>(patterns_.size()); ++i) {
-    const double reduced_cost = glp_get_col_dual(program_->lp, i + 1);
-    if (held.contains(patterns_[i])) {
-      chosen.emplace_back(-1, i);
-    } else if (isProper(patterns_[i]) && reduced_cost <= room) {
-      chosen.emplace_back(reduced_cost, i);
-    }
-  }
-  std::sort(chosen.begin(), chosen.end());
-  chosen.resize(std::min(chosen.size(), std::max(kMostColumns, held.size())));
-
+  const std::vector<int> chosen = promising(incumbent);
   Program whole;
-  glp_set_obj_dir(whole.lp, GLP_MIN);
-  glp_add_rows(whole.lp, static_cast<int>(problem_.demand.size()));
-  for (std::size_t type = 0; type < problem_.demand.size(); ++type) {
-    glp_set_row_bnds(whole.lp, static_cast<int>(type) + 1, GLP_LO, problem_.demand[type], 0);
-  }
-  NodeWatch watch{static_cast<double>(target) / unit_, most_nodes, {0}};
-  for (const auto& [cost, i] : chosen) {
-    const Pattern& pattern = patterns_[i];
-    const int column = glp_add_cols(whole.lp, 1);
-    glp_set_obj_coef(whole.lp, column, static_cast<double>(problem_.stock[pattern.stock]) / unit_);
-    setEntries(whole.lp, column, pattern);
-    glp_set_col_bnds(whole.lp, column, GLP_LO, 0, 0);
-    glp_set_col_kind(whole.lp, column, GLP_IV);
+  fill(whole, chosen);
+  const auto size = static_cast<std::int64_t>(problem_.demand.size() + chosen.size());
+  NodeWatch watch{static_cast<double>(target) / unit_, 1 + most_effort / size, {0}};
+  for (const int i : chosen) {
     watch.start.push_back(
-        static_cast<double>(std::count(incumbent.begin(), incumbent.end(), pattern)));
+        static_cast<double>(std::count(incumbent.begin(), incumbent.end(), patterns_[i])));
   }
-  glp_smcp simplex;
-  glp_init_smcp(&simplex);
-  simplex.msg_lev = GLP_MSG_OFF;
-  simplex.it_lim = kMostSimplexSteps;
-  glp_adv_basis(whole.lp, 0);
-  if (glp_simplex(whole.lp, &simplex) != 0 || glp_get_status(whole.lp) != GLP_OPT) {
+  if (!searchTree(whole.lp, watch)) {
     return {};
   }
-  glp_iocp control;
-  glp_init_iocp(&control);
-  control.msg_lev = GLP_MSG_OFF;
-  control.cb_func = watchNodes;
-  control.cb_info = &watch;
-  glp_intopt(whole.lp, &control);
   std::vector<Pattern> bars;
-  const int status = glp_mip_status(whole.lp);
-  if (status != GLP_OPT && status != GLP_FEAS) {
-    return {};
-  }
   for (std::size_t column = 0; column < chosen.size(); ++column) {
     const double times = glp_mip_col_val(whole.lp, static_cast<int>(column) + 1);
     bars.insert(bars.end(), static_cast<std::size_t>(std::lround(std::max(0.0, times))),
-                patterns_[chosen[column].second]);
+                patterns_[chosen[column]]);
   }
   return tidied(problem_, bars);
 }

@@ -34,14 +34,18 @@ class Master {
   double times(int pattern) const;  ///< how often `pattern` is cut
   std::int64_t effort() const;      ///< simplex steps so far, times the size of one
 
-  /// Whole numbers of the patterns met, for the whole demand: bars bought for less than `incumbent`
-  /// is, or none. Looks at most_nodes nodes at most and stops at `target`.
+  /// Whole numbers of the patterns met, for the whole demand: the incumbent or better; none where
+  /// the solver gives up. Stops at `target`, or when nodes and simplex steps, times rows and
+  /// columns, exceed `most_effort`.
   std::vector<Pattern> wholeNumbers(const std::vector<Pattern>& incumbent, Hundredths target,
-                                    int most_nodes);
+                                    std::int64_t most_effort);
 
  private:
   struct Program;
   bool isProper(const Pattern& pattern) const;
+  /// Patterns that a plan better than the incumbent can hold, and its own; likeliest first.
+  std::vector<int> promising(const std::vector<Pattern>& incumbent) const;
+  void fill(Program& whole, const std::vector<int>& chosen) const;
 
   const Problem& problem_;
   double unit_ = 1;  ///< costs are whole multiples of it, which helps the solver to round up

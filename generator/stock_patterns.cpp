@@ -48,7 +48,7 @@ std::vector<Pattern> tidied(const Problem& problem, const std::vector<Pattern>& 
 
 AttainableSums::AttainableSums(const std::vector<Hundredths>& stock) {
   for (const Hundredths length : stock) {
-    step_ = &length == &stock.front() ? length : std::gcd(step_, length);
+    step_ = std::gcd(step_, length);
   }
   modulus_ = stock.front() / step_;
   least_.assign(static_cast<std::size_t>(modulus_), -1);
@@ -72,17 +72,12 @@ AttainableSums::AttainableSums(const std::vector<Hundredths>& stock) {
 }
 
 Hundredths AttainableSums::atLeast(Hundredths length) const {
-  const Hundredths wanted = std::max<Hundredths>(0, (length + step_ - 1) / step_);
-  Hundredths best = -1;
-  for (Hundredths residue = 0; residue < modulus_; ++residue) {
-    if (least_[residue] < 0) {
-      continue;
-    }
-    const Hundredths above = wanted + ((residue - wanted) % modulus_ + modulus_) % modulus_;
-    const Hundredths sum = std::max(least_[residue], above);
-    best = best < 0 ? sum : std::min(best, sum);
+  Hundredths sum = std::max<Hundredths>(0, (length + step_ - 1) / step_);
+  // Ends at a multiple of the shortest stock at the latest.
+  while (least_[sum % modulus_] < 0 || least_[sum % modulus_] > sum) {
+    ++sum;
   }
-  return best * step_;
+  return sum * step_;
 }
 
 }  // namespace leafstack::stock

@@ -71,7 +71,7 @@ class AttainableSums {
   Hundredths atLeast(Hundredths length) const;
 
  private:
-  Hundredths modulus_ = 1, step_ = 1;  ///< shortest stock; common divisor of all
+  Hundredths step_ = 0, modulus_ = 1;  ///< common divisor of all; shortest stock in steps
   std::vector<Hundredths> least_;      ///< least sum of each residue, in steps; -1 = none
 };
 

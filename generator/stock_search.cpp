@@ -15,11 +15,16 @@ constexpr std::int64_t kDualScale = 1024;
 constexpr double kLinearNoise = 1e-7;
 /// Below this a pattern is not cut, this near to a whole number it is cut that often.
 constexpr double kTimesNoise = 1e-6;
-constexpr std::size_t kMostStates = 20000;
+constexpr std::size_t kMostStates = 5000;
 constexpr int kMostRounds = 2000;
-/// Steps of any kind (states and matrix entries) that column generation and dives may take.
-constexpr std::int64_t kMostEffort = 400'000'000;
-constexpr int kFirstNodes = 200, kLastNodes = 1500;
+/// Knapsack states, about 10 ns each, that everything may take together, and what of it the bound
+/// may take. Another 2 s or so go into whole numbers.
+constexpr std::int64_t kMostEffort = 140'000'000, kBoundEffort = 80'000'000;
+/// What a matrix entry in a step of the linear program costs, in knapsack states.
+constexpr std::int64_t kLinearEffort = 3;
+/// Of the first and the last search in whole numbers, in matrix entries.
+constexpr std::int64_t kFirstWholeEffort = 2'000'000, kLastWholeEffort = 6'000'000;
+constexpr std::size_t kFewPatterns = 1200;
 constexpr int kMostDetours = 12;
 
 class Search {
@@ -39,18 +44,18 @@ class Search {
       return solution_;
     }
     addStart(met);
-    if (!generate(problem_.demand, true)) {
+    addAllIfFew();
+    if (!generate(problem_.demand, 0, kBoundEffort)) {
       return solution_;
     }
-    for (const int nodes : {kFirstNodes, kLastNodes}) {
-      if (!isDone()) {
-        offer(master_.wholeNumbers(solution_.bars, solution_.bound, nodes));
-      }
-      for (int detours = 0; nodes == kFirstNodes && detours <= kMostDetours && !isDone();
-           ++detours) {
-        std::vector<Pattern> cut;
-        dive(problem_.demand, cut, detours);
-      }
+    offer(master_.wholeNumbers(solution_.bars, solution_.bound, kFirstWholeEffort));
+    for (int detours = 0; detours <= kMostDetours && !isDone() && !isSpent(kMostEffort);
+         ++detours) {
+      std::vector<Pattern> cut;
+      dive(problem_.demand, cut, detours);
+    }
+    if (!isDone()) {
+      offer(master_.wholeNumbers(solution_.bars, solution_.bound, kLastWholeEffort));
     }
     return solution_;
   }
@@ -93,27 +98,75 @@ class Search {
     }
   }
 
-  bool isSpent() const { return effort_ + master_.effort() > kMostEffort; }
+  /// Every pattern there is, where there are few: then whole numbers miss nothing.
+  void addAllIfFew() {
+    std::vector<Pattern> all;
+    Pattern none;
+    if (listPatterns(0, 0, none, all)) {
+      for (const Pattern& pattern : all) {
+        master_.add(pattern);
+      }
+    }
+  }
 
-  /// Columns for `demand` until no pattern would help the linear program. Raises the bound where
-  /// `is_whole`, the whole demand.
-  bool generate(const std::vector<int>& demand, bool is_whole) {
+  /// Patterns of what `begun` holds and types from `type` on; false where there are too many.
+  bool listPatterns(int type, Hundredths weight, Pattern& begun, std::vector<Pattern>& all) const {
+    if (type == static_cast<int>(problem_.weight.size())) {
+      begun.stock = smallestStock(problem_, weight);
+      if (!begun.pieces.empty()) {
+        all.push_back(begun);
+      }
+      return all.size() <= kFewPatterns;
+    }
+    const Hundredths room = problem_.capacity.back() - weight;
+    const auto most = std::min<Hundredths>(problem_.demand[type], room / problem_.weight[type]);
+    for (int count = 0; count <= static_cast<int>(most); ++count) {
+      if (count > 0) {
+        begun.pieces.push_back({type, count});
+      }
+      const bool is_listed =
+          listPatterns(type + 1, weight + count * problem_.weight[type], begun, all);
+      if (count > 0) {
+        begun.pieces.pop_back();
+      }
+      if (!is_listed) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  bool isSpent(std::int64_t most) const {
+    return effort_ + kLinearEffort * master_.effort() > most;
+  }
+
+  /// Columns for `demand` until no pattern would help the linear program, or until it promises
+  /// enough: with what is `cut` already, a plan that reaches the bound. Raises the bound where
+  /// nothing is cut.
+  bool generate(const std::vector<int>& demand, Hundredths cut, std::int64_t most_effort) {
     master_.setDemand(demand);
     for (int round = 0; round < kMostRounds; ++round) {
       if (!master_.solve()) {
         return false;
+      }
+      if (cut + leastSum() <= solution_.bound || isSpent(most_effort)) {
+        return true;
       }
       std::vector<std::int64_t> value;
       for (int type = 0; type < static_cast<int>(demand.size()); ++type) {
         value.push_back(
             static_cast<std::int64_t>(std::floor(std::max(0.0, master_.dual(type)) * kDualScale)));
       }
-      const bool is_better = addPatterns(demand, value, is_whole);
-      if (!is_better || isSpent()) {
+      if (!addPatterns(demand, value, cut == 0)) {
         return true;
       }
     }
     return true;
+  }
+
+  /// What the linear program promises, up to the next sum of stock lengths; proves nothing.
+  Hundredths leastSum() const {
+    return sums_.atLeast(static_cast<Hundredths>(std::ceil(master_.value() * (1 - kLinearNoise))));
   }
 
   /// The pattern of each stock that is worth most beyond its cost.
@@ -157,12 +210,9 @@ class Search {
   /// Cuts what the linear program wants most often and goes on with the rest. Where that cannot
   /// become better than the best plan, `detours` times something else is tried.
   void dive(const std::vector<int>& demand, std::vector<Pattern>& cut, int detours) {
-    if (isDone() || isSpent() || !generate(demand, false)) {
-      return;
-    }
-    const double value = master_.value();
-    const auto least = static_cast<Hundredths>(std::ceil(value * (1 - kLinearNoise)));
-    if (bought(problem_, cut) + sums_.atLeast(least) >= bought(problem_, solution_.bars)) {
+    const Hundredths before = bought(problem_, cut);
+    if (isDone() || isSpent(kMostEffort) || !generate(demand, before, kMostEffort) ||
+        before + leastSum() >= bought(problem_, solution_.bars)) {
       return;
     }
     std::vector<int> rest = demand;

@@ -253,9 +253,10 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
     }
     EXPECT_GE(part["stl"]["deflection_mm"].get<double>(), 0);
   }
-  for (const char* path : {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv",
-                           "tables/bill.csv", "tables/set-out.csv", "tables/clashes.csv",
-                           "tables/ropes.csv", "tables/profiles.csv", "summary.html"}) {
+  for (const char* path :
+       {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv", "tables/bill.csv",
+        "tables/set-out.csv", "tables/clashes.csv", "tables/ropes.csv", "tables/profiles.csv",
+        "summary.html", "gate.glb", "tables/stock-plan.csv", "templates/wrap.pdf"}) {
     EXPECT_TRUE(written.count(path)) << path;
   }
 

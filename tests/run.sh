@@ -100,6 +100,7 @@ run_gate() { # GATE
   check "$name, STEP by a newer kernel" node tests/readers/step-occt.mjs "$out"
   check "$name, DXF by ezdxf" /usr/bin/python3 tests/readers/dxf.py "$out"
   check "$name, DXF by dxf-parser" node tests/readers/dxf.mjs "$out"
+  check "$name, templates by ezdxf, qpdf" /usr/bin/python3 tests/readers/wrap.py "$out"
   check "$name, GLB by gltf-validator" node tests/readers/glb.mjs "$out"
   check "$name, manifest" /usr/bin/python3 tests/readers/manifest.py "$out"
 }
