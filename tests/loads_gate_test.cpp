@@ -441,6 +441,8 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
   // The cure cures: the size it names, with the rest as it was, no longer warns.
   const std::size_t at = warning->text.find("a rope of ") + 10;
   const double size = std::stod(warning->text.substr(at));
+  const std::string pulleys = "pulleys of " + std::to_string(static_cast<int>(24 * size)) + " mm";
+  EXPECT_NE(warning->text.find(pulleys), std::string::npos) << warning->text;  // row W4
   GateSpec spec = model.spec;
   spec.ropes.diameter_mm = size;
   spec.ropes.pulley_inset_mm = 60;

@@ -125,8 +125,8 @@ class Warnings {
       if (size > spec_.ropes.diameter_mm &&
           breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
         return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
-               ", with pulleys of at least " + shown(size * weak.least_bend_ratio) +
-               " mm pitch diameter";
+               ", with pulleys of " + shown(size * weak.desired_bend_ratio) + " mm pitch diameter" +
+               kPulleyToo;
       }
     }
     return "no rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
