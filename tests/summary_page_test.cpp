@@ -2,7 +2,10 @@
 // loads.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cctype>
+#include <map>
+#include <numbers>
 #include <string>
 #include <vector>
 
@@ -141,6 +144,62 @@ TEST(RopeTable, HasEveryRopeWithItsOrderLength) {
     EXPECT_NE(lines[i + 1].find(",loops with clips,2,"), std::string::npos);
   }
   EXPECT_EQ(linesOf(ropesCsv(pageOf({{"/gate/panels", 1}}).schedules)).size(), 1U);
+}
+
+// ---------------------------------------------------------------- coating and stock
+
+// Row T5, calculated by R3's formulas: SHS 50x50x3 has an outer girth of 189.699 mm and 540.823 mm2
+// of metal. Outside of a stile: girth x length and both end faces; inside, 47 and 44 wide with
+// corners of 3: 176 - (8 - 2 pi) x 3.
+TEST(CoatingTable, StileByHand) {
+  const GateSpec spec = gates::specWith({});
+  Model model = buildModel(spec, gates::laidOut(spec));
+  measureAreas(model);
+  const Schedules schedules = makeSchedules(model);
+  const auto stile = std::find_if(schedules.coating.begin(), schedules.coating.end(),
+                                  [](const CoatingRow& row) { return row.name == "stile"; });
+  ASSERT_NE(stile, schedules.coating.end());
+  const double outside = 189.699 * 1500 + 2 * 540.823;
+  const double inside = (176 - (8 - 2 * std::numbers::pi) * 3) * 1500;
+  EXPECT_NEAR(stile->outside_m2 * 1e6, outside, 2);
+  EXPECT_NEAR(stile->all_m2 * 1e6, outside + inside, 2);
+  // The last line sums the rows above it.
+  const std::vector<std::string> lines = linesOf(coatingCsv(schedules));
+  ASSERT_EQ(lines.size(), schedules.coating.size() + 2);
+  double all = 0;
+  for (const CoatingRow& row : schedules.coating) {
+    EXPECT_LE(row.outside_m2, row.all_m2) << row.mark;
+    EXPECT_GT(row.outside_m2, 0) << row.mark;
+    all += row.all_m2 * row.quantity;
+  }
+  EXPECT_EQ(lines.back().rfind(",total,,,,,", 0), 0U) << lines.back();
+  EXPECT_NEAR(std::stod(lines.back().substr(11)), all, 1e-4);
+}
+
+// Every sawn piece of the gate is in the plan as often as it stands in the gate; track bars that no
+// stock gives are cut in equal lengths that add up.
+TEST(StockTable, HasEveryPieceAsOftenAsTheGate) {
+  const GateSpec spec = gates::specWith({{"/gate/panels", 3}, {"/site/opening_mm", 9000}});
+  const Model model = buildModel(spec, gates::laidOut(spec));
+  Schedules schedules = makeSchedules(model);
+  planStock(model, schedules);
+  std::map<std::string, double> metres;
+  for (const StockGroup& group : schedules.stock) {
+    for (const StockBar& bar : group.plan.bars) {
+      for (const StockCut& cut : bar.cuts) {
+        metres[cut.mark] += cut.length_mm;
+      }
+    }
+    EXPECT_TRUE(group.plan.too_long.empty()) << group.section;
+  }
+  int sawn = 0;
+  for (const CutRow& row : schedules.cut_list) {
+    const bool is_bar = row.section.rfind("plate", 0) != 0 && row.section.rfind("sheet", 0) != 0 &&
+                        row.section.rfind("bent", 0) != 0 && row.section.rfind("lipped", 0) != 0;
+    EXPECT_NEAR(metres[row.mark], is_bar ? row.length_mm * row.quantity : 0, 1e-6) << row.mark;
+    sawn += is_bar ? 1 : 0;
+  }
+  EXPECT_GT(sawn, 8);
 }
 
 }  // namespace

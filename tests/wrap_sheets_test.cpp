@@ -76,9 +76,8 @@ std::string outputOf(const std::string& command, int& status) {
 
 /// Read by programs that did not write it: sound, true to scale, its text text.
 TEST(WrapSheets, AreSoundTrueToScaleAndReadable) {
-  if (std::system("command -v qpdf pdftotext pdfinfo >/dev/null") != 0) {
-    GTEST_SKIP() << "no qpdf or poppler-utils (bash tests/run.sh installs them)";
-  }
+  ASSERT_EQ(std::system("command -v qpdf pdftotext pdfinfo >/dev/null"), 0)
+      << "no qpdf or poppler-utils: bash tests/run.sh installs them";
   const std::string path = ::testing::TempDir() + "leafstack_wrap.pdf";
   std::ofstream(path, std::ios::binary)
       << wrapPdf(templatesOf(modelOf(cases()[0], "right", 0.1)), {"2024-05-01T12:00:00Z", "00ff"});
