@@ -27,6 +27,9 @@ enum class WheelBearing { kRolling, kPlain };
 /// Terrain categories of EN 1991-1-4; kGust: the speed given is the gust's at the gate.
 enum class WindTerrain { kGust, k0, kI, kII, kIII, kIV };
 enum class WindEnds { kFree, kFence };
+enum class PaperSize { kA4, kA3, kA2 };
+/// Where views stand on a sheet (ISO 128): from above below (first) or above (third) the front.
+enum class ProjectionAngle { kFirst, kThird };
 
 /// A cold-formed hollow section to EN 10219-2: "RHS 100x50x3" is 100 high, 50 wide, 3 thick.
 /// In a panel `height_mm` lies in the plane of the gate and `depth_mm` across the track (Y).
@@ -38,7 +41,7 @@ struct HollowSection {
 };
 
 struct JobSpec {
-  std::string title, number, client, drawn_by, checked_by, date;
+  std::string title, number, client, company, drawn_by, checked_by, approved_by, date, revision;
 };
 
 struct SiteSpec {
@@ -149,6 +152,12 @@ struct ShopSpec {
   double bend_k_factor = 0.42;
 };
 
+/// How the drawings are made.
+struct DrawingSpec {
+  PaperSize sheet = PaperSize::kA3;
+  ProjectionAngle projection = ProjectionAngle::kFirst;
+};
+
 struct CheckSpec {
   double clearance_mm = 10;
   double guide_clearance_mm = 1;
@@ -173,6 +182,7 @@ struct GateSpec {
   DriveSpec drive;
   CheckSpec checks;
   ShopSpec shop;
+  DrawingSpec drawings;
 };
 
 }  // namespace leafstack

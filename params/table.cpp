@@ -32,6 +32,8 @@ constexpr const char* kTerminations[] = {"swaged", "ferrule", "clips"};
 constexpr const char* kBearings[] = {"rolling", "plain"};
 constexpr const char* kTerrains[] = {"gust", "coast", "I", "II", "III", "IV"};
 constexpr const char* kWindEnds[] = {"free", "fence"};
+constexpr const char* kSheets[] = {"A4", "A3", "A2"};
+constexpr const char* kAngles[] = {"first", "third"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
 
 constexpr Limits kTextLength = {0, 100};
@@ -54,10 +56,18 @@ constexpr Parameter kTable[] = {
    "Job or order number", kOwner, [](GateSpec& g) -> Slot { return &g.job.number; }},
   {"/job/client", kText, "\"\"", "", kTextLength, {},
    "Who ordered it", kOwner, [](GateSpec& g) -> Slot { return &g.job.client; }},
+  {"/job/company", kText, "\"\"", "", kTextLength, {},
+   "Whose drawings these are: the legal owner of ISO 7200", kOwner,
+   [](GateSpec& g) -> Slot { return &g.job.company; }},
   {"/job/drawn_by", kText, "\"\"", "", kTextLength, {},
    "Who drew it", kOwner, [](GateSpec& g) -> Slot { return &g.job.drawn_by; }},
   {"/job/checked_by", kText, "\"\"", "", kTextLength, {},
    "Who checked it", kOwner, [](GateSpec& g) -> Slot { return &g.job.checked_by; }},
+  {"/job/approved_by", kText, "\"\"", "", kTextLength, {},
+   "Who approved it", kOwner, [](GateSpec& g) -> Slot { return &g.job.approved_by; }},
+  {"/job/revision", kText, "\"\"", "", kTextLength, {},
+   "Revision of the drawings, as it shall be printed", kOwner,
+   [](GateSpec& g) -> Slot { return &g.job.revision; }},
   {"/job/date", kText, "\"\"", "", kTextLength, {},
    "Date of issue, as it shall be printed", kOwner,
    [](GateSpec& g) -> Slot { return &g.job.date; }},
@@ -360,6 +370,14 @@ constexpr Parameter kTable[] = {
   {"/shop/bend_k_factor", kNumber, "0.42", "", {0.2, 0.5}, {},
    "Neutral axis of a fold from the inside, as a share of the thickness; take the press's own",
    kPractice, [](GateSpec& g) -> Slot { return &g.shop.bend_k_factor; }},
+
+  {"/drawings", kGroup, "{}", "", kNoLimits, {}, "How the drawings are made", "", nowhere},
+  {"/drawings/sheet", kChoice, "\"A3\"", "", kNoLimits, kSheets,
+   "Size of the sheets, landscape", "ISO 216 sizes",
+   [](GateSpec& g) -> Slot { return &g.drawings.sheet; }},
+  {"/drawings/projection", kChoice, "\"first\"", "", kNoLimits, kAngles,
+   "First- or third-angle arrangement of the views", "ISO 128",
+   [](GateSpec& g) -> Slot { return &g.drawings.projection; }},
 };
 // clang-format on
 

@@ -37,7 +37,7 @@ using Slot = std::variant<std::monostate, double*, bool*, std::string*, std::opt
                           std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*,
                           Hand*, TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*,
                           GuideMount*, RopeConstruction*, RopeFinish*, RopeTermination*,
-                          WheelBearing*, WindTerrain*, WindEnds*>;
+                          WheelBearing*, WindTerrain*, WindEnds*, PaperSize*, ProjectionAngle*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.
 struct Limits {

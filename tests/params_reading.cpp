@@ -146,6 +146,11 @@ void expectEqual(const ShopSpec& a, const ShopSpec& b) {
   EXPECT_EQ(a.bend_k_factor, b.bend_k_factor);
 }
 
+void expectEqual(const DrawingSpec& a, const DrawingSpec& b) {
+  EXPECT_EQ(a.sheet, b.sheet);
+  EXPECT_EQ(a.projection, b.projection);
+}
+
 void expectSection(const HollowSection& section, const HollowSection& wanted) {
   EXPECT_EQ(section.designation, wanted.designation);
   EXPECT_EQ(section.height_mm, wanted.height_mm);
@@ -164,8 +169,10 @@ TEST(ReadGate, DefaultsAreThoseOfTheStructs) {
   expectEqual(read.drive, untouched.drive);
   expectEqual(read.checks, untouched.checks);
   expectEqual(read.shop, untouched.shop);
-  for (const std::string& text : {read.job.title, read.job.number, read.job.client,
-                                  read.job.drawn_by, read.job.checked_by, read.job.date}) {
+  expectEqual(read.drawings, untouched.drawings);
+  for (const std::string& text :
+       {read.job.title, read.job.number, read.job.client, read.job.company, read.job.drawn_by,
+        read.job.checked_by, read.job.approved_by, read.job.date, read.job.revision}) {
     EXPECT_EQ(text, "");
   }
   expectSection(read.gate.bottom_rail, {100, 50, 3, "RHS 100x50x3"});
@@ -177,8 +184,9 @@ TEST(ReadGate, DefaultsAreThoseOfTheStructs) {
 TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   const GateSpec spec = readOk(R"({
     "leafstack": 1.0,
-    "job": {"title": "t", "number": "n", "client": "c", "drawn_by": "d", "checked_by": "k",
-            "date": "2 May"},
+    "job": {"title": "t", "number": "n", "client": "c", "company": "o",
+            "drawn_by": "d", "checked_by": "k", "approved_by": "a", "date": "2 May",
+            "revision": "r"},
     "site": {"opening_mm": 4001, "room_mm": 4002, "opens": "left", "fence_height_mm": 1803,
              "fence_post_mm": 104, "fence_clearance_mm": 25, "setback_mm": 36, "bank": 0.25,
              "pocket_width_mm": 1207},
@@ -210,7 +218,8 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
                "wind_speed_m_s": 24.5, "wind_terrain": "II", "wind_years": 20,
                "wind_ends": "fence", "wind_factor": 1.4},
     "shop": {"stock_lengths_mm": [5000, 7500.5], "kerf_mm": 2.5, "trim_mm": 12,
-             "bend_radius_mm": 6, "bend_k_factor": 0.38}})")
+             "bend_radius_mm": 6, "bend_k_factor": 0.38},
+    "drawings": {"sheet": "A2", "projection": "third"}})")
                             .spec;
   SiteSpec site;
   site.room_mm = 4002;
@@ -273,6 +282,7 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   expectEqual(spec.drive, drive);
   EXPECT_EQ(spec.job.title + spec.job.number + spec.job.client, "tnc");
   EXPECT_EQ(spec.job.drawn_by + spec.job.checked_by + spec.job.date, "dk2 May");
+  EXPECT_EQ(spec.job.company + spec.job.approved_by + spec.job.revision, "oar");
   CheckSpec checks;
   checks.clearance_mm = 9;
   checks.guide_clearance_mm = 0.5;
@@ -288,6 +298,7 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   checks.wind_factor = 1.4;
   expectEqual(spec.checks, checks);
   expectEqual(spec.shop, ShopSpec{std::vector<double>{5000, 7500.5}, 2.5, 12, 6, 0.38});
+  expectEqual(spec.drawings, DrawingSpec{PaperSize::kA2, ProjectionAngle::kThird});
 }
 
 TEST(ReadGate, OriginsAreTold) {

@@ -62,7 +62,7 @@ void ViewBlock::cutFace(const std::vector<std::vector<PathVertex>>& loops, doubl
   for (const auto& loop : loops) {
     curve(LineRole::kVisible, loop, true);
   }
-  cuts_.push_back({loops, spacing_mm, angle_deg});
+  hatch(loops, spacing_mm, angle_deg);
 }
 
 void ViewBlock::line(LineRole role, const Vec3& from, const Vec3& to) {

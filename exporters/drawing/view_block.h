@@ -71,6 +71,9 @@ class ViewBlock {
   /// Cut faces: wide outlines, hatched on paper `spacing_mm` apart.
   void cutFace(const std::vector<std::vector<PathVertex>>& loops, double spacing_mm,
                double angle_deg);
+  void hatch(std::vector<std::vector<PathVertex>> loops, double spacing_mm, double angle_deg) {
+    cuts_.push_back({std::move(loops), spacing_mm, angle_deg});
+  }
   void line(LineRole role, const Vec3& from, const Vec3& to);
 
   void linear(LinearRequest request) { requests_.emplace_back(std::move(request)); }

@@ -1,0 +1,45 @@
+// The sheets of a gate's drawings, each from the solids, the layout and the lists' rows.
+#pragma once
+
+#include <vector>
+
+#include "exporters/drawing/gate_views.h"
+#include "exporters/drawing/sheet_frame.h"
+#include "generator/schedules.h"
+
+namespace leafstack {
+
+/// A sheet without its title block, which counts the others.
+struct MadeSheet {
+  Sheet sheet;
+  std::string document_type;
+  double mm_per_mm = 0;  ///< its scale; 0 for none
+};
+using MadeSheets = std::vector<MadeSheet>;
+
+struct SheetMaker {
+  const GateViews& views;
+  const Schedules& schedules;
+  MadeSheets& sheets;
+
+  const Model& model() const { return views.model(); }
+  const Layout& layout() const { return views.layout(); }
+  Sheet empty(const std::string& name, const std::string& title) const {
+    return emptySheet(model().spec.drawings, name, title);
+  }
+};
+
+void addGeneralArrangement(SheetMaker& maker);
+void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above
+void addGuideDetail(SheetMaker& maker);    ///< the same guides, along the track
+void addRailSheet(SheetMaker& maker, int panel);
+void addFrameSheet(SheetMaker& maker, int panel);
+void addRopeSheet(SheetMaker& maker);  ///< none for a single panel
+void addTravelSheet(SheetMaker& maker);
+void addSetOutSheets(SheetMaker& maker);
+void addPartsSheets(SheetMaker& maker);
+
+/// Every sheet with its title block, in the order of their numbers.
+std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules);
+
+}  // namespace leafstack

@@ -1,0 +1,291 @@
+// Every guide in section: from above (the stack across the track) and along the track.
+#include <algorithm>
+#include <cmath>
+
+#include "exporters/drawing/arrange.h"
+#include "exporters/drawing/gate_sheets.h"
+#include "exporters/drawing/table_block.h"
+#include "exporters/drawing/window.h"
+#include "generator/clash/triangles.h"
+#include "generator/hardware.h"
+#include "generator/numbers.h"
+
+namespace leafstack {
+namespace {
+
+constexpr double kHatchMm = 1.0;     // on paper
+constexpr double kAroundMm = 45;     // shown beside the channel, along the track
+constexpr double kBehindMm = 15;     // shown of what stands before and behind
+constexpr double kAboveMm = 40, kBelowMm = 60;  // shown above the panel, and below the channel
+constexpr std::size_t kGuidesPerSheet = 2;
+constexpr double kNotesMm = 26;      // room for notes under the views
+
+/// One guide: rail, block, channel, and what they are fixed to.
+class GuideDetail {
+ public:
+  GuideDetail(const GateViews& views, int guide)
+      : views_(views),
+        guide_(views.layout().guides.at(guide)),
+        sign_(views.model().opening_sign),
+        depth_(views.layout().stack.frame_depth_mm) {
+    const Layout& layout = views.layout();
+    rear_y_ = layout.panel(guide_.panel).front_y_mm + depth_;
+    face_y_ = guide_.panel == 1 ? rear_y_ + layout.stack.post_gap_mm
+                                : layout.panel(guide_.panel - 1).front_y_mm;
+    find();
+  }
+
+  /// "Panel 2 on panel 1", "Panel 1 on the guide post".
+  std::string title() const {
+    std::string text = "Panel " + std::to_string(guide_.panel) + " on ";
+    text += guide_.panel == 1 ? "the " + std::string(nameOf(views_.model().spec.guides.mount))
+                              : "panel " + std::to_string(guide_.panel - 1);
+    return text;
+  }
+
+  ViewBlock fromAboveView() const {
+    ViewBlock block(title(), fromAboveTilted(sign_ * guide_.grade));
+    const Vec3 middle = onAxis(0, 0);
+    const Vec3 at = seen(block.view(), middle);
+    const double half = views_.model().spec.guides.channel_width_mm / 2 + kAroundMm;
+    const PaperBox window = {at[0] - half, rear_y_ - depth_ - kBehindMm, at[0] + half,
+                             face_y_ + backing() + kBehindMm};
+    const CutView cut = cutAt(block, middle);
+    addWithin(block, cut, window);
+    addLabels(block, cut, window);
+    for (const Vec3& point : {onAxis(-width() / 2, 0), onAxis(width() / 2, 0)}) {
+      block.include(point);
+    }
+    block.linear({Side::kBelow, onAxis(-width() / 2, 0), onAxis(width() / 2, 0)});
+    addAcross(block, Side::kRight, Side::kLeft);
+    return block;
+  }
+
+  ViewBlock alongView() const {
+    ViewBlock block(title(), alongOpeningTilted(sign_, sign_ * guide_.grade));
+    const Vec3 middle = onAxis(0, 0);
+    const Vec3 at = seen(block.view(), middle);
+    // Across the track Y runs to the left or to the right, by the hand.
+    const double y0 = rear_y_ - depth_ - kBehindMm;
+    const double y1 = face_y_ + backing() + kBehindMm;
+    const double a = seen(block.view(), {0, y0, 0})[0];
+    const double b = seen(block.view(), {0, y1, 0})[0];
+    const PaperBox window = {std::min(a, b), at[1] + guide_.channel_low_mm - kBelowMm,
+                             std::max(a, b), at[1] + topUp() + kAboveMm};
+    addWithin(block, cutAt(block, middle), window);
+    addUp(block);
+    addAcross(block, Side::kBelow, Side::kAbove);
+    return block;
+  }
+
+  /// What the drawing does not show.
+  std::string note() const {
+    std::string text = title() + ": guide axis at X " + shown(guide_.x_mm, 1) +
+                       " from the latch-side post face, " + guide_.why;
+    text += "; the block moves " + shown(guide_.float_mm.low, 1) + " to " +
+            shown(guide_.float_mm.high, 1) + " in its channel over the travel";
+    if (guide_.drop_mm > 0) {
+      text += "; rail " + shown(guide_.drop_mm, 1) + " below the top";
+    }
+    return text + ".";
+  }
+
+ private:
+  double width() const { return views_.model().spec.guides.channel_width_mm; }
+
+  /// From the guide's axis: along the rail in the opening direction, and square to it.
+  Vec3 onAxis(double along, double up) const {
+    const double c = guide_.cosine();
+    const double s = guide_.grade * c;
+    return views_.at(guide_.x_mm + along * c - up * s, face_y_,
+                     guide_.z_mm + along * s + up * c);
+  }
+
+  double topUp() const {
+    const PanelLayout& panel = views_.layout().panel(guide_.panel);
+    return (panel.topZ(guide_.x_mm) - guide_.z_mm) * guide_.cosine();
+  }
+
+  /// How much of what carries the channel is shown.
+  double backing() const {
+    return guide_.panel == 1 ? std::max(views_.model().spec.guides.post_mm, depth_) : depth_;
+  }
+
+  /// Across the track, where this guide's own parts begin and end.
+  void find() {
+    channel_back_ = face_y_;
+    const auto& instances = views_.model().instances;
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Instance& one : instances) {
+      const PartKind kind = views_.partOf(one).kind;
+      const double x = sign_ * (one.bounds.low[0] + one.bounds.high[0]) / 2;
+      if (kind == PartKind::kGuideRail && one.panel == guide_.panel) {
+        leg_back_ = one.bounds.high[1];
+      } else if (kind == PartKind::kGuideChannel && one.panel == guide_.panel - 1 &&
+                 std::abs(x - guide_.x_mm) < nearest) {
+        nearest = std::abs(x - guide_.x_mm);
+        channel_front_ = one.bounds.low[1];
+        channel_back_ = one.bounds.high[1];
+      } else if ((kind == PartKind::kBoard || kind == PartKind::kBatten) &&
+                 one.panel == guide_.panel - 1 && guide_.panel > 1) {
+        board_front_ = std::min(board_front_.value_or(one.bounds.low[1]), one.bounds.low[1]);
+      }
+    }
+  }
+
+  CutView cutAt(const ViewBlock& block, const Vec3& through) const {
+    const Vec3& toward = block.view().toward;
+    return cutView(scene_.solids.empty() ? nearby().solids : scene_.solids, block.view(),
+                   {toward, dot(toward, through)});
+  }
+
+  const Scene& nearby() const {
+    const Vec3 middle = onAxis(0, 0);
+    const double reach = width() / 2 + kAroundMm;
+    scene_ = sceneOf(views_, 0, [&](const Instance& one) {
+      const PartKind kind = views_.partOf(one).kind;
+      return kind != PartKind::kFencePost && one.bounds.low[0] < middle[0] + reach &&
+             one.bounds.high[0] > middle[0] - reach && one.bounds.high[1] > rear_y_ - depth_ &&
+             one.bounds.low[1] < face_y_ + backing();
+    });
+    return scene_;
+  }
+
+  void addWithin(ViewBlock& block, const CutView& cut, const PaperBox& window) const {
+    for (const CutFace& face : cut.faces) {
+      const Instance& instance = views_.model().instances[scene_.instances[face.solid]];
+      std::vector<std::vector<PathVertex>> loops;
+      for (const auto& loop : face.loops) {
+        if (auto inside = loopWithin(loop, window); !inside.empty()) {
+          loops.push_back(std::move(inside));
+        }
+        for (auto& stretch : stretchesWithin(loop, true, window)) {
+          block.curve(LineRole::kVisible, std::move(stretch));
+        }
+      }
+      const bool is_hardware = views_.partOf(instance).kind == PartKind::kGuideBlock ||
+                               instance.panel == 0;
+      block.hatch(std::move(loops), is_hardware ? 2 * kHatchMm : kHatchMm,
+                  instance.panel % 2 == 0 ? 45 : 135);
+    }
+    for (const ViewCurve& curve : cut.behind) {
+      for (auto& stretch : stretchesWithin(curve.vertices, curve.is_closed, window)) {
+        block.curve(LineRole::kFine, std::move(stretch));
+      }
+    }
+  }
+
+  /// The marks of what is cut, once each.
+  void addLabels(ViewBlock& block, const CutView& cut, const PaperBox& window) const {
+    LabelRequest request{Side::kAbove, {}};
+    std::vector<int> parts;
+    for (const CutFace& face : cut.faces) {
+      const Instance& instance = views_.model().instances[scene_.instances[face.solid]];
+      const std::vector<PathVertex> loop = loopWithin(face.loops.front(), window);
+      if (loop.empty() || std::find(parts.begin(), parts.end(), instance.part) != parts.end()) {
+        continue;
+      }
+      parts.push_back(instance.part);
+      const PathVertex& corner = loop.front();
+      // Back from the view into space; depth does not matter.
+      const PictureView& view = block.view();
+      const Vec3 at = plus(plus({}, view.right, corner.x_mm), view.up, corner.y_mm);
+      request.labels.push_back({at, views_.partOf(instance).mark});
+    }
+    block.labels(std::move(request));
+  }
+
+  Vec3 across(double y) const {
+    Vec3 point = onAxis(0, 0);
+    point[1] = y;
+    return point;
+  }
+
+  void addAcross(ViewBlock& block, Side fine, Side overall) const {
+    std::vector<Vec3> points;
+    for (const double y : {rear_y_ - depth_, rear_y_, leg_back_, channel_front_, channel_back_,
+                           face_y_}) {
+      if (points.empty() || y > points.back()[1] + kLengthEqualMm) {
+        points.push_back(across(y));
+      }
+    }
+    block.chain(fine, points);
+    if (board_front_) {
+      block.linear({overall, across(leg_back_), across(*board_front_)});
+      block.linear({overall, across(*board_front_), across(face_y_)});
+    }
+    block.linear({overall, across(rear_y_), across(face_y_), "gap "});
+  }
+
+  void addUp(ViewBlock& block) const {
+    const Side front = sign_ > 0 ? Side::kRight : Side::kLeft;
+    const Side rear = sign_ > 0 ? Side::kLeft : Side::kRight;
+    const double block_top = guide_.blockTopMm();
+    const double rail = guide_.rail_size_mm / 2;
+    block.linear({front, onAxis(0, -rail), onAxis(0, rail)});
+    block.linear({front, onAxis(0, rail), onAxis(0, topUp())});
+    block.linear({rear, onAxis(0, guide_.channel_low_mm), onAxis(0, guide_.channel_high_mm)});
+    block.linear({rear, onAxis(0, block_top - hardware::kBlockHeightMm), onAxis(0, block_top)});
+    if (std::abs(topUp() - guide_.channel_high_mm) > kLengthEqualMm) {
+      block.linear({rear, onAxis(0, guide_.channel_high_mm), onAxis(0, topUp())});
+    }
+  }
+
+  const GateViews& views_;
+  const GuideLayout& guide_;
+  double sign_, depth_;
+  double rear_y_ = 0;  ///< rear face of the panel that carries the rail
+  double face_y_ = 0;  ///< what the channel is fixed to
+  double leg_back_ = 0, channel_front_ = 0, channel_back_ = 0;
+  std::optional<double> board_front_;
+  mutable Scene scene_;
+};
+
+struct DetailKind {
+  const char* name;
+  const char* title;
+  ViewBlock (GuideDetail::*view)() const;
+};
+
+void addDetails(SheetMaker& maker, const DetailKind& kind) {
+  const std::size_t count = maker.layout().guides.size();
+  for (std::size_t first = 0; first < count; first += kGuidesPerSheet) {
+    std::vector<ViewBlock> blocks;
+    std::vector<std::string> notes;
+    for (std::size_t g = first; g < std::min(count, first + kGuidesPerSheet); ++g) {
+      const GuideDetail detail(maker.views, static_cast<int>(g));
+      blocks.push_back((detail.*kind.view)());
+      notes.push_back(detail.note());
+    }
+    std::string name = kind.name;
+    if (first > 0) {
+      name += "-" + std::to_string(first / kGuidesPerSheet + 1);
+    }
+    MadeSheet made{maker.empty(name, kind.title), "detail"};
+    const DrawingSpace space = drawingSpace(made.sheet);
+    ViewGrid grid{{{}}, false};
+    for (const ViewBlock& block : blocks) {
+      grid.rows.front().push_back(&block);
+    }
+    PaperBox box = space.above;
+    box.bottom_mm += kNotesMm;
+    made.mm_per_mm = addGrid(made.sheet, box, grid).value_or(0);
+    addMoved(made.sheet, drawnParagraphs(notes, space.above.widthMm()),
+             {space.above.left_mm, box.bottom_mm - kBehindMm / 5});
+    maker.sheets.push_back(std::move(made));
+  }
+}
+
+}  // namespace
+
+void addOverlapDetail(SheetMaker& maker) {
+  addDetails(maker, {"overlap-detail", "Overlaps and gaps across the track, from above",
+                     &GuideDetail::fromAboveView});
+}
+
+void addGuideDetail(SheetMaker& maker) {
+  addDetails(maker, {"guide-detail", "Guides, along the track in the opening direction",
+                     &GuideDetail::alongView});
+}
+
+}  // namespace leafstack

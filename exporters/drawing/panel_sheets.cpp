@@ -1,0 +1,352 @@
+// What the welder makes of each panel: its bottom rail with every cut-out, and its frame.
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "exporters/drawing/arrange.h"
+#include "exporters/drawing/gate_sheets.h"
+#include "exporters/drawing/table_block.h"
+#include "generator/numbers.h"
+#include "generator/wall_holes.h"
+
+namespace leafstack {
+namespace {
+
+constexpr double kTableApartMm = 6;
+
+struct WallView {
+  Wall wall{};
+  const char* title;
+  PictureView (*view)();
+};
+
+constexpr WallView kWallViews[] = {{Wall::kTop, "Top", fromAbove},
+                                   {Wall::kFront, "Front face (road side)", fromRoad},
+                                   {Wall::kBottom, "Underside", fromBelow},
+                                   {Wall::kRear, "Rear face (property side)", fromProperty}};
+
+bool isSide(Wall wall) {
+  return wall == Wall::kFront || wall == Wall::kRear;
+}
+
+/// One bottom rail, in its own frame.
+class RailSheet {
+ public:
+  RailSheet(SheetMaker& maker, const Instance& rail)
+      : maker_(maker), rail_(rail), part_(maker.views.partOf(rail)) {
+    sign_ = maker.model().opening_sign;
+  }
+
+  void add(int panel) {
+    const std::string number = std::to_string(panel);
+    MadeSheet made{maker_.empty("bottom-rail-panel-" + number,
+                                "Bottom rail " + part_.mark + ", panel " + number),
+                   "workshop drawing"};
+    std::vector<ViewBlock> blocks;
+    for (const WallView& one : kWallViews) {
+      blocks.push_back(wallView(one));
+    }
+    ViewGrid grid;
+    for (const ViewBlock& block : blocks) {
+      grid.rows.push_back({&block});
+    }
+    const DrawingSpace space = drawingSpace(made.sheet);
+    made.mm_per_mm = addGrid(made.sheet, space.above, grid).value_or(0);
+    addTable(made.sheet, space.beside);
+    maker_.sheets.push_back(std::move(made));
+  }
+
+ private:
+  Vec3 holeAt(const TubeHole& hole, Wall wall) const {
+    const double outer_y = wall == Wall::kRear ? part_.bounds.high[1] : part_.bounds.low[1];
+    const double outer_z = wall == Wall::kTop ? part_.bounds.high[2] : part_.bounds.low[2];
+    return isSide(wall) ? Vec3{hole.x_mm, outer_y, hole.across_mm}
+                        : Vec3{hole.x_mm, hole.across_mm, outer_z};
+  }
+
+  ViewBlock wallView(const WallView& one) {
+    ViewBlock block(one.title, one.view());
+    PlacedViewSolid placed;
+    placed.solid = maker_.views.solidOf(rail_.part);
+    block.curves(projected({placed}, block.view()), [](const ViewCurve&) {
+      return LineRole::kVisible;
+    });
+    const std::vector<TubeHole> holes = holesIn(part_, one.wall);
+    // Both ends of the lower edge on the faces, of the middle on top and underneath.
+    RunningRequest along{Side::kAbove, {0, 0, 0}, {}};
+    along.features.push_back({0, 0, 0});
+    for (const TubeHole& hole : holes) {
+      along.features.push_back(holeAt(hole, one.wall));
+    }
+    along.features.push_back({sign_ * edgeMm(), 0, 0});
+    block.running(std::move(along));
+    addAcross(block, one.wall, holes);
+    LabelRequest tags{Side::kBelow, {}};
+    for (const TubeHole& hole : holes) {
+      tags.labels.push_back({holeAt(hole, one.wall), tagOf(hole, one.wall)});
+    }
+    block.labels(std::move(tags));
+    return block;
+  }
+
+  /// Along the lower edge, between the corners.
+  double edgeMm() const {
+    const double slope = std::abs(part_.ends[0].angle_deg) > 0
+                             ? std::tan(std::abs(part_.ends[0].angle_deg) * std::acos(-1.0) / 180)
+                             : 0;
+    return part_.length_mm - slope * (part_.bounds.high[2] - part_.bounds.low[2]);
+  }
+
+  /// Distances of holes from the lower edge, or from the front face, once each.
+  void addAcross(ViewBlock& block, Wall wall, const std::vector<TubeHole>& holes) const {
+    // The leading end is to the left but where the view is from behind or the hand the other.
+    const bool leads_left = (wall == Wall::kRear) == (sign_ < 0);
+    const Side near = leads_left ? Side::kLeft : Side::kRight;
+    const Side far = leads_left ? Side::kRight : Side::kLeft;
+    std::vector<double> told;
+    for (const TubeHole& hole : holes) {
+      const bool is_new = std::none_of(told.begin(), told.end(), [&](double other) {
+        return std::abs(other - hole.across_mm) < kLengthEqualMm;
+      });
+      if (is_new) {
+        told.push_back(hole.across_mm);
+        const Vec3 at = holeAt(hole, wall);
+        Vec3 edge = at;
+        edge[isSide(wall) ? 2 : 1] = isSide(wall) ? part_.bounds.low[2] : part_.bounds.low[1];
+        block.linear({near, edge, at});
+      }
+    }
+    const Vec3 low = {sign_ * edgeMm(), part_.bounds.low[1], part_.bounds.low[2]};
+    Vec3 high = low;
+    high[isSide(wall) ? 2 : 1] = isSide(wall) ? part_.bounds.high[2] : part_.bounds.high[1];
+    block.linear({far, low, high});
+  }
+
+  /// One letter for all holes alike: same wall, size and height.
+  std::string tagOf(const TubeHole& hole, Wall wall) {
+    const std::string key = std::to_string(static_cast<int>(wall)) + " " + hole.sizeText() + " " +
+                            shown(hole.across_mm, 3);
+    for (Tag& tag : tags_) {
+      if (tag.key == key) {
+        ++tag.quantity;
+        tag.positions += ", " + shown(std::abs(hole.x_mm), 1);
+        return tag.letter;
+      }
+    }
+    const std::string letter(1, static_cast<char>('A' + tags_.size()));
+    tags_.push_back({key, letter, wall, hole, 1, shown(std::abs(hole.x_mm), 1)});
+    return letter;
+  }
+
+  void addTable(Sheet& sheet, const PaperBox& space) const {
+    TableBlock table;
+    table.heads = {"", "wall", "for", "size", "qty", "up / in", "centres from the leading end"};
+    table.is_number = {false, false, false, false, true, true, false};
+    table.most_mm = {0, 0, 46, 0, 0, 0, 52};
+    for (const Tag& tag : tags_) {
+      const char* wall = tag.wall == Wall::kTop      ? "top"
+                         : tag.wall == Wall::kBottom ? "underside"
+                         : tag.wall == Wall::kFront  ? "front"
+                                                     : "rear";
+      table.rows.push_back({tag.letter, wall, purposeOf(tag.hole, tag.wall), tag.hole.sizeText(),
+                            std::to_string(tag.quantity), shown(tag.hole.across_mm, 1),
+                            tag.positions});
+    }
+    const DrawnTable drawn = drawnTable(table, 0, space.heightMm());
+    addMoved(sheet, drawn.sheet, {space.left_mm, space.top_mm});
+  }
+
+  struct Tag {
+    std::string key, letter;
+    Wall wall{};
+    TubeHole hole;
+    int quantity = 0;
+    std::string positions;
+  };
+
+  SheetMaker& maker_;
+  const Instance& rail_;
+  const Part& part_;
+  double sign_ = 1;
+  std::vector<Tag> tags_;
+};
+
+bool isFrame(PartKind kind) {
+  return kind == PartKind::kBottomRail || kind == PartKind::kTopRail ||
+         kind == PartKind::kStile || kind == PartKind::kUpright;
+}
+bool isInfill(PartKind kind) {
+  return kind == PartKind::kPicket || kind == PartKind::kSlat || kind == PartKind::kSheet;
+}
+
+/// One panel's frame, closed, as it stands in the gate.
+class FrameSheet {
+ public:
+  FrameSheet(SheetMaker& maker, int panel)
+      : maker_(maker), panel_(maker.layout().panel(panel)), views_(maker.views) {}
+
+  void add() {
+    const std::string number = std::to_string(panel_.number);
+    MadeSheet made{maker_.empty("frame-panel-" + number, "Frame of panel " + number),
+                   "workshop drawing"};
+    const ViewBlock block = elevation();
+    const DrawingSpace space = drawingSpace(made.sheet);
+    PaperBox above = space.above;
+    const DrawnTable table = drawnTable(cutTable(), 0, space.above.heightMm());
+    above.bottom_mm += std::max(0.0, table.box.heightMm() - space.beside.heightMm());
+    made.mm_per_mm = addGrid(made.sheet, above, {{{&block}}}).value_or(0);
+    addMoved(made.sheet, table.sheet,
+             {space.beside.left_mm, std::max(space.beside.top_mm, above.bottom_mm)});
+    maker_.sheets.push_back(std::move(made));
+  }
+
+ private:
+  ViewBlock elevation() const {
+    ViewBlock block("Frame from the road, as it stands closed", fromRoad());
+    const Scene scene = sceneOf(views_, 0, [&](const Instance& one) {
+      const PartKind kind = views_.partOf(one).kind;
+      return one.panel == panel_.number && (isFrame(kind) || isInfill(kind));
+    });
+    block.curves(projected(scene.solids, block.view()), [&](const ViewCurve& curve) {
+      const Instance& one = views_.model().instances[scene.instances[curve.solid]];
+      return isFrame(views_.partOf(one).kind) ? LineRole::kVisible : LineRole::kFine;
+    });
+    for (const auto& [from, to] : diagonals()) {
+      block.line(LineRole::kCentre, from, to);
+    }
+    addMembers(block, scene);
+    addHeights(block);
+    return block;
+  }
+
+  double trailMm() const { return panel_.leading_closed_mm + panel_.frame_length_mm; }
+
+  Vec3 corner(double x, bool is_top) const {
+    return views_.at(x, panel_.front_y_mm, is_top ? panel_.topZ(x) : panel_.undersideZ(x));
+  }
+
+  std::vector<std::pair<Vec3, Vec3>> diagonals() const {
+    const double lead = panel_.leading_closed_mm;
+    return {{corner(lead, false), corner(trailMm(), true)},
+            {corner(trailMm(), false), corner(lead, true)}};
+  }
+
+  static double distance(const std::pair<Vec3, Vec3>& line) {
+    return std::hypot(line.second[0] - line.first[0], line.second[2] - line.first[2]);
+  }
+
+  /// Uprights' near edges from the leading end, and every member's mark.
+  void addMembers(ViewBlock& block, const Scene& scene) const {
+    const double sign = views_.model().opening_sign;
+    RunningRequest along{Side::kBelow, corner(panel_.leading_closed_mm, false), {}};
+    along.features.push_back(along.datum);
+    LabelRequest marks{Side::kAbove, {}};
+    std::vector<int> labelled;
+    for (const int i : scene.instances) {
+      const Instance& one = views_.model().instances[i];
+      const PartKind kind = views_.partOf(one).kind;
+      const bool is_upright = kind == PartKind::kStile || kind == PartKind::kUpright;
+      const double near = sign > 0 ? one.bounds.low[0] : one.bounds.high[0];
+      const Vec3 foot = {near, panel_.front_y_mm, one.bounds.low[2]};
+      if (is_upright && std::abs(near - along.datum[0]) > kLengthEqualMm) {
+        along.features.push_back(foot);
+      }
+      // Infill once; each frame member by itself.
+      const bool is_told = std::find(labelled.begin(), labelled.end(), one.part) != labelled.end();
+      if (is_upright || !is_told) {
+        labelled.push_back(one.part);
+        const Vec3 at = {(one.bounds.low[0] + one.bounds.high[0]) / 2, panel_.front_y_mm,
+                         kind == PartKind::kBottomRail ? one.bounds.low[2] + kInsideMm
+                                                       : one.bounds.high[2] - kInsideMm};
+        marks.labels.push_back({at, views_.partOf(one).mark});
+      }
+    }
+    along.features.push_back(corner(trailMm(), false));
+    if (panel_.length_mm > panel_.frame_length_mm + kLengthEqualMm) {
+      along.features.push_back(corner(panel_.trailing_closed_mm, false));
+    }
+    block.running(std::move(along));
+    block.labels(std::move(marks));
+  }
+
+  void addHeights(ViewBlock& block) const {
+    const double lead = panel_.leading_closed_mm;
+    const bool leads_left = views_.model().opening_sign > 0;
+    const Side near = leads_left ? Side::kLeft : Side::kRight;
+    const Side far = leads_left ? Side::kRight : Side::kLeft;
+    block.linear({near, corner(lead, false), corner(lead, true)});
+    block.linear({far, corner(trailMm(), false), corner(trailMm(), true)});
+    if (std::abs(panel_.grade) > 0) {
+      // The rake over the frame's length.
+      block.linear({far, corner(lead, false), corner(trailMm(), false), "rake "});
+    }
+  }
+
+  TableBlock cutTable() const {
+    TableBlock table;
+    table.title = "";
+    table.heads = {"mark", "qty", "part", "section", "length", "ends", "cut-outs and checks"};
+    table.is_number = {false, true, false, false, true, false, false};
+    table.most_mm = {0, 0, 30, 0, 0, 24, 48};
+    std::map<int, int> quantity;
+    for (const Instance& one : views_.model().instances) {
+      const PartKind kind = views_.partOf(one).kind;
+      if (one.panel == panel_.number && (isFrame(kind) || isInfill(kind))) {
+        ++quantity[one.part];
+      }
+    }
+    for (const auto& [index, count] : quantity) {
+      const Part& part = views_.model().parts[index];
+      std::string note;
+      if (part.kind == PartKind::kBottomRail) {
+        note = "see its own sheet";
+      } else {
+        for (const std::string& words : part.cutouts) {
+          note += note.empty() ? "" : "; ";
+          note += words;
+        }
+      }
+      table.rows.push_back({part.mark, std::to_string(count), part.name, part.section,
+                            shown(part.length_mm, 1), endsOf(part), note});
+    }
+    const auto lines = diagonals();
+    std::string squareness = "diagonals, outside corners: " + shown(distance(lines[0]), 1) +
+                             " and " + shown(distance(lines[1]), 1);
+    if (panel_.grade != 0) {
+      squareness += "; rake " + shown(std::atan(panel_.grade) * 180 / std::acos(-1.0), 2) + " deg";
+    }
+    table.rows.push_back({"", "", "check", "", "", "", squareness});
+    return table;
+  }
+
+  static std::string endsOf(const Part& part) {
+    std::string text;
+    for (const EndCut& end : part.ends) {
+      text += text.empty() ? "" : " / ";
+      text += end.angle_deg == 0 ? std::string("square") : shown(end.angle_deg, 2) + " deg";
+    }
+    return text;
+  }
+
+  static constexpr double kInsideMm = 20;  // a leader's end within its member
+  SheetMaker& maker_;
+  const PanelLayout& panel_;
+  const GateViews& views_;
+};
+
+}  // namespace
+
+void addRailSheet(SheetMaker& maker, int panel) {
+  for (const Instance& one : maker.model().instances) {
+    if (one.panel == panel && maker.views.partOf(one).kind == PartKind::kBottomRail) {
+      RailSheet(maker, one).add(panel);
+      return;
+    }
+  }
+}
+
+void addFrameSheet(SheetMaker& maker, int panel) {
+  FrameSheet(maker, panel).add();
+}
+
+}  // namespace leafstack
