@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "exporters/pdf_pen.h"
 #include "exporters/wrap_pages.h"
-#include "exporters/wrap_pen.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
@@ -20,7 +20,7 @@ constexpr double kWaste = 0.86;  // and of what is cut away
 /// Draws one piece at its place.
 class PiecePrint {
  public:
-  PiecePrint(WrapPen& pen, const WrapPiece1To1& piece, const WrapPageSize& size)
+  PiecePrint(PdfPen& pen, const WrapPiece1To1& piece, const WrapPageSize& size)
       : pen_(pen), piece_(piece), made_(*piece.made), size_(size) {}
 
   void draw() {
@@ -290,7 +290,7 @@ class PiecePrint {
     }
   }
 
-  WrapPen& pen_;
+  PdfPen& pen_;
   const WrapPiece1To1& piece_;
   const WrapTemplate& made_;
   WrapPageSize size_;
@@ -299,7 +299,7 @@ class PiecePrint {
 /// The words and check bars beside the pieces.
 class Column {
  public:
-  Column(WrapPen& pen, const WrapPageSize& size) : pen_(pen), size_(size) {
+  Column(PdfPen& pen, const WrapPageSize& size) : pen_(pen), size_(size) {
     left_ = size.width_mm - size.margin_mm - size.column_mm + 3;
     room_ = size.column_mm - 3;
     y_ = size.margin_mm;
@@ -383,7 +383,7 @@ class Column {
       "5  Scribe the thick outlines. Grey is cut away; on an end, everything beyond the line.",
       "Outlines are those of the outside; cut square to each wall, raked ends in their plane."};
 
-  WrapPen& pen_;
+  PdfPen& pen_;
   WrapPageSize size_;
   double left_ = 0, room_ = 0, y_ = 0;
 };
@@ -396,7 +396,7 @@ std::string wrapPdf(const std::vector<WrapTemplate>& templates, const Provenance
       paper == WrapPaper::kA4 ? WrapPageSize{297, 210} : WrapPageSize{420, 297};
   const std::vector<WrapPiece1To1> pieces = wrapPieces(templates, size);
   const int pages = pieces.empty() ? 1 : pieces.back().page + 1;
-  WrapPen pen(size.width_mm, size.height_mm, provenance);
+  PdfPen pen(size.width_mm, size.height_mm, "Wrap-around templates, 1:1", provenance);
   for (int page = 0; page < pages; ++page) {
     std::vector<const WrapPiece1To1*> here;
     for (const WrapPiece1To1& piece : pieces) {

@@ -1,4 +1,4 @@
-#include "exporters/wrap_pen.h"
+#include "exporters/pdf_pen.h"
 
 #include <cairo/cairo-pdf.h>
 
@@ -22,7 +22,8 @@ cairo_status_t append(void* bytes, const unsigned char* data, unsigned length) {
 
 }  // namespace
 
-WrapPen::WrapPen(double width_mm, double height_mm, const Provenance& provenance) {
+PdfPen::PdfPen(double width_mm, double height_mm, const std::string& title,
+               const Provenance& provenance) {
   surface_ = cairo_pdf_surface_create_for_stream(append, &bytes_, width_mm * kPointsPerMm,
                                                  height_mm * kPointsPerMm);
   // Older than cairo would write: header data stay readable without a decoder.
@@ -30,7 +31,7 @@ WrapPen::WrapPen(double width_mm, double height_mm, const Provenance& provenance
   const auto say = [&](cairo_pdf_metadata_t what, const std::string& words) {
     cairo_pdf_surface_set_metadata(surface_, what, words.c_str());
   };
-  say(CAIRO_PDF_METADATA_TITLE, "Wrap-around templates, 1:1");
+  say(CAIRO_PDF_METADATA_TITLE, title);
   say(CAIRO_PDF_METADATA_CREATOR, programName());
   say(CAIRO_PDF_METADATA_SUBJECT, "input sha256 " + provenance.input_sha256);
   say(CAIRO_PDF_METADATA_CREATE_DATE, provenance.timestamp);
@@ -46,30 +47,35 @@ WrapPen::WrapPen(double width_mm, double height_mm, const Provenance& provenance
   bold(false);
 }
 
-WrapPen::~WrapPen() {
+PdfPen::~PdfPen() {
   cairo_destroy(cairo_);
   cairo_surface_destroy(surface_);
 }
 
-void WrapPen::check() const {
+void PdfPen::check() const {
   const cairo_status_t drawn =
       cairo_ != nullptr ? cairo_status(cairo_) : cairo_surface_status(surface_);
   const cairo_status_t status =
       drawn == CAIRO_STATUS_SUCCESS ? cairo_surface_status(surface_) : drawn;
   if (status != CAIRO_STATUS_SUCCESS) {
-    throw ExportError(std::string("templates as PDF: ") + cairo_status_to_string(status));
+    throw ExportError(std::string("PDF: ") + cairo_status_to_string(status));
   }
 }
 
-void WrapPen::begin() {
+void PdfPen::roundLines() {
+  cairo_set_line_cap(cairo_, CAIRO_LINE_CAP_ROUND);
+  cairo_set_line_join(cairo_, CAIRO_LINE_JOIN_ROUND);
+}
+
+void PdfPen::begin() {
   cairo_new_path(cairo_);
 }
 
-void WrapPen::moveTo(double x, double y) {
+void PdfPen::moveTo(double x, double y) {
   cairo_move_to(cairo_, x, y);
 }
 
-void WrapPen::arcTo(double x, double y, double bulge) {
+void PdfPen::arcTo(double x, double y, double bulge) {
   if (bulge == 0) {
     cairo_line_to(cairo_, x, y);
     return;
@@ -90,44 +96,50 @@ void WrapPen::arcTo(double x, double y, double bulge) {
   }
 }
 
-void WrapPen::circle(double x, double y, double radius) {
+void PdfPen::circle(double x, double y, double radius) {
   cairo_new_sub_path(cairo_);
   cairo_arc(cairo_, x, y, radius, 0, 2 * std::numbers::pi);
   cairo_close_path(cairo_);
 }
 
-void WrapPen::close() {
+void PdfPen::close() {
   cairo_close_path(cairo_);
 }
 
-void WrapPen::line(double x0, double y0, double x1, double y1) {
+void PdfPen::line(double x0, double y0, double x1, double y1) {
   cairo_new_path(cairo_);
   cairo_move_to(cairo_, x0, y0);
   cairo_line_to(cairo_, x1, y1);
 }
 
-void WrapPen::stroke(double width_mm, double grey) {
-  cairo_set_dash(cairo_, nullptr, 0, 0);
+void PdfPen::stroke(double width_mm, double grey) {
+  patterned(width_mm, grey, {});
+}
+
+void PdfPen::dashed(double width_mm, double grey, double on_mm, double off_mm) {
+  patterned(width_mm, grey, {on_mm, off_mm});
+}
+
+void PdfPen::patterned(double width_mm, double grey, const std::vector<double>& pattern_mm) {
+  cairo_set_dash(cairo_, pattern_mm.data(), static_cast<int>(pattern_mm.size()), 0);
   cairo_set_source_rgb(cairo_, grey, grey, grey);
   cairo_set_line_width(cairo_, width_mm);
   cairo_stroke(cairo_);
 }
 
-void WrapPen::dashed(double width_mm, double grey, double on_mm, double off_mm) {
-  const double pattern[] = {on_mm, off_mm};
-  cairo_set_dash(cairo_, pattern, 2, 0);
-  cairo_set_source_rgb(cairo_, grey, grey, grey);
-  cairo_set_line_width(cairo_, width_mm);
-  cairo_stroke(cairo_);
-}
-
-void WrapPen::fill(double grey) {
+void PdfPen::fill(double grey) {
   cairo_set_source_rgb(cairo_, grey, grey, grey);
   cairo_fill(cairo_);
 }
 
-void WrapPen::clipped(double x, double y, double width, double height,
-                      const std::function<void()>& draw) {
+void PdfPen::fillEvenOdd(double grey) {
+  cairo_set_fill_rule(cairo_, CAIRO_FILL_RULE_EVEN_ODD);
+  fill(grey);
+  cairo_set_fill_rule(cairo_, CAIRO_FILL_RULE_WINDING);
+}
+
+void PdfPen::clipped(double x, double y, double width, double height,
+                     const std::function<void()>& draw) {
   cairo_save(cairo_);
   cairo_rectangle(cairo_, x, y, width, height);
   cairo_clip(cairo_);
@@ -135,12 +147,12 @@ void WrapPen::clipped(double x, double y, double width, double height,
   cairo_restore(cairo_);
 }
 
-void WrapPen::bold(bool is_bold) {
+void PdfPen::bold(bool is_bold) {
   cairo_select_font_face(cairo_, kFont, CAIRO_FONT_SLANT_NORMAL,
                          is_bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
 }
 
-void WrapPen::text(double x, double y, double size_mm, const std::string& words) {
+void PdfPen::text(double x, double y, double size_mm, const std::string& words) {
   cairo_set_source_rgb(cairo_, text_grey_, text_grey_, text_grey_);
   cairo_set_font_size(cairo_, size_mm);
   cairo_move_to(cairo_, x, y);
@@ -148,20 +160,28 @@ void WrapPen::text(double x, double y, double size_mm, const std::string& words)
   cairo_new_path(cairo_);
 }
 
-double WrapPen::widthOf(const std::string& words, double size_mm) {
+void PdfPen::turnedText(double x, double y, double size_mm, double turned_deg,
+                        const std::string& words) {
+  cairo_save(cairo_);
+  cairo_translate(cairo_, x, y);
+  cairo_rotate(cairo_, -turned_deg * std::numbers::pi / 180);  // Y runs down
+  text(0, 0, size_mm, words);
+  cairo_restore(cairo_);
+}
+
+double PdfPen::widthOf(const std::string& words, double size_mm) {
   cairo_text_extents_t extents;
   cairo_set_font_size(cairo_, size_mm);
   cairo_text_extents(cairo_, words.c_str(), &extents);
   return extents.x_advance;
 }
 
-double WrapPen::sizeToFit(const std::string& words, double size_mm, double room_mm) {
+double PdfPen::sizeToFit(const std::string& words, double size_mm, double room_mm) {
   const double wide = widthOf(words, size_mm);
   return wide > room_mm ? size_mm * room_mm / wide : size_mm;
 }
 
-std::vector<std::string> WrapPen::wrapped(const std::string& words, double size_mm,
-                                          double room_mm) {
+std::vector<std::string> PdfPen::wrapped(const std::string& words, double size_mm, double room_mm) {
   std::vector<std::string> rows;
   std::string row;
   for (std::size_t at = 0; at < words.size();) {
@@ -182,11 +202,15 @@ std::vector<std::string> WrapPen::wrapped(const std::string& words, double size_
   return rows;
 }
 
-void WrapPen::nextPage() {
+void PdfPen::nextPage() {
   cairo_show_page(cairo_);
 }
 
-std::string WrapPen::file() {
+void PdfPen::pageSize(double width_mm, double height_mm) {
+  cairo_pdf_surface_set_size(surface_, width_mm * kPointsPerMm, height_mm * kPointsPerMm);
+}
+
+std::string PdfPen::file() {
   check();
   cairo_surface_finish(surface_);
   check();
