@@ -96,10 +96,14 @@ class LoopMaker {
         is_reached[*leave] = true;
       }
     }
+    std::vector<Border> starts;
     for (const auto& [from, to] : onward) {
       if (!is_reached.count(from)) {
-        addRun(face, from, onward);
+        starts.push_back(from);
       }
+    }
+    for (const Border& from : starts) {
+      addRun(face, from, onward);
     }
     while (!onward.empty()) {
       const Border from = onward.begin()->first;
