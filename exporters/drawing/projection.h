@@ -1,8 +1,10 @@
 // Views of placed solids: hidden lines removed, or cut by a plane.
 //
-// The work is done on triangles, exactly: each edge is cut where it passes behind a triangle's
-// border, so that what is drawn ends where it ought to, at any scale, and the work is bounded by
-// edges x triangles near them. Only curved faces are approximated, by kMeshDeflectionMm.
+// Lines are exact: edges, and outlines of cylinders, cones and tori from their formulas. What hides
+// them are triangles, within kMeshDeflectionMm of curved faces: each line is cut where it passes
+// behind a triangle's border, so that what is drawn ends where it ought to, at any scale, and the
+// work is bounded by lines x triangles that they pass behind. What lies no deeper than a hundredth
+// of a millimetre behind a face touches it and is not hidden by it.
 //
 // Frame of results: PictureView's, mm to the right and up.
 //
@@ -23,15 +25,16 @@
 
 namespace leafstack {
 
-/// What a view needs of one solid: triangles and edges, read once, shared by its instances.
+/// What a view needs of one solid: triangles and edges, read once, shared by its instances. Throws
+/// GeometryError where the kernel cannot mesh a face.
 class ViewSolid;
 std::shared_ptr<const ViewSolid> viewSolid(const TopoDS_Shape& solid);
 
 struct PlacedViewSolid {
   std::shared_ptr<const ViewSolid> solid;
   TopLoc_Location location;
-  /// Solids of one group do not show the lines where they touch or run through each other apart
-  /// from their own edges; hidden lines are drawn for solids that ask for them only.
+  /// Its hidden edges are drawn too. Where solids touch or run through each other no line is made:
+  /// each has its own edges and outlines, and no others.
   bool shows_hidden = false;
   /// Hides what is behind, without lines of its own.
   bool is_silent = false;
@@ -40,19 +43,25 @@ struct PlacedViewSolid {
 struct ViewCurve {
   int solid = 0;  ///< index into what was given
   bool is_hidden = false;
-  bool is_contour = false;  ///< the solid ends here, as seen; else a crease within its outline
+  /// One of the two faces turns away: the solid, or one part of it before another, ends here as
+  /// seen. Else a crease between two faces that are both seen.
+  bool is_contour = false;
   bool is_closed = false;
-  std::vector<PathVertex> vertices;  ///< view mm, with bulges for arcs
+  std::vector<PathVertex> vertices;  ///< view mm, with bulges for arcs of circles seen square on
 };
 
 struct ViewOptions {
   double least_length_mm = 0;  ///< shorter curves are left out
 };
 
+/// Ordered by solid, visible before hidden, contours before creases.
 std::vector<ViewCurve> projected(const std::vector<PlacedViewSolid>& solids,
                                  const PictureView& view, const ViewOptions& options = {});
 
 /// All points p with normal . p = offset_mm; what lies on the side the normal points to is removed.
+/// A solid that lies on one side, touching the plane or not, is not cut. Where the plane runs through
+/// corners of a solid, that solid is cut a thousandth of a millimetre further on, towards what is
+/// removed: a face of it that lies in the plane and looks at the eye is seen, not cut.
 struct CutPlane {
   Vec3 normal{};
   double offset_mm = 0;
@@ -66,14 +75,18 @@ struct CutFace {
 
 struct CutView {
   std::vector<CutFace> faces;
-  std::vector<ViewCurve> behind;  ///< what is seen beyond the plane
+  /// What is seen beyond the plane, without the outlines of the cut faces and what lies on them.
+  std::vector<ViewCurve> behind;
 };
 
-/// Seen square on, against the plane's normal.
+/// Seen square on, against the plane's normal: throws ExportError for a view that is not. Silent
+/// solids are cut as well, but have no cut faces.
 CutView cutView(const std::vector<PlacedViewSolid>& solids, const PictureView& view,
                 const CutPlane& plane, const ViewOptions& options = {});
 
-/// Hatching of a cut face at 45 degrees or 135, `spacing_mm` apart, in view mm.
+/// Hatching of a cut face at 45 degrees or 135, `spacing_mm` apart, in view mm. One line of each
+/// direction runs through the view's origin, so that hatchings side by side go on in each other.
+/// Nothing for a spacing that is not positive, or would take thousands of lines.
 std::vector<Path> hatching(const std::vector<std::vector<PathVertex>>& loops, double spacing_mm,
                            double angle_deg);
 
