@@ -19,6 +19,7 @@ constexpr double kApartMm = 0.8;     // between two numbers of a row
 constexpr double kAroundMm = 0.3;    // kept free around a text
 constexpr double kDotMm = 0.5;       // where a leader ends on a surface
 constexpr int kMostRows = 40;
+constexpr double kOutMm = 3;  // steps by which a row of numbers moves out where it meets another
 
 double along(const PaperPoint& point, bool is_across) {
   return is_across ? point.x_mm : point.y_mm;
@@ -89,19 +90,8 @@ bool Annotator::isFree(const Dimension& dimension) const {
   if (!isFree(boxOf(parts.text))) {
     return false;
   }
-  for (const PaperBox& text : texts_) {
-    const PaperBox box = text.grown(kAroundMm);
-    for (const Path& line : parts.lines) {
-      for (std::size_t i = 0; i + 1 < line.vertices.size(); ++i) {
-        const PathVertex& a = line.vertices[i];
-        const PathVertex& b = line.vertices[i + 1];
-        if (crosses({{a.x_mm, a.y_mm}, {b.x_mm, b.y_mm}}, box)) {
-          return false;
-        }
-      }
-    }
-  }
-  return true;
+  return std::all_of(parts.lines.begin(), parts.lines.end(),
+                     [&](const Path& line) { return isFree(line); });
 }
 
 void Annotator::add(const Path& path) {
@@ -210,35 +200,46 @@ void Annotator::placeRunning(const RunningRequest& request) {
   }
   const std::vector<double> places =
       spreadOut(wanted, std::vector<double>(wanted.size(), kTextMm + kApartMm));
-  for (std::size_t i = 0; i < features.size(); ++i) {
-    made.to = onPaper(features[i]);
-    made.model = {request.datum, features[i]};
-    made.value_mm = std::abs(wanted[i] - datum) * mm_per_mm_;
-    made.decimals = decimalsOf(made.value_mm);
-    made.line_at = frame.at(places[i], kStubMm + kAsideMm);
-    const double half = textWidthMm(made.text(), made.height_mm) / 2;
-    made.text_at = frame.at(places[i], kStubMm + kAsideMm + kFromLineMm + half);
-    // Centred on its line: the base line runs half a capital beside it.
-    (frame.is_across ? made.text_at.x_mm : made.text_at.y_mm) +=
-        (frame.is_across ? 1 : -1) * kTextMm / 2;
-    add(made);
+  for (int step = 0; step < kMostRows; ++step) {
+    const double level = kStubMm + kAsideMm + step * kOutMm;
+    std::vector<Dimension> row;
+    for (std::size_t i = 0; i < features.size(); ++i) {
+      made.to = onPaper(features[i]);
+      made.model = {request.datum, features[i]};
+      made.value_mm = std::abs(wanted[i] - datum) * mm_per_mm_;
+      made.decimals = decimalsOf(made.value_mm);
+      made.line_at = frame.at(places[i], level);
+      const double half = textWidthMm(made.text(), made.height_mm) / 2;
+      made.text_at = frame.at(places[i], level + kFromLineMm + half);
+      // Centred on its line: the base line runs half a capital beside it.
+      (frame.is_across ? made.text_at.x_mm : made.text_at.y_mm) +=
+          (frame.is_across ? 1 : -1) * kTextMm / 2;
+      row.push_back(made);
+    }
+    const auto is_free = [&](const Dimension& one) { return isFree(one); };
+    if (step + 1 == kMostRows || std::all_of(row.begin(), row.end(), is_free)) {
+      for (const Dimension& one : row) {
+        add(one);
+      }
+      return;
+    }
   }
 }
 
-void Annotator::addLabel(const Frame& frame, const RowItem& item, double level_mm) {
+Path Annotator::leaderOf(const Frame& frame, const RowItem& item, double level_mm) const {
   const double wanted = along(item.point, frame.is_across);
-  const PaperPoint corner = frame.at(wanted, kStubMm);
+  // The oblique piece is as long at any level, so that leaders of one row do not cross.
+  const PaperPoint corner = frame.at(wanted, level_mm - kAsideMm);
   const PaperPoint end = frame.at(item.along_mm, level_mm);
   Path leader{LineRole::kDimension, {{item.point.x_mm, item.point.y_mm}}, false};
   for (const PaperPoint& point : {corner, end}) {
     leader.vertices.push_back({point.x_mm, point.y_mm});
   }
-  add(leader);
-  sheet_.paths.push_back(leader);
-  sheet_.areas.push_back({{{{item.point.x_mm - kDotMm, item.point.y_mm, 1},
-                            {item.point.x_mm + kDotMm, item.point.y_mm, 1}}},
-                          0});
-  Lettering words{item.text, end, kTextMm, TextAnchor::kCentre};
+  return leader;
+}
+
+Lettering Annotator::wordsOf(const Frame& frame, const RowItem& item, double level_mm) const {
+  Lettering words{item.text, frame.at(item.along_mm, level_mm), kTextMm, TextAnchor::kCentre};
   if (frame.is_across) {
     words.at.y_mm += frame.sign > 0 ? kFromLineMm + kTextMm / 4 : -kFromLineMm - kTextMm;
   } else {
@@ -246,7 +247,21 @@ void Annotator::addLabel(const Frame& frame, const RowItem& item, double level_m
     words.at.x_mm += frame.sign * kFromLineMm;
     words.at.y_mm -= kTextMm / 2;
   }
-  add(words);
+  return words;
+}
+
+bool Annotator::isFree(const Path& path) const {
+  for (std::size_t i = 0; i + 1 < path.vertices.size(); ++i) {
+    const PathVertex& a = path.vertices[i];
+    const PathVertex& b = path.vertices[i + 1];
+    const PaperLine line{{a.x_mm, a.y_mm}, {b.x_mm, b.y_mm}};
+    for (const PaperBox& text : texts_) {
+      if (crosses(line, text.grown(kAroundMm))) {
+        return false;
+      }
+    }
+  }
+  return true;
 }
 
 void Annotator::placeLabels(const LabelRequest& request) {
@@ -267,7 +282,24 @@ void Annotator::placeLabels(const LabelRequest& request) {
   const std::vector<double> places = spreadOut(wanted, widths);
   for (std::size_t i = 0; i < items.size(); ++i) {
     items[i].along_mm = places[i];
-    addLabel(frame, items[i], kStubMm + kAsideMm);
+  }
+  double level = kStubMm + kAsideMm;
+  for (int step = 0; step < kMostRows; ++step, level += kOutMm) {
+    if (std::all_of(items.begin(), items.end(), [&](const RowItem& item) {
+          return isFree(leaderOf(frame, item, level)) &&
+                 isFree(boxOf(wordsOf(frame, item, level)));
+        })) {
+      break;
+    }
+  }
+  for (const RowItem& item : items) {
+    const Path leader = leaderOf(frame, item, level);
+    add(leader);
+    sheet_.paths.push_back(leader);
+    sheet_.areas.push_back({{{{item.point.x_mm - kDotMm, item.point.y_mm, 1},
+                              {item.point.x_mm + kDotMm, item.point.y_mm, 1}}},
+                            0});
+    add(wordsOf(frame, item, level));
   }
 }
 

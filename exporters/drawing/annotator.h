@@ -31,8 +31,10 @@ class Annotator {
   void placeRunning(const RunningRequest& request);
   void placeLabels(const LabelRequest& request);
   void placeNote(const NoteRequest& request);
-  void addLabel(const Frame& frame, const RowItem& item, double level_mm);
+  Path leaderOf(const Frame& frame, const RowItem& item, double level_mm) const;
+  Lettering wordsOf(const Frame& frame, const RowItem& item, double level_mm) const;
   bool isFree(const Dimension& dimension) const;
+  bool isFree(const Path& path) const;
   bool isFree(const PaperBox& text) const;
   void add(const Dimension& dimension);
   void add(const Lettering& lettering);

@@ -29,6 +29,9 @@ class ScaledGrid {
         if (view != nullptr) {
           cell.sheet = view->drawnAt(mm_per_mm);
           cell.box = extentsOf(cell.sheet);
+          if (!grid.are_columns_aligned) {
+            centre(cell);
+          }
         }
         cells.push_back(std::move(cell));
       }
@@ -63,6 +66,15 @@ class ScaledGrid {
   }
 
  private:
+  static void centre(Cell& cell) {
+    const PaperBox& box = cell.box;
+    Sheet centred;
+    addMoved(centred, cell.sheet, {-(box.left_mm + box.right_mm) / 2,
+                                   -(box.bottom_mm + box.top_mm) / 2});
+    cell.sheet = std::move(centred);
+    cell.box = extentsOf(cell.sheet);
+  }
+
   /// Below and above the row's origin.
   Reach rowReach(std::size_t r) const {
     double low = std::numeric_limits<double>::infinity();

@@ -12,7 +12,7 @@ namespace leafstack {
 /// of a row their vertical one; null leaves a cell empty.
 struct ViewGrid {
   std::vector<std::vector<const ViewBlock*>> rows;
-  bool are_columns_aligned = true;  ///< else each row is spread out by itself
+  bool are_columns_aligned = true;  ///< else each view is centred in its place
 };
 
 /// Scales of ISO 5455, largest first, as model mm for each paper mm.

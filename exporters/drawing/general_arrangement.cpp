@@ -36,11 +36,9 @@ class Arrangement {
       block.linear({Side::kBelow, onGround(w), onGround(end), "room "});
       addHeights(block);
     } else {
-      const PanelLayout& back = layout_.panel(1);
       block.linear({Side::kBelow, onGround(w), onGround(end), "room "});
       block.linear({Side::kBelow, onGround(0), onGround(layout_.panels.back().leading_open_mm),
                     "clear "});
-      static_cast<void>(back);
     }
     return block;
   }
@@ -187,6 +185,8 @@ class Arrangement {
       across.push_back(views_.at(x, y, z));
       across.push_back(views_.at(x, y + depth, z));
     }
+    // From the back of the fence line.
+    across.push_back(views_.at(x, 0, z));
     block.running({Side::kBelow, views_.at(x, 0, z), across});
     const Side side = views_.model().opening_sign > 0 ? Side::kRight : Side::kLeft;
     const PanelLayout& front = layout_.panels.back();
@@ -209,29 +209,62 @@ class Arrangement {
 
 }  // namespace
 
+namespace {
+
+using Rows = std::vector<std::vector<const ViewBlock*>>;
+
+/// A sheet with `rows` and, where there is one, the section beside them.
+struct Attempt {
+  Sheet sheet;
+  double mm_per_mm = std::numeric_limits<double>::infinity();
+};
+
+Attempt attempt(const Sheet& empty, const Rows& rows, const ViewBlock* section) {
+  Attempt made{empty};
+  PaperBox main = drawingSpace(empty).above;
+  if (section != nullptr) {
+    PaperBox side = main;
+    side.left_mm = main.right_mm - kSectionShare * main.widthMm();
+    main.right_mm = side.left_mm;
+    addGrid(made.sheet, side, {{{section}}});
+  }
+  if (const auto scale = addGrid(made.sheet, main, {rows})) {
+    made.mm_per_mm = *scale;
+  }
+  return made;
+}
+
+}  // namespace
+
 void addGeneralArrangement(SheetMaker& maker) {
   Arrangement arrangement(maker.views);
   const double open_mm = maker.layout().drive_travel_mm;
-  const ViewBlock elevation_closed = arrangement.elevation(0);
-  const ViewBlock elevation_open = arrangement.elevation(open_mm);
-  const ViewBlock plan_closed = arrangement.plan(0);
-  const ViewBlock plan_open = arrangement.plan(open_mm);
+  const ViewBlock elevations[] = {arrangement.elevation(0), arrangement.elevation(open_mm)};
+  const ViewBlock plans[] = {arrangement.plan(0), arrangement.plan(open_mm)};
   const ViewBlock section = arrangement.section();
-  MadeSheet made{maker.empty("general-arrangement", "General arrangement"),
-                 "general arrangement"};
-  PaperBox main = drawingSpace(made.sheet).above;
-  PaperBox side = main;
-  side.left_mm = main.right_mm - kSectionShare * main.widthMm();
-  main.right_mm = side.left_mm;
   const bool is_first = maker.model().spec.drawings.projection == ProjectionAngle::kFirst;
-  const std::vector<const ViewBlock*> elevations = {&elevation_closed, &elevation_open};
-  const std::vector<const ViewBlock*> plans = {&plan_closed, &plan_open};
-  ViewGrid grid;
-  grid.rows = is_first ? decltype(grid.rows){elevations, plans}
-                       : decltype(grid.rows){plans, elevations};
-  made.mm_per_mm = addGrid(made.sheet, main, grid).value_or(0);
-  addGrid(made.sheet, side, {{{&section}}});
-  maker.sheets.push_back(std::move(made));
+  // From above: below the front view in first angle, above it in third.
+  const auto column = [&](int i) {
+    return is_first ? Rows{{&elevations[i]}, {&plans[i]}} : Rows{{&plans[i]}, {&elevations[i]}};
+  };
+  Rows all = column(0);
+  const Rows open = column(1);
+  all.insert(all.end(), open.begin(), open.end());
+  const Rows beside = {{column(0)[0][0], open[0][0]}, {column(0)[1][0], open[1][0]}};
+  const Sheet empty = maker.empty("general-arrangement", "General arrangement");
+  // One sheet, unless two show the gate larger.
+  std::vector<Attempt> one = {attempt(empty, all, &section), attempt(empty, beside, &section)};
+  Attempt best = one[1].mm_per_mm < one[0].mm_per_mm ? std::move(one[1]) : std::move(one[0]);
+  Attempt first = attempt(empty, column(0), &section);
+  if (first.mm_per_mm >= best.mm_per_mm) {
+    maker.sheets.push_back({std::move(best.sheet), "general arrangement", best.mm_per_mm});
+    return;
+  }
+  const Sheet second = maker.empty("general-arrangement-open", "General arrangement, open");
+  first.sheet.title += ", closed";
+  maker.sheets.push_back({std::move(first.sheet), "general arrangement", first.mm_per_mm});
+  Attempt other = attempt(second, open, nullptr);
+  maker.sheets.push_back({std::move(other.sheet), "general arrangement", other.mm_per_mm});
 }
 
 }  // namespace leafstack

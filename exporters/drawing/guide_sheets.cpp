@@ -18,7 +18,8 @@ constexpr double kAroundMm = 45;     // shown beside the channel, along the trac
 constexpr double kBehindMm = 15;     // shown of what stands before and behind
 constexpr double kAboveMm = 40, kBelowMm = 60;  // shown above the panel, and below the channel
 constexpr std::size_t kGuidesPerSheet = 2;
-constexpr double kNotesMm = 26;      // room for notes under the views
+constexpr double kNotesMm = 26;       // room for notes under the views
+constexpr double kFrameLevelMm = 20;  // below the guide's axis, where frames are dimensioned
 
 /// One guide: rail, block, channel, and what they are fixed to.
 class GuideDetail {
@@ -175,6 +176,20 @@ class GuideDetail {
     }
   }
 
+  /// The middle of a loop's highest edge.
+  static PathVertex topOf(const std::vector<PathVertex>& loop) {
+    PathVertex top{0, -std::numeric_limits<double>::infinity()};
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const PathVertex& a = loop[i];
+      const PathVertex& b = loop[(i + 1) % loop.size()];
+      const PathVertex middle{(a.x_mm + b.x_mm) / 2, (a.y_mm + b.y_mm) / 2};
+      if (middle.y_mm > top.y_mm + kLengthEqualMm) {
+        top = middle;
+      }
+    }
+    return top;
+  }
+
   /// The marks of what is cut, once each.
   void addLabels(ViewBlock& block, const CutView& cut, const PaperBox& window) const {
     LabelRequest request{Side::kAbove, {}};
@@ -186,7 +201,7 @@ class GuideDetail {
         continue;
       }
       parts.push_back(instance.part);
-      const PathVertex& corner = loop.front();
+      const PathVertex corner = topOf(loop);
       // Back from the view into space; depth does not matter.
       const PictureView& view = block.view();
       const Vec3 at = plus(plus({}, view.right, corner.x_mm), view.up, corner.y_mm);
@@ -195,26 +210,41 @@ class GuideDetail {
     block.labels(std::move(request));
   }
 
-  Vec3 across(double y) const {
-    Vec3 point = onAxis(0, 0);
+  /// A face across the track at Y `y`, seen from above at `along`, or along the track at `up`.
+  struct FacePlace {
+    double along_mm = 0, up_mm = 0;
+  };
+  Vec3 across(double y, const FacePlace& place) const {
+    Vec3 point = onAxis(place.along_mm, place.up_mm);
     point[1] = y;
     return point;
   }
 
+  /// `fine` and `overall` are opposite sides: right and left from above, else below and above.
   void addAcross(ViewBlock& block, Side fine, Side overall) const {
+    const bool is_plan = fine == Side::kRight;
+    const double half = width() / 2;
+    // Right on the sheet, as a distance in the opening direction.
+    const double right = is_plan ? sign_ : 0;
+    const FacePlace frame = {right * (half + kAroundMm), is_plan ? 0 : -kFrameLevelMm};
+    const FacePlace rail = {right * (half + kAroundMm), is_plan ? 0 : -guide_.rail_size_mm / 2};
+    const FacePlace channel = {right * half, is_plan ? 0 : guide_.channel_low_mm};
     std::vector<Vec3> points;
-    for (const double y : {rear_y_ - depth_, rear_y_, leg_back_, channel_front_, channel_back_,
-                           face_y_}) {
+    for (const auto& [y, place] :
+         {std::pair{rear_y_ - depth_, frame}, std::pair{rear_y_, frame}, std::pair{leg_back_, rail},
+          std::pair{channel_front_, channel}, std::pair{channel_back_, channel},
+          std::pair{face_y_, frame}}) {
       if (points.empty() || y > points.back()[1] + kLengthEqualMm) {
-        points.push_back(across(y));
+        points.push_back(across(y, place));
       }
     }
     block.chain(fine, points);
+    const FacePlace far = {-right * (half + kAroundMm), is_plan ? 0 : guide_.channel_high_mm};
     if (board_front_) {
-      block.linear({overall, across(leg_back_), across(*board_front_)});
-      block.linear({overall, across(*board_front_), across(face_y_)});
+      block.linear({overall, across(leg_back_, far), across(*board_front_, far), "clear "});
+      block.linear({overall, across(*board_front_, far), across(face_y_, far), "cladding "});
     }
-    block.linear({overall, across(rear_y_), across(face_y_), "gap "});
+    block.linear({overall, across(rear_y_, far), across(face_y_, far), "gap "});
   }
 
   void addUp(ViewBlock& block) const {
@@ -222,12 +252,15 @@ class GuideDetail {
     const Side rear = sign_ > 0 ? Side::kLeft : Side::kRight;
     const double block_top = guide_.blockTopMm();
     const double rail = guide_.rail_size_mm / 2;
-    block.linear({front, onAxis(0, -rail), onAxis(0, rail)});
-    block.linear({front, onAxis(0, rail), onAxis(0, topUp())});
-    block.linear({rear, onAxis(0, guide_.channel_low_mm), onAxis(0, guide_.channel_high_mm)});
-    block.linear({rear, onAxis(0, block_top - hardware::kBlockHeightMm), onAxis(0, block_top)});
+    const auto at = [&](double y, double up) { return across(y, {0, up}); };
+    block.linear({front, at(leg_back_, -rail), at(leg_back_, rail), "rail "});
+    block.linear({front, at(leg_back_, rail), at(rear_y_, topUp())});
+    block.linear({rear, at(channel_back_, block_top - hardware::kBlockHeightMm),
+                  at(channel_back_, block_top), "block "});
+    block.linear({rear, at(channel_back_, guide_.channel_low_mm),
+                  at(channel_back_, guide_.channel_high_mm), "channel "});
     if (std::abs(topUp() - guide_.channel_high_mm) > kLengthEqualMm) {
-      block.linear({rear, onAxis(0, guide_.channel_high_mm), onAxis(0, topUp())});
+      block.linear({rear, at(channel_back_, guide_.channel_high_mm), at(rear_y_, topUp())});
     }
   }
 

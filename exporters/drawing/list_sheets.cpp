@@ -120,12 +120,26 @@ void addSetOutSheets(SheetMaker& maker) {
   MadeSheet made{maker.empty("set-out-plan", "Set-out plan"), "set-out plan"};
   const ViewBlock plan = setOutPlan(maker.views, rows);
   const DrawingSpace space = drawingSpace(made.sheet);
-  made.mm_per_mm = addGrid(made.sheet, space.above, {{{&plan}}}).value_or(0);
+  // The list stands on the same sheet where it leaves the plan its scale.
+  const TableBlock list = setOutTable(rows);
+  const DrawnTable drawn = drawnTable(list, 0, std::numeric_limits<double>::infinity());
+  PaperBox over_list = space.above;
+  over_list.bottom_mm += drawn.box.heightMm() + kTablesApartMm / 2;
+  Sheet together = made.sheet;
+  const std::optional<double> alone = addGrid(made.sheet, space.above, {{{&plan}}});
+  const bool fits = drawn.box.widthMm() <= space.above.widthMm() && over_list.heightMm() > 0 &&
+                    addGrid(together, over_list, {{{&plan}}}) == alone && alone;
+  if (fits) {
+    made.sheet = std::move(together);
+    addMoved(made.sheet, drawn.sheet,
+             {space.above.left_mm, space.above.bottom_mm + drawn.box.heightMm()});
+  }
+  made.mm_per_mm = alone.value_or(0);
   const bool is_left = maker.model().opening_sign < 0;
   std::vector<std::string> notes = {
       "Positions run from the latch-side post face along the track, and from the back of the fence "
       "line towards the property. Levels from the driveway on the front track at the latch-side "
-      "post. Numbers: see the set-out list.",
+      "post. Numbers are those of the list.",
       "Check the opening, the levels and underground services on site before digging."};
   if (is_left) {
     notes.insert(notes.begin(), "This gate opens to the left: X runs to the left.");
@@ -133,7 +147,9 @@ void addSetOutSheets(SheetMaker& maker) {
   addMoved(made.sheet, drawnParagraphs(notes, space.beside.widthMm()),
            {space.beside.left_mm, space.beside.top_mm});
   maker.sheets.push_back(std::move(made));
-  addTablePages(maker, setOutTable(rows), "set-out-list", "Set-out list with levels");
+  if (!fits) {
+    addTablePages(maker, list, "set-out-list", "Set-out list with levels");
+  }
 }
 
 void addPartsSheets(SheetMaker& maker) {

@@ -12,7 +12,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kTableApartMm = 6;
+constexpr double kTableApartMm = 2;
 
 struct WallView {
   Wall wall{};
@@ -24,6 +24,18 @@ constexpr WallView kWallViews[] = {{Wall::kTop, "Top", fromAbove},
                                    {Wall::kFront, "Front face (road side)", fromRoad},
                                    {Wall::kBottom, "Underside", fromBelow},
                                    {Wall::kRear, "Rear face (property side)", fromProperty}};
+
+/// The views, and a table in the lower left corner that may reach up beside the title block.
+void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table) {
+  const DrawingSpace space = drawingSpace(made.sheet);
+  const DrawnTable drawn = drawnTable(table, 0, space.above.heightMm());
+  PaperBox above = space.above;
+  const double over = drawn.box.heightMm() - space.beside.heightMm();
+  above.bottom_mm += over > 0 ? over + kTableApartMm : 0;
+  made.mm_per_mm = addGrid(made.sheet, above, grid).value_or(0);
+  addMoved(made.sheet, drawn.sheet,
+           {space.beside.left_mm, space.beside.bottom_mm + drawn.box.heightMm()});
+}
 
 bool isSide(Wall wall) {
   return wall == Wall::kFront || wall == Wall::kRear;
@@ -50,9 +62,7 @@ class RailSheet {
     for (const ViewBlock& block : blocks) {
       grid.rows.push_back({&block});
     }
-    const DrawingSpace space = drawingSpace(made.sheet);
-    made.mm_per_mm = addGrid(made.sheet, space.above, grid).value_or(0);
-    addTable(made.sheet, space.beside);
+    addAboveTable(made, grid, table());
     maker_.sheets.push_back(std::move(made));
   }
 
@@ -71,14 +81,20 @@ class RailSheet {
     block.curves(projected({placed}, block.view()), [](const ViewCurve&) {
       return LineRole::kVisible;
     });
+    if (one.wall == Wall::kRear) {
+      // Seen from behind the rail runs the other way: under the other views all the same.
+      block.alignBy(block.bounds().left_mm - (sign_ > 0 ? 0 : part_.bounds.low[0]), 0);
+    }
     const std::vector<TubeHole> holes = holesIn(part_, one.wall);
-    // Both ends of the lower edge on the faces, of the middle on top and underneath.
-    RunningRequest along{Side::kAbove, {0, 0, 0}, {}};
-    along.features.push_back({0, 0, 0});
+    // Numbers stand above: from the upper edge as seen, on top and underneath; the ends of raked
+    // rails are at the lower edge.
+    const double edge_y = one.wall == Wall::kTop ? part_.bounds.high[1] : part_.bounds.low[1];
+    const Vec3 start = {0, edge_y, part_.bounds.low[2]};
+    RunningRequest along{Side::kAbove, start, {start}};
     for (const TubeHole& hole : holes) {
       along.features.push_back(holeAt(hole, one.wall));
     }
-    along.features.push_back({sign_ * edgeMm(), 0, 0});
+    along.features.push_back({sign_ * edgeMm(), edge_y, part_.bounds.low[2]});
     block.running(std::move(along));
     addAcross(block, one.wall, holes);
     LabelRequest tags{Side::kBelow, {}};
@@ -138,11 +154,11 @@ class RailSheet {
     return letter;
   }
 
-  void addTable(Sheet& sheet, const PaperBox& space) const {
+  TableBlock table() const {
     TableBlock table;
     table.heads = {"", "wall", "for", "size", "qty", "up / in", "centres from the leading end"};
     table.is_number = {false, false, false, false, true, true, false};
-    table.most_mm = {0, 0, 46, 0, 0, 0, 52};
+    table.most_mm = {0, 0, 62, 0, 0, 0, 62};
     for (const Tag& tag : tags_) {
       const char* wall = tag.wall == Wall::kTop      ? "top"
                          : tag.wall == Wall::kBottom ? "underside"
@@ -152,8 +168,7 @@ class RailSheet {
                             std::to_string(tag.quantity), shown(tag.hole.across_mm, 1),
                             tag.positions});
     }
-    const DrawnTable drawn = drawnTable(table, 0, space.heightMm());
-    addMoved(sheet, drawn.sheet, {space.left_mm, space.top_mm});
+    return table;
   }
 
   struct Tag {
@@ -190,13 +205,7 @@ class FrameSheet {
     MadeSheet made{maker_.empty("frame-panel-" + number, "Frame of panel " + number),
                    "workshop drawing"};
     const ViewBlock block = elevation();
-    const DrawingSpace space = drawingSpace(made.sheet);
-    PaperBox above = space.above;
-    const DrawnTable table = drawnTable(cutTable(), 0, space.above.heightMm());
-    above.bottom_mm += std::max(0.0, table.box.heightMm() - space.beside.heightMm());
-    made.mm_per_mm = addGrid(made.sheet, above, {{{&block}}}).value_or(0);
-    addMoved(made.sheet, table.sheet,
-             {space.beside.left_mm, std::max(space.beside.top_mm, above.bottom_mm)});
+    addAboveTable(made, {{{&block}}}, cutTable());
     maker_.sheets.push_back(std::move(made));
   }
 
@@ -255,10 +264,7 @@ class FrameSheet {
       const bool is_told = std::find(labelled.begin(), labelled.end(), one.part) != labelled.end();
       if (is_upright || !is_told) {
         labelled.push_back(one.part);
-        const Vec3 at = {(one.bounds.low[0] + one.bounds.high[0]) / 2, panel_.front_y_mm,
-                         kind == PartKind::kBottomRail ? one.bounds.low[2] + kInsideMm
-                                                       : one.bounds.high[2] - kInsideMm};
-        marks.labels.push_back({at, views_.partOf(one).mark});
+        marks.labels.push_back({markedAt(one), views_.partOf(one).mark});
       }
     }
     along.features.push_back(corner(trailMm(), false));
@@ -267,6 +273,21 @@ class FrameSheet {
     }
     block.running(std::move(along));
     block.labels(std::move(marks));
+  }
+
+  /// Where a leader ends on a member: apart from where others cross it.
+  Vec3 markedAt(const Instance& one) const {
+    const PartKind kind = views_.partOf(one).kind;
+    const bool is_rail = kind == PartKind::kBottomRail || kind == PartKind::kTopRail;
+    const double share = kind == PartKind::kTopRail ? 0.22 : is_rail ? 0.72 : 0.5;
+    const double x = one.bounds.low[0] + share * (one.bounds.high[0] - one.bounds.low[0]);
+    const double layout_x = views_.model().opening_sign * x;
+    if (is_rail) {
+      const double z = kind == PartKind::kTopRail ? panel_.topZ(layout_x) - kInsideMm
+                                                  : panel_.undersideZ(layout_x) + kInsideMm;
+      return {x, panel_.front_y_mm, z};
+    }
+    return {x, panel_.front_y_mm, one.bounds.high[2] - kInsideMm};
   }
 
   void addHeights(ViewBlock& block) const {
@@ -287,7 +308,7 @@ class FrameSheet {
     table.title = "";
     table.heads = {"mark", "qty", "part", "section", "length", "ends", "cut-outs and checks"};
     table.is_number = {false, true, false, false, true, false, false};
-    table.most_mm = {0, 0, 30, 0, 0, 24, 48};
+    table.most_mm = {0, 0, 34, 0, 0, 32, 64};
     std::map<int, int> quantity;
     for (const Instance& one : views_.model().instances) {
       const PartKind kind = views_.partOf(one).kind;

@@ -13,7 +13,7 @@ namespace leafstack {
 namespace {
 
 // On paper, mm.
-constexpr double kRowMm = 9, kRailMm = 3.2, kPulleyMm = 2.4, kBracketMm = 1.2;
+constexpr double kRowMm = 13, kRailMm = 6, kPulleyMm = 3.4, kBracketMm = 1.6, kNameMm = 3.2;
 constexpr double kBesideScaleMm = 60;  // for titles and marks beside the diagram
 
 /// One position of the drive.
@@ -74,7 +74,7 @@ class RopeDiagram {
     const double z = rowZ(k);
     const LineRole role = opening ? LineRole::kRope : LineRole::kHidden;
     // Strands lie a little apart where both ropes share a bracket.
-    const double apart = paper(opening ? 0 : kBracketMm / 4);
+    const double apart = paper(opening ? 0 : kBracketMm / 3);
     const double low = z - radius - apart;
     const double high = z + radius + apart;
     made.line(role, at(front, low), at(pulley, low));
@@ -106,8 +106,10 @@ class RopeDiagram {
     LabelRequest ropes{is_right ? Side::kRight : Side::kLeft, {}};
     panels.labels.push_back({at(0, groundZ()), "ground"});
     for (const PanelLayout& panel : layout_.panels) {
-      panels.labels.push_back({at(panel.leading_closed_mm + shift(panel.number), rowZ(panel.number)),
-                               "panel " + std::to_string(panel.number)});
+      const double middle =
+          (panel.leading_closed_mm + panel.trailing_closed_mm) / 2 + shift(panel.number);
+      made.note({at(middle, rowZ(panel.number) - paper(kRailMm / 2)),
+                 "panel " + std::to_string(panel.number), TextAnchor::kCentre, -kNameMm});
     }
     for (const RopeRow& row : rows_) {
       const RopeLayout& rope = layout_.ropes.at(row.carrier - 1);

@@ -2,7 +2,7 @@
 // know nothing of gates, and what makes it knows nothing of file formats.
 //
 // Frame: paper mm from the lower left corner of the trimmed sheet, X right, Y up. Lettering heights
-// are those of capitals. Line widths and patterns follow ISO 128 (published figures D4).
+// are those of capitals. Line widths and patterns follow ISO 128.
 //
 // Properties (tested on random gates, tests/drawing_sheets_test.cpp): S1 no text box overlaps
 // another or leaves the frame; S2 a dimension's number is the distance between the two model points

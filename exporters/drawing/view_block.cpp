@@ -111,7 +111,12 @@ Sheet ViewBlock::drawnAt(double mm_per_mm) const {
     sheet.letterings.push_back({words, {middle, all.top_mm + kOverViewMm}, kTitleMm,
                                 TextAnchor::kCentre, 0, true});
   }
-  return sheet;
+  if (aligned_by_.x_mm == 0 && aligned_by_.y_mm == 0) {
+    return sheet;
+  }
+  Sheet aligned;
+  addMoved(aligned, sheet, {-aligned_by_.x_mm / mm_per_mm, -aligned_by_.y_mm / mm_per_mm});
+  return aligned;
 }
 
 }  // namespace leafstack

@@ -59,6 +59,8 @@ class ViewBlock {
   ViewBlock(std::string title, const PictureView& view) : title_(std::move(title)), view_(view) {}
 
   const PictureView& view() const { return view_; }
+  /// The point (view mm) that grids align by; the view's own origin else.
+  void alignBy(double x_mm, double y_mm) { aligned_by_ = {x_mm, y_mm}; }
   /// Says the scale below the title: for sheets with several.
   void sayScale() { says_scale_ = true; }
 
@@ -88,7 +90,7 @@ class ViewBlock {
   /// Makes room for what another position of the gate would take up.
   void include(const Vec3& point);
 
-  /// Lines and dimensions about the view's origin. `mm_per_mm` as in Dimension.
+  /// Lines and dimensions about the point that is aligned by. `mm_per_mm` as in Dimension.
   Sheet drawnAt(double mm_per_mm) const;
 
  private:
@@ -108,6 +110,7 @@ class ViewBlock {
 
   std::string title_;
   PictureView view_;
+  PaperPoint aligned_by_{};
   bool says_scale_ = false;
   PaperBox bounds_;
   std::vector<Curve> curves_;
