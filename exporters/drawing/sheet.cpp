@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "exporters/drawing/backend.h"
 #include "exporters/drawing/letter_advances.h"
 #include "exporters/rounding.h"
 #include "exporters/utf8.h"
@@ -14,8 +15,8 @@ namespace {
 // Dimensions as ISO 129-1 has them, from memory: closed filled arrows of 15 degrees, extension
 // lines that start off the outline and run past the dimension line. Lengths on paper are common
 // practice, no source.
-constexpr double kArrowMm = 2.5, kHalfArrowDeg = 7.5;
-constexpr double kOffObjectMm = 1, kPastLineMm = 2;
+constexpr double kArrowMm = kDimensionArrowMm, kHalfArrowDeg = 7.5;
+constexpr double kOffObjectMm = kDimensionOffObjectMm, kPastLineMm = kDimensionPastLineMm;
 constexpr double kTailMm = 2.5;  // of the dimension line behind an arrow that points inwards
 constexpr double kOriginRadiusMm = 1;
 // Nearer than any pen can show: then it is the same place.
