@@ -74,8 +74,8 @@ TEST(DrawingDimension, NumbersAreRoundedHalvesUp) {
   EXPECT_EQ(d.text(), "room 450 typ");
 }
 
-// By hand: gap of 1 at the object, 2 past the line, arrows 2.5 long and 15 degrees wide (common
-// practice, no source).
+// By hand: gap of 1 at the object, 2 past the line, arrows 2.5 long and a third as wide
+// (common practice, no source).
 TEST(DrawingDimension, LinearByHand) {
   Dimension d = sample_sheet::linear({0, 0}, {100, 5}, {40, 20}, 0, 10);
   const DrawnDimension above = drawn(d);
@@ -84,7 +84,7 @@ TEST(DrawingDimension, LinearByHand) {
   expectLine(above.lines[1], {{100, 6}, {100, 22}});
   expectLine(above.lines[2], {{0, 20}, {100, 20}});
   ASSERT_EQ(above.arrows.size(), 2U);
-  const double half = 0.329131;  // 2.5 tan 7.5 degrees
+  const double half = 2.5 / 6;
   expectPoint(above.arrows[0][0].x_mm, above.arrows[0][0].y_mm, 0, 20);
   EXPECT_NEAR(above.arrows[0][1].x_mm, 2.5, kSameMm);
   EXPECT_NEAR(std::abs(above.arrows[0][1].y_mm - 20), half, 1e-6);

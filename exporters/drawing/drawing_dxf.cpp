@@ -5,8 +5,9 @@
 #include <cctype>
 #include <cmath>
 #include <iterator>
-#include <map>
 #include <numbers>
+#include <set>
+#include <utility>
 
 #include "exporters/drawing/backend.h"
 #include "exporters/dxf.h"
@@ -131,12 +132,12 @@ class SheetDxf {
   void declare() {
     static constexpr const char* kPictures[] = {"", "__ __ __", "____ . ____ .",
                                                 "____ . . ____ . ."};
-    std::map<std::string, bool> known;
+    std::set<std::string> known;
     for (const LineRole role : kLineRoles) {
       const double width = widthOf(role, sheet_.wide_mm);
       const std::vector<double> pattern = patternOf(role, width);
       const std::string type = lineTypeName(role, width);
-      if (!pattern.empty() && known.emplace(type, true).second) {
+      if (!pattern.empty() && known.insert(type).second) {
         drawing_.lineType({type, kPictures[pattern.size() / 2], pattern});
       }
       drawing_.layer(layerOf(role), kBlackOrWhite, type, weightOf(width));
@@ -148,7 +149,7 @@ class SheetDxf {
     drawing_.textStyle({kBold, "arialbd.ttf", kWidthFactor});
     for (const Dimension& d : sheet_.dimensions) {
       const std::string name = dimensionStyleName(d);
-      if (known.emplace(name, true).second) {
+      if (known.insert(name).second) {
         drawing_.dimensionStyle(styleOf(d, name));
       }
     }
