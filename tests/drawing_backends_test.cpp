@@ -401,6 +401,8 @@ TEST(DrawingDxf, DimensionByHand) {
   EXPECT_NE(plain.find("144\n20.0\n"), std::string::npos);  // DIMLFAC
   sheet.dimensions[0].prefix = "room ";
   EXPECT_NE(drawingDxf(sheet).find("  1\nroom <>\n"), std::string::npos);
+  sheet.dimensions[0].suffix = " {\u00d8}";
+  EXPECT_NE(drawingDxf(sheet).find("  1\nroom <> \\{\\U+00D8\\}\n"), std::string::npos);
   sheet.dimensions = {sample_sheet::running({0, 0}, {30, 0}, {34, 20}, 10)};
   const std::string running = drawingDxf(sheet);
   EXPECT_NE(running.find(" 70\n230\n"), std::string::npos);  // 6, X 64, own block 32, placed 128

@@ -137,7 +137,7 @@ def check_dimension(document, dimension, where):
     value, stated = length * factor, dimension.dxf.get("actual_measurement", math.nan)
     rounding = 1e-5 * (1 + factor)  # coordinates are written to a millionth of a mm
     check(abs(value - stated) <= rounding, where, f"points measure {value:.6f}, said {stated}")
-    pattern = decoded(dimension.dxf.get("text", "")) or "<>"
+    pattern = re.sub(r"\\([\\{}])", r"\1", decoded(dimension.dxf.get("text", ""))) or "<>"
     check(pattern.count("<>") == 1, where, f"override {pattern!r}")
     before, _, after = pattern.partition("<>")
     number = texts[0][len(before):len(texts[0]) - len(after)]
