@@ -49,19 +49,25 @@ DxfEntity polyline(std::string_view layer, std::vector<DxfVertex> vertices, bool
   return entity;
 }
 
-/// What replaces the measured number; empty where it stands alone. In this text a backslash and
-/// braces would be codes.
+/// What replaces the measured number; empty where it stands alone. In this text, unlike others, a
+/// backslash and braces are codes unless a backslash goes before them.
 std::string overrideText(const DxfDimension& dimension) {
   if (dimension.prefix.empty() && dimension.suffix.empty()) {
     return "";
   }
-  const auto plain = [](std::string words) {
-    std::replace(words.begin(), words.end(), '\\', '/');
-    std::replace(words.begin(), words.end(), '{', '(');
-    std::replace(words.begin(), words.end(), '}', ')');
-    return dxfText(words);
+  const auto plain = [](const std::string& words) {
+    std::string out;
+    for (const char c : words) {
+      if (c == '\\' || c == '{' || c == '}') {
+        out += '\\';
+      }
+      out += c;
+    }
+    return dxfText(out);
   };
-  return plain(dimension.prefix) + "<>" + plain(dimension.suffix);
+  std::string text = plain(dimension.prefix);
+  text += "<>";
+  return text + plain(dimension.suffix);
 }
 
 }  // namespace

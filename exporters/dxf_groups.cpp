@@ -1,5 +1,8 @@
 #include "exporters/dxf_groups.h"
 
+#include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <cstdio>
 
 #include "exporters/rounding.h"
@@ -28,17 +31,41 @@ std::string dxfText(std::string_view text) {
 }
 
 void DxfGroups::add(int code, std::string_view value) {
-  char number[16];
-  std::snprintf(number, sizeof number, "%3d\n", code);
-  text_ += number;
+  const std::string number = std::to_string(code);
+  constexpr std::size_t kColumns = 3;
+  text_.append(kColumns - std::min(kColumns, number.size()), ' ').append(number);
+  text_ += '\n';
   text_.append(value);
   text_ += '\n';
 }
 
 void DxfGroups::real(int code, double value) {
-  std::string text = fixedDecimals(roundedToMillionth(value), 6);
-  text.erase(text.find_last_not_of('0') + 1);
-  add(code, std::string_view(text.back() == '.' ? text + "0" : text));
+  constexpr double kMillion = 1e6;
+  constexpr int kPlaces = 6;
+  // Beyond, a double has no millionths; the general way takes those, and what is not finite.
+  constexpr double kAllDigitsKept = 9e9;
+  if (!(std::abs(value) <= kAllDigitsKept)) {
+    std::string text = fixedDecimals(roundedToMillionth(value), kPlaces);
+    text.erase(text.find_last_not_of('0') + 1);
+    add(code, std::string_view(text.back() == '.' ? text + "0" : text));
+    return;
+  }
+  const long long millionths = std::llround(value * kMillion);
+  char digits[32];
+  char* end = std::to_chars(digits, digits + 20, std::abs(millionths) / 1000000).ptr;
+  *end++ = '.';
+  long long rest = std::abs(millionths) % 1000000;
+  for (int i = kPlaces - 1; i >= 0; --i) {
+    end[i] = static_cast<char>('0' + rest % 10);
+    rest /= 10;
+  }
+  end += kPlaces;
+  while (end[-1] == '0' && end[-2] != '.') {
+    --end;
+  }
+  std::string text = millionths < 0 ? "-" : "";
+  text.append(digits, end);
+  add(code, std::string_view(text));
 }
 
 void DxfGroups::point(int code, double x, double y) {

@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kPointsPerMm = 72 / 25.4;
 constexpr double kArcMm = 1e-3;  // cairo draws arcs as cubics no further off than this
+constexpr double kBoundMm = 0.05;
 constexpr const char* kFont = "DejaVu Sans";
 
 cairo_status_t append(void* bytes, const unsigned char* data, unsigned length) {
@@ -124,7 +125,10 @@ void PdfPen::patterned(double width_mm, double grey, const std::vector<double>& 
   cairo_set_dash(cairo_, pattern_mm.data(), static_cast<int>(pattern_mm.size()), 0);
   cairo_set_source_rgb(cairo_, grey, grey, grey);
   cairo_set_line_width(cairo_, width_mm);
+  // The curves are made by now: what is left to cairo is a bound of what the stroke covers.
+  cairo_set_tolerance(cairo_, kBoundMm * kPointsPerMm);
   cairo_stroke(cairo_);
+  cairo_set_tolerance(cairo_, kArcMm * kPointsPerMm);
 }
 
 void PdfPen::fill(double grey) {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "exporters/drawing/backend.h"
 #include "exporters/drawing/letter_advances.h"
 #include "exporters/rounding.h"
 #include "exporters/utf8.h"
@@ -11,11 +12,12 @@
 namespace leafstack {
 namespace {
 
-// Dimensions as ISO 129-1 has them, from memory: closed filled arrows of 15 degrees, extension
-// lines that start off the outline and run past the dimension line. Lengths on paper are common
-// practice, no source.
-constexpr double kArrowMm = 2.5, kHalfArrowDeg = 7.5;
-constexpr double kOffObjectMm = 1, kPastLineMm = 2;
+// Dimensions as ISO 129-1 has them, from memory: closed filled arrows, extension lines that start
+// off the outline and run past the dimension line. Lengths on paper are common practice, no source.
+// An arrow is a third as wide as long (19 degrees), as drawing programs make them that draw a
+// dimension of the DXF anew (from memory).
+constexpr double kArrowMm = kDimensionArrowMm, kHalfArrowMm = kArrowMm / 6;
+constexpr double kOffObjectMm = kDimensionOffObjectMm, kPastLineMm = kDimensionPastLineMm;
 constexpr double kTailMm = 2.5;  // of the dimension line behind an arrow that points inwards
 constexpr double kOriginRadiusMm = 1;
 // Nearer than any pen can show: then it is the same place.
@@ -59,8 +61,8 @@ Path thinCircle(const PaperPoint& centre, double radius_mm) {
 
 /// Filled, its shaft towards `sign` times the direction.
 std::array<PaperPoint, 3> arrow(const Axes& axes, const PaperPoint& tip, double sign) {
-  const double half = kArrowMm * std::tan(kHalfArrowDeg * std::numbers::pi / 180);
-  return {tip, axes.moved(tip, sign * kArrowMm, half), axes.moved(tip, sign * kArrowMm, -half)};
+  return {tip, axes.moved(tip, sign * kArrowMm, kHalfArrowMm),
+          axes.moved(tip, sign * kArrowMm, -kHalfArrowMm)};
 }
 
 /// Square to the dimension line, which lies `across_mm` off the object point.
