@@ -21,10 +21,11 @@ double shareOfArc(double share, double chord_turn, int chord, int chords) {
   return (chord + (angle + half) / chord_turn) / chords;
 }
 
-std::vector<Interval> hiddenShares(const SeenLine& line, const HidingTriangles& hiders) {
+std::vector<Interval> hiddenShares(const SeenLine& line, const HidingTriangles& hiders,
+                                   int& last_hider) {
   const SpacePiece& piece = line.piece;
   if (!piece.is_arc) {
-    return hiders.hiddenStretches({piece.from, piece.to, line.own});
+    return hiders.hiddenStretches({piece.from, piece.to, line.own}, last_hider);
   }
   const double turn = piece.angles.to - piece.angles.from;
   const int chords = chordSteps(piece.ring.greatestRadius(), turn, kArcSagittaMm);
@@ -32,7 +33,7 @@ std::vector<Interval> hiddenShares(const SeenLine& line, const HidingTriangles& 
   Vec3 from = piece.ring.at(piece.angles.from);
   for (int i = 0; i < chords; ++i) {
     const Vec3 to = piece.ring.at(piece.angles.from + turn * (i + 1) / chords);
-    for (const Interval& share : hiders.hiddenStretches({from, to, line.own})) {
+    for (const Interval& share : hiders.hiddenStretches({from, to, line.own}, last_hider)) {
       hidden.push_back({shareOfArc(share.from, turn / chords, i, chords),
                         shareOfArc(share.to, turn / chords, i, chords)});
     }
@@ -51,12 +52,13 @@ double seenLength(const SpacePiece& piece) {
 }
 
 /// Hidden stretches of a line, without gaps and ends too short to be seen between them.
-std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hiders) {
+std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hiders,
+                               int& last_hider) {
   if (line.is_away) {
     return {{0, 1}};
   }
   const double slit = kSlitMm / std::max(seenLength(line.piece), kSlitMm / 2);
-  std::vector<Interval> hidden = united(hiddenShares(line, hiders), std::min(slit, 1.0));
+  std::vector<Interval> hidden = united(hiddenShares(line, hiders, last_hider), std::min(slit, 1.0));
   if (!hidden.empty() && slit < 1) {
     hidden.front().from = hidden.front().from < slit ? 0 : hidden.front().from;
     hidden.back().to = hidden.back().to > 1 - slit ? 1 : hidden.back().to;
@@ -64,22 +66,30 @@ std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hide
   return hidden;
 }
 
-void addStretches(const SeenLine& line, const PlacedViewSolid& solid, int index,
-                  const HidingTriangles& hiders, std::vector<DrawnStretch>& stretches) {
+/// One solid's lines in turn.
+struct StretchReader {
+  const PlacedViewSolid& solid;
+  int index = 0;
+  const HidingTriangles& hiders;
+  int last_hider = -1;
+};
+
+void addStretches(const SeenLine& line, StretchReader& reader,
+                  std::vector<DrawnStretch>& stretches) {
   constexpr double kNoShare = 1e-12;
   const auto add = [&](const Interval& share, bool is_hidden) {
-    if (share.to - share.from < kNoShare || (is_hidden && !solid.shows_hidden)) {
+    if (share.to - share.from < kNoShare || (is_hidden && !reader.solid.shows_hidden)) {
       return;
     }
     for (DrawnStretch stretch : flattened(line.piece, share)) {
-      stretch.solid = index;
+      stretch.solid = reader.index;
       stretch.is_contour = line.is_contour;
       stretch.is_hidden = is_hidden;
       stretches.push_back(stretch);
     }
   };
   double from = 0;
-  for (const Interval& hidden : hiddenOf(line, hiders)) {
+  for (const Interval& hidden : hiddenOf(line, reader.hiders, reader.last_hider)) {
     add({from, hidden.from}, false);
     add(hidden, true);
     from = hidden.to;
@@ -122,8 +132,9 @@ std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& soli
   const HidingTriangles hiders(triangles);
   std::vector<DrawnStretch> stretches;
   for (std::size_t i = 0; i < solids.size(); ++i) {
+    StretchReader reader{solids[i], static_cast<int>(i), hiders};
     for (const SeenLine& line : lines[i]) {
-      addStretches(line, solids[i], static_cast<int>(i), hiders, stretches);
+      addStretches(line, reader, stretches);
     }
   }
   return stretches;

@@ -18,9 +18,10 @@ constexpr double kSeamMm = 1e-6;
 constexpr double kLeastShare = 1e-12;
 constexpr int kLeafCount = 4;
 constexpr int kUniteEvery = 32;
+constexpr int kDeepTree = 64;
 
 /// Keeps what of `where` has value + run * share >= 0.
-bool clip(double value, double run, Interval& where) {
+inline bool clip(double value, double run, Interval& where) {
   const double at_from = value + run * where.from;
   const double at_to = value + run * where.to;
   if (at_from < 0 && at_to < 0) {
@@ -34,18 +35,35 @@ bool clip(double value, double run, Interval& where) {
   return where.to - where.from > kLeastShare;
 }
 
+/// A segment, and what of it every box is compared with.
+struct Probe {
+  const SeenSegment& segment;
+  Vec3 low{}, high{};
+
+  explicit Probe(const SeenSegment& of) : segment(of) {
+    for (int axis = 0; axis < 3; ++axis) {
+      low[axis] = std::min(of.from[axis], of.to[axis]) - kSeamMm;
+      high[axis] = std::max(of.from[axis], of.to[axis]) + kSeamMm;
+    }
+  }
+};
+
 /// Whether a box meets the segment, as seen, and reaches in front of it there.
-bool mayHide(const Vec3& low, const Vec3& high, const SeenSegment& segment) {
+bool mayHide(const Vec3& low, const Vec3& high, const Probe& probe) {
+  if (high[0] < probe.low[0] || low[0] > probe.high[0] || high[1] < probe.low[1] ||
+      low[1] > probe.high[1] || high[2] < probe.low[2] + kTouchMm) {
+    return false;
+  }
+  const Vec3& from = probe.segment.from;
+  const Vec3 run = minus(probe.segment.to, from);
   Interval where{0, 1};
   for (int axis : {0, 1}) {
-    const double run = segment.to[axis] - segment.from[axis];
-    if (!clip(segment.from[axis] - low[axis] + kSeamMm, run, where) ||
-        !clip(high[axis] + kSeamMm - segment.from[axis], -run, where)) {
+    if (!clip(from[axis] - low[axis] + kSeamMm, run[axis], where) ||
+        !clip(high[axis] + kSeamMm - from[axis], -run[axis], where)) {
       return false;
     }
   }
-  const double run = segment.to[2] - segment.from[2];
-  const double deepest = segment.from[2] + std::min(run * where.from, run * where.to);
+  const double deepest = from[2] + std::min(run[2] * where.from, run[2] * where.to);
   return high[2] > deepest + kTouchMm;
 }
 
@@ -70,6 +88,7 @@ std::vector<Interval> united(std::vector<Interval> intervals, double touching) {
 }
 
 HidingTriangles::HidingTriangles(const std::vector<SeenTriangle>& triangles) {
+  hiders_.reserve(triangles.size());
   for (const SeenTriangle& triangle : triangles) {
     auto [a, b, c] = triangle.corners;
     Vec3 normal = cross(minus(b, a), minus(c, a));
@@ -168,11 +187,18 @@ bool HidingTriangles::hides(const Hider& hider, const SeenSegment& segment, Inte
   return clip(in_front, hider.slope_x * run[0] + hider.slope_y * run[1] - run[2], where);
 }
 
-std::vector<Interval> HidingTriangles::hiddenStretches(const SeenSegment& segment) const {
+std::vector<Interval> HidingTriangles::hiddenStretches(const SeenSegment& segment,
+                                                       int& last_hider) const {
   // A line is hidden from both sides of a seam between triangles up to rounding.
   constexpr double kSeamShare = 1e-9;
   std::vector<Interval> hidden;
+  Interval whole;
+  if (last_hider >= 0 && hides(hiders_[last_hider], segment, whole) && coversAll({whole})) {
+    return {whole};
+  }
+  const Probe probe(segment);
   std::vector<int> open;
+  open.reserve(kDeepTree);
   if (!nodes_.empty()) {
     open.push_back(0);
   }
@@ -180,7 +206,7 @@ std::vector<Interval> HidingTriangles::hiddenStretches(const SeenSegment& segmen
   while (!open.empty()) {
     const Node& node = nodes_[open.back()];
     open.pop_back();
-    if (!mayHide(node.low, node.high, segment)) {
+    if (!mayHide(node.low, node.high, probe)) {
       continue;
     }
     if (node.left >= 0) {
@@ -194,6 +220,7 @@ std::vector<Interval> HidingTriangles::hiddenStretches(const SeenSegment& segmen
       Interval where;
       if (hides(hiders_[i], segment, where)) {
         hidden.push_back(where);
+        last_hider = i;
       }
     }
     if (hidden.size() >= unite_at) {

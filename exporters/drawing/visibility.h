@@ -35,7 +35,9 @@ class HidingTriangles {
 
   /// Where `segment` is hidden, as shares of it from 0 to 1, in order and without overlaps. The work
   /// is bounded by the triangles that the segment crosses, as seen, and that reach in front of it.
-  std::vector<Interval> hiddenStretches(const SeenSegment& segment) const;
+  /// `last_hider` is tried first and replaced (-1 for none): neighbours are hidden by the same. It
+  /// changes how long this takes, not what comes out.
+  std::vector<Interval> hiddenStretches(const SeenSegment& segment, int& last_hider) const;
 
  private:
   struct Hider {
