@@ -123,6 +123,53 @@ void Annotator::add(const Lettering& lettering) {
   sheet_.letterings.push_back(lettering);
 }
 
+void Annotator::expect(const ViewRequest& request) {
+  if (const auto* linear = std::get_if<LinearRequest>(&request)) {
+    const bool is_across = frameOf(linear->side).is_across;
+    for (const Vec3& point : {linear->from, linear->to}) {
+      crossings_[linear->side].push_back(along(onPaper(point), is_across));
+    }
+  }
+}
+
+std::vector<double> Annotator::middlesFor(Side side, double low, double high,
+                                          double width) const {
+  std::vector<double> lines = crossings_.at(side);
+  std::sort(lines.begin(), lines.end());
+  const double half = width / 2 + kApartMm;
+  const double centre = (low + high) / 2;
+  std::vector<double> middles;
+  // Between the extension lines within, nearest to the middle first.
+  if (high - low > 2 * half) {
+    middles.push_back(centre);
+  }
+  for (std::size_t i = 0; i + 1 < lines.size(); ++i) {
+    if (lines[i] >= low && lines[i + 1] <= high && lines[i + 1] - lines[i] > 2 * half) {
+      middles.push_back((lines[i] + lines[i + 1]) / 2);
+    }
+  }
+  std::sort(middles.begin(), middles.end(), [&](double a, double b) {
+    return std::abs(a - centre) < std::abs(b - centre);
+  });
+  std::erase_if(middles, [&](double middle) {
+    return std::any_of(lines.begin(), lines.end(), [&](double line) {
+      return middle - half < line && line < middle + half;
+    });
+  });
+  // Else outside, past every line that would run through.
+  double after = high + kOutsideMm - kApartMm + half;
+  double before = low - kOutsideMm + kApartMm - half;
+  for (const double line : lines) {
+    after = line > after - half && line < after + half ? line + half : after;
+  }
+  for (auto line = lines.rbegin(); line != lines.rend(); ++line) {
+    before = *line > before - half && *line < before + half ? *line - half : before;
+  }
+  middles.push_back(after);
+  middles.push_back(before);
+  return middles;
+}
+
 void Annotator::placeLinear(const LinearRequest& request) {
   const Frame frame = frameOf(request.side);
   Dimension made;
@@ -144,11 +191,7 @@ void Annotator::placeLinear(const LinearRequest& request) {
   made.height_mm = kTextMm;
   made.arrows_outside = high - low < kArrowsMm;
   const double width = textWidthMm(made.text(), made.height_mm);
-  const double outside = kOutsideMm + width / 2;
-  std::vector<double> middles = {high + outside, low - outside};
-  if (width < high - low - 1) {
-    middles.insert(middles.begin(), (low + high) / 2);
-  }
+  const std::vector<double> middles = middlesFor(request.side, low, high, width);
   for (int row = 0; row < kMostRows; ++row) {
     const double level = kFirstRowMm + row * kRowMm;
     made.line_at = frame.at((low + high) / 2, level);
@@ -296,9 +339,11 @@ void Annotator::placeLabels(const LabelRequest& request) {
     const Path leader = leaderOf(frame, item, level);
     add(leader);
     sheet_.paths.push_back(leader);
-    sheet_.areas.push_back({{{{item.point.x_mm - kDotMm, item.point.y_mm, 1},
-                              {item.point.x_mm + kDotMm, item.point.y_mm, 1}}},
-                            0});
+    if (request.has_dots) {
+      sheet_.areas.push_back({{{{item.point.x_mm - kDotMm, item.point.y_mm, 1},
+                                {item.point.x_mm + kDotMm, item.point.y_mm, 1}}},
+                              0});
+    }
     add(wordsOf(frame, item, level));
   }
 }

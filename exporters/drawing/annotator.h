@@ -1,6 +1,7 @@
 // Finds room for dimensions and words around one view.
 #pragma once
 
+#include <map>
 #include <vector>
 
 #include "exporters/drawing/view_block.h"
@@ -17,6 +18,8 @@ class Annotator {
   Annotator(Sheet& sheet, const PictureView& view, double mm_per_mm, const PaperBox& outline)
       : sheet_(sheet), view_(view), mm_per_mm_(mm_per_mm), outline_(outline) {}
 
+  /// All requests before the first is placed: no number goes where a later line must pass.
+  void expect(const ViewRequest& request);
   void place(const ViewRequest& request);
 
  private:
@@ -31,6 +34,8 @@ class Annotator {
   void placeRunning(const RunningRequest& request);
   void placeLabels(const LabelRequest& request);
   void placeNote(const NoteRequest& request);
+  /// Where a dimension's number may stand along its line, best first.
+  std::vector<double> middlesFor(Side side, double low, double high, double width) const;
   Path leaderOf(const Frame& frame, const RowItem& item, double level_mm) const;
   Lettering wordsOf(const Frame& frame, const RowItem& item, double level_mm) const;
   bool isFree(const Dimension& dimension) const;
@@ -46,6 +51,7 @@ class Annotator {
   PaperBox outline_;
   std::vector<PaperBox> texts_, arrows_;
   std::vector<PaperLine> lines_;
+  std::map<Side, std::vector<double>> crossings_;  ///< extension lines, along each side
   std::vector<PaperLine> rows_;  ///< dimension lines, so that none lies on another
 };
 

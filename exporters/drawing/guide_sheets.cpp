@@ -17,6 +17,7 @@ constexpr double kHatchMm = 1.0;     // on paper
 constexpr double kAroundMm = 45;     // shown beside the channel, along the track
 constexpr double kBehindMm = 15;     // shown of what stands before and behind
 constexpr double kAboveMm = 40, kBelowMm = 60;  // shown above the panel, and below the channel
+constexpr double kFirstShare = 0.1, kShareStep = 0.13;  // of an edge: where leaders end
 constexpr std::size_t kGuidesPerSheet = 2;
 constexpr double kNotesMm = 26;       // room for notes under the views
 constexpr double kFrameLevelMm = 20;  // below the guide's axis, where frames are dimensioned
@@ -176,15 +177,19 @@ class GuideDetail {
     }
   }
 
-  /// The middle of a loop's highest edge.
-  static PathVertex topOf(const std::vector<PathVertex>& loop) {
+  /// A point of a loop's highest edge, `share` of the way along.
+  static PathVertex topOf(const std::vector<PathVertex>& loop, double share) {
     PathVertex top{0, -std::numeric_limits<double>::infinity()};
+    double highest = top.y_mm;
     for (std::size_t i = 0; i < loop.size(); ++i) {
       const PathVertex& a = loop[i];
       const PathVertex& b = loop[(i + 1) % loop.size()];
-      const PathVertex middle{(a.x_mm + b.x_mm) / 2, (a.y_mm + b.y_mm) / 2};
-      if (middle.y_mm > top.y_mm + kLengthEqualMm) {
-        top = middle;
+      if ((a.y_mm + b.y_mm) / 2 > highest + kLengthEqualMm) {
+        highest = (a.y_mm + b.y_mm) / 2;
+        const PathVertex& left = a.x_mm < b.x_mm ? a : b;
+        const PathVertex& right = a.x_mm < b.x_mm ? b : a;
+        top = {left.x_mm + share * (right.x_mm - left.x_mm),
+               left.y_mm + share * (right.y_mm - left.y_mm)};
       }
     }
     return top;
@@ -201,7 +206,9 @@ class GuideDetail {
         continue;
       }
       parts.push_back(instance.part);
-      const PathVertex corner = topOf(loop);
+      // Each at another place, so that leaders do not run into one.
+      const PathVertex corner =
+          topOf(loop, kFirstShare + kShareStep * static_cast<double>(parts.size()));
       // Back from the view into space; depth does not matter.
       const PictureView& view = block.view();
       const Vec3 at = plus(plus({}, view.right, corner.x_mm), view.up, corner.y_mm);

@@ -89,15 +89,18 @@ class RailSheet {
     // Numbers stand above: from the upper edge as seen, on top and underneath; the ends of raked
     // rails are at the lower edge.
     const double edge_y = one.wall == Wall::kTop ? part_.bounds.high[1] : part_.bounds.low[1];
-    const Vec3 start = {0, edge_y, part_.bounds.low[2]};
+    const bool is_square = part_.ends[0].angle_deg == 0;
+    const double edge_z = isSide(one.wall) && is_square ? part_.bounds.high[2]
+                                                        : part_.bounds.low[2];
+    const Vec3 start = {0, edge_y, edge_z};
     RunningRequest along{Side::kAbove, start, {start}};
     for (const TubeHole& hole : holes) {
       along.features.push_back(holeAt(hole, one.wall));
     }
-    along.features.push_back({sign_ * edgeMm(), edge_y, part_.bounds.low[2]});
+    along.features.push_back({sign_ * edgeMm(), edge_y, edge_z});
     block.running(std::move(along));
     addAcross(block, one.wall, holes);
-    LabelRequest tags{Side::kBelow, {}};
+    LabelRequest tags{Side::kBelow, {}, false};
     for (const TubeHole& hole : holes) {
       tags.labels.push_back({holeAt(hole, one.wall), tagOf(hole, one.wall)});
     }

@@ -13,7 +13,7 @@ namespace leafstack {
 namespace {
 
 // On paper, mm.
-constexpr double kRowMm = 13, kRailMm = 6, kPulleyMm = 3.4, kBracketMm = 1.6, kNameMm = 3.2;
+constexpr double kRowMm = 13, kRailMm = 6.4, kPulleyMm = 4, kBracketMm = 1.6, kNameMm = 2.5;
 constexpr double kBesideScaleMm = 60;  // for titles and marks beside the diagram
 
 /// One position of the drive.
@@ -108,8 +108,9 @@ class RopeDiagram {
     for (const PanelLayout& panel : layout_.panels) {
       const double middle =
           (panel.leading_closed_mm + panel.trailing_closed_mm) / 2 + shift(panel.number);
-      made.note({at(middle, rowZ(panel.number) - paper(kRailMm / 2)),
-                 "panel " + std::to_string(panel.number), TextAnchor::kCentre, -kNameMm});
+      // Between the strands.
+      made.note({at(middle, rowZ(panel.number)), "panel " + std::to_string(panel.number),
+                 TextAnchor::kCentre, -kNameMm / 2, 0, kNameMm});
     }
     for (const RopeRow& row : rows_) {
       const RopeLayout& rope = layout_.ropes.at(row.carrier - 1);

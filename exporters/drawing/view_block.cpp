@@ -98,6 +98,9 @@ Sheet ViewBlock::drawnAt(double mm_per_mm) const {
                          bounds_.right_mm / mm_per_mm, bounds_.top_mm / mm_per_mm};
   Annotator annotator(sheet, view_, mm_per_mm, outline);
   for (const ViewRequest& request : requests_) {
+    annotator.expect(request);
+  }
+  for (const ViewRequest& request : requests_) {
     annotator.place(request);
   }
   if (!title_.empty()) {

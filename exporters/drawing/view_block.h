@@ -39,6 +39,7 @@ struct LabelRequest {
     std::string text;
   };
   std::vector<Label> labels;
+  bool has_dots = true;  ///< a dot where a leader ends on a surface; none in a hole
 };
 
 /// Words at a point of the view, on it.
