@@ -16,6 +16,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "exporters/drawing/drawings.h"
 #include "exporters/earlier_report.h"
 #include "exporters/export_error.h"
 #include "exporters/gallery.h"
@@ -269,6 +270,7 @@ OutputChoice choiceFrom(const Options& options) {
     choice.glb = has("glb");
     choice.report = has("report");
     choice.tables = has("tables");
+    choice.drawings = has("drawings");
     choice.pictures = has("pictures");
     choice.bcf = has("bcf");
   }
@@ -286,9 +288,13 @@ ExitCode runBuild(const Options& options) {
   }
   OutputFolder folder(options.output, options.force);
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
-  const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
-  const std::vector<std::string> planned =
-      plannedFiles(built.model, built.schedules, built.clash, choice);
+  GateResults results{prepared.gate, built.model, built.schedules, built.clash};
+  if (choice.drawings) {
+    progress.stage("drawings");
+    results.drawings = gateSheets(built.model, built.schedules);
+    progress.finishStage();
+  }
+  const std::vector<std::string> planned = plannedFiles(results, choice);
   if (options.dry_run) {
     for (const std::string& path : planned) {
       print((folder.target() / path).string() + "\n");
@@ -386,11 +392,12 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   build->add_option("-o,--output", options.output, "folder to make")->required();
   build
       ->add_option("--only", options.only,
-                   "some of step, stl, dxf, templates, glb, report, tables, pictures, bcf")
+                   "some of step, stl, dxf, templates, glb, report, tables, drawings, pictures, bcf")
       ->delimiter(',')
       ->allow_extra_args(false)
       ->check(CLI::IsMember(
-          {"step", "stl", "dxf", "templates", "glb", "report", "tables", "pictures", "bcf"}));
+          {"step", "stl", "dxf", "templates", "glb", "report", "tables", "drawings", "pictures",
+           "bcf"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");

@@ -6,13 +6,16 @@
 #include "exporters/bcf.h"
 #include "exporters/clash_report.h"
 #include "exporters/clash_step.h"
+#include "exporters/drawing/drawing_dxf.h"
+#include "exporters/drawing/pdf.h"
+#include "exporters/drawing/svg.h"
+#include "exporters/drawing/travel_diagram.h"
 #include "exporters/gltf.h"
 #include "exporters/picture.h"
 #include "exporters/resolved.h"
 #include "exporters/step.h"
 #include "exporters/stl.h"
 #include "exporters/stock_picture.h"
-
 #include "exporters/summary_page.h"
 #include "exporters/tables.h"
 #include "exporters/wrap_sheets.h"
@@ -31,6 +34,13 @@ std::string templatePath(const std::string& mark) {
   return "templates/" + mark + "_wrap.dxf";
 }
 constexpr const char* kTemplatesPdf = "templates/wrap.pdf";
+constexpr const char* kDrawingsPdf = "drawings.pdf";
+constexpr const char* kTravelPicture = "pictures/travel.svg";
+
+/// Without its extension.
+std::string drawingPath(const Sheet& sheet) {
+  return "drawings/" + sheet.name;
+}
 
 /// Of every tube that is marked by hand.
 std::vector<WrapTemplate> wrapTemplatesOf(const Model& model) {
@@ -55,8 +65,7 @@ class Writing {
 
   void run(const OutputChoice& choice, const StageWatcher& watch) {
     watch_ = watch;
-    total_ = static_cast<int>(
-        plannedFiles(results_.model, results_.schedules, results_.clash, choice).size());
+    total_ = static_cast<int>(plannedFiles(results_, choice).size());
     if (choice.step) {
       writeStep();
     }
@@ -87,6 +96,9 @@ class Writing {
     }
     if (choice.report) {
       writeReport();
+    }
+    if (choice.drawings) {
+      writeDrawings();
     }
     if (choice.pictures) {
       writePictures();
@@ -189,6 +201,21 @@ class Writing {
     for (const auto& [path, share] : kPictures) {
       put(path, pictureSvg(results_.model, share * results_.model.layout.drive_travel_mm));
     }
+    put(kTravelPicture, drawingSvg(travelPicture(results_.model), provenance_));
+  }
+
+  void writeDrawings() {
+    if (results_.drawings.empty()) {
+      return;
+    }
+    begin("drawings");
+    for (const Sheet& sheet : results_.drawings) {
+      const std::string path = drawingPath(sheet);
+      put(path + ".pdf", drawingPdf({sheet}, provenance_, sheet.title));
+      put(path + ".svg", drawingSvg(sheet, provenance_));
+      put(path + ".dxf", drawingDxf(sheet));
+    }
+    put(kDrawingsPdf, drawingPdf(results_.drawings, provenance_, "Drawings of a sliding gate"));
   }
 
   OutputFolder& folder_;
@@ -202,15 +229,16 @@ class Writing {
 
 }  // namespace
 
-std::vector<std::string> plannedFiles(const Model& model, const Schedules& schedules,
-                                      const ClashReport& clash, const OutputChoice& choice) {
+std::vector<std::string> plannedFiles(const GateResults& results, const OutputChoice& choice) {
+  const Model& model = results.model;
+  const Schedules& schedules = results.schedules;
   std::vector<std::string> paths;
   if (choice.step) {
     paths = {"gate.step", "gate-open.step"};
     for (const Part& part : model.parts) {
       paths.push_back(stepPath(part));
     }
-    if (!clash.findings.empty()) {
+    if (!results.clash.findings.empty()) {
       paths.emplace_back("clashes.step");
     }
   }
@@ -247,10 +275,19 @@ std::vector<std::string> plannedFiles(const Model& model, const Schedules& sched
   if (choice.report) {
     paths.insert(paths.end(), {"report.json", "resolved.json", "summary.html"});
   }
+  if (choice.drawings && !results.drawings.empty()) {
+    for (const Sheet& sheet : results.drawings) {
+      for (const char* extension : {".pdf", ".svg", ".dxf"}) {
+        paths.push_back(drawingPath(sheet) + extension);
+      }
+    }
+    paths.emplace_back(kDrawingsPdf);
+  }
   if (choice.pictures) {
     for (const auto& [path, share] : kPictures) {
       paths.emplace_back(path);
     }
+    paths.emplace_back(kTravelPicture);
   }
   if (choice.bcf) {
     paths.emplace_back("clashes.bcf");

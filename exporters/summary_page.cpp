@@ -3,6 +3,8 @@
 #include <initializer_list>
 #include <utility>
 
+#include "exporters/drawing/svg.h"
+#include "exporters/drawing/travel_diagram.h"
 #include "exporters/picture.h"
 #include "exporters/rounding.h"
 #include "exporters/summary.h"
@@ -74,6 +76,12 @@ std::string heading(std::string_view text) {
 /// The picture without the prologue that only a file of its own needs.
 std::string figure(const Model& model, double drive_mm) {
   const std::string svg = pictureSvg(model, drive_mm);
+  return "<figure>\n" + svg.substr(svg.find("<svg")) + "</figure>\n";
+}
+
+/// Where every panel goes.
+std::string travelFigure(const Model& model, const Provenance& provenance) {
+  const std::string svg = drawingSvg(travelPicture(model), provenance);
   return "<figure>\n" + svg.substr(svg.find("<svg")) + "</figure>\n";
 }
 
@@ -240,6 +248,7 @@ std::string summaryPage(const Model& model, const Schedules& schedules, const Cl
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
   out += head(model, provenance) + keyFigures(model.layout, schedules.loads);
   out += figure(model, 0) + figure(model, model.layout.drive_travel_mm);
+  out += travelFigure(model, provenance);
   out += warningsText(schedules, clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(schedules) + sourcesText();

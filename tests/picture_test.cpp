@@ -298,12 +298,12 @@ TEST(PictureBuffer, OutlinesGoRoundAreasAndHoles) {
 TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const ResolvedGate resolved = gate({{"/gate/panels", "1"}, {"/site/opening_mm", "3000"}});
   const Model model = buildModel(resolved.spec, layOut(resolved.spec).layout);
-  const std::vector<std::string> by_default = plannedFiles(model, {}, {}, {});
+  const std::vector<std::string> by_default = plannedFiles({resolved, model, {}, {}}, {});
   EXPECT_EQ(std::count(by_default.begin(), by_default.end(), "pictures/half.svg"), 0);
   OutputChoice only_pictures;
   only_pictures.step = only_pictures.stl = only_pictures.dxf = only_pictures.glb = false;
   only_pictures.templates = false;
-  only_pictures.report = only_pictures.tables = false;
+  only_pictures.report = only_pictures.tables = only_pictures.drawings = false;
   only_pictures.pictures = true;
 
   std::string pattern = (fs::temp_directory_path() / "leafstack-picture-XXXXXX").string();
@@ -323,8 +323,9 @@ TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   EXPECT_TRUE(read("pictures/half.svg") == pictureSvg(model, travel / 2));
   EXPECT_TRUE(read("pictures/closed.svg") == pictureSvg(model, 0));
   const auto manifest = nlohmann::json::parse(read("manifest.json"));
-  EXPECT_EQ(manifest["files"].size(), 3U);
-  EXPECT_EQ(plannedFiles(model, {}, {}, only_pictures).size(), 4U);
+  EXPECT_TRUE(read("pictures/travel.svg").find("panel 1 leading") != std::string::npos);
+  EXPECT_EQ(manifest["files"].size(), 4U);
+  EXPECT_EQ(plannedFiles({resolved, model, {}, {}}, only_pictures).size(), 5U);
   fs::remove_all(out.parent_path());
 }
 

@@ -39,7 +39,4 @@ void addTravelSheet(SheetMaker& maker);
 void addSetOutSheets(SheetMaker& maker);
 void addPartsSheets(SheetMaker& maker);
 
-/// Every sheet with its title block, in the order of their numbers.
-std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules);
-
 }  // namespace leafstack

@@ -13,7 +13,7 @@ namespace leafstack {
 namespace {
 
 // On paper, mm.
-constexpr double kRowMm = 13, kRailMm = 6.4, kPulleyMm = 4, kBracketMm = 1.6, kNameMm = 2.5;
+constexpr double kRowMm = 10, kRailMm = 6.4, kPulleyMm = 4, kBracketMm = 1.6, kNameMm = 2.5;
 constexpr double kBesideScaleMm = 60;  // for titles and marks beside the diagram
 
 /// One position of the drive.
@@ -35,8 +35,10 @@ class RopeDiagram {
       addRope(made, rope, false);
     }
     addMarks(made);
-    made.linear({Side::kBelow, at(0, rowZ(layout_.panel_count)),
-                 at(layout_.opening_mm, rowZ(layout_.panel_count)), "opening "});
+    if (drive_ == 0) {
+      made.linear({Side::kBelow, at(0, rowZ(layout_.panel_count)),
+                   at(layout_.opening_mm, rowZ(layout_.panel_count)), "opening "});
+    }
     return made;
   }
 
