@@ -256,7 +256,7 @@ class LoopMaker {
       turn += angleBetween(centre, run.points[i], run.points[i + 1]);
     }
     const double start = std::atan2(run.points[0][1] - centre[1], run.points[0][0] - centre[0]);
-    const double radius = round->leastRadius();
+    const double radius = round->radius();
     const int pieces = std::abs(turn) > std::numbers::pi * (1 + kAlongAxis) ? 2 : 1;
     vertices.push_back({run.points[0][0], run.points[0][1], 0});
     if (pieces == 2) {

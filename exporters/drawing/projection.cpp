@@ -10,8 +10,9 @@ namespace {
 
 // Chords for finding what hides an arc; what is found is drawn on the arc itself.
 constexpr double kArcSagittaMm = 0.05;
-// Between hidden stretches this is no gap: neighbouring faces' triangles part by as much where
-// their chords differ. At any scale of a drawing it is less than a line's width.
+// Between hidden stretches this is no gap, and between visible ones nothing hides: neighbouring
+// faces' triangles part and overlap by as much where their chords differ. At any scale of a drawing
+// it is less than a line's width.
 constexpr double kSlitMm = 0.2;
 
 /// The place on an arc, as a share of its angle, that a share of one of its chords stands for.
@@ -51,7 +52,7 @@ double seenLength(const SpacePiece& piece) {
          std::max(std::hypot(ring.p[0], ring.p[1]), std::hypot(ring.q[0], ring.q[1]));
 }
 
-/// Hidden stretches of a line, without gaps and ends too short to be seen between them.
+/// Hidden stretches of a line; gaps, ends and stretches too short to be seen are left out.
 std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hiders,
                                int& last_hider) {
   if (line.is_away) {
@@ -62,6 +63,7 @@ std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hide
   if (!hidden.empty() && slit < 1) {
     hidden.front().from = hidden.front().from < slit ? 0 : hidden.front().from;
     hidden.back().to = hidden.back().to > 1 - slit ? 1 : hidden.back().to;
+    std::erase_if(hidden, [&](const Interval& stretch) { return stretch.to - stretch.from < slit; });
   }
   return hidden;
 }

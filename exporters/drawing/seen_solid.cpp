@@ -10,9 +10,10 @@ namespace {
 constexpr double kEdgeOnCosine = 1e-6;
 // A line along the line of sight is a point.
 constexpr double kPointMm = 1e-3;
-// A face that is hollow one way may come before its own lines, but not within this share of its
-// tube's radius: there it is its triangles that stray.
-constexpr double kOwnShare = 0.5;
+// A face that is hollow one way may come before its own lines, but not nearly before them: there it
+// is its triangles that stray. Where they stray by e beyond the outline of a turn of radius r, they
+// come before it by as much as sqrt(2 r e).
+constexpr double kOwnErrorMm = 1.5 * kMeshDeflectionMm;
 // Places along an arc where its faces are looked at, for a whole turn: each turns over twice at
 // most.
 constexpr int kFacingSamples = 24;
@@ -53,7 +54,7 @@ class SolidReader {
   OwnFace ownFace(int index) const {
     const ViewFace& face = solid_.faces()[index];
     OwnFace own{wish_.first_face + index, face.isPlain(), 0};
-    own.slack_mm = face.round ? kOwnShare * face.round->leastRadius() : 0;
+    own.slack_mm = face.round ? std::sqrt(2 * face.round->greatestRadius() * kOwnErrorMm) : 0;
     return own;
   }
 

@@ -82,7 +82,7 @@ ViewCurve curveOf(const DrawnStretch& stretch) {
 std::vector<PathVertex> reversed(const std::vector<PathVertex>& vertices) {
   std::vector<PathVertex> back(vertices.rbegin(), vertices.rend());
   for (std::size_t i = 0; i + 1 < back.size(); ++i) {
-    back[i].bulge = -back[i + 1].bulge;
+    back[i].bulge = 0 - back[i + 1].bulge;
   }
   back.back().bulge = 0;
   return back;
