@@ -24,6 +24,16 @@ inline constexpr PictureView kRoad{{1, 0, 0}, {0, 0, 1}, {0, -1, 0}};
 inline constexpr PictureView kPlan{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
 inline constexpr PictureView kEnd{{0, 1, 0}, {0, 0, 1}, {1, 0, 0}};
 
+/// From the front, turned to the side and raised: rad.
+inline PictureView slanting(double turn, double raise) {
+  const double side = std::sin(turn);
+  const double ahead = std::cos(turn);
+  const double high = std::sin(raise);
+  const double level = std::cos(raise);
+  return {
+      {ahead, -side, 0}, {high * side, high * ahead, level}, {-level * side, -level * ahead, high}};
+}
+
 struct Point {
   double x = 0, y = 0;
 };
@@ -40,8 +50,9 @@ inline double distanceTo(const Bit& bit, const Point& p) {
   const double y = bit.to.y - bit.from.y;
   const double squared = x * x + y * y;
   const double share =
-      squared > 0 ? std::clamp(((p.x - bit.from.x) * x + (p.y - bit.from.y) * y) / squared, 0.0, 1.0)
-                  : 0;
+      squared > 0
+          ? std::clamp(((p.x - bit.from.x) * x + (p.y - bit.from.y) * y) / squared, 0.0, 1.0)
+          : 0;
   return std::hypot(p.x - bit.from.x - share * x, p.y - bit.from.y - share * y);
 }
 
@@ -69,8 +80,8 @@ inline std::vector<Point> samples(const Bits& bits, double step_mm) {
     const int count = std::max(1, static_cast<int>(length / step_mm));
     for (int i = 0; i < count; ++i) {
       const double share = (i + 0.5) / count;
-      points.push_back({std::lerp(bit.from.x, bit.to.x, share),
-                        std::lerp(bit.from.y, bit.to.y, share)});
+      points.push_back(
+          {std::lerp(bit.from.x, bit.to.x, share), std::lerp(bit.from.y, bit.to.y, share)});
     }
   }
   return points;
@@ -141,7 +152,8 @@ inline void addEdges(Bits& bits, const TopoDS_Shape& edges) {
 
 /// The kernel's answer. Lines where faces meet smoothly are kept apart: it counts among them the
 /// outlines that lie on such a line.
-inline constexpr double kSmoothRad = 0.01;
+/// As the project has it: faces that meet at less than kSmoothDeg.
+inline constexpr double kSmoothRad = 25 * 3.14159265358979 / 180;
 
 struct KernelView {
   Drawn sharp, smooth;

@@ -59,11 +59,13 @@ std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hide
     return {{0, 1}};
   }
   const double slit = kSlitMm / std::max(seenLength(line.piece), kSlitMm / 2);
-  std::vector<Interval> hidden = united(hiddenShares(line, hiders, last_hider), std::min(slit, 1.0));
+  std::vector<Interval> hidden =
+      united(hiddenShares(line, hiders, last_hider), std::min(slit, 1.0));
   if (!hidden.empty() && slit < 1) {
     hidden.front().from = hidden.front().from < slit ? 0 : hidden.front().from;
     hidden.back().to = hidden.back().to > 1 - slit ? 1 : hidden.back().to;
-    std::erase_if(hidden, [&](const Interval& stretch) { return stretch.to - stretch.from < slit; });
+    std::erase_if(hidden,
+                  [&](const Interval& stretch) { return stretch.to - stretch.from < slit; });
   }
   return hidden;
 }
@@ -115,7 +117,7 @@ double lengthOf(const ViewCurve& curve) {
 }  // namespace
 
 std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& solids,
-                                   const PictureView& view, const CutDepth& cut_depth) {
+                                        const PictureView& view, const CutDepth& cut_depth) {
   std::vector<std::vector<SeenLine>> lines(solids.size());
   std::vector<SeenTriangle> triangles;
   int first_face = 0;
@@ -142,11 +144,11 @@ std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& soli
   return stretches;
 }
 
-std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches, const ViewOptions& options) {
+std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches,
+                                const ViewOptions& options) {
   std::vector<ViewCurve> curves = curvesOf(withoutDoubles(stretches));
-  std::erase_if(curves, [&](const ViewCurve& curve) {
-    return lengthOf(curve) < options.least_length_mm;
-  });
+  std::erase_if(curves,
+                [&](const ViewCurve& curve) { return lengthOf(curve) < options.least_length_mm; });
   return curves;
 }
 

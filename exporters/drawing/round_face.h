@@ -86,6 +86,7 @@ class RoundFace {
   void addParallel(double v, const Vec3& toward, std::vector<OutlinePiece>& found) const;
   void addMeridian(double u, const Vec3& toward, std::vector<OutlinePiece>& found) const;
   void addSlantOutline(double branch, const Vec3& toward, std::vector<OutlinePiece>& found) const;
+  std::vector<double> slantPlaces(double along_axis, double across, double toward_u) const;
   bool isHollow(double u, double v, const Vec3& toward) const;
   /// The face's own parameters for the turned angle v about a torus' tube.
   double ownV(double v) const { return v_sign_ * (v - v_zero_); }
