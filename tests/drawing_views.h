@@ -139,7 +139,7 @@ inline void addEdges(Bits& bits, const TopoDS_Shape& edges) {
   BRepLib::BuildCurves3d(edges);
   for (TopExp_Explorer each(edges, TopAbs_EDGE); each.More(); each.Next()) {
     const BRepAdaptor_Curve curve(TopoDS::Edge(each.Current()));
-    const int pieces = curve.GetType() == GeomAbs_Line ? 1 : 240;
+    const int pieces = curve.GetType() == GeomAbs_Line ? 1 : 120;
     const double from = curve.FirstParameter();
     const double to = curve.LastParameter();
     for (int i = 0; i < pieces; ++i) {
