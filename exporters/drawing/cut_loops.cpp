@@ -7,8 +7,11 @@
 namespace leafstack {
 namespace {
 
-// Triangles of neighbouring faces part by the sum of their chords' errors at most.
-constexpr double kPartMm = 3 * kMeshDeflectionMm;
+// The nearest ends meet first. Triangles of neighbouring faces part by the sum of their chords'
+// errors; where a plane grazes a face, a bit of it that should lie between may be missing.
+constexpr double kPartMm = 2;
+// A chord that bends less than this needs no corner in its middle.
+constexpr double kBendMm = 1e-6;
 // No triangle is further from its surface; a point that is moved more was moved astray.
 constexpr double kMostMoveMm = 0.5;
 constexpr double kExactMm = 1e-10;
@@ -122,10 +125,28 @@ class LoopMaker {
     if (read.is_flat) {
       run.points = {run.points.front(), run.points.back()};
     }
-    for (FlatPoint& point : run.points) {
-      point = read.round ? moved(point, face, face) : point;
+    if (read.round) {
+      run.points = bent(run);
     }
     runs_.push_back(run);
+  }
+
+  /// The points moved onto the round face, and one more on each chord that leaves it.
+  std::vector<FlatPoint> bent(const Run& run) const {
+    std::vector<FlatPoint> points;
+    for (const FlatPoint& point : run.points) {
+      const FlatPoint exact = moved(point, run.face, run.face);
+      if (!points.empty()) {
+        const FlatPoint middle = {(points.back()[0] + exact[0]) / 2,
+                                  (points.back()[1] + exact[1]) / 2};
+        const FlatPoint on_face = moved(middle, run.face, run.face);
+        if (distance(middle, on_face) > kBendMm) {
+          points.push_back(on_face);
+        }
+      }
+      points.push_back(exact);
+    }
+    return points;
   }
 
   // ---------------------------------------------------------------- exact points
@@ -143,8 +164,8 @@ class LoopMaker {
       return std::nullopt;
     }
     const Vec3 normal = read.is_flat ? read.normal : read.round->normalAt(own);
-    const double mm = read.is_flat ? dot(read.normal, minus(own, read.origin))
-                                   : read.round->signedDistance(own);
+    const double mm =
+        read.is_flat ? dot(read.normal, minus(own, read.origin)) : read.round->signedDistance(own);
     const Vec3 seen = frame_.direction(normal);
     return Gap{mm, {seen[0], seen[1]}};
   }
@@ -178,9 +199,9 @@ class LoopMaker {
       return {(b.mm * a.slope[1] - a.mm * b.slope[1]) / turn,
               (a.mm * b.slope[0] - b.mm * a.slope[0]) / turn};
     }
-    return squared > kSameSlope ? FlatPoint{-a.mm * a.slope[0] / squared,
-                                            -a.mm * a.slope[1] / squared}
-                                : FlatPoint{};
+    return squared > kSameSlope
+               ? FlatPoint{-a.mm * a.slope[0] / squared, -a.mm * a.slope[1] / squared}
+               : FlatPoint{};
   }
 
   // ---------------------------------------------------------------- loops
@@ -256,7 +277,7 @@ class LoopMaker {
       turn += angleBetween(centre, run.points[i], run.points[i + 1]);
     }
     const double start = std::atan2(run.points[0][1] - centre[1], run.points[0][0] - centre[0]);
-    const double radius = round->leastRadius();
+    const double radius = round->radius();
     const int pieces = std::abs(turn) > std::numbers::pi * (1 + kAlongAxis) ? 2 : 1;
     vertices.push_back({run.points[0][0], run.points[0][1], 0});
     if (pieces == 2) {
@@ -303,8 +324,7 @@ double signedAreaMm2(const std::vector<PathVertex>& loop) {
             2;
     if (a.bulge != 0) {
       const double turn = 4 * std::atan(a.bulge);
-      const double radius =
-          std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm) / 2 / std::sin(turn / 2);
+      const double radius = std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm) / 2 / std::sin(turn / 2);
       area += radius * radius * (turn - std::sin(turn)) / 2;
     }
   }

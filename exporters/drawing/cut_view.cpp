@@ -31,9 +31,8 @@ std::optional<double> cutDepth(const ViewSolid& solid, const ViewFrame& frame, d
   }
   double depth = plane_mm;
   for (int i = 0; i < kMostNudges; ++i) {
-    const bool is_clear = std::none_of(depths.begin(), depths.end(), [&](double at) {
-      return std::abs(at - depth) < kOnPlaneMm;
-    });
+    const bool is_clear = std::none_of(
+        depths.begin(), depths.end(), [&](double at) { return std::abs(at - depth) < kOnPlaneMm; });
     if (is_clear) {
       break;
     }
@@ -60,8 +59,7 @@ void addTaken(const std::vector<PathVertex>& loop, std::vector<DrawnStretch>& st
       taken.ring.centre = {a.x_mm + x - y / std::tan(half), a.y_mm + y + x / std::tan(half)};
       taken.ring.axis = {1, 0};
       taken.ring.along = taken.ring.across = radius;
-      const double start =
-          std::atan2(a.y_mm - taken.ring.centre[1], a.x_mm - taken.ring.centre[0]);
+      const double start = std::atan2(a.y_mm - taken.ring.centre[1], a.x_mm - taken.ring.centre[0]);
       taken.angles = {std::min(start, start + 2 * half), std::max(start, start + 2 * half)};
     }
     stretches.push_back(taken);

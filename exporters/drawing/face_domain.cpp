@@ -51,10 +51,9 @@ FaceDomain::FaceDomain(const TopoDS_Face& face) {
 /// `value` within the face's range, by whole turns where need be.
 std::optional<double> FaceDomain::inRange(double value, int axis) const {
   const double turns = std::ceil((low_[axis] - kOnBorderRad - value) / kTurnRad);
-  const double shifted =
-      value >= low_[axis] - kOnBorderRad && value <= high_[axis] + kOnBorderRad
-          ? value
-          : value + turns * kTurnRad;
+  const double shifted = value >= low_[axis] - kOnBorderRad && value <= high_[axis] + kOnBorderRad
+                             ? value
+                             : value + turns * kTurnRad;
   if (shifted > high_[axis] + kOnBorderRad) {
     return std::nullopt;
   }

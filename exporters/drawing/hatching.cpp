@@ -19,9 +19,7 @@ struct Turned {
 struct HatchFrame {
   double cosine = 1, sine = 0;
 
-  Turned into(double x, double y) const {
-    return {cosine * x + sine * y, cosine * y - sine * x};
-  }
+  Turned into(double x, double y) const { return {cosine * x + sine * y, cosine * y - sine * x}; }
   PathVertex outOf(const Turned& p) const {
     return {cosine * p.x - sine * p.y, sine * p.x + cosine * p.y, 0};
   }

@@ -10,8 +10,9 @@ namespace {
 
 // Chords for finding what hides an arc; what is found is drawn on the arc itself.
 constexpr double kArcSagittaMm = 0.05;
-// Between hidden stretches this is no gap: neighbouring faces' triangles part by as much where
-// their chords differ. At any scale of a drawing it is less than a line's width.
+// Between hidden stretches this is no gap, and between visible ones nothing hides: neighbouring
+// faces' triangles part and overlap by as much where their chords differ. At any scale of a drawing
+// it is less than a line's width.
 constexpr double kSlitMm = 0.2;
 
 /// The place on an arc, as a share of its angle, that a share of one of its chords stands for.
@@ -51,17 +52,20 @@ double seenLength(const SpacePiece& piece) {
          std::max(std::hypot(ring.p[0], ring.p[1]), std::hypot(ring.q[0], ring.q[1]));
 }
 
-/// Hidden stretches of a line, without gaps and ends too short to be seen between them.
+/// Hidden stretches of a line; gaps, ends and stretches too short to be seen are left out.
 std::vector<Interval> hiddenOf(const SeenLine& line, const HidingTriangles& hiders,
                                int& last_hider) {
   if (line.is_away) {
     return {{0, 1}};
   }
   const double slit = kSlitMm / std::max(seenLength(line.piece), kSlitMm / 2);
-  std::vector<Interval> hidden = united(hiddenShares(line, hiders, last_hider), std::min(slit, 1.0));
+  std::vector<Interval> hidden =
+      united(hiddenShares(line, hiders, last_hider), std::min(slit, 1.0));
   if (!hidden.empty() && slit < 1) {
     hidden.front().from = hidden.front().from < slit ? 0 : hidden.front().from;
     hidden.back().to = hidden.back().to > 1 - slit ? 1 : hidden.back().to;
+    std::erase_if(hidden,
+                  [&](const Interval& stretch) { return stretch.to - stretch.from < slit; });
   }
   return hidden;
 }
@@ -113,7 +117,7 @@ double lengthOf(const ViewCurve& curve) {
 }  // namespace
 
 std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& solids,
-                                   const PictureView& view, const CutDepth& cut_depth) {
+                                        const PictureView& view, const CutDepth& cut_depth) {
   std::vector<std::vector<SeenLine>> lines(solids.size());
   std::vector<SeenTriangle> triangles;
   int first_face = 0;
@@ -140,11 +144,11 @@ std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& soli
   return stretches;
 }
 
-std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches, const ViewOptions& options) {
+std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches,
+                                const ViewOptions& options) {
   std::vector<ViewCurve> curves = curvesOf(withoutDoubles(stretches));
-  std::erase_if(curves, [&](const ViewCurve& curve) {
-    return lengthOf(curve) < options.least_length_mm;
-  });
+  std::erase_if(curves,
+                [&](const ViewCurve& curve) { return lengthOf(curve) < options.least_length_mm; });
   return curves;
 }
 

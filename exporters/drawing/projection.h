@@ -8,11 +8,11 @@
 //
 // Frame of results: PictureView's, mm to the right and up.
 //
-// Properties (tests/drawing_projection_test.cpp): V1 total visible and hidden length per solid as by
-// the kernel's exact hidden-line removal; V2 no two curves of a view lie on each other: visible
-// before hidden, contour before crease; V3 no tangent edges; V4 circles seen square on are arcs;
-// V5 same input, same output, in the order of the solids; V6 the loops of a cut enclose the solid's
-// own section area.
+// Properties (tests/drawing_projection_test.cpp): V1 what is visible and hidden is so, point by
+// point, in the kernel's exact hidden-line removal; V2 no two curves of a view lie on each other:
+// visible before hidden, contour before crease, lower index of solid; V3 no tangent edges; V4
+// circles seen square on are arcs, whole or in part; V5 same input, same output, in the order of
+// the solids; V6 the loops of a cut enclose the solid's own section area.
 #pragma once
 
 #include <TopLoc_Location.hxx>
@@ -59,9 +59,9 @@ std::vector<ViewCurve> projected(const std::vector<PlacedViewSolid>& solids,
                                  const PictureView& view, const ViewOptions& options = {});
 
 /// All points p with normal . p = offset_mm; what lies on the side the normal points to is removed.
-/// A solid that lies on one side, touching the plane or not, is not cut. Where the plane runs through
-/// corners of a solid, that solid is cut a thousandth of a millimetre further on, towards what is
-/// removed: a face of it that lies in the plane and looks at the eye is seen, not cut.
+/// A solid that lies on one side, touching the plane or not, is not cut. Where the plane runs
+/// through corners of a solid, that solid is cut a thousandth of a millimetre further on, towards
+/// what is removed: a face of it that lies in the plane and looks at the eye is seen, not cut.
 struct CutPlane {
   Vec3 normal{};
   double offset_mm = 0;

@@ -88,8 +88,7 @@ bool RoundFace::readRevolution(const BRepAdaptor_Surface& surface) {
   const gp_Ax1 turned_about = surface.AxeOfRevolution();
   kind_ = RoundKind::kTorus;
   z_ = vec(turned_about.Direction().XYZ());
-  const Vec3 from_axis =
-      minus(vec(circle.Location().XYZ()), vec(turned_about.Location().XYZ()));
+  const Vec3 from_axis = minus(vec(circle.Location().XYZ()), vec(turned_about.Location().XYZ()));
   const Vec3 across = plus(from_axis, z_, -dot(from_axis, z_));
   radius_ = norm(across);
   minor_ = circle.Radius();
@@ -169,8 +168,8 @@ double RoundFace::signedDistance(const Vec3& point) const {
     case RoundKind::kCylinder:
       return outward_ * (out - radius_);
     case RoundKind::kCone:
-      return outward_ *
-             (out - std::abs(radius_ + height * cone_sine_ / cone_cosine_)) * cone_cosine_;
+      return outward_ * (out - std::abs(radius_ + height * cone_sine_ / cone_cosine_)) *
+             cone_cosine_;
     case RoundKind::kTorus:
       return outward_ * (std::hypot(out - radius_, height) - minor_);
   }
@@ -213,8 +212,9 @@ bool RoundFace::isHollow(double u, double v, const Vec3& toward) const {
   const Vec3 round_tube = plus(plus({}, radial, -std::sin(v)), z_, std::cos(v));
   const double about_axis = dot(toward, round_axis);
   const double about_tube = dot(toward, round_tube);
-  const double curvature = std::cos(v) / (radius_ + minor_ * std::cos(v)) * about_axis * about_axis +
-                           about_tube * about_tube / minor_;
+  const double curvature =
+      std::cos(v) / (radius_ + minor_ * std::cos(v)) * about_axis * about_axis +
+      about_tube * about_tube / minor_;
   return outward_ * curvature < 0;
 }
 
@@ -268,17 +268,9 @@ void RoundFace::addMeridian(double u, const Vec3& toward, std::vector<OutlinePie
   }
 }
 
-/// Seen aslant: for every place about the axis there is one place of the tube on each branch.
-void RoundFace::addSlantOutline(double branch, const Vec3& toward,
-                                std::vector<OutlinePiece>& found) const {
-  const double along_axis = dot(z_, toward);
-  const double across = std::hypot(dot(x_, toward), dot(y_, toward));
-  const double toward_u = std::atan2(dot(y_, toward), dot(x_, toward));
-  const auto tubeAngle = [&](double u) {
-    return branch + std::atan(-across * std::cos(u - toward_u) / along_axis);
-  };
-  const auto isIn = [&](double u) { return domain_.contains(u, ownV(tubeAngle(u))); };
-
+/// Turns about the axis between which an outline seen aslant bends little.
+std::vector<double> RoundFace::slantPlaces(double along_axis, double across,
+                                           double toward_u) const {
   std::vector<double> places;
   const double low = domain_.low(0);
   const double high = domain_.high(0);
@@ -302,6 +294,19 @@ void RoundFace::addSlantOutline(double branch, const Vec3& toward,
     }
   }
   std::sort(places.begin(), places.end());
+  return places;
+}
+
+/// Seen aslant: for every place about the axis there is one place of the tube on each branch.
+void RoundFace::addSlantOutline(double branch, const Vec3& toward,
+                                std::vector<OutlinePiece>& found) const {
+  const double along_axis = dot(z_, toward);
+  const double across = std::hypot(dot(x_, toward), dot(y_, toward));
+  const double toward_u = std::atan2(dot(y_, toward), dot(x_, toward));
+  const auto tubeAngle = [&](double u) {
+    return branch + std::atan(-across * std::cos(u - toward_u) / along_axis);
+  };
+  const auto isIn = [&](double u) { return domain_.contains(u, ownV(tubeAngle(u))); };
   const auto borderBetween = [&](double in, double out) {
     constexpr int kHalvings = 40;
     for (int i = 0; i < kHalvings; ++i) {
@@ -310,6 +315,7 @@ void RoundFace::addSlantOutline(double branch, const Vec3& toward,
     }
     return in;
   };
+  const std::vector<double> places = slantPlaces(along_axis, across, toward_u);
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     double from = places[i];
     double to = places[i + 1];
@@ -324,8 +330,9 @@ void RoundFace::addSlantOutline(double branch, const Vec3& toward,
       to = borderBetween(from, to);
     }
     const double middle = (from + to) / 2;
-    found.push_back({SpacePiece::straight(pointAt(from, tubeAngle(from)), pointAt(to, tubeAngle(to))),
-                     isHollow(middle, tubeAngle(middle), toward)});
+    found.push_back(
+        {SpacePiece::straight(pointAt(from, tubeAngle(from)), pointAt(to, tubeAngle(to))),
+         isHollow(middle, tubeAngle(middle), toward)});
   }
 }
 

@@ -64,8 +64,10 @@ class RoundFace {
   double signedDistance(const Vec3& point) const;
   const Vec3& centre() const { return centre_; }
   const Vec3& axis() const { return z_; }
-  /// Of a torus, that of its tube; else the radius at the centre.
-  double leastRadius() const { return kind_ == RoundKind::kTorus ? minor_ : radius_; }
+  /// Of a cylinder; of a cone at its centre; of a torus' tube's middle line.
+  double radius() const { return radius_; }
+  /// From the axis; of a cone at its centre.
+  double greatestRadius() const { return radius_ + minor_; }
   /// Where the face turns away from an eye in direction `toward` (unit, solid's frame). On the
   /// border of the face, where it runs into a face seen edge-on, is an outline too.
   std::vector<OutlinePiece> outlines(const Vec3& toward) const;
@@ -84,6 +86,7 @@ class RoundFace {
   void addParallel(double v, const Vec3& toward, std::vector<OutlinePiece>& found) const;
   void addMeridian(double u, const Vec3& toward, std::vector<OutlinePiece>& found) const;
   void addSlantOutline(double branch, const Vec3& toward, std::vector<OutlinePiece>& found) const;
+  std::vector<double> slantPlaces(double along_axis, double across, double toward_u) const;
   bool isHollow(double u, double v, const Vec3& toward) const;
   /// The face's own parameters for the turned angle v about a torus' tube.
   double ownV(double v) const { return v_sign_ * (v - v_zero_); }

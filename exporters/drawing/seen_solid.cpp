@@ -10,9 +10,10 @@ namespace {
 constexpr double kEdgeOnCosine = 1e-6;
 // A line along the line of sight is a point.
 constexpr double kPointMm = 1e-3;
-// A face that is hollow one way may come before its own lines, but not within this share of its
-// tube's radius: there it is its triangles that stray.
-constexpr double kOwnShare = 0.5;
+// A face that is hollow one way may come before its own lines, but not nearly before them: there it
+// is its triangles that stray. Where they stray by e beyond the outline of a turn of radius r, they
+// come before it by as much as sqrt(2 r e).
+constexpr double kOwnErrorMm = 1.5 * kMeshDeflectionMm;
 // Places along an arc where its faces are looked at, for a whole turn: each turns over twice at
 // most.
 constexpr int kFacingSamples = 24;
@@ -22,7 +23,9 @@ enum class Facing { kToward, kEdgeOn, kAway };
 
 Facing facingOf(const Vec3& normal, const Vec3& toward) {
   const double cosine = dot(normal, toward);
-  return cosine > kEdgeOnCosine ? Facing::kToward : cosine < -kEdgeOnCosine ? Facing::kAway : Facing::kEdgeOn;
+  return cosine > kEdgeOnCosine    ? Facing::kToward
+         : cosine < -kEdgeOnCosine ? Facing::kAway
+                                   : Facing::kEdgeOn;
 }
 
 class SolidReader {
@@ -53,7 +56,7 @@ class SolidReader {
   OwnFace ownFace(int index) const {
     const ViewFace& face = solid_.faces()[index];
     OwnFace own{wish_.first_face + index, face.isPlain(), 0};
-    own.slack_mm = face.round ? kOwnShare * face.round->leastRadius() : 0;
+    own.slack_mm = face.round ? std::sqrt(2 * face.round->greatestRadius() * kOwnErrorMm) : 0;
     return own;
   }
 
@@ -137,7 +140,8 @@ class SolidReader {
         double high = std::lerp(angles.from, angles.to, static_cast<double>(i) / samples);
         double low = std::lerp(angles.from, angles.to, (i - 1.0) / samples);
         const double after = facing(high);
-        if ((before > kEdgeOnCosine && after < -kEdgeOnCosine) || (before < -kEdgeOnCosine && after > kEdgeOnCosine)) {
+        if ((before > kEdgeOnCosine && after < -kEdgeOnCosine) ||
+            (before < -kEdgeOnCosine && after > kEdgeOnCosine)) {
           for (int halving = 0; halving < kHalvings; ++halving) {
             const double middle = (low + high) / 2;
             ((facing(middle) > 0) == (before > 0) ? low : high) = middle;
@@ -180,9 +184,8 @@ class SolidReader {
       return;
     }
     for (const SpacePiece& piece : beyond(frame_.piece(own_piece))) {
-      const bool is_point =
-          !piece.is_arc && std::hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]) <
-                               kPointMm;
+      const bool is_point = !piece.is_arc && std::hypot(piece.to[0] - piece.from[0],
+                                                        piece.to[1] - piece.from[1]) < kPointMm;
       if (!is_point) {
         result_.lines.push_back({piece, traits.is_contour, traits.is_away, own});
       }
@@ -261,8 +264,8 @@ SpacePiece ViewFrame::piece(const SpacePiece& own) const {
   if (!own.is_arc) {
     return SpacePiece::straight(point(own.from), point(own.to));
   }
-  return SpacePiece::arc(
-      {point(own.ring.centre), direction(own.ring.p), direction(own.ring.q)}, own.angles);
+  return SpacePiece::arc({point(own.ring.centre), direction(own.ring.p), direction(own.ring.q)},
+                         own.angles);
 }
 
 SeenSolid seenSolid(const ViewSolid& solid, const ViewFrame& frame, const SeenWish& wish) {

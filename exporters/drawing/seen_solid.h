@@ -49,10 +49,10 @@ struct SeenSolid {
 };
 
 struct SeenWish {
-  int first_face = 0;                 ///< number of the solid's first face in the view
-  bool lines = true;                  ///< any at all
-  bool away_lines = false;            ///< those that the solid itself hides
-  std::optional<double> nearest_mm;   ///< what is nearer to the eye has been cut away
+  int first_face = 0;                ///< number of the solid's first face in the view
+  bool lines = true;                 ///< any at all
+  bool away_lines = false;           ///< those that the solid itself hides
+  std::optional<double> nearest_mm;  ///< what is nearer to the eye has been cut away
 };
 
 /// Of a solid that is cut the faces turned away hide as well: from within the cut they bound the

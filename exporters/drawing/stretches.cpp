@@ -73,7 +73,8 @@ DrawnStretch straight(const FlatPoint& from, const FlatPoint& to) {
 }
 
 /// An arc seen edge-on runs to and fro between the ends of its long axis.
-std::vector<DrawnStretch> folded(const SpacePiece& piece, const SeenRing& seen, const Interval& angles) {
+std::vector<DrawnStretch> folded(const SpacePiece& piece, const SeenRing& seen,
+                                 const Interval& angles) {
   std::vector<DrawnStretch> stretches;
   const double half_turn = kTurnRad / 2;
   double from = angles.from;
@@ -133,8 +134,7 @@ class TrackBook {
     const long long r = bucketOf(stretch.ring.along, kPlaceBucketMm);
     int found = -1;
     for (int step = 0; step < 27 && found < 0; ++step) {
-      const auto at =
-          book_.find({true, x + step % 3 - 1, y + step / 3 % 3 - 1, r + step / 9 - 1});
+      const auto at = book_.find({true, x + step % 3 - 1, y + step / 3 % 3 - 1, r + step / 9 - 1});
       for (std::size_t i = 0; at != book_.end() && i < at->second.size() && found < 0; ++i) {
         found = isSame(tracks_[at->second[i]].ring, stretch.ring) ? at->second[i] : -1;
       }
@@ -260,7 +260,8 @@ bool isAlike(const DrawnStretch& a, const DrawnStretch& b) {
 }
 
 FlatPoint pointOn(const Track& track, double place) {
-  return {track.origin[0] + place * track.direction[0], track.origin[1] + place * track.direction[1]};
+  return {track.origin[0] + place * track.direction[0],
+          track.origin[1] + place * track.direction[1]};
 }
 
 /// One track: what remains of each item, neighbours of one kind joined.
@@ -272,9 +273,8 @@ void addRemains(const Track& track, const std::vector<DrawnStretch>& stretches,
     return std::make_tuple(!stretch.is_taken, stretch.is_hidden, !stretch.is_contour, stretch.solid,
                            item.stretch);
   };
-  std::stable_sort(items.begin(), items.end(), [&](const Track::Item& a, const Track::Item& b) {
-    return rank(a) < rank(b);
-  });
+  std::stable_sort(items.begin(), items.end(),
+                   [&](const Track::Item& a, const Track::Item& b) { return rank(a) < rank(b); });
   const double least = kOnEachOtherMm / track.scale;
   Covered covered;
   std::vector<Track::Item> free;
@@ -323,8 +323,8 @@ void addRemains(const Track& track, const std::vector<DrawnStretch>& stretches,
 std::vector<DrawnStretch> flattened(const SpacePiece& piece, const Interval& share) {
   if (!piece.is_arc) {
     const Vec3 run = minus(piece.to, piece.from);
-    return {straight(flat(plus(piece.from, run, share.from)),
-                     flat(plus(piece.from, run, share.to)))};
+    return {
+        straight(flat(plus(piece.from, run, share.from)), flat(plus(piece.from, run, share.to)))};
   }
   const SeenRing seen = seenRing(piece.ring);
   const Interval angles = {std::lerp(piece.angles.from, piece.angles.to, share.from),

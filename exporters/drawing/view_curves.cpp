@@ -24,8 +24,8 @@ double bulgeOf(double turn) {
 }
 
 bool isWholeTurn(const DrawnStretch& stretch) {
-  return stretch.is_arc &&
-         stretch.angles.to - stretch.angles.from > kTurnRad - kWholeTurnRad - kMeetMm / stretch.ring.along;
+  return stretch.is_arc && stretch.angles.to - stretch.angles.from >
+                               kTurnRad - kWholeTurnRad - kMeetMm / stretch.ring.along;
 }
 
 /// The angles an arc is drawn through: a circle's in pieces of at most half a turn, an ellipse's
@@ -40,7 +40,8 @@ std::vector<double> anglesOf(const DrawnStretch& stretch) {
     }
   } else {
     const double step =
-        kTurnRad / (4 * std::ceil(chordSteps(stretch.ring.along, kTurnRad, kEllipseSagittaMm) / 4.0));
+        kTurnRad /
+        (4 * std::ceil(chordSteps(stretch.ring.along, kTurnRad, kEllipseSagittaMm) / 4.0));
     for (double k = std::floor(angles.from / step) + 1; k * step < angles.to; ++k) {
       places.push_back(k * step);
     }
@@ -82,7 +83,7 @@ ViewCurve curveOf(const DrawnStretch& stretch) {
 std::vector<PathVertex> reversed(const std::vector<PathVertex>& vertices) {
   std::vector<PathVertex> back(vertices.rbegin(), vertices.rend());
   for (std::size_t i = 0; i + 1 < back.size(); ++i) {
-    back[i].bulge = -back[i + 1].bulge;
+    back[i].bulge = 0 - back[i + 1].bulge;
   }
   back.back().bulge = 0;
   return back;
@@ -103,7 +104,8 @@ std::vector<PathVertex> straightened(const std::vector<PathVertex>& vertices) {
       const double x = vertices[i].x_mm - a.x_mm;
       const double y = vertices[i].y_mm - a.y_mm;
       const double along = run > 0 ? (x * (b.x_mm - a.x_mm) + y * (b.y_mm - a.y_mm)) / run : -1;
-      const double beside = run > 0 ? std::abs(x * (b.y_mm - a.y_mm) - y * (b.x_mm - a.x_mm)) / run : 1;
+      const double beside =
+          run > 0 ? std::abs(x * (b.y_mm - a.y_mm) - y * (b.x_mm - a.x_mm)) / run : 1;
       if (beside < kStraightOnMm && along >= 0 && along <= run) {
         continue;
       }
@@ -211,7 +213,8 @@ class Joiner {
     const int first = end.curve;
     while (const auto next = partner(end)) {
       if (used_[next->curve]) {
-        closes_ = next->curve == first && !(next->curve == end.curve && curves_[first].vertices.size() < 3);
+        closes_ = next->curve == first &&
+                  !(next->curve == end.curve && curves_[first].vertices.size() < 3);
         break;
       }
       used_[next->curve] = true;

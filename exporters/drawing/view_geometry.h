@@ -20,12 +20,8 @@ struct Interval {
 struct Ring {
   Vec3 centre{}, p{}, q{};
 
-  Vec3 at(double angle) const {
-    return plus(plus(centre, p, std::cos(angle)), q, std::sin(angle));
-  }
-  Vec3 along(double angle) const {
-    return plus(plus({}, p, -std::sin(angle)), q, std::cos(angle));
-  }
+  Vec3 at(double angle) const { return plus(plus(centre, p, std::cos(angle)), q, std::sin(angle)); }
+  Vec3 along(double angle) const { return plus(plus({}, p, -std::sin(angle)), q, std::cos(angle)); }
   double greatestRadius() const { return std::sqrt(dot(p, p) + dot(q, q)); }
 };
 

@@ -14,9 +14,10 @@ using CutDepth = std::function<std::optional<double>(int solid)>;
 
 /// Visible stretches, and hidden ones where asked for, of all solids together.
 std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& solids,
-                                   const PictureView& view, const CutDepth& cut_depth);
+                                        const PictureView& view, const CutDepth& cut_depth);
 
 /// Curves without doubles, those shorter than asked left out.
-std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches, const ViewOptions& options);
+std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches,
+                                const ViewOptions& options);
 
 }  // namespace leafstack

@@ -74,9 +74,8 @@ ViewSolid::ViewSolid(const TopoDS_Shape& solid) {
     for (TopExp_Explorer around(face, TopAbs_EDGE); around.More(); around.Next()) {
       const std::size_t index = edges.Add(around.Current());
       sides.resize(std::max(sides.size(), index));
-      sides[index - 1].push_back({static_cast<int>(faces_.size()),
-                                  around.Current().Orientation() == TopAbs_FORWARD,
-                                  {}});
+      sides[index - 1].push_back(
+          {static_cast<int>(faces_.size()), around.Current().Orientation() == TopAbs_FORWARD, {}});
     }
     readFace(face);
   }
@@ -97,8 +96,7 @@ void ViewSolid::readFace(const TopoDS_Face& face) {
   read.is_flat = surface.GetType() == GeomAbs_Plane;
   if (read.is_flat) {
     const gp_Ax3 frame = surface.Plane().Position();
-    const Vec3 normal = unit(
-        cross(vec(frame.XDirection().XYZ()), vec(frame.YDirection().XYZ())));
+    const Vec3 normal = unit(cross(vec(frame.XDirection().XYZ()), vec(frame.YDirection().XYZ())));
     read.normal = face.Orientation() == TopAbs_REVERSED ? minus({}, normal) : normal;
     read.origin = vec(frame.Location().XYZ());
   } else {
@@ -111,9 +109,8 @@ void ViewSolid::readFace(const TopoDS_Face& face) {
   points_.insert(points_.end(), facets.points.begin(), facets.points.end());
   for (std::size_t i = 0; i < facets.triangles.size(); ++i) {
     const auto& [a, b, c] = facets.triangles[i];
-    triangles_.push_back({{base + a, base + b, base + c},
-                          static_cast<int>(faces_.size()),
-                          facets.errors_mm[i]});
+    triangles_.push_back(
+        {{base + a, base + b, base + c}, static_cast<int>(faces_.size()), facets.errors_mm[i]});
   }
   faces_.push_back(read);
   shapes_.push_back(face);
@@ -127,7 +124,7 @@ void ViewSolid::readEdge(const TopoDS_Edge& edge, const std::array<EdgeSide, 2>&
     SolidEdge read{piece, sides, false};
     for (EdgeSide& side : read.sides) {
       const ViewFace& face = faces_[side.face];
-      side.middle_normal = face.is_flat  ? face.normal
+      side.middle_normal = face.is_flat ? face.normal
                            : face.round ? face.round->normalAt(middleOf(piece))
                                         : normalBeside(shapes_[side.face], edge, middle);
     }
@@ -163,12 +160,11 @@ void ViewSolid::addEdge(SolidEdge edge) {
   const Interval& angles = edge.piece.angles;
   for (int i = 0; i <= kAngleSamples; ++i) {
     const double share = static_cast<double>(i) / kAngleSamples;
-    const Vec3 point =
-        edge.piece.is_arc
-            ? edge.piece.ring.at(std::lerp(angles.from, angles.to, share))
-            : plus(edge.piece.from, minus(edge.piece.to, edge.piece.from), share);
-    least_cosine = std::min(least_cosine,
-                            dot(normalAt(edge.sides[0], point), normalAt(edge.sides[1], point)));
+    const Vec3 point = edge.piece.is_arc
+                           ? edge.piece.ring.at(std::lerp(angles.from, angles.to, share))
+                           : plus(edge.piece.from, minus(edge.piece.to, edge.piece.from), share);
+    least_cosine =
+        std::min(least_cosine, dot(normalAt(edge.sides[0], point), normalAt(edge.sides[1], point)));
   }
   if (least_cosine < std::cos(kTangentDeg * kDegree)) {
     edge.is_shallow = least_cosine > std::cos(kSmoothDeg * kDegree);

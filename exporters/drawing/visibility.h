@@ -33,15 +33,15 @@ class HidingTriangles {
   /// Triangles seen edge-on hide nothing.
   explicit HidingTriangles(const std::vector<SeenTriangle>& triangles);
 
-  /// Where `segment` is hidden, as shares of it from 0 to 1, in order and without overlaps. The work
-  /// is bounded by the triangles that the segment crosses, as seen, and that reach in front of it.
-  /// `last_hider` is tried first and replaced (-1 for none): neighbours are hidden by the same. It
-  /// changes how long this takes, not what comes out.
+  /// Where `segment` is hidden, as shares of it from 0 to 1, in order and without overlaps. The
+  /// work is bounded by the triangles that the segment crosses, as seen, and that reach in front of
+  /// it. `last_hider` is tried first and replaced (-1 for none): neighbours are hidden by the same.
+  /// It changes how long this takes, not what comes out.
   std::vector<Interval> hiddenStretches(const SeenSegment& segment, int& last_hider) const;
 
  private:
   struct Hider {
-    std::array<std::array<double, 3>, 3> borders{};  ///< n . p + c >= 0 within; unit normals
+    std::array<std::array<double, 3>, 3> borders{};        ///< n . p + c >= 0 within; unit normals
     double x = 0, y = 0, z = 0, slope_x = 0, slope_y = 0;  ///< its plane
     double slack_mm = 0;
     int face = 0;

@@ -1,0 +1,753 @@
+// Views of solids: V1 to V6 of exporters/drawing/projection.h. Judges: the kernel's own hidden-line
+// removal (HLRBRep_Algo), section formulas, and cases worked out by hand. No source unless named.
+#include "exporters/drawing/projection.h"
+
+#include <gtest/gtest.h>
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <BRepPrimAPI_MakeCylinder.hxx>
+
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <set>
+
+#include "exporters/drawing/view_geometry.h"
+#include "exporters/export_error.h"
+#include "generator/occt/checked.h"
+#include "generator/occt/tube.h"
+#include "generator/sections.h"
+#include "tests/built_gates.h"
+#include "tests/dice.h"
+#include "tests/drawing_views.h"
+
+namespace leafstack {
+namespace {
+
+using views::Bit;
+using views::Bits;
+using views::kEnd;
+using views::kPlan;
+using views::kRoad;
+using views::Point;
+
+// What lies on a line does so to the chords that either side is sampled by.
+constexpr double kOnLineMm = 0.05;
+// Ends of stretches: triangles' errors, and what is too short to be seen.
+constexpr double kEndMm = 0.4;
+constexpr double kStepMm = 3;
+
+TopLoc_Location movedBy(double x, double y, double z) {
+  gp_Trsf motion;
+  motion.SetTranslation(gp_Vec(x, y, z));
+  return TopLoc_Location(motion);
+}
+
+TopoDS_Shape box(double x, double y, double z) {
+  return BRepPrimAPI_MakeBox(x, y, z).Shape();
+}
+
+PlacedViewSolid placed(const TopoDS_Shape& solid, bool shows_hidden = true,
+                       const TopLoc_Location& location = {}) {
+  return {viewSolid(solid), location, shows_hidden, false};
+}
+
+HollowSection rhs(double height_mm, double depth_mm, double wall_mm) {
+  HollowSection section;
+  section.height_mm = height_mm;
+  section.depth_mm = depth_mm;
+  section.wall_mm = wall_mm;
+  return section;
+}
+
+/// Bits by squares of the view, for the nearest one within kEndMm.
+class BitMap {
+ public:
+  explicit BitMap(const std::vector<const Bits*>& lists) {
+    for (const Bits* bits : lists) {
+      for (const Bit& bit : *bits) {
+        add(bit);
+      }
+    }
+  }
+  /// Infinite beyond kEndMm or so.
+  double distance(const Point& p) const {
+    double least = std::numeric_limits<double>::infinity();
+    for (int step = 0; step < 9; ++step) {
+      const auto found = squares_.find({square(p.x) + step % 3 - 1, square(p.y) + step / 3 - 1});
+      if (found != squares_.end()) {
+        least = std::min(least, views::distanceTo(found->second, p));
+      }
+    }
+    return least;
+  }
+
+ private:
+  static constexpr double kSquareMm = 5;
+  static long square(double mm) { return std::lround(std::floor(mm / kSquareMm)); }
+  void add(const Bit& bit) {
+    const double length = std::hypot(bit.to.x - bit.from.x, bit.to.y - bit.from.y);
+    const int parts = static_cast<int>(length / kSquareMm) + 1;
+    for (int i = 0; i < parts; ++i) {
+      const auto at = [&](double share) {
+        return Point{std::lerp(bit.from.x, bit.to.x, share),
+                     std::lerp(bit.from.y, bit.to.y, share)};
+      };
+      const Bit part{at(static_cast<double>(i) / parts), at((i + 1.0) / parts)};
+      squares_[{square(part.from.x), square(part.from.y)}].push_back(part);
+      squares_[{square(part.to.x), square(part.to.y)}].push_back(part);
+    }
+  }
+  std::map<std::pair<long, long>, Bits> squares_;
+};
+
+// ---------------------------------------------------------------- V1
+
+/// Points of one side that the other has not, of how many.
+struct Strays {
+  int strayed = 0, looked_at = 0;
+  Point last;
+
+  void look(const Point& p, bool is_right) {
+    ++looked_at;
+    if (!is_right) {
+      ++strayed;
+      last = p;
+    }
+  }
+};
+
+testing::AssertionResult agree(const std::string& what, const Strays& strays, double share) {
+  if (strays.strayed <= share * strays.looked_at) {
+    return testing::AssertionSuccess();
+  }
+  return testing::AssertionFailure()
+         << what << ": " << strays.strayed << " of " << strays.looked_at << " points, e.g. at "
+         << strays.last.x << " " << strays.last.y;
+}
+
+/// How many points in all may differ. None for a single part, but where the kernel calls a place
+/// both visible and hidden, since lines lie on each other: it takes some for visible that are not
+/// (the far edge of a slot beyond the near one's rounded corner, in line with it).
+struct Allowed {
+  double share = 0, double_share = 0.005;
+};
+/// With two rails in the view, four metres on end, the kernel shows a millimetre too much of the
+/// far rim of a rounded corner, where both its faces turn away.
+constexpr Allowed kLongRails = {0.01, 0.01};
+
+/// Compares point by point.
+void expectAsTheKernel(const std::vector<PlacedViewSolid>& solids,
+                       const std::vector<TopoDS_Shape>& shapes, const PictureView& view,
+                       const Allowed& allowed = {}) {
+  const views::KernelView kernel = views::kernelView(shapes, view);
+  const views::Drawn drawn = views::drawnBits(projected(solids, view));
+  const BitMap any_of_kernel(
+      {&kernel.sharp.visible, &kernel.sharp.hidden, &kernel.smooth.visible, &kernel.smooth.hidden});
+  const BitMap kernel_visible({&kernel.sharp.visible, &kernel.smooth.visible});
+  const BitMap kernel_hidden({&kernel.sharp.hidden, &kernel.smooth.hidden});
+  const BitMap any_drawn({&drawn.visible, &drawn.hidden});
+  const BitMap visible({&drawn.visible});
+  const BitMap hidden({&drawn.hidden});
+  const auto isOn = [](const BitMap& any, const BitMap& kind, const Point& p) {
+    return any.distance(p) < kOnLineMm && kind.distance(p) < kEndMm;
+  };
+  Strays seen, doubly_seen, unseen, own_seen, own_unseen;
+  for (const Point& p : views::samples(kernel.sharp.visible, kStepMm)) {
+    const bool is_double = kernel_hidden.distance(p) < kOnLineMm;
+    (is_double ? doubly_seen : seen).look(p, isOn(any_drawn, visible, p));
+  }
+  for (const Point& p : views::samples(kernel.sharp.hidden, kStepMm)) {
+    if (kernel_visible.distance(p) > kEndMm) {
+      unseen.look(p, isOn(any_drawn, hidden, p));
+    }
+  }
+  for (const Point& p : views::samples(drawn.visible, kStepMm)) {
+    own_seen.look(p, isOn(any_of_kernel, kernel_visible, p));
+  }
+  for (const Point& p : views::samples(drawn.hidden, kStepMm)) {
+    own_unseen.look(p, isOn(any_of_kernel, kernel_hidden, p));
+  }
+  EXPECT_TRUE(agree("visible to the kernel, not drawn so", seen, allowed.share));
+  EXPECT_TRUE(agree("hidden to the kernel, not drawn so", unseen, allowed.share));
+  EXPECT_TRUE(agree("drawn visible, not so to the kernel", own_seen, allowed.share));
+  EXPECT_TRUE(agree("drawn hidden, not so to the kernel", own_unseen, allowed.share));
+  EXPECT_TRUE(agree("visible to the kernel among others", doubly_seen, allowed.double_share));
+  EXPECT_GT(seen.looked_at + doubly_seen.looked_at, 10);
+  EXPECT_GT(own_seen.looked_at, 10);
+}
+
+const std::vector<PictureView>& fourViews() {
+  static const std::vector<PictureView> all = {kRoad, kPlan, kEnd, views::slanting(0.6, 0.4)};
+  return all;
+}
+
+const Model& threePanels() {
+  static const Model model = gates::modelWith({{"/gate/panels", 3}});
+  return model;
+}
+
+TEST(DrawingProjection, PartsAreAsTheKernelSeesThem) {
+  const std::set<PartKind> kinds = {
+      PartKind::kBottomRail,   PartKind::kTopRail,    PartKind::kWheel,
+      PartKind::kPulley,       PartKind::kPulleyBolt, PartKind::kFrontBracket,
+      PartKind::kGuideChannel, PartKind::kBasePlate,  PartKind::kGroundBracket};
+  std::set<PartKind> done;
+  for (const Part& part : threePanels().parts) {
+    if (kinds.count(part.kind) && done.insert(part.kind).second) {
+      for (std::size_t v = 0; v < fourViews().size(); ++v) {
+        SCOPED_TRACE(part.name + " view " + std::to_string(v));
+        expectAsTheKernel({placed(part.solid)}, {part.solid}, fourViews()[v]);
+      }
+    }
+  }
+  EXPECT_GE(done.size(), 7U);
+}
+
+/// Up to six instances whose boxes come near the first one of `kind`. Ropes are left out: the
+/// kernel takes the inner half of a half turn's outline, which the turn itself hides, for visible.
+std::vector<int> around(const Model& model, PartKind kind) {
+  constexpr double kNearMm = 20;
+  std::vector<int> found;
+  for (int i = 0; i < static_cast<int>(model.instances.size()) && found.empty(); ++i) {
+    if (model.parts[model.instances[i].part].kind == kind) {
+      found.push_back(i);
+    }
+  }
+  const Bounds middle = model.instances[found.front()].bounds;
+  for (int i = 0; i < static_cast<int>(model.instances.size()) && found.size() < 6; ++i) {
+    const bool is_rope = model.parts[model.instances[i].part].kind == PartKind::kRope;
+    if (!is_rope && i != found.front() &&
+        boxDistance(middle, model.instances[i].bounds, 0) < kNearMm) {
+      found.push_back(i);
+    }
+  }
+  return found;
+}
+
+TEST(DrawingProjection, AssembliesAreAsTheKernelSeesThem) {
+  const Model& model = threePanels();
+  for (PartKind kind :
+       {PartKind::kPulley, PartKind::kWheel, PartKind::kFrontBracket, PartKind::kGuideChannel}) {
+    std::vector<PlacedViewSolid> solids;
+    std::vector<TopoDS_Shape> shapes;
+    std::string names;
+    for (int i : around(model, kind)) {
+      const Instance& instance = model.instances[i];
+      solids.push_back(placed(model.parts[instance.part].solid, true, instance.at_closed));
+      shapes.push_back(model.parts[instance.part].solid.Moved(instance.at_closed));
+      names += model.instanceName(i) + " ";
+    }
+    ASSERT_GE(solids.size(), 3U);
+    for (std::size_t v = 0; v < fourViews().size(); ++v) {
+      SCOPED_TRACE(names + "view " + std::to_string(v));
+      expectAsTheKernel(solids, shapes, fourViews()[v],
+                        kind == PartKind::kFrontBracket ? kLongRails : Allowed{});
+    }
+  }
+}
+
+// ---------------------------------------------------------------- worked out by hand
+
+/// Curves with two straight corners, as {solid, hidden, x0, y0, x1, y1}, left or lower end first.
+using Plain = std::array<double, 6>;
+
+std::vector<Plain> plainLines(const std::vector<ViewCurve>& curves) {
+  std::vector<Plain> lines;
+  for (const ViewCurve& curve : curves) {
+    for (const Bit& bit : views::bitsOf(curve)) {
+      Point a = bit.from;
+      Point b = bit.to;
+      if (b.x < a.x - 1e-6 || (b.x < a.x + 1e-6 && b.y < a.y)) {
+        std::swap(a, b);
+      }
+      const auto tidy = [](double mm) { return std::round(mm * 1e4) / 1e4 + 0.0; };
+      lines.push_back({static_cast<double>(curve.solid), curve.is_hidden ? 1.0 : 0.0, tidy(a.x),
+                       tidy(a.y), tidy(b.x), tidy(b.y)});
+    }
+  }
+  std::sort(lines.begin(), lines.end());
+  return lines;
+}
+
+std::vector<Plain> rectangle(double solid, double x0, double y0, double x1, double y1) {
+  return {{solid, 0, x0, y0, x0, y1},
+          {solid, 0, x0, y0, x1, y0},
+          {solid, 0, x0, y1, x1, y1},
+          {solid, 0, x1, y0, x1, y1}};
+}
+
+std::vector<Plain> sorted(std::vector<Plain> lines) {
+  std::sort(lines.begin(), lines.end());
+  return lines;
+}
+
+TEST(DrawingProjection, ABoxSquareOnIsFourLines) {
+  EXPECT_EQ(plainLines(projected({placed(box(30, 20, 10))}, kRoad)),
+            sorted(rectangle(0, 0, 0, 30, 10)));
+}
+
+TEST(DrawingProjection, ABoxBehindABoxIsPartlyHidden) {
+  // In front 0 to 40 by 0 to 30; behind 20 to 60 by 10 to 50.
+  const auto lines = plainLines(projected(
+      {placed(box(40, 10, 30)), placed(box(40, 10, 40), true, movedBy(20, 50, 10))}, kRoad));
+  auto expected = rectangle(0, 0, 0, 40, 30);
+  const std::vector<Plain> behind = {{1, 0, 20, 30, 20, 50}, {1, 1, 20, 10, 20, 30},
+                                     {1, 0, 20, 50, 60, 50}, {1, 0, 60, 10, 60, 50},
+                                     {1, 0, 40, 10, 60, 10}, {1, 1, 20, 10, 40, 10}};
+  expected.insert(expected.end(), behind.begin(), behind.end());
+  EXPECT_EQ(lines, sorted(expected));
+}
+
+TEST(DrawingProjection, HiddenLinesOnlyWhereAskedForAndNoneOfSilentSolids) {
+  std::vector<PlacedViewSolid> solids = {placed(box(40, 10, 30)),
+                                         placed(box(20, 10, 10), false, movedBy(10, 50, 10))};
+  EXPECT_EQ(plainLines(projected(solids, kRoad)), sorted(rectangle(0, 0, 0, 40, 30)));
+  solids[0].is_silent = true;
+  EXPECT_TRUE(projected(solids, kRoad).empty());
+  solids[1].shows_hidden = true;
+  const auto lines = plainLines(projected(solids, kRoad));
+  ASSERT_EQ(lines.size(), 4U);
+  EXPECT_TRUE(std::all_of(lines.begin(), lines.end(), [](const Plain& l) { return l[1] == 1; }));
+}
+
+TEST(DrawingProjection, TubesThatButtShowOneLineBetween) {
+  // A post of 50 on a rail of 50: the line between them is drawn once, whichever it is taken for.
+  const HollowSection section = rhs(50, 50, 3);
+  gp_Trsf upright;
+  upright.SetRotation(gp_Ax1(gp_Pnt(0, 0, 0), gp_Dir(0, -1, 0)), std::numbers::pi / 2);
+  gp_Trsf onto;
+  onto.SetTranslation(gp_Vec(225, 0, 50));
+  const auto curves =
+      projected({placed(drilledSection(section, 400, {}), false),
+                 placed(drilledSection(section, 300, {}), false, TopLoc_Location(onto * upright))},
+                kRoad);
+  const Bits drawn = views::drawnBits(curves).visible;
+  Bits expected;
+  for (const Plain& line : rectangle(0, 0, 0, 400, 50)) {
+    expected.push_back({{line[2], line[3]}, {line[4], line[5]}});
+  }
+  expected.push_back({{175, 50}, {175, 350}});
+  expected.push_back({{225, 50}, {225, 350}});
+  expected.push_back({{175, 350}, {225, 350}});
+  EXPECT_NEAR(views::lengthOf(drawn), views::lengthOf(expected), 0.01);
+  for (const Point& p : views::samples(drawn, 1)) {
+    EXPECT_LT(views::distanceTo(expected, p), 1e-6);
+  }
+  for (const Point& p : views::samples(expected, 1)) {
+    EXPECT_LT(views::distanceTo(drawn, p), 0.01);
+  }
+}
+
+TEST(DrawingProjection, V3ARoundedTubeIsAsWideAsItIs) {
+  // Outside and inside, and no line where flats run into the rounded corners.
+  const auto lines =
+      plainLines(projected({placed(drilledSection(rhs(100, 50, 3), 500, {}))}, kRoad));
+  auto expected = rectangle(0, 0, 0, 500, 100);
+  expected.push_back({0, 1, 0, 3, 500, 3});
+  expected.push_back({0, 1, 0, 97, 500, 97});
+  EXPECT_EQ(lines, sorted(expected));
+}
+
+TEST(DrawingProjection, ACylindersOutlineIsAtItsRadius) {
+  Dice dice(5);
+  for (int round = 0; round < 20; ++round) {
+    const double turn = dice.in(0, 6.28);
+    const double radius = dice.in(1, 60);
+    const TopoDS_Shape bar = BRepPrimAPI_MakeCylinder(radius, 300).Shape();
+    const PictureView view{
+        {std::cos(turn), std::sin(turn), 0}, {0, 0, 1}, {std::sin(turn), -std::cos(turn), 0}};
+    double least = 0;
+    double most = 0;
+    const views::Drawn drawn = views::drawnBits(projected({placed(bar)}, view));
+    EXPECT_TRUE(drawn.hidden.empty());
+    for (const Bit& bit : drawn.visible) {
+      least = std::min({least, bit.from.x, bit.to.x});
+      most = std::max({most, bit.from.x, bit.to.x});
+    }
+    EXPECT_NEAR(least, -radius, 1e-6);
+    EXPECT_NEAR(most, radius, 1e-6);
+  }
+}
+
+// ---------------------------------------------------------------- V2
+
+// Chords of ellipses are shorter: where two of these touch, theirs may lie on each other for a bit.
+constexpr double kChordMm = 3;
+
+/// A straight piece as its line and its place along it, or an arc as its circle and its turn.
+struct Laid {
+  std::array<double, 3> key{};  ///< angle and offset; or centre and radius
+  double from = 0, to = 0;
+};
+
+struct LaidOut {
+  std::vector<Laid> straight, arcs;
+};
+
+LaidOut laidOut(const std::vector<ViewCurve>& curves) {
+  LaidOut laid;
+  for (const ViewCurve& curve : curves) {
+    const std::size_t count = curve.vertices.size();
+    for (std::size_t i = 0; i + (curve.is_closed ? 0 : 1) < count; ++i) {
+      const PathVertex& a = curve.vertices[i];
+      const PathVertex& b = curve.vertices[(i + 1) % count];
+      double x = b.x_mm - a.x_mm;
+      double y = b.y_mm - a.y_mm;
+      const double length = std::hypot(x, y);
+      if (a.bulge != 0) {
+        const double half = 2 * std::atan(a.bulge);
+        const double centre_x = a.x_mm + x / 2 - y / 2 / std::tan(half);
+        const double centre_y = a.y_mm + y / 2 + x / 2 / std::tan(half);
+        const double start = std::atan2(a.y_mm - centre_y, a.x_mm - centre_x);
+        laid.arcs.push_back({{centre_x, centre_y, length / 2 / std::abs(std::sin(half))},
+                             std::min(start, start + 2 * half),
+                             std::max(start, start + 2 * half)});
+      } else if (length > kChordMm) {
+        const double sign = x < -1e-6 * length || (x < 1e-6 * length && y < 0) ? -1 : 1;
+        x *= sign / length;
+        y *= sign / length;
+        const double p = x * a.x_mm + y * a.y_mm;
+        const double q = x * b.x_mm + y * b.y_mm;
+        laid.straight.push_back(
+            {{x * a.y_mm - y * a.x_mm, std::atan2(y, x), 0}, std::min(p, q), std::max(p, q)});
+      }
+    }
+  }
+  return laid;
+}
+
+/// How much of what is given lies on something else of it, past what rounding leaves.
+double doubled(std::vector<Laid> laid, const std::array<double, 3>& same,
+               const std::vector<double>& shifts) {
+  constexpr double kLeast = 0.03;
+  std::sort(laid.begin(), laid.end(), [](const Laid& a, const Laid& b) { return a.key < b.key; });
+  double sum = 0;
+  for (std::size_t i = 0; i < laid.size(); ++i) {
+    for (std::size_t j = i + 1; j < laid.size() && laid[j].key[0] - laid[i].key[0] < same[0]; ++j) {
+      if (std::abs(laid[j].key[1] - laid[i].key[1]) < same[1] &&
+          std::abs(laid[j].key[2] - laid[i].key[2]) < same[2]) {
+        for (double shift : shifts) {
+          sum += std::max(0.0, std::min(laid[i].to, laid[j].to + shift) -
+                                   std::max(laid[i].from, laid[j].from + shift) - kLeast);
+        }
+      }
+    }
+  }
+  return sum;
+}
+
+double doubledMm(const std::vector<ViewCurve>& curves) {
+  const LaidOut laid = laidOut(curves);
+  return doubled(laid.straight, {0.004, 1e-7, 1}, {0}) +
+         doubled(laid.arcs, {0.004, 0.004, 0.004}, {-kTurnRad, 0, kTurnRad});
+}
+
+std::vector<PlacedViewSolid> allOf(const Model& model, bool shows_hidden) {
+  std::vector<std::shared_ptr<const ViewSolid>> read;
+  for (const Part& part : model.parts) {
+    read.push_back(viewSolid(part.solid));
+  }
+  std::vector<PlacedViewSolid> solids;
+  for (const Instance& instance : model.instances) {
+    solids.push_back({read[instance.part], instance.at_closed, shows_hidden, false});
+  }
+  return solids;
+}
+
+TEST(DrawingProjection, V2NoTwoCurvesLieOnEachOther) {
+  int round = 0;
+  for (unsigned seed : {11U, 12U, 13U, 14U}) {
+    const GateSpec spec = gates::specOf(gates::GateDice(seed).gate());
+    const LayoutResult laid = layOut(spec);
+    if (!laid.problems.empty()) {
+      continue;
+    }
+    const auto solids = allOf(buildModel(spec, laid.layout), seed % 2 == 0);
+    for (const PictureView& view : fourViews()) {
+      EXPECT_EQ(doubledMm(projected(solids, view)), 0) << "seed " << seed;
+      ++round;
+    }
+  }
+  EXPECT_GT(round, 4);
+}
+
+TEST(DrawingProjection, V2VisibleBeforeHiddenContourBeforeCrease) {
+  // A step: its riser's foot is a crease in front, and the back edge lies behind the same line.
+  const TopoDS_Shape step =
+      BRepAlgoAPI_Cut(box(100, 40, 40),
+                      BRepPrimAPI_MakeBox(gp_Pnt(-1, -1, 20), 102, 21, 40).Shape())
+          .Shape();
+  for (const ViewCurve& curve : projected({placed(step)}, kRoad)) {
+    EXPECT_FALSE(curve.is_hidden);
+  }
+  const Bits drawn = views::drawnBits(projected({placed(step)}, kRoad)).visible;
+  EXPECT_NEAR(views::lengthOf(drawn), 2 * 100 + 2 * 40 + 100, 1e-6);
+}
+
+// ---------------------------------------------------------------- V4, V5
+
+TEST(DrawingProjection, V4CirclesSquareOnAreArcs) {
+  const TopoDS_Shape disc = BRepAlgoAPI_Cut(BRepPrimAPI_MakeCylinder(40, 8).Shape(),
+                                            BRepPrimAPI_MakeCylinder(10, 8).Shape())
+                                .Shape();
+  const auto curves = projected({placed(disc)}, kPlan);
+  ASSERT_EQ(curves.size(), 2U);
+  std::set<long> radii;
+  for (const ViewCurve& curve : curves) {
+    EXPECT_TRUE(curve.is_closed);
+    EXPECT_TRUE(curve.is_contour);
+    ASSERT_EQ(curve.vertices.size(), 2U);
+    EXPECT_NEAR(curve.vertices[0].bulge, 1, 1e-9);
+    EXPECT_NEAR(curve.vertices[1].bulge, 1, 1e-9);
+    radii.insert(std::lround(std::hypot(curve.vertices[0].x_mm, curve.vertices[0].y_mm)));
+  }
+  EXPECT_EQ(radii, (std::set<long>{10, 40}));
+}
+
+TEST(DrawingProjection, V4ArcsStayArcsWherePartlyHidden) {
+  // A disc of radius 40, its right part below a plate from x = 20 on: cut at +-60 degrees.
+  const auto curves = projected({placed(BRepPrimAPI_MakeCylinder(40, 8).Shape(), false),
+                                 placed(box(100, 200, 5), false, movedBy(20, -100, 30))},
+                                kPlan);
+  double turn = 0;
+  for (const ViewCurve& curve : curves) {
+    if (curve.solid == 0) {
+      for (std::size_t i = 0; i + 1 < curve.vertices.size(); ++i) {
+        turn += 4 * std::atan(curve.vertices[i].bulge);
+        EXPECT_NEAR(std::hypot(curve.vertices[i].x_mm, curve.vertices[i].y_mm), 40, 1e-9);
+      }
+      EXPECT_NEAR(curve.vertices.front().x_mm, 20, 0.1);
+      EXPECT_NEAR(curve.vertices.back().x_mm, 20, 0.1);
+    }
+  }
+  EXPECT_NEAR(std::abs(turn), 4 * std::numbers::pi / 3, 0.004);
+}
+
+bool isSame(const std::vector<ViewCurve>& a, const std::vector<ViewCurve>& b) {
+  const auto same = [](const ViewCurve& p, const ViewCurve& q) {
+    return p.solid == q.solid && p.is_hidden == q.is_hidden && p.is_contour == q.is_contour &&
+           p.is_closed == q.is_closed &&
+           std::equal(p.vertices.begin(), p.vertices.end(), q.vertices.begin(), q.vertices.end(),
+                      [](const PathVertex& v, const PathVertex& w) {
+                        return v.x_mm == w.x_mm && v.y_mm == w.y_mm && v.bulge == w.bulge;
+                      });
+  };
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), same);
+}
+
+TEST(DrawingProjection, V5SameInputSameOutputInTheSolidsOrder) {
+  for (const PictureView& view : fourViews()) {
+    const auto first = projected(allOf(threePanels(), false), view);
+    const auto second = projected(allOf(threePanels(), false), view);
+    EXPECT_TRUE(isSame(first, second));
+    EXPECT_TRUE(std::is_sorted(first.begin(), first.end(),
+                               [](const auto& a, const auto& b) { return a.solid < b.solid; }));
+    EXPECT_GT(first.size(), 50U);
+  }
+}
+
+TEST(DrawingProjection, ShortCurvesAreLeftOut) {
+  const auto solids = allOf(threePanels(), false);
+  const auto all = projected(solids, kRoad);
+  const auto longer = projected(solids, kRoad, {30});
+  EXPECT_LT(longer.size(), all.size());
+  for (const ViewCurve& curve : longer) {
+    EXPECT_GE(views::lengthOf(views::bitsOf(curve)), 29.9);
+  }
+}
+
+TEST(DrawingProjection, AMirroredGateGivesAMirroredView) {
+  for (const char* infill : {"pickets", "slats"}) {
+    const Model right = gates::modelWith(
+        {{"/gate/panels", 2}, {"/site/opens", "right"}, {"/gate/infill/kind", infill}});
+    const Model left = gates::modelWith(
+        {{"/gate/panels", 2}, {"/site/opens", "left"}, {"/gate/infill/kind", infill}});
+    for (const PictureView& view : {kRoad, kPlan}) {
+      const Bits a = views::drawnBits(projected(allOf(right, false), view)).visible;
+      const Bits b = views::drawnBits(projected(allOf(left, false), view)).visible;
+      const BitMap on_a({&a});
+      const BitMap on_b({&b});
+      for (const Point& p : views::samples(a, 20)) {
+        EXPECT_LT(on_b.distance({-p.x, p.y}), kOnLineMm) << p.x << " " << p.y;
+      }
+      for (const Point& p : views::samples(b, 20)) {
+        EXPECT_LT(on_a.distance({-p.x, p.y}), kOnLineMm) << p.x << " " << p.y;
+      }
+      EXPECT_NEAR(views::lengthOf(a), views::lengthOf(b), 1e-4 * views::lengthOf(a));
+    }
+  }
+}
+
+// ---------------------------------------------------------------- cuts
+
+TEST(DrawingCut, V6AHollowSectionHasItsArea) {
+  // By the formula of EN 10219-2 (generator/sections.h), at ten places and turns.
+  Dice dice(9);
+  for (const HollowSection& section : {rhs(100, 50, 3), rhs(60, 60, 4), rhs(40, 20, 2)}) {
+    const TopoDS_Shape tube = drilledSection(section, 700, {});
+    for (int i = 0; i < 10; ++i) {
+      const CutView cut = cutView({placed(tube)}, kEnd, {{1, 0, 0}, dice.in(1, 699)});
+      ASSERT_EQ(cut.faces.size(), 1U);
+      ASSERT_EQ(cut.faces[0].loops.size(), 2U);
+      EXPECT_NEAR(cut.faces[0].area_mm2, bendingAcross(section).area_mm2, 1e-6);
+      for (const auto& loop : cut.faces[0].loops) {
+        EXPECT_EQ(loop.size(), 8U);  // four flats, four rounded corners
+      }
+      EXPECT_TRUE(cut.behind.empty());  // all of it lies on the outlines
+    }
+  }
+}
+
+TEST(DrawingCut, ACutTubeShowsItsInside) {
+  // Lengthwise through the middle of a tube with a plate across inside it, and one box behind.
+  const TopoDS_Shape tube = drilledSection(rhs(100, 50, 3), 500, {});
+  const CutView cut =
+      cutView({placed(tube, false), placed(box(10, 20, 60), false, movedBy(200, 26, 20)),
+               placed(box(10, 20, 60), false, movedBy(300, 60, 20))},
+              kRoad, {{0, -1, 0}, -25});
+  ASSERT_EQ(cut.faces.size(), 1U);
+  EXPECT_EQ(cut.faces[0].loops.size(), 2U);  // both walls
+  EXPECT_NEAR(cut.faces[0].area_mm2, 2 * 3 * 500, 1e-6);
+  // The ends of the tube behind, and the box inside; not the one behind the tube's rear wall.
+  auto expected = rectangle(1, 200, 20, 210, 80);
+  expected.push_back({0, 0, 0, 3, 0, 97});
+  expected.push_back({0, 0, 500, 3, 500, 97});
+  EXPECT_EQ(plainLines(cut.behind), sorted(expected));
+}
+
+TEST(DrawingCut, RoundBarsAreCutExactly) {
+  const TopoDS_Shape bar = BRepPrimAPI_MakeCylinder(10, 100).Shape();
+  const CutView across = cutView({placed(bar)}, kPlan, {{0, 0, 1}, 40});
+  ASSERT_EQ(across.faces.size(), 1U);
+  EXPECT_NEAR(across.faces[0].area_mm2, std::numbers::pi * 100, 1e-9);
+  EXPECT_EQ(across.faces[0].loops[0].size(), 2U);
+  EXPECT_TRUE(across.behind.empty());
+  for (double beside : {0.0, 3.3, -7.1, 9.5}) {
+    const CutView along = cutView({placed(bar)}, kRoad, {{0, -1, 0}, beside});
+    ASSERT_EQ(along.faces.size(), 1U);
+    EXPECT_NEAR(along.faces[0].area_mm2, 200 * std::sqrt(100 - beside * beside), 1e-4) << beside;
+  }
+}
+
+TEST(DrawingCut, APlaneThroughAFaceIsNoNonsense) {
+  const std::vector<PlacedViewSolid> one = {placed(box(30, 20, 10))};
+  // On top: nothing is cut, all is seen. On the underside: nothing is left.
+  const CutView on_top = cutView(one, kPlan, {{0, 0, 1}, 10});
+  EXPECT_TRUE(on_top.faces.empty());
+  EXPECT_EQ(plainLines(on_top.behind), sorted(rectangle(0, 0, 0, 30, 20)));
+  const CutView below = cutView(one, kPlan, {{0, 0, 1}, 0});
+  EXPECT_TRUE(below.faces.empty());
+  EXPECT_TRUE(below.behind.empty());
+  // Through the tread of a step: the riser's part is cut, the tread is seen beside it.
+  const TopoDS_Shape step =
+      BRepAlgoAPI_Cut(box(100, 40, 40),
+                      BRepPrimAPI_MakeBox(gp_Pnt(-1, -1, 20), 102, 21, 40).Shape())
+          .Shape();
+  const CutView tread = cutView({placed(step)}, kPlan, {{0, 0, 1}, 20});
+  ASSERT_EQ(tread.faces.size(), 1U);
+  EXPECT_NEAR(tread.faces[0].area_mm2, 100 * 20, 1e-6);
+  EXPECT_EQ(plainLines(tread.behind),
+            sorted({{0, 0, 0, 0, 0, 20}, {0, 0, 0, 0, 100, 0}, {0, 0, 100, 0, 100, 20}}));
+}
+
+TEST(DrawingCut, IsSeenAgainstItsNormalOnly) {
+  EXPECT_THROW(cutView({placed(box(1, 1, 1))}, kRoad, {{1, 0, 0}, 0.5}), ExportError);
+}
+
+TEST(DrawingCut, LoopsOfWholeGatesEncloseTheirArea) {
+  // Against the volume of what is left: the area is the rate at which it grows with the offset.
+  const Model& model = threePanels();
+  const auto solids = allOf(model, false);
+  for (double x : {511.3, 1502.7, 2750.1}) {
+    const CutView cut = cutView(solids, kEnd, {{1, 0, 0}, x});
+    EXPECT_GT(cut.faces.size(), 3U);
+    for (const CutFace& face : cut.faces) {
+      const Instance& instance = model.instances[face.solid];
+      const TopoDS_Shape shape = model.parts[instance.part].solid.Moved(instance.at_closed);
+      const double slice_mm = 0.02;
+      const Bounds& bounds = instance.bounds;
+      const TopoDS_Shape slab =
+          BRepPrimAPI_MakeBox(gp_Pnt(x - slice_mm / 2, bounds.low[1] - 1, bounds.low[2] - 1),
+                              slice_mm, bounds.high[1] - bounds.low[1] + 2,
+                              bounds.high[2] - bounds.low[2] + 2)
+              .Shape();
+      const double outside = massProperties(BRepAlgoAPI_Cut(shape, slab).Shape()).volume_mm3;
+      const double area = (massProperties(shape).volume_mm3 - outside) / slice_mm;
+      EXPECT_NEAR(face.area_mm2, area, 0.002 * area + 0.1)
+          << model.instanceName(face.solid) << " at " << x;
+    }
+  }
+}
+
+TEST(DrawingCut, V6SlicesAddUpToTheVolume) {
+  // Cavalieri's principle: areas at even steps, from any side, times the step.
+  constexpr int kSlices = 160;
+  const std::set<PartKind> kinds = {PartKind::kWheel,        PartKind::kPulley,
+                                    PartKind::kPulleyBolt,   PartKind::kStile,
+                                    PartKind::kFrontBracket, PartKind::kGuideChannel};
+  std::set<PartKind> done;
+  Dice dice(21);
+  for (const Part& part : threePanels().parts) {
+    if (!kinds.count(part.kind) || !done.insert(part.kind).second) {
+      continue;
+    }
+    const PictureView view = views::slanting(dice.in(0, 6), dice.in(0.2, 1.2));
+    const std::vector<PlacedViewSolid> one = {placed(part.solid, false)};
+    double low = 1e9;
+    double high = -1e9;
+    const TriangleMesh mesh(part.solid, gp_Trsf());
+    for (const Vec3& point : mesh.points()) {
+      low = std::min(low, dot(view.toward, point));
+      high = std::max(high, dot(view.toward, point));
+    }
+    double volume = 0;
+    for (int i = 0; i < kSlices; ++i) {
+      const double offset = std::lerp(low, high, (i + 0.5) / kSlices);
+      for (const CutFace& face : cutView(one, view, {view.toward, offset}).faces) {
+        volume += face.area_mm2 * (high - low) / kSlices;
+      }
+    }
+    EXPECT_NEAR(volume, part.volume_mm3, 0.005 * part.volume_mm3) << part.name;
+  }
+  EXPECT_EQ(done.size(), kinds.size());
+}
+
+// ---------------------------------------------------------------- hatching
+
+TEST(DrawingHatching, CoversItsAreaAndGoesOnNextDoor) {
+  const std::vector<std::vector<PathVertex>> ring = {{{0, 0, 1}, {40, 0, 1}},
+                                                     {{10, 0, -1}, {30, 0, -1}}};
+  for (double angle : {45.0, 135.0}) {
+    double length = 0;
+    for (const Path& line : hatching(ring, 0.1, angle)) {
+      EXPECT_EQ(line.role, LineRole::kHatch);
+      ASSERT_EQ(line.vertices.size(), 2U);
+      const PathVertex& a = line.vertices[0];
+      const PathVertex& b = line.vertices[1];
+      length += std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
+      const double turn = angle * std::numbers::pi / 180;
+      for (const PathVertex& p : {a, b}) {
+        const double beside = (p.y_mm * std::cos(turn) - p.x_mm * std::sin(turn)) / 0.1;
+        EXPECT_NEAR(beside, std::round(beside), 1e-6);
+        const double out = std::hypot(p.x_mm - 20, p.y_mm);
+        EXPECT_LT(std::min(std::abs(out - 20), std::abs(out - 10)), 1e-6);
+      }
+    }
+    EXPECT_NEAR(length * 0.1, std::numbers::pi * (400 - 100), 1);
+  }
+}
+
+TEST(DrawingHatching, OfNothingOrWithoutSpacingIsNothing) {
+  const std::vector<std::vector<PathVertex>> square = {
+      {{0, 0, 0}, {1, 0, 0}, {1, 1, 0}, {0, 1, 0}}};
+  EXPECT_TRUE(hatching({}, 1, 45).empty());
+  EXPECT_TRUE(hatching(square, 0, 45).empty());
+  EXPECT_TRUE(hatching(square, -1, 45).empty());
+  EXPECT_TRUE(hatching(square, std::nan(""), 45).empty());
+  EXPECT_TRUE(hatching(square, 1e-9, 45).empty());
+  EXPECT_EQ(hatching(square, 0.5, 45).size(), 3U);
+}
+
+}  // namespace
+}  // namespace leafstack
