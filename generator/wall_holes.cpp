@@ -117,9 +117,9 @@ std::string purposeOf(const TubeHole& hole, Wall wall) {
     return "wheel pocket";
   }
   // The bolt screws into the upper wall, where the hole is flow-drilled and tapped.
-  return is(hardware::kPulleyBoltMm) ? "pulley bolt, flow-drilled M" +
-                                           shown(hardware::kPulleyBoltMm) + " thread"
-                                     : std::string("pulley bolt, clearance");
+  return is(hardware::kPulleyBoltMm)
+             ? "pulley bolt, flow-drilled M" + shown(hardware::kPulleyBoltMm) + " thread"
+             : std::string("pulley bolt, clearance");
 }
 
 std::vector<TubeHole> holesIn(const Part& tube, Wall wall) {

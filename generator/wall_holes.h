@@ -14,7 +14,7 @@ namespace leafstack {
 
 /// A hole of round ends, round corners or a full circle.
 struct TubeHole {
-  double x_mm = 0, across_mm = 0;  ///< centre; across: Z in front and rear, Y below and on top
+  double x_mm = 0, across_mm = 0;      ///< centre; across: Z in front and rear, Y below and on top
   double length_mm = 0, width_mm = 0;  ///< along X, and across; a circle's diameter twice
   bool is_round = false;
   double corner_mm = 0;  ///< of a slot

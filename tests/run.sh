@@ -101,6 +101,9 @@ run_gate() { # GATE
   check "$name, DXF by ezdxf" /usr/bin/python3 tests/readers/dxf.py "$out"
   check "$name, DXF by dxf-parser" node tests/readers/dxf.mjs "$out"
   check "$name, templates by ezdxf, qpdf" /usr/bin/python3 tests/readers/wrap.py "$out"
+  check "$name, drawings by ezdxf, qpdf, poppler" /usr/bin/python3 tests/readers/drawing.py "$out"
+  check "$name, drawings by dxf-parser" node tests/readers/drawing.mjs "$out"
+  check "$name, drawings' figures" /usr/bin/python3 tests/readers/drawing_figures.py "$out"
   check "$name, GLB by gltf-validator" node tests/readers/glb.mjs "$out"
   check "$name, manifest" /usr/bin/python3 tests/readers/manifest.py "$out"
 }

@@ -132,8 +132,7 @@ void Annotator::expect(const ViewRequest& request) {
   }
 }
 
-std::vector<double> Annotator::middlesFor(Side side, double low, double high,
-                                          double width) const {
+std::vector<double> Annotator::middlesFor(Side side, double low, double high, double width) const {
   std::vector<double> lines = crossings_.at(side);
   std::sort(lines.begin(), lines.end());
   const double half = width / 2 + kApartMm;
@@ -148,13 +147,11 @@ std::vector<double> Annotator::middlesFor(Side side, double low, double high,
       middles.push_back((lines[i] + lines[i + 1]) / 2);
     }
   }
-  std::sort(middles.begin(), middles.end(), [&](double a, double b) {
-    return std::abs(a - centre) < std::abs(b - centre);
-  });
+  std::sort(middles.begin(), middles.end(),
+            [&](double a, double b) { return std::abs(a - centre) < std::abs(b - centre); });
   std::erase_if(middles, [&](double middle) {
-    return std::any_of(lines.begin(), lines.end(), [&](double line) {
-      return middle - half < line && line < middle + half;
-    });
+    return std::any_of(lines.begin(), lines.end(),
+                       [&](double line) { return middle - half < line && line < middle + half; });
   });
   // Else outside, past every line that would run through.
   double after = high + kOutsideMm - kApartMm + half;
@@ -176,6 +173,7 @@ void Annotator::placeLinear(const LinearRequest& request) {
   made.from = onPaper(request.from);
   made.to = onPaper(request.to);
   made.model = {request.from, request.to};
+  made.model_along = frame.is_across ? view_.right : view_.up;
   if (along(made.from, frame.is_across) > along(made.to, frame.is_across)) {
     std::swap(made.from, made.to);
     std::swap(made.model[0], made.model[1]);
@@ -200,7 +198,8 @@ void Annotator::placeLinear(const LinearRequest& request) {
       // Numbers stand above a level line, and to the left of an upright one.
       (frame.is_across ? made.text_at.y_mm : made.text_at.x_mm) +=
           frame.is_across ? kOverLineMm : -kOverLineMm;
-      const double from = std::min(low, middle - width / 2) - (made.arrows_outside ? kOutsideMm : 0);
+      const double from =
+          std::min(low, middle - width / 2) - (made.arrows_outside ? kOutsideMm : 0);
       const double to = std::max(high, middle + width / 2) + (made.arrows_outside ? kOutsideMm : 0);
       const PaperLine line{frame.at(from, level), frame.at(to, level)};
       const bool lies_on_another =
@@ -229,6 +228,7 @@ void Annotator::placeRunning(const RunningRequest& request) {
   made.kind = DimensionKind::kRunning;
   made.from = onPaper(request.datum);
   made.angle_deg = frame.angleDeg();
+  made.model_along = frame.is_across ? view_.right : view_.up;
   made.text_deg = frame.is_across ? 90 : 0;
   made.mm_per_mm = mm_per_mm_;
   made.height_mm = kTextMm;
@@ -329,8 +329,7 @@ void Annotator::placeLabels(const LabelRequest& request) {
   double level = kStubMm + kAsideMm;
   for (int step = 0; step < kMostRows; ++step, level += kOutMm) {
     if (std::all_of(items.begin(), items.end(), [&](const RowItem& item) {
-          return isFree(leaderOf(frame, item, level)) &&
-                 isFree(boxOf(wordsOf(frame, item, level)));
+          return isFree(leaderOf(frame, item, level)) && isFree(boxOf(wordsOf(frame, item, level)));
         })) {
       break;
     }

@@ -69,8 +69,8 @@ class ScaledGrid {
   static void centre(Cell& cell) {
     const PaperBox& box = cell.box;
     Sheet centred;
-    addMoved(centred, cell.sheet, {-(box.left_mm + box.right_mm) / 2,
-                                   -(box.bottom_mm + box.top_mm) / 2});
+    addMoved(centred, cell.sheet,
+             {-(box.left_mm + box.right_mm) / 2, -(box.bottom_mm + box.top_mm) / 2});
     cell.sheet = std::move(centred);
     cell.box = extentsOf(cell.sheet);
   }

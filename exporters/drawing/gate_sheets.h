@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "exporters/drawing/arrange.h"
 #include "exporters/drawing/gate_views.h"
 #include "exporters/drawing/sheet_frame.h"
 #include "generator/schedules.h"
@@ -28,6 +29,15 @@ struct SheetMaker {
     return emptySheet(model().spec.drawings, name, title);
   }
 };
+
+/// Puts a block (upper left corner at its origin) into the sheet's lower left corner, beside the
+/// title block where it is narrow enough, and returns what is left above it.
+PaperBox addLowerLeft(Sheet& sheet, const Sheet& block);
+
+/// Views above a table in the lower left corner.
+struct TableBlock;
+void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table,
+                   double largest_scale = 1);
 
 void addGeneralArrangement(SheetMaker& maker);
 void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above

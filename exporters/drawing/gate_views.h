@@ -14,9 +14,9 @@
 namespace leafstack {
 
 // Of the gate, and of parts in their own frame.
-PictureView fromRoad();     ///< looking from the road: +X to the right
+PictureView fromRoad();  ///< looking from the road: +X to the right
 PictureView fromProperty();
-PictureView fromAbove();    ///< the road at the foot
+PictureView fromAbove();  ///< the road at the foot
 PictureView fromBelow();
 /// Looking in the opening direction, from the latch side.
 PictureView alongOpening(double opening_sign);

@@ -37,8 +37,8 @@ class Arrangement {
       addHeights(block);
     } else {
       block.linear({Side::kBelow, onGround(w), onGround(end), "room "});
-      block.linear({Side::kBelow, onGround(0), onGround(layout_.panels.back().leading_open_mm),
-                    "clear "});
+      block.linear(
+          {Side::kBelow, onGround(0), onGround(layout_.panels.back().leading_open_mm), "clear "});
     }
     return block;
   }
@@ -47,6 +47,9 @@ class Arrangement {
     const bool is_open = drive_mm > 0;
     ViewBlock block(is_open ? "Plan, open" : "Plan, closed", fromAbove());
     draw(block, drive_mm);
+    if (is_open) {
+      addCuttingLine(block);
+    }
     for (int k = 1; k <= layout_.panel_count; ++k) {
       const PanelLayout& panel = layout_.panel(k);
       const double lead = is_open ? panel.leading_open_mm : panel.leading_closed_mm;
@@ -56,14 +59,13 @@ class Arrangement {
       block.linear({Side::kAbove, at(lead, y), at(trail, y), "panel " + std::to_string(k) + ": "});
       if (!is_open && k < layout_.panel_count) {
         const PanelLayout& front = layout_.panel(k + 1);
-        block.linear({Side::kBelow, at(panel.leading_closed_mm, y),
-                      at(front.trailing_closed_mm, y), "overlap "});
+        block.linear({Side::kBelow, at(panel.leading_closed_mm, y), at(front.trailing_closed_mm, y),
+                      "overlap "});
       }
     }
     if (is_open) {
       block.linear({Side::kBelow, at(layout_.opening_mm, 0),
                     at(layout_.opening_mm + layout_.room_mm, 0), "room "});
-      addCuttingLine(block);
     } else {
       block.linear({Side::kBelow, at(0, 0), at(layout_.opening_mm, 0), "opening "});
     }
@@ -96,7 +98,7 @@ class Arrangement {
     block.curves(projected(scene.solids, block.view()), [&](const ViewCurve& curve) {
       const Instance& instance = views_.model().instances[scene.instances[curve.solid]];
       return curve.is_contour && isMainPart(views_.partOf(instance).kind) ? LineRole::kVisible
-                                                                         : LineRole::kFine;
+                                                                          : LineRole::kFine;
     });
   }
 

@@ -13,13 +13,12 @@
 namespace leafstack {
 namespace {
 
-constexpr double kHatchMm = 1.0;     // on paper
-constexpr double kAroundMm = 45;     // shown beside the channel, along the track
-constexpr double kBehindMm = 15;     // shown of what stands before and behind
+constexpr double kHatchMm = 1.0;                // on paper
+constexpr double kAroundMm = 45;                // shown beside the channel, along the track
+constexpr double kBehindMm = 15;                // shown of what stands before and behind
 constexpr double kAboveMm = 40, kBelowMm = 60;  // shown above the panel, and below the channel
 constexpr double kFirstShare = 0.1, kShareStep = 0.13;  // of an edge: where leaders end
 constexpr std::size_t kGuidesPerSheet = 2;
-constexpr double kNotesMm = 26;       // room for notes under the views
 constexpr double kFrameLevelMm = 20;  // below the guide's axis, where frames are dimensioned
 
 /// One guide: rail, block, channel, and what they are fixed to.
@@ -99,8 +98,7 @@ class GuideDetail {
   Vec3 onAxis(double along, double up) const {
     const double c = guide_.cosine();
     const double s = guide_.grade * c;
-    return views_.at(guide_.x_mm + along * c - up * s, face_y_,
-                     guide_.z_mm + along * s + up * c);
+    return views_.at(guide_.x_mm + along * c - up * s, face_y_, guide_.z_mm + along * s + up * c);
   }
 
   double topUp() const {
@@ -165,8 +163,8 @@ class GuideDetail {
           block.curve(LineRole::kVisible, std::move(stretch));
         }
       }
-      const bool is_hardware = views_.partOf(instance).kind == PartKind::kGuideBlock ||
-                               instance.panel == 0;
+      const bool is_hardware =
+          views_.partOf(instance).kind == PartKind::kGuideBlock || instance.panel == 0;
       block.hatch(std::move(loops), is_hardware ? 2 * kHatchMm : kHatchMm,
                   instance.panel % 2 == 0 ? 45 : 135);
     }
@@ -237,10 +235,9 @@ class GuideDetail {
     const FacePlace rail = {right * (half + kAroundMm), is_plan ? 0 : -guide_.rail_size_mm / 2};
     const FacePlace channel = {right * half, is_plan ? 0 : guide_.channel_low_mm};
     std::vector<Vec3> points;
-    for (const auto& [y, place] :
-         {std::pair{rear_y_ - depth_, frame}, std::pair{rear_y_, frame}, std::pair{leg_back_, rail},
-          std::pair{channel_front_, channel}, std::pair{channel_back_, channel},
-          std::pair{face_y_, frame}}) {
+    for (const auto& [y, place] : {std::pair{rear_y_ - depth_, frame}, std::pair{rear_y_, frame},
+                                   std::pair{leg_back_, rail}, std::pair{channel_front_, channel},
+                                   std::pair{channel_back_, channel}, std::pair{face_y_, frame}}) {
       if (points.empty() || y > points.back()[1] + kLengthEqualMm) {
         points.push_back(across(y, place));
       }
@@ -302,16 +299,13 @@ void addDetails(SheetMaker& maker, const DetailKind& kind) {
       name += "-" + std::to_string(first / kGuidesPerSheet + 1);
     }
     MadeSheet made{maker.empty(name, kind.title), "detail"};
-    const DrawingSpace space = drawingSpace(made.sheet);
     ViewGrid grid{{{}}, false};
     for (const ViewBlock& block : blocks) {
       grid.rows.front().push_back(&block);
     }
-    PaperBox box = space.above;
-    box.bottom_mm += kNotesMm;
+    const PaperBox above = drawingSpace(made.sheet).above;
+    const PaperBox box = addLowerLeft(made.sheet, drawnParagraphs(notes, above.widthMm()));
     made.mm_per_mm = addGrid(made.sheet, box, grid).value_or(0);
-    addMoved(made.sheet, drawnParagraphs(notes, space.above.widthMm()),
-             {space.above.left_mm, box.bottom_mm - kBehindMm / 5});
     maker.sheets.push_back(std::move(made));
   }
 }

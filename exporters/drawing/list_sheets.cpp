@@ -22,7 +22,7 @@ void addTablePages(SheetMaker& maker, const TableBlock& table, const std::string
     const PaperBox space = drawingSpace(made.sheet).above;
     double left = space.left_mm;
     do {
-      const DrawnTable drawn = drawnTable(table, row, space.heightMm());
+      const DrawnTable drawn = drawnTable(table, row, {space.widthMm(), space.heightMm()});
       if (left > space.left_mm && left + drawn.box.widthMm() > space.right_mm) {
         break;
       }
@@ -65,9 +65,8 @@ ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows)
   });
   LabelRequest labels{Side::kAbove, {}};
   RunningRequest along{Side::kBelow, views.at(0, 0, 0), {}};
-  RunningRequest across{views.model().opening_sign > 0 ? Side::kLeft : Side::kRight,
-                        views.at(0, 0, 0),
-                        {}};
+  RunningRequest across{
+      views.model().opening_sign > 0 ? Side::kLeft : Side::kRight, views.at(0, 0, 0), {}};
   std::vector<double> xs, ys;
   const auto once = [](std::vector<double>& told, double value) {
     const bool is_new = std::none_of(told.begin(), told.end(), [&](double other) {
@@ -97,7 +96,8 @@ ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows)
 
 TableBlock partsTable(const Schedules& schedules) {
   TableBlock table;
-  table.heads = {"mark", "qty", "name", "panels", "material", "section or size", "length", "kg each"};
+  table.heads = {"mark",   "qty",    "name", "panels", "material", "section or size",
+                 "length", "kg each"};
   table.is_number = {false, true, false, false, false, false, true, true};
   table.most_mm = {0, 0, 45, 0, 0, 62, 0, 0};
   for (const PartRow& row : schedules.parts) {
@@ -119,22 +119,6 @@ void addSetOutSheets(SheetMaker& maker) {
   const std::vector<SetOutRow>& rows = maker.schedules.set_out;
   MadeSheet made{maker.empty("set-out-plan", "Set-out plan"), "set-out plan"};
   const ViewBlock plan = setOutPlan(maker.views, rows);
-  const DrawingSpace space = drawingSpace(made.sheet);
-  // The list stands on the same sheet where it leaves the plan its scale.
-  const TableBlock list = setOutTable(rows);
-  const DrawnTable drawn = drawnTable(list, 0, std::numeric_limits<double>::infinity());
-  PaperBox over_list = space.above;
-  over_list.bottom_mm += drawn.box.heightMm() + kTablesApartMm / 2;
-  Sheet together = made.sheet;
-  const std::optional<double> alone = addGrid(made.sheet, space.above, {{{&plan}}});
-  const bool fits = drawn.box.widthMm() <= space.above.widthMm() && over_list.heightMm() > 0 &&
-                    addGrid(together, over_list, {{{&plan}}}) == alone && alone;
-  if (fits) {
-    made.sheet = std::move(together);
-    addMoved(made.sheet, drawn.sheet,
-             {space.above.left_mm, space.above.bottom_mm + drawn.box.heightMm()});
-  }
-  made.mm_per_mm = alone.value_or(0);
   const bool is_left = maker.model().opening_sign < 0;
   std::vector<std::string> notes = {
       "Positions run from the latch-side post face along the track, and from the back of the fence "
@@ -144,8 +128,23 @@ void addSetOutSheets(SheetMaker& maker) {
   if (is_left) {
     notes.insert(notes.begin(), "This gate opens to the left: X runs to the left.");
   }
-  addMoved(made.sheet, drawnParagraphs(notes, space.beside.widthMm()),
-           {space.beside.left_mm, space.beside.top_mm});
+  const PaperBox space =
+      addLowerLeft(made.sheet, drawnParagraphs(notes, drawingSpace(made.sheet).beside.widthMm()));
+  // The list stands on the same sheet where it leaves the plan its scale.
+  const TableBlock list = setOutTable(rows);
+  const DrawnTable drawn =
+      drawnTable(list, 0, {space.widthMm(), std::numeric_limits<double>::infinity()});
+  PaperBox over_list = space;
+  over_list.bottom_mm += drawn.box.heightMm() + kTablesApartMm / 2;
+  Sheet together = made.sheet;
+  const std::optional<double> alone = addGrid(made.sheet, space, {{{&plan}}});
+  const bool fits =
+      over_list.heightMm() > 0 && alone && addGrid(together, over_list, {{{&plan}}}) == alone;
+  if (fits) {
+    made.sheet = std::move(together);
+    addMoved(made.sheet, drawn.sheet, {space.left_mm, space.bottom_mm + drawn.box.heightMm()});
+  }
+  made.mm_per_mm = alone.value_or(0);
   maker.sheets.push_back(std::move(made));
   if (!fits) {
     addTablePages(maker, list, "set-out-list", "Set-out list with levels");

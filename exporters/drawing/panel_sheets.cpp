@@ -12,8 +12,6 @@
 namespace leafstack {
 namespace {
 
-constexpr double kTableApartMm = 2;
-
 struct WallView {
   Wall wall{};
   const char* title;
@@ -24,18 +22,6 @@ constexpr WallView kWallViews[] = {{Wall::kTop, "Top", fromAbove},
                                    {Wall::kFront, "Front face (road side)", fromRoad},
                                    {Wall::kBottom, "Underside", fromBelow},
                                    {Wall::kRear, "Rear face (property side)", fromProperty}};
-
-/// The views, and a table in the lower left corner that may reach up beside the title block.
-void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table) {
-  const DrawingSpace space = drawingSpace(made.sheet);
-  const DrawnTable drawn = drawnTable(table, 0, space.above.heightMm());
-  PaperBox above = space.above;
-  const double over = drawn.box.heightMm() - space.beside.heightMm();
-  above.bottom_mm += over > 0 ? over + kTableApartMm : 0;
-  made.mm_per_mm = addGrid(made.sheet, above, grid).value_or(0);
-  addMoved(made.sheet, drawn.sheet,
-           {space.beside.left_mm, space.beside.bottom_mm + drawn.box.heightMm()});
-}
 
 bool isSide(Wall wall) {
   return wall == Wall::kFront || wall == Wall::kRear;
@@ -78,9 +64,8 @@ class RailSheet {
     ViewBlock block(one.title, one.view());
     PlacedViewSolid placed;
     placed.solid = maker_.views.solidOf(rail_.part);
-    block.curves(projected({placed}, block.view()), [](const ViewCurve&) {
-      return LineRole::kVisible;
-    });
+    block.curves(projected({placed}, block.view()),
+                 [](const ViewCurve&) { return LineRole::kVisible; });
     if (one.wall == Wall::kRear) {
       // Seen from behind the rail runs the other way: under the other views all the same.
       block.alignBy(block.bounds().left_mm - (sign_ > 0 ? 0 : part_.bounds.low[0]), 0);
@@ -90,8 +75,8 @@ class RailSheet {
     // rails are at the lower edge.
     const double edge_y = one.wall == Wall::kTop ? part_.bounds.high[1] : part_.bounds.low[1];
     const bool is_square = part_.ends[0].angle_deg == 0;
-    const double edge_z = isSide(one.wall) && is_square ? part_.bounds.high[2]
-                                                        : part_.bounds.low[2];
+    const double edge_z =
+        isSide(one.wall) && is_square ? part_.bounds.high[2] : part_.bounds.low[2];
     const Vec3 start = {0, edge_y, edge_z};
     RunningRequest along{Side::kAbove, start, {start}};
     for (const TubeHole& hole : holes) {
@@ -190,8 +175,8 @@ class RailSheet {
 };
 
 bool isFrame(PartKind kind) {
-  return kind == PartKind::kBottomRail || kind == PartKind::kTopRail ||
-         kind == PartKind::kStile || kind == PartKind::kUpright;
+  return kind == PartKind::kBottomRail || kind == PartKind::kTopRail || kind == PartKind::kStile ||
+         kind == PartKind::kUpright;
 }
 bool isInfill(PartKind kind) {
   return kind == PartKind::kPicket || kind == PartKind::kSlat || kind == PartKind::kSheet;

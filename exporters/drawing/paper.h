@@ -33,8 +33,8 @@ struct PaperBox {
            other.bottom_mm < top_mm;
   }
   bool holds(const PaperBox& other) const {
-    return left_mm <= other.left_mm && bottom_mm <= other.bottom_mm &&
-           right_mm >= other.right_mm && top_mm >= other.top_mm;
+    return left_mm <= other.left_mm && bottom_mm <= other.bottom_mm && right_mm >= other.right_mm &&
+           top_mm >= other.top_mm;
   }
 };
 

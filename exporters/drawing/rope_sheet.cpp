@@ -69,8 +69,7 @@ class RopeDiagram {
   void addRope(ViewBlock& made, const RopeLayout& rope, bool opening) const {
     const int k = rope.carrier;
     const double radius = paper(kPulleyMm / 2);
-    const double pulley =
-        (opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm) + shift(k);
+    const double pulley = (opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm) + shift(k);
     const double front = rope.front_bracket_mm + shift(k + 1);
     const double rear = rope.rear_bracket_mm + shift(k - 1);
     const double z = rowZ(k);
@@ -92,8 +91,7 @@ class RopeDiagram {
       // Front bracket on the next panel's rail, rear bracket on the one behind, or on the ground.
       made.line(LineRole::kVisible, at(front, rowZ(k + 1) + paper(kRailMm / 2)),
                 at(front, low - paper(kBracketMm / 2)));
-      made.line(LineRole::kVisible,
-                at(rear, k == 1 ? groundZ() : rowZ(k - 1) - paper(kRailMm / 2)),
+      made.line(LineRole::kVisible, at(rear, k == 1 ? groundZ() : rowZ(k - 1) - paper(kRailMm / 2)),
                 at(rear, high + paper(kBracketMm / 2)));
       for (const auto& [x, level] : {std::pair{front, low}, std::pair{rear, high}}) {
         made.line(LineRole::kVisible, at(x - paper(kBracketMm / 2), level),
@@ -119,11 +117,11 @@ class RopeDiagram {
       const double radius = paper(kPulleyMm / 2);
       const double z = rowZ(row.carrier);
       if (row.opening) {
-        ropes.labels.push_back({at(rope.trailing_pulley_mm + shift(row.carrier) + radius, z),
-                                row.mark + " opening"});
+        ropes.labels.push_back(
+            {at(rope.trailing_pulley_mm + shift(row.carrier) + radius, z), row.mark + " opening"});
       } else {
-        panels.labels.push_back({at(rope.leading_pulley_mm + shift(row.carrier), z + radius),
-                                 row.mark + " closing"});
+        panels.labels.push_back(
+            {at(rope.leading_pulley_mm + shift(row.carrier), z + radius), row.mark + " closing"});
       }
     }
     made.labels(std::move(panels));
@@ -179,12 +177,7 @@ void addRopeSheet(SheetMaker& maker) {
   for (const ViewBlock& block : blocks) {
     grid.rows.push_back({&block});
   }
-  const DrawnTable table = drawnTable(ropeTable(rows), 0, space.above.heightMm());
-  PaperBox above = space.above;
-  above.bottom_mm += std::max(0.0, table.box.heightMm() - space.beside.heightMm());
-  made.mm_per_mm = addGrid(made.sheet, above, grid, scale).value_or(0);
-  addMoved(made.sheet, table.sheet,
-           {space.beside.left_mm, std::max(space.beside.top_mm, above.bottom_mm)});
+  addAboveTable(made, grid, ropeTable(rows), scale);
   maker.sheets.push_back(std::move(made));
 }
 

@@ -74,18 +74,19 @@ enum class DimensionKind { kLinear, kRunning };
 
 struct Dimension {
   DimensionKind kind = DimensionKind::kLinear;
-  PaperPoint from, to;    ///< what is measured; kRunning: the datum, the feature
-  double angle_deg = 0;   ///< direction of measuring, from paper X: 0 horizontal, 90 vertical
-  PaperPoint line_at;     ///< kLinear: any point of the dimension line; kRunning: the line's end
-  PaperPoint text_at;     ///< middle of the number's base line
-  double text_deg = 0;    ///< anticlockwise
+  PaperPoint from, to;   ///< what is measured; kRunning: the datum, the feature
+  double angle_deg = 0;  ///< direction of measuring, from paper X: 0 horizontal, 90 vertical
+  PaperPoint line_at;    ///< kLinear: any point of the dimension line; kRunning: the line's end
+  PaperPoint text_at;    ///< middle of the number's base line
+  double text_deg = 0;   ///< anticlockwise
   double height_mm = 2.5;
   bool arrows_outside = false;  ///< too narrow for arrows between the extension lines
-  double mm_per_mm = 1;   ///< model mm for each paper mm: 20 at a scale of 1:20
-  double value_mm = 0;    ///< distance in the model
+  double mm_per_mm = 1;         ///< model mm for each paper mm: 20 at a scale of 1:20
+  double value_mm = 0;          ///< distance in the model
   int decimals = 0;
-  std::string prefix, suffix;  ///< "room ", " typ"
+  std::string prefix, suffix;   ///< "room ", " typ"
   std::array<Vec3, 2> model{};  ///< the two points in the gate's frame, or the part's
+  Vec3 model_along{};           ///< direction of measuring there, of length 1
 
   /// The number as printed, with prefix and suffix.
   std::string text() const;
@@ -105,7 +106,7 @@ struct Sheet {
 /// What a dimension is drawn of, for backends that have no dimensions of their own, and for the
 /// block that goes with one in DXF.
 struct DrawnDimension {
-  std::vector<Path> lines;  ///< kDimension
+  std::vector<Path> lines;                        ///< kDimension
   std::vector<std::array<PaperPoint, 3>> arrows;  ///< filled; tip first
   Lettering text;
 };

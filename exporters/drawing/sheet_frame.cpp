@@ -66,8 +66,8 @@ void addGrid(Sheet& sheet, const PaperBox& frame) {
   const std::vector<double> columns = gridLines(frame.left_mm, frame.right_mm);
   for (std::size_t i = 0; i + 1 < columns.size(); ++i) {
     const double middle = (columns[i] + columns[i + 1]) / 2;
-    for (const auto& [low, high] : {std::pair{outer.bottom_mm, frame.bottom_mm},
-                                    std::pair{frame.top_mm, outer.top_mm}}) {
+    for (const auto& [low, high] :
+         {std::pair{outer.bottom_mm, frame.bottom_mm}, std::pair{frame.top_mm, outer.top_mm}}) {
       if (i > 0) {
         line(sheet, LineRole::kTable, {columns[i], low}, {columns[i], high});
       }
@@ -80,8 +80,8 @@ void addGrid(Sheet& sheet, const PaperBox& frame) {
   const std::vector<double> rows = gridLines(frame.bottom_mm, frame.top_mm);
   for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
     const double middle = (rows[i] + rows[i + 1]) / 2;
-    for (const auto& [low, high] : {std::pair{outer.left_mm, frame.left_mm},
-                                    std::pair{frame.right_mm, outer.right_mm}}) {
+    for (const auto& [low, high] :
+         {std::pair{outer.left_mm, frame.left_mm}, std::pair{frame.right_mm, outer.right_mm}}) {
       if (i > 0) {
         line(sheet, LineRole::kTable, {low, rows[i]}, {high, rows[i]});
       }

@@ -22,7 +22,7 @@ struct Row {
 
 class Writer {
  public:
-  explicit Writer(const TableBlock& table) : table_(table) {
+  Writer(const TableBlock& table, double room_mm) : table_(table) {
     for (std::size_t c = 0; c < table.heads.size(); ++c) {
       double widest = textWidthMm(table.heads[c], kHeadTextMm, true);
       for (const auto& row : table.rows) {
@@ -35,6 +35,7 @@ class Writer {
       widths_.push_back(std::ceil(widest + 2 * kPadMm));
       total_ += widths_.back();
     }
+    narrow(room_mm);
   }
 
   DrawnTable write(std::size_t from, double height_mm) {
@@ -61,6 +62,25 @@ class Writer {
   }
 
  private:
+  /// Takes from the widest column that may be broken, step by step.
+  void narrow(double room_mm) {
+    constexpr double kStepMm = 1, kLeastMm = 18;
+    while (total_ > room_mm) {
+      std::size_t widest = widths_.size();
+      for (std::size_t c = 0; c < std::min(widths_.size(), table_.most_mm.size()); ++c) {
+        if (table_.most_mm[c] > 0 && widths_[c] > kLeastMm &&
+            (widest == widths_.size() || widths_[c] > widths_[widest])) {
+          widest = c;
+        }
+      }
+      if (widest == widths_.size()) {
+        return;
+      }
+      widths_[widest] -= kStepMm;
+      total_ -= kStepMm;
+    }
+  }
+
   Row rowOf(const std::vector<std::string>& words) const {
     Row row;
     for (std::size_t c = 0; c < words.size(); ++c) {
@@ -137,8 +157,8 @@ std::vector<std::string> brokenLines(const std::string& words, double height_mm,
   return lines;
 }
 
-DrawnTable drawnTable(const TableBlock& table, std::size_t from, double height_mm) {
-  return Writer(table).write(from, height_mm);
+DrawnTable drawnTable(const TableBlock& table, std::size_t from, const TableRoom& room) {
+  return Writer(table, room.width_mm).write(from, room.height_mm);
 }
 
 Sheet drawnParagraphs(const std::vector<std::string>& paragraphs, double room_mm) {

@@ -20,13 +20,17 @@ struct TableBlock {
 /// Words broken at blanks to lines no wider than `room_mm`.
 std::vector<std::string> brokenLines(const std::string& words, double height_mm, double room_mm);
 
-/// Rows [from, ...) that fit below `height_mm`, with heads, its upper left corner at the origin.
+/// Rows [from, ...) that fit into `room`, with heads, the upper left corner at the origin. Columns
+/// with a greatest width give way where the table is too wide.
 struct DrawnTable {
   Sheet sheet;
   PaperBox box;
   std::size_t next_row = 0;  ///< first row that did not fit
 };
-DrawnTable drawnTable(const TableBlock& table, std::size_t from, double height_mm);
+struct TableRoom {
+  double width_mm = 0, height_mm = 0;
+};
+DrawnTable drawnTable(const TableBlock& table, std::size_t from, const TableRoom& room);
 
 /// A paragraph, its upper left corner at the origin.
 Sheet drawnParagraphs(const std::vector<std::string>& paragraphs, double room_mm);

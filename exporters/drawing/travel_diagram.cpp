@@ -190,16 +190,13 @@ Sheet travelPicture(const Model& model) {
 
 void addTravelSheet(SheetMaker& maker) {
   MadeSheet made{maker.empty("travel-diagram", "Travel of every panel"), "diagram"};
-  const DrawingSpace space = drawingSpace(made.sheet);
-  addMoved(made.sheet, travelDiagram(maker.model(), space.above.widthMm(),
-                                     space.above.heightMm()),
-           {space.above.left_mm, space.above.bottom_mm});
-  addMoved(made.sheet,
-           drawnParagraphs({"Full lines: leading ends. Dashed: trailing ends. Grey: overlap of "
-                            "neighbouring panels. The drive moves panel 1; panel k goes k times as "
-                            "far."},
-                           space.beside.widthMm()),
-           {space.beside.left_mm, space.beside.top_mm});
+  const PaperBox box = addLowerLeft(
+      made.sheet,
+      drawnParagraphs({"Full lines: leading ends. Dashed: trailing ends. Grey: overlap of "
+                       "neighbouring panels. The drive moves panel 1."},
+                      drawingSpace(made.sheet).beside.widthMm()));
+  addMoved(made.sheet, travelDiagram(maker.model(), box.widthMm(), box.heightMm()),
+           {box.left_mm, box.bottom_mm});
   maker.sheets.push_back(std::move(made));
 }
 
