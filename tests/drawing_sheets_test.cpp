@@ -79,6 +79,15 @@ void checkScale(const Sheet& sheet, std::vector<std::string>& complaints) {
   }
 }
 
+/// The section was left out if its title is not there.
+void checkSection(const std::vector<Sheet>& sheets, std::vector<std::string>& complaints) {
+  const auto& words = sheets.front().letterings;
+  if (std::none_of(words.begin(), words.end(),
+                   [](const Lettering& one) { return one.text.rfind("Section A-A", 0) == 0; })) {
+    complaints.push_back("no section");
+  }
+}
+
 /// S2 and S3.
 void checkDimensions(const Sheet& sheet, std::vector<std::string>& complaints) {
   constexpr double kRoundingMm = 1e-6;
@@ -122,7 +131,7 @@ Json gateOnGround(int seed) {
     file["site"].erase("grade");
     file["site"]["track_survey_mm"] = {{-500, 0}, {4000, 60}, {9000, -40}, {20000, 0}};
   }
-  constexpr const char* kSheets[] = {"A3", "A3", "A2", "A4"};
+  constexpr const char* kSheets[] = {"A3", "A3", "A2", "A3"};
   file["drawings"]["sheet"] = kSheets[round % 4];
   file["drawings"]["projection"] = seed % 3 == 0 ? "third" : "first";
   if (round % 2 == 0) {
@@ -146,7 +155,9 @@ TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
     }
     const Model model = buildModel(spec, result.layout);
     std::vector<std::string> complaints;
-    for (const Sheet& sheet : gateSheets(model, makeSchedules(model))) {
+    const std::vector<Sheet> sheets = gateSheets(model, makeSchedules(model));
+    checkSection(sheets, complaints);
+    for (const Sheet& sheet : sheets) {
       checkWords(sheet, complaints);
       checkDimensions(sheet, complaints);
       checkScale(sheet, complaints);

@@ -10,6 +10,7 @@ namespace leafstack {
 namespace {
 
 constexpr double kSectionShare = 0.24;  // of the sheet's width, for the section
+constexpr double kSectionLeastMm = 78;  // its title and numbers alone
 constexpr double kHatchMm = 1.2;
 constexpr double kCutPastMm = 250;  // cutting line beyond what it cuts, in the model
 
@@ -164,8 +165,8 @@ class Arrangement {
     const double low = -kCutPastMm;
     const double high = block.bounds().top_mm + kCutPastMm;
     block.line(LineRole::kCutting, at(x, low), at(x, high));
-    block.note({at(x, low), "A", TextAnchor::kLeft, 0, 1.5, 3.5});
-    block.note({at(x, high), "A", TextAnchor::kLeft, -3.5, 1.5, 3.5});
+    block.note({at(x, low), "A", TextAnchor::kLeft, -3.5, 1.5, 3.5});
+    block.note({at(x, high), "A", TextAnchor::kLeft, 0, 1.5, 3.5});
   }
 
   void addCut(ViewBlock& block, const Scene& scene, const CutView& view) const {
@@ -226,7 +227,7 @@ Attempt attempt(const Sheet& empty, const Rows& rows, const ViewBlock* section) 
   PaperBox main = drawingSpace(empty).above;
   if (section != nullptr) {
     PaperBox side = main;
-    side.left_mm = main.right_mm - kSectionShare * main.widthMm();
+    side.left_mm = main.right_mm - std::max(kSectionShare * main.widthMm(), kSectionLeastMm);
     main.right_mm = side.left_mm;
     addGrid(made.sheet, side, {{{section}}});
   }

@@ -36,23 +36,47 @@ class RailSheet {
   }
 
   void add(int panel) {
-    const std::string number = std::to_string(panel);
-    MadeSheet made{maker_.empty("bottom-rail-panel-" + number,
-                                "Bottom rail " + part_.mark + ", panel " + number),
-                   "workshop drawing"};
+    number_ = std::to_string(panel);
     std::vector<ViewBlock> blocks;
     for (const WallView& one : kWallViews) {
       blocks.push_back(wallView(one));
     }
-    ViewGrid grid;
-    for (const ViewBlock& block : blocks) {
-      grid.rows.push_back({&block});
+    MadeSheet made = empty("");
+    addAboveTable(made, gridOf({&blocks[0], &blocks[1], &blocks[2], &blocks[3]}), table());
+    if (made.mm_per_mm > 0) {
+      maker_.sheets.push_back(std::move(made));
+      return;
     }
-    addAboveTable(made, grid, table());
-    maker_.sheets.push_back(std::move(made));
+    // A small sheet: two views each, and the table by itself.
+    for (const int first : {0, 2}) {
+      MadeSheet half = empty(first > 0 ? "-2" : "");
+      const PaperBox above = drawingSpace(half.sheet).above;
+      half.mm_per_mm =
+          addGrid(half.sheet, above, gridOf({&blocks[first], &blocks[first + 1]})).value_or(0);
+      maker_.sheets.push_back(std::move(half));
+    }
+    MadeSheet list = empty("-list");
+    const PaperBox above = drawingSpace(list.sheet).above;
+    const DrawnTable drawn = drawnTable(table(), 0, {above.widthMm(), above.heightMm()});
+    addMoved(list.sheet, drawn.sheet, {above.left_mm, above.top_mm});
+    maker_.sheets.push_back(std::move(list));
   }
 
  private:
+  MadeSheet empty(const std::string& suffix) const {
+    return {maker_.empty("bottom-rail-panel-" + number_ + suffix,
+                         "Bottom rail " + part_.mark + ", panel " + number_),
+            "workshop drawing"};
+  }
+
+  static ViewGrid gridOf(const std::vector<const ViewBlock*>& views) {
+    ViewGrid grid;
+    for (const ViewBlock* view : views) {
+      grid.rows.push_back({view});
+    }
+    return grid;
+  }
+
   Vec3 holeAt(const TubeHole& hole, Wall wall) const {
     const double outer_y = wall == Wall::kRear ? part_.bounds.high[1] : part_.bounds.low[1];
     const double outer_z = wall == Wall::kTop ? part_.bounds.high[2] : part_.bounds.low[2];
@@ -171,6 +195,7 @@ class RailSheet {
   const Instance& rail_;
   const Part& part_;
   double sign_ = 1;
+  std::string number_;
   std::vector<Tag> tags_;
 };
 
@@ -193,7 +218,18 @@ class FrameSheet {
     MadeSheet made{maker_.empty("frame-panel-" + number, "Frame of panel " + number),
                    "workshop drawing"};
     const ViewBlock block = elevation();
+    const MadeSheet bare = made;
     addAboveTable(made, {{{&block}}}, cutTable());
+    if (made.mm_per_mm == 0) {  // a small sheet: the table gets one of its own
+      made = bare;
+      const PaperBox above = drawingSpace(made.sheet).above;
+      made.mm_per_mm = addGrid(made.sheet, above, {{{&block}}}).value_or(0);
+      MadeSheet list = bare;
+      list.sheet.name += "-list";
+      const DrawnTable drawn = drawnTable(cutTable(), 0, {above.widthMm(), above.heightMm()});
+      addMoved(list.sheet, drawn.sheet, {above.left_mm, above.top_mm});
+      maker_.sheets.push_back(std::move(list));
+    }
     maker_.sheets.push_back(std::move(made));
   }
 

@@ -178,7 +178,22 @@ void addRopeSheet(SheetMaker& maker) {
     grid.rows.push_back({&block});
   }
   addAboveTable(made, grid, ropeTable(rows), scale);
-  maker.sheets.push_back(std::move(made));
+  if (made.mm_per_mm > 0) {
+    maker.sheets.push_back(std::move(made));
+    return;
+  }
+  // A small sheet: one position each, the table under the first.
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    const std::string suffix = i > 0 ? "-" + std::to_string(i + 1) : std::string();
+    MadeSheet one{maker.empty("rope-diagram" + suffix, "Ropes: how they run"), "diagram"};
+    if (i > 0) {
+      one.mm_per_mm =
+          addGrid(one.sheet, drawingSpace(one.sheet).above, {{{&blocks[i]}}}, scale).value_or(0);
+    } else {
+      addAboveTable(one, {{{&blocks[i]}}}, ropeTable(rows), scale);
+    }
+    maker.sheets.push_back(std::move(one));
+  }
 }
 
 }  // namespace leafstack

@@ -11,7 +11,7 @@ namespace leafstack {
 namespace {
 
 constexpr double kTextMm = 2.5;
-constexpr double kLeftMm = 26, kBottomMm = 14, kTopMm = 4, kRightMm = 44;  // for words
+constexpr double kLeftMm = 26, kBottomMm = 14, kTopMm = 9, kRightMm = 44;  // for words
 constexpr double kTickMm = 1.5;
 constexpr double kOverlapGrey = 0.8;
 constexpr int kMostTicks = 12;

@@ -72,7 +72,7 @@ with open(folder / "tables" / "cut-list.csv", newline="") as file:
     cuts = {row["mark"]: row for row in csv.DictReader(file)}
 holes = 0
 for rail in rails:
-    sheets = [f"bottom-rail-panel-{entry}.pdf" for entry in re.findall(r"panel (\d+)", cuts[rail["mark"]]["panels"])]
+    sheets = [f"bottom-rail-panel-{entry}*.pdf" for entry in re.findall(r"panel (\d+)", cuts[rail["mark"]]["panels"])]
     for sheet in sheets:
         words, _ = words_of(sheet)
         for position in re.findall(r"at (-?[\d.]+)", cuts[rail["mark"]]["cutouts"]):
@@ -80,7 +80,7 @@ for rail in rails:
             holes += 1
 
 for panel in layout["panels"]:
-    words, _ = words_of(f"frame-panel-{panel['number']}.pdf")
+    words, _ = words_of(f"frame-panel-{panel['number']}*.pdf")
     for part in report["parts"]:
         if part["name"] in ("stile", "top rail") and part["mark"] in words:
             want(f"frame of panel {panel['number']}", words, shown(part["length_mm"]))
