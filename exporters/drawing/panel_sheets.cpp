@@ -274,7 +274,7 @@ class FrameSheet {
     RunningRequest along{Side::kBelow, corner(panel_.leading_closed_mm, false), {}};
     along.features.push_back(along.datum);
     LabelRequest marks{Side::kAbove, {}};
-    std::vector<int> labelled;
+    std::vector<int> infill;
     for (const int i : scene.instances) {
       const Instance& one = views_.model().instances[i];
       const PartKind kind = views_.partOf(one).kind;
@@ -284,19 +284,33 @@ class FrameSheet {
       if (is_upright && std::abs(near - along.datum[0]) > kLengthEqualMm) {
         along.features.push_back(foot);
       }
-      // Infill once; each frame member by itself.
-      const bool is_told = std::find(labelled.begin(), labelled.end(), one.part) != labelled.end();
-      if (is_upright || !is_told) {
-        labelled.push_back(one.part);
+      // Each frame member by itself; infill, which may be of many lengths, by its first and last.
+      if (isInfill(kind)) {
+        infill.push_back(i);
+      } else {
         marks.labels.push_back({markedAt(one), views_.partOf(one).mark});
       }
     }
+    addInfillMark(marks, infill);
     along.features.push_back(corner(trailMm(), false));
     if (panel_.length_mm > panel_.frame_length_mm + kLengthEqualMm) {
       along.features.push_back(corner(panel_.trailing_closed_mm, false));
     }
     block.running(std::move(along));
     block.labels(std::move(marks));
+  }
+
+  void addInfillMark(LabelRequest& marks, const std::vector<int>& infill) const {
+    if (infill.empty()) {
+      return;
+    }
+    const auto& instances = views_.model().instances;
+    std::string text = views_.partOf(instances[infill.front()]).mark;
+    const std::string last = views_.partOf(instances[infill.back()]).mark;
+    if (last != text) {
+      text += " to " + last;
+    }
+    marks.labels.push_back({markedAt(instances[infill.front()]), text});
   }
 
   /// Where a leader ends on a member: apart from where others cross it.
