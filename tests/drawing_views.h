@@ -4,6 +4,7 @@
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepBuilderAPI_Copy.hxx>
 #include <BRepLib.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
 #include <GCPnts_AbscissaPoint.hxx>
 #include <HLRAlgo_Projector.hxx>
 #include <HLRBRep_Algo.hxx>
@@ -12,11 +13,14 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <vector>
 
 #include "exporters/drawing/projection.h"
+#include "generator/sections.h"
+#include "tests/built_gates.h"
 
 namespace leafstack::views {
 
@@ -181,6 +185,81 @@ inline KernelView kernelView(const std::vector<TopoDS_Shape>& solids, const Pict
   addEdges(result.smooth.visible, shapes.Rg1LineVCompound());
   addEdges(result.smooth.hidden, shapes.Rg1LineHCompound());
   return result;
+}
+
+// ---------------------------------------------------------------- solids to look at
+
+inline TopLoc_Location movedBy(double x, double y, double z) {
+  gp_Trsf motion;
+  motion.SetTranslation(gp_Vec(x, y, z));
+  return TopLoc_Location(motion);
+}
+
+inline TopoDS_Shape box(double x, double y, double z) {
+  return BRepPrimAPI_MakeBox(x, y, z).Shape();
+}
+
+inline PlacedViewSolid placed(const TopoDS_Shape& solid, bool shows_hidden = true,
+                              const TopLoc_Location& location = {}) {
+  return {viewSolid(solid), location, shows_hidden, false};
+}
+
+inline HollowSection rhs(double height_mm, double depth_mm, double wall_mm) {
+  HollowSection section;
+  section.height_mm = height_mm;
+  section.depth_mm = depth_mm;
+  section.wall_mm = wall_mm;
+  return section;
+}
+
+/// Curves with two straight corners, as {solid, hidden, x0, y0, x1, y1}, left or lower end first.
+using Plain = std::array<double, 6>;
+
+inline std::vector<Plain> plainLines(const std::vector<ViewCurve>& curves) {
+  std::vector<Plain> lines;
+  for (const ViewCurve& curve : curves) {
+    for (const Bit& bit : bitsOf(curve)) {
+      Point a = bit.from;
+      Point b = bit.to;
+      if (b.x < a.x - 1e-6 || (b.x < a.x + 1e-6 && b.y < a.y)) {
+        std::swap(a, b);
+      }
+      const auto tidy = [](double mm) { return std::round(mm * 1e4) / 1e4 + 0.0; };
+      lines.push_back({static_cast<double>(curve.solid), curve.is_hidden ? 1.0 : 0.0, tidy(a.x),
+                       tidy(a.y), tidy(b.x), tidy(b.y)});
+    }
+  }
+  std::sort(lines.begin(), lines.end());
+  return lines;
+}
+
+inline std::vector<Plain> rectangle(double solid, double x0, double y0, double x1, double y1) {
+  return {{solid, 0, x0, y0, x0, y1},
+          {solid, 0, x0, y0, x1, y0},
+          {solid, 0, x0, y1, x1, y1},
+          {solid, 0, x1, y0, x1, y1}};
+}
+
+inline std::vector<Plain> sorted(std::vector<Plain> lines) {
+  std::sort(lines.begin(), lines.end());
+  return lines;
+}
+
+inline const Model& threePanels() {
+  static const Model model = gates::modelWith({{"/gate/panels", 3}});
+  return model;
+}
+
+inline std::vector<PlacedViewSolid> allOf(const Model& model, bool shows_hidden) {
+  std::vector<std::shared_ptr<const ViewSolid>> read;
+  for (const Part& part : model.parts) {
+    read.push_back(viewSolid(part.solid));
+  }
+  std::vector<PlacedViewSolid> solids;
+  for (const Instance& instance : model.instances) {
+    solids.push_back({read[instance.part], instance.at_closed, shows_hidden, false});
+  }
+  return solids;
 }
 
 }  // namespace leafstack::views
