@@ -290,7 +290,7 @@ ExitCode runBuild(const Options& options) {
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
   GateResults results{prepared.gate, built.model, built.schedules, built.clash};
   if (choice.drawings) {
-    progress.stage("drawings");
+    progress.stage("views");
     results.drawings = gateSheets(built.model, built.schedules);
     progress.finishStage();
   }
@@ -391,13 +391,13 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   addGateOptions(*build, options);
   build->add_option("-o,--output", options.output, "folder to make")->required();
   build
-      ->add_option("--only", options.only,
-                   "some of step, stl, dxf, templates, glb, report, tables, drawings, pictures, bcf")
+      ->add_option(
+          "--only", options.only,
+          "some of step, stl, dxf, templates, glb, report, tables, drawings, pictures, bcf")
       ->delimiter(',')
       ->allow_extra_args(false)
-      ->check(CLI::IsMember(
-          {"step", "stl", "dxf", "templates", "glb", "report", "tables", "drawings", "pictures",
-           "bcf"}));
+      ->check(CLI::IsMember({"step", "stl", "dxf", "templates", "glb", "report", "tables",
+                             "drawings", "pictures", "bcf"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");

@@ -5,6 +5,7 @@
 
 #include "exporters/drawing/arrange.h"
 #include "exporters/drawing/gate_sheets.h"
+#include "exporters/drawing/table_block.h"
 
 namespace leafstack {
 namespace {
@@ -12,6 +13,7 @@ namespace {
 constexpr double kSectionShare = 0.24;  // of the sheet's width, for the section
 constexpr double kSectionLeastMm = 78;  // its title and numbers alone
 constexpr double kHatchMm = 1.2;
+constexpr double kLetterMm = 3.5, kLetterAsideMm = 1.5;  // of the section's letters, on paper
 constexpr double kCutPastMm = 250;  // cutting line beyond what it cuts, in the model
 
 /// Ropes and what holds them are below the scale of these views.
@@ -32,14 +34,15 @@ class Arrangement {
     addGround(block);
     const double w = layout_.opening_mm;
     const double end = w + layout_.room_mm;
+    block.linear({Side::kBelow, onGround(0), onGround(w), "opening "});
+    block.linear({Side::kBelow, onGround(w), onGround(end), "room needed "});
     if (!is_open) {
-      block.linear({Side::kBelow, onGround(0), onGround(w), "opening "});
-      block.linear({Side::kBelow, onGround(w), onGround(end), "room "});
       addHeights(block);
-    } else {
-      block.linear({Side::kBelow, onGround(w), onGround(end), "room "});
+    } else if (std::abs(layout_.panels.back().leading_open_mm - w) > kLengthEqualMm) {
+      // What the front panel keeps of the opening, or parks past its post.
+      const double lead = layout_.panels.back().leading_open_mm;
       block.linear(
-          {Side::kBelow, onGround(0), onGround(layout_.panels.back().leading_open_mm), "clear "});
+          {Side::kAbove, onGround(w), onGround(lead), lead > w ? "tuck " : "short of it "});
     }
     return block;
   }
@@ -66,7 +69,7 @@ class Arrangement {
     }
     if (is_open) {
       block.linear({Side::kBelow, at(layout_.opening_mm, 0),
-                    at(layout_.opening_mm + layout_.room_mm, 0), "room "});
+                    at(layout_.opening_mm + layout_.room_mm, 0), "room needed "});
     } else {
       block.linear({Side::kBelow, at(0, 0), at(layout_.opening_mm, 0), "opening "});
     }
@@ -165,8 +168,13 @@ class Arrangement {
     const double low = -kCutPastMm;
     const double high = block.bounds().top_mm + kCutPastMm;
     block.line(LineRole::kCutting, at(x, low), at(x, high));
-    block.note({at(x, low), "A", TextAnchor::kLeft, -3.5, 1.5, 3.5});
-    block.note({at(x, high), "A", TextAnchor::kLeft, 0, 1.5, 3.5});
+    // With the way it looks: the opening direction.
+    const bool is_right = views_.model().opening_sign > 0;
+    const std::string letter = is_right ? "A \u2192" : "\u2190 A";
+    const TextAnchor anchor = is_right ? TextAnchor::kLeft : TextAnchor::kRight;
+    const double aside = is_right ? kLetterAsideMm : -kLetterAsideMm;
+    block.note({at(x, low), letter, anchor, -kLetterMm, aside, kLetterMm});
+    block.note({at(x, high), letter, anchor, 0, aside, kLetterMm});
   }
 
   void addCut(ViewBlock& block, const Scene& scene, const CutView& view) const {
@@ -216,6 +224,13 @@ namespace {
 
 using Rows = std::vector<std::vector<const ViewBlock*>>;
 
+/// In short; the report has them all.
+const std::vector<std::string> kCautions = {
+    "CAUTION: automatic gates crush and shear. Positive stops at both ends of the travel are never "
+    "optional. Guard ropes, pulleys and every gap that closes.",
+    "Local codes and licensed practitioners decide on structure, footings, electrical work and the "
+    "safety of the finished gate; see the cautions in summary.html."};
+
 /// A sheet with `rows` and, where there is one, the section beside them.
 struct Attempt {
   Sheet sheet;
@@ -224,7 +239,8 @@ struct Attempt {
 
 Attempt attempt(const Sheet& empty, const Rows& rows, const ViewBlock* section) {
   Attempt made{empty};
-  PaperBox main = drawingSpace(empty).above;
+  PaperBox main =
+      addLowerLeft(made.sheet, drawnParagraphs(kCautions, drawingSpace(empty).beside.widthMm()));
   if (section != nullptr) {
     PaperBox side = main;
     side.left_mm = main.right_mm - std::max(kSectionShare * main.widthMm(), kSectionLeastMm);

@@ -83,8 +83,10 @@ class GuideDetail {
   std::string note() const {
     std::string text = title() + ": guide axis at X " + shown(guide_.x_mm, 1) +
                        " from the latch-side post face, " + guide_.why;
-    text += "; the block moves " + shown(guide_.float_mm.low, 1) + " to " +
-            shown(guide_.float_mm.high, 1) + " in its channel over the travel";
+    if (guide_.float_mm.high - guide_.float_mm.low > kLengthEqualMm) {
+      text += "; the block moves " + shown(guide_.float_mm.low, 1) + " to " +
+              shown(guide_.float_mm.high, 1) + " in its channel over the travel";
+    }
     if (guide_.drop_mm > 0) {
       text += "; rail " + shown(guide_.drop_mm, 1) + " below the top";
     }
@@ -234,15 +236,21 @@ class GuideDetail {
     const FacePlace frame = {right * (half + kAroundMm), is_plan ? 0 : -kFrameLevelMm};
     const FacePlace rail = {right * (half + kAroundMm), is_plan ? 0 : -guide_.rail_size_mm / 2};
     const FacePlace channel = {right * half, is_plan ? 0 : guide_.channel_low_mm};
-    std::vector<Vec3> points;
-    for (const auto& [y, place] : {std::pair{rear_y_ - depth_, frame}, std::pair{rear_y_, frame},
-                                   std::pair{leg_back_, rail}, std::pair{channel_front_, channel},
-                                   std::pair{channel_back_, channel}, std::pair{face_y_, frame}}) {
-      if (points.empty() || y > points.back()[1] + kLengthEqualMm) {
-        points.push_back(across(y, place));
+    struct Face {
+      double y_mm = 0;
+      FacePlace place;
+      const char* name;  ///< of what ends here
+    };
+    Face from{rear_y_ - depth_, frame, ""};
+    for (const Face& to :
+         {Face{rear_y_, frame, "frame "}, Face{leg_back_, rail, "rail "},
+          Face{channel_front_, channel, "clear "}, Face{channel_back_, channel, "channel "},
+          Face{face_y_, frame, "packing "}}) {
+      if (to.y_mm > from.y_mm + kLengthEqualMm) {
+        block.linear({fine, across(from.y_mm, from.place), across(to.y_mm, to.place), to.name});
+        from = to;
       }
     }
-    block.chain(fine, points);
     const FacePlace far = {-right * (half + kAroundMm), is_plan ? 0 : guide_.channel_high_mm};
     if (board_front_) {
       block.linear({overall, across(leg_back_, far), across(*board_front_, far), "clear "});

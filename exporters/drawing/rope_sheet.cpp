@@ -136,6 +136,7 @@ class RopeDiagram {
 
 TableBlock ropeTable(const std::vector<RopeRow>& rows) {
   TableBlock table;
+  table.title = "Full: opening ropes. Dashed: closing. Heights not to scale.";
   table.heads = {"mark", "carried by", "does", "rope", "length", "to order", "tension N", "safety"};
   table.is_number = {false, false, false, false, true, true, true, true};
   for (const RopeRow& row : rows) {
