@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
+#include <utility>
 
 #include "generator/hardware.h"
 #include "generator/numbers.h"
@@ -164,14 +166,15 @@ std::string leaning(const GuideLayout& guide) {
 
 std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout& guide) {
   const double moves = guide.float_mm.high - guide.float_mm.low;
-  const std::string drop = shown(guide.least_drop_mm) + " mm";
   if (spec.gate.top == TopShape::kRaked && !layout.ground.is_surveyed) {
-    return guide.grade == 0 && moves < kLengthEqualMm
-               ? (guide.least_drop_mm > kLengthEqualMm
-                      ? "level track: the block does not float; the rail sits " + drop +
-                            " lower because the panel behind stands lower across the slope"
-                      : "level track: the block does not float and the rail sits as high as its "
-                        "panel allows")
+    const bool is_level = guide.grade == 0 && moves < kLengthEqualMm;
+    if (is_level && guide.least_drop_mm <= kLengthEqualMm) {
+      return "level track: the block does not float and the rail sits as high as its panel allows";
+    }
+    return is_level
+               ? "level track: the block does not float; the rail sits " +
+                     shown(guide.least_drop_mm) +
+                     " mm lower because the panel behind stands lower across the slope"
                : "raked: the rail runs with the slope, channel and block stand square to it and " +
                      leaning(guide) +
                      " out of line with the plumb uprights; the block does not "
@@ -182,6 +185,7 @@ std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout&
   }
   const std::string mostly = layout.ground.is_surveyed ? ", mostly " : " ";
   const std::string floats = "the block moves " + shown(moves) + " mm in its channel";
+  const std::string drop = shown(guide.least_drop_mm) + " mm";
   const bool rises = guide.float_mm.high > -guide.float_mm.low;
   const std::string which =
       layout.ground.is_surveyed ? "surveyed track: "
@@ -290,8 +294,13 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
                          hw::kMotorOffsetMm + hw::kMotorDepthMm / 2;
   ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
-  ground.travels = {std::make_shared<StraightTravel>(0, 0)};
-  const auto pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+  static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
+  ground.travels.reserve(2 * layout.panels.size() + 1);
+  ground.travels.push_back(kStands);
+  std::optional<double> pinch;
+  if (ground.is_surveyed) {
+    pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+  }
   const Range slopes = ground.line.slopeRange();
   if (pinch) {
     ground.problem = "bent over the surveyed points the track dips too sharply for a wheel at " +
@@ -345,11 +354,12 @@ void layOutTops(const GateSpec& spec, Layout& layout) {
 
 void layOutGuides(const GateSpec& spec, Layout& layout) {
   layout.guides.clear();
+  layout.guides.reserve(layout.panels.size());
   for (int k = 1; k <= layout.panel_count; ++k) {
     GuideLayout guide;
     guide.panel = k;
     layOutGuide(spec, layout, guide);
-    layout.guides.push_back(guide);
+    layout.guides.push_back(std::move(guide));
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string_view>
 
 #include "generator/ground.h"
@@ -20,6 +21,18 @@ namespace hw = hardware;
 constexpr double kRuleOfThumbOnePanelMm = 400;
 constexpr double kRuleOfThumbMoreMm = 300;
 constexpr int kMostPanels = 4;
+
+/// Speeds of a stack's bodies; the same for every gate of so many panels.
+const std::vector<double>& ratiosOf(int count) {
+  static const std::array<std::vector<double>, kMostPanels> kRatios = [] {
+    std::array<std::vector<double>, kMostPanels> all;
+    for (int n = 1; n <= kMostPanels; ++n) {
+      all[n - 1] = speedRatios(n, anchorsOneBehind(n));
+    }
+    return all;
+  }();
+  return kRatios.at(count - 1);
+}
 
 /// Overlaps and staggers along the stack; index k-1 holds o_k, e_k.
 struct Overlaps {
@@ -136,7 +149,7 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
 
 void placePanels(const GateSpec& spec, const Overlaps& overlaps, Layout& layout) {
   const int n = layout.panel_count;
-  const std::vector<double> ratios = speedRatios(n, anchorsOneBehind(n));
+  const std::vector<double>& ratios = ratiosOf(n);
   layout.panels.resize(n);
   double leading_open = layout.opening_mm + spec.gate.tuck_mm;
   for (int k = n; k >= 1; --k) {
@@ -219,18 +232,21 @@ void toPlan(double cosine, Layout& layout) {
 
 /// Everything along X; solved along the track, left on the plan.
 void layOutAlong(const GateSpec& given, int count, Layout& layout) {
-  const GateSpec spec = alongTrack(given);
+  // Copying a specification takes longer than solving it: only a slope needs a copy.
+  const double cosine = alongCosine(given.site);
+  const std::optional<GateSpec> sloping =
+      cosine != 1 ? std::optional<GateSpec>(alongTrack(given)) : std::nullopt;
+  const GateSpec& spec = sloping ? *sloping : given;
   layout.panel_count = count;
   layout.opening_mm = spec.site.opening_mm;
   layout.travel_mm = spec.site.opening_mm + spec.gate.closing_overlap_mm + spec.gate.tuck_mm;
-  layout.drive_travel_mm = layout.travel_mm / speedRatios(count, anchorsOneBehind(count)).back();
+  layout.drive_travel_mm = layout.travel_mm / ratiosOf(count).back();
   layout.reach_mm = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
   const Overlaps overlaps = stackOverlaps(spec, count, layout.reach_mm);
   const double parked = spec.gate.tuck_mm + overlaps.total_stagger_mm;
   placePanels(spec, overlaps, layout);
   finishBackPanel(spec, parked, layout);
   layout.ground_bracket_mm = layout.opening_mm + (parked + layout.extension_mm) / 2;
-  const double cosine = alongCosine(spec.site);
   if (cosine != 1) {
     toPlan(cosine, layout);
     layout.opening_mm = given.site.opening_mm;
