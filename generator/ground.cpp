@@ -532,6 +532,11 @@ double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm
   return highest + hw::kOverheadGapMm;
 }
 
+double overheadHiddenByMm(const GateSpec& spec, const Layout& layout) {
+  const double x = overheadXMm(spec, layout);
+  return overheadLowZ(layout, spec, x) + hw::kOverheadTubeMm - layout.ground.heightMm(x, 0);
+}
+
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {
   const double rise =
       strip == kRearStrip ? layout.ground.rear_strip_z_mm : crossRiseMm(layout, strip);

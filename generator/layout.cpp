@@ -5,6 +5,7 @@
 #include <optional>
 #include <string_view>
 
+#include "generator/compare/ranking.h"
 #include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/layout_parts.h"
@@ -329,16 +330,7 @@ LayoutResult layOut(const GateSpec& spec) {
     layOutPockets(spec, result.layout);
     return result;
   }
-  // "auto": the fewest panels that fit the room; without a room, two.
-  const int first = spec.site.room_mm ? 1 : 2;
-  const int last = spec.site.room_mm ? 4 : 2;
-  for (int count = first; count <= last; ++count) {
-    result.layout = layOutCount(spec, count);
-    result.problems = problemsOf(spec, result.layout);
-    if (result.problems.empty() && result.layout.fits) {
-      break;
-    }
-  }
+  result = layOutAuto(spec);
   layOutPockets(spec, result.layout);
   return result;
 }

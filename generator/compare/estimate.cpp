@@ -54,10 +54,9 @@ double pulleyMm3(double rim_mm, double pitch_mm, double rope_mm) {
 /// Share of a stretch that strips with gaps between them cover; see the cladding's courses.
 double coveredMm(double stretch_mm, double width_mm, double gap_mm) {
   const double pitch = width_mm + gap_mm;
-  const double whole =
-      stretch_mm < width_mm - kLengthEqualMm
-          ? 0
-          : std::floor((stretch_mm - width_mm + kLengthEqualMm) / pitch) + 1;
+  const double whole = stretch_mm < width_mm - kLengthEqualMm
+                           ? 0
+                           : std::floor((stretch_mm - width_mm + kLengthEqualMm) / pitch) + 1;
   const double rest = stretch_mm - whole * pitch;
   if (whole == 0 && rest < width_mm / 2) {
     return 0;
@@ -155,8 +154,7 @@ void Estimator::addInfill(const Panel& panel, Bill& bill) const {
       const double more = taper / 2 / (plumb + spacing.gap_mm);
       const double length = (spacing.count + more) * panel.bay_mm / panel.top_cosine;
       bill.of(Stock::kInfill)
-          .add(length, length * infill_mm2_ * frame_,
-               spacing.count + static_cast<int>(2 * more));
+          .add(length, length * infill_mm2_ * frame_, spacing.count + static_cast<int>(2 * more));
     } else if (infill.kind == InfillKind::kSheet) {
       bill.of(Stock::kSheet)
           .add(panel.bay_mm, panel.bay_mm * height * infill.thickness_mm * frame_);
@@ -236,8 +234,8 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   const double pieces = std::ceil(rack / hw::kRackPieceMm);
   const double standoffs =
       pieces * kStandoffsPerPiece * discMm3(hw::kRackStandoffMm / 2, hw::kRackOffsetMm);
-  bill.of(Stock::kRack).add(rack,
-                            (rack * hw::kRackHeightMm * hw::kRackThicknessMm + standoffs) * steel_);
+  bill.of(Stock::kRack)
+      .add(rack, (rack * hw::kRackHeightMm * hw::kRackThicknessMm + standoffs) * steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
@@ -280,14 +278,15 @@ void Estimator::addGuides(const Panel& panel, Bill& bill) const {
   const double height = held.channel_high_mm - held.channel_low_mm;
   const double depth = spec.channel_depth_mm - hw::kChannelLipGapMm;
   const double t = hw::kChannelWallMm;
-  const double folded = spec.channel_width_mm + 2 * (depth - t) + 2 * (hw::kChannelSlotMarginMm - t);
+  const double folded =
+      spec.channel_width_mm + 2 * (depth - t) + 2 * (hw::kChannelSlotMarginMm - t);
   const double packer = std::max(0.0, panel.layout.stack.packing_mm - spec.recess_mm);
   bill.of(Stock::kGuideChannel)
       .add(height, height * (folded * t * steel_ + spec.channel_width_mm * packer * frame_));
   const double run = t + hw::kBlockRunningGapMm;
   const double body = (spec.channel_width_mm - 2 * run) * (depth - 2 * run);
-  const double neck = (spec.channel_width_mm - 2 * hw::kChannelSlotMarginMm) *
-                      (hw::kChannelLipGapMm + t);
+  const double neck =
+      (spec.channel_width_mm - 2 * hw::kChannelSlotMarginMm) * (hw::kChannelLipGapMm + t);
   bill.of(Stock::kGuideBlock).add(0, (body + neck) * hw::kBlockHeightMm * nylon_);
 }
 

@@ -17,8 +17,8 @@
 
 namespace leafstack {
 
-/// Measured over the tests' matrix of gates; see E1.
-inline constexpr double kEstimateAgreement = 0.02;
+/// See E1. The worst of the tests' gates is 0.6 % out, which is its spacers, studs and holes.
+inline constexpr double kEstimateAgreement = 0.01;
 
 /// What a fabricator orders, cuts or buys for the panels.
 enum class Stock {
