@@ -3,6 +3,7 @@
 #include <initializer_list>
 #include <utility>
 
+#include "exporters/compare_page.h"
 #include "exporters/picture.h"
 #include "exporters/rounding.h"
 #include "exporters/summary.h"
@@ -241,7 +242,8 @@ std::string summaryPage(const Model& model, const Schedules& schedules, const Cl
   out += head(model, provenance) + keyFigures(model.layout, schedules.loads);
   out += figure(model, 0) + figure(model, model.layout.drive_travel_mm);
   out += warningsText(schedules, clash) + panelTable(model.layout, schedules.loads);
-  out += orderText(schedules) + sheetText(model, schedules.loads);
+  out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
+  out += sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(schedules) + sourcesText();
   return out + "</body>\n</html>\n";
 }

@@ -290,7 +290,7 @@ class Comparer {
   bool runs_away_ = false;
 };
 
-void noteDoubts(Comparison& comparison) {
+void noteDoubts(SiteComparison& comparison) {
   const GateSpec& spec = comparison.spec;
   const CheckSpec usual;
   if (!spec.site.room_mm) {
@@ -442,8 +442,8 @@ std::vector<std::string> overridesOf(const GateSpec& given, const ArrangementCho
   return sets;
 }
 
-Comparison compareArrangements(const GateSpec& spec, const CompareOptions& options) {
-  Comparison comparison;
+SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& options) {
+  SiteComparison comparison;
   comparison.spec = spec;
   Comparer comparer(comparison.spec, options);
   const std::vector<ArrangementChoice> choices = choicesFor(spec);

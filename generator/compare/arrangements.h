@@ -69,7 +69,7 @@ struct DriveNeed {
 /// One way to make an arrangement fit.
 struct Fix {
   std::string text;                    ///< "overhead bracket", "tuck 12 mm instead of 40" ...
-  std::vector<std::string> overrides;  ///< on top of the arrangement's own
+  std::vector<std::string> overrides;  ///< of the gate file, all it takes
   double room_mm = 0;                  ///< then needed
 };
 
@@ -99,7 +99,7 @@ struct Arrangement {
   bool has(Hazard hazard) const;
 };
 
-struct Comparison {
+struct SiteComparison {
   GateSpec spec;
   std::vector<Arrangement> arrangements;  ///< in the order of choicesFor()
   std::vector<int> ranked;                ///< indices, best first
@@ -113,7 +113,7 @@ struct CompareOptions {
   const PriceList* prices = nullptr;
 };
 
-Comparison compareArrangements(const GateSpec& spec, const CompareOptions& options = {});
+SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& options = {});
 
 /// A hazard in one sentence.
 std::string hazardText(const GateSpec& spec, const Arrangement& arrangement, Hazard hazard);

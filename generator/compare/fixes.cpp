@@ -60,7 +60,7 @@ bool bearsOn(const Knob& knob, Binding binding) {
 
 class Fixer {
  public:
-  explicit Fixer(Comparison& comparison) : comparison_(comparison), tried_(comparison.spec) {}
+  explicit Fixer(SiteComparison& comparison) : comparison_(comparison), tried_(comparison.spec) {}
 
   void fix(Arrangement& made) {
     made_ = &made;
@@ -125,7 +125,7 @@ class Fixer {
     }
     if (best != nullptr) {
       made_->fixes.push_back(
-          {changesTo(best->choice), changedOverrides(best->choice), best->room_mm});
+          {changesTo(best->choice), overridesOf(comparison_.spec, best->choice), best->room_mm});
     }
   }
 
@@ -152,15 +152,11 @@ class Fixer {
     return text;
   }
 
-  std::vector<std::string> changedOverrides(const ArrangementChoice& to) const {
-    const std::vector<std::string> before = overridesOf(comparison_.spec, made_->choice);
-    std::vector<std::string> changed;
-    for (const std::string& set : overridesOf(comparison_.spec, to)) {
-      if (std::find(before.begin(), before.end(), set) == before.end()) {
-        changed.push_back(set);
-      }
-    }
-    return changed;
+  /// The arrangement's own overrides and one more.
+  std::vector<std::string> with(std::string set) const {
+    std::vector<std::string> sets = overridesOf(comparison_.spec, made_->choice);
+    sets.push_back(std::move(set));
+    return sets;
   }
 
   struct Outcome {
@@ -196,7 +192,7 @@ class Fixer {
         if (found.room_fits && found.sound) {
           made_->fixes.push_back({std::string(knob.words) + " " + std::to_string(low) +
                                       " mm instead of " + shown(given),
-                                  {std::string(knob.pointer) + "=" + std::to_string(low)},
+                                  with(std::string(knob.pointer) + "=" + std::to_string(low)),
                                   found.room_mm});
         }
       }
@@ -219,18 +215,18 @@ class Fixer {
     tried_.gate.has_return = false;
     const Outcome found = outcome();
     if (found.room_fits && found.sound) {
-      made_->fixes.push_back({"no return", {"/gate/return=false"}, found.room_mm});
+      made_->fixes.push_back({"no return", with("/gate/return=false"), found.room_mm});
     }
   }
 
-  Comparison& comparison_;
+  SiteComparison& comparison_;
   GateSpec tried_;
   Arrangement* made_ = nullptr;
 };
 
 }  // namespace
 
-void findFixes(Comparison& comparison) {
+void findFixes(SiteComparison& comparison) {
   Fixer fixer(comparison);
   for (Arrangement& arrangement : comparison.arrangements) {
     const bool only_short = arrangement.laid_out && arrangement.problems.empty();

@@ -49,7 +49,7 @@ std::string mm(double value) {
 
 /// The one that comes nearest to fitting among those that `wanted` picks; null if none is short.
 template <typename Wanted>
-const Arrangement* nearest(const Comparison& comparison, const Wanted& wanted) {
+const Arrangement* nearest(const SiteComparison& comparison, const Wanted& wanted) {
   const Arrangement* found = nullptr;
   for (const int index : comparison.ranked) {
     const Arrangement& one = comparison.arrangements[index];
@@ -75,7 +75,7 @@ std::string bindsText(Binding binding) {
   return "";
 }
 
-std::string whyNone(const Comparison& comparison) {
+std::string whyNone(const SiteComparison& comparison) {
   const Arrangement& first = comparison.arrangements[comparison.ranked.front()];
   if (!first.laid_out) {
     return "No arrangement can be laid out. The first says: " + first.problems.front().text + ".";
@@ -90,7 +90,7 @@ std::string whyNone(const Comparison& comparison) {
 }
 
 /// Why none with fewer panels.
-std::string fewerText(const Comparison& comparison, const Arrangement& best) {
+std::string fewerText(const SiteComparison& comparison, const Arrangement& best) {
   const Arrangement* fewer = nearest(comparison, [&](const Arrangement& one) {
     return one.choice.panels == best.choice.panels - 1;
   });
@@ -102,7 +102,7 @@ std::string fewerText(const Comparison& comparison, const Arrangement& best) {
   return text + mm(-*fewer->margin_mm) + " short at best";
 }
 
-std::string moneyText(const Comparison& comparison, const Arrangement& best, int fitting) {
+std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "It is the cheapest of the " + std::to_string(fitting) + " that fit, " +
                      shown(best.cost->total(), 0);
   if (fitting > 1) {
@@ -112,7 +112,7 @@ std::string moneyText(const Comparison& comparison, const Arrangement& best, int
   return text + ".";
 }
 
-std::string mountText(const Comparison& comparison, const Arrangement& best) {
+std::string mountText(const SiteComparison& comparison, const Arrangement& best) {
   if (best.choice.mount == GuideMount::kPost) {
     return "A guide post is the simplest mount.";
   }
@@ -132,7 +132,7 @@ std::string mountText(const Comparison& comparison, const Arrangement& best) {
   return text + ".";
 }
 
-std::string whyBest(const Comparison& comparison, const Arrangement& best, int fitting) {
+std::string whyBest(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "Take " + nameOf(best.choice) + ": ";
   if (!best.margin_mm) {
     text += "it needs " + mm(best.room_mm) +
@@ -170,7 +170,7 @@ bool ranksBefore(const Standing& one, const Standing& other) {
   return one.fits ? fittingKey(one) < fittingKey(other) : misfitKey(one) < misfitKey(other);
 }
 
-void rankArrangements(Comparison& comparison) {
+void rankArrangements(SiteComparison& comparison) {
   std::vector<Standing> standings;
   standings.reserve(comparison.arrangements.size());
   int fitting = 0;

@@ -29,7 +29,7 @@ int mountSteps(GuideMount mount, bool bracket_shows);
 bool ranksBefore(const Standing& one, const Standing& other);
 
 /// Fills in rank, ranked, recommended and why.
-void rankArrangements(Comparison& comparison);
+void rankArrangements(SiteComparison& comparison);
 
 /// Panels of a gate with panels "auto": the best arrangement with its mount, motor and stacking.
 LayoutResult layOutAuto(const GateSpec& spec);
