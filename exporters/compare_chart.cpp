@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <utility>
 
 #include "exporters/export_error.h"
 #include "exporters/rounding.h"
@@ -13,8 +13,8 @@ namespace leafstack {
 namespace {
 
 constexpr double kWidth = 1200, kHeight = 800;
-constexpr double kLeft = 80, kRight = 780, kTop = 60, kBottom = 730;
-constexpr double kLabelX = 830, kLabelStep = 24;
+constexpr double kLeft = 80, kRight = 730, kTop = 60, kBottom = 730;
+constexpr double kLabelX = 775, kLabelStep = 24;
 constexpr double kSameRoomMm = 0.5;  // nearer curves cannot be told apart
 constexpr double kNowhere = -1;
 // Told apart in print and by the colour-blind: blue, orange, green, purple.
@@ -65,25 +65,36 @@ std::string either(const std::vector<std::string>& names) {
   return text;
 }
 
-/// "3 flush, overhead/reach-over, narrow". One line for each motor and stacking that differ.
+/// "3 flush, post narrow, overhead/reach-over standard/narrow": mounts with the same motors are
+/// told together.
 std::string labelOf(const Curve& curve) {
-  // Mounts that go together are told together: of every stacking and motor.
-  std::vector<std::string> told;
-  for (const ArrangementChoice& one : curve.choices) {
-    std::vector<std::string> mounts, motors;
-    for (const ArrangementChoice& other : curve.choices) {
-      if (other.stacking == one.stacking) {
-        addOnce(mounts, toString(other.mount));
-        addOnce(motors, other.motorName());
+  std::string text = std::to_string(curve.choices.front().panels);
+  for (const Stacking stacking : {Stacking::kFlush, Stacking::kStaggered}) {
+    std::vector<std::pair<std::vector<std::string>, std::vector<std::string>>> groups;
+    for (const GuideMount mount :
+         {GuideMount::kPost, GuideMount::kOverhead, GuideMount::kReachOver}) {
+      std::vector<std::string> motors;
+      for (const ArrangementChoice& one : curve.choices) {
+        if (one.stacking == stacking && one.mount == mount) {
+          addOnce(motors, one.motorName());
+        }
+      }
+      const auto same = std::find_if(groups.begin(), groups.end(),
+                                     [&](const auto& group) { return group.second == motors; });
+      if (same != groups.end()) {
+        addOnce(same->first, toString(mount));
+      } else if (!motors.empty()) {
+        groups.push_back({{std::string(toString(mount))}, motors});
       }
     }
-    std::string text = std::to_string(one.panels);
-    if (one.panels >= 3) {
-      text += " " + std::string(toString(one.stacking));
+    if (!groups.empty() && curve.choices.front().panels >= 3) {
+      text += " " + std::string(toString(stacking));
     }
-    addOnce(told, text + ", " + either(mounts) + ", " + either(motors));
+    for (const auto& [mounts, motors] : groups) {
+      text += ", " + either(mounts) + " " + either(motors);
+    }
   }
-  return either(told);
+  return text;
 }
 
 double niceStep(double span, double most_steps) {
@@ -242,7 +253,7 @@ std::string RoomChart::svg() const {
   }
   out += pathElement(x, y, at, given_mm_, "stroke=\"#1f2a31\" stroke-width=\"2\"");
   if (given_mm_.front() >= 0) {
-    out += textElement(kLeft + 6, y.at(given_mm_.front()) - 6, "room given",
+    out += textElement(kLeft + 60, y.at(given_mm_.front()) + 17, "room given",
                        "font-size=\"13\" fill=\"#1f2a31\"");
   }
   const std::vector<double> heights = spread(ends);

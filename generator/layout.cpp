@@ -104,8 +104,11 @@ void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) 
   layout.motor_start_mm = layout.pinion_mm - motor.length_mm / 2;
   layout.guide_post_mm = layout.guide_mm;
   if (spec.guides.mount == GuideMount::kReachOver) {
+    // Beyond the motor, and clear of the channel, which a stagger moves that way.
+    const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
     layout.guide_post_mm =
-        layout.motor_start_mm + motor.length_mm + spec.drive.motor_gap_mm + half_post;
+        half_post + std::max(layout.motor_start_mm + motor.length_mm + spec.drive.motor_gap_mm,
+                             layout.guide_mm + spec.guides.channel_width_mm / 2 + clear);
   }
 }
 

@@ -3,7 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "generator/clash/clash.h"
@@ -161,15 +164,44 @@ TEST(CompareConsistency, AllOfSomeSitesBuildClear) {
   EXPECT_GT(built, 15);
 }
 
-/// Every fitting arrangement of every site: the better part of an hour. Run by hand, with
-/// --gtest_also_run_disabled_tests.
-TEST(CompareConsistency, DISABLED_AllOfAllSitesBuildClear) {
+/// Arrangements that the tests below found not to be clear, since mended: a reach-over arm's post
+/// beside a staggered gate's guide; an overhead bracket whose drop met its reach by round corners.
+TEST(CompareConsistency, WhatWasOnceFoundBuildsClear) {
+  const std::pair<unsigned, const char*> found[] = {
+      {50, "3 panels, staggered, reach-over arm, narrow motor"},
+      {54, "4 panels, flush, overhead bracket, narrow motor"},
+      {72, "4 panels, flush, overhead bracket, standard motor"}};
+  for (const auto& [site, name] : found) {
+    const Json file = siteWithRoom(site);
+    const SiteComparison comparison = compareArrangements(gates::specOf(file));
+    int built = 0;
+    for (const Arrangement& made : comparison.arrangements) {
+      if (nameOf(made.choice) == name && made.fits) {
+        const GateSpec spec = specWith(file, overridesOf(comparison.spec, made.choice));
+        expectBuilds(spec, layOut(spec).layout, made, label(site, made));
+        ++built;
+      }
+    }
+    EXPECT_EQ(built, 1) << site;
+  }
+}
+
+/// Every fitting arrangement of every site: an hour or more of one core. Run by hand, with
+/// --gtest_also_run_disabled_tests, perhaps some shards at a time.
+class CompareConsistencyOfAll : public testing::TestWithParam<unsigned> {};
+
+constexpr unsigned kSitesPerShard = 25;
+
+TEST_P(CompareConsistencyOfAll, DISABLED_AllOfAllSitesBuildClear) {
   int built = 0;
-  for (unsigned site = 0; site < kSites; ++site) {
-    built += expectConsistent(site, Built::kAll);
+  for (unsigned site = 0; site < kSitesPerShard; ++site) {
+    built += expectConsistent(GetParam() * kSitesPerShard + site, Built::kAll);
   }
   std::printf("%d gates built\n", built);
 }
+
+INSTANTIATE_TEST_SUITE_P(Shards, CompareConsistencyOfAll,
+                         testing::Range(0U, kSites / kSitesPerShard));
 
 }  // namespace
 }  // namespace leafstack

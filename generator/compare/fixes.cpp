@@ -85,7 +85,9 @@ class Fixer {
                isLike(one, true, true);
       });
     }
-    for (int panels = made.choice.panels + 1; !isEnough() && panels <= 4; ++panels) {
+    const std::size_t before = made.fixes.size();
+    for (int panels = made.choice.panels + 1; made.fixes.size() == before && panels <= 4;
+         ++panels) {
       byRow([&](const Arrangement& one) {
         return one.choice.panels == panels && isLike(one, true, true) &&
                (made.choice.panels < 3 || one.choice.stacking == made.choice.stacking);
@@ -105,6 +107,9 @@ class Fixer {
   void byOtherRows() {
     for (const auto& [same_mount, same_motor] :
          {std::pair(false, true), std::pair(true, false), std::pair(false, false)}) {
+      if (!same_mount && !same_motor && !made_->fixes.empty()) {
+        return;  // one of the two is enough
+      }
       byRow([&](const Arrangement& one) {
         return one.choice.panels == made_->choice.panels &&
                one.choice.stacking == made_->choice.stacking && isLike(one, same_mount, same_motor);

@@ -247,13 +247,17 @@ Cost costOf(const PriceList& prices, const GateSpec& spec, const Arrangement& ar
   counter.material("guide rail", "guide rails", metal, gate.of(Stock::kGuideRail));
   counter.material("guide channel", "guide channels", "steel", gate.of(Stock::kGuideChannel));
   counter.material("rack", "rack", "steel", gate.of(Stock::kRack));
-  counter.material("rope", "ropes by length", "", gate.of(Stock::kRope));
+  // By the metre or by the piece, whichever the list has.
+  const bool by_metre = prices.per_m.contains("rope");
+  if (by_metre) {
+    counter.material("rope", "rope", "", gate.of(Stock::kRope));
+  }
   counter.item("track wheel", gate.of(Stock::kWheel).items);
   counter.item("rope pulley", arrangement.pulleys);
   // The panels' and the ground's.
   const int brackets = gate.of(Stock::kRopeBracket).items + (arrangement.ropes > 0 ? 1 : 0);
   counter.item("rope bracket", brackets);
-  counter.item("rope", arrangement.ropes);
+  counter.item("rope", by_metre && !prices.per_item.contains("rope") ? 0 : arrangement.ropes);
   counter.item("guide block", arrangement.choice.panels);
   counter.item(nameOf(arrangement.choice.mount), 1);
   counter.item(std::string(arrangement.choice.motorName()) + " motor", 1);
