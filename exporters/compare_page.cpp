@@ -37,7 +37,7 @@ std::string fitText(const Arrangement& made) {
   }
   std::string text = shown(-*made.margin_mm, 1) + " short";
   if (!made.fixes.empty()) {
-    text += "; " + made.fixes.front().text;
+    text += "; would fit: " + made.fixes.front().text;
   }
   return text;
 }
@@ -55,9 +55,13 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
   for (const std::string& note : comparison.notes) {
     out += "<p class=\"note\">Note: " + xmlEscaped(note) + "</p>\n";
   }
-  out += "<table>\n" + row({"", "arrangement", "room, mm", "fits", "what binds", "mass, kg",
-                            "to start, N", "ratio", "ropes", "dug, m3"},
-                           "th");
+  const bool digs = comparison.spec.site.bank != 0;
+  Cells head = {"",         "arrangement", "room, mm", "fits", "what binds",
+                "mass, kg", "to start, N", "ratio",    "ropes"};
+  if (digs) {
+    head.emplace_back("dug, m3");
+  }
+  out += "<table>\n" + row(head, "th");
   for (const int index : comparison.ranked) {
     const Arrangement& made = comparison.arrangements[index];
     std::string name = nameOf(made.choice);
@@ -67,11 +71,22 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     if (made.bracketShows()) {
       name += ", bracket in view";
     }
-    out += row({std::to_string(made.rank), name, shown(made.room_mm, 1), fitText(made),
-                std::string(toString(made.binding)), shown(made.mass_kg, 0),
-                shown(made.drive.required_force_N, 0), fixedDecimals(made.drive.ratio_to_single, 2),
-                std::to_string(made.ropes), fixedDecimals(made.pocket_m3, 2)},
-               "td");
+    if (made.has(Hazard::kMotorWeak)) {
+      name += ", motor too weak";
+    }
+    Cells cells = {std::to_string(made.rank),
+                   name,
+                   shown(made.room_mm, 1),
+                   fitText(made),
+                   std::string(toString(made.binding)),
+                   shown(made.mass_kg, 0),
+                   shown(made.drive.required_force_N, 0),
+                   fixedDecimals(made.drive.ratio_to_single, 2),
+                   std::to_string(made.ropes)};
+    if (digs) {
+      cells.push_back(fixedDecimals(made.pocket_m3, 2));
+    }
+    out += row(cells, "td");
   }
   out += "</table>\n";
   return out +

@@ -114,9 +114,12 @@ std::string table(const SiteComparison& comparison) {
   const bool digs = comparison.spec.site.bank != 0;
   const bool costs = comparison.arrangements.front().cost.has_value();
   std::vector<Column> columns = {
-      {""},     {"panels"}, {"stacking", false}, {"mount", false}, {"motor", false},
-      {"room"}, {"left"},   {"binds", false},    {"kg"},           {"start N"},
-      {"ratio"}};
+      {""},     {"n"},    {"stacking", false}, {"mount", false}, {"motor", false},
+      {"room"}, {"left"}, {"binds", false},    {"kg"},           {"start N"}};
+  const bool tells_ratio = !digs || !costs;  // 100 characters do not hold everything
+  if (tells_ratio) {
+    columns.push_back({"ratio"});
+  }
   if (digs) {
     columns.push_back({"dug m3"});
   }
@@ -144,8 +147,10 @@ std::string table(const SiteComparison& comparison) {
         leftOf(made),
         std::string(toString(made.binding)),
         shown(made.mass_kg, 0),
-        shown(made.drive.required_force_N, 0),
-        fixedDecimals(made.drive.ratio_to_single, 2)};
+        shown(made.drive.required_force_N, 0)};
+    if (tells_ratio) {
+      cells.push_back(fixedDecimals(made.drive.ratio_to_single, 2));
+    }
     if (digs) {
       cells.push_back(fixedDecimals(made.pocket_m3, 2));
     }
@@ -162,7 +167,7 @@ std::string table(const SiteComparison& comparison) {
 
 std::string legend(const SiteComparison& comparison) {
   std::string text =
-      "mm; + fits, - does not; binds: what fixes the room; start N: force at the "
+      "mm; + fits, - does not; n: panels; binds: what fixes the room; start N: force at the "
       "motor; ratio: to one panel of the same mass.";
   for (const Hazard hazard : kHazards) {
     const bool occurs = std::any_of(comparison.arrangements.begin(), comparison.arrangements.end(),
