@@ -1,6 +1,7 @@
 #include "exporters/compare_chart.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <utility>
 
@@ -24,22 +25,17 @@ std::string coordinate(double value) {
   return fixedDecimals(value, 1);
 }
 
-/// What some arrangements of as many panels have in common.
-struct Curve {
-  std::vector<ArrangementChoice> choices;
-  std::vector<double> room_mm;
+using Curve = RoomCurve;
 
-  bool isOnPost() const { return choices.front().mount == GuideMount::kPost; }
-  /// Where it ends on the right, for the order of labels.
-  double lastMm() const {
-    for (std::size_t i = room_mm.size(); i-- > 0;) {
-      if (room_mm[i] >= 0) {
-        return room_mm[i];
-      }
+/// Where a curve ends on the right, for the order of labels.
+double lastOf(const std::vector<double>& room_mm) {
+  for (std::size_t i = room_mm.size(); i-- > 0;) {
+    if (room_mm[i] >= 0) {
+      return room_mm[i];
     }
-    return kNowhere;
   }
-};
+  return kNowhere;
+}
 
 bool isSame(const std::vector<double>& one, const std::vector<double>& other) {
   for (std::size_t i = 0; i < one.size(); ++i) {
@@ -148,7 +144,7 @@ std::string styleOf(const Curve& curve) {
                                   [](const auto& one) { return one.motorName() == "narrow"; });
   std::string style = "stroke=\"" + std::string(kColours[first.panels - 1]) + "\" stroke-width=\"";
   style += narrow ? "1.3\"" : "2.4\"";
-  if (!curve.isOnPost()) {
+  if (first.mount != GuideMount::kPost) {
     style += " stroke-dasharray=\"9 5\"";
   }
   if (first.panels >= 3 && first.stacking == Stacking::kStaggered) {
@@ -193,6 +189,41 @@ std::vector<double> spread(std::vector<double> wanted) {
   return wanted;
 }
 
+std::string labelElements(const std::vector<Curve>& curves, const Scale& y) {
+  std::vector<double> ends;
+  for (const Curve& curve : curves) {
+    ends.push_back(y.at(lastOf(curve.room_mm)));
+  }
+  const std::vector<double> heights = spread(ends);
+  std::string out;
+  for (std::size_t i = 0; i < curves.size(); ++i) {
+    const std::string colour = kColours[curves[i].choices.front().panels - 1];
+    out += lineElement(kRight + 3, ends[i], kLabelX - 6, heights[i],
+                       "stroke=\"" + colour + "\" stroke-width=\"0.7\"");
+    out += textElement(kLabelX, heights[i] + 4, labelOf(curves[i]),
+                       "font-size=\"12\" fill=\"" + colour + "\"");
+  }
+  return out;
+}
+
+/// Where the values stand along the axis.
+std::vector<double> numbersOf(const std::vector<std::string>& values) {
+  std::vector<double> numbers;
+  for (const std::string& value : values) {
+    double number = 0;
+    const auto [end, error] = std::from_chars(value.data(), value.data() + value.size(), number);
+    if (error != std::errc() || end != value.data() + value.size()) {
+      throw ExportError("a chart needs numbers along its axis, not " + value);
+    }
+    numbers.push_back(number);
+  }
+  if (numbers.size() < 2 || !std::is_sorted(numbers.begin(), numbers.end()) ||
+      !(numbers.back() > numbers.front())) {
+    throw ExportError("a chart needs two rising values or more along its axis");
+  }
+  return numbers;
+}
+
 }  // namespace
 
 void RoomChart::add(const SweptSite& site) {
@@ -209,23 +240,10 @@ void RoomChart::add(const SweptSite& site) {
   }
 }
 
-std::string RoomChart::svg() const {
-  std::vector<double> at;
-  for (const std::string& value : values_) {
-    char* end = nullptr;
-    at.push_back(std::strtod(value.c_str(), &end));
-    if (end == value.c_str() || *end != '\0') {
-      throw ExportError("a chart needs numbers along its axis, not " + value);
-    }
-  }
-  if (at.size() < 2 || !(at.back() > at.front())) {
-    throw ExportError("a chart needs two rising values or more along its axis");
-  }
-  std::vector<Curve> curves;
-  double highest = *std::max_element(given_mm_.begin(), given_mm_.end());
+std::vector<RoomCurve> RoomChart::curvesOf() const {
+  std::vector<RoomCurve> curves;
   for (const Series& series : series_) {
-    highest = std::max(highest, *std::max_element(series.room_mm.begin(), series.room_mm.end()));
-    const auto same = std::find_if(curves.begin(), curves.end(), [&](const Curve& curve) {
+    const auto same = std::find_if(curves.begin(), curves.end(), [&](const RoomCurve& curve) {
       return curve.choices.front().panels == series.choice.panels &&
              isSame(curve.room_mm, series.room_mm);
     });
@@ -235,9 +253,20 @@ std::string RoomChart::svg() const {
       curves.push_back({{series.choice}, series.room_mm});
     }
   }
-  std::erase_if(curves, [](const Curve& curve) { return curve.lastMm() < 0; });
-  std::stable_sort(curves.begin(), curves.end(),
-                   [](const Curve& a, const Curve& b) { return a.lastMm() > b.lastMm(); });
+  std::erase_if(curves, [](const RoomCurve& curve) { return lastOf(curve.room_mm) < 0; });
+  std::stable_sort(curves.begin(), curves.end(), [](const RoomCurve& a, const RoomCurve& b) {
+    return lastOf(a.room_mm) > lastOf(b.room_mm);
+  });
+  return curves;
+}
+
+std::string RoomChart::svg() const {
+  const std::vector<double> at = numbersOf(values_);
+  const std::vector<RoomCurve> curves = curvesOf();
+  double highest = *std::max_element(given_mm_.begin(), given_mm_.end());
+  for (const RoomCurve& curve : curves) {
+    highest = std::max(highest, *std::max_element(curve.room_mm.begin(), curve.room_mm.end()));
+  }
   const Scale x{at.front(), at.back(), kLeft, kRight};
   const Scale y{0, std::max(highest, 1.0), kBottom, kTop};
   std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " +
@@ -246,24 +275,15 @@ std::string RoomChart::svg() const {
                     "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
   out += textElement(kLeft, 26, "Room against " + pointer_, "font-size=\"18\" fill=\"#1f2a31\"");
   out += grid(x, y, pointer_);
-  std::vector<double> ends;
-  for (const Curve& curve : curves) {
+  for (const RoomCurve& curve : curves) {
     out += pathElement(x, y, at, curve.room_mm, styleOf(curve));
-    ends.push_back(y.at(curve.lastMm()));
   }
   out += pathElement(x, y, at, given_mm_, "stroke=\"#1f2a31\" stroke-width=\"2\"");
   if (given_mm_.front() >= 0) {
     out += textElement(kLeft + 60, y.at(given_mm_.front()) + 17, "room given",
                        "font-size=\"13\" fill=\"#1f2a31\"");
   }
-  const std::vector<double> heights = spread(ends);
-  for (std::size_t i = 0; i < curves.size(); ++i) {
-    const std::string colour = kColours[curves[i].choices.front().panels - 1];
-    out += lineElement(kRight + 3, ends[i], kLabelX - 6, heights[i],
-                       "stroke=\"" + colour + "\" stroke-width=\"0.7\"");
-    out += textElement(kLabelX, heights[i] + 4, labelOf(curves[i]),
-                       "font-size=\"12\" fill=\"" + colour + "\"");
-  }
+  out += labelElements(curves, y);
   out += textElement(kLeft, kHeight - 10,
                      "colour: panels; dashed: overhead bracket or reach-over arm; thin: narrow "
                      "motor; pale: staggered",

@@ -8,6 +8,12 @@
 
 namespace leafstack {
 
+/// Arrangements of as many panels that need the same room at every value.
+struct RoomCurve {
+  std::vector<ArrangementChoice> choices;
+  std::vector<double> room_mm;  ///< negative where they cannot be laid out
+};
+
 /// Collects a sweep over one axis of numbers, then draws it.
 class RoomChart {
  public:
@@ -26,6 +32,8 @@ class RoomChart {
     ArrangementChoice choice;
     std::vector<double> room_mm;  ///< negative where it cannot be laid out
   };
+
+  std::vector<RoomCurve> curvesOf() const;
 
   std::string pointer_;
   std::vector<std::string> values_;

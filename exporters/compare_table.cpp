@@ -110,54 +110,65 @@ std::string leftOf(const Arrangement& made) {
   return made.margin_mm ? millimetres(*made.margin_mm) : "-";
 }
 
+std::string hazardLetters(const Arrangement& made) {
+  std::string letters;
+  for (const Hazard hazard : made.hazards) {
+    letters += letterOf(hazard);
+  }
+  return made.laid_out && !made.problems.empty() ? letters + "?" : letters;
+}
+
+/// What some tables have and others not.
+struct Extras {
+  bool digs = false, costs = false;
+
+  /// 100 characters do not hold everything.
+  bool tellsRatio() const { return !digs || !costs; }
+};
+
+std::vector<std::string> cellsOf(const Arrangement& made, const Extras& extras) {
+  const ArrangementChoice& choice = made.choice;
+  std::vector<std::string> cells = {std::to_string(made.rank) + (made.fits ? " +" : " -"),
+                                    std::to_string(choice.panels),
+                                    choice.panels < 3 ? "" : std::string(toString(choice.stacking)),
+                                    std::string(toString(choice.mount)),
+                                    std::string(choice.motorName()),
+                                    millimetres(made.room_mm),
+                                    leftOf(made),
+                                    std::string(toString(made.binding)),
+                                    shown(made.mass_kg, 0),
+                                    shown(made.drive.required_force_N, 0)};
+  if (extras.tellsRatio()) {
+    cells.push_back(fixedDecimals(made.drive.ratio_to_single, 2));
+  }
+  if (extras.digs) {
+    cells.push_back(fixedDecimals(made.pocket_m3, 2));
+  }
+  if (extras.costs) {
+    cells.push_back(made.cost ? shown(made.cost->total(), 0) : "");
+  }
+  cells.push_back(hazardLetters(made));
+  return cells;
+}
+
 std::string table(const SiteComparison& comparison) {
-  const bool digs = comparison.spec.site.bank != 0;
-  const bool costs = comparison.arrangements.front().cost.has_value();
+  const Extras extras{comparison.spec.site.bank != 0,
+                      comparison.arrangements.front().cost.has_value()};
   std::vector<Column> columns = {
       {""},     {"n"},    {"stacking", false}, {"mount", false}, {"motor", false},
       {"room"}, {"left"}, {"binds", false},    {"kg"},           {"start N"}};
-  const bool tells_ratio = !digs || !costs;  // 100 characters do not hold everything
-  if (tells_ratio) {
+  if (extras.tellsRatio()) {
     columns.push_back({"ratio"});
   }
-  if (digs) {
+  if (extras.digs) {
     columns.push_back({"dug m3"});
   }
-  if (costs) {
+  if (extras.costs) {
     columns.push_back({"cost"});
   }
   columns.push_back({"!", false});
   for (const int index : comparison.ranked) {
-    const Arrangement& made = comparison.arrangements[index];
-    const ArrangementChoice& choice = made.choice;
-    std::string hazards;
-    for (const Hazard hazard : made.hazards) {
-      hazards += letterOf(hazard);
-    }
-    if (made.laid_out && !made.problems.empty()) {
-      hazards += "?";
-    }
-    std::vector<std::string> cells = {
-        std::to_string(made.rank) + (made.fits ? " +" : " -"),
-        std::to_string(choice.panels),
-        choice.panels < 3 ? "" : std::string(toString(choice.stacking)),
-        std::string(toString(choice.mount)),
-        std::string(choice.motorName()),
-        millimetres(made.room_mm),
-        leftOf(made),
-        std::string(toString(made.binding)),
-        shown(made.mass_kg, 0),
-        shown(made.drive.required_force_N, 0)};
-    if (tells_ratio) {
-      cells.push_back(fixedDecimals(made.drive.ratio_to_single, 2));
-    }
-    if (digs) {
-      cells.push_back(fixedDecimals(made.pocket_m3, 2));
-    }
-    if (costs) {
-      cells.push_back(shown(made.cost ? made.cost->total() : 0, 0));
-    }
-    cells.push_back(hazards);
+    const std::vector<std::string> cells = cellsOf(comparison.arrangements[index], extras);
     for (std::size_t i = 0; i < columns.size(); ++i) {
       columns[i].cells.push_back(cells[i]);
     }
@@ -175,6 +186,12 @@ std::string legend(const SiteComparison& comparison) {
     if (occurs) {
       text += std::string(" ") + letterOf(hazard) + ": " + meaningOf(hazard) + ".";
     }
+  }
+  const bool doubts =
+      std::any_of(comparison.arrangements.begin(), comparison.arrangements.end(),
+                  [](const Arrangement& made) { return made.laid_out && !made.problems.empty(); });
+  if (doubts) {
+    text += " ?: a number given undercuts the layout's own, see below.";
   }
   return wrapped(text, "  ", "  ");
 }
