@@ -55,13 +55,16 @@ double footingOverGround(const GateSpec& spec) {
 
 void rideEvenGround(const GateSpec& spec, Layout& layout) {
   const double grade = spec.site.grade;
+  static const Travels kLevel = levelTravels({0, 1, 2, 3, 4});  // as ropes anchored one behind go
   for (PanelLayout& panel : layout.panels) {
     panel.grade = grade;
     panel.underside_z_mm = groundUnder(layout, panel.number, panel.leading_closed_mm) +
                            spec.gate.ground_clearance_mm / alongCosine(spec.site);
     panel.least_ground_mm = spec.gate.ground_clearance_mm;
+    const bool is_usual = grade == 0 && panel.speed_ratio == panel.number;
     layout.ground.travels.push_back(
-        std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
+        is_usual ? kLevel[panel.number]
+                 : std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
   }
 }
 
@@ -286,7 +289,9 @@ double alongCosine(const SiteSpec& site) {
 void layOutGround(const GateSpec& spec, Layout& layout) {
   GroundLayout& ground = layout.ground;
   ground.is_surveyed = !spec.site.track_survey_mm.empty();
-  ground.line = groundLineOf(spec.site);
+  if (ground.is_surveyed || spec.site.grade != 0) {
+    ground.line = groundLineOf(spec.site);
+  }
   ground.cross_grade = spec.site.cross_grade;
   ground.front_track_y_mm = trackYMm(layout, layout.panel_count);
   ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
