@@ -33,6 +33,8 @@ Json siteWithRoom(unsigned number) {
   if (number % 7 == 0) {
     file["site"]["grade"] = number % 2 == 0 ? 0.02 : -0.02;
     file["site"]["bank"] = 0.1;
+    constexpr const char* kTops[] = {"raked", "level", "stepped"};
+    file["gate"]["top"] = kTops[number / 7 % 3];
   }
   return file;
 }

@@ -38,7 +38,9 @@ TEST(CompareEstimate, OnSlopesToo) {
                          {"/site/grade", 0.03},
                          {"/gate/top", top},
                          {"/gate/infill/kind", top == "level" ? "slats" : "sheet"},
-                         {"/gate/cladding/kind", "battens"}});
+                         {"/gate/cladding/kind", "battens"},
+                         {"/gate/cladding/width_mm", 171},
+                         {"/gate/cladding/gap_mm", 34}});
     const Model model = buildModel(spec, gates::laidOut(spec));
     EXPECT_LT(worstOf(spec, model), kEstimateAgreement) << top;
   }

@@ -51,18 +51,46 @@ double pulleyMm3(double rim_mm, double pitch_mm, double rope_mm) {
          2 * std::numbers::pi * (rim_mm - depth / 2) * groove;
 }
 
-/// Share of a stretch that strips with gaps between them cover; see the cladding's courses.
-double coveredMm(double stretch_mm, double width_mm, double gap_mm) {
-  const double pitch = width_mm + gap_mm;
-  const double whole = stretch_mm < width_mm - kLengthEqualMm
-                           ? 0
-                           : std::floor((stretch_mm - width_mm + kLengthEqualMm) / pitch) + 1;
-  const double rest = stretch_mm - whole * pitch;
-  if (whole == 0 && rest < width_mm / 2) {
-    return 0;
+/// Strips laid over a stretch, as the cladding's courses: visits each with start and width.
+template <typename Visit>
+void eachCourse(double stretch_mm, const CladdingSpec& clad, double cosine, const Visit& visit) {
+  const double width = clad.width_mm / cosine;
+  const double gap = clad.gap_mm / cosine;
+  double from = 0;
+  double last = -1;  // start of the last whole one, which may yet share with the rest
+  for (; stretch_mm - from > width - kLengthEqualMm; from += width + gap) {
+    if (last >= 0) {
+      visit(last, width);
+    }
+    last = from;
   }
-  const double strips = whole + (rest > kLengthEqualMm ? 1 : 0);
-  return stretch_mm - (strips - 1) * gap_mm;
+  const double rest = stretch_mm - from;
+  if (rest >= width / 2) {
+    if (last >= 0) {
+      visit(last, width);
+    }
+    visit(from, rest);
+  } else if (last >= 0 && rest > kLengthEqualMm) {
+    const double shared = (stretch_mm - last - gap) / 2;
+    visit(last, shared);
+    visit(last + shared + gap, shared);
+  } else if (last >= 0) {
+    visit(last, rest < -kLengthEqualMm ? stretch_mm - last : width);
+  }
+}
+
+/// Area of a strip `width_mm` wide that starts `from_mm` below the top of a field whose depth goes
+/// evenly from `depth.low` to `depth.high` over `run_mm`.
+double stripMm2(double run_mm, const Range& depth, double from_mm, double width_mm) {
+  const double low = depth.low - from_mm;
+  const double high = depth.high - from_mm;
+  const auto within = [&](double t) { return std::clamp(t, 0.0, width_mm); };
+  if (std::abs(high - low) < kLengthEqualMm) {
+    return run_mm * within(low);
+  }
+  // Of what is within, summed up from nothing.
+  const auto sum = [&](double t) { return within(t) * (t - within(t) / 2); };
+  return run_mm * (sum(high) - sum(low)) / (high - low);
 }
 
 }  // namespace
@@ -172,23 +200,24 @@ void Estimator::addCladding(const Panel& panel, Bill& bill) const {
   if (row.number == 1 && panel.layout.return_panel.applies) {
     width = panel.layout.return_start_mm - kCladdingClearMm - row.leading_closed_mm;
   }
-  const double middle = panel.x(width / 2);
   const double up = panel.layout.heights.cladding_bottom_up_mm / panel.cosine;
-  const double height = row.topZ(middle) - row.undersideZ(middle) - up;
-  double area = width * height;
-  if (panel.carriesRope()) {
+  const auto depth = [&](double x) { return row.topZ(x) - row.undersideZ(x) - up; };
+  const Range ends{depth(panel.x(0)), depth(panel.x(width))};
+  const double area = width * (ends.low + ends.high) / 2;
+  double mm2 = 0;
+  if (clad.kind == CladdingKind::kBoards) {
+    eachCourse(width, clad, 1, [&](double, double wide) { mm2 += wide * area / width; });
+  } else {
+    eachCourse(std::max(ends.low, ends.high), clad, panel.top_cosine,
+               [&](double from, double wide) { mm2 += stripMm2(width, ends, from, wide); });
+  }
+  if (panel.carriesRope() && area > 0) {
     const GuideLayout& guide = panel.layout.guides[row.number];
     const double along =
         guide.x_mm + panel.spec.guides.channel_width_mm / 2 + kCladdingClearMm - panel.x(0);
     const double channel = guide.z_mm + guide.channel_low_mm * guide.cosine() - kCladdingClearMm;
-    area -= along * std::clamp(row.topZ(guide.x_mm) - channel, 0.0, height);
+    mm2 -= mm2 / area * along * std::max(0.0, row.topZ(guide.x_mm) - channel);
   }
-  const bool upright = clad.kind == CladdingKind::kBoards;
-  const double across = upright ? width : height;
-  const double covered =
-      upright ? coveredMm(width, clad.width_mm, clad.gap_mm)
-              : coveredMm(height, clad.width_mm / panel.top_cosine, clad.gap_mm / panel.top_cosine);
-  const double mm2 = area * covered / across;
   bill.of(Stock::kCladding).add(mm2 / clad.width_mm, mm2 * clad.thickness_mm * timber_);
 }
 
