@@ -65,7 +65,8 @@ struct Options {
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
   bool dxf_marks = false;
   std::vector<std::string> sweeps;
-  std::string prices, shard, chart;
+  std::string prices, chart;
+  std::optional<std::string> shard;
   bool csv = false;
 };
 
@@ -120,16 +121,23 @@ std::string readInput(const std::string& path, std::size_t most) {
   return text;
 }
 
+/// Everything wrong that was read, at once.
+void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more = {}) {
+  problems.insert(problems.end(), more.begin(), more.end());
+  if (problems.empty()) {
+    return;
+  }
+  Stop stop{kInvalidInput, {}};
+  for (const Diagnostic& problem : problems) {
+    stop.lines.push_back(toString(problem));
+  }
+  throw stop;
+}
+
 ResolvedGate resolve(const std::string& text, const std::string& name,
                      const std::vector<Override>& overrides) {
   ReadResult result = readGate(text, name, overrides);
-  if (!result.gate) {
-    Stop stop{kInvalidInput, {}};
-    for (const Diagnostic& problem : result.problems) {
-      stop.lines.push_back(toString(problem));
-    }
-    throw stop;
-  }
+  demandNone(result.problems);
   return std::move(*result.gate);
 }
 
@@ -320,19 +328,12 @@ ExitCode runBuild(const Options& options) {
   return codeOf(built.clash);
 }
 
-std::optional<PriceList> pricesFrom(const Options& options) {
+PriceResult pricesFrom(const Options& options) {
   if (options.prices.empty()) {
-    return std::nullopt;
+    return {};
   }
-  PriceResult result = readPrices(readInput(options.prices, kMaxGateFileBytes + 1), options.prices);
-  if (!result.prices) {
-    Stop stop{kInvalidInput, {}};
-    for (const Diagnostic& problem : result.problems) {
-      stop.lines.push_back(toString(problem));
-    }
-    throw stop;
-  }
-  return std::move(result.prices);
+  const std::string name = options.prices == "-" ? "<stdin>" : options.prices;
+  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
 }
 
 void demand(bool is_right, const std::string& complaint) {
@@ -351,17 +352,23 @@ SweepInput sweepFrom(const Options& options) {
     input.axes.push_back(*axis);
   }
   demand(input.axes.size() <= kMostAxes, "--sweep: up to two at a time");
-  if (!options.shard.empty()) {
-    const auto shard = parseShard(options.shard, problem);
-    demand(shard.has_value(), "--shard " + options.shard + ": " + problem);
+  demand(input.axes.size() < 2 || !areNested(input.axes[0].pointer, input.axes[1].pointer),
+         "--sweep: " + input.axes.back().pointer + " twice");
+  if (options.shard) {
+    const auto shard = parseShard(*options.shard, problem);
+    demand(shard.has_value(), "--shard " + *options.shard + ": " + problem);
     input.shard = *shard;
   }
   const PointRange range = pointsOf(pointCount(input.axes), input.shard);
   demand(range.end - range.first <= kMostPointsPerShard, "--sweep: more than " +
                                                              std::to_string(kMostPointsPerShard) +
                                                              " sites at once; take --shard I/N");
-  const bool one_axis = input.axes.size() == 1 && options.shard.empty();
-  demand(options.chart.empty() || one_axis, "--chart: takes one --sweep, without --shard");
+  if (!options.chart.empty()) {
+    demand(input.axes.size() == 1 && !options.shard, "--chart: takes one --sweep, without --shard");
+    problem = chartProblem(input.axes.front());
+    demand(problem.empty(), "--chart: " + problem);
+    demandWritable(options.chart, options.force);
+  }
   return input;
 }
 
@@ -370,10 +377,13 @@ ExitCode runSweep(const Options& options) {
   input.overrides = overridesFrom(options);
   input.text = readInput(options.input, kMaxGateFileBytes + 1);
   input.source_name = options.input == "-" ? "<stdin>" : options.input;
-  const std::optional<PriceList> prices = pricesFrom(options);
-  input.prices = prices ? &*prices : nullptr;
+  const PriceResult prices = pricesFrom(options);
+  input.prices = prices.prices ? &*prices.prices : nullptr;
+  if (!prices.problems.empty()) {
+    demandNone(sweepProblems(input), prices.problems);
+  }
   const SweepRows rows(options.json ? SweepFormat::kJson : SweepFormat::kCsv, input.axes,
-                       prices.has_value());
+                       prices.prices.has_value());
   RoomChart chart(input.axes.front().pointer);
   const std::vector<Diagnostic> problems = sweep(input, [&](const SweptSite& site) {
     print(rows.rows(site));
@@ -381,13 +391,7 @@ ExitCode runSweep(const Options& options) {
       chart.add(site);
     }
   });
-  if (!problems.empty()) {
-    Stop stop{kInvalidInput, {}};
-    for (const Diagnostic& problem : problems) {
-      stop.lines.push_back(toString(problem));
-    }
-    throw stop;
-  }
+  demandNone(problems);
   if (!options.chart.empty()) {
     writeWholeFile(options.chart, chart.svg(), options.force);
   }
@@ -396,20 +400,23 @@ ExitCode runSweep(const Options& options) {
 
 ExitCode runCompare(const Options& options) {
   demand(!options.json || !options.csv, "--json or --csv, not both");
+  demand(options.input != "-" || options.prices != "-",
+         "standard input is the gate file or the price list, not both");
   if (!options.sweeps.empty()) {
     return runSweep(options);
   }
-  demand(options.shard.empty() && options.chart.empty() && !options.csv,
+  demand(!options.shard && options.chart.empty() && !options.csv,
          "--shard, --chart and --csv go with --sweep");
   const std::vector<Override> overrides = overridesFrom(options);
   const std::string name = options.input == "-" ? "<stdin>" : options.input;
-  const ResolvedGate gate =
-      resolve(readInput(options.input, kMaxGateFileBytes + 1), name, overrides);
-  const std::optional<PriceList> prices = pricesFrom(options);
+  const ReadResult read =
+      readGate(readInput(options.input, kMaxGateFileBytes + 1), name, overrides);
+  const PriceResult prices = pricesFrom(options);
+  demandNone(read.problems, prices.problems);
   CompareOptions how;
-  how.prices = prices ? &*prices : nullptr;
-  const SiteComparison comparison = compareArrangements(gate.spec, how);
-  const std::string currency = prices ? prices->currency : "";
+  how.prices = prices.prices ? &*prices.prices : nullptr;
+  const SiteComparison comparison = compareArrangements(read.gate->spec, how);
+  const std::string currency = prices.prices ? prices.prices->currency : "";
   print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
   if (!comparison.recommended) {
     throw Stop{kDoesNotFit, {comparison.why}};

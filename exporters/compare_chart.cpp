@@ -5,7 +5,6 @@
 #include <cmath>
 #include <utility>
 
-#include "exporters/export_error.h"
 #include "exporters/rounding.h"
 #include "exporters/xml_text.h"
 #include "generator/numbers.h"
@@ -206,25 +205,41 @@ std::string labelElements(const std::vector<Curve>& curves, const Scale& y) {
   return out;
 }
 
-/// Where the values stand along the axis.
-std::vector<double> numbersOf(const std::vector<std::string>& values) {
-  std::vector<double> numbers;
-  for (const std::string& value : values) {
-    double number = 0;
-    const auto [end, error] = std::from_chars(value.data(), value.data() + value.size(), number);
-    if (error != std::errc() || end != value.data() + value.size()) {
-      throw ExportError("a chart needs numbers along its axis, not " + value);
-    }
-    numbers.push_back(number);
+/// Where a value stands along the axis; nothing for a text.
+std::optional<double> numberOf(const std::string& value) {
+  double number = 0;
+  const auto [end, error] = std::from_chars(value.data(), value.data() + value.size(), number);
+  const bool is_number = error == std::errc() && end == value.data() + value.size();
+  return is_number ? std::optional(number) : std::nullopt;
+}
+
+/// Room for the longest label, of which none is wider than its characters at this size.
+double widthFor(const std::vector<Curve>& curves) {
+  constexpr double kWidestCharacter = 7.6;
+  double width = kWidth;
+  for (const Curve& curve : curves) {
+    width =
+        std::max(width, kLabelX + kWidestCharacter * static_cast<double>(labelOf(curve).size()));
   }
-  if (numbers.size() < 2 || !std::is_sorted(numbers.begin(), numbers.end()) ||
-      !(numbers.back() > numbers.front())) {
-    throw ExportError("a chart needs two rising values or more along its axis");
-  }
-  return numbers;
+  return std::ceil(width);
 }
 
 }  // namespace
+
+std::string chartProblem(const SweepAxis& axis) {
+  std::optional<double> last;
+  for (const std::string& value : axis.values) {
+    const std::optional<double> number = numberOf(value);
+    if (!number) {
+      return "needs numbers along its axis, not " + value;
+    }
+    if (last && *number <= *last) {
+      return "needs rising values along its axis";
+    }
+    last = number;
+  }
+  return axis.values.size() < 2 ? "needs two values or more along its axis" : "";
+}
 
 void RoomChart::add(const SweptSite& site) {
   const std::vector<Arrangement>& arrangements = site.comparison.arrangements;
@@ -233,7 +248,7 @@ void RoomChart::add(const SweptSite& site) {
       series_.push_back({made.choice, {}});
     }
   }
-  values_.push_back(site.values.at(0));
+  values_.push_back(numberOf(site.values.at(0)).value());
   given_mm_.push_back(site.comparison.spec.site.room_mm.value_or(kNowhere));
   for (std::size_t i = 0; i < series_.size(); ++i) {
     series_[i].room_mm.push_back(arrangements.at(i).laid_out ? arrangements[i].room_mm : kNowhere);
@@ -261,7 +276,7 @@ std::vector<RoomCurve> RoomChart::curvesOf() const {
 }
 
 std::string RoomChart::svg() const {
-  const std::vector<double> at = numbersOf(values_);
+  const std::vector<double>& at = values_;
   const std::vector<RoomCurve> curves = curvesOf();
   double highest = *std::max_element(given_mm_.begin(), given_mm_.end());
   for (const RoomCurve& curve : curves) {
@@ -270,7 +285,7 @@ std::string RoomChart::svg() const {
   const Scale x{at.front(), at.back(), kLeft, kRight};
   const Scale y{0, std::max(highest, 1.0), kBottom, kTop};
   std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " +
-                    coordinate(kWidth) + " " + coordinate(kHeight) +
+                    coordinate(widthFor(curves)) + " " + coordinate(kHeight) +
                     "\" font-family=\"DejaVu Sans, Verdana, Arial, sans-serif\">\n"
                     "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
   out += textElement(kLeft, 26, "Room against " + pointer_, "font-size=\"18\" fill=\"#1f2a31\"");
@@ -280,7 +295,9 @@ std::string RoomChart::svg() const {
   }
   out += pathElement(x, y, at, given_mm_, "stroke=\"#1f2a31\" stroke-width=\"2\"");
   if (given_mm_.front() >= 0) {
-    out += textElement(kLeft + 60, y.at(given_mm_.front()) + 17, "room given",
+    const double line = y.at(given_mm_.front());
+    const double below = line + 17;
+    out += textElement(kLeft + 60, below < kBottom - 4 ? below : line - 8, "room given",
                        "font-size=\"13\" fill=\"#1f2a31\"");
   }
   out += labelElements(curves, y);

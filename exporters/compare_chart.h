@@ -14,17 +14,19 @@ struct RoomCurve {
   std::vector<double> room_mm;  ///< negative where they cannot be laid out
 };
 
+/// Why an axis cannot be drawn along; empty where it can: two or more rising numbers.
+std::string chartProblem(const SweepAxis& axis);
+
 /// Collects a sweep over one axis of numbers, then draws it.
 class RoomChart {
  public:
-  /// `pointer` names the axis below.
+  /// `pointer` names the axis below; of sites along an axis without chartProblem().
   explicit RoomChart(std::string pointer) : pointer_(std::move(pointer)) {}
 
   void add(const SweptSite& site);
-  /// SVG 1.1, 1200 wide; nothing loaded from elsewhere. One curve for all arrangements that need
-  /// the same room everywhere; where one cannot be laid out its curve breaks. The room given is
-  /// drawn where there is one. Throws ExportError for fewer than two values or values that are no
-  /// numbers.
+  /// SVG 1.1, 1200 wide or as wide as its labels take; nothing loaded from elsewhere. One curve for
+  /// all arrangements that need the same room everywhere; where one cannot be laid out its curve
+  /// breaks. The room given is drawn where there is one.
   std::string svg() const;
 
  private:
@@ -36,7 +38,7 @@ class RoomChart {
   std::vector<RoomCurve> curvesOf() const;
 
   std::string pointer_;
-  std::vector<std::string> values_;
+  std::vector<double> values_;
   std::vector<double> given_mm_;  ///< negative where none is given
   std::vector<Series> series_;
 };

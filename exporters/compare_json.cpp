@@ -101,7 +101,7 @@ Json arrangementJson(const GateSpec& spec, const Arrangement& made, const std::s
   json["motor"] = made.choice.motorName();
   json["room_mm"] = num(made.room_mm);
   json["fits"] = made.fits;
-  json["margin_mm"] = num(made.margin_mm);
+  json["margin_mm"] = made.laid_out ? num(made.margin_mm) : Json(nullptr);
   json["binding"] = toString(made.binding);
   json["slack_mm"] = {{"rack", num(made.rack_slack_mm)},
                       {"guide", num(made.guide_slack_mm)},
@@ -140,6 +140,7 @@ std::string compareJson(const SiteComparison& comparison, const std::string& cur
         arrangementJson(comparison.spec, comparison.arrangements[index], currency));
   }
   json["recommended"] = comparison.recommended ? Json(0) : Json(nullptr);  // the best stands first
+  json["vouched"] = comparison.vouched;
   json["why"] = comparison.why;
   json["notes"] = comparison.notes;
   return json.dump(2) + "\n";

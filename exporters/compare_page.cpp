@@ -13,7 +13,7 @@ using Cells = std::vector<std::string>;
 
 /// Cells of these columns are numbers.
 bool isNumber(std::size_t column) {
-  return column == 0 || column == 2 || column >= 5;
+  return column == 0 || column == 2 || column >= 6;
 }
 
 std::string row(const Cells& cells, const char* tag) {
@@ -25,7 +25,7 @@ std::string row(const Cells& cells, const char* tag) {
   return out + "</tr>\n";
 }
 
-std::string fitText(const Arrangement& made) {
+std::string fitText(const Arrangement& made, bool vouched) {
   if (!made.problems.empty()) {
     return made.problems.front().pointer + ": " + made.problems.front().text;
   }
@@ -33,11 +33,21 @@ std::string fitText(const Arrangement& made) {
     return "no room given";
   }
   if (made.fits) {
-    return shown(*made.margin_mm, 1) + " left";
+    return shown(*made.margin_mm, 1) + (vouched ? " left" : " left by arithmetic");
   }
   std::string text = shown(-*made.margin_mm, 1) + " short";
   if (!made.fixes.empty()) {
     text += "; would fit: " + made.fixes.front().text;
+  }
+  return text;
+}
+
+/// Back to front.
+std::string lengthsText(const Arrangement& made) {
+  std::string text;
+  for (const double length : made.panel_length_mm) {
+    text += text.empty() ? "" : " + ";
+    text += shown(length, 0);
   }
   return text;
 }
@@ -56,8 +66,8 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     out += "<p class=\"note\">Note: " + xmlEscaped(note) + "</p>\n";
   }
   const bool digs = comparison.spec.site.bank != 0;
-  Cells head = {"",         "arrangement", "room, mm", "fits", "what binds",
-                "mass, kg", "to start, N", "ratio",    "ropes"};
+  Cells head = {"",           "arrangement", "room, mm",    "fits",  "what binds",
+                "panels, mm", "mass, kg",    "to start, N", "ratio", "ropes"};
   if (digs) {
     head.emplace_back("dug, m3");
   }
@@ -68,17 +78,16 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     if (isSame(made.choice, built)) {
       name += " (this gate)";
     }
-    if (made.bracketShows()) {
-      name += ", bracket in view";
-    }
-    if (made.has(Hazard::kMotorWeak)) {
-      name += ", motor too weak";
+    for (const Hazard hazard : made.hazards) {
+      name += "; ";
+      name += meaningOf(hazard);
     }
     Cells cells = {std::to_string(made.rank),
                    name,
                    shown(made.room_mm, 1),
-                   fitText(made),
+                   fitText(made, comparison.vouched),
                    std::string(toString(made.binding)),
+                   lengthsText(made),
                    shown(made.mass_kg, 0),
                    shown(made.drive.required_force_N, 0),
                    fixedDecimals(made.drive.ratio_to_single, 2),

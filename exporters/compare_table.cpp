@@ -79,22 +79,6 @@ char letterOf(Hazard hazard) {
   return ' ';
 }
 
-const char* meaningOf(Hazard hazard) {
-  switch (hazard) {
-    case Hazard::kRunsAway:
-      return "runs by itself when released on its slope";
-    case Hazard::kMotorWeak:
-      return "motor too weak to start it";
-    case Hazard::kRopeWeak:
-      return "ropes too weak";
-    case Hazard::kBracketShows:
-      return "overhead bracket in view above the fence";
-    case Hazard::kStopPastRoom:
-      return "end stop reaches past the room";
-  }
-  return "";
-}
-
 constexpr Hazard kHazards[] = {Hazard::kRunsAway, Hazard::kMotorWeak, Hazard::kRopeWeak,
                                Hazard::kBracketShows, Hazard::kStopPastRoom};
 
@@ -121,14 +105,19 @@ std::string hazardLetters(const Arrangement& made) {
 /// What some tables have and others not.
 struct Extras {
   bool digs = false, costs = false;
-
-  /// 100 characters do not hold everything.
-  bool tellsRatio() const { return !digs || !costs; }
+  bool tells_ratio = true;  ///< kCompareWidth does not hold everything
 };
 
-std::vector<std::string> cellsOf(const Arrangement& made, const Extras& extras) {
+/// + fits, ~ fits by arithmetic alone, - does not.
+std::string rankText(const SiteComparison& comparison, const Arrangement& made) {
+  const char* fits = comparison.vouched ? " +" : " ~";
+  return std::to_string(made.rank) + (made.fits ? fits : " -");
+}
+
+std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrangement& made,
+                                 const Extras& extras) {
   const ArrangementChoice& choice = made.choice;
-  std::vector<std::string> cells = {std::to_string(made.rank) + (made.fits ? " +" : " -"),
+  std::vector<std::string> cells = {rankText(comparison, made),
                                     std::to_string(choice.panels),
                                     choice.panels < 3 ? "" : std::string(toString(choice.stacking)),
                                     std::string(toString(choice.mount)),
@@ -138,7 +127,7 @@ std::vector<std::string> cellsOf(const Arrangement& made, const Extras& extras) 
                                     std::string(toString(made.binding)),
                                     shown(made.mass_kg, 0),
                                     shown(made.drive.required_force_N, 0)};
-  if (extras.tellsRatio()) {
+  if (extras.tells_ratio) {
     cells.push_back(fixedDecimals(made.drive.ratio_to_single, 2));
   }
   if (extras.digs) {
@@ -151,13 +140,11 @@ std::vector<std::string> cellsOf(const Arrangement& made, const Extras& extras) 
   return cells;
 }
 
-std::string table(const SiteComparison& comparison) {
-  const Extras extras{comparison.spec.site.bank != 0,
-                      comparison.arrangements.front().cost.has_value()};
+std::string table(const SiteComparison& comparison, const Extras& extras) {
   std::vector<Column> columns = {
       {""},     {"n"},    {"stacking", false}, {"mount", false}, {"motor", false},
       {"room"}, {"left"}, {"binds", false},    {"kg"},           {"start N"}};
-  if (extras.tellsRatio()) {
+  if (extras.tells_ratio) {
     columns.push_back({"ratio"});
   }
   if (extras.digs) {
@@ -168,7 +155,8 @@ std::string table(const SiteComparison& comparison) {
   }
   columns.push_back({"!", false});
   for (const int index : comparison.ranked) {
-    const std::vector<std::string> cells = cellsOf(comparison.arrangements[index], extras);
+    const std::vector<std::string> cells =
+        cellsOf(comparison, comparison.arrangements[index], extras);
     for (std::size_t i = 0; i < columns.size(); ++i) {
       columns[i].cells.push_back(cells[i]);
     }
@@ -176,15 +164,28 @@ std::string table(const SiteComparison& comparison) {
   return rowsOf(columns);
 }
 
-std::string legend(const SiteComparison& comparison) {
-  std::string text =
-      "mm; + fits, - does not; n: panels; binds: what fixes the room; start N: force at the "
-      "motor; ratio: to one panel of the same mass.";
+std::size_t widthOf(const std::string& lines) {
+  std::istringstream in(lines);
+  std::size_t width = 0;
+  for (std::string line; std::getline(in, line);) {
+    width = std::max(width, line.size());
+  }
+  return width;
+}
+
+std::string legend(const SiteComparison& comparison, const Extras& extras) {
+  std::string text = "mm; + fits, - does not; ";
+  if (!comparison.vouched) {
+    text = "mm; ~ fits by arithmetic, check must say, - does not; ";
+  }
+  text += "n: panels; binds: what fixes the room; start N: force at the motor";
+  text += extras.tells_ratio ? "; ratio: to one panel of the same mass." : ".";
   for (const Hazard hazard : kHazards) {
     const bool occurs = std::any_of(comparison.arrangements.begin(), comparison.arrangements.end(),
                                     [&](const Arrangement& made) { return made.has(hazard); });
     if (occurs) {
-      text += std::string(" ") + letterOf(hazard) + ": " + meaningOf(hazard) + ".";
+      text += std::string(" ") + letterOf(hazard) + ": ";
+      text += std::string(meaningOf(hazard)) + ".";
     }
   }
   const bool doubts =
@@ -278,6 +279,8 @@ std::string fixesText(const SiteComparison& comparison) {
         text += made.fixes[i].text;
       }
       text += made.fixes.empty() ? "; nothing smaller than more room or more panels" : "";
+      const bool told = text.find("too weak") != std::string::npos;
+      text += made.has(Hazard::kMotorWeak) && !told ? "; its motor is too weak as well" : "";
     }
     out += wrapped(text, "  " + padded(std::to_string(made.rank), 2, true) + " ", "     ");
   }
@@ -293,7 +296,13 @@ std::string compareTable(const SiteComparison& comparison, const std::string& cu
   for (const std::string& note : comparison.notes) {
     out += wrapped(note, "Note: ", "  ");
   }
-  out += "\n" + table(comparison) + legend(comparison);
+  Extras extras{comparison.spec.site.bank != 0, comparison.arrangements.front().cost.has_value()};
+  std::string rows = table(comparison, extras);
+  if (widthOf(rows) > kCompareWidth) {
+    extras.tells_ratio = false;
+    rows = table(comparison, extras);
+  }
+  out += "\n" + rows + legend(comparison, extras);
   if (comparison.recommended) {
     out += detail(comparison, currency);
   }

@@ -102,15 +102,30 @@ bool holdsWorkingFolder(const fs::path& target) {
   return end == target.end();
 }
 
+void demandFolderOf(const fs::path& path, const fs::path& shown_path) {
+  const fs::path parent = path.parent_path();
+  if (!fs::is_directory(parent)) {
+    fail(shown_path, "the folder it should stand in does not exist");
+  }
+  if (access(parent.c_str(), W_OK | X_OK) != 0) {
+    fail(shown_path, "no permission to write in " + parent.string());
+  }
+}
+
 }  // namespace
 
-void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
+void demandWritable(const fs::path& path, bool force) {
   if (fs::is_directory(path)) {
     fail(path, "is a folder");
   }
   if (fs::exists(fs::symlink_status(path)) && !force) {
     fail(path, "exists; choose another name, or replace it with --force");
   }
+  demandFolderOf(fs::absolute(path), path);
+}
+
+void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
+  demandWritable(path, force);
   const fs::path whole = path.string() + ".leafstack-" + std::to_string(getpid());
   std::error_code error;
   try {
@@ -124,22 +139,16 @@ void writeWholeFile(const fs::path& path, std::string_view contents, bool force)
 
 OutputFolder::OutputFolder(const fs::path& target, bool force)
     : target_(resolvedTarget(target)), force_(force) {
-  const fs::path parent = target_.parent_path();
   if (!target_.has_filename()) {
     fail(target, "is not a folder that could be replaced");
   }
-  if (!fs::is_directory(parent)) {
-    fail(target, "the folder it should stand in does not exist");
-  }
-  if (access(parent.c_str(), W_OK | X_OK) != 0) {
-    fail(target, "no permission to write in " + parent.string());
-  }
+  demandFolderOf(target_, target);
   if (fs::exists(fs::symlink_status(target_))) {
     checkReplaceable();
   }
   std::string name = target_.filename().string();
   name.insert(0, 1, '.');
-  sibling_ = parent / name.append(".leafstack-").append(std::to_string(getpid()));
+  sibling_ = target_.parent_path() / name.append(".leafstack-").append(std::to_string(getpid()));
 }
 
 OutputFolder::~OutputFolder() {

@@ -20,6 +20,9 @@
 
 namespace leafstack {
 
+/// Throws WriteError where writeWholeFile() would, as far as that can be told beforehand.
+void demandWritable(const std::filesystem::path& path, bool force);
+
 /// Writes one file beside `path`, then renames it into place. An existing one is replaced with
 /// `force` only. Throws WriteError.
 void writeWholeFile(const std::filesystem::path& path, std::string_view contents, bool force);

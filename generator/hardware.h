@@ -50,6 +50,10 @@ inline constexpr double kRackStandoffMm = 16;  ///< diameter
 inline constexpr double kBareRackUpMm = 15;    ///< rack height the motor gives on its bare base
 inline constexpr double kRackClearanceMm = 5;  ///< rack above panel 1's pulleys and bracket
 inline constexpr int kPinionTeeth = 16;
+inline constexpr double kPinionPitchRadiusMm = kRackModuleMm * kPinionTeeth / 2;
+/// The pinion's axis above the motor's base, on the motor's own feet.
+inline constexpr double kPinionOverBaseMm =
+    kUndersideOverFootingMm + kBareRackUpMm + kRackModuleMm - kPinionPitchRadiusMm;
 inline constexpr double kPinionOffsetMm = 23;  ///< near side off panel 1's rear face
 inline constexpr double kPinionWidthMm = 12;
 inline constexpr double kMotorOffsetMm = 44;  ///< body off panel 1's rear face

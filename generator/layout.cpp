@@ -5,7 +5,7 @@
 #include <optional>
 #include <string_view>
 
-#include "generator/compare/ranking.h"
+#include "generator/compare/arrangements.h"
 #include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/layout_parts.h"
@@ -21,7 +21,6 @@ namespace hw = hardware;
 // Common practice, no source: rough room of telescopic gates, by panel count.
 constexpr double kRuleOfThumbOnePanelMm = 400;
 constexpr double kRuleOfThumbMoreMm = 300;
-constexpr int kMostPanels = 4;
 
 /// Speeds of a stack's bodies; the same for every gate of so many panels.
 const std::vector<double>& ratiosOf(int count) {
@@ -126,8 +125,9 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
     layout.rope_bracket = {true, parked_mm + first_overlap + r - inset, 0};
     if (spec.gate.has_return) {
       const double projection = std::max(0.0, hw::kBracketHalfLengthMm - inset);
+      const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +
-                           std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
+                           clear / alongCosine(spec.site);  // between plumb faces
       layout.return_panel = {true, start + spec.gate.stile.height_mm, 0};
     }
   }

@@ -159,6 +159,8 @@ struct RopeLayout {
   double steepest = 0;  ///< of its strands against the rail over the travel, rise per mm
 };
 
+inline constexpr int kMostPanels = 4;  ///< that share an opening
+
 struct Layout {
   int panel_count = 2;
   double opening_mm = 0;
@@ -204,6 +206,10 @@ struct LayoutResult {
 
 /// Along the rail, a wheel's axle from its panel's end: clear of the pulley at the same end.
 double wheelInsetMm(const GateSpec& spec, const Layout& layout);
+
+/// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
+/// for its lowest place.
+double pinionZ(const Layout& layout);
 
 /// "guide post", "overhead bracket" or "reach-over arm".
 std::string_view nameOf(GuideMount mount);

@@ -150,6 +150,48 @@ void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
   }
 }
 
+/// Rope brackets lie against a bottom rail's side; higher up they would meet the stiles.
+void checkBrackets(const Layout& layout, std::vector<LayoutProblem>& problems) {
+  for (const RopeLayout& rope : layout.ropes) {
+    const auto check = [&](int number, double x, double bore_z) {
+      const PanelLayout& panel = layout.panel(number);
+      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + hw::kBracketHalfHeightMm;
+      if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
+        problems.push_back(
+            {"/gate/bottom_rail",
+             "a rope bracket on panel " + std::to_string(number) + " would reach up to " +
+                 shown(top) + " mm, the bottom rail only to " +
+                 shown(layout.heights.rail_height_mm) +
+                 " mm: take a higher rail, lower ropes or less grade across the track"});
+      }
+    };
+    check(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
+    if (rope.carrier > 1) {
+      check(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);
+    }
+  }
+}
+
+/// The channel that stands over the motor, on a low gate.
+void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
+                          std::vector<LayoutProblem>& problems) {
+  const GuideLayout& guide = layout.guides.front();
+  const double half = spec.guides.channel_width_mm / 2 * guide.cosine();
+  const double lean = std::abs(guide.grade) * half;
+  const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
+  const bool over = guide.x_mm + half + lean > layout.motor_start_mm &&
+                    guide.x_mm - half - lean < motor_end &&
+                    layout.stack.post_gap_mm > hw::kMotorOffsetMm;
+  const double low = guide.z_mm + guide.channel_low_mm * guide.cosine() - lean;
+  const double top = pinionZ(layout) - hw::kPinionOverBaseMm + hw::kMotorHeightMm;
+  if (over && low < top + hw::kHardwareClearanceMm) {
+    problems.push_back(
+        {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +
+                                " mm above the motor, which stands under it: take a higher gate, a "
+                                "shorter motor or a larger gap before it (/drive/motor_gap_mm)"});
+  }
+}
+
 }  // namespace
 
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
@@ -159,6 +201,8 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   }
   checkGuides(layout, problems);
   checkRopeHardware(spec, layout, problems);
+  checkBrackets(layout, problems);
+  checkMotorUnderGuide(spec, layout, problems);
   checkSlots(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;

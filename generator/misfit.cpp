@@ -1,21 +1,15 @@
 // What to relax when a gate does not fit the room, and which arrangements would.
 #include <algorithm>
-#include <array>
+#include <cstdlib>
 
+#include "generator/compare/arrangements.h"
 #include "generator/layout.h"
 #include "generator/numbers.h"
-#include "params/table.h"
 
 namespace leafstack {
 namespace {
 
 constexpr std::size_t kMostSuggestions = 5;
-
-struct Arrangement {
-  int changes = 0;
-  double room_mm = 0;
-  std::string text;
-};
 
 std::string bindingAdvice(const GateSpec& spec, const Layout& layout) {
   const bool on_post = spec.guides.mount == GuideMount::kPost;
@@ -41,60 +35,33 @@ std::string bindingAdvice(const GateSpec& spec, const Layout& layout) {
   return "";
 }
 
-/// Tries one arrangement; appends it when it lays out and fits.
-void tryArrangement(const GateSpec& given, const Layout& layout, const GateSpec& tried,
-                    std::vector<Arrangement>& fitting) {
-  const LayoutResult result = layOut(tried);
-  if (!result.problems.empty() || !result.layout.fits) {
-    return;
-  }
-  Arrangement found;
-  const bool stacking_matters = *tried.gate.panels >= 3;
-  found.changes = std::abs(*tried.gate.panels - layout.panel_count) +
-                  (stacking_matters && tried.gate.stacking != given.gate.stacking) +
-                  (tried.guides.mount != given.guides.mount) +
-                  (tried.drive.motor.name != given.drive.motor.name);
-  found.room_mm = result.layout.room_mm;
-  found.text =
-      std::to_string(*tried.gate.panels) + (*tried.gate.panels == 1 ? " panel, " : " panels, ");
-  if (stacking_matters) {
-    found.text += tried.gate.stacking == Stacking::kFlush ? "flush, " : "staggered, ";
-  }
-  found.text += std::string(nameOf(tried.guides.mount)) + ", " + tried.drive.motor.name +
-                " motor: room " + shown(found.room_mm) + " mm";
-  fitting.push_back(found);
+int changesTo(const ArrangementChoice& to, const GateSpec& given, int panels) {
+  return std::abs(to.panels - panels) + (to.panels >= 3 && to.stacking != given.gate.stacking) +
+         (to.mount != given.guides.mount) + (to.motor.name != given.drive.motor.name);
 }
 
-std::vector<Arrangement> fittingArrangements(const GateSpec& spec, const Layout& layout) {
-  std::vector<Arrangement> fitting;
-  std::vector<MotorSpec> motors = {spec.drive.motor};
-  if (spec.drive.motor.name != "narrow") {
-    motors.push_back(*catalogueMotor("narrow"));
-  }
-  for (int count = 1; count <= 4; ++count) {
-    for (Stacking stacking : {Stacking::kFlush, Stacking::kStaggered}) {
-      if (count < 3 && stacking != spec.gate.stacking) {
-        continue;  // stacking only differs from three panels on
-      }
-      for (GuideMount mount : {GuideMount::kPost, GuideMount::kOverhead, GuideMount::kReachOver}) {
-        for (const MotorSpec& motor : motors) {
-          GateSpec tried = spec;
-          tried.gate.panels = count;
-          tried.gate.stacking = stacking;
-          tried.guides.mount = mount;
-          tried.drive.motor = motor;
-          if (spec.ropes.heights_mm) {
-            tried.ropes.heights_mm.reset();
-          }
-          tryArrangement(spec, layout, tried, fitting);
-        }
-      }
+/// What fits and starts, least changed first; what only fits where nothing starts.
+std::vector<const Arrangement*> alternatives(const SiteComparison& comparison, int panels) {
+  std::vector<const Arrangement*> fitting;
+  bool any_starts = false;
+  for (const int index : comparison.ranked) {
+    const Arrangement& one = comparison.arrangements[index];
+    const bool starts = !one.has(Hazard::kMotorWeak);
+    if (one.fits && (starts || !any_starts)) {  // what starts is ranked first
+      any_starts = any_starts || starts;
+      fitting.push_back(&one);
     }
   }
-  std::stable_sort(fitting.begin(), fitting.end(), [](const Arrangement& a, const Arrangement& b) {
-    return a.changes != b.changes ? a.changes < b.changes : a.room_mm > b.room_mm;
+  std::stable_sort(fitting.begin(), fitting.end(), [&](const auto* one, const auto* other) {
+    return changesTo(one->choice, comparison.spec, panels) <
+           changesTo(other->choice, comparison.spec, panels);
   });
   return fitting;
+}
+
+std::string alternativeText(const Arrangement& one) {
+  std::string text = "would fit: " + nameOf(one.choice) + ": room " + shown(one.room_mm) + " mm";
+  return one.has(Hazard::kMotorWeak) ? text + ", but the motor is too weak" : text;
 }
 
 }  // namespace
@@ -105,13 +72,14 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
                   shown(layout.room_mm - layout.room_given_mm) + " mm more than the " +
                   shown(layout.room_given_mm) + " mm given");
   lines.push_back(bindingAdvice(spec, layout));
-  const std::vector<Arrangement> fitting = fittingArrangements(spec, layout);
+  const SiteComparison comparison = compareArrangements(spec, {.in_words = false});
+  const std::vector<const Arrangement*> fitting = alternatives(comparison, layout.panel_count);
   if (fitting.empty()) {
     lines.push_back("no arrangement of one to four panels fits this room; the least change is " +
                     shown(layout.room_mm - layout.room_given_mm) + " mm more room");
   }
   for (std::size_t i = 0; i < std::min(kMostSuggestions, fitting.size()); ++i) {
-    lines.push_back("would fit: " + fitting[i].text);
+    lines.push_back(alternativeText(*fitting[i]));
   }
   return lines;
 }

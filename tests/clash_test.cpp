@@ -67,6 +67,19 @@ void shift(Model& model, int instance, const Vec3& by) {
   }
 }
 
+// ---------------------------------------------------------------- gates that work
+
+// A rope bracket that stands within its panel's length leaves the end stop to the rail.
+TEST(ClashGates, StopsMeetTheRailWhereNoBracketProjects) {
+  for (const double inset : {20.0, 60.0}) {
+    for (const int panels : {2, 4}) {
+      const ClashReport report = checkClashes(modelWith(
+          {{"/gate/panels", panels}, {"/site/grade", 0.05}, {"/ropes/bracket_inset_mm", inset}}));
+      EXPECT_EQ(report.verdict, Verdict::kClear) << inset << ", " << panels << allText(report);
+    }
+  }
+}
+
 // ---------------------------------------------------------------- gates that cannot work
 
 TEST(ClashGates, ThickBoardsWithoutPackingRunIntoTheGuides) {

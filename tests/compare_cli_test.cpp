@@ -98,6 +98,7 @@ TEST_F(CompareCli, TableFitsATerminal) {
        {"", " --set /site/room_mm=1000", " --set /site/room_mm=auto", " --set /site/bank=0.4",
         " --set /site/bank=0.4 --prices prices.json --set /site/grade=0.0513",
         " --set /site/opening_mm=19999.5 --set /site/bank=0.4 --prices prices.json",
+        " --set /site/opening_mm=19999.333 --set /site/bank=0.4 --set /site/grade=0.0513",
         " --set /site/opening_mm=1100",
         " --set /guides/packing_mm=0 --set "
         "/gate/cladding/kind=boards --set /gate/cladding/thickness_mm=60"}) {
@@ -200,7 +201,9 @@ TEST_F(CompareCli, ChartHoldsEveryCurve) {
       "compare gate.json --sweep /site/opening_mm=3000:9000:500 --chart chart.svg";
   ASSERT_EQ(run(sweep).code, 0);
   const std::string svg = read(base_ / "chart.svg");
-  EXPECT_EQ(run(sweep).code, 6) << "an existing chart is kept";
+  const Outcome again = run(sweep);
+  EXPECT_EQ(again.code, 6) << "an existing chart is kept";
+  EXPECT_TRUE(again.out.empty()) << "said before anything is compared";
   EXPECT_EQ(run(sweep + " --force").code, 0);
   EXPECT_EQ(read(base_ / "chart.svg"), svg);
   // Curves that differ, by hand from the constraints: four of one panel, four of two; flush three
@@ -220,9 +223,17 @@ TEST_F(CompareCli, WrongUsageAndInput) {
        {"--sweep /site/opening_mm", "--sweep opening=1:2:1", "--shard 1/4", "--csv",
         "--sweep /site/opening_mm=3000:4000:500 --shard 5/4",
         "--sweep /site/opening_mm=3000:4000:500 --csv --json", "--chart a.svg",
-        "--sweep /a=1,2 --sweep /b=1,2 --sweep /c=1,2",
+        "--sweep /a=1,2 --sweep /b=1,2 --sweep /c=1,2", "--sweep /guides/drop_mm=[0,0]",
+        "--sweep /site/opening_mm=3000:4000:500 --sweep /site/opening_mm=5000:6000:500",
+        "--sweep /drive/motor=narrow,standard --sweep /drive/motor/length_mm=200,300",
+        "--sweep /site/opening_mm=3000:4000:500 --shard ''", "--prices - --set /gate/panels=2",
+        "--sweep /gate/top=raked,level --chart c.svg",
+        "--sweep /site/room_mm=100,50,20 --chart c.svg",
+        "--sweep /site/opening_mm=3000:3000:1 --chart c.svg",
         "--sweep /site/opening_mm=3000:4000:1 --sweep /site/room_mm=0:4000:1"}) {
-    const Outcome outcome = run(std::string("compare gate.json ") + wrong);
+    const bool from_input = std::string(wrong).starts_with("--prices -");
+    const Outcome outcome =
+        run(std::string(from_input ? "compare - " : "compare gate.json ") + wrong + " </dev/null");
     EXPECT_EQ(outcome.code, 2) << wrong;
     EXPECT_TRUE(outcome.out.empty()) << wrong;
     EXPECT_FALSE(outcome.err.empty()) << wrong;
@@ -236,6 +247,9 @@ TEST_F(CompareCli, WrongUsageAndInput) {
     EXPECT_TRUE(outcome.out.empty()) << invalid;
     EXPECT_FALSE(outcome.err.empty()) << invalid;
   }
+  const Outcome both = run("compare gate.json --set /site/opening_mm=1 --prices prices.json");
+  EXPECT_NE(both.err.find("/site/opening_mm"), std::string::npos) << both.err;
+  EXPECT_NE(both.err.find("steal"), std::string::npos) << both.err;
   const std::string full = "cd '" + base_.string() + "' && '" + LEAFSTACK_BINARY +
                            "' compare gate.json >/dev/full 2>/dev/null";
   const int status = std::system(full.c_str());

@@ -143,6 +143,84 @@ TEST(Compare, AutoTakesTheBestWithTheGivenMount) {
   }
 }
 
+// Numbers given that undercut the layout, and motors too weak, count for "auto" as for the ranking.
+TEST(Compare, AutoMindsUndercutsAndWeakMotors) {
+  EXPECT_EQ(layOut(specWith({{"/gate/panels", "auto"},
+                             {"/site/room_mm", 2400},
+                             {"/ropes/heights_mm", {36, 40}}}))
+                .layout.panel_count,
+            4);
+  const gates::Changes heavy = {
+      {"/gate/panels", "auto"}, {"/site/grade", 0.1}, {"/gate/height_mm", 2500}};
+  const GateSpec spec = specWith(heavy);
+  const SiteComparison comparison = compareArrangements(spec);
+  EXPECT_TRUE(named(comparison, "2 panels, guide post, standard motor").has(Hazard::kMotorWeak));
+  EXPECT_EQ(layOut(spec).layout.panel_count, 1);
+}
+
+// What the words say of others must be true of them.
+TEST(Compare, WordsTellShortFromWeak) {
+  const gates::Changes heavy = {
+      {"/site/grade", 0.1}, {"/gate/height_mm", 2500}, {"/site/fence_height_mm", 1200}};
+  SiteComparison comparison = compareArrangements(specWith(heavy));
+  EXPECT_EQ(bestOf(comparison).choice.panels, 1);
+  EXPECT_EQ(comparison.why.find("fewest"), std::string::npos) << comparison.why;
+  EXPECT_NE(comparison.why.find("with more panels motors are too weak"), std::string::npos)
+      << comparison.why;
+
+  // Nothing that fits starts: said in the second sentence, and the strongest motor comes first.
+  comparison = compareArrangements(specWith({{"/site/grade", 0.1},
+                                             {"/gate/height_mm", 2500},
+                                             {"/site/fence_height_mm", 1200},
+                                             {"/site/room_mm", 3400}}));
+  const Arrangement best = bestOf(comparison);
+  EXPECT_TRUE(best.has(Hazard::kMotorWeak));
+  EXPECT_EQ(best.choice.motorName(), "standard");
+  EXPECT_NE(comparison.why.find("None of the motors that fit can start it"), std::string::npos)
+      << comparison.why;
+}
+
+TEST(Compare, FixesStartWhereAnythingDoes) {
+  gates::GateDice dice(8812);
+  int fixes = 0;
+  for (int i = 0; i < 60; ++i) {
+    gates::Json file = dice.gate();
+    file["site"]["room_mm"] = file["site"]["opening_mm"].get<double>() * 0.5;
+    file["site"]["grade"] = 0.06;
+    const SiteComparison comparison = compareArrangements(gates::specOf(file));
+    for (const Arrangement& made : comparison.arrangements) {
+      bool any_starts = false;
+      for (const Arrangement& one : comparison.arrangements) {
+        const bool like = one.choice.panels < 3 || made.choice.panels < 3 ||
+                          one.choice.stacking == made.choice.stacking;
+        any_starts = any_starts || (one.fits && !one.has(Hazard::kMotorWeak) && like &&
+                                    one.choice.panels > made.choice.panels);
+      }
+      for (const Fix& fix : made.fixes) {
+        const bool is_weak = fix.text.find("too weak") != std::string::npos;
+        EXPECT_FALSE(is_weak && any_starts) << nameOf(made.choice) << ": " << fix.text;
+        ++fixes;
+      }
+    }
+  }
+  EXPECT_GT(fixes, 300);
+}
+
+TEST(Compare, GapsClosedAltogetherAreNotVouchedFor) {
+  for (const auto& [pointer, value] :
+       {std::pair("/drive/motor_gap_mm", 0.0), std::pair("/site/fence_clearance_mm", 2.0)}) {
+    const SiteComparison comparison = compareArrangements(specWith({{pointer, value}}));
+    const Arrangement made = named(comparison, "2 panels, guide post, standard motor");
+    EXPECT_FALSE(made.fits) << pointer;
+    ASSERT_EQ(made.problems.size(), 1U) << pointer;
+    EXPECT_EQ(made.problems.front().pointer, pointer);
+  }
+  const SiteComparison low = compareArrangements(specWith(
+      {{"/gate/panels", 1}, {"/gate/cladding/kind", "battens"}, {"/gate/cladding/bottom_mm", 18}}));
+  EXPECT_FALSE(named(low, "1 panel, guide post, standard motor").fits);
+  EXPECT_FALSE(compareArrangements(specWith({{"/checks/build_tolerance_mm", 4}})).vouched);
+}
+
 TEST(Compare, SmallestChangesFirst) {
   // 3210 needed with a tuck of 20, which costs half of it in travel and all of it in parking.
   const SiteComparison comparison =
@@ -270,6 +348,13 @@ TEST(ComparePrices, AddUpByHand) {
   EXPECT_NEAR(lines, cost.total(), 1e-6);
   EXPECT_NE(std::find(cost.unpriced.begin(), cost.unpriced.end(), "guide post"),
             cost.unpriced.end());
+}
+
+TEST(ComparePrices, NothingIsTakenSilently) {
+  for (const char* wrong : {R"({"per_kg": {"nylon": 3}})", R"({"currency": "\u001b[31mEUR"})",
+                            R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
+    EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
+  }
 }
 
 TEST(ComparePrices, EveryProblemAtOnce) {

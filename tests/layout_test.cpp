@@ -477,6 +477,33 @@ TEST(LayoutRefusals, HardwareThatCannotWork) {
   expectProblem({{"/ropes/bracket_clearance_mm", 40}}, "/ropes/bracket_clearance_mm");
   expectProblem({{"/gate/bottom_rail", "RHS 60x50x3"}}, "/gate/bottom_rail");
   expectProblem({{"/site/opening_mm", 1000}, {"/gate/panels", 4}}, "/gate/panels");
+  // The high bracket's top at the rail's: it would touch the stile.
+  expectProblem(
+      {{"/site/cross_grade", 0.1}, {"/gate/panels", 3}, {"/gate/cladding/kind", "boards"}},
+      "/gate/bottom_rail");
+}
+
+// A channel wider than the post reaches over the motor, uphill down to it.
+TEST(LayoutRefusals, AGuideChannelThatWouldStandInTheMotor) {
+  for (const double height : {801.0, 1000.0}) {
+    const gates::Changes gate = {
+        {"/site/opening_mm", 11601},
+        {"/site/grade", 0.062},
+        {"/gate/height_mm", height},
+        {"/gate/top", "level"},
+        {"/guides/channel_width_mm", 109},
+        {"/gate/bottom_rail", "RHS 100x60x4"},
+        {"/gate/top_rail", "SHS 60x60x3"},
+        {"/gate/stile", "RHS 40x60x4"},
+        {"/ropes/pulley_inset_mm", 63},
+        {"/drive/motor",
+         {{"length_mm", 418}, {"overrun_closed_mm", 100}, {"overrun_open_mm", 100}}}};
+    if (height < 1000) {
+      expectProblem(gate, "/gate/height_mm");
+    } else {
+      EXPECT_TRUE(layOut(specWith(gate)).problems.empty());
+    }
+  }
 }
 
 }  // namespace

@@ -18,7 +18,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr int kMostPanels = 4;
 constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
 
 /// What is the same for every arrangement of a gate file.
@@ -51,6 +50,7 @@ class Comparer {
       measure(layout, made);
     }
     if (made.laid_out) {
+      findTightGaps(layout, made);
       findUndercuts(layout, made);
     }
     made.fits = layout.fits && made.problems.empty();
@@ -204,6 +204,26 @@ class Comparer {
     }
   }
 
+  /// Gaps that the gate file may close altogether.
+  void findTightGaps(const Layout& layout, Arrangement& made) const {
+    const auto compare = [&](const char* pointer, double gap, double least) {
+      if (gap < least - kLengthEqualMm) {
+        made.problems.push_back({pointer, "leaves a gap of " + shown(gap) + " mm, hardware takes " +
+                                              shown(least) +
+                                              " mm: whether anything meets is for check to say"});
+      }
+    };
+    if (made.choice.mount != GuideMount::kOverhead) {
+      compare("/drive/motor_gap_mm", given_.drive.motor_gap_mm, hw::kHardwareClearanceMm);
+    }
+    // Axle heads stand out of the front panel's face, and it parks behind a fence post.
+    const bool clad = given_.gate.cladding.kind != CladdingKind::kNone;
+    const double foremost =
+        std::max(hw::kAxleProjectionMm, clad ? given_.gate.cladding.thickness_mm : 0.0);
+    compare(given_.site.setback_mm ? "/site/setback_mm" : "/site/fence_clearance_mm",
+            layout.stack.setback_mm - foremost, hw::kHardwareClearanceMm);
+  }
+
   bool anyGivenAuto() const {
     return given_.guides.packing_mm || given_.guides.drop_mm || given_.ropes.heights_mm ||
            given_.ropes.pulley_pitch_mm || given_.drive.packing_mm || given_.site.setback_mm ||
@@ -237,8 +257,8 @@ class Comparer {
             layout.stack.packing_mm, best.stack.packing_mm);
     compare(given_.site.setback_mm.has_value(), "/site/setback_mm", layout.stack.setback_mm,
             best.stack.setback_mm);
-    compare(given_.gate.cladding.bottom_mm && clad && layout.panel_count > 1,
-            "/gate/cladding/bottom_mm", layout.heights.cladding_bottom_up_mm,
+    compare(given_.gate.cladding.bottom_mm && clad, "/gate/cladding/bottom_mm",
+            layout.heights.cladding_bottom_up_mm,
             // Ropes given high lift it as well.
             std::max(best.heights.cladding_bottom_up_mm, autoCladdingMm()));
     compareHeights(layout, best, made);
@@ -290,17 +310,21 @@ class Comparer {
   bool runs_away_ = false;
 };
 
+bool asksForMore(const CheckSpec& checks) {
+  const CheckSpec usual;
+  return checks.build_tolerance_mm > usual.build_tolerance_mm ||
+         checks.guide_clearance_mm > usual.guide_clearance_mm ||
+         checks.hardware_clearance_mm > usual.hardware_clearance_mm ||
+         checks.clearance_mm > hw::kCladdingClearanceMm;
+}
+
 void noteDoubts(SiteComparison& comparison) {
   const GateSpec& spec = comparison.spec;
-  const CheckSpec usual;
   if (!spec.site.room_mm) {
     comparison.notes.push_back(
         "no room is given (/site/room_mm), so everything that can be laid out counts as fitting");
   }
-  if (spec.checks.build_tolerance_mm > usual.build_tolerance_mm ||
-      spec.checks.guide_clearance_mm > usual.guide_clearance_mm ||
-      spec.checks.hardware_clearance_mm > usual.hardware_clearance_mm ||
-      spec.checks.clearance_mm > hw::kCladdingClearanceMm) {
+  if (asksForMore(spec.checks)) {
     comparison.notes.push_back(
         "the checks ask for more than the hardware's usual clearances: whether parts keep them is "
         "for check to say");
@@ -349,6 +373,22 @@ std::string_view idOf(Hazard hazard) {
       return "bracket-in-view";
     case Hazard::kStopPastRoom:
       return "stop-past-room";
+  }
+  return "";
+}
+
+std::string_view meaningOf(Hazard hazard) {
+  switch (hazard) {
+    case Hazard::kRunsAway:
+      return "runs by itself when released on its slope";
+    case Hazard::kMotorWeak:
+      return "motor too weak to start it";
+    case Hazard::kRopeWeak:
+      return "ropes too weak";
+    case Hazard::kBracketShows:
+      return "overhead bracket in view above the fence";
+    case Hazard::kStopPastRoom:
+      return "end stop reaches past the room";
   }
   return "";
 }
@@ -451,12 +491,29 @@ SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& o
   for (const ArrangementChoice& choice : choices) {
     comparison.arrangements.push_back(comparer.arrange(choice));
   }
+  comparison.vouched = spec.site.track_survey_mm.empty() && !asksForMore(spec.checks);
   rankArrangements(comparison);
   if (options.in_words) {
     findFixes(comparison);
     noteDoubts(comparison);
   }
   return comparison;
+}
+
+LayoutResult layOutAuto(const GateSpec& spec) {
+  Comparer comparer(spec, {.in_words = false});
+  std::optional<Arrangement> best;
+  for (int count = 1; count <= kMostPanels; ++count) {
+    Arrangement made =
+        comparer.arrange({count, spec.gate.stacking, spec.guides.mount, spec.drive.motor});
+    if (!best || ranksBefore(standingOf(spec, made), standingOf(spec, *best))) {
+      best = std::move(made);
+    }
+  }
+  GateSpec chosen = spec;
+  chosen.site.bank = 0;  // layOut() sees to the pockets
+  applyChoice(spec, best->choice, chosen);
+  return layOut(chosen);
 }
 
 }  // namespace leafstack

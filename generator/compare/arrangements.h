@@ -11,8 +11,8 @@
 //  file
 //      with its `overrides`.
 //  A2  `fits` says that it can be laid out, takes no more room than is given, and that no number
-//      given undercuts what the layout would choose; such a gate, built on even ground with the
-//      checks' clearances no stricter than the defaults, is clear.
+//      given undercuts what the layout would choose or closes a gap; such a gate, where the
+//      comparison is `vouched` for, builds clear.
 //  A3  every fix, applied, gives an arrangement that fits.
 #pragma once
 
@@ -104,8 +104,10 @@ struct SiteComparison {
   std::vector<Arrangement> arrangements;  ///< in the order of choicesFor()
   std::vector<int> ranked;                ///< indices, best first
   std::optional<int> recommended;         ///< index of the best, if it fits
-  std::string why;                        ///< two sentences about it, or about why there is none
-  std::vector<std::string> notes;         ///< what the comparison cannot vouch for
+  bool vouched = true;  ///< `fits` holds for solids too; not on surveyed ground, nor with stricter
+                        ///< checks than the hardware's usual
+  std::string why;      ///< two sentences about it, or about why there is none
+  std::vector<std::string> notes;  ///< what the comparison cannot vouch for
 };
 
 struct CompareOptions {
@@ -115,6 +117,11 @@ struct CompareOptions {
 
 SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& options = {});
 
+/// A gate with panels "auto": the best arrangement with its mount, motor and stacking.
+LayoutResult layOutAuto(const GateSpec& spec);
+
+/// "motor too weak to start it".
+std::string_view meaningOf(Hazard hazard);
 /// A hazard in one sentence.
 std::string hazardText(const GateSpec& spec, const Arrangement& arrangement, Hazard hazard);
 /// "2 panels, overhead bracket, narrow motor".

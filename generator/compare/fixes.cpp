@@ -85,13 +85,12 @@ class Fixer {
                isLike(one, true, true);
       });
     }
-    const std::size_t before = made.fixes.size();
-    for (int panels = made.choice.panels + 1; made.fixes.size() == before && panels <= 4;
-         ++panels) {
-      byRow([&](const Arrangement& one) {
-        return one.choice.panels == panels && isLike(one, true, true) &&
-               (made.choice.panels < 3 || one.choice.stacking == made.choice.stacking);
-      });
+    byMorePanels();
+    if (made.fixes.empty()) {
+      may_be_weak_ = true;
+      byOtherRows();
+      byMorePanels();
+      may_be_weak_ = false;
     }
   }
 
@@ -117,24 +116,44 @@ class Fixer {
     }
   }
 
-  /// The best ranked row that is wanted and fits.
+  /// With as little else changed as starts: nothing, the motor, the mount, or both.
+  void byMorePanels() {
+    const std::size_t before = made_->fixes.size();
+    for (int panels = made_->choice.panels + 1; panels <= kMostPanels; ++panels) {
+      for (const auto& [same_mount, same_motor] :
+           {std::pair(true, true), std::pair(true, false), std::pair(false, true),
+            std::pair(false, false)}) {
+        if (made_->fixes.size() > before) {
+          return;
+        }
+        byRow([&](const Arrangement& one) {
+          return one.choice.panels == panels && isLike(one, same_mount, same_motor) &&
+                 (made_->choice.panels < 3 || one.choice.stacking == made_->choice.stacking);
+        });
+      }
+    }
+  }
+
+  /// The best ranked row that is wanted, fits and starts.
   void byRow(const std::function<bool(const Arrangement&)>& wanted) {
     if (isEnough()) {
       return;
     }
     const Arrangement* best = nullptr;
     for (const Arrangement& one : comparison_.arrangements) {
-      if (one.fits && wanted(one) && (best == nullptr || one.rank < best->rank)) {
+      const bool starts = may_be_weak_ || !one.has(Hazard::kMotorWeak);
+      if (one.fits && starts && wanted(one) && (best == nullptr || one.rank < best->rank)) {
         best = &one;
       }
     }
     if (best != nullptr) {
       made_->fixes.push_back(
-          {changesTo(best->choice), overridesOf(comparison_.spec, best->choice), best->room_mm});
+          {changesTo(*best), overridesOf(comparison_.spec, best->choice), best->room_mm});
     }
   }
 
-  std::string changesTo(const ArrangementChoice& to) const {
+  std::string changesTo(const Arrangement& row) const {
+    const ArrangementChoice& to = row.choice;
     const ArrangementChoice& from = made_->choice;
     std::vector<std::string> changes;
     if (to.mount != from.mount) {
@@ -147,13 +166,14 @@ class Fixer {
       changes.push_back(std::to_string(to.panels) + " panels");
     }
     if (to.stacking != from.stacking) {
-      changes.emplace_back(toString(to.stacking));
+      changes.push_back(std::string(toString(to.stacking)) + " stacking");
     }
     std::string text;
     for (const std::string& change : changes) {
       text += text.empty() ? "" : " and ";
       text += change;
     }
+    text += row.has(Hazard::kMotorWeak) ? ", though its motor is too weak to start it" : "";
     return text;
   }
 
@@ -227,6 +247,7 @@ class Fixer {
   SiteComparison& comparison_;
   GateSpec tried_;
   Arrangement* made_ = nullptr;
+  bool may_be_weak_ = false;  ///< where nothing else is left
 };
 
 }  // namespace

@@ -18,7 +18,7 @@ constexpr double kHighestPrice = 1e7;
 constexpr std::size_t kLongestCurrency = 12;
 
 using Names = std::vector<std::string>;
-const Names kMaterials = {"steel", "aluminium", "timber", "nylon"};
+const Names kMaterials = {"steel", "aluminium", "timber"};
 const Names kMetres = {"rope", "rack", "guide rail", "guide channel"};
 const Names kItems = {"track wheel",    "rope pulley",  "rope bracket",     "rope",
                       "guide block",    "guide post",   "overhead bracket", "reach-over arm",
@@ -57,9 +57,15 @@ class PriceReader {
 
  private:
   void readCurrency(const std::string& pointer, const JsonNode& member) {
+    const auto is_control = [](unsigned char c) { return c < 0x20 || c == 0x7F; };
     if (member.kind != JsonKind::kText || member.text.empty() ||
-        member.text.size() > kLongestCurrency) {
-      reporter_.add(pointer, &member, {describe(member) + " is no currency", "a short text", ""});
+        member.text.size() > kLongestCurrency ||
+        std::any_of(member.text.begin(), member.text.end(), is_control)) {
+      reporter_.add(pointer, &member,
+                    {describe(member) + " is no currency",
+                     "a text of up to " + std::to_string(kLongestCurrency) +
+                         " bytes without control characters",
+                     ""});
       return;
     }
     prices_.currency = member.text;
@@ -116,8 +122,9 @@ class PriceReader {
         }
         name = std::get<HollowSection>(section).designation;
       }
-      if (const auto price = number(at, member)) {
-        prices_.per_m[name] = *price;
+      const auto price = number(at, member);
+      if (price && !prices_.per_m.emplace(name, *price).second) {
+        reporter_.addKey(at, member, {inQuotes(name) + " has a price already", "", ""});
       }
     }
   }
@@ -213,6 +220,9 @@ class Counter {
 
 PriceResult readPrices(std::string_view text, std::string_view source_name) {
   JsonText parsed = parseJson(text, source_name);
+  if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
+    parsed.problems.back().suggestion = "{} is a price list without prices";
+  }
   Reporter reporter(source_name);
   reporter.add(parsed.problems);
   PriceReader reader(reporter);

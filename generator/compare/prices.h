@@ -18,7 +18,7 @@ struct PriceList {
   using Prices = std::map<std::string, double, std::less<>>;
 
   std::string currency;
-  Prices per_kg;    ///< steel, aluminium, timber, nylon
+  Prices per_kg;    ///< steel, aluminium, timber
   Prices per_m;     ///< by section designation, or rope, rack, guide rail, guide channel
   Prices per_item;  ///< motors, mounts, wheels, pulleys ...
   std::optional<double> per_m3_dug, per_hour;

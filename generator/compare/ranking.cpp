@@ -10,32 +10,11 @@
 namespace leafstack {
 namespace {
 
-constexpr int kMostPanels = 4;
-
-Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
-  Standing standing;
-  standing.fits = arrangement.fits;
-  standing.laid_out = arrangement.laid_out;
-  standing.room_known = arrangement.margin_mm.has_value();
-  standing.motor_weak = arrangement.has(Hazard::kMotorWeak);
-  standing.short_mm = std::max(0.0, -arrangement.margin_mm.value_or(0));
-  if (arrangement.cost) {
-    standing.cost = arrangement.cost->total();
-  }
-  standing.panels = arrangement.choice.panels;
-  standing.mount_steps = mountSteps(arrangement.choice.mount, arrangement.bracketShows());
-  standing.motor_changed = arrangement.choice.motor.name != spec.drive.motor.name;
-  standing.stacking_changed =
-      arrangement.choice.panels >= 3 && arrangement.choice.stacking != spec.gate.stacking;
-  standing.room_mm = arrangement.room_mm;
-  return standing;
-}
-
 auto fittingKey(const Standing& standing) {
   const bool alone = !standing.room_known && standing.panels == 1;
-  return std::tuple(standing.motor_weak, alone, standing.cost.value_or(0), standing.panels,
-                    standing.mount_steps, standing.motor_changed, standing.stacking_changed,
-                    standing.room_mm);
+  return std::tuple(standing.motor_weak, -standing.motor_force_N, alone, standing.cost.value_or(0),
+                    standing.panels, standing.mount_steps, standing.motor_changed,
+                    standing.stacking_changed, standing.room_mm);
 }
 
 auto misfitKey(const Standing& standing) {
@@ -82,29 +61,65 @@ std::string whyNone(const SiteComparison& comparison) {
   }
   if (!first.problems.empty()) {
     return "No arrangement can be vouched for. The first, " + nameOf(first.choice) + ": " +
-           first.problems.front().pointer + " is " + first.problems.front().text + ".";
+           first.problems.front().pointer + ": " + first.problems.front().text + ".";
   }
   return "Nothing fits: the nearest, " + nameOf(first.choice) + ", is " + mm(-*first.margin_mm) +
          " short of the " + mm(*comparison.spec.site.room_mm) + " given, and " +
          bindsText(first.binding) + ". It needs " + mm(first.room_mm) + " of room.";
 }
 
+/// What keeps all arrangements that `wanted` picks from being taken: too weak a motor, or how short
+/// the nearest is; empty where neither does.
+template <typename Wanted>
+std::string hindranceOf(const SiteComparison& comparison, const Wanted& wanted) {
+  bool any_weak = false;
+  for (const Arrangement& one : comparison.arrangements) {
+    const bool is_weak = one.has(Hazard::kMotorWeak);
+    if (one.fits && wanted(one) && !is_weak) {
+      return "";
+    }
+    any_weak = any_weak || (one.fits && wanted(one));
+  }
+  if (any_weak) {
+    return "motors that fit are too weak";
+  }
+  const Arrangement* one = nearest(comparison, wanted);
+  return one == nullptr ? "" : mm(-*one->margin_mm) + " are lacking at best";
+}
+
 /// Why none with fewer panels.
 std::string fewerText(const SiteComparison& comparison, const Arrangement& best) {
-  const Arrangement* fewer = nearest(comparison, [&](const Arrangement& one) {
+  const std::string hindrance = hindranceOf(comparison, [&](const Arrangement& one) {
     return one.choice.panels == best.choice.panels - 1;
   });
-  if (best.choice.panels == 1 || fewer == nullptr) {
+  if (hindrance.empty()) {
     return "";
   }
-  std::string text = ", and ";
-  text += best.choice.panels == 2 ? "a single panel is " : "one panel less is ";
-  return text + mm(-*fewer->margin_mm) + " short at best";
+  return (best.choice.panels == 2 ? "; with a single panel " : "; with one panel less ") +
+         hindrance;
+}
+
+/// Where no room is given, and the fewest panels come first but for the single one.
+std::string roomlessText(const Arrangement& best) {
+  switch (best.choice.panels) {
+    case 1:
+      return "; with more panels motors are too weak or it cannot be laid out";
+    case 2:
+      return ", with the fewest panels that park in less than the opening";
+    default:
+      return "; with fewer panels motors are too weak or it cannot be laid out";
+  }
+}
+
+std::string weakText(const Arrangement& best) {
+  return "None of the motors that fit can start it, though: it takes " +
+         shown(best.drive.required_force_N, 0) + " N, this one gives " +
+         shown(*best.drive.motor_force_N, 0) + " N.";
 }
 
 std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
-  std::string text = "It is the cheapest of the " + std::to_string(fitting) + " that fit, " +
-                     shown(best.cost->total(), 0);
+  std::string text = "It is the cheapest of the " + std::to_string(fitting) +
+                     " that fit and start, " + shown(best.cost->total(), 0);
   if (fitting > 1) {
     const Arrangement& next = comparison.arrangements[comparison.ranked[1]];
     text += "; the next, " + nameOf(next.choice) + ", comes to " + shown(next.cost->total(), 0);
@@ -116,14 +131,14 @@ std::string mountText(const SiteComparison& comparison, const Arrangement& best)
   if (best.choice.mount == GuideMount::kPost) {
     return "A guide post is the simplest mount.";
   }
-  const Arrangement* post = nearest(comparison, [&](const Arrangement& one) {
-    return one.choice.panels == best.choice.panels && one.choice.mount == GuideMount::kPost;
-  });
   std::string text =
       best.choice.mount == GuideMount::kOverhead ? "The overhead bracket" : "The reach-over arm";
   text += " moves the motor to the driveway's edge";
-  if (post != nullptr) {
-    text += ": with a guide post as many panels are " + mm(-*post->margin_mm) + " short at best";
+  const std::string hindrance = hindranceOf(comparison, [&](const Arrangement& one) {
+    return one.choice.panels == best.choice.panels && one.choice.mount == GuideMount::kPost;
+  });
+  if (!hindrance.empty()) {
+    text += ": with as many panels and a guide post " + hindrance;
   }
   if (best.choice.mount == GuideMount::kOverhead) {
     text += best.bracketShows() ? ", though the bracket shows over the fence"
@@ -135,9 +150,7 @@ std::string mountText(const SiteComparison& comparison, const Arrangement& best)
 std::string whyBest(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "Take " + nameOf(best.choice) + ": ";
   if (!best.margin_mm) {
-    text += "it needs " + mm(best.room_mm) +
-            " of room, the fewest panels that park in less than "
-            "the opening";
+    text += "it needs " + mm(best.room_mm) + " of room" + roomlessText(best);
   } else {
     text += "it needs " + mm(best.room_mm) + " of room and leaves " + mm(*best.margin_mm) +
             " of the " + mm(*comparison.spec.site.room_mm) + " given";
@@ -146,6 +159,9 @@ std::string whyBest(const SiteComparison& comparison, const Arrangement& best, i
     }
   }
   text += ". ";
+  if (best.has(Hazard::kMotorWeak)) {
+    return text + weakText(best);
+  }
   return text + (best.cost ? moneyText(comparison, best, fitting) : mountText(comparison, best));
 }
 
@@ -163,6 +179,28 @@ int mountSteps(GuideMount mount, bool bracket_shows) {
   return 0;
 }
 
+Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
+  Standing standing;
+  standing.fits = arrangement.fits;
+  standing.laid_out = arrangement.laid_out;
+  standing.room_known = arrangement.margin_mm.has_value();
+  standing.motor_weak = arrangement.has(Hazard::kMotorWeak);
+  if (standing.motor_weak) {
+    standing.motor_force_N = arrangement.choice.motor.force_N.value_or(0);
+  }
+  standing.short_mm = std::max(0.0, -arrangement.margin_mm.value_or(0));
+  if (arrangement.cost) {
+    standing.cost = arrangement.cost->total();
+  }
+  standing.panels = arrangement.choice.panels;
+  standing.mount_steps = mountSteps(arrangement.choice.mount, arrangement.bracketShows());
+  standing.motor_changed = arrangement.choice.motor.name != spec.drive.motor.name;
+  standing.stacking_changed =
+      arrangement.choice.panels >= 3 && arrangement.choice.stacking != spec.gate.stacking;
+  standing.room_mm = arrangement.room_mm;
+  return standing;
+}
+
 bool ranksBefore(const Standing& one, const Standing& other) {
   if (one.fits != other.fits) {
     return one.fits;
@@ -176,7 +214,7 @@ void rankArrangements(SiteComparison& comparison) {
   int fitting = 0;
   for (const Arrangement& arrangement : comparison.arrangements) {
     standings.push_back(standingOf(comparison.spec, arrangement));
-    fitting += arrangement.fits;
+    fitting += arrangement.fits && !arrangement.has(Hazard::kMotorWeak);
   }
   comparison.ranked.resize(standings.size());
   std::iota(comparison.ranked.begin(), comparison.ranked.end(), 0);
@@ -192,29 +230,6 @@ void rankArrangements(SiteComparison& comparison) {
     comparison.recommended = comparison.ranked.front();
   }
   comparison.why = best.fits ? whyBest(comparison, best, fitting) : whyNone(comparison);
-}
-
-LayoutResult layOutAuto(const GateSpec& spec) {
-  LayoutResult best;
-  Standing best_standing;
-  GateSpec tried = spec;
-  tried.site.bank = 0;  // pockets of the chosen one only
-  for (int count = 1; count <= kMostPanels; ++count) {
-    applyChoice(spec, {count, spec.gate.stacking, spec.guides.mount, spec.drive.motor}, tried);
-    LayoutResult result = layOut(tried);
-    Standing standing;
-    standing.laid_out = result.problems.empty();
-    standing.fits = standing.laid_out && result.layout.fits;
-    standing.room_known = result.layout.room_given;
-    standing.short_mm = std::max(0.0, result.layout.room_mm - result.layout.room_given_mm);
-    standing.panels = count;
-    standing.room_mm = result.layout.room_mm;
-    if (count == 1 || ranksBefore(standing, best_standing)) {
-      best = std::move(result);
-      best_standing = standing;
-    }
-  }
-  return best;
 }
 
 }  // namespace leafstack

@@ -10,7 +10,8 @@ struct Standing {
   bool fits = false, laid_out = true;
   bool room_known = true;
   bool motor_weak = false;
-  double short_mm = 0;  ///< of the room given
+  double motor_force_N = 0;  ///< where it is too weak
+  double short_mm = 0;       ///< of the room given
   std::optional<double> cost;
   int panels = 1;
   int mount_steps = 0;  ///< 0 the simplest: see mountSteps()
@@ -22,16 +23,16 @@ struct Standing {
 /// post where the fence hides it; then an arm from a post beyond the motor; a bracket in view last.
 int mountSteps(GuideMount mount, bool bracket_shows);
 
-/// What fits first, and of that what its motor can move; then the cheapest, where there are prices;
-/// the fewest panels; the simplest mount; what the gate file says of motor and stacking; the least
-/// room. Of what does not fit, what is nearest to fitting. Where no room is known a single panel,
-/// which takes as much as the opening, comes after the others.
+Standing standingOf(const GateSpec& spec, const Arrangement& arrangement);
+
+/// What fits first, and of that what its motor can move; else what has the strongest motor; then
+/// the cheapest, where there are prices; the fewest panels; the simplest mount; what the gate file
+/// says of motor and stacking; the least room. Of what does not fit, what is nearest to fitting.
+/// Where no room is known a single panel, which takes as much as the opening, comes after the
+/// others.
 bool ranksBefore(const Standing& one, const Standing& other);
 
 /// Fills in rank, ranked, recommended and why.
 void rankArrangements(SiteComparison& comparison);
-
-/// Panels of a gate with panels "auto": the best arrangement with its mount, motor and stacking.
-LayoutResult layOutAuto(const GateSpec& spec);
 
 }  // namespace leafstack

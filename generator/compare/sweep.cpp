@@ -5,6 +5,8 @@
 #include <cmath>
 #include <set>
 
+#include "params/reporter.h"
+
 namespace leafstack {
 namespace {
 
@@ -114,6 +116,15 @@ bool fillRange(const std::vector<std::string>& parts, std::vector<std::string>& 
   return true;
 }
 
+/// A swept value goes in as an override; its problems are the sweep's.
+void nameSource(std::span<const SweepAxis> axes, Diagnostic& problem) {
+  for (const SweepAxis& axis : axes) {
+    if (problem.source == kOverrideSource && problem.pointer.starts_with(axis.pointer)) {
+      problem.source = "--sweep";
+    }
+  }
+}
+
 std::optional<long long> wholeOf(std::string_view text) {
   long long value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
@@ -139,6 +150,10 @@ std::optional<SweepAxis> parseAxis(std::string_view text, std::string& problem) 
   if (parts.size() == 3) {
     return fillRange(parts, axis.values, problem) ? std::optional(axis) : std::nullopt;
   }
+  if (range.find_first_of("[]{}") != std::string_view::npos) {
+    problem = "lists and objects cannot be swept, only single values";
+    return std::nullopt;
+  }
   axis.values = split(range, ',');
   const bool has_empty =
       std::any_of(axis.values.begin(), axis.values.end(), [](const auto& v) { return v.empty(); });
@@ -158,6 +173,12 @@ std::optional<Shard> parseShard(std::string_view text, std::string& problem) {
     return std::nullopt;
   }
   return Shard{*index, *count};
+}
+
+bool areNested(std::string_view one, std::string_view other) {
+  const std::string_view& inner = one.size() < other.size() ? other : one;
+  const std::string_view& outer = one.size() < other.size() ? one : other;
+  return inner.starts_with(outer) && (inner.size() == outer.size() || inner[outer.size()] == '/');
 }
 
 long long pointCount(std::span<const SweepAxis> axes) {
@@ -182,10 +203,11 @@ std::vector<std::string> valuesAt(std::span<const SweepAxis> axes, long long poi
   return values;
 }
 
-std::vector<Diagnostic> sweep(const SweepInput& input,
-                              const std::function<void(const SweptSite&)>& take) {
+namespace {
+
+/// Reads every site of the shard; each problem is told once, and no site where there is one.
+std::vector<Diagnostic> readSites(const SweepInput& input, std::vector<GateSpec>& specs) {
   const PointRange range = pointsOf(pointCount(input.axes), input.shard);
-  std::vector<GateSpec> specs;
   std::vector<Diagnostic> problems;
   std::set<std::string> told;
   for (long long point = range.first; point < range.end; ++point) {
@@ -196,6 +218,7 @@ std::vector<Diagnostic> sweep(const SweepInput& input,
     }
     ReadResult read = readGate(input.text, input.source_name, overrides);
     for (Diagnostic& problem : read.problems) {
+      nameSource(input.axes, problem);
       if (told.insert(toString(problem)).second) {
         problems.push_back(std::move(problem));
       }
@@ -204,9 +227,24 @@ std::vector<Diagnostic> sweep(const SweepInput& input,
       specs.push_back(std::move(read.gate->spec));
     }
   }
+  return problems;
+}
+
+}  // namespace
+
+std::vector<Diagnostic> sweepProblems(const SweepInput& input) {
+  std::vector<GateSpec> specs;
+  return readSites(input, specs);
+}
+
+std::vector<Diagnostic> sweep(const SweepInput& input,
+                              const std::function<void(const SweptSite&)>& take) {
+  std::vector<GateSpec> specs;
+  std::vector<Diagnostic> problems = readSites(input, specs);
   if (!problems.empty()) {
     return problems;
   }
+  const PointRange range = pointsOf(pointCount(input.axes), input.shard);
   CompareOptions options;
   options.in_words = false;
   options.prices = input.prices;

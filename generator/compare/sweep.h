@@ -31,6 +31,9 @@ struct SweepAxis {
 /// rounding. On failure no axis, and `problem` says why.
 std::optional<SweepAxis> parseAxis(std::string_view text, std::string& problem);
 
+/// Whether two pointers are the same or one leads to a part of the other: no two axes may.
+bool areNested(std::string_view one, std::string_view other);
+
 struct Shard {
   long long index = 1, count = 1;  ///< 1 <= index <= count
 };
@@ -60,6 +63,9 @@ struct SweptSite {
   std::vector<std::string> values;
   SiteComparison comparison;  ///< without words
 };
+
+/// Every distinct problem of the shard's sites, compared or not.
+std::vector<Diagnostic> sweepProblems(const SweepInput& input);
 
 /// Compares every point of the shard in order. Where the gate file is invalid at any of them,
 /// nothing is compared, and every distinct problem comes back.

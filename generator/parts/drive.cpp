@@ -19,10 +19,6 @@ constexpr double kShortestPieceMm = 150;     // shorter leftovers are shared wit
 constexpr double kPinionShaftMm = 24;
 constexpr double kPackerWidthMm = 40;
 
-double pitchRadiusMm() {
-  return hw::kRackModuleMm * hw::kPinionTeeth / 2;
-}
-
 /// Lengths of the rack's pieces along the panel.
 std::vector<double> rackPieces(double length) {
   std::vector<double> pieces(static_cast<std::size_t>(length / hw::kRackPieceMm), hw::kRackPieceMm);
@@ -94,7 +90,7 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
 }
 
 TopoDS_Shape pinionSolid() {
-  const double tip = pitchRadiusMm() + hw::kRackModuleMm;
+  const double tip = hw::kPinionPitchRadiusMm + hw::kRackModuleMm;
   const double shaft = kPinionShaftMm / 2;
   const double wide = hw::kPinionWidthMm;
   const double to_motor = hw::kMotorOffsetMm - hw::kPinionOffsetMm;
@@ -112,17 +108,9 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
                     hw::kPinionWidthMm},
                    {}, pinionSolid);
   const Layout& layout = builder.layout();
-  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - pitchRadiusMm();
-  // Where the rack rises and falls on uneven ground the pinion is set for its lowest place.
-  const double z =
-      panel.undersideZ(layout.pinion_mm) + up / panel.slope.cosine + layout.ground.rack_rise_mm.low;
-  return builder.place(
-      part, 0, {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm, z});
-}
-
-/// The motor's base below the pinion's axis, on its own feet.
-double pinionOverBaseMm() {
-  return hw::kUndersideOverFootingMm + hw::kBareRackUpMm + hw::kRackModuleMm - pitchRadiusMm();
+  return builder.place(part, 0,
+                       {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm,
+                        pinionZ(layout)});
 }
 
 /// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
@@ -171,7 +159,7 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
       });
   const Point3 base = {axis.X() - spec.length_mm / 2,
                        panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm,
-                       axis.Z() - pinionOverBaseMm()};
+                       axis.Z() - hw::kPinionOverBaseMm};
   const int motor = builder.place(part, 0, base);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
   addMotorPackers(builder, base, spec.length_mm, motor);

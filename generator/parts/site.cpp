@@ -110,19 +110,28 @@ struct StopPlace {
   double lean = 0;
 };
 
-/// The stop meets panel 1's plumb rail end, and the square face of the others' front bracket.
+/// How far the front rope bracket stands out past the ends of panels 2 and on; 0: it does not.
+double bracketProjectionMm(const ModelBuilder& builder) {
+  return std::max(0.0, hw::kBracketHalfLengthMm - builder.spec().ropes.bracket_inset_mm);
+}
+
+/// The square face of the front bracket where that projects, else the rail's plumb end.
+PartKind metByStop(const ModelBuilder& builder, const PanelFrame& panel) {
+  const bool bracket = panel.number > 1 && bracketProjectionMm(builder) > 0;
+  return bracket ? PartKind::kFrontBracket : PartKind::kBottomRail;
+}
+
 StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel) {
   const Layout& layout = builder.layout();
   const double grade = panel.slope.grade;
   double along = panel.length_mm + hw::kEndStopGapMm;
   double lean = grade;
-  if (panel.number > 1) {
+  if (metByStop(builder, panel) == PartKind::kFrontBracket) {
     lean = 0;
     const RopeLayout& rope = layout.ropes.at(panel.number - 2);
     const double bore_up =
         (rope.front_bore_z_mm - panel.undersideZ(rope.front_bracket_mm)) * panel.slope.cosine;
-    along += std::max(0.0, hw::kBracketHalfLengthMm - builder.spec().ropes.bracket_inset_mm) +
-             (bore_up + hw::kUndersideOverFootingMm) * grade;
+    along += bracketProjectionMm(builder) + (bore_up + hw::kUndersideOverFootingMm) * grade;
   }
   const Point3 closed = panel.at(along, 0, -hw::kUndersideOverFootingMm);
   const auto open =
@@ -161,8 +170,7 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
       });
   const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
   const int stop = builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
-  const PartKind met = panel.number == 1 ? PartKind::kBottomRail : PartKind::kFrontBracket;
-  for (int member : builder.instancesOf(met, panel.number)) {
+  for (int member : builder.instancesOf(metByStop(builder, panel), panel.number)) {
     builder.contact(stop, member, ContactKind::kStop,
                     "the stop meets the panel at the end of its travel", hw::kEndStopGapMm);
   }
