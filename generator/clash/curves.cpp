@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <map>
 #include <set>
 #include <tuple>
@@ -17,6 +16,12 @@ namespace {
 /// Before any halving: a clearance changes by no more than the bodies' relative speed, four at
 /// most, times this from one position to the next.
 constexpr int kFirstPositions = 97;
+
+/// Wider only where too few pairs come that near: most gates have them within the first.
+constexpr std::array<double, 3> kLookedWithinMm = {12, 40, kCurveToMm};
+
+/// Around the least that the coarse meshes have, where the finest may have theirs.
+constexpr double kAboutMm = 2;
 
 /// Alike pairs.
 struct Group {
@@ -48,56 +53,55 @@ class Curves {
     return {one.mark, one.panel, other.mark, other.panel};
   }
 
-  std::map<GroupKey, Group> tightestGroups() {
+  /// Undesigned pairs of different bodies.
+  std::vector<std::array<int, 2>> movingPairs() const {
     std::set<std::array<int, 2>> declared;
     for (const Contact& contact : model_.contacts) {
       declared.insert({contact.a, contact.b});
     }
-    std::map<GroupKey, Group> groups;
+    std::vector<std::array<int, 2>> pairs;
     const int count = static_cast<int>(model_.instances.size());
     for (int a = 0; a < count; ++a) {
       for (int b = a + 1; b < count; ++b) {
         if (!shapes_.isOneBody(a, b) && declared.count({a, b}) == 0) {
-          include(groups, a, b);
+          pairs.push_back({a, b});
         }
       }
     }
-    const double limit = limitOf(groups);
-    std::erase_if(groups, [&](const auto& entry) { return entry.second.least_mm > limit; });
-    while (static_cast<int>(groups.size()) > kCurvesShown) {  // as tight as each other
+    return pairs;
+  }
+
+  /// Looks within a little first: what is not near then is further apart than what was found.
+  std::map<GroupKey, Group> tightestGroups() {
+    const std::vector<std::array<int, 2>> pairs = movingPairs();
+    std::map<GroupKey, Group> groups;
+    for (const double within : kLookedWithinMm) {
+      groups.clear();
+      for (const auto& pair : pairs) {
+        if (nearStretch(shapes_, pair[0], pair[1], within)) {
+          const Clearance least = between(pair, {0, travel_mm_}, within, Fineness::kCoarse);
+          if (least.clearance_mm < within) {
+            Group& group = groups[keyOf(pair[0], pair[1])];
+            group.least_mm = std::min(group.least_mm, std::max(0.0, least.clearance_mm));
+          }
+        }
+      }
+      if (static_cast<int>(groups.size()) >= kCurvesShown) {
+        break;
+      }
+    }
+    while (static_cast<int>(groups.size()) > kCurvesShown) {
       groups.erase(std::max_element(groups.begin(), groups.end(), [](const auto& p, const auto& q) {
         return p.second.least_mm < q.second.least_mm;
       }));
     }
+    for (const auto& pair : pairs) {
+      const auto group = groups.find(keyOf(pair[0], pair[1]));
+      if (group != groups.end() && nearStretch(shapes_, pair[0], pair[1], kCurveToMm)) {
+        group->second.pairs.push_back(pair);
+      }
+    }
     return groups;
-  }
-
-  void include(std::map<GroupKey, Group>& groups, int a, int b) {
-    // A group takes in all its pairs that come near at all, for its curve.
-    if (!nearStretch(shapes_, a, b, kCurveToMm)) {
-      return;
-    }
-    Group& group = groups[keyOf(a, b)];
-    group.pairs.push_back({a, b});
-    const double wanted = std::min(group.least_mm, limit_mm_);
-    const Clearance least = between({a, b}, {0, travel_mm_}, wanted, Fineness::kCoarse);
-    if (least.clearance_mm < group.least_mm) {
-      group.least_mm = std::max(0.0, least.clearance_mm);
-      limit_mm_ = limitOf(groups);
-    }
-  }
-
-  /// What the last of the groups to be shown has.
-  static double limitOf(const std::map<GroupKey, Group>& groups) {
-    std::vector<double> leasts;
-    for (const auto& entry : groups) {
-      leasts.push_back(entry.second.least_mm);
-    }
-    if (static_cast<int>(leasts.size()) < kCurvesShown) {
-      return kCurveToMm;
-    }
-    std::nth_element(leasts.begin(), leasts.begin() + kCurvesShown - 1, leasts.end());
-    return leasts[kCurvesShown - 1];
   }
 
   Clearance between(const std::array<int, 2>& pair, const Stretch& stretch, double enough_mm,
@@ -120,18 +124,22 @@ class Curves {
     return least;
   }
 
+  /// Where it is, on the meshes that the whole travel is searched with; how much, on the finest.
   void setLeast(const Group& group, ClearanceCurve& curve) {
-    double least = kCurveToMm;
+    Clearance least;
     std::array<int, 2> nearest = group.pairs.front();
     for (const auto& pair : group.pairs) {
-      const Clearance here = between(pair, {0, travel_mm_}, least, Fineness::kFine);
-      if (here.clearance_mm < least) {
-        least = here.clearance_mm;
+      const double wanted = std::min(least.clearance_mm, group.least_mm + kCurveWithinMm);
+      const Clearance here = between(pair, {0, travel_mm_}, wanted, Fineness::kCoarse);
+      if (here.clearance_mm < least.clearance_mm) {
+        least = here;
         nearest = pair;
       }
     }
-    constexpr double kAnyway = std::numeric_limits<double>::infinity();
-    const Clearance best = between(nearest, {0, travel_mm_}, kAnyway, Fineness::kFinest);
+    const Stretch about = {std::max(0.0, least.at_mm - kAboutMm),
+                           std::min(travel_mm_, least.at_mm + kAboutMm)};
+    const double wanted = std::max(0.0, least.clearance_mm) + kCurveWithinMm;
+    const Clearance best = between(nearest, about, wanted, Fineness::kFinest);
     curve.instance_a = nearest[0];
     curve.instance_b = nearest[1];
     curve.least_mm = std::max(0.0, best.clearance_mm);
@@ -182,7 +190,6 @@ class Curves {
   const Model& model_;
   PlacedShapes shapes_;
   double travel_mm_;
-  double limit_mm_ = kCurveToMm;
 };
 
 }  // namespace

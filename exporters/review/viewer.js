@@ -1,0 +1,268 @@
+// The picture with its buttons: follows the state, and changes it by clicks.
+import { Vector3 } from "three";
+import { atClosed, toModel, toScene } from "./motion.js";
+import { drawOverlay, measuredWords, overlayLines, pairOf } from "./overlay.js";
+import { fillPrint } from "./print.js";
+import { Stage } from "./stage.js";
+import { viewsFor } from "./camera.js";
+import { wireControls } from "./controls.js";
+import { instancesOf } from "./tree.js";
+import { make, mm } from "./words.js";
+
+const SNAP_PX = 11;
+const PAIR_SPANS_MM = [90, 1600];
+const SPANS_PER_GAP = 14;
+const CUT_WORDS = { x: "along the track (X)", y: "across the track (Y)", z: "height (Z)" };
+/** Below this, frames are drawn coarser while something moves. */
+const SLOW_MS = 42;
+const COARSEST = 0.5;
+const byId = (id) => document.getElementById(id);
+
+export class Viewer {
+  constructor(holder, data, glb, state, rows) {
+    Object.assign(this, { holder, data, state, rows });
+    this.canvas = byId("canvas");
+    this.overlay = byId("overlay");
+    this.stage = new Stage(this.canvas, data, glb);
+    this.views = viewsFor(data.opening_sign);
+    this.coarse = 1;
+    this.dirty = new Set(["at", "hidden", "picked", "pair", "cut", "byPanel", "view", "look", "dimensions", "measure"]);
+    wireControls(this.canvas, this.stage.camera, {
+      onLook: (look) => state.set({ look, view: "" }),
+      onClick: (event) => this.click(event),
+      onBusy: (on) => this.setBusy(on),
+    });
+    this.wireButtons();
+    this.wireCut();
+    state.watch((changed) => {
+      for (const key of changed) this.dirty.add(key);
+      this.ask();
+    });
+    new ResizeObserver(() => this.resize()).observe(holder);
+    addEventListener("beforeprint", () => this.print());
+    this.resize();
+    this.drawNow();
+    this.firstPictureMs = performance.now();
+  }
+
+  wireButtons() {
+    for (const [name, view] of Object.entries(this.views)) {
+      byId("views").append(make("button", { type: "button", "data-view": name,
+        onclick: () => this.state.set({ view: name }) }, view.words));
+    }
+    const flip = (id, key, extra = () => ({})) => byId(id).addEventListener("click", () => {
+      const on = !this.state.get(key);
+      this.state.set({ [key]: on, ...extra(on) });
+    });
+    flip("dimensions", "dimensions");
+    flip("by-panel", "byPanel");
+    flip("measure", "measuring", (on) => (on ? { measure: [] } : { measure: [] }));
+    addEventListener("keydown", (event) => {
+      const isTyping = event.target.matches?.("input:not([type=range]):not([type=checkbox]), select");
+      if (isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
+      const view = Object.keys(this.views)[Number(event.key) - 1];
+      if (view) this.state.set({ view });
+      if (event.key === "Escape") this.state.set({ pair: null, picked: "", measure: [], measuring: false });
+    });
+  }
+
+  wireCut() {
+    const axis = byId("cut-axis");
+    for (const [key, words] of Object.entries(CUT_WORDS)) axis.append(make("option", { value: key }, words));
+    axis.addEventListener("change", () => {
+      const [low, high] = this.cutRange(axis.value);
+      this.state.set({ cut: axis.value ? { axis: axis.value, at: (low + high) / 2, flipped: false } : null });
+    });
+    byId("cut-at").addEventListener("input", () => {
+      this.state.set({ cut: { ...this.state.get("cut"), at: Number(byId("cut-at").value) } });
+    });
+    byId("cut-flip").addEventListener("click", () => {
+      const cut = this.state.get("cut");
+      this.state.set({ cut: { ...cut, flipped: !cut.flipped } });
+    });
+  }
+
+  /** Where a section along an axis meets the gate. */
+  cutRange(axis) {
+    const [a, b] = [toModel(this.stage.box.min.toArray()), toModel(this.stage.box.max.toArray())];
+    const index = "xyz".indexOf(axis);
+    return index < 0 ? [0, 0] : [Math.floor(Math.min(a[index], b[index])), Math.ceil(Math.max(a[index], b[index]))];
+  }
+
+  resize() {
+    const width = Math.max(1, this.holder.clientWidth);
+    const height = Math.max(1, this.holder.clientHeight);
+    const ratio = Math.min(window.devicePixelRatio || 1, 2);
+    this.stage.resize(width, height, this.busy ? ratio * this.coarse : ratio);
+    this.dirty.add(this.state.get("view") ? "view" : "look");
+    this.ask();
+  }
+
+  /** While something moves, coarser where that is needed to keep up. */
+  setBusy(on) {
+    this.busy = on;
+    this.lastFrame = 0;
+    if (this.coarse < 1) this.resize();
+    this.ask();
+  }
+
+  ask() {
+    this.asked ||= requestAnimationFrame((now) => {
+      this.asked = 0;
+      this.keepUp(now);
+      this.drawNow();
+    });
+  }
+
+  keepUp(now) {
+    if (this.busy && this.lastFrame) {
+      const took = now - this.lastFrame;
+      this.pace = this.pace ? 0.8 * this.pace + 0.2 * took : took;
+      if (this.pace > SLOW_MS && this.coarse > COARSEST) {
+        this.coarse = Math.max(COARSEST, this.coarse * 0.8);
+        this.pace = 0;
+        this.resize();
+      }
+    }
+    this.lastFrame = this.busy ? now : 0;
+  }
+
+  drawNow() {
+    const changed = this.dirty;
+    this.dirty = new Set();
+    const { state, stage } = this;
+    if (changed.has("byPanel")) stage.paint(state.get("byPanel"));
+    if (changed.has("hidden")) this.showHidden();
+    if (changed.has("picked") || changed.has("pair")) this.showMarks();
+    if (changed.has("cut")) this.showCut();
+    if (changed.has("at")) stage.gate.move(state.get("at"));
+    if (changed.has("view") || changed.has("look")) this.showLook();
+    this.showButtons();
+    stage.draw();
+    drawOverlay(this.overlay, stage, overlayLines(state, this.data));
+  }
+
+  showHidden() {
+    const hidden = this.state.get("hidden");
+    const gone = new Set([...hidden].flatMap((key) => this.rows.get(key).instances));
+    this.stage.gate.show((instance) => !gone.has(instance));
+    byId("show-all").hidden = hidden.size === 0;
+  }
+
+  /** Instances marked: of a pair the one and the other, else what is picked. */
+  marked() {
+    const pair = pairOf(this.state, this.data);
+    if (pair) return pair.instances.map((instance) => this.data.instances[instance].name);
+    return instancesOf(this.state.get("picked"), this.data, this.rows).map((one) => this.data.instances[one].name);
+  }
+
+  showMarks() {
+    const pair = pairOf(this.state, this.data);
+    const picked = instancesOf(this.state.get("picked"), this.data, this.rows);
+    const [first, second] = pair ? [[pair.instances[0]], [pair.instances[1]]] : [picked, []];
+    this.stage.gate.mark("first", first, this.stage.materials.marks[0]);
+    this.stage.gate.mark("second", second, this.stage.materials.marks[1]);
+    this.stage.fade(Boolean(pair));
+  }
+
+  showCut() {
+    const cut = this.state.get("cut");
+    this.stage.cut(cut);
+    byId("cut-axis").value = cut?.axis ?? "";
+    byId("cut-more").hidden = !cut;
+    if (!cut) return;
+    const [low, high] = this.cutRange(cut.axis);
+    Object.assign(byId("cut-at"), { min: low, max: high, value: cut.at });
+    byId("cut-words").textContent = mm(cut.at, 0);
+  }
+
+  showLook() {
+    const view = this.state.get("view");
+    if (view) this.state.values.look = this.fit(view); // no change of the view, but what it comes to
+    this.stage.look(this.state.get("look"));
+  }
+
+  /** The look of a view by name, for the picture's shape. */
+  fit(name) {
+    const { camera } = this.stage;
+    camera.aspect = this.stage.size[0] / this.stage.size[1];
+    return camera.fitted(this.views[name], this.stage.viewBox());
+  }
+
+  showButtons() {
+    for (const button of byId("views").children) {
+      button.setAttribute("aria-pressed", String(button.dataset.view === this.state.get("view")));
+    }
+    const press = (id, key) => byId(id).setAttribute("aria-pressed", String(this.state.get(key)));
+    press("dimensions", "dimensions");
+    press("by-panel", "byPanel");
+    const isMeasuring = this.state.get("measuring") || this.state.get("measure").length > 0;
+    byId("measure").setAttribute("aria-pressed", String(isMeasuring));
+    byId("measured").hidden = !isMeasuring;
+    if (isMeasuring) byId("measured").textContent = measuredWords(this.state, this.data);
+    this.canvas.classList.toggle("measuring", this.state.get("measuring"));
+  }
+
+  click(event) {
+    const box = this.canvas.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const hit = this.stage.hit((2 * x) / box.width - 1, 1 - (2 * y) / box.height);
+    if (this.state.get("measuring")) {
+      if (hit) this.addMeasured(hit, x, y);
+      return;
+    }
+    this.state.set({ picked: hit ? this.data.instances[hit.instance].name : "", pair: null });
+  }
+
+  /** The corner under the pointer, or the point of the face there. */
+  addMeasured(hit, x, y) {
+    const near = hit.corners
+      .map((corner) => ({ corner, at: this.stage.pixel(corner) }))
+      .map((one) => ({ ...one, away: Math.hypot(one.at.x - x, one.at.y - y) }))
+      .sort((p, q) => p.away - q.away)[0];
+    const point = toModel((near.away <= SNAP_PX ? near.corner : hit.point).toArray());
+    const end = { body: hit.body, point: atClosed(this.data.bodies[hit.body], this.state.get("at"), point) };
+    const before = this.state.get("measure");
+    const measure = before.length === 1 ? [...before, end] : [end];
+    this.state.set({ measure, measuring: measure.length < 2 });
+  }
+
+  /** Close to the two nearest points, from where the gap is seen in its length. */
+  lookAtPair(pair) {
+    const [a, b] = pair.points_mm;
+    const middle = a.map((one, i) => (one + b[i]) / 2);
+    const way = new Vector3(...toScene(b.map((one, i) => one - a[i])));
+    const gap = 1000 * way.length();
+    const span = Math.min(PAIR_SPANS_MM[1], Math.max(PAIR_SPANS_MM[0], SPANS_PER_GAP * gap));
+    const looks = [[-30, 20], [30, 20], [0, 55], [-60, 15], [60, 15], [-150, 20], [150, 20]]
+      .map(([yaw, pitch]) => ({ yaw, pitch, span, target: middle, flat: false }));
+    const seen = (look) => (gap > 0 ? way.clone().normalize().cross(this.stage.camera.axes(look).eye).length() : 1);
+    const [best] = looks.map((look, order) => ({ look, rank: seen(look) - 0.02 * order })).sort((p, q) => q.rank - p.rank);
+    this.state.set({ look: best.look, view: "" });
+  }
+
+  /** The eight corners of an instance's box where it stands now, low and high, in the model's frame. */
+  cornersOf(instance) {
+    const piece = this.stage.gate.pieces.find((one) => one.merged.ranges.some((range) => range.instance === instance));
+    const range = piece.merged.ranges.find((one) => one.instance === instance);
+    const positions = piece.mesh.geometry.getAttribute("position");
+    const low = [Infinity, Infinity, Infinity];
+    const high = [-Infinity, -Infinity, -Infinity];
+    for (let vertex = range.vertex; vertex < range.vertexEnd; ++vertex) {
+      const at = new Vector3().fromBufferAttribute(positions, vertex).applyMatrix4(piece.group.matrixWorld);
+      toModel(at.toArray()).forEach((one, i) => {
+        low[i] = Math.min(low[i], one);
+        high[i] = Math.max(high[i], one);
+      });
+    }
+    return { low, high };
+  }
+
+  print() {
+    fillPrint(byId("print-pictures"), { stage: this.stage, state: this.state, data: this.data, fit: (name) => this.fit(name) }, () => {
+      this.dirty.add("at");
+      this.resize();
+      this.drawNow();
+    });
+  }
+}

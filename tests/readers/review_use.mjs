@@ -1,0 +1,135 @@
+// What a reviewer does: picks, isolates, measures, sends a link, prints.
+import { execFileSync } from "node:child_process";
+import { near, settle } from "./review_browser.mjs";
+
+const dataOf = (page) => page.evaluate(() => JSON.parse(document.getElementById("data").textContent));
+const stateOf = (page) => page.evaluate(() => leafstackReview.state());
+
+/** Where a point of the model is on the screen in a flat view from the road. */
+async function screenFromRoad(page, [x, , z]) {
+  const { look } = await stateOf(page);
+  const box = await (await page.$("#canvas")).boundingBox();
+  const perMm = box.height / look.span;
+  return [box.x + box.width / 2 + (x - look.target[0]) * perMm, box.y + box.height / 2 - (z - look.target[2]) * perMm];
+}
+
+/** The front panel's bottom rail alone, from the road. */
+async function isolateRail(page, report) {
+  const data = await dataOf(page);
+  const panel = report.layout.panels.length;
+  const instance = data.instances.findIndex(
+    (one) => one.panel === panel && data.parts[one.part].name === "bottom rail");
+  const { mark } = data.parts[data.instances[instance].part];
+  await page.click("#closed");
+  await page.click('[data-view="road"]');
+  await page.evaluate((key) => document.querySelector(`[data-row="${key}"] .quiet`).click(), `${mark}@${panel}`);
+  await settle(page);
+  const box = await page.evaluate((one) => leafstackReview.corners(one), instance);
+  return { instance, mark, panel, box, part: data.parts[data.instances[instance].part], data };
+}
+
+async function showAll(page) {
+  await page.evaluate(() => document.getElementById("show-all").click());
+  await page.keyboard.press("Escape");
+  await page.click('[data-view="corner"]');
+  await settle(page);
+}
+
+/** A click in the picture picks the part there, its row too, and the row the part; what is hidden is no target. */
+export async function checkPick(check, page, report) {
+  const { instance, mark, panel, box, data } = await isolateRail(page, report);
+  const hidden = (await stateOf(page)).hidden.length;
+  check.that(hidden === (await page.$$("[data-row]")).length - 1, `${hidden} rows hidden by "only"`);
+  const middle = box.low.map((one, i) => (one + box.high[i]) / 2);
+  await page.mouse.click(...(await screenFromRoad(page, middle)));
+  await settle(page);
+  check.that((await stateOf(page)).picked === data.instances[instance].name, "the click picked something else");
+  const chosen = await page.$$eval("[data-row].chosen", (items) => items.map((one) => one.dataset.row));
+  check.that(chosen.join() === `${mark}@${panel}`, `row ${chosen} is marked`);
+  const above = [middle[0], middle[1], box.high[2] + 300];
+  await page.mouse.click(...(await screenFromRoad(page, above)));
+  await settle(page);
+  check.that((await stateOf(page)).picked === "", "a hidden part was picked");
+  await showAll(page);
+  await page.evaluate((key) => document.querySelector(`[data-row="${key}"] .pick`).click(), `${mark}@${panel}`);
+  await settle(page);
+  const marked = await page.evaluate(() => leafstackReview.marked());
+  check.that(marked.length > 0 && marked.every((name) => name.split(".")[0] === mark), `row picked ${marked}`);
+  await page.keyboard.press("Escape");
+}
+
+/** From corner to corner of a rail: the length that the report has for it. */
+export async function checkMeasure(check, page, report) {
+  const { box, part } = await isolateRail(page, report);
+  const height = report.layout.panels.at(-1).rake_deg ? (box.low[2] + box.high[2]) / 2 : box.high[2] - 0.5;
+  await page.click("#measure");
+  for (const x of [box.low[0] + 2, box.high[0] - 2]) {
+    await page.mouse.click(...(await screenFromRoad(page, [x, 0, height])));
+    await settle(page);
+  }
+  const { measure } = await stateOf(page);
+  check.that(measure.length === 2, `${measure.length} points were measured`);
+  const words = await page.$eval("#measured", (element) => element.textContent);
+  const figure = Number(words.match(/^[\d.]+/));
+  // A raked rail's ends are cut plumb; points picked on its face are a few mm off them.
+  const within = report.layout.panels.at(-1).rake_deg || part.length_mm !== box.high[0] - box.low[0] ? 60 : 0.02;
+  check.that(near(figure, part.length_mm, within), `measured "${words}", the rail is ${part.length_mm}`);
+  await showAll(page);
+}
+
+/** Another window at the same address shows the same, to the pixel. */
+export async function checkAddress(check, browser, page, folder) {
+  const data = await dataOf(page);
+  await page.evaluate((at) => {
+    const typed = document.getElementById("typed");
+    typed.value = at;
+    typed.dispatchEvent(new Event("change"));
+  }, String(0.4 * data.drive_travel_mm));
+  await page.click("#dimensions");
+  await page.click("#by-panel");
+  await page.select("#cut-axis", "z");
+  await page.evaluate(() => document.querySelector("[data-row] input").click());
+  await page.evaluate(() => document.querySelectorAll("[data-row] .pick")[1].click());
+  const box = await (await page.$("#canvas")).boundingBox();
+  await page.mouse.move(box.x + 200, box.y + 100);
+  await page.mouse.down();
+  await page.mouse.move(box.x + 330, box.y + 140, { steps: 4 });
+  await page.mouse.up();
+  await settle(page);
+  const hash = await page.evaluate(() => leafstackReview.address());
+  await page.waitForFunction((text) => location.hash === `#${text}`, {}, hash);
+  const other = await browser.open(folder, { hash: `#${hash}` });
+  const [mine, theirs] = [await stateOf(page), await stateOf(other)];
+  check.that(mine.cut !== null && mine.hidden.length === 1 && mine.view === "", "the address had little to say");
+  for (const key of ["at", "view", "hidden", "picked", "cut", "dimensions", "byPanel"]) {
+    check.that(JSON.stringify(mine[key]) === JSON.stringify(theirs[key]), `${key} is not restored by ${hash}`);
+  }
+  const overlay = (one) => one.$$eval("#overlay text", (texts) => texts.map((text) => text.textContent).join());
+  check.that((await overlay(page)) === (await overlay(other)) && (await overlay(other)) !== "", "other dimensions");
+  for (const axis of [0, 1, 2]) {
+    check.that(near(mine.look.target[axis], theirs.look.target[axis], 0.06), "the link looks elsewhere");
+  }
+  check.that(near(mine.look.yaw, theirs.look.yaw, 0.06) && near(mine.look.span, theirs.look.span, 0.06), "the link looks otherwise");
+  await other.close();
+  const odd = await browser.open(folder, { hash: "#at=1e9&hide=..,x&look=1,2&pair=99&cut=w,1&measure=9,9&pick=%E0%A4%A" });
+  const { at, pair, cut, hidden } = await stateOf(odd);
+  check.that(at === data.drive_travel_mm && !pair && !cut && hidden.length === 0, "a bad address was believed");
+  await odd.close();
+  await page.evaluate(() => { location.hash = "#at=0"; });
+  await page.waitForFunction(() => leafstackReview.at() === 0 && leafstackReview.state().view === "corner");
+}
+
+/** Printed: pictures, chart, findings and all cautions, by the words in the PDF. */
+export async function checkPrint(check, page, report) {
+  const pdf = Buffer.from(await page.pdf({ format: "A4", landscape: true, printBackground: true, timeout: 0 }));
+  const text = execFileSync("pdftotext", ["-layout", "-", "-"], { input: pdf, maxBuffer: 1e8 }).toString();
+  const bare = (words) => words.replace(/[\s-]+/g, "");
+  for (const caution of report.cautions) check.that(bare(text).includes(bare(caution)), `"${caution}" is not printed`);
+  for (const finding of report.clash.findings) check.that(bare(text).includes(bare(finding.text)), `"${finding.text}" is not printed`);
+  check.that(/Half open, from the road/.test(text), "no pictures are printed");
+  const filled = await page.$$eval("#print-pictures canvas", (all) => all.map((canvas) => {
+    const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
+    return new Set(new Uint32Array(data.buffer)).size;
+  }));
+  check.that(filled.length === 4 && filled.every((colours) => colours > 20), `printed pictures have ${filled} colours`);
+}
