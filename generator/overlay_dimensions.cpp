@@ -1,10 +1,12 @@
 #include "generator/overlay_dimensions.h"
 
+#include <algorithm>
+
 namespace leafstack {
 namespace {
 
 // Where the lines stand, so that they cross neither the gate nor each other.
-constexpr double kBelowTrackMm = 420;
+constexpr double kBelowTrackMm = 420, kBeforeFenceMm = 420;
 constexpr double kAboveTopMm = 130, kRowMm = 130;
 constexpr double kBeforeLatchMm = 260;
 
@@ -14,10 +16,12 @@ class Overlay {
 
   std::vector<OverlayDimension> run() {
     const double travel = layout_.drive_travel_mm;
-    const double low = -kBelowTrackMm;
     const double far = layout_.opening_mm + layout_.room_mm;
-    along("opening", {0, layout_.opening_mm}, low, {0, travel});
-    along("room needed", {layout_.opening_mm, far}, low, {0, travel});
+    const GroundLine& ground = layout_.ground.line;
+    const double low = std::min(ground.heightMm(0), ground.heightMm(far)) - kBelowTrackMm;
+    const double y = front().front_y_mm - kBeforeFenceMm;
+    along("opening", {0, layout_.opening_mm}, {y, low}, {0, travel});
+    along("room needed", {layout_.opening_mm, far}, {y, low}, {0, travel});
     for (const PanelLayout& panel : layout_.panels) {
       if (panel.number < layout_.panel_count) {
         pair(panel, layout_.panel(panel.number + 1));
@@ -30,12 +34,14 @@ class Overlay {
  private:
   const PanelLayout& front() const { return layout_.panel(layout_.panel_count); }
 
-  void along(const std::string& label, const Range& x, double z_mm, const Stretch& shown) {
+  /// At Y and Z.
+  void along(const std::string& label, const Range& x, const std::array<double, 2>& yz,
+             const Stretch& shown) {
     const double sign = model_.opening_sign;
     rows_.push_back({label,
                      x.high - x.low,
-                     {sign * x.low, front().front_y_mm, z_mm},
-                     {sign * x.high, front().front_y_mm, z_mm},
+                     {sign * x.low, yz[0], yz[1]},
+                     {sign * x.high, yz[0], yz[1]},
                      shown});
   }
 
@@ -44,13 +50,16 @@ class Overlay {
     const double travel = layout_.drive_travel_mm;
     const std::string of =
         " of panels " + std::to_string(behind.number) + " and " + std::to_string(ahead.number);
-    const double z = layout_.heights.top_mm + kAboveTopMm + kRowMm * (behind.number - 1);
+    const double above = kAboveTopMm + kRowMm * (behind.number - 1);
     const double leading = behind.leading_closed_mm;
-    along("overlap" + of, {leading, leading + behind.overlap_mm},
-          z + behind.topZ(leading) - behind.topZ(0), {0, 0});
+    const double top = std::max(behind.topZ(leading), ahead.topZ(leading));
+    along("overlap" + of, {leading, leading + behind.overlap_mm}, {ahead.front_y_mm, top + above},
+          {0, 0});
     if (behind.stagger_mm > 0) {
       const double trailing = behind.trailing_open_mm;
-      along("stagger" + of, {trailing - behind.stagger_mm, trailing}, z, {travel, travel});
+      const double risen = model_.poseAt(behind.number, travel).z_mm;
+      along("stagger" + of, {trailing - behind.stagger_mm, trailing},
+            {ahead.front_y_mm, top + risen + above}, {travel, travel});
     }
   }
 

@@ -1,9 +1,9 @@
 // From where the gate is looked at: turned about a point, near or far, in depth or flat.
 import { OrthographicCamera, PerspectiveCamera, Vector3 } from "three";
-import { toScene } from "./motion.js";
+import { toModel, toScene } from "./motion.js";
 
 const FIELD_DEG = 26;
-const MARGIN = 1.1;
+const MARGIN = 1.06;
 const STEEPEST_DEG = 90;
 const SPANS_MM = [5, 60000];
 const rad = (deg) => (deg * Math.PI) / 180;
@@ -11,7 +11,7 @@ const rad = (deg) => (deg * Math.PI) / 180;
 /** Views by name: yaw 0 looks from the road, 90 from where X is largest; pitch 90 from above. */
 export const viewsFor = (openingSign) => ({
   corner: { yaw: openingSign * -28, pitch: 18, flat: false, words: "Corner" },
-  road: { yaw: 0, pitch: 0, flat: true, words: "From the road" },
+  road: { yaw: 0, pitch: 0, flat: true, words: "Road" },
   behind: { yaw: 180, pitch: 0, flat: true, words: "Behind" },
   above: { yaw: 0, pitch: 90, flat: true, words: "Above" },
   end: { yaw: openingSign * 90, pitch: 0, flat: true, words: "End" },
@@ -41,26 +41,41 @@ export class Camera {
     };
   }
 
-  /** A look from yaw and pitch that has a box of the scene in it. */
+  /** A look from yaw and pitch that has a box of the scene in it, filling the picture. */
   fitted({ yaw, pitch, flat }, box) {
-    const look = { yaw, pitch, flat, span: 1, target: [0, 0, 0] };
+    const look = { yaw, pitch, flat, span: 2000 * box.getSize(new Vector3()).length(), target: toModel(box.getCenter(new Vector3()).toArray()) };
+    // In depth, what is near grows as the eye comes nearer: a few rounds settle it.
+    for (let round = 0; round < (flat ? 2 : 12); ++round) {
+      const { middle, half } = this.seen(look, box);
+      const { right, up } = this.axes(look);
+      const shift = right.multiplyScalar(middle[0] * look.span / 2).addScaledVector(up, (middle[1] * look.span) / 2);
+      look.target = [look.target[0] + shift.x, look.target[1] - shift.z, look.target[2] + shift.y];
+      look.span *= MARGIN * Math.max(half[0] / this.aspect, half[1]);
+    }
+    return look;
+  }
+
+  /** Middle and half size of a box in the picture, in halves of the picture's height. */
+  seen(look, box) {
     const axes = this.axes(look);
-    const middle = box.getCenter(new Vector3());
-    const half = { right: 0, up: 0, eye: 0 };
+    const target = new Vector3(...toScene(look.target));
+    const span = look.span / 1000;
+    const away = span / 2 / Math.tan(rad(FIELD_DEG / 2));
+    const low = [Infinity, Infinity];
+    const high = [-Infinity, -Infinity];
     for (let corner = 0; corner < 8; ++corner) {
       const at = new Vector3(
         corner & 1 ? box.max.x : box.min.x,
         corner & 2 ? box.max.y : box.min.y,
         corner & 4 ? box.max.z : box.min.z,
-      ).sub(middle);
-      for (const name of Object.keys(half)) half[name] = Math.max(half[name], Math.abs(at.dot(axes[name])));
+      ).sub(target);
+      const nearer = look.flat ? 1 : away / Math.max(away / 20, away - at.dot(axes.eye));
+      [at.dot(axes.right), at.dot(axes.up)].forEach((one, i) => {
+        low[i] = Math.min(low[i], (one * nearer * 2) / span);
+        high[i] = Math.max(high[i], (one * nearer * 2) / span);
+      });
     }
-    const tall = 2 * MARGIN * Math.max(half.up, half.right / this.aspect);
-    // In depth the box's near side looks larger than its middle.
-    const nearer = flat ? 0 : 2 * half.eye * Math.tan(rad(FIELD_DEG / 2));
-    look.span = 1000 * (tall + nearer);
-    look.target = [1000 * middle.x, -1000 * middle.z, 1000 * middle.y];
-    return look;
+    return { middle: low.map((one, i) => (one + high[i]) / 2), half: low.map((one, i) => (high[i] - one) / 2) };
   }
 
   /** Takes a look over; `sphere` is what must not be cut off in front or behind. */

@@ -1,5 +1,5 @@
 // Least clearance against travel, one line a pair; its cursor is the slider.
-import { make, mm, pairWords, shown } from "./words.js";
+import { make, pairWords, shown } from "./words.js";
 
 const EDGE = { left: 46, right: 14, top: 10, bottom: 36 };
 const HEIGHT_PX = 250;
@@ -32,7 +32,7 @@ export function clearanceAt(curve, at) {
 
 /** A figure of the table: at the end of what is drawn it is "at least". */
 export const clearanceWords = (data, value) =>
-  value >= data.curves_to_mm - 0.01 ? `over ${shown(data.curves_to_mm)}` : shown(value);
+  value >= data.curves_to_mm - 0.01 ? `over ${shown(data.curves_to_mm)}` : value.toFixed(2);
 
 export class Chart {
   constructor(holder, data, onTravel) {
@@ -103,29 +103,16 @@ export class Chart {
         width: Math.max(2, this.x(to) - this.x(from)) })));
   }
 
+  /** In a window of their own, which cuts off what is above the chart. */
   lines() {
+    const high = HEIGHT_PX - EDGE.bottom - EDGE.top;
     this.paths = this.data.curves.map((curve, index) => {
       const [colour, dashes] = styleOf(index);
-      // Above the chart's top a line is left out rather than laid along its edge.
-      let path = "";
-      let isPen = false;
-      curve.points.forEach(([at, clearance], i) => {
-        const near = curve.points[i + 1]?.[1] ?? clearance;
-        const isIn = clearance <= this.top || near <= this.top || (curve.points[i - 1]?.[1] ?? clearance) <= this.top;
-        if (isIn) path += `${isPen ? "L" : "M"}${this.x(at).toFixed(1)} ${this.clipped(clearance).toFixed(1)}`;
-        isPen = isIn;
-      });
-      return make("path", { d: path || "M0 0", class: "curve", stroke: colour, "stroke-dasharray": dashes });
+      const points = curve.points.map(([at, clearance]) =>
+        `${this.x(at).toFixed(1)} ${(high * (1 - clearance / this.top)).toFixed(1)}`);
+      return make("path", { d: `M${points.join("L")}`, class: "curve", stroke: colour, "stroke-dasharray": dashes });
     });
-    const clip = make("g", {});
-    clip.append(...this.paths);
-    return [clip];
-  }
-
-  /** Lines may leave by the top, a little. */
-  clipped(clearance) {
-    return Math.max(EDGE.top - 8, HEIGHT_PX - EDGE.bottom -
-      (clearance / this.top) * (HEIGHT_PX - EDGE.top - EDGE.bottom));
+    return [make("svg", { x: 0, y: EDGE.top, width: this.width, height: high + 4 }, ...this.paths)];
   }
 
   show(at, chosen) {
@@ -151,10 +138,10 @@ export function curveRows(data, onShow) {
       make("line", { x1: 0, x2: 34, y1: 5, y2: 5, stroke: colour, "stroke-width": 3, "stroke-dasharray": dashes }));
     const button = make("button", { type: "button", onclick: () => onShow(index) }, "Show");
     button.setAttribute("aria-label", `Show ${pairWords(curve)} where they are nearest`);
-    const now = make("td", { class: "n" });
+    const now = make("td", { class: "n", "data-head": "now" });
     const row = make("tr", { "data-curve": index }, make("td", {}, swatch), make("td", {}, pairWords(curve)),
-      now, make("td", { class: "n" }, shown(curve.clearance_mm)),
-      make("td", { class: "n" }, mm(curve.at_mm, 1)), make("td", {}, button));
+      now, make("td", { class: "n", "data-head": "least" }, curve.clearance_mm.toFixed(2)),
+      make("td", { class: "n", "data-head": "at" }, curve.at_mm.toFixed(1)), make("td", {}, button));
     return { row, now, curve };
   });
 }

@@ -73,7 +73,7 @@ function wireChart() {
   byId("tightest").addEventListener("click", () => jump("pair", 0));
   const chart = new Chart(byId("chart"), data, (at) => travel.go(at));
   const lines = curveRows(data, (index) => jump("pair", index));
-  const head = ["", "parts", "now", "least", "at", ""].map((words) => make("th", {}, words));
+  const head = ["", "parts", "now, mm", "least, mm", "at drive travel, mm", ""].map((words) => make("th", {}, words));
   byId("curve-table").append(make("table", {}, make("thead", {}, make("tr", {}, ...head)),
     make("tbody", {}, ...lines.map((line) => line.row))));
   return { chart, lines };

@@ -5,7 +5,7 @@ import { make, mm, shown } from "./words.js";
 
 const SAME_PLACE_MM = 0.01;
 const TICK_PX = 7;
-const LABEL_CLEAR_PX = 15;
+const LABEL_CLEAR_PX = 15, GAP_CLEAR_PX = 38;
 
 const apart = (a, b) => Math.hypot(...a.map((one, i) => one - b[i]));
 const holdsAt = ([from, to], at) => at >= from - SAME_PLACE_MM && at <= to + SAME_PLACE_MM;
@@ -16,7 +16,7 @@ export function overlayLines(state, data) {
   const lines = [];
   if (state.get("dimensions")) {
     for (const one of data.dimensions.filter((row) => holdsAt(row.shown_mm, at))) {
-      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label} ${shown(one.value_mm)}`, kind: "dimension" });
+      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label}: ${shown(one.value_mm)}`, kind: "dimension" });
     }
   }
   const pair = pairOf(state, data);
@@ -53,7 +53,7 @@ export function measuredWords(state, data) {
 
 /** Keeps the labels off each other: pushes the later one down. */
 function placeLabel(label, x, y, taken, size) {
-  const width = 7 * label.length + 12;
+  const width = 6.9 * label.length + 12;
   const left = Math.min(Math.max(x - width / 2, 2), Math.max(2, size[0] - width - 2));
   let top = Math.min(Math.max(y - 10, 2), size[1] - 22);
   for (let tries = 0; tries < 12; ++tries) {
@@ -89,7 +89,8 @@ function lineOf(kind, from, to) {
 function labelOf({ label, kind }, from, to, taken, size) {
   const x = (from.x + to.x) / 2;
   const isLevel = Math.abs(to.x - from.x) >= Math.abs(to.y - from.y);
-  const y = (from.y + to.y) / 2 - (isLevel ? LABEL_CLEAR_PX : 0);
+  const clear = kind === "gap" ? GAP_CLEAR_PX : isLevel ? LABEL_CLEAR_PX : 0;
+  const y = (from.y + to.y) / 2 - clear;
   const box = placeLabel(label, x, y, taken, size);
   return make("g", { class: `over label ${kind}` },
     make("rect", { x: box.left, y: box.top, width: box.width, height: 20, rx: 3 }),

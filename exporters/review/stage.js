@@ -1,13 +1,13 @@
 // The picture: scene, light, section, what is marked, and what a click hits. Draws only when asked.
 import {
-  Box3, Color, DirectionalLight, DoubleSide, HemisphereLight, LineBasicMaterial, MeshLambertMaterial,
+  Box3, Color, DirectionalLight, DoubleSide, FrontSide, HemisphereLight, LineBasicMaterial, MeshLambertMaterial,
   Plane, Raycaster, Scene, Sphere, Vector2, Vector3, WebGLRenderer,
 } from "three";
 import { Gate } from "./bodies.js";
 import { Camera } from "./camera.js";
 
 const BACKGROUND = "#f4f5f2";
-const CUT_COLOUR = "#8c3b2e";
+const CUT_COLOUR = "#c2803f";
 export const MARK_COLOURS = ["#d9731a", "#1f6fb2"];
 const PANEL_COLOURS = ["#8d9296", "#54789c", "#c08a3e", "#5d8f6a", "#94678f"];
 const FADED = { faces: 0.16, edges: 0.12 };
@@ -26,7 +26,7 @@ function cutFaces(material) {
   return material;
 }
 
-const facing = (settings) => cutFaces(new MeshLambertMaterial({ side: DoubleSide, ...settings }));
+const facing = (settings) => cutFaces(new MeshLambertMaterial(settings));
 
 export class Stage {
   /** Throws where there is no WebGL. */
@@ -42,7 +42,7 @@ export class Stage {
     this.camera = new Camera();
     this.scene = new Scene();
     this.gate = new Gate(data, glb, this.materials);
-    this.scene.add(this.gate.root, new HemisphereLight("#ffffff", "#9a958c", 1.7));
+    this.scene.add(this.gate.root, new HemisphereLight("#ffffff", "#a8a297", 2.1));
     const sun = new DirectionalLight("#fff6e8", 1.6);
     sun.position.set(-0.5, 1, 0.9);
     this.sun = sun;
@@ -66,12 +66,12 @@ export class Stage {
     this.sphere = this.box.getBoundingSphere(new Sphere());
   }
 
-  /** The box a view is fitted to: all positions of the gate, and the opening's ground. */
+  /** The box a view is fitted to: all positions of the gate, and where dimensions stand. */
   viewBox() {
     const box = this.movingBox.clone();
     for (const one of this.data.dimensions) {
       for (const [x, y, z] of [one.from_mm, one.to_mm]) {
-        box.expandByPoint(new Vector3(x / 1000, Math.max(z, -450) / 1000, -y / 1000));
+        box.expandByPoint(new Vector3(x / 1000, z / 1000, -y / 1000));
       }
     }
     return box;
@@ -104,6 +104,10 @@ export class Stage {
   }
 
   cut(cut) {
+    for (const material of [this.materials.faces, ...this.materials.marks]) {
+      material.side = cut ? DoubleSide : FrontSide;
+      material.needsUpdate = true;
+    }
     if (!cut) {
       this.renderer.clippingPlanes = [];
       return;

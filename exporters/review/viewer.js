@@ -12,7 +12,7 @@ import { make, mm } from "./words.js";
 const SNAP_PX = 11;
 const PAIR_SPANS_MM = [90, 1600];
 const SPANS_PER_GAP = 14;
-const CUT_WORDS = { x: "along the track (X)", y: "across the track (Y)", z: "height (Z)" };
+const CUT_WORDS = { x: "X, along the track", y: "Y, across it", z: "Z, height" };
 /** Below this, frames are drawn coarser while something moves. */
 const SLOW_MS = 42;
 const COARSEST = 0.5;
@@ -56,7 +56,7 @@ export class Viewer {
     });
     flip("dimensions", "dimensions");
     flip("by-panel", "byPanel");
-    flip("measure", "measuring", (on) => (on ? { measure: [] } : { measure: [] }));
+    flip("measure", "measuring", () => ({ measure: [] }));
     addEventListener("keydown", (event) => {
       const isTyping = event.target.matches?.("input:not([type=range]):not([type=checkbox]), select");
       if (isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
