@@ -3,6 +3,7 @@
 import {
   BufferAttribute, BufferGeometry, EdgesGeometry, Group, LineSegments, Matrix4, Mesh, Quaternion, Vector3,
 } from "three";
+import { lightIndices } from "./light.js";
 import { carried, poseAt, toModel, toScene } from "./motion.js";
 
 const EDGE_DEG = 32;
@@ -14,7 +15,7 @@ function partGeometry(mesh) {
   geometry.setAttribute("normal", new BufferAttribute(mesh.normals, 3));
   geometry.setIndex(new BufferAttribute(mesh.indices, 1));
   const edges = new EdgesGeometry(geometry, EDGE_DEG).getAttribute("position").array;
-  return { ...mesh, edges };
+  return { ...mesh, edges, light: lightIndices(mesh) };
 }
 
 /** Instances placed as at closed, end to end in one mesh. */
@@ -25,10 +26,11 @@ class Merged {
     this.normals = new Float32Array(this.positions.length);
     this.colours = new Float32Array(this.positions.length);
     this.indices = new Uint32Array(sum((part) => part.indices.length));
+    this.light = new Uint32Array(sum((part) => part.light.length));
     this.edges = new Float32Array(sum((part) => part.edges.length));
     /** By member: first vertex, triangles' and edges' stretches in what is above. */
     this.ranges = [];
-    const at = { vertex: 0, index: 0, edge: 0 };
+    const at = { vertex: 0, index: 0, light: 0, edge: 0 };
     for (const one of members) this.add(parts[one.part], one, at);
   }
 
@@ -47,25 +49,29 @@ class Merged {
     copy(part.normals, this.normals, 3 * at.vertex, (normal) => normal.applyQuaternion(turn));
     for (let i = 0; i < part.positions.length; i += 3) this.colours.set(part.colour, 3 * at.vertex + i);
     for (let i = 0; i < part.indices.length; ++i) this.indices[at.index + i] = at.vertex + part.indices[i];
+    for (let i = 0; i < part.light.length; ++i) this.light[at.light + i] = at.vertex + part.light[i];
     this.ranges.push({
       instance: one.instance,
       vertex: at.vertex, vertexEnd: at.vertex + part.positions.length / 3,
       index: at.index, indexEnd: at.index + part.indices.length,
+      light: at.light, lightEnd: at.light + part.light.length,
       edge: at.edge, edgeEnd: at.edge + part.edges.length,
     });
     at.vertex += part.positions.length / 3;
     at.index += part.indices.length;
+    at.light += part.light.length;
     at.edge += part.edges.length;
   }
 
-  /** Triangles of the members that `wants` takes. */
-  indicesOf(wants) {
+  /** Triangles of the members that `wants` takes: all, or the "light" ones. */
+  indicesOf(wants, list = "index") {
     const ranges = this.ranges.filter((range) => wants(range.instance));
-    const out = new Uint32Array(ranges.reduce((total, one) => total + one.indexEnd - one.index, 0));
+    const from = list === "light" ? this.light : this.indices;
+    const out = new Uint32Array(ranges.reduce((total, one) => total + one[`${list}End`] - one[list], 0));
     let at = 0;
     for (const range of ranges) {
-      out.set(this.indices.subarray(range.index, range.indexEnd), at);
-      at += range.indexEnd - range.index;
+      out.set(from.subarray(range[list], range[`${list}End`]), at);
+      at += range[`${list}End`] - range[list];
     }
     return out;
   }
@@ -103,14 +109,23 @@ class Piece {
     this.mesh.userData.piece = this;
     this.group.add(this.mesh, this.lines);
     this.marked = new Map();
+    this.isLight = false;
     this.show(() => true);
   }
 
   show(wants) {
-    this.mesh.geometry.setIndex(new BufferAttribute(this.merged.indicesOf(wants), 1));
+    this.full = new BufferAttribute(this.merged.indicesOf(wants), 1);
+    this.few = new BufferAttribute(this.merged.indicesOf(wants, "light"), 1);
     this.lines.geometry.setIndex(new BufferAttribute(this.merged.edgesOf(wants), 1));
-    this.mesh.visible = this.mesh.geometry.index.count > 0;
-    this.lines.visible = this.lines.geometry.index.count > 0;
+    this.lighten(this.isLight);
+  }
+
+  /** With little things and edges left out, to be quick. */
+  lighten(on) {
+    this.isLight = on;
+    this.mesh.geometry.setIndex(on ? this.few : this.full);
+    this.mesh.visible = this.full.count > 0;
+    this.lines.visible = !on && this.lines.geometry.index.count > 0;
   }
 
   /** Draws the members that `wants` takes once more, in `material`. */
@@ -226,6 +241,10 @@ export class Gate {
 
   show(wants) {
     for (const piece of this.pieces) piece.show(wants);
+  }
+
+  lighten(on) {
+    for (const piece of this.pieces) piece.lighten(on);
   }
 
   mark(key, instances, material) {

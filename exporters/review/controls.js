@@ -5,8 +5,8 @@ const CLICK_WITHIN_PX = 5;
 const ZOOM_PER_WHEEL = 0.0012;
 const KEY_DEG = 5, KEY_SHARE = 0.06, KEY_ZOOM = 1.15;
 
-/** Wires `element`; `onLook` gets a new look, `onClick` the event of a click, `onBusy` whether a drag is on. */
-export function wireControls(element, camera, { onLook, onClick, onBusy }) {
+/** Wires `element`; `onLook` gets a new look, `onClick` the event of a click. */
+export function wireControls(element, camera, { onLook, onClick }) {
   const held = new Map();
   let travelled = 0;
   const share = (event) => {
@@ -18,7 +18,6 @@ export function wireControls(element, camera, { onLook, onClick, onBusy }) {
     element.setPointerCapture(event.pointerId);
     held.set(event.pointerId, event);
     if (held.size === 1) travelled = 0;
-    onBusy(true);
   });
 
   element.addEventListener("pointermove", (event) => {
@@ -41,7 +40,6 @@ export function wireControls(element, camera, { onLook, onClick, onBusy }) {
   const release = (event) => {
     if (!held.delete(event.pointerId)) return;
     if (held.size > 0) return;
-    onBusy(false);
     if (event.type === "pointerup" && event.button === 0 && travelled <= CLICK_WITHIN_PX) onClick(event);
   };
   element.addEventListener("pointerup", release);

@@ -142,7 +142,6 @@ byId("find").addEventListener("input", () => tree.filter(byId("find").value));
 byId("show-all").addEventListener("click", () => state.set({ hidden: new Set() }));
 byId("unpick").addEventListener("click", () => state.set({ picked: "" }));
 byId("print").addEventListener("click", () => window.print());
-if (travel && viewer) travel.onPlay = (on) => viewer.setBusy(on);
 state.watch((changed) => {
   if (changed.has("at")) travel.show();
   if (changed.has("at") || changed.has("pair")) {
@@ -172,6 +171,7 @@ window.leafstackReview = Object.freeze({
     return { shift_mm: toModel(elements.slice(12, 15)), turn_rad: Math.atan2(elements[1], elements[0]) };
   }) ?? [],
   corners: (instance) => viewer?.cornersOf(instance) ?? null,
+  isAtRest: () => viewer?.isAtRest ?? true,
   frames: () => viewer?.stage.frames ?? 0,
   firstPictureMs: () => viewer?.firstPictureMs ?? null,
 });

@@ -16,12 +16,12 @@ export function overlayLines(state, data) {
   const lines = [];
   if (state.get("dimensions")) {
     for (const one of data.dimensions.filter((row) => holdsAt(row.shown_mm, at))) {
-      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label}: ${shown(one.value_mm)}`, kind: "dimension" });
+      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label}: ${shown(one.value_mm, 1)}`, kind: "dimension" });
     }
   }
   const pair = pairOf(state, data);
   if (pair && Math.abs(at - pair.at_mm) <= SAME_PLACE_MM) {
-    const [from, to] = pair.points_mm;
+    const [from, to] = gapEnds(pair);
     lines.push({ from, to, label: gapWords(pair), kind: "gap" });
   }
   const ends = state.get("measure").map((end) => carried(data.bodies[end.body], at, end.point));
@@ -34,6 +34,15 @@ export function pairOf(state, data) {
   const pair = state.get("pair");
   if (!pair) return null;
   return (pair.kind === "finding" ? data.findings : data.curves)[pair.index];
+}
+
+/** The two nearest points; where parts overlap, the way one must go to be free. */
+export function gapEnds(pair) {
+  const [a, b] = pair.points_mm;
+  if (!(pair.depth_mm > 0)) return [a, b];
+  const middle = a.map((one, i) => (one + b[i]) / 2);
+  const to = (sign) => middle.map((one, i) => one + (sign / 2) * pair.depth_mm * pair.depth_direction[i]);
+  return [to(-1), to(1)];
 }
 
 export function gapWords(pair) {
@@ -52,8 +61,8 @@ export function measuredWords(state, data) {
 }
 
 /** Keeps the labels off each other: pushes the later one down. */
-function placeLabel(label, x, y, taken, size) {
-  const width = 6.9 * label.length + 12;
+function placeLabel({ label, kind }, x, y, taken, size) {
+  const width = (kind === "dimension" ? 6.9 : 7.8) * label.length + 12;
   const left = Math.min(Math.max(x - width / 2, 2), Math.max(2, size[0] - width - 2));
   let top = Math.min(Math.max(y - 10, 2), size[1] - 22);
   for (let tries = 0; tries < 12; ++tries) {
@@ -86,12 +95,13 @@ function lineOf(kind, from, to) {
   return make("g", { class: `over ${kind}` }, make("path", { d: path, class: "halo" }), make("path", { d: path }));
 }
 
-function labelOf({ label, kind }, from, to, taken, size) {
+function labelOf(one, from, to, taken, size) {
+  const { label, kind } = one;
   const x = (from.x + to.x) / 2;
   const isLevel = Math.abs(to.x - from.x) >= Math.abs(to.y - from.y);
   const clear = kind === "gap" ? GAP_CLEAR_PX : isLevel ? LABEL_CLEAR_PX : 0;
   const y = (from.y + to.y) / 2 - clear;
-  const box = placeLabel(label, x, y, taken, size);
+  const box = placeLabel(one, x, y, taken, size);
   return make("g", { class: `over label ${kind}` },
     make("rect", { x: box.left, y: box.top, width: box.width, height: 20, rx: 3 }),
     make("text", { x: box.left + box.width / 2, y: box.top + 14.5, "text-anchor": "middle" }, label));

@@ -114,6 +114,7 @@ Json findingsJson(const ClashReport& clash) {
                     {"at_mm", num(finding.worst_at_mm)},
                     {"clearance_mm", num(finding.clearance_mm)},
                     {"depth_mm", num(finding.depth_mm)},
+                    {"depth_direction", point(finding.depth_direction)},
                     {"points_mm", {point(finding.points_mm[0]), point(finding.points_mm[1])}}});
   }
   return json;

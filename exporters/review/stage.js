@@ -1,52 +1,35 @@
 // The picture: scene, light, section, what is marked, and what a click hits. Draws only when asked.
 import {
-  Box3, Color, DirectionalLight, DoubleSide, FrontSide, HemisphereLight, LineBasicMaterial, MeshLambertMaterial,
-  Plane, Raycaster, Scene, Sphere, Vector2, Vector3, WebGLRenderer,
+  Box3, Color, DoubleSide, FrontSide, LineBasicMaterial, Plane, Raycaster, Scene, Sphere, Vector2,
+  Vector3, WebGLRenderer,
 } from "three";
 import { Gate } from "./bodies.js";
 import { Camera } from "./camera.js";
+import { faces, setOpacity } from "./faces.js";
 
 const BACKGROUND = "#f4f5f2";
-const CUT_COLOUR = "#c2803f";
 export const MARK_COLOURS = ["#d9731a", "#1f6fb2"];
 const PANEL_COLOURS = ["#8d9296", "#54789c", "#c08a3e", "#5d8f6a", "#94678f"];
 const FADED = { faces: 0.16, edges: 0.12 };
 const EDGES = 0.42;
+const MARKED = 0.72;
 const AXES = { x: [1, 0, 0], y: [0, 0, -1], z: [0, 1, 0] };
-
-/** Faces seen from inside are where a section cuts a solid. */
-function cutFaces(material) {
-  const cut = new Color(CUT_COLOUR);
-  material.onBeforeCompile = (shader) => {
-    shader.uniforms.cutColour = { value: cut };
-    shader.fragmentShader = "uniform vec3 cutColour;\n" + shader.fragmentShader.replace(
-      "#include <opaque_fragment>",
-      "if (!gl_FrontFacing) outgoingLight = cutColour;\n#include <opaque_fragment>");
-  };
-  return material;
-}
-
-const facing = (settings) => cutFaces(new MeshLambertMaterial(settings));
 
 export class Stage {
   /** Throws where there is no WebGL. */
   constructor(canvas, data, glb) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true });
+    this.renderer = new WebGLRenderer({ canvas, antialias: false });
     this.renderer.setClearColor(BACKGROUND);
     this.data = data;
     this.materials = {
-      faces: facing({ vertexColors: true, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }),
+      faces: faces({ polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }),
       edges: new LineBasicMaterial({ color: "#1b2429", transparent: true, opacity: EDGES }),
-      marks: MARK_COLOURS.map((color) => facing({ color, emissive: color, emissiveIntensity: 0.35 })),
+      marks: MARK_COLOURS.map((plain) => faces({ plain })),
     };
     this.camera = new Camera();
     this.scene = new Scene();
     this.gate = new Gate(data, glb, this.materials);
-    this.scene.add(this.gate.root, new HemisphereLight("#ffffff", "#a8a297", 2.1));
-    const sun = new DirectionalLight("#fff6e8", 1.6);
-    sun.position.set(-0.5, 1, 0.9);
-    this.sun = sun;
-    this.scene.add(sun);
+    this.scene.add(this.gate.root);
     this.measureBounds();
     this.raycaster = new Raycaster();
     this.frames = 0;
@@ -89,12 +72,10 @@ export class Stage {
 
   /** Only where parts are marked: the others step back. */
   fade(on) {
-    const { faces, edges } = this.materials;
-    faces.transparent = on;
-    faces.opacity = on ? FADED.faces : 1;
-    faces.depthWrite = !on;
-    edges.opacity = on ? FADED.edges : EDGES;
-    faces.needsUpdate = true;
+    setOpacity(this.materials.faces, on ? FADED.faces : 1);
+    this.materials.edges.opacity = on ? FADED.edges : EDGES;
+    // Both of a pair are to be seen where the one is inside the other.
+    for (const material of this.materials.marks) setOpacity(material, on ? MARKED : 1);
   }
 
   paint(byPanel) {
@@ -118,9 +99,6 @@ export class Stage {
   }
 
   draw() {
-    // The light comes over the watcher's shoulder, so that no view is in the dark.
-    const { right, up, eye } = this.camera.axes();
-    this.sun.position.copy(eye).addScaledVector(up, 0.9).addScaledVector(right, -0.6);
     this.renderer.render(this.scene, this.camera.active);
     ++this.frames;
   }

@@ -58,7 +58,6 @@ export class Travel {
       const isCalm = matchMedia("(prefers-reduced-motion: reduce)").matches;
       this.playing = isCalm ? this.calmly(from) : this.smoothly(from);
     }
-    this.onPlay?.(on);
   }
 
   /** As fast as the real gate on average, to open and no further. */

@@ -1,7 +1,7 @@
 // The picture with its buttons: follows the state, and changes it by clicks.
 import { Vector3 } from "three";
 import { atClosed, toModel, toScene } from "./motion.js";
-import { drawOverlay, measuredWords, overlayLines, pairOf } from "./overlay.js";
+import { drawOverlay, gapEnds, measuredWords, overlayLines, pairOf } from "./overlay.js";
 import { fillPrint } from "./print.js";
 import { Stage } from "./stage.js";
 import { viewsFor } from "./camera.js";
@@ -10,12 +10,17 @@ import { instancesOf } from "./tree.js";
 import { make, mm } from "./words.js";
 
 const SNAP_PX = 11;
-const PAIR_SPANS_MM = [90, 1600];
+const PAIR_SPANS_MM = [110, 1600], LEAST_OVERLAP_SPAN_MM = 420;
 const SPANS_PER_GAP = 14;
 const CUT_WORDS = { x: "X, along the track", y: "Y, across it", z: "Z, height" };
-/** Below this, frames are drawn coarser while something moves. */
-const SLOW_MS = 42;
-const COARSEST = 0.5;
+/** A frame that takes longer makes the next ones lighter, step by step, while something moves. */
+const SLOW_MS = 40;
+const LEVELS = [{ ratio: 1, light: false }, { ratio: 1, light: true }, { ratio: 0.7, light: true }, { ratio: 0.5, light: true }];
+/** Frames further apart than this are no motion; at rest the picture is drawn once more, finely. */
+const MOTION_MS = 400, REST_MS = 220;
+const FINE_RATIO = 2;
+/** What is left out in a light picture would be missed where it is nearer. */
+const LIGHT_FROM_MM_PER_PX = 4;
 const byId = (id) => document.getElementById(id);
 
 export class Viewer {
@@ -25,12 +30,12 @@ export class Viewer {
     this.overlay = byId("overlay");
     this.stage = new Stage(this.canvas, data, glb);
     this.views = viewsFor(data.opening_sign);
-    this.coarse = 1;
+    this.level = 0;
+    this.quality = { ratio: 1, light: false };
     this.dirty = new Set(["at", "hidden", "picked", "pair", "cut", "byPanel", "view", "look", "dimensions", "measure"]);
     wireControls(this.canvas, this.stage.camera, {
       onLook: (look) => state.set({ look, view: "" }),
       onClick: (event) => this.click(event),
-      onBusy: (on) => this.setBusy(on),
     });
     this.wireButtons();
     this.wireCut();
@@ -90,41 +95,55 @@ export class Viewer {
   }
 
   resize() {
-    const width = Math.max(1, this.holder.clientWidth);
-    const height = Math.max(1, this.holder.clientHeight);
-    const ratio = Math.min(window.devicePixelRatio || 1, 2);
-    this.stage.resize(width, height, this.busy ? ratio * this.coarse : ratio);
+    this.applyQuality();
     this.dirty.add(this.state.get("view") ? "view" : "look");
     this.ask();
   }
 
-  /** While something moves, coarser where that is needed to keep up. */
-  setBusy(on) {
-    this.busy = on;
-    this.lastFrame = 0;
-    if (this.coarse < 1) this.resize();
-    this.ask();
-  }
-
   ask() {
+    this.isAtRest = false;
     this.asked ||= requestAnimationFrame((now) => {
       this.asked = 0;
       this.keepUp(now);
       this.drawNow();
+      clearTimeout(this.resting);
+      this.resting = setTimeout(() => this.drawFinely(), REST_MS);
     });
   }
 
+  /** In motion, as light as it takes; else in full. */
   keepUp(now) {
-    if (this.busy && this.lastFrame) {
-      const took = now - this.lastFrame;
-      this.pace = this.pace ? 0.8 * this.pace + 0.2 * took : took;
-      if (this.pace > SLOW_MS && this.coarse > COARSEST) {
-        this.coarse = Math.max(COARSEST, this.coarse * 0.8);
-        this.pace = 0;
-        this.resize();
-      }
+    const took = now - (this.lastFrame ?? -MOTION_MS);
+    const isMoving = took < MOTION_MS;
+    this.lastFrame = now;
+    this.pace = isMoving && this.pace ? 0.7 * this.pace + 0.3 * took : SLOW_MS / 2;
+    if (this.pace > SLOW_MS && this.level < LEVELS.length - 1) {
+      ++this.level;
+      this.pace = SLOW_MS / 2;
     }
-    this.lastFrame = this.busy ? now : 0;
+    const isNear = this.state.get("look")?.span / this.holder.clientHeight < LIGHT_FROM_MM_PER_PX;
+    const { ratio, light } = isMoving ? LEVELS[this.level] : LEVELS[0];
+    this.setQuality({ ratio, light: light && !isNear });
+  }
+
+  drawFinely() {
+    this.setQuality({ ratio: FINE_RATIO, light: false });
+    this.drawNow();
+    this.isAtRest = true;
+  }
+
+  setQuality(quality) {
+    const { ratio, light } = this.quality;
+    if (quality.ratio === ratio && quality.light === light) return;
+    this.quality = quality;
+    this.applyQuality();
+  }
+
+  applyQuality() {
+    const { ratio, light } = this.quality;
+    const own = Math.min(window.devicePixelRatio || 1, 2);
+    this.stage.resize(Math.max(1, this.holder.clientWidth), Math.max(1, this.holder.clientHeight), Math.min(own * ratio, 3));
+    this.stage.gate.lighten(light);
   }
 
   drawNow() {
@@ -229,11 +248,12 @@ export class Viewer {
 
   /** Close to the two nearest points, from where the gap is seen in its length. */
   lookAtPair(pair) {
-    const [a, b] = pair.points_mm;
+    const [a, b] = gapEnds(pair);
     const middle = a.map((one, i) => (one + b[i]) / 2);
     const way = new Vector3(...toScene(b.map((one, i) => one - a[i])));
     const gap = 1000 * way.length();
-    const span = Math.min(PAIR_SPANS_MM[1], Math.max(PAIR_SPANS_MM[0], SPANS_PER_GAP * gap));
+    const least = pair.clearance_mm > 0 ? PAIR_SPANS_MM[0] : LEAST_OVERLAP_SPAN_MM;
+    const span = Math.min(PAIR_SPANS_MM[1], Math.max(least, SPANS_PER_GAP * gap));
     const looks = [[-30, 20], [30, 20], [0, 55], [-60, 15], [60, 15], [-150, 20], [150, 20]]
       .map(([yaw, pitch]) => ({ yaw, pitch, span, target: middle, flat: false }));
     const seen = (look) => (gap > 0 ? way.clone().normalize().cross(this.stage.camera.axes(look).eye).length() : 1);

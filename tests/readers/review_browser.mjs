@@ -4,9 +4,9 @@ import { pathToFileURL } from "node:url";
 import puppeteer from "puppeteer-core";
 
 const PROGRAM = process.env.CHROMIUM ?? "/usr/bin/chromium";
-/** Drawn by the processor, alike on every machine; no traffic of the browser's own. */
+/** Page and WebGL drawn by the processor, alike on every machine; no traffic of the browser's own. */
 const FLAGS = [
-  "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--ignore-gpu-blocklist",
+  "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-gpu-compositing",
   "--disable-background-networking", "--disable-component-update", "--disable-default-apps",
   "--disable-domain-reliability", "--disable-extensions", "--disable-sync", "--metrics-recording-only",
   "--no-default-browser-check", "--no-first-run", "--no-pings", "--disable-dev-shm-usage",

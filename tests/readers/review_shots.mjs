@@ -1,7 +1,7 @@
 // Pictures of review.html, to be looked at and for the gallery.
 //   node review_shots.mjs DIR OUT [NAME...]   OUT/NAME.png of each of SHOTS, or of those named
 import path from "node:path";
-import { Browser, settle } from "./review_browser.mjs";
+import { Browser } from "./review_browser.mjs";
 
 const DESKTOP = { width: 1280, height: 820 };
 const PHONE = { width: 390, height: 844, isMobile: true, hasTouch: true, deviceScaleFactor: 1 };
@@ -34,7 +34,7 @@ try {
     if (names.length > 0 && !names.includes(name)) continue;
     const page = await browser.open(folder, { hash: shot.hash, viewport: shot.viewport ?? DESKTOP });
     await shot.act?.(page);
-    await settle(page);
+    await page.waitForFunction(() => leafstackReview.isAtRest());
     await page.screenshot({ path: path.join(out, `${name}.png`), fullPage: shot.full ?? false });
     if (name === "page") await page.pdf({ path: path.join(out, "print.pdf"), format: "A4", landscape: true, printBackground: true, timeout: 0 });
     await page.close();
