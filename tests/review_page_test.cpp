@@ -13,6 +13,7 @@
 #include "exporters/review/review_page.h"
 #include "generator/clash/curves.h"
 #include "generator/clash/exact.h"
+#include "generator/clash/placed.h"
 #include "generator/motion_samples.h"
 #include "generator/overlay_dimensions.h"
 #include "tests/built_gates.h"

@@ -5,15 +5,13 @@ import { make, mm, shown } from "./words.js";
 const WIDE_PX = 1400, TALL_PX = 620;
 
 /** A copy of what the stage shows; WebGL's own canvas is empty once the browser has drawn it. */
-function copyOf(stage) {
-  const copy = make("canvas", { width: WIDE_PX, height: TALL_PX });
-  copy.getContext("2d").drawImage(stage.renderer.domElement, 0, 0, WIDE_PX, TALL_PX);
-  return copy;
+function copyOf(stage, words) {
+  return make("img", { src: stage.renderer.domElement.toDataURL(), alt: words, decoding: "sync" });
 }
 
 /** Fills `holder` with the pictures that are printed. `restore` puts the screen's picture back. */
 export function fillPrint(holder, { stage, state, data, fit }, restore) {
-  const { travel } = { travel: data.drive_travel_mm };
+  const travel = data.drive_travel_mm;
   const now = state.get("at");
   stage.resize(WIDE_PX, TALL_PX, 1);
   const picture = (at, look, words) => {
@@ -21,7 +19,7 @@ export function fillPrint(holder, { stage, state, data, fit }, restore) {
     stage.look(look);
     stage.draw();
     const svg = make("svg", { class: "overlay" });
-    const figure = make("figure", {}, make("div", { class: "stack" }, copyOf(stage), svg), make("figcaption", {}, words));
+    const figure = make("figure", {}, make("div", { class: "stack" }, copyOf(stage, words), svg), make("figcaption", {}, words));
     return { figure, svg };
   };
   const seen = picture(now, state.get("look"), `As on the screen, at ${mm(now)} of drive travel`);

@@ -279,6 +279,7 @@ export class Viewer {
   }
 
   print() {
+    this.stage.gate.lighten(false);
     fillPrint(byId("print-pictures"), { stage: this.stage, state: this.state, data: this.data, fit: (name) => this.fit(name) }, () => {
       this.dirty.add("at");
       this.resize();

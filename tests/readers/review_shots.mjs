@@ -3,7 +3,7 @@
 import path from "node:path";
 import { Browser } from "./review_browser.mjs";
 
-const DESKTOP = { width: 1280, height: 820 };
+const DESKTOP = { width: 1120, height: 780 };
 const PHONE = { width: 390, height: 844, isMobile: true, hasTouch: true, deviceScaleFactor: 1 };
 const half = (page) => page.click("#half");
 const press = (selector) => (page) => page.evaluate((what) => document.querySelector(what)?.click(), selector);
@@ -20,10 +20,11 @@ const SHOTS = {
   "end": { hash: "#view=end", act: press("#open") },
   "tightest": { act: press("#tightest") },
   "finding": { act: press("[data-finding='0'] button") },
-  "cut": { hash: "#cut=x,700&view=end" },
+  "cut": { hash: "#at=900&cut=x,2500,flip&look=-62,16,2600,2500,150,700,deep" },
   "cut-level": { hash: "#cut=z,90&view=above" },
   "picked": { act: press("[data-row] .pick") },
   "phone": { viewport: PHONE, full: true, act: half },
+  "phone-half": { viewport: PHONE, act: half },
   "phone-tightest": { viewport: PHONE, act: press("#tightest") },
 };
 

@@ -66,7 +66,7 @@ export async function checkMeasure(check, page, report) {
   const half = 400;
   const rise = Math.sign(box.high[0] + box.low[0]) * Math.tan((rake * Math.PI) / 180) * half;
   const ends = rake ? [[middle[0] - half, 0, middle[2] - rise], [middle[0] + half, 0, middle[2] + rise]]
-                    : [[box.low[0] + 2, 0, box.high[2] - 0.5], [box.high[0] - 2, 0, box.high[2] - 0.5]];
+                    : [[box.low[0] + 8, 0, box.high[2] - 15], [box.high[0] - 8, 0, box.high[2] - 15]];
   const expected = rake ? (2 * half) / Math.cos((rake * Math.PI) / 180) : part.length_mm;
   await page.click("#measure");
   for (const end of ends) {
@@ -131,9 +131,6 @@ export async function checkPrint(check, page, report) {
   for (const caution of report.cautions) check.that(bare(text).includes(bare(caution)), `"${caution}" is not printed`);
   for (const finding of report.clash.findings) check.that(bare(text).includes(bare(finding.text)), `"${finding.text}" is not printed`);
   check.that(/Half open, from the road/.test(text), "no pictures are printed");
-  const filled = await page.$$eval("#print-pictures canvas", (all) => all.map((canvas) => {
-    const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
-    return new Set(new Uint32Array(data.buffer)).size;
-  }));
-  check.that(filled.length === 4 && filled.every((colours) => colours > 20), `printed pictures have ${filled} colours`);
+  const images = execFileSync("pdfimages", ["-list", "-"], { input: pdf }).toString().match(/ image /g) ?? [];
+  check.that(images.length >= 4, `${images.length} pictures are printed`);
 }
