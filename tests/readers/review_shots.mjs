@@ -3,7 +3,7 @@
 import path from "node:path";
 import { Browser } from "./review_browser.mjs";
 
-const DESKTOP = { width: 1120, height: 780 };
+const DESKTOP = { width: 1080, height: 740 };
 const PHONE = { width: 390, height: 844, isMobile: true, hasTouch: true, deviceScaleFactor: 1 };
 const half = (page) => page.click("#half");
 const press = (selector) => (page) => page.evaluate((what) => document.querySelector(what)?.click(), selector);
