@@ -5,8 +5,8 @@
 import fs from "node:fs";
 import path from "node:path";
 import { Browser, Check } from "./review_browser.mjs";
-import { checkFindings, checkMotion, checkRopes } from "./review_motion.mjs";
-import { checkAddress, checkMeasure, checkPick, checkPrint } from "./review_use.mjs";
+import { checkFindings, checkMotion, checkRopes, checkWheels } from "./review_motion.mjs";
+import { checkAddress, checkCut, checkMeasure, checkPick, checkPrint } from "./review_use.mjs";
 import { checkCalm, checkContrast, checkKeys, checkNoWebgl, checkPhone } from "./review_access.mjs";
 
 const MOST_BYTES = 3e6;
@@ -14,6 +14,7 @@ const folder = process.argv[2];
 const isBrief = process.argv.includes("--brief");
 const isFaulty = process.argv.includes("--faulty");
 const report = JSON.parse(fs.readFileSync(path.join(folder, "report.json")));
+const resolved = JSON.parse(fs.readFileSync(path.join(folder, "resolved.json")));
 const html = fs.readFileSync(path.join(folder, "review.html"), "utf8");
 const check = new Check();
 
@@ -54,9 +55,11 @@ try {
   check.that(report.clash.findings.length > 0 === isFaulty, "findings where none, or none where some were expected");
   await checkMotion(check, page, report);
   await checkRopes(check, page);
+  await checkWheels(check, page, resolved);
   await checkFindings(check, page, report);
   await checkPick(check, page, report);
   await checkMeasure(check, page, report);
+  await checkCut(check, page, report);
   await checkAddress(check, browser, page, folder);
   const pace = isBrief ? "" : `, ${(await framesPerSecond(page)).toFixed(0)} frames a second`;
   if (!isBrief) {

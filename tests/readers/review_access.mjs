@@ -17,6 +17,8 @@ export async function checkPhone(check, browser, folder) {
     .map(({ name, box }) => `${name} (${box.left} to ${box.right}, ${box.width} x ${box.height})`),
     [PHONE.width, LEAST_TARGET_PX]);
   check.that(bad.length === 0, `on a phone out of reach or too small: ${bad.slice(0, 5)}`);
+  const picture = await page.$eval("#canvas", (canvas) => canvas.clientWidth);
+  check.that(picture > 0.9 * PHONE.width, `the picture is ${picture} px wide on a phone`);
   await page.evaluate(() => document.getElementById("slider").scrollIntoView({ block: "center" }));
   const slider = await (await page.$("#slider")).boundingBox();
   await page.touchscreen.tap(slider.x + slider.width * 0.7, slider.y + slider.height / 2);

@@ -5,6 +5,8 @@ import { driveTo, near, settle } from "./review_browser.mjs";
 const EXACT_MM = 0.005;
 /** The least of a mesh's error and of a row's. */
 const MESH_MM = 0.25;
+/** A wheel stands square to the slope it is on: its middle is over another place by radius times slope. */
+const WHEEL_MM = 0.15;
 
 const dataOf = (page) => page.evaluate(() => JSON.parse(document.getElementById("data").textContent));
 const placesOf = (page) => page.evaluate(() => leafstackReview.places());
@@ -49,6 +51,58 @@ function checkEnds(check, { panel, box, share, sign, isTurned }) {
   const within = isTurned || panel.rake_deg ? 20 : EXACT_MM;
   check.that(near(box.low[0], low, within) && near(box.high[0], high, within),
     `panel ${panel.number} stands at ${box.low[0]} to ${box.high[0]}, not ${low} to ${high}`);
+}
+
+/** The driveway's height at an X of the layout: a grade, or a natural cubic spline, straight beyond its ends. */
+function groundOf(resolved) {
+  const valueOf = (pointer) => resolved.values.find((one) => one.pointer === pointer)?.value;
+  const points = valueOf("/site/track_survey_mm") ?? [];
+  if (points.length < 2) return (x) => valueOf("/site/grade") * x;
+  // Second derivatives at the points, by Gauss-Seidel: the matrix is diagonally dominant.
+  const bends = points.map(() => 0);
+  const width = (i) => points[i + 1][0] - points[i][0];
+  const slope = (i) => (points[i + 1][1] - points[i][1]) / width(i);
+  for (let round = 0; round < 200; ++round) {
+    for (let i = 1; i + 1 < points.length; ++i) {
+      bends[i] = (6 * (slope(i) - slope(i - 1)) - width(i - 1) * bends[i - 1] - width(i) * bends[i + 1]) /
+        (2 * (width(i - 1) + width(i)));
+    }
+  }
+  const within = (i, x) => {
+    const [a, b] = [points[i + 1][0] - x, x - points[i][0]];
+    const h = width(i);
+    return (bends[i] * a ** 3 + bends[i + 1] * b ** 3) / (6 * h) +
+      (points[i][1] / h - (bends[i] * h) / 6) * a + (points[i + 1][1] / h - (bends[i + 1] * h) / 6) * b;
+  };
+  const last = points.length - 2;
+  return (x) => {
+    if (x < points[0][0]) return points[0][1] + (x - points[0][0]) * (slope(0) - (width(0) * bends[1]) / 6);
+    if (x > points[last + 1][0]) return points[last + 1][1] + (x - points[last + 1][0]) * (slope(last) + (width(last) * bends[last]) / 6);
+    return within(points.findIndex((_, i) => i <= last && x <= points[i + 1][0]), x);
+  };
+}
+
+/** Wheels keep their height over the driveway, wherever they go: what grade or survey say, worked out anew. */
+export async function checkWheels(check, page, resolved) {
+  const data = await dataOf(page);
+  const ground = groundOf(resolved);
+  const wheels = data.instances.flatMap((one, i) => (data.parts[one.part].name === "track wheel" ? [i] : []));
+  check.that(wheels.length === 2 * data.panels.length, `${wheels.length} wheels`);
+  const over = async (wheel) => {
+    const { low, high } = await boxOf(page, wheel);
+    return (low[2] + high[2]) / 2 - ground((data.opening_sign * (low[0] + high[0])) / 2);
+  };
+  await driveTo(page, 0);
+  const closed = [];
+  for (const wheel of wheels) closed.push(await over(wheel));
+  for (const share of [0.11, 0.37, 0.5, 0.73, 1]) {
+    await driveTo(page, share * data.drive_travel_mm);
+    for (const [i, wheel] of wheels.entries()) {
+      const now = await over(wheel);
+      check.that(near(now, closed[i], WHEEL_MM), `wheel ${data.instances[wheel].name} is ${now - closed[i]} mm off the ground`);
+    }
+  }
+  await driveTo(page, 0);
 }
 
 /** A rope's ends go with what holds them: the farther one is where the rope's box ends. */

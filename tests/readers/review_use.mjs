@@ -58,13 +58,17 @@ export async function checkPick(check, page, report) {
   await page.keyboard.press("Escape");
 }
 
+/** Of the front panel's rail, by the model's X, which runs the other way on a left-hand gate. */
+const risePerMm = (report, box) =>
+  Math.sign(box.high[0] + box.low[0]) * Math.tan((report.layout.panels.at(-1).rake_deg * Math.PI) / 180);
+
 /** From corner to corner of a level rail: its length. Along a raked one: as far as the pixels say. */
 export async function checkMeasure(check, page, report) {
   const { box, part } = await isolateRail(page, report);
   const { rake_deg: rake } = report.layout.panels.at(-1);
   const middle = box.low.map((one, i) => (one + box.high[i]) / 2);
   const half = 400;
-  const rise = Math.sign(box.high[0] + box.low[0]) * Math.tan((rake * Math.PI) / 180) * half;
+  const rise = risePerMm(report, box) * half;
   const ends = rake ? [[middle[0] - half, 0, middle[2] - rise], [middle[0] + half, 0, middle[2] + rise]]
                     : [[box.low[0] + 8, 0, box.high[2] - 15], [box.high[0] - 8, 0, box.high[2] - 15]];
   const expected = rake ? (2 * half) / Math.cos((rake * Math.PI) / 180) : part.length_mm;
@@ -78,6 +82,37 @@ export async function checkMeasure(check, page, report) {
   const words = await page.$eval("#measured", (element) => element.textContent);
   const pixel = look.span / (await (await page.$("#canvas")).boundingBox()).height;
   check.that(near(Number(words.match(/^[\d.]+/)), expected, rake ? 2 * pixel : 0.02), `measured "${words}", not ${expected}`);
+  await showAll(page);
+}
+
+/** A section through the middle of a rail: the one half is gone from the picture and for clicks, or the other. */
+export async function checkCut(check, page, report) {
+  const { box } = await isolateRail(page, report);
+  const at = (box.low[0] + box.high[0]) / 2;
+  const [beside, above] = [at / 2 + box.high[0] / 2, box.high[2] + 500];
+  await page.select("#cut-axis", "x");
+  await settle(page);
+  await page.evaluate((middle) => {
+    const slider = document.getElementById("cut-at");
+    slider.value = Math.round(middle);
+    slider.dispatchEvent(new Event("input"));
+  }, at);
+  for (const isGone of [true, false]) {
+    await settle(page);
+    const height = (z) => [beside, 0, z];
+    const [x, y] = await screenFromRoad(page, height((box.low[2] + box.high[2]) / 2 + risePerMm(report, box) * (beside - at)));
+    await page.mouse.click(x, y);
+    await settle(page);
+    check.that(((await stateOf(page)).picked === "") === isGone, "a click hits what is cut off, or not what is left");
+    await page.keyboard.press("Escape");
+    await page.mouse.move(0, 0);
+    await page.waitForFunction(() => leafstackReview.isAtRest());
+    const look = async ([left, top]) => page.screenshot({ clip: { x: Math.round(left) - 4, y: Math.round(top) - 2, width: 8, height: 4 } });
+    const [there, empty] = [await look([x, y]), await look(await screenFromRoad(page, height(above)))];
+    check.that(Buffer.from(there).equals(Buffer.from(empty)) === isGone, "the picture shows what is cut off, or not what is left");
+    await page.click("#cut-flip");
+  }
+  await page.select("#cut-axis", "");
   await showAll(page);
 }
 
