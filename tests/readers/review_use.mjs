@@ -85,11 +85,26 @@ export async function checkMeasure(check, page, report) {
   await showAll(page);
 }
 
+async function checkHalf(check, page, { box, at, x, isGone, report }) {
+  await settle(page);
+  const middle = (box.low[2] + box.high[2]) / 2 + risePerMm(report, box) * (x - at);
+  const on = await screenFromRoad(page, [x, 0, middle]);
+  await page.mouse.click(...on);
+  await settle(page);
+  check.that(((await stateOf(page)).picked === "") === isGone, "a click hits what is cut off, or not what is left");
+  await page.keyboard.press("Escape");
+  await page.mouse.move(0, 0);
+  await page.waitForFunction(() => leafstackReview.isAtRest());
+  const look = ([left, top]) =>
+    page.screenshot({ clip: { x: Math.round(left) - 4, y: Math.round(top) - 2, width: 8, height: 4 } });
+  const [there, empty] = [await look(on), await look(await screenFromRoad(page, [x, 0, box.high[2] + 500]))];
+  check.that(Buffer.from(there).equals(Buffer.from(empty)) === isGone, "the picture shows what is cut off, or not what is left");
+}
+
 /** A section through the middle of a rail: the one half is gone from the picture and for clicks, or the other. */
 export async function checkCut(check, page, report) {
   const { box } = await isolateRail(page, report);
   const at = (box.low[0] + box.high[0]) / 2;
-  const [beside, above] = [at / 2 + box.high[0] / 2, box.high[2] + 500];
   await page.select("#cut-axis", "x");
   await settle(page);
   await page.evaluate((middle) => {
@@ -97,19 +112,9 @@ export async function checkCut(check, page, report) {
     slider.value = Math.round(middle);
     slider.dispatchEvent(new Event("input"));
   }, at);
-  for (const isGone of [true, false]) {
-    await settle(page);
-    const height = (z) => [beside, 0, z];
-    const [x, y] = await screenFromRoad(page, height((box.low[2] + box.high[2]) / 2 + risePerMm(report, box) * (beside - at)));
-    await page.mouse.click(x, y);
-    await settle(page);
-    check.that(((await stateOf(page)).picked === "") === isGone, "a click hits what is cut off, or not what is left");
-    await page.keyboard.press("Escape");
-    await page.mouse.move(0, 0);
-    await page.waitForFunction(() => leafstackReview.isAtRest());
-    const look = async ([left, top]) => page.screenshot({ clip: { x: Math.round(left) - 4, y: Math.round(top) - 2, width: 8, height: 4 } });
-    const [there, empty] = [await look([x, y]), await look(await screenFromRoad(page, height(above)))];
-    check.that(Buffer.from(there).equals(Buffer.from(empty)) === isGone, "the picture shows what is cut off, or not what is left");
+  for (const isFlipped of [false, true]) {
+    await checkHalf(check, page, { box, at, x: (at + box.high[0]) / 2, isGone: !isFlipped, report });
+    await checkHalf(check, page, { box, at, x: (at + box.low[0]) / 2, isGone: isFlipped, report });
     await page.click("#cut-flip");
   }
   await page.select("#cut-axis", "");
