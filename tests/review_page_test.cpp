@@ -181,6 +181,14 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
     EXPECT_EQ(rows[0].value_mm, model.layout.opening_mm);
     EXPECT_EQ(rows[0].from_mm[0], 0);
     EXPECT_EQ(rows[1].value_mm, model.layout.room_mm);
+    for (const int panel : {1, 2}) {
+      const PanelLayout& behind = model.layout.panel(panel);
+      EXPECT_NEAR(rows[2 * panel].value_mm, behind.overlap_mm, 1e-9);
+      EXPECT_NEAR(rows[2 * panel + 1].value_mm, behind.stagger_mm, 1e-9);
+      // Where panel 2 or 3, the one in front, ends when closed.
+      EXPECT_NEAR(model.opening_sign * rows[2 * panel].to_mm[0],
+                  model.layout.panel(panel + 1).trailing_closed_mm, 1e-9);
+    }
     for (const OverlayDimension& row : rows) {
       EXPECT_NEAR(norm(minus(row.from_mm, row.to_mm)), row.value_mm, 1e-9) << row.label;
       EXPECT_GT(row.value_mm, 0) << row.label;
@@ -191,6 +199,7 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
 std::string pageWith(const std::string& title) {
   Model model = gates::modelWith({{"/gate/panels", 2}});
   model.spec.job.title = title;
+  model.parts.front().name = title;
   const Schedules schedules = makeSchedules(model);
   const ClashReport clash = checkClashes(model);
   const std::string glb = glbFile(model, kProvenance);
