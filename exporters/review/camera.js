@@ -43,7 +43,8 @@ export class Camera {
 
   /** A look from yaw and pitch that has a box of the scene in it, filling the picture. */
   fitted({ yaw, pitch, flat }, box) {
-    const look = { yaw, pitch, flat, span: 2000 * box.getSize(new Vector3()).length(), target: toModel(box.getCenter(new Vector3()).toArray()) };
+    const target = toModel(box.getCenter(new Vector3()).toArray());
+    const look = { yaw, pitch, flat, span: 2000 * box.getSize(new Vector3()).length(), target };
     // In depth, what is near grows as the eye comes nearer: a few rounds settle it.
     for (let round = 0; round < (flat ? 2 : 12); ++round) {
       const { middle, half } = this.seen(look, box);

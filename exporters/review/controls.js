@@ -68,7 +68,8 @@ function pinched(camera, fingers, event, height, share) {
   const factor = apart(moved) / Math.max(1, apart(event));
   const [x, y] = share({ clientX: (event.clientX + still.clientX) / 2, clientY: (event.clientY + still.clientY) / 2 });
   const zoomed = camera.zoomed(factor, x, y);
-  const shifted = camera.shifted(-(event.clientX - moved.clientX) / 2 / height, (event.clientY - moved.clientY) / 2 / height);
+  const shifted = camera.shifted(
+    -(event.clientX - moved.clientX) / 2 / height, (event.clientY - moved.clientY) / 2 / height);
   const target = zoomed.target.map((one, i) => one + shifted.target[i] - camera.look.target[i]);
   return { ...zoomed, target };
 }

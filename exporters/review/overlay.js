@@ -62,7 +62,7 @@ export function measuredWords(state, data) {
 
 /** Keeps the labels off each other: pushes the later one down. */
 function placeLabel({ label, kind }, x, y, taken, size) {
-  const width = (kind === "dimension" ? 6.4 : 7.6) * label.length + 12;
+  const width = (kind === "dimension" ? 6.9 : 7.6) * label.length + 12;
   const left = Math.min(Math.max(x - width / 2, 2), Math.max(2, size[0] - width - 2));
   let top = Math.min(Math.max(y - 10, 2), size[1] - 22);
   for (let tries = 0; tries < 12; ++tries) {

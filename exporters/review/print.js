@@ -19,7 +19,8 @@ export function fillPrint(holder, { stage, state, data, fit }, restore) {
     stage.look(look);
     stage.draw();
     const svg = make("svg", { class: "overlay" });
-    const figure = make("figure", {}, make("div", { class: "stack" }, copyOf(stage, words), svg), make("figcaption", {}, words));
+    const figure = make("figure", {}, make("div", { class: "stack" }, copyOf(stage, words), svg),
+      make("figcaption", {}, words));
     return { figure, svg };
   };
   const seen = picture(now, state.get("look"), `As on the screen, at ${mm(now)} of drive travel`);

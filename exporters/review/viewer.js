@@ -15,7 +15,9 @@ const SPANS_PER_GAP = 14;
 const CUT_WORDS = { x: "X, along the track", y: "Y, across it", z: "Z, height" };
 /** A frame that takes longer makes the next ones lighter, step by step, while something moves. */
 const SLOW_MS = 40;
-const LEVELS = [{ ratio: 1, light: false }, { ratio: 1, light: true }, { ratio: 0.7, light: true }, { ratio: 0.5, light: true }];
+const LEVELS = [
+  { ratio: 1, light: false }, { ratio: 1, light: true }, { ratio: 0.7, light: true }, { ratio: 0.5, light: true },
+];
 /** Frames further apart than this are no motion; at rest the picture is drawn once more, finely. */
 const MOTION_MS = 400, REST_MS = 220;
 const FINE_RATIO = 2;
@@ -280,7 +282,8 @@ export class Viewer {
 
   print() {
     this.stage.gate.lighten(false);
-    fillPrint(byId("print-pictures"), { stage: this.stage, state: this.state, data: this.data, fit: (name) => this.fit(name) }, () => {
+    const { stage, state, data } = this;
+    fillPrint(byId("print-pictures"), { stage, state, data, fit: (name) => this.fit(name) }, () => {
       this.dirty.add("at");
       this.resize();
       this.drawNow();
