@@ -287,6 +287,7 @@ OutputChoice choiceFrom(const Options& options) {
     choice.report = has("report");
     choice.tables = has("tables");
     choice.drawings = has("drawings");
+    choice.review = has("review");
     choice.pictures = has("pictures");
     choice.bcf = has("bcf");
   }
@@ -505,11 +506,11 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   build
       ->add_option(
           "--only", options.only,
-          "some of step, stl, dxf, templates, glb, report, tables, drawings, pictures, bcf")
+          "some of step, stl, dxf, templates, glb, report, tables, drawings, review, pictures, bcf")
       ->delimiter(',')
       ->allow_extra_args(false)
       ->check(CLI::IsMember({"step", "stl", "dxf", "templates", "glb", "report", "tables",
-                             "drawings", "pictures", "bcf"}));
+                             "drawings", "review", "pictures", "bcf"}));
   build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");

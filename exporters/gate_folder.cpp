@@ -13,6 +13,7 @@
 #include "exporters/gltf.h"
 #include "exporters/picture.h"
 #include "exporters/resolved.h"
+#include "exporters/review/review_page.h"
 #include "exporters/step.h"
 #include "exporters/stl.h"
 #include "exporters/stock_picture.h"
@@ -74,7 +75,7 @@ class Writing {
     }
     if (choice.glb) {
       begin("GLB");
-      put("gate.glb", glbFile(results_.model, provenance_));
+      put("gate.glb", glb());
     }
     if (choice.dxf) {
       writeProfiles(choice.profiles);
@@ -100,6 +101,11 @@ class Writing {
     if (choice.drawings) {
       writeDrawings();
     }
+    if (choice.review) {
+      begin("review page");
+      put("review.html",
+          reviewPage({results_.model, results_.schedules, results_.clash, glb()}, provenance_));
+    }
     if (choice.pictures) {
       writePictures();
     }
@@ -120,6 +126,14 @@ class Writing {
   void put(const std::string& path, const std::string& contents) {
     folder_.write(path, contents);
     watch_(stage_, ++done_, total_);
+  }
+
+  /// Made once, for the file and the review page.
+  const std::string& glb() {
+    if (glb_.empty()) {
+      glb_ = glbFile(results_.model, provenance_);
+    }
+    return glb_;
   }
 
   void putStep(const std::string& path, const std::string& text, const StepContents& expected) {
@@ -225,6 +239,7 @@ class Writing {
   std::string stage_;
   int done_ = 0, total_ = 0;
   std::map<std::string, PartOutputs> outputs_;
+  std::string glb_;
 };
 
 }  // namespace
@@ -282,6 +297,9 @@ std::vector<std::string> plannedFiles(const GateResults& results, const OutputCh
       }
     }
     paths.emplace_back(kDrawingsPdf);
+  }
+  if (choice.review) {
+    paths.emplace_back("review.html");
   }
   if (choice.pictures) {
     for (const auto& [path, share] : kPictures) {

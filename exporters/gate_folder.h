@@ -17,7 +17,7 @@ namespace leafstack {
 
 struct OutputChoice {
   bool step = true, stl = true, dxf = true, templates = true, glb = true;
-  bool report = true, tables = true, drawings = true;
+  bool report = true, tables = true, drawings = true, review = true;
   bool pictures = false;  ///< on request: they take longer than all the rest
   bool bcf = false;       ///< on request: the findings as BCF 3.0 topics
   ProfileOptions profiles = {};

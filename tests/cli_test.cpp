@@ -256,7 +256,7 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
   for (const char* path :
        {"gate.step", "gate-open.step", "resolved.json", "tables/cut-list.csv", "tables/bill.csv",
         "tables/set-out.csv", "tables/clashes.csv", "tables/ropes.csv", "tables/profiles.csv",
-        "summary.html", "gate.glb", "tables/stock-plan.csv", "templates/wrap.pdf"}) {
+        "summary.html", "gate.glb", "review.html", "tables/stock-plan.csv", "templates/wrap.pdf"}) {
     EXPECT_TRUE(written.count(path)) << path;
   }
 

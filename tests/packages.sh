@@ -8,15 +8,16 @@ set -euo pipefail
 build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
        libcli11-dev nlohmann-json3-dev libzip-dev libglpk-dev libcairo2-dev fonts-dejavu-core)
+# Any Node.js will do to bundle the review page; Debian's where there is none.
+command -v node >/dev/null || build+=(nodejs)
+command -v npm >/dev/null || build+=(npm)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev admesh python3 python3-jsonschema
        python3-ezdxf qpdf poppler-utils)
+command -v chromium >/dev/null || tests+=(chromium)
 
 case "${1:-}" in
   build) wanted=("${build[@]}") ;;
-  tests) wanted=("${build[@]}" "${tests[@]}")
-         # Any Node.js will do; Debian's where there is none.
-         command -v node >/dev/null || wanted+=(nodejs)
-         command -v npm >/dev/null || wanted+=(npm) ;;
+  tests) wanted=("${build[@]}" "${tests[@]}") ;;
   *) echo "usage: packages.sh build|tests" >&2; exit 2 ;;
 esac
 
