@@ -55,7 +55,7 @@ std::string shortened(const std::string& text) {
   return text.substr(0, last + 1) + " \u2026";
 }
 
-std::string stretchesText(const std::vector<Stretch>& stretches) {
+std::string stretchesInWords(const std::vector<Stretch>& stretches) {
   std::string text;
   for (const Stretch& one : stretches) {
     text += (text.empty() ? "" : ", ") + shown(one.from_mm) + " to " + shown(one.to_mm) + " mm";
@@ -66,7 +66,7 @@ std::string stretchesText(const std::vector<Stretch>& stretches) {
 /// Sentences on one line: the schema lets readers join lines.
 std::string descriptionOf(const Model& model, const Finding& finding) {
   std::string text = finding.text + ".";
-  text += " Drive travel: " + stretchesText(finding.stretches_mm) + "; worst at " +
+  text += " Drive travel: " + stretchesInWords(finding.stretches_mm) + "; worst at " +
           shown(finding.worst_at_mm) + " mm.";
   text += " Clearance: " + shown(finding.clearance_mm) +
           " mm, required: " + shown(finding.required_mm) + " mm.";

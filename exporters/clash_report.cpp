@@ -1,5 +1,6 @@
 #include "exporters/clash_report.h"
 
+#include "exporters/json_numbers.h"
 #include "exporters/rounding.h"
 #include "exporters/tables.h"
 
@@ -11,14 +12,6 @@ using Json = nlohmann::ordered_json;
 // A hundredth of a millimetre, as findings' ends are known.
 constexpr int kLengthDecimals = 2;
 constexpr int kVolumeDecimals = 1;
-
-double num(double value) {
-  return roundedToMillionth(value);
-}
-
-Json point(const Vec3& at) {
-  return {num(at[0]), num(at[1]), num(at[2])};
-}
 
 Json stretchesJson(const std::vector<Stretch>& stretches) {
   Json json = Json::array();

@@ -9,20 +9,20 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json num(double value) {
+Json plain(double value) {
   const double rounded = roundedToMillionth(value);
   const auto whole = static_cast<long long>(rounded);
   return static_cast<double>(whole) == rounded ? Json(whole) : Json(rounded);
 }
 
-Json num(const std::optional<double>& value) {
-  return value ? num(*value) : Json(nullptr);
+Json plain(const std::optional<double>& value) {
+  return value ? plain(*value) : Json(nullptr);
 }
 
-Json nums(const std::vector<double>& values) {
+Json plainNumbers(const std::vector<double>& values) {
   Json list = Json::array();
   for (const double value : values) {
-    list.push_back(num(value));
+    list.push_back(plain(value));
   }
   return list;
 }
@@ -31,46 +31,46 @@ Json siteJson(const GateSpec& spec) {
   const SiteSpec& site = spec.site;
   Json json;
   json["title"] = spec.job.title;
-  json["opening_mm"] = num(site.opening_mm);
-  json["room_mm"] = num(site.room_mm);
+  json["opening_mm"] = plain(site.opening_mm);
+  json["room_mm"] = plain(site.room_mm);
   json["opens"] = site.opens == Hand::kRight ? "right" : "left";
-  json["fence_height_mm"] = num(site.fence_height_mm);
-  json["gate_height_mm"] = num(spec.gate.height_mm);
-  json["grade"] = num(site.grade);
-  json["cross_grade"] = num(site.cross_grade);
+  json["fence_height_mm"] = plain(site.fence_height_mm);
+  json["gate_height_mm"] = plain(spec.gate.height_mm);
+  json["grade"] = plain(site.grade);
+  json["cross_grade"] = plain(site.cross_grade);
   json["surveyed"] = !site.track_survey_mm.empty();
-  json["bank"] = num(site.bank);
+  json["bank"] = plain(site.bank);
   return json;
 }
 
 Json driveJson(const DriveNeed& drive) {
   Json json;
-  json["force_N"] = num(drive.force_N);
-  json["required_force_N"] = num(drive.required_force_N);
-  json["ratio_to_single"] = num(drive.ratio_to_single);
-  json["motor_force_N"] = num(drive.motor_force_N);
-  json["opening_time_s"] = num(drive.opening_time_s);
-  json["front_speed_mm_s"] = num(drive.front_speed_mm_s);
-  json["rope_tension_N"] = num(drive.rope_tension_N);
-  json["rope_safety"] = num(drive.rope_safety);
+  json["force_N"] = plain(drive.force_N);
+  json["required_force_N"] = plain(drive.required_force_N);
+  json["ratio_to_single"] = plain(drive.ratio_to_single);
+  json["motor_force_N"] = plain(drive.motor_force_N);
+  json["opening_time_s"] = plain(drive.opening_time_s);
+  json["front_speed_mm_s"] = plain(drive.front_speed_mm_s);
+  json["rope_tension_N"] = plain(drive.rope_tension_N);
+  json["rope_safety"] = plain(drive.rope_safety);
   return json;
 }
 
 Json costJson(const Cost& cost, const std::string& currency) {
   Json json;
   json["currency"] = currency;
-  json["total"] = num(cost.total());
-  json["material"] = num(cost.material);
-  json["items"] = num(cost.items);
-  json["digging"] = num(cost.digging);
-  json["labour"] = num(cost.labour);
+  json["total"] = plain(cost.total());
+  json["material"] = plain(cost.material);
+  json["items"] = plain(cost.items);
+  json["digging"] = plain(cost.digging);
+  json["labour"] = plain(cost.labour);
   json["lines"] = Json::array();
   for (const CostLine& line : cost.lines) {
     json["lines"].push_back({{"what", line.what},
-                             {"quantity", num(line.quantity)},
+                             {"quantity", plain(line.quantity)},
                              {"unit", line.unit},
-                             {"price", num(line.price)},
-                             {"cost", num(line.cost)}});
+                             {"price", plain(line.price)},
+                             {"cost", plain(line.cost)}});
   }
   json["unpriced"] = cost.unpriced;
   return json;
@@ -87,7 +87,7 @@ Json problemsJson(const Arrangement& made) {
 Json fixesJson(const Arrangement& made) {
   Json list = Json::array();
   for (const Fix& fix : made.fixes) {
-    list.push_back({{"text", fix.text}, {"room_mm", num(fix.room_mm)}, {"set", fix.overrides}});
+    list.push_back({{"text", fix.text}, {"room_mm", plain(fix.room_mm)}, {"set", fix.overrides}});
   }
   return list;
 }
@@ -99,23 +99,23 @@ Json arrangementJson(const GateSpec& spec, const Arrangement& made, const std::s
   json["stacking"] = toString(made.choice.stacking);
   json["mount"] = toString(made.choice.mount);
   json["motor"] = made.choice.motorName();
-  json["room_mm"] = num(made.room_mm);
+  json["room_mm"] = plain(made.room_mm);
   json["fits"] = made.fits;
-  json["margin_mm"] = made.laid_out ? num(made.margin_mm) : Json(nullptr);
+  json["margin_mm"] = made.laid_out ? plain(made.margin_mm) : Json(nullptr);
   json["binding"] = toString(made.binding);
-  json["slack_mm"] = {{"rack", num(made.rack_slack_mm)},
-                      {"guide", num(made.guide_slack_mm)},
-                      {"rope-ground", num(made.rope_ground_slack_mm)},
-                      {"rope-bracket", num(made.rope_bracket_slack_mm)}};
-  json["panel_length_mm"] = nums(made.panel_length_mm);
-  json["panel_mass_kg"] = nums(made.panel_mass_kg);
-  json["mass_kg"] = num(made.mass_kg);
+  json["slack_mm"] = {{"rack", plain(made.rack_slack_mm)},
+                      {"guide", plain(made.guide_slack_mm)},
+                      {"rope-ground", plain(made.rope_ground_slack_mm)},
+                      {"rope-bracket", plain(made.rope_bracket_slack_mm)}};
+  json["panel_length_mm"] = plainNumbers(made.panel_length_mm);
+  json["panel_mass_kg"] = plainNumbers(made.panel_mass_kg);
+  json["mass_kg"] = plain(made.mass_kg);
   json["drive"] = driveJson(made.drive);
   json["ropes"] = made.ropes;
   json["pulleys"] = made.pulleys;
-  json["pocket_volume_m3"] = num(made.pocket_m3);
+  json["pocket_volume_m3"] = plain(made.pocket_m3);
   json["bracket_in_view"] = made.bracketShows();
-  json["bracket_over_fence_mm"] = num(made.bracket_over_fence_mm);
+  json["bracket_over_fence_mm"] = plain(made.bracket_over_fence_mm);
   json["hazards"] = Json::array();
   for (const Hazard hazard : made.hazards) {
     json["hazards"].push_back({{"id", idOf(hazard)}, {"text", hazardText(spec, made, hazard)}});

@@ -1,5 +1,6 @@
 #include "exporters/lists_report.h"
 
+#include "exporters/json_numbers.h"
 #include "exporters/profiles.h"
 #include "exporters/rounding.h"
 
@@ -7,10 +8,6 @@ namespace leafstack {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double num(double value) {
-  return roundedToMillionth(value);
-}
 
 Json endJson(const EndCut& end) {
   return {{"angle_deg", num(end.angle_deg)},

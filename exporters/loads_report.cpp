@@ -1,5 +1,6 @@
 #include "exporters/loads_report.h"
 
+#include "exporters/json_numbers.h"
 #include "exporters/rounding.h"
 
 namespace leafstack {
@@ -8,18 +9,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr double kNmmPerNm = 1000;
-
-double num(double value) {
-  return roundedToMillionth(value);
-}
-
-Json maybe(const std::optional<double>& value) {
-  return value ? Json(num(*value)) : Json(nullptr);
-}
-
-Json point(const std::array<double, 3>& at) {
-  return {num(at[0]), num(at[1]), num(at[2])};
-}
 
 Json chainJson(const ChainCase& chain) {
   Json json;

@@ -21,11 +21,11 @@
 
 #include "exporters/export_error.h"
 #include "generator/clash/triangles.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
 
-constexpr double kDegree = std::numbers::pi / 180;
 // A rounding: a cylinder of about a quarter turn, as small as a hollow section's corner.
 constexpr double kRoundingMm = 16;
 constexpr double kRoundingLeastDeg = 45, kRoundingMostDeg = 135;
@@ -101,7 +101,8 @@ class SurfaceReader {
     }
     const double from = surface.FirstUParameter();
     const double to = surface.LastUParameter();
-    if (to - from < kRoundingLeastDeg * kDegree || to - from > kRoundingMostDeg * kDegree) {
+    if (to - from < kRoundingLeastDeg / kDegreesPerRadian ||
+        to - from > kRoundingMostDeg / kDegreesPerRadian) {
       return false;
     }
     SurfaceEdge edge;
@@ -171,7 +172,8 @@ class SurfaceReader {
     }
     addInto(line, isForward(edge, a), isForward(edge, b));
     const std::size_t middle = line.points.size() / 2;
-    if (dot(line.normals_a[middle], line.normals_b[middle]) < std::cos(kSmoothDeg * kDegree)) {
+    if (dot(line.normals_a[middle], line.normals_b[middle]) <
+        std::cos(kSmoothDeg / kDegreesPerRadian)) {
       result_.edges.push_back(std::move(line));
     }
   }

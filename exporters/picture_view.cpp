@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "generator/clash/triangles.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -12,15 +13,14 @@ namespace {
 // isometric view would climb 30 degrees and leave most of the sheet white.
 constexpr double kTurnDeg = 29;
 constexpr double kRaiseDeg = 24;
-constexpr double kDegree = std::numbers::pi / 180;
 
 }  // namespace
 
 PictureView roadView(double opening_sign) {
-  const double side = std::sin(kTurnDeg * kDegree) * opening_sign;
-  const double ahead = std::cos(kTurnDeg * kDegree);
-  const double level = std::cos(kRaiseDeg * kDegree);
-  const double above = std::sin(kRaiseDeg * kDegree);
+  const double side = std::sin(kTurnDeg / kDegreesPerRadian) * opening_sign;
+  const double ahead = std::cos(kTurnDeg / kDegreesPerRadian);
+  const double level = std::cos(kRaiseDeg / kDegreesPerRadian);
+  const double above = std::sin(kRaiseDeg / kDegreesPerRadian);
   PictureView view;
   view.right = {ahead, -side, 0};
   view.up = {above * side, above * ahead, level};

@@ -5,9 +5,11 @@
 #include <numbers>
 
 #include "exporters/clash_report.h"
+#include "exporters/json_numbers.h"
 #include "exporters/lists_report.h"
 #include "exporters/loads_report.h"
 #include "exporters/rounding.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -18,19 +20,6 @@ constexpr const char* kInterpolation =
     "a natural cubic spline through the points, straight beyond: a bar bent over them";
 constexpr const char* kTravelParameter =
     "horizontal travel of panel 1; each panel's leading wheel goes its speed ratio times as far";
-constexpr double kDegrees = 180 / std::numbers::pi;
-
-double num(double value) {
-  return roundedToMillionth(value);
-}
-
-Json nums(const std::vector<double>& values) {
-  Json json = Json::array();
-  for (const double value : values) {
-    json.push_back(num(value));
-  }
-  return json;
-}
 
 Json slack(const ExtensionDemand& demand) {
   return demand.applies ? Json(num(demand.slack_mm)) : Json(nullptr);
@@ -63,7 +52,7 @@ Json panelJson(const Layout& layout, const PanelLayout& panel, const Schedules* 
   if (schedules != nullptr) {
     json["mass_kg"] = num(schedules->panel_mass_kg.at(panel.number - 1));
   }
-  json["rake_deg"] = num(std::atan(panel.grade) * kDegrees);
+  json["rake_deg"] = num(std::atan(panel.grade) * kDegreesPerRadian);
   json["underside_mm"] = num(panel.underside_z_mm);
   json["top_mm"] = num(panel.top_z_mm);
   json["least_ground_clearance_mm"] = num(panel.least_ground_mm);
@@ -143,7 +132,7 @@ Json guideJson(const GuideLayout& guide) {
   json["float_mm"] = {num(guide.float_mm.low), num(guide.float_mm.high)};
   json["channel_length_mm"] = num(guide.channel_high_mm - guide.channel_low_mm);
   json["axis_mm"] = {num(guide.x_mm), num(guide.z_mm)};
-  json["lean_deg"] = num(std::atan(guide.grade) * kDegrees);
+  json["lean_deg"] = num(std::atan(guide.grade) * kDegreesPerRadian);
   json["why"] = guide.why;
   return json;
 }

@@ -54,7 +54,7 @@ class Picture {
 
   void draw(const StockGroup& group) {
     const StockPlan& plan = group.plan;
-    constexpr double kMmPerM = 1000, kPercent = 100;
+    constexpr double kPercent = 100;
     y_ += kHeadHeight;
     const std::size_t count = plan.bars.size();
     const std::string proof =

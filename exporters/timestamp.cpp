@@ -11,7 +11,7 @@ namespace {
 
 using Seconds = std::chrono::sys_seconds;
 
-std::string shown(Seconds time) {
+std::string isoText(Seconds time) {
   const auto day = std::chrono::floor<std::chrono::days>(time);
   const std::chrono::year_month_day date(day);
   const std::chrono::hh_mm_ss clock(time - day);
@@ -53,7 +53,7 @@ std::optional<std::string> normalTimestamp(const std::string& text) {
   const Seconds local = std::chrono::sys_days(date) + std::chrono::hours(number(part[4])) +
                         std::chrono::minutes(number(part[5])) +
                         std::chrono::seconds(number(part[6]));
-  return shown(part[7].str() == "-" ? local + offset : local - offset);
+  return isoText(part[7].str() == "-" ? local + offset : local - offset);
 }
 
 std::optional<std::string> timestampOfEpoch(const std::string& text) {
@@ -65,11 +65,11 @@ std::optional<std::string> timestampOfEpoch(const std::string& text) {
       seconds > kYear9999) {
     return std::nullopt;
   }
-  return shown(Seconds(std::chrono::seconds(seconds)));
+  return isoText(Seconds(std::chrono::seconds(seconds)));
 }
 
 std::string timestampNow() {
-  return shown(std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now()));
+  return isoText(std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now()));
 }
 
 }  // namespace leafstack

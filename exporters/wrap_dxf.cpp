@@ -8,11 +8,10 @@
 namespace leafstack {
 namespace {
 
-constexpr double kCheckMm = 100;
 constexpr const char* kCut = "CUT";
 constexpr const char* kFold = "FOLD";
 constexpr const char* kText = "TEXT";
-constexpr double kTextMm = 4;
+constexpr double kWrapTextMm = 4;
 
 void addOutline(DxfDrawing& drawing, const WrapCurve& curve) {
   if (curve.circle) {
@@ -42,12 +41,12 @@ void addWords(DxfDrawing& drawing, const WrapTemplate& made) {
   constexpr double kLineMm = 7, kWallTextX = 230;
   for (const WrapWall& wall : made.walls) {
     // Between the cut-outs near an end and those further in.
-    drawing.text(kText, kWallTextX, (wall.from_mm + wall.to_mm) / 2 - kTextMm / 2, kTextMm,
+    drawing.text(kText, kWallTextX, (wall.from_mm + wall.to_mm) / 2 - kWrapTextMm / 2, kWrapTextMm,
                  wall.name);
   }
   double y = made.girth_mm + kLineMm;
   const auto line = [&](const std::string& words) {
-    drawing.text(kText, 0, y, kTextMm, words);
+    drawing.text(kText, 0, y, kWrapTextMm, words);
     y += kLineMm;
   };
   line("seam (Y = 0): " + made.seam);
@@ -77,12 +76,12 @@ std::string wrapDxf(const WrapTemplate& made) {
   addWords(drawing, made);
   constexpr double kArrowY = -12, kSquareTop = -25;
   addDatumArrow(drawing, kArrowY);
-  drawing.text(kText, 45, kArrowY - kTextMm / 2, kTextMm, "X from the datum");
+  drawing.text(kText, 45, kArrowY - kWrapTextMm / 2, kWrapTextMm, "X from the datum");
   drawing.closedPolyline(kText, {{0, kSquareTop},
-                                 {0, kSquareTop - kCheckMm},
-                                 {kCheckMm, kSquareTop - kCheckMm},
-                                 {kCheckMm, kSquareTop}});
-  drawing.text(kText, 5, kSquareTop - 10, kTextMm, "scale check: 100 x 100 mm");
+                                 {0, kSquareTop - kWrapCheckMm},
+                                 {kWrapCheckMm, kSquareTop - kWrapCheckMm},
+                                 {kWrapCheckMm, kSquareTop}});
+  drawing.text(kText, 5, kSquareTop - 10, kWrapTextMm, "scale check: 100 x 100 mm");
   return drawing.file();
 }
 

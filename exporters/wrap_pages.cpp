@@ -11,11 +11,10 @@
 namespace leafstack {
 namespace {
 
-constexpr double kAroundMm = 15;       // paper shown beside an outline
-constexpr double kBeyondEndMm = 6;     // and past the tube's end
-constexpr double kSameStretchMm = 60;  // plain tube shorter than this is not worth two pieces
-constexpr double kLongEdgeMm = 150;    // of which the middle is left out
-constexpr double kStationMm = 100;
+constexpr double kAroundMm = 15;           // paper shown beside an outline
+constexpr double kBeyondEndMm = 6;         // and past the tube's end
+constexpr double kSameStretchMm = 60;      // plain tube shorter than this is not worth two pieces
+constexpr double kLongEdgeMm = 150;        // of which the middle is left out
 constexpr double kSearchMm = 1;            // step in looking for a place to break a template
 constexpr double kLeastWidthMm = 44;       // room for a title
 constexpr std::size_t kGroupsPerPage = 5;  // as many as the column has room to describe
@@ -58,9 +57,11 @@ Stretch withPaper(Stretch stretch, const WrapTemplate& made) {
   stretch.low_mm = std::max(stretch.low_mm - kAroundMm, least);
   stretch.high_mm = std::min(stretch.high_mm + kAroundMm, most);
   constexpr double kBesideLineMm = 2;
-  if (std::ceil(stretch.low_mm / kStationMm) * kStationMm > stretch.high_mm) {
-    const double below = std::floor(stretch.low_mm / kStationMm) * kStationMm - kBesideLineMm;
-    const double above = std::ceil(stretch.high_mm / kStationMm) * kStationMm + kBesideLineMm;
+  if (std::ceil(stretch.low_mm / kWrapStationMm) * kWrapStationMm > stretch.high_mm) {
+    const double below =
+        std::floor(stretch.low_mm / kWrapStationMm) * kWrapStationMm - kBesideLineMm;
+    const double above =
+        std::ceil(stretch.high_mm / kWrapStationMm) * kWrapStationMm + kBesideLineMm;
     const bool is_above_nearer = above - stretch.high_mm < stretch.low_mm - below;
     if ((is_above_nearer && above <= most) || below < least) {
       stretch.high_mm = above;

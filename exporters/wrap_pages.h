@@ -8,6 +8,8 @@
 
 namespace leafstack {
 
+inline constexpr double kWrapStationMm = 100;  ///< between station lines
+
 struct WrapPageSize {
   double width_mm = 0, height_mm = 0;
   double margin_mm = 5;      ///< what common printers leave blank

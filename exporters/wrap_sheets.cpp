@@ -10,10 +10,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kCheckMm = 100;
-
 constexpr double kSmallMm = 2.3, kPlainMm = 2.7, kTitleMm = 3.4;
-constexpr double kStationMm = 100;
 constexpr double kFaint = 0.45;  // grey of what is no outline
 constexpr double kWaste = 0.86;  // and of what is cut away
 
@@ -106,7 +103,7 @@ class PiecePrint {
       return;
     }
     const bool is_datum_end = boxOf(end).x0_mm < (made_.from_mm + made_.to_mm) / 2;
-    const double beyond = is_datum_end ? made_.from_mm - kCheckMm : made_.to_mm + kCheckMm;
+    const double beyond = is_datum_end ? made_.from_mm - kWrapCheckMm : made_.to_mm + kWrapCheckMm;
     path(end);
     pen_.arcTo(left(beyond), top(last.y_mm), 0);
     pen_.arcTo(left(beyond), top(first.y_mm), 0);
@@ -123,8 +120,8 @@ class PiecePrint {
 
   template <typename Do>
   void forStations(Do&& act) const {
-    for (double x = std::ceil(piece_.x0_mm / kStationMm) * kStationMm; x <= piece_.x1_mm;
-         x += kStationMm) {
+    for (double x = std::ceil(piece_.x0_mm / kWrapStationMm) * kWrapStationMm; x <= piece_.x1_mm;
+         x += kWrapStationMm) {
       act(x);
     }
   }
@@ -193,8 +190,8 @@ class PiecePrint {
       }
       if (!apart(box)) return false;
     }
-    for (double x = std::floor(words.x0_mm / kStationMm) * kStationMm; x < words.x1_mm + 1;
-         x += kStationMm) {
+    for (double x = std::floor(words.x0_mm / kWrapStationMm) * kWrapStationMm; x < words.x1_mm + 1;
+         x += kWrapStationMm) {
       if (x > words.x0_mm - 1) return false;
     }
     return std::all_of(made_.ends.begin(), made_.ends.end(),
@@ -347,7 +344,7 @@ class Column {
     constexpr double kAcrossMm = 50, kTickMm = 10;
     const double bottom = size_.height_mm - size_.margin_mm - 5;
     const double x = left_ + 1;
-    pen_.line(x, bottom, x, bottom - kCheckMm);
+    pen_.line(x, bottom, x, bottom - kWrapCheckMm);
     pen_.stroke(0.2, 0);
     pen_.line(x, bottom, x + kAcrossMm, bottom);
     pen_.stroke(0.2, 0);
@@ -360,9 +357,9 @@ class Column {
         pen_.stroke(0.2, 0);
       }
     }
-    pen_.text(x + 4, bottom - kCheckMm + 2, kSmallMm, "100 mm");
+    pen_.text(x + 4, bottom - kWrapCheckMm + 2, kSmallMm, "100 mm");
     pen_.text(x, bottom + 3.5, kSmallMm, "50 mm across");
-    y_ = bottom - kCheckMm + 5;
+    y_ = bottom - kWrapCheckMm + 5;
     pen_.bold(true);
     paragraph(
         "Print at 100 %, never \"fit to page\". Measure both bars before use: they must be "

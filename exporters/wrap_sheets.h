@@ -10,6 +10,9 @@
 
 namespace leafstack {
 
+/// Side of the square, and length of the bars, to check a print with.
+inline constexpr double kWrapCheckMm = 100;
+
 /// One template whole. Layers: CUT outlines of cut-outs and ends (circles and arcs true), FOLD the
 /// flats' edges and the paper's two edges at the seam, TEXT mark, walls, seam, datum arrow and,
 /// under the template, a square of 100 mm to check the plot's scale with.

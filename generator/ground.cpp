@@ -21,7 +21,6 @@ constexpr double kWheelOverFootingMm = hw::kTrackBarMm + hw::kWheelRunningRadius
 // Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
 // check proves what comes of it.
 constexpr int kPositions = 240;
-constexpr double kDegrees = 180 / std::numbers::pi;
 // Between points no steeper than a track may be, the bent bar may be steeper still.
 constexpr double kSteepestSlope = 0.3;
 // Common practice, no source: room to work in beside the parked stack.
@@ -105,7 +104,8 @@ void rideSurvey(const GateSpec& spec, Layout& layout) {
         path, PanelOnWheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio});
     for (int i = 0; i <= kPositions; ++i) {
       const Pose pose = ride->at(layout.drive_travel_mm * i / kPositions);
-      panel.most_lean_deg = std::max(panel.most_lean_deg, std::abs(std::asin(pose.sin)) * kDegrees);
+      panel.most_lean_deg =
+          std::max(panel.most_lean_deg, std::abs(std::asin(pose.sin)) * kDegreesPerRadian);
     }
     layout.ground.travels.push_back(ride);
   }
@@ -164,7 +164,7 @@ double leastDropMm(const GateSpec& spec, const GuideLayout& guide, double behind
 }
 
 std::string leaning(const GuideLayout& guide) {
-  return shown(std::abs(std::atan(guide.grade)) * kDegrees) + " degrees";
+  return shown(std::abs(std::atan(guide.grade)) * kDegreesPerRadian) + " degrees";
 }
 
 std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout& guide) {

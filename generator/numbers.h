@@ -1,9 +1,13 @@
-// Numbers in sentences: no trailing zeros.
+// Numbers in sentences: no trailing zeros. What turns one unit into another.
 #pragma once
 
+#include <numbers>
 #include <string>
 
 namespace leafstack {
+
+inline constexpr double kMmPerM = 1000;
+inline constexpr double kDegreesPerRadian = 180 / std::numbers::pi;
 
 /// 3184 -> "3184", 11.5 -> "11.5", 0.004 -> "0". Never "-0".
 std::string shown(double value, int decimals = 2);

@@ -1,4 +1,5 @@
 #include "generator/unfold.h"
+#include "generator/numbers.h"
 
 #include <BRepAdaptor_Surface.hxx>
 #include <TopExp_Explorer.hxx>
@@ -18,7 +19,6 @@ namespace {
 
 constexpr double kSameMm = 1e-6;
 constexpr double kStraight = 1e-9;
-constexpr double kDegrees = 180 / std::numbers::pi;
 
 using Corner = ProfileVertex;
 
@@ -156,7 +156,7 @@ class Unfolding {
       flanges_.push_back({c[i], c[i + 1], x, before, flat});
       x += flat;
       if (i + 2 < c.size()) {
-        const double angle = std::abs(turnAt(c[i], c[i + 1], c[i + 2])) * kDegrees;
+        const double angle = std::abs(turnAt(c[i], c[i + 1], c[i + 2])) * kDegreesPerRadian;
         const double allowance = bendAllowanceMm(angle, chain_.thickness_mm, rule_);
         blank.bends.push_back(
             {x + allowance / 2, 0, length_mm, angle, rule_.radius_mm, isOutside(i + 1)});

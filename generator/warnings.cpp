@@ -134,7 +134,6 @@ constexpr double kLittleGroundMm = 20;
 constexpr double kRackPlayMm = hw::kRackModuleMm / 4;
 // Greatest fleet angle for a throat of 35 to 45 degrees (row W6, a rope maker's guide).
 constexpr double kMostFleetDeg = 1.5;
-constexpr double kDegrees = 180 / std::numbers::pi;
 // What a tensioner takes up without being felt; common practice, no source.
 constexpr double kRopePlayMm = 5;
 
@@ -166,7 +165,7 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
         "/site/track_survey_mm");
   }
   for (const RopeLayout& rope : layout.ropes) {
-    const double fleet = std::atan(rope.steepest) * kDegrees;
+    const double fleet = std::atan(rope.steepest) * kDegreesPerRadian;
     if (fleet > kMostFleetDeg) {
       add(warnings, "fleet-angle",
           "panel " + std::to_string(rope.carrier) + "'s ropes leave their pulleys up to " +

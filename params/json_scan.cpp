@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "params/characters.h"
+
 namespace leafstack {
 namespace {
 
@@ -43,15 +45,6 @@ std::size_t sequenceLength(std::string_view text, std::size_t i) {
 std::string hexByte(unsigned byte) {
   constexpr std::string_view kHex = "0123456789ABCDEF";
   return {'0', 'x', kHex[byte >> 4U], kHex[byte & 0xFU]};
-}
-
-bool isWordByte(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '+' ||
-         c == '-' || c == '.' || c == '_';
-}
-
-bool isDigit(char c) {
-  return c >= '0' && c <= '9';
 }
 
 std::size_t digitsFrom(std::string_view text, std::size_t i) {

@@ -1,4 +1,5 @@
 // Plain words for syntax errors (declared in json_scan.h).
+#include "params/characters.h"
 #include "params/json_scan.h"
 #include "params/text.h"
 
@@ -7,16 +8,6 @@ namespace {
 
 bool isSpace(char c) {
   return c == ' ' || c == '\t' || c == '\n' || c == '\r';
-}
-bool isDigit(char c) {
-  return c >= '0' && c <= '9';
-}
-bool isLetter(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
-bool isWordByte(char c) {
-  return isLetter(c) || isDigit(c) || std::string_view("+-._").find(c) != std::string_view::npos;
 }
 
 std::size_t wordStart(std::string_view text, std::size_t i) {

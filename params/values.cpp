@@ -11,7 +11,7 @@ namespace {
 
 constexpr const char* kAuto = "auto";
 // Whole numbers up to here are exact as double.
-constexpr double kExactWhole = 9e15;
+constexpr double kLargestWhole = 9e15;
 
 template <typename T>
 T& at(const Parameter& parameter, GateSpec& spec) {
@@ -382,7 +382,7 @@ void assignDefault(const Parameter& parameter, GateSpec& spec) {
 }
 
 nlohmann::ordered_json jsonNumber(double value) {
-  if (value == std::floor(value) && std::abs(value) < kExactWhole) {
+  if (value == std::floor(value) && std::abs(value) < kLargestWhole) {
     return static_cast<long long>(value);
   }
   return value;

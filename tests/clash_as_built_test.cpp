@@ -5,15 +5,13 @@
 #include <string>
 
 #include "generator/clash/clash.h"
+#include "tests/built_gates.h"
 #include "tests/random_gates.h"
 
 namespace leafstack {
 namespace {
 
-Model modelWith(gates::Changes changes) {
-  const GateSpec spec = gates::specWith(changes);
-  return buildModel(spec, gates::laidOut(spec));
-}
+using gates::modelWith;
 
 std::string allText(const ClashReport& report) {
   std::string text(toString(report.verdict));

@@ -29,6 +29,7 @@
 #include "generator/clash/clash.h"
 #include "generator/clash/findings.h"
 #include "generator/clash/proof.h"
+#include "tests/built_gates.h"
 #include "tests/random_gates.h"
 
 namespace leafstack {
@@ -198,10 +199,7 @@ class FclGate {
   std::set<std::pair<int, int>> declared_;
 };
 
-Model modelWith(gates::Changes changes) {
-  const GateSpec spec = gates::specWith(changes);
-  return buildModel(spec, gates::laidOut(spec));
-}
+using gates::modelWith;
 
 // ---------------------------------------------------------------- distances
 

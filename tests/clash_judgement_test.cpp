@@ -6,15 +6,13 @@
 #include "generator/clash/findings.h"
 #include "generator/clash/measure.h"
 #include "generator/occt/checked.h"
+#include "tests/built_gates.h"
 #include "tests/random_gates.h"
 
 namespace leafstack {
 namespace {
 
-Model modelWith(gates::Changes changes) {
-  const GateSpec spec = gates::specWith(changes);
-  return buildModel(spec, gates::laidOut(spec));
-}
+using gates::modelWith;
 
 int instanceOf(const Model& model, PartKind kind, int panel) {
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {

@@ -23,17 +23,17 @@
 namespace leafstack {
 namespace {
 
-constexpr double kExactMm = 1e-9;
+constexpr double kMeshExactMm = 1e-9;
 // The kernel's own confusion distance is 1e-7; its projections stop somewhat above.
-constexpr double kKernelMm = 1e-6;
+constexpr double kMeshKernelMm = 1e-6;
 
-TopoDS_Shape cylinder(double radius, double height) {
+TopoDS_Shape cylinderAlongZ(double radius, double height) {
   return BRepPrimAPI_MakeCylinder(radius, height).Solid();
 }
 
 // ---------------------------------------------------------------- drawn in
 
-Vec3 centroidOf(const Triangle& t) {
+Vec3 middleOf(const Triangle& t) {
   return plus(plus(plus({}, t[0], 1.0 / 3), t[1], 1.0 / 3), t[2], 1.0 / 3);
 }
 
@@ -43,12 +43,12 @@ void expectDrawnIn(const TriangleMesh& mesh, double by) {
   ASSERT_EQ(inner.pieces().size(), mesh.triangles().size());
   EXPECT_EQ(inner.errorMm(), mesh.errorMm());
   for (const Piece& piece : inner.pieces()) {
-    const Vec3 centroid = centroidOf(piece.points);
+    const Vec3 centroid = middleOf(piece.points);
     EXPECT_TRUE(mesh.contains(centroid));
-    EXPECT_NEAR(mesh.surfaceDistance(centroid), by, kKernelMm);
+    EXPECT_NEAR(mesh.surfaceDistance(centroid), by, kMeshKernelMm);
     for (const Vec3& corner : piece.points) {
       EXPECT_TRUE(mesh.contains(corner));
-      EXPECT_GE(mesh.surfaceDistance(corner), by - kKernelMm);
+      EXPECT_GE(mesh.surfaceDistance(corner), by - kMeshKernelMm);
     }
   }
 }
@@ -56,17 +56,17 @@ void expectDrawnIn(const TriangleMesh& mesh, double by) {
 TEST(ClashMesh, DrawnInBoxIsASmallerBox) {
   const HullTree inner = placedMesh(box({0, 0, 0}, {10, 20, 30})).drawnIn(1);
   for (int axis = 0; axis < 3; ++axis) {
-    EXPECT_NEAR(inner.bounds().low[axis], 1, kKernelMm);
-    EXPECT_NEAR(inner.bounds().high[axis], 10 * (axis + 1) - 1, kKernelMm);
+    EXPECT_NEAR(inner.bounds().low[axis], 1, kMeshKernelMm);
+    EXPECT_NEAR(inner.bounds().high[axis], 10 * (axis + 1) - 1, kMeshKernelMm);
   }
   const TriangleMesh touching = placedMesh(box({10, 0, 0}, {20, 20, 30}));
-  EXPECT_NEAR(nearest(inner, touching.tree()).clearance_mm, 1, kKernelMm);
+  EXPECT_NEAR(nearest(inner, touching.tree()).clearance_mm, 1, kMeshKernelMm);
 }
 
 TEST(ClashMesh, DrawnInWallsAreThinnerOnBothSides) {
   expectDrawnIn(placedMesh(box({0, 0, 0}, {10, 20, 30})), kThinnerMm);
   expectDrawnIn(placedMesh(hollowSection(Plane::kYZ, {100, 50, 3, ""}, 500)), kThinnerMm);
-  expectDrawnIn(placedMesh(cylinder(15, 80)), kThinnerMm);
+  expectDrawnIn(placedMesh(cylinderAlongZ(15, 80)), kThinnerMm);
   expectDrawnIn(placedMesh(prism(Plane::kXZ, Outline::roundedRectangle({0, 0}, {200, 80}, 12),
                                  {Outline::circle({30, 40}, 11), Outline::slot({100, 40}, 25, 8),
                                   Outline::rectangle({150, 20}, {170, 60})},
@@ -88,8 +88,8 @@ TEST(ClashMesh, ContainsAndSurfaceDistance) {
   EXPECT_TRUE(block.contains({0.001, 0.001, 0.001}));
   EXPECT_FALSE(block.contains({-0.001, 10, 15}));
   EXPECT_FALSE(block.contains({5, 10, 30.001}));
-  EXPECT_NEAR(block.surfaceDistance({5, 10, 15}), 5, kExactMm);
-  EXPECT_NEAR(block.surfaceDistance({13, 24, 15}), 5, kExactMm);
+  EXPECT_NEAR(block.surfaceDistance({5, 10, 15}), 5, kMeshExactMm);
+  EXPECT_NEAR(block.surfaceDistance({13, 24, 15}), 5, kMeshExactMm);
   const TriangleMesh tube = placedMesh(hollowSection(Plane::kYZ, {100, 50, 3, ""}, 500));
   EXPECT_TRUE(tube.contains({250, 1.5, 50}));
   EXPECT_FALSE(tube.contains({250, 25, 50})) << "the hollow is not the section";
@@ -117,9 +117,9 @@ TEST(ClashMesh, ContainsAgreesWithTheClosedFormEverywhere) {
 TEST(ClashMesh, BoxDistance) {
   const Bounds one = {{0, 0, 0}, {10, 10, 10}};
   const Bounds two = {{13, 14, 0}, {20, 20, 10}};
-  EXPECT_NEAR(boxDistance(one, two, 0), 5, kExactMm);
-  EXPECT_NEAR(boxDistance(one, two, -3), 4, kExactMm);
-  EXPECT_NEAR(boxDistance(two, one, 3), 4, kExactMm);
+  EXPECT_NEAR(boxDistance(one, two, 0), 5, kMeshExactMm);
+  EXPECT_NEAR(boxDistance(one, two, -3), 4, kMeshExactMm);
+  EXPECT_NEAR(boxDistance(two, one, 3), 4, kMeshExactMm);
   EXPECT_EQ(boxDistance(one, one, 10), 0);
 }
 
@@ -162,10 +162,10 @@ void expectRopeFollows(PlacedShapes& shapes, const RopeRun& run, double drive) {
       placedMesh(ropeSolidAt(model, run, drive), model.instances[run.instance].at_closed, 0.02);
   const std::vector<RopePiece> rope = ropePieces(shapes, run.instance, drive);
   for (const Vec3& point : solid.points()) {
-    EXPECT_LE(beyondRope(rope, point), kKernelMm) << "the solid leaves its rope";
+    EXPECT_LE(beyondRope(rope, point), kMeshKernelMm) << "the solid leaves its rope";
   }
   for (const auto& [piece, radius] : rope) {
-    const double error = piece.error_mm + solid.errorMm() + kKernelMm;
+    const double error = piece.error_mm + solid.errorMm() + kMeshKernelMm;
     const Vec3 middle = plus(plus({}, piece.points[0], 0.5), piece.points[1], 0.5);
     for (const Vec3& point : {piece.points[0], middle, piece.points[2]}) {
       EXPECT_NEAR(solid.surfaceDistance(point), radius, error);
@@ -198,8 +198,8 @@ TEST(ClashRopes, BoundsHoldTheRopeAtBothEnds) {
       const TopoDS_Shape solid = ropeSolidAt(model, run, share * model.layout.drive_travel_mm);
       const TriangleMesh mesh = placedMesh(solid, model.instances[run.instance].at_closed);
       for (int axis = 0; axis < 3; ++axis) {
-        EXPECT_GE(mesh.bounds().low[axis], bounds.low[axis] - kExactMm);
-        EXPECT_LE(mesh.bounds().high[axis], bounds.high[axis] + kExactMm);
+        EXPECT_GE(mesh.bounds().low[axis], bounds.low[axis] - kMeshExactMm);
+        EXPECT_LE(mesh.bounds().high[axis], bounds.high[axis] + kMeshExactMm);
       }
     }
   }
@@ -213,14 +213,14 @@ TEST(ClashMesh, BoxesApart) {
     return nearest(one.tree(), placedMesh(box(low, high)).tree()).clearance_mm;
   };
   // Face to face, edge to edge, corner to corner.
-  EXPECT_NEAR(distance({14, 5, 5}, {20, 9, 9}), 4, kExactMm);
-  EXPECT_NEAR(distance({13, 24, 5}, {20, 30, 9}), 5, kExactMm);
-  EXPECT_NEAR(distance({12, 23, 36}, {20, 30, 40}), 7, kExactMm);
+  EXPECT_NEAR(distance({14, 5, 5}, {20, 9, 9}), 4, kMeshExactMm);
+  EXPECT_NEAR(distance({13, 24, 5}, {20, 30, 9}), 5, kMeshExactMm);
+  EXPECT_NEAR(distance({12, 23, 36}, {20, 30, 40}), 7, kMeshExactMm);
   const Clearance near = nearest(one.tree(), placedMesh(box({13, 24, 5}, {20, 30, 9})).tree());
-  EXPECT_NEAR(near.on_a[0], 10, kExactMm);
-  EXPECT_NEAR(near.on_a[1], 20, kExactMm);
-  EXPECT_NEAR(near.on_b[0], 13, kExactMm);
-  EXPECT_NEAR(near.on_b[1], 24, kExactMm);
+  EXPECT_NEAR(near.on_a[0], 10, kMeshExactMm);
+  EXPECT_NEAR(near.on_a[1], 20, kMeshExactMm);
+  EXPECT_NEAR(near.on_b[0], 13, kMeshExactMm);
+  EXPECT_NEAR(near.on_b[1], 24, kMeshExactMm);
 }
 
 TEST(ClashMesh, ShiftMovesTheSecond) {
@@ -228,7 +228,7 @@ TEST(ClashMesh, ShiftMovesTheSecond) {
   const TriangleMesh two = placedMesh(box({100, 2, 2}, {110, 8, 8}));
   for (double by : {0.0, -50.0, -85.5, -125.0}) {
     const double expected = by > -100 ? 90 + by : -110 - by;
-    EXPECT_NEAR(nearest(one.tree(), two.tree(), by).clearance_mm, expected, kExactMm) << by;
+    EXPECT_NEAR(nearest(one.tree(), two.tree(), by).clearance_mm, expected, kMeshExactMm) << by;
   }
   EXPECT_EQ(nearest(one.tree(), two.tree(), -95).clearance_mm, 0);
   EXPECT_EQ(nearest(one.tree(), two.tree(), -90).clearance_mm, 0) << "touching is no distance";
@@ -239,11 +239,11 @@ TEST(ClashMesh, BallAndBarsWithinTheirError) {
   EXPECT_GT(ball.errorMm(), 0);
   const TriangleMesh plate = placedMesh(box({55, -50, -50}, {60, 50, 50}));
   EXPECT_NEAR(nearest(ball.tree(), plate.tree()).clearance_mm, 15, ball.errorMm());
-  const TriangleMesh bar = placedMesh(cylinder(10, 200));
-  const TriangleMesh other = placedMesh(moved(cylinder(12, 150), {33, 44, 0}));
+  const TriangleMesh bar = placedMesh(cylinderAlongZ(10, 200));
+  const TriangleMesh other = placedMesh(moved(cylinderAlongZ(12, 150), {33, 44, 0}));
   const double found = nearest(bar.tree(), other.tree()).clearance_mm;
   EXPECT_NEAR(found, 55 - 10 - 12, bar.errorMm() + other.errorMm());
-  EXPECT_GE(found, 33 - kExactMm) << "chords lie inside a round solid";
+  EXPECT_GE(found, 33 - kMeshExactMm) << "chords lie inside a round solid";
 }
 
 gp_Trsf randomPlace(Dice& dice) {
@@ -257,7 +257,7 @@ gp_Trsf randomPlace(Dice& dice) {
 }
 
 std::vector<TopoDS_Shape> pairShapes() {
-  return {box({0, 0, 0}, {60, 30, 20}), cylinder(15, 80),
+  return {box({0, 0, 0}, {60, 30, 20}), cylinderAlongZ(15, 80),
           hollowSection(Plane::kXY, {50, 30, 3, ""}, 90),
           prism(Plane::kXY, Outline::circle({0, 0}, 25), {Outline::circle({0, 0}, 15)}, {0, 20})};
 }
@@ -278,9 +278,9 @@ TEST(ClashMesh, TreesAgainstBruteForce) {
     }
     const Clearance found = nearest(one.tree(), two.tree());
     const double error = one.errorMm() + two.errorMm();
-    EXPECT_NEAR(found.clearance_mm, expected, error + kKernelMm);
-    EXPECT_LE(found.at_least_mm, expected + kExactMm);
-    EXPECT_GE(found.at_least_mm, expected - error - kKernelMm);
+    EXPECT_NEAR(found.clearance_mm, expected, error + kMeshKernelMm);
+    EXPECT_LE(found.at_least_mm, expected + kMeshExactMm);
+    EXPECT_GE(found.at_least_mm, expected - error - kMeshKernelMm);
   }
 }
 
@@ -297,8 +297,9 @@ TEST(ClashKernel, MeshAndKernelAgreeOnRandomPairs) {
     const TriangleMesh mesh_two = placedMesh(two, at_two);
     const Clearance mesh = nearest(mesh_one.tree(), mesh_two.tree());
     const KernelApproach kernel = kernelApproach(one.Located(at_one), two.Located(at_two));
-    EXPECT_NEAR(mesh.clearance_mm, kernel.distance_mm, mesh.error_mm + kKernelMm) << "pair " << i;
-    EXPECT_LE(mesh.at_least_mm, kernel.distance_mm + kKernelMm) << "pair " << i;
+    EXPECT_NEAR(mesh.clearance_mm, kernel.distance_mm, mesh.error_mm + kMeshKernelMm)
+        << "pair " << i;
+    EXPECT_LE(mesh.at_least_mm, kernel.distance_mm + kMeshKernelMm) << "pair " << i;
     apart += kernel.distance_mm > 0 ? 1 : 0;
   }
   EXPECT_GT(apart, 20);
@@ -308,9 +309,9 @@ TEST(ClashKernel, MeshAndKernelAgreeOnRandomPairs) {
 TEST(ClashKernel, SharedSolidOfTwoBoxes) {
   const TopoDS_Shape one = box({0, 0, 0}, {10, 10, 10});
   const SharedSolid shared = sharedSolid(one, box({7, 6, 5}, {20, 20, 20}));
-  EXPECT_NEAR(shared.volume_mm3, 3 * 4 * 5, kExactMm);
-  EXPECT_NEAR(shared.bounds.low[0], 7, kKernelMm);
-  EXPECT_NEAR(shared.bounds.high[2], 10, kKernelMm);
+  EXPECT_NEAR(shared.volume_mm3, 3 * 4 * 5, kMeshExactMm);
+  EXPECT_NEAR(shared.bounds.low[0], 7, kMeshKernelMm);
+  EXPECT_NEAR(shared.bounds.high[2], 10, kMeshKernelMm);
   EXPECT_EQ(sharedSolid(one, box({10, 0, 0}, {20, 10, 10})).volume_mm3, 0) << "only a face";
   EXPECT_EQ(sharedSolid(one, box({30, 0, 0}, {40, 10, 10})).volume_mm3, 0);
 }
@@ -334,7 +335,7 @@ TEST(ClashTriangles, NearestPointOnATriangleAgainstSampling) {
     }
     const double longest =
         std::max({norm(minus(t[1], t[0])), norm(minus(t[2], t[1])), norm(minus(t[0], t[2]))});
-    EXPECT_LE(found, sampled + kExactMm);
+    EXPECT_LE(found, sampled + kMeshExactMm);
     EXPECT_GE(found, sampled - longest / kSteps);
   }
 }

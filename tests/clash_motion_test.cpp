@@ -20,10 +20,10 @@ namespace leafstack {
 namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr double kExactMm = 1e-6;
+constexpr double kMotionExactMm = 1e-6;
 // An end found to kStretchEndMm, and what kSeparationMm does to one where the distance changes
 // slowly.
-constexpr double kEndMm = 1e-5;
+constexpr double kMotionEndMm = 1e-5;
 // Legs are halved until they stray by no more than a thousandth (sweep.cpp); a reading allows for
 // it once each way.
 constexpr double kStraysMm = 2e-3;
@@ -99,14 +99,14 @@ TEST(ClashMotion, LeastClearanceAgainstSampling) {
       const Clearance here = scene.at(scene.way.to_mm * step / kSamples);
       sampled = std::min(sampled, here.clearance_mm);
       // Solids that meet have no clearance to be wrong about.
-      EXPECT_LE(found.at_least_mm, std::max(here.at_least_mm, 0.0) + kExactMm) << "W1";
+      EXPECT_LE(found.at_least_mm, std::max(here.at_least_mm, 0.0) + kMotionExactMm) << "W1";
     }
-    EXPECT_LE(found.clearance_mm, sampled + found.error_mm + kExactMm);
+    EXPECT_LE(found.clearance_mm, sampled + found.error_mm + kMotionExactMm);
     const double between = norm(scene.velocity) * scene.way.to_mm / kSamples / 2;
-    EXPECT_GE(found.clearance_mm, sampled - between - found.error_mm - kExactMm);
+    EXPECT_GE(found.clearance_mm, sampled - between - found.error_mm - kMotionExactMm);
     const Clearance there = scene.at(found.at_mm);
-    EXPECT_NEAR(there.clearance_mm, found.clearance_mm, found.error_mm + kExactMm) << "W2";
-    EXPECT_NEAR(norm(minus(found.on_a, found.on_b)), found.clearance_mm, kExactMm);
+    EXPECT_NEAR(there.clearance_mm, found.clearance_mm, found.error_mm + kMotionExactMm) << "W2";
+    EXPECT_NEAR(norm(minus(found.on_a, found.on_b)), found.clearance_mm, kMotionExactMm);
     meeting += found.clearance_mm <= 0 ? 1 : 0;
   }
   EXPECT_GT(meeting, 20);
@@ -134,8 +134,8 @@ TEST(ClashMotion, PlayAgainstSampledShifts) {
       for (int step = 0; step <= kPositions; ++step) {
         const double drive = scene.way.to_mm * step / kPositions;
         const double here = shifted.at(drive).at_least_mm;
-        EXPECT_LE(found.at_least_mm, std::max(here, 0.0) + kExactMm) << "W1";
-        EXPECT_TRUE(here >= limit - kExactMm || covers(least, drive, kEndMm)) << "W3";
+        EXPECT_LE(found.at_least_mm, std::max(here, 0.0) + kMotionExactMm) << "W1";
+        EXPECT_TRUE(here >= limit - kMotionExactMm || covers(least, drive, kMotionEndMm)) << "W3";
       }
     }
   }
@@ -161,22 +161,23 @@ TEST(ClashMotion, StretchesAgainstSampling) {
     for (int step = 0; step <= kSamples; ++step) {
       const double drive = scene.way.to_mm * step / kSamples;
       const Clearance here = scene.at(drive);
-      EXPECT_TRUE(!covers(most, drive, -kEndMm) || covers(drawn, drive, kEndMm));
-      EXPECT_TRUE(!covers(drawn, drive, -kEndMm) || covers(least, drive, kEndMm));
-      if (!covers(least, drive, kEndMm)) {
-        EXPECT_GE(here.at_least_mm, limit - kExactMm) << "W3 at " << drive;
+      EXPECT_TRUE(!covers(most, drive, -kMotionEndMm) || covers(drawn, drive, kMotionEndMm));
+      EXPECT_TRUE(!covers(drawn, drive, -kMotionEndMm) || covers(least, drive, kMotionEndMm));
+      if (!covers(least, drive, kMotionEndMm)) {
+        EXPECT_GE(here.at_least_mm, limit - kMotionExactMm) << "W3 at " << drive;
       }
-      if (covers(least, drive, -kEndMm)) {
-        EXPECT_LE(here.at_least_mm, limit + kExactMm) << "too much at " << drive;
+      if (covers(least, drive, -kMotionEndMm)) {
+        EXPECT_LE(here.at_least_mm, limit + kMotionExactMm) << "too much at " << drive;
       }
-      if (!covers(drawn, drive, kEndMm)) {
-        EXPECT_GE(here.clearance_mm, limit - kExactMm) << "drawn, at " << drive;
+      if (!covers(drawn, drive, kMotionEndMm)) {
+        EXPECT_GE(here.clearance_mm, limit - kMotionExactMm) << "drawn, at " << drive;
       }
-      if (covers(drawn, drive, -kEndMm)) {
-        EXPECT_LE(here.clearance_mm, limit + here.error_mm + kExactMm) << "drawn, at " << drive;
+      if (covers(drawn, drive, -kMotionEndMm)) {
+        EXPECT_LE(here.clearance_mm, limit + here.error_mm + kMotionExactMm)
+            << "drawn, at " << drive;
       }
-      if (covers(most, drive, -kEndMm)) {
-        EXPECT_LE(here.at_least_mm, limit + kExactMm) << "for sure, at " << drive;
+      if (covers(most, drive, -kMotionEndMm)) {
+        EXPECT_LE(here.at_least_mm, limit + kMotionExactMm) << "for sure, at " << drive;
       }
     }
   }
@@ -197,24 +198,24 @@ TEST(ClashMotion, EarlyStopsKeepTheirPromises) {
       EXPECT_EQ(enough.clearance_mm, kInfinite);
       ++cut_short;
     } else {
-      EXPECT_NEAR(enough.at_least_mm, whole.at_least_mm, kExactMm);
-      EXPECT_NEAR(enough.clearance_mm, whole.clearance_mm, whole.error_mm + kExactMm);
+      EXPECT_NEAR(enough.at_least_mm, whole.at_least_mm, kMotionExactMm);
+      EXPECT_NEAR(enough.clearance_mm, whole.clearance_mm, whole.error_mm + kMotionExactMm);
     }
     const Clearance unless = leastClearance(scene.pair(), scene.way, {kInfinite, level});
-    if (whole.at_least_mm > level + kExactMm) {
-      EXPECT_NEAR(unless.at_least_mm, whole.at_least_mm, kExactMm) << "proved to be more";
-    } else if (whole.at_least_mm < level - kExactMm) {
+    if (whole.at_least_mm > level + kMotionExactMm) {
+      EXPECT_NEAR(unless.at_least_mm, whole.at_least_mm, kMotionExactMm) << "proved to be more";
+    } else if (whole.at_least_mm < level - kMotionExactMm) {
       EXPECT_LE(unless.at_least_mm, level);
     }
     const Clearance within =
         leastClearance(scene.pair(), scene.way, {kInfinite, -kInfinite, level});
-    EXPECT_GE(within.clearance_mm, whole.clearance_mm - whole.error_mm - kExactMm);
-    if (whole.clearance_mm + whole.error_mm < level - kExactMm) {
+    EXPECT_GE(within.clearance_mm, whole.clearance_mm - whole.error_mm - kMotionExactMm);
+    if (whole.clearance_mm + whole.error_mm < level - kMotionExactMm) {
       EXPECT_LE(within.clearance_mm + within.error_mm, level) << "surely within";
       const Clearance there = scene.at(within.at_mm);
       EXPECT_LE(there.at_least_mm, level);
     } else if (whole.at_least_mm > level) {
-      EXPECT_NEAR(within.at_least_mm, whole.at_least_mm, kExactMm);
+      EXPECT_NEAR(within.at_least_mm, whole.at_least_mm, kMotionExactMm);
     }
   }
   EXPECT_GT(cut_short, 20);
@@ -242,8 +243,8 @@ TEST(ClashMotion, LongThinTrianglesHaveTrueEnds) {
       const double distance = triangleDistance(half, there).distance_mm;
       // It may change by as little as a thousandth in 8 mm: the closed form's digits leave the ends
       // open by a hundredth of a mm.
-      EXPECT_TRUE(covers(found, drive, 0.5) || distance >= limit - kExactMm) << drive;
-      EXPECT_TRUE(!covers(found, drive, -0.5) || distance <= limit + kExactMm) << drive;
+      EXPECT_TRUE(covers(found, drive, 0.5) || distance >= limit - kMotionExactMm) << drive;
+      EXPECT_TRUE(!covers(found, drive, -0.5) || distance <= limit + kMotionExactMm) << drive;
     }
   }
 }
@@ -279,7 +280,8 @@ class WavyMotion : public RelativeMotion {
       : amplitude_(amplitude), pace_(2 * std::numbers::pi / period) {}
   Vec3 at(double drive) const { return {drive, 0, amplitude_ * std::sin(pace_ * drive)}; }
   Chord chord(const Stretch& stretch) const override {
-    return {{at(stretch.from_mm)}, {at(stretch.to_mm)}, strayOf(amplitude_ * pace_ * pace_, stretch)};
+    return {
+        {at(stretch.from_mm)}, {at(stretch.to_mm)}, strayOf(amplitude_ * pace_ * pace_, stretch)};
   }
 
  private:
@@ -322,15 +324,18 @@ struct CurvedScene {
       const double drive = way.from_mm + (way.to_mm - way.from_mm) * step / kPositions;
       const double here = distanceAt(drive);
       sampled = std::min(sampled, here);
-      EXPECT_TRUE(here >= limit || covers(least, drive, kEndMm)) << "W3 at " << drive;
-      EXPECT_TRUE(here < limit + kStraysMm + kExactMm || !covers(least, drive, -kEndMm)) << drive;
-      EXPECT_TRUE(here < limit + kExactMm || !covers(most, drive, -kEndMm)) << drive;
-      EXPECT_TRUE(here > limit - kStraysMm - kExactMm || covers(most, drive, kEndMm)) << drive;
+      EXPECT_TRUE(here >= limit || covers(least, drive, kMotionEndMm)) << "W3 at " << drive;
+      EXPECT_TRUE(here < limit + kStraysMm + kMotionExactMm || !covers(least, drive, -kMotionEndMm))
+          << drive;
+      EXPECT_TRUE(here < limit + kMotionExactMm || !covers(most, drive, -kMotionEndMm)) << drive;
+      EXPECT_TRUE(here > limit - kStraysMm - kMotionExactMm || covers(most, drive, kMotionEndMm))
+          << drive;
     }
-    EXPECT_LE(found.at_least_mm, sampled + kExactMm) << "W1";
+    EXPECT_LE(found.at_least_mm, sampled + kMotionExactMm) << "W1";
     EXPECT_GE(found.at_least_mm, sampled - (way.to_mm - way.from_mm) / kPositions - kStraysMm);
     EXPECT_LE(found.error_mm, kStraysMm) << "legs are halved until they are as good as straight";
-    EXPECT_NEAR(distanceAt(found.at_mm), found.clearance_mm, found.error_mm + kExactMm) << "W2";
+    EXPECT_NEAR(distanceAt(found.at_mm), found.clearance_mm, found.error_mm + kMotionExactMm)
+        << "W2";
   }
 };
 
@@ -394,7 +399,7 @@ TEST(ClashMotion, WaveInClosedForm) {
   const SweptPair pair{slab.tree(), block.tree(), {}, motion};
   const Clearance least = leastClearance(pair, {0, 1200}, {kInfinite});
   EXPECT_NEAR(least.clearance_mm, 1, kStraysMm);
-  EXPECT_LE(least.at_least_mm, 1 + kExactMm);
+  EXPECT_LE(least.at_least_mm, 1 + kMotionExactMm);
   // The wave is flat there: within the stray of its lowest for sqrt(2 * 2e-3 / 2) / pace = 9 mm.
   EXPECT_NEAR(least.at_mm, 900, 9);
   const Stretches found = stretchesBelow(pair, {0, 1200}, 2, Reading::kDrawn);

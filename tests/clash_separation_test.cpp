@@ -15,7 +15,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
+constexpr double kUnlimited = std::numeric_limits<double>::infinity();
 constexpr Play kNotFree = {};
 // Rounding of coordinates of tens of metres.
 constexpr double kRoundingMm = 1e-9;
@@ -71,7 +71,7 @@ RandomPair randomPair(Dice& dice, int number) {
 }
 
 Separation separated(const MovingHull& a, const MovingHull& b) {
-  return leastSeparation(a, b, kNotFree, kInfinite);
+  return leastSeparation(a, b, kNotFree, kUnlimited);
 }
 
 /// S2 and S3; points on their shapes as far as the closed form can tell.
@@ -99,7 +99,7 @@ TEST(ClashSeparation, OracleAgreesWithGrids) {
     const Triangle a = {dice.point(10), dice.point(10), dice.point(10)};
     const Triangle b =
         movedBy({dice.point(10), dice.point(10), dice.point(10)}, dice.point(i % 2 == 0 ? 4 : 25));
-    double sampled = kInfinite;
+    double sampled = kUnlimited;
     for (int u = 0; u <= kSteps; ++u) {
       for (int v = 0; u + v <= kSteps; ++v) {
         const Vec3 along = plus(a[0], minus(a[1], a[0]), double(u) / kSteps);
@@ -188,7 +188,7 @@ TEST(ClashSeparation, KnownDistancesOfFlatAndTouchingOnes) {
 
 /// Least of many samples; off by no more than half a step of the two shapes' movement.
 double sampledLeast(const MovingHull& a, const MovingHull& b, int steps) {
-  double least = kInfinite;
+  double least = kUnlimited;
   for (int i = 0; i <= steps; ++i) {
     least = std::min(least, distanceAt(a, b, double(i) / steps));
   }
@@ -311,7 +311,7 @@ TEST(ClashSeparation, LongThinTrianglesKeepTheirDigits) {
     const double along = dice.below(2) == 0 ? kTravelMm : -kTravelMm;
     const MovingHull b = moving(movedBy(at_b, site), {-along, 0, 0}, {along, 0, 0});
     const Separation found = separated(a, b);
-    double sampled = kInfinite;
+    double sampled = kUnlimited;
     for (int step = 0; step <= 20; ++step) {
       sampled = std::min(sampled, distanceAt(a, b, step / 20.0));
     }
@@ -353,8 +353,8 @@ TEST(ClashSeparation, FreeBoxAgainstSampledShifts) {
     const MovingHull a = standing(at_a);
     const MovingHull b = i % 3 == 0 ? standing(at_b) : moving(at_b, {}, dice.point(10));
     const Vec3 free = {dice.in(0, 3), i % 2 == 0 ? 0 : dice.in(0, 3), dice.in(0, 3)};
-    const Separation found = leastSeparation(a, b, {free}, kInfinite);
-    double sampled = kInfinite;
+    const Separation found = leastSeparation(a, b, {free}, kUnlimited);
+    double sampled = kUnlimited;
     for (int step = 0; step <= kSteps * kSteps * kSteps * kSteps; ++step) {
       const auto share = [&](int divisor) {
         return double(step / divisor % kSteps) / (kSteps - 1);
@@ -377,12 +377,12 @@ TEST(ClashSeparation, FreeBoxInClosedForm) {
   const Triangle flat = {Vec3{0, 0, 0}, Vec3{40, 0, 0}, Vec3{0, 30, 0}};
   const MovingHull a = standing(flat);
   const MovingHull b = standing(movedBy(flat, {1, 1, 10}));
-  EXPECT_NEAR(leastSeparation(a, b, {0, 0, 3}, kInfinite).distance_mm, 7, kSeparationMm);
-  EXPECT_NEAR(leastSeparation(a, b, {5, 0, 0}, kInfinite).distance_mm, 10, kSeparationMm);
-  EXPECT_EQ(leastSeparation(a, b, {0, 0, 11}, kInfinite).distance_mm, 0);
+  EXPECT_NEAR(leastSeparation(a, b, {0, 0, 3}, kUnlimited).distance_mm, 7, kSeparationMm);
+  EXPECT_NEAR(leastSeparation(a, b, {5, 0, 0}, kUnlimited).distance_mm, 10, kSeparationMm);
+  EXPECT_EQ(leastSeparation(a, b, {0, 0, 11}, kUnlimited).distance_mm, 0);
   // A point 9 along X and 8 along Y off a corner, free by 5 and 5: 4 and 3 are left, hence 5.
   const Vec3 off = {49, -8, 0};
-  EXPECT_NEAR(leastSeparation(a, standing({off, off, off}), {5, 5, 0}, kInfinite).distance_mm, 5,
+  EXPECT_NEAR(leastSeparation(a, standing({off, off, off}), {5, 5, 0}, kUnlimited).distance_mm, 5,
               kSeparationMm);
 }
 

@@ -18,10 +18,10 @@
 namespace leafstack {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
+constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 // Two ends of kStretchEndMm, and what kSeparationMm does to one where the distance changes slowly.
-constexpr double kEndMm = 3e-6;
-constexpr double kExactMm = 1e-6;
+constexpr double kSweepEndMm = 3e-6;
+constexpr double kSweepExactMm = 1e-6;
 
 using Stretches = std::vector<Stretch>;
 
@@ -31,7 +31,7 @@ struct Scene {
   Vec3 apart{}, velocity{};
   Vec3 free{};
 
-  Clearance least(const Stretch& stretch, const Wanted& wanted = {kInfinite}) const {
+  Clearance least(const Stretch& stretch, const Wanted& wanted = {kNoLimit}) const {
     const StraightMotion motion(velocity);
     return leastClearance({a.tree(), b.tree(), apart, motion, free}, stretch, wanted);
   }
@@ -42,7 +42,8 @@ struct Scene {
   double error() const { return a.errorMm() + b.errorMm(); }
 };
 
-void expectStretches(const Stretches& found, const Stretches& expected, double within = kEndMm) {
+void expectStretches(const Stretches& found, const Stretches& expected,
+                     double within = kSweepEndMm) {
   ASSERT_EQ(found.size(), expected.size());
   for (std::size_t i = 0; i < found.size(); ++i) {
     EXPECT_NEAR(found[i].from_mm, expected[i].from_mm, within) << "stretch " << i;
@@ -55,8 +56,8 @@ void expectWithin(const Stretches& inner, const Stretches& outer) {
   for (const Stretch& one : inner) {
     EXPECT_TRUE(std::any_of(outer.begin(), outer.end(),
                             [&](const Stretch& all) {
-                              return all.from_mm <= one.from_mm + kEndMm &&
-                                     one.to_mm <= all.to_mm + kEndMm;
+                              return all.from_mm <= one.from_mm + kSweepEndMm &&
+                                     one.to_mm <= all.to_mm + kSweepEndMm;
                             }))
         << one.from_mm << " to " << one.to_mm;
   }
@@ -74,7 +75,7 @@ void expectBracketed(const Scene& scene, const Stretch& stretch, double limit,
   expectWithin(drawn, least);
   // Where these scenes' distances cross their limits they change by half a millimetre a millimetre
   // at least.
-  expectStretches(drawn, expected, 2 * scene.error() / std::abs(scene.velocity[0]) + kEndMm);
+  expectStretches(drawn, expected, 2 * scene.error() / std::abs(scene.velocity[0]) + kSweepEndMm);
 }
 
 TriangleMesh cylinder(double radius, double height, double deflection) {
@@ -108,10 +109,10 @@ TEST(ClashSweep, BoxPastBox) {
     const Stretch way = wayPast(speed);
     // 5 aside; within 13 while the gap along X is below sqrt(13^2 - 5^2) = 12.
     const Scene apart = pastTheCube(105, 30, speed);
-    EXPECT_NEAR(apart.least(way).clearance_mm, 5, kExactMm);
-    EXPECT_NEAR(apart.least(way).at_least_mm, 5, kExactMm);
+    EXPECT_NEAR(apart.least(way).clearance_mm, 5, kSweepExactMm);
+    EXPECT_NEAR(apart.least(way).at_least_mm, 5, kSweepExactMm);
     expectStretches(apart.below(way, 13), driveFor(apart, -20 - 12, 100 + 12));
-    EXPECT_TRUE(apart.below(way, 5 - kExactMm).empty());
+    EXPECT_TRUE(apart.below(way, 5 - kSweepExactMm).empty());
     expectStretches(
         apart.below(way, 5 + 1e-3),
         driveFor(apart, -20 - std::sqrt(5.001 * 5.001 - 25), 100 + std::sqrt(5.001 * 5.001 - 25)),
@@ -133,14 +134,14 @@ TEST(ClashSweep, BoxPastBox) {
 TEST(ClashSweep, CornerPastCornerIsRounded) {
   // 3 aside and 4 above: 5. Within 13 while the gap along X is below sqrt(13^2 - 3^2 - 4^2) = 12.
   const Scene scene = pastTheCube(103, 104, 1);
-  EXPECT_NEAR(scene.least({0, 500}).clearance_mm, 5, kExactMm);
+  EXPECT_NEAR(scene.least({0, 500}).clearance_mm, 5, kSweepExactMm);
   expectStretches(scene.below({0, 500}, 13), driveFor(scene, -32, 112));
   // On the way towards it, 50 short: sqrt(50^2 + 3^2 + 4^2).
   const Clearance before = scene.least({0, 130});
-  EXPECT_NEAR(before.clearance_mm, std::sqrt(2525.0), kExactMm);
-  EXPECT_NEAR(before.at_mm, 130, kExactMm);
-  EXPECT_NEAR(before.on_a[0], 0, kExactMm);
-  EXPECT_NEAR(before.on_b[0], -50, kExactMm);
+  EXPECT_NEAR(before.clearance_mm, std::sqrt(2525.0), kSweepExactMm);
+  EXPECT_NEAR(before.at_mm, 130, kSweepExactMm);
+  EXPECT_NEAR(before.on_a[0], 0, kSweepExactMm);
+  EXPECT_NEAR(before.on_b[0], -50, kSweepExactMm);
 }
 
 TEST(ClashSweep, StretchesEndWithTheTravel) {
@@ -158,11 +159,11 @@ TEST(ClashSweep, PlayBringsThemNearer) {
   scene.free = {0, 2, 0};
   for (double aside : {105.0, -25.0}) {
     scene.apart[1] = aside;
-    EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 3, kExactMm);
-    EXPECT_NEAR(scene.least({0, 500}, {4}).at_least_mm, 3, kExactMm) << "4 would be enough";
+    EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 3, kSweepExactMm);
+    EXPECT_NEAR(scene.least({0, 500}, {4}).at_least_mm, 3, kSweepExactMm) << "4 would be enough";
   }
   scene.free = {7, 0, 0};
-  EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 5, kExactMm);
+  EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 5, kSweepExactMm);
   expectStretches(scene.below({0, 500}, 13), driveFor(scene, -39, 119));
 }
 
@@ -213,9 +214,9 @@ TEST(ClashSweep, CylinderPastBox) {
     // 14 off: 4 between them.
     scene.apart[1] = 114;
     const Clearance least = scene.least({0, 500});
-    EXPECT_LE(least.at_least_mm, 4 + kExactMm);
+    EXPECT_LE(least.at_least_mm, 4 + kSweepExactMm);
     EXPECT_GE(least.at_least_mm, 4 - 2 * scene.error());
-    EXPECT_NEAR(least.clearance_mm, 4, least.error_mm + kExactMm);
+    EXPECT_NEAR(least.clearance_mm, 4, least.error_mm + kSweepExactMm);
   }
 }
 
@@ -231,8 +232,8 @@ TEST(ClashSweep, CylinderPastCylinder) {
     scene.apart[1] = 44;
     expectBracketed(scene, wayPast(speed), 15, driveFor(scene, -33, 33));
     const Clearance least = scene.least(wayPast(speed));
-    EXPECT_LE(least.at_least_mm, 4 + kExactMm);
-    EXPECT_NEAR(least.clearance_mm, 4, least.error_mm + kExactMm);
+    EXPECT_LE(least.at_least_mm, 4 + kSweepExactMm);
+    EXPECT_NEAR(least.clearance_mm, 4, least.error_mm + kSweepExactMm);
     EXPECT_NEAR(scene.apart[0] + speed * least.at_mm, 0, 4) << "side by side, to a facet's width";
   }
 }
@@ -246,8 +247,8 @@ TEST(ClashSweep, BarSlidesOutOfATube) {
   const Scene out{round(24, {Outline::circle({0, 0}, 20)}), round(15, {}), {}, {1, 0, 0}};
   const Stretch way = {0, 600};
   const Clearance least = out.least(way);
-  EXPECT_LE(least.at_least_mm, 5 + kExactMm);
-  EXPECT_NEAR(least.clearance_mm, 5, least.error_mm + kExactMm);
+  EXPECT_LE(least.at_least_mm, 5 + kSweepExactMm);
+  EXPECT_NEAR(least.clearance_mm, 5, least.error_mm + kSweepExactMm);
   EXPECT_TRUE(out.below(way, 5 - 2 * out.error(), Reading::kLeast).empty());
   expectBracketed(out, way, 6, {{0, 500 + std::sqrt(11.0)}});
   expectBracketed(out, way, 13, {{0, 512}});
@@ -267,22 +268,22 @@ TEST(ClashSweep, BlockSlidesOutOfAChannel) {
   const Stretch way = {0, 600};
   const Clearance contact = scene.least(way);
   EXPECT_EQ(contact.clearance_mm, 0);
-  EXPECT_NEAR(contact.on_a[2], 4, kExactMm) << "on the floor";
+  EXPECT_NEAR(contact.on_a[2], 4, kSweepExactMm) << "on the floor";
   expectStretches(scene.below(way, kTouchMm), {{0, 300 + kTouchMm}});
   // Once outside the floor's end is straight behind it.
   expectStretches(scene.below(way, 3), {{0, 303}});
-  EXPECT_NEAR(scene.least({350, 600}).clearance_mm, 50, kExactMm);
+  EXPECT_NEAR(scene.least({350, 600}).clearance_mm, 50, kSweepExactMm);
   // Off the floor by 4: the left wall is the nearest, 1 away; outside by x, sqrt(x^2 + 1).
   scene.apart[2] = 4;
   const Clearance side = scene.least(way);
-  EXPECT_NEAR(side.clearance_mm, 1, kExactMm);
-  EXPECT_NEAR(side.on_a[1], 4, kExactMm) << "the left wall";
-  EXPECT_NEAR(side.on_b[1], 5, kExactMm);
+  EXPECT_NEAR(side.clearance_mm, 1, kSweepExactMm);
+  EXPECT_NEAR(side.on_a[1], 4, kSweepExactMm) << "the left wall";
+  EXPECT_NEAR(side.on_b[1], 5, kSweepExactMm);
   expectStretches(scene.below(way, 2), {{0, 300 + std::sqrt(3.0)}});
   for (double outside : {10.0, 100.0, 250.0}) {
     const Clearance found = scene.least({300 + outside, 600});
-    EXPECT_NEAR(found.clearance_mm, std::hypot(outside, 1), kExactMm);
-    EXPECT_NEAR(found.at_mm, 300 + outside, kExactMm);
+    EXPECT_NEAR(found.clearance_mm, std::hypot(outside, 1), kSweepExactMm);
+    EXPECT_NEAR(found.at_mm, 300 + outside, kSweepExactMm);
   }
 }
 
@@ -297,14 +298,15 @@ TEST(ClashSweep, StrandGrowsTowardsABlock) {
   const TriangleMesh block = placedMesh(box({300, -5, -5}, {310, 5, 5}));
   const StraightMotion still({0, 0, 0});
   const SweptPair pair{strand, block.tree(), {}, still, {}};
-  const Clearance before = leastClearance(pair, {0, 300}, {kInfinite});
-  EXPECT_NEAR(before.clearance_mm, 48.5, kExactMm);
-  EXPECT_NEAR(before.at_least_mm, 48.5, kExactMm);
-  EXPECT_NEAR(before.at_mm, 300, kExactMm);
+  const Clearance before = leastClearance(pair, {0, 300}, {kNoLimit});
+  EXPECT_NEAR(before.clearance_mm, 48.5, kSweepExactMm);
+  EXPECT_NEAR(before.at_least_mm, 48.5, kSweepExactMm);
+  EXPECT_NEAR(before.at_mm, 300, kSweepExactMm);
   expectStretches(stretchesBelow(pair, {0, 500}, 3, Reading::kDrawn), {{391, 500}});
   expectStretches(stretchesBelow(pair, {0, 500}, kTouchMm, Reading::kDrawn),
                   {{397 - 2 * kTouchMm, 500}});
-  EXPECT_NEAR(leastClearance(pair, {0, 500}, {kInfinite}).clearance_mm, -kRopeRadiusMm, kExactMm)
+  EXPECT_NEAR(leastClearance(pair, {0, 500}, {kNoLimit}).clearance_mm, -kRopeRadiusMm,
+              kSweepExactMm)
       << "centre line and block cross";
   // The block seen as body a.
   expectStretches(
@@ -313,7 +315,7 @@ TEST(ClashSweep, StrandGrowsTowardsABlock) {
   // Standing at one position it is what it is there.
   for (double drive : {0.0, 300.0}) {
     EXPECT_NEAR(nearest(strand.standingAt(drive), block.tree()).clearance_mm, 198.5 - drive / 2,
-                kExactMm);
+                kSweepExactMm);
   }
 }
 
@@ -325,8 +327,8 @@ TEST(ClashSweep, StrandIsDrawnInPastABlock) {
   const StraightMotion still({0, 0, 0});
   const SweptPair pair{strand, block.tree(), {}, still, {}};
   expectStretches(stretchesBelow(pair, {0, 190}, 3.5, Reading::kDrawn), {{0, 46}});
-  EXPECT_NEAR(leastClearance(pair, {0, 190}, {kInfinite}).at_least_mm, 2.5, kExactMm);
-  EXPECT_NEAR(leastClearance(pair, {46, 190}, {kInfinite}).at_least_mm, 3.5, kExactMm);
+  EXPECT_NEAR(leastClearance(pair, {0, 190}, {kNoLimit}).at_least_mm, 2.5, kSweepExactMm);
+  EXPECT_NEAR(leastClearance(pair, {46, 190}, {kNoLimit}).at_least_mm, 3.5, kSweepExactMm);
 }
 
 TEST(ClashSweep, StrandWhoseFarEndStands) {
@@ -349,7 +351,7 @@ TEST(ClashSweep, StrandsThatGrowPastEachOther) {
   const SweptPair pair{one, other, {0, 5, 0}, still, {}};
   expectStretches(stretchesBelow(pair, {0, 150}, 7, Reading::kDrawn),
                   {{100 - std::sqrt(75.0), 150}});
-  EXPECT_NEAR(leastClearance(pair, {0, 150}, {kInfinite}).clearance_mm, 2, kExactMm);
+  EXPECT_NEAR(leastClearance(pair, {0, 150}, {kNoLimit}).clearance_mm, 2, kSweepExactMm);
 }
 
 TEST(ClashSweep, CarriedPiecesAreABodyThatMoves) {
@@ -359,8 +361,8 @@ TEST(ClashSweep, CarriedPiecesAreABodyThatMoves) {
   const SweptPair pair{scene.a.tree(), carried, scene.apart, still, {}};
   expectStretches(stretchesBelow(pair, wayPast(0.5), 13, Reading::kDrawn),
                   driveFor(scene, -32, 112));
-  EXPECT_NEAR(leastClearance(pair, wayPast(0.5), {kInfinite}).clearance_mm, 5, kExactMm);
-  EXPECT_NEAR(carried.standingAt(100).bounds().low[0], 50, kExactMm);
+  EXPECT_NEAR(leastClearance(pair, wayPast(0.5), {kNoLimit}).clearance_mm, 5, kSweepExactMm);
+  EXPECT_NEAR(carried.standingAt(100).bounds().low[0], 50, kSweepExactMm);
 }
 
 }  // namespace

@@ -11,15 +11,13 @@
 #include "generator/clash/findings.h"
 #include "generator/clash/mesh.h"
 #include "generator/clash/requirements.h"
+#include "tests/built_gates.h"
 #include "tests/random_gates.h"
 
 namespace leafstack {
 namespace {
 
-Model modelWith(gates::Changes changes) {
-  const GateSpec spec = gates::specWith(changes);
-  return buildModel(spec, gates::laidOut(spec));
-}
+using gates::modelWith;
 
 std::string allText(const ClashReport& report) {
   std::string text = std::string(toString(report.verdict));

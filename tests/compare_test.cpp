@@ -16,7 +16,7 @@ namespace {
 
 using gates::specWith;
 
-constexpr double kSameMm = 1e-9;
+constexpr double kSameRoomMm = 1e-9;
 
 std::vector<std::string> namesOf(const SiteComparison& comparison,
                                  const std::function<bool(const Arrangement&)>& wanted) {
@@ -89,7 +89,7 @@ TEST(Compare, RulesOfThumb) {
       name += panels == 3 ? ", flush, " : ", ";
       const Arrangement made = named(comparison, name + "guide post, standard motor");
       const double thumb = opening / static_cast<double>(panels) + (panels == 1 ? 400 : 300);
-      EXPECT_LE(std::abs(made.room_mm - thumb), 100 + kSameMm) << opening << ", " << panels;
+      EXPECT_LE(std::abs(made.room_mm - thumb), 100 + kSameRoomMm) << opening << ", " << panels;
     }
   }
 }
@@ -241,7 +241,7 @@ TEST(Compare, NumbersInFixesAreTheMostThatFits) {
   ASSERT_GE(made.fixes.size(), 2U);
   EXPECT_EQ(made.fixes[0].text, "bracket clearance 47 mm instead of 48");
   EXPECT_EQ(made.fixes[1].text, "pulley inset 43 mm instead of 44");
-  EXPECT_NEAR(made.fixes[0].room_mm, 3183, kSameMm);
+  EXPECT_NEAR(made.fixes[0].room_mm, 3183, kSameRoomMm);
 }
 
 TEST(Compare, ImpossibleOnesAreListedWithTheirReason) {
@@ -318,7 +318,7 @@ TEST(ComparePrices, RankByCost) {
       compareArrangements(specWith({{"/site/room_mm", 8000}}), options);
   const Arrangement best = bestOf(comparison);
   EXPECT_EQ(nameOf(best.choice), "1 panel, reach-over arm, narrow motor");
-  EXPECT_NEAR(best.cost->total(), 120, kSameMm);
+  EXPECT_NEAR(best.cost->total(), 120, kSameRoomMm);
 }
 
 TEST(ComparePrices, AddUpByHand) {
@@ -334,8 +334,8 @@ TEST(ComparePrices, AddUpByHand) {
   const Arrangement made =
       named(compareArrangements(spec, options), "2 panels, guide post, standard motor");
   const Cost& cost = made.cost.value();
-  EXPECT_NEAR(cost.items, 4 * 5 + 2 * 7, kSameMm);
-  EXPECT_NEAR(cost.labour, 50 * (2 + 2 * 3), kSameMm);
+  EXPECT_NEAR(cost.items, 4 * 5 + 2 * 7, kSameRoomMm);
+  EXPECT_NEAR(cost.labour, 50 * (2 + 2 * 3), kSameRoomMm);
   EXPECT_NEAR(cost.digging, 100 * made.pocket_m3, 1e-6);
   double lines = 0;
   for (const CostLine& line : cost.lines) {

@@ -20,7 +20,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-const Provenance kProvenance = {"2024-05-01T12:00:00Z", "ab"};
+const Provenance kFolderProvenance = {"2024-05-01T12:00:00Z", "ab"};
 
 class OutputFolderTest : public testing::Test {
  protected:
@@ -54,7 +54,7 @@ class OutputFolderTest : public testing::Test {
   void makeOurs(const std::string& text) const {
     OutputFolder folder(out_, true);
     folder.write("parts/A1.step", text);
-    folder.commit(kProvenance);
+    folder.commit(kFolderProvenance);
   }
 
   fs::path base_, out_;
@@ -65,7 +65,7 @@ TEST_F(OutputFolderTest, AppearsWholeWithItsManifest) {
   folder.write("a.txt", "alpha");
   folder.write("parts/b.bin", std::string("\0\r\n\xFF", 4));
   EXPECT_FALSE(fs::exists(out_));
-  folder.commit(kProvenance);
+  folder.commit(kFolderProvenance);
   EXPECT_EQ(read(out_ / "a.txt"), "alpha");
   EXPECT_EQ(read(out_ / "parts/b.bin"), std::string("\0\r\n\xFF", 4));
   const auto manifest = nlohmann::json::parse(read(out_ / "manifest.json"));
@@ -91,7 +91,7 @@ TEST_F(OutputFolderTest, ForceReplacesWhatIsOurs) {
   OutputFolder folder(out_ / "", true);  // a trailing slash changes nothing
   folder.write("new.txt", "new");
   EXPECT_EQ(read(out_ / "parts/A1.step"), "old") << "untouched until commit";
-  folder.commit(kProvenance);
+  folder.commit(kFolderProvenance);
   EXPECT_EQ(read(out_ / "new.txt"), "new");
   EXPECT_FALSE(fs::exists(out_ / "parts"));
   EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
@@ -127,7 +127,7 @@ TEST_F(OutputFolderTest, FilesAddedWhileWritingAreNotLostEither) {
   OutputFolder folder(out_, true);
   folder.write("a.txt", "a");
   write(out_ / "late.txt", "mine");
-  EXPECT_THROW(folder.commit(kProvenance), WriteError);
+  EXPECT_THROW(folder.commit(kFolderProvenance), WriteError);
   EXPECT_EQ(read(out_ / "late.txt"), "mine");
   EXPECT_EQ(read(out_ / "parts/A1.step"), "old");
 }
@@ -162,7 +162,7 @@ TEST_F(OutputFolderTest, LinksAreFollowed) {
   fs::create_directory_symlink(out_, base_ / "link");
   OutputFolder folder(base_ / "link", true);
   folder.write("new.txt", "new");
-  folder.commit(kProvenance);
+  folder.commit(kFolderProvenance);
   EXPECT_TRUE(fs::is_symlink(base_ / "link"));
   EXPECT_EQ(read(out_ / "new.txt"), "new");
 }

@@ -41,7 +41,7 @@
 namespace leafstack {
 namespace {
 
-const Provenance kProvenance = {"2024-05-01T12:00:00Z", std::string(64, 'a')};
+const Provenance kStepProvenance = {"2024-05-01T12:00:00Z", std::string(64, 'a')};
 
 struct ReadPart {
   std::string mark, occurrence, panel;
@@ -156,7 +156,7 @@ class StepBothHands : public testing::TestWithParam<Hand> {};
 
 TEST_P(StepBothHands, TreeNamesAndPlacesSurvive) {
   const Model model = toy::model(GetParam());
-  const StepExporter step(model, kProvenance);
+  const StepExporter step(model, kStepProvenance);
   const ReadBack closed(step.gateFile(GatePosition::kClosed));
   ASSERT_TRUE(closed.read());
   EXPECT_EQ(closed.roots(), std::vector<std::string>{"GATE"});
@@ -178,7 +178,7 @@ TEST_P(StepBothHands, TreeNamesAndPlacesSurvive) {
 
 TEST_P(StepBothHands, OpenGateMovesPanelsAndSwapsRopes) {
   const Model model = toy::model(GetParam());
-  const ReadBack open(StepExporter(model, kProvenance).gateFile(GatePosition::kOpen));
+  const ReadBack open(StepExporter(model, kStepProvenance).gateFile(GatePosition::kOpen));
   ASSERT_TRUE(open.read());
   const double drive_mm = model.layout.drive_travel_mm;
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
@@ -204,8 +204,8 @@ INSTANTIATE_TEST_SUITE_P(Hands, StepBothHands, testing::Values(Hand::kRight, Han
 TEST(Step, LeftHandIsTheMirrorImage) {
   const Model right = toy::model(Hand::kRight);
   const Model left = toy::model(Hand::kLeft);
-  const ReadBack r(StepExporter(right, kProvenance).gateFile(GatePosition::kClosed));
-  const ReadBack l(StepExporter(left, kProvenance).gateFile(GatePosition::kClosed));
+  const ReadBack r(StepExporter(right, kStepProvenance).gateFile(GatePosition::kClosed));
+  const ReadBack l(StepExporter(left, kStepProvenance).gateFile(GatePosition::kClosed));
   const gp_Pnt a = r.part("BK1.1").centre;
   const gp_Pnt b = l.part("BK1.1").centre;
   EXPECT_GT(std::abs(a.X()), 1);
@@ -214,7 +214,7 @@ TEST(Step, LeftHandIsTheMirrorImage) {
 
 TEST(Step, ColourLayersMaterialAndPropertiesSurvive) {
   const Model model = toy::model();
-  const ReadBack gate(StepExporter(model, kProvenance).gateFile(GatePosition::kClosed));
+  const ReadBack gate(StepExporter(model, kStepProvenance).gateFile(GatePosition::kClosed));
   const std::map<std::string, std::set<std::string>> layers = {
       {"TB1.1", {"P1", "P2"}}, {"WH1.1", {"P2"}}, {"FT1.1", {"P0"}}, {"RP1.1", {"P1"}}};
   for (const auto& [name, expected] : layers) {
@@ -242,7 +242,7 @@ TEST(Step, ColourLayersMaterialAndPropertiesSurvive) {
 
 TEST(Step, PartFileIsOneProductWithOneSolid) {
   const Model model = toy::model();
-  const StepExporter step(model, kProvenance);
+  const StepExporter step(model, kStepProvenance);
   for (int i = 0; i < static_cast<int>(model.parts.size()); ++i) {
     const ReadBack file(step.partFile(i));
     ASSERT_TRUE(file.read());
@@ -256,7 +256,7 @@ TEST(Step, PartFileIsOneProductWithOneSolid) {
 
 TEST(Step, SameModelSameBytesWhateverWasWrittenBefore) {
   const Model model = toy::model();
-  const StepExporter first(model, kProvenance);
+  const StepExporter first(model, kStepProvenance);
   const std::string gate = first.gateFile(GatePosition::kClosed);
   const std::string part = first.partFile(0);
 
@@ -271,7 +271,7 @@ TEST(Step, SameModelSameBytesWhateverWasWrittenBefore) {
   ASSERT_TRUE(writer.Transfer(document));
 
   const Model again = toy::model();
-  const StepExporter second(again, kProvenance);
+  const StepExporter second(again, kStepProvenance);
   EXPECT_EQ(second.partFile(0), part);
   EXPECT_EQ(second.gateFile(GatePosition::kClosed), gate);
 }
@@ -281,7 +281,7 @@ TEST(Step, HeaderTellsWhereTheFileComesFrom) {
   model.spec.job.drawn_by = "Zoë O'Neil";
   model.spec.job.title = "Tor für Łódź 門";
   model.spec.job.client = "A Secret Client";
-  const std::string gate = StepExporter(model, kProvenance).gateFile(GatePosition::kClosed);
+  const std::string gate = StepExporter(model, kStepProvenance).gateFile(GatePosition::kClosed);
   const std::string head = gate.substr(0, gate.find("DATA;"));
   EXPECT_NE(head.find("('Zo\\X2\\00EB\\X0\\ O''Neil')"), std::string::npos) << head;
   EXPECT_NE(head.find("'Tor f\\X2\\00FC\\X0\\r \\X2\\014100F3\\X0\\d\\X2\\017A\\X0\\ "
@@ -289,7 +289,7 @@ TEST(Step, HeaderTellsWhereTheFileComesFrom) {
             std::string::npos)
       << head;
   EXPECT_NE(head.find("'2024-05-01T12:00:00+00:00'"), std::string::npos);
-  EXPECT_NE(head.find("input sha256 " + kProvenance.input_sha256), std::string::npos);
+  EXPECT_NE(head.find("input sha256 " + kStepProvenance.input_sha256), std::string::npos);
   EXPECT_NE(head.find("'leafstack "), std::string::npos);
   EXPECT_NE(head.find("AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }"), std::string::npos);
   EXPECT_EQ(gate.find("Secret"), std::string::npos);
@@ -300,14 +300,14 @@ TEST(Step, HeaderTellsWhereTheFileComesFrom) {
 
 TEST(Step, MillimetresAreStated) {
   const Model model = toy::model();
-  const std::string part = StepExporter(model, kProvenance).partFile(0);
+  const std::string part = StepExporter(model, kStepProvenance).partFile(0);
   EXPECT_NE(part.find("SI_UNIT(.MILLI.,.METRE.)"), std::string::npos);
   EXPECT_EQ(part.find("PCURVE"), std::string::npos);
 }
 
 TEST(Step, DamageIsAnError) {
   const Model model = toy::model();
-  const StepExporter step(model, kProvenance);
+  const StepExporter step(model, kStepProvenance);
   const std::string good = step.gateFile(GatePosition::kClosed);
   const StepContents contents = step.gateContents();
   EXPECT_NO_THROW(checkStepFile(good, contents, "gate.step"));

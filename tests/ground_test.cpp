@@ -25,7 +25,7 @@ constexpr double kAgreedMm = 1e-3;
 constexpr double kWheelOffMm = 65;
 
 using Points = std::vector<std::array<double, 2>>;
-using Point = std::array<double, 2>;
+using Place = std::array<double, 2>;
 
 // ---------------------------------------------------------- an independent spline
 
@@ -87,7 +87,7 @@ class ReferenceGround {
  private:
   double lengthM(std::size_t i) const { return (points_[i + 1][0] - points_[i][0]) / 1000; }
 
-  Point at(double x) const {
+  Place at(double x) const {
     const double inside = std::clamp(x, points_.front()[0], points_.back()[0]);
     std::size_t i = 0;
     while (i + 2 < points_.size() && points_[i + 1][0] < inside) {
@@ -353,8 +353,8 @@ TEST(PanelRide, IsRigidAndBeginsWhereItWasBuilt) {
     for (int i = 0; i < 20; ++i) {
       const double drive = dice.in(0, 1500);
       const PanelRide::Wheels wheels = ride.wheelsAt(drive);
-      const Point& a = wheels.leading.centre_mm;
-      const Point& b = wheels.trailing.centre_mm;
+      const Place& a = wheels.leading.centre_mm;
+      const Place& b = wheels.trailing.centre_mm;
       ASSERT_NEAR(std::hypot(b[0] - a[0], b[1] - a[1]), panel.base_mm, 1e-6);
       // Carried rigidly, both wheels are on the path, the leading one where its ropes put it.
       const Pose pose = ride.at(drive);
@@ -405,7 +405,7 @@ TEST(PanelRide, GoesStraightUpAnEvenSlope) {
   EXPECT_EQ(rates.turn.high, 0);
   ASSERT_TRUE(ride.velocity());
   EXPECT_EQ((*ride.velocity())[1], 0.375);
-  const Point& a = ride.wheelsAt(400).leading.centre_mm;
+  const Place& a = ride.wheelsAt(400).leading.centre_mm;
   EXPECT_NEAR((a[1] - grade * a[0]) / std::hypot(1, grade), kWheelOffMm, kRoundingMm);
 }
 
@@ -500,20 +500,20 @@ RandomGuide randomGuide(Dice& dice) {
   return guide;
 }
 
-Point carriedPoint(const Pose& pose, const Point& point) {
+Place carriedPoint(const Pose& pose, const Place& point) {
   const auto there = carried(pose, {point[0], 0, point[1]});
   return {there[0], there[2]};
 }
 
-Point plus(const Point& a, const Point& b) {
+Place plus(const Place& a, const Place& b) {
   return {a[0] + b[0], a[1] + b[1]};
 }
 
 /// Where the lines a-b and c-d cross, by determinants.
-Point crossing(const std::array<Point, 2>& first, const std::array<Point, 2>& second) {
-  const auto cross = [](const Point& a, const Point& b) { return a[0] * b[1] - a[1] * b[0]; };
-  const Point u = {first[0][0] - first[1][0], first[0][1] - first[1][1]};
-  const Point v = {second[0][0] - second[1][0], second[0][1] - second[1][1]};
+Place crossing(const std::array<Place, 2>& first, const std::array<Place, 2>& second) {
+  const auto cross = [](const Place& a, const Place& b) { return a[0] * b[1] - a[1] * b[0]; };
+  const Place u = {first[0][0] - first[1][0], first[0][1] - first[1][1]};
+  const Place v = {second[0][0] - second[1][0], second[0][1] - second[1][1]};
   const double m = cross(first[0], first[1]);
   const double n = cross(second[0], second[1]);
   const double divisor = cross(u, v);
@@ -532,15 +532,15 @@ TEST(FloatingRide, BlockIsWhereRailAndChannelCross) {
     const double drive = dice.in(0, 1200);
     const Pose rail = guide.rail->at(drive);
     const Pose channel = guide.channel->at(drive);
-    const Point& from = guide.block.at_mm;
-    const Point there = crossing(
+    const Place& from = guide.block.at_mm;
+    const Place there = crossing(
         {carriedPoint(rail, from), carriedPoint(rail, plus(from, guide.block.rail))},
         {carriedPoint(channel, from), carriedPoint(channel, plus(from, guide.block.channel))});
-    const Point block = carriedPoint(ride.at(drive), from);
+    const Place block = carriedPoint(ride.at(drive), from);
     ASSERT_NEAR(block[0], there[0], 1e-5);  // the determinants' rounding: metres squared
     ASSERT_NEAR(block[1], there[1], 1e-5);
     EXPECT_EQ(ride.at(drive).sin, rail.sin);
-    const Point held = carriedPoint(channel, from);
+    const Place held = carriedPoint(channel, from);
     const double floated = std::hypot(there[0] - held[0], there[1] - held[1]);
     ASSERT_NEAR(ride.floatMm(drive), std::copysign(floated, there[1] - held[1]), 1e-5);
   }
@@ -641,7 +641,7 @@ TEST(GroundClearance, IsTheLeastCountedOff) {
     for (double drive = 0; drive <= travel; drive += travel / 500) {
       const Pose pose = ride.at(drive);
       for (double share = 0; share <= 1; share += 1.0 / 1024) {
-        const Point at =
+        const Place at =
             carriedPoint(pose, {x0 + share * (x1 - x0), z0 + slope * share * (x1 - x0)});
         counted = std::min(counted, at[1] - reference.height(at[0]));
       }
@@ -657,8 +657,8 @@ TEST(GroundClearance, IsTheLeastCountedOff) {
                 least.clearance_mm - 1e-6);
     }
     // It is the clearance of the place that is told.
-    const Point a = carriedPoint(ride.at(least.drive_mm), {under.x0_mm, under.z0_mm});
-    const Point b = carriedPoint(ride.at(least.drive_mm), {under.x1_mm, under.z1_mm});
+    const Place a = carriedPoint(ride.at(least.drive_mm), {under.x0_mm, under.z0_mm});
+    const Place b = carriedPoint(ride.at(least.drive_mm), {under.x1_mm, under.z1_mm});
     const double z = a[1] + (b[1] - a[1]) / (b[0] - a[0]) * (least.x_mm - a[0]);
     ASSERT_NEAR(least.clearance_mm, z - reference.height(least.x_mm), kRoundingMm);
     ASSERT_GE(least.x_mm, a[0] - kRoundingMm);

@@ -19,8 +19,8 @@ using gates::builtMatrix;
 using gates::modelWith;
 using gates::onlyPart;
 
-constexpr double kRelative = 1e-9;
-constexpr double kExactMm = 1e-6;
+constexpr double kMeasureRelative = 1e-9;
+constexpr double kMeasureExactMm = 1e-6;
 
 TEST(ModelClosedForms, RopeVolumeIsItsLengthTimesItsSection) {
   for (const Built& gate : builtMatrix()) {
@@ -29,12 +29,12 @@ TEST(ModelClosedForms, RopeVolumeIsItsLengthTimesItsSection) {
     for (const RopeRun& run : gate.model.ropes) {
       const Part& rope = gate.model.parts[run.part];
       const double expected = M_PI * radius * radius * rope.length_mm;
-      EXPECT_NEAR(rope.volume_mm3 / expected, 1, kRelative) << rope.mark;
-      EXPECT_NEAR(massProperties(rope.open_solid).volume_mm3 / expected, 1, kRelative)
+      EXPECT_NEAR(rope.volume_mm3 / expected, 1, kMeasureRelative) << rope.mark;
+      EXPECT_NEAR(massProperties(rope.open_solid).volume_mm3 / expected, 1, kMeasureRelative)
           << rope.mark << " open";
       const double half = gate.model.layout.drive_travel_mm / 2;
       EXPECT_NEAR(massProperties(ropeSolidAt(gate.model, run, half)).volume_mm3 / expected, 1,
-                  kRelative)
+                  kMeasureRelative)
           << rope.mark << " half open";
     }
   }
@@ -63,7 +63,7 @@ TEST(ModelClosedForms, WheelVolume) {
   const Segment cut = segmentOf(groove, centre - outside);
   const double disc = (outside - bore) * hw::kWheelThicknessMm * (outside + bore) / 2;
   const double taken = cut.area * (centre - cut.centroid_off_centre);
-  EXPECT_NEAR(wheel.volume_mm3 / (2 * M_PI * (disc - taken)), 1, kRelative);
+  EXPECT_NEAR(wheel.volume_mm3 / (2 * M_PI * (disc - taken)), 1, kMeasureRelative);
 }
 
 // Groove by the rope maker's rule, radius 0.53 to 0.55 of the rope and throat 35 to 45 degrees
@@ -90,7 +90,7 @@ TEST(ModelClosedForms, PulleyVolume) {
   const double taken =
       bottom.area * (centre - bottom.centroid_off_centre) + trapezium * trapezium_at;
   EXPECT_NEAR(onlyPart(model, PartKind::kPulley).volume_mm3 / (2 * M_PI * (disc - taken)), 1,
-              kRelative);
+              kMeasureRelative);
 }
 
 /// EN 10219-2 section formula: outer radius 2 t, inner t, walls up to 6 mm.
@@ -173,7 +173,7 @@ TEST(ModelClosedForms, WholePicketPanelFrame) {
   // 1465; pickets of 25 at gaps of at most 50 make 19 a bay.
   const Model model = modelWith({{"/gate/panels", 2}});
   const double length = 3080;
-  ASSERT_NEAR(model.layout.panel(2).length_mm, length, kExactMm);
+  ASSERT_NEAR(model.layout.panel(2).length_mm, length, kMeasureExactMm);
   const double bay = (length - 3 * 50) / 2;
   const int pickets = static_cast<int>(std::ceil((bay - 50) / (25 + 50)));
   ASSERT_EQ(pickets, 19);
@@ -190,7 +190,7 @@ TEST(ModelClosedForms, WholePicketPanelFrame) {
   const double mass = massOn(model, 2,
                              {PartKind::kBottomRail, PartKind::kTopRail, PartKind::kStile,
                               PartKind::kUpright, PartKind::kPicket});
-  EXPECT_NEAR(mass / (volume * 1e-9 * 7850), 1, kRelative);
+  EXPECT_NEAR(mass / (volume * 1e-9 * 7850), 1, kMeasureRelative);
 }
 
 }  // namespace

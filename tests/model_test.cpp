@@ -30,8 +30,8 @@ using gates::matrix;
 using gates::modelWith;
 using gates::onlyPart;
 
-constexpr double kRelative = 1e-9;
-constexpr double kExactMm = 1e-6;
+constexpr double kModelRelative = 1e-9;
+constexpr double kModelExactMm = 1e-6;
 
 bool isRope(const Part& part) {
   return part.kind == PartKind::kRope;
@@ -110,9 +110,9 @@ TEST(ModelProperties, M3MassIsVolumeTimesDensity) {
     for (const Part& part : gate.model.parts) {
       const double measured = massProperties(part.solid).volume_mm3;
       EXPECT_GT(measured, 0) << part.mark;
-      EXPECT_NEAR(part.volume_mm3 / measured, 1, kRelative) << part.mark;
+      EXPECT_NEAR(part.volume_mm3 / measured, 1, kModelRelative) << part.mark;
       EXPECT_NEAR(part.massKg(), measured * 1e-9 * part.density_kg_m3,
-                  kRelative * (1 + part.massKg()))
+                  kModelRelative * (1 + part.massKg()))
           << part.mark;
       if (!isRope(part)) {
         ASSERT_TRUE(densities.count(part.material)) << part.material;
@@ -139,11 +139,11 @@ TEST(ModelProperties, M4InstancesAreRigidMotions) {
       EXPECT_FALSE(motion.IsNegative()) << gate.model.instanceName(i);
       EXPECT_EQ(motion.ScaleFactor(), 1) << gate.model.instanceName(i);
       const gp_Mat turn = motion.VectorialPart();
-      EXPECT_NEAR(turn.Determinant(), 1, kRelative) << gate.model.instanceName(i);
+      EXPECT_NEAR(turn.Determinant(), 1, kModelRelative) << gate.model.instanceName(i);
       const gp_Mat square = turn * turn.Transposed();
       for (int row = 1; row <= 3; ++row) {
         for (int column = 1; column <= 3; ++column) {
-          EXPECT_NEAR(square.Value(row, column), row == column ? 1 : 0, kRelative);
+          EXPECT_NEAR(square.Value(row, column), row == column ? 1 : 0, kModelRelative);
         }
       }
     }
@@ -214,15 +214,18 @@ TEST(ModelProperties, M5InstanceBoundsEncloseTheirMeshes) {
     SCOPED_TRACE(gate.text);
     for (int i = 0; i < static_cast<int>(gate.model.instances.size()); ++i) {
       const Instance& instance = gate.model.instances[i];
-      const TriangleMesh mesh = placedMesh(gate.model.parts[instance.part].solid, instance.at_closed);
+      const TriangleMesh mesh =
+          placedMesh(gate.model.parts[instance.part].solid, instance.at_closed);
       for (int axis = 0; axis < 3; ++axis) {
         EXPECT_GE(mesh.bounds().low[axis], instance.bounds.low[axis] - kBoundsSlackMm)
             << gate.model.instanceName(i);
         EXPECT_LE(mesh.bounds().high[axis], instance.bounds.high[axis] + kBoundsSlackMm)
             << gate.model.instanceName(i);
         // Corners of a mesh lie on the solid, so the box is no larger than needed.
-        EXPECT_NEAR(mesh.bounds().low[axis], instance.bounds.low[axis], mesh.errorMm() + kExactMm);
-        EXPECT_NEAR(mesh.bounds().high[axis], instance.bounds.high[axis], mesh.errorMm() + kExactMm);
+        EXPECT_NEAR(mesh.bounds().low[axis], instance.bounds.low[axis],
+                    mesh.errorMm() + kModelExactMm);
+        EXPECT_NEAR(mesh.bounds().high[axis], instance.bounds.high[axis],
+                    mesh.errorMm() + kModelExactMm);
       }
     }
   }
@@ -250,20 +253,20 @@ TEST(ModelHands, LeftIsTheExactMirrorOfRight) {
       EXPECT_EQ(left.parts[p].mark, right.parts[p].mark);
       const MassProperties one = massProperties(left.parts[p].solid);
       const MassProperties other = massProperties(right.parts[p].solid);
-      EXPECT_NEAR(one.volume_mm3 / other.volume_mm3, 1, kRelative) << left.parts[p].mark;
-      EXPECT_NEAR(one.centroid_mm[0], -other.centroid_mm[0], kExactMm) << left.parts[p].mark;
-      EXPECT_NEAR(one.centroid_mm[1], other.centroid_mm[1], kExactMm) << left.parts[p].mark;
-      EXPECT_NEAR(one.centroid_mm[2], other.centroid_mm[2], kExactMm) << left.parts[p].mark;
+      EXPECT_NEAR(one.volume_mm3 / other.volume_mm3, 1, kModelRelative) << left.parts[p].mark;
+      EXPECT_NEAR(one.centroid_mm[0], -other.centroid_mm[0], kModelExactMm) << left.parts[p].mark;
+      EXPECT_NEAR(one.centroid_mm[1], other.centroid_mm[1], kModelExactMm) << left.parts[p].mark;
+      EXPECT_NEAR(one.centroid_mm[2], other.centroid_mm[2], kModelExactMm) << left.parts[p].mark;
     }
     ASSERT_EQ(left.instances.size(), right.instances.size());
     for (std::size_t k = 0; k < left.instances.size(); ++k) {
       EXPECT_EQ(left.instances[k].panel, right.instances[k].panel);
       expectSameBounds(left.instances[k].bounds, mirroredBounds(right.instances[k].bounds),
-                       kExactMm, left.instanceName(static_cast<int>(k)));
+                       kModelExactMm, left.instanceName(static_cast<int>(k)));
     }
     EXPECT_EQ(left.contacts.size(), right.contacts.size());
     for (int panel = 0; panel <= left.layout.panel_count; ++panel) {
-      EXPECT_NEAR(left.shiftMm(panel, 100), -right.shiftMm(panel, 100), kExactMm);
+      EXPECT_NEAR(left.shiftMm(panel, 100), -right.shiftMm(panel, 100), kModelExactMm);
     }
   }
 }
@@ -319,7 +322,7 @@ TEST(ModelPlaces, CladdingIsCutClearOfChannels) {
         if (guide && near && channel.panel == board.panel) {
           const TriangleMesh one = placedMesh(model.parts[board.part].solid, board.at_closed);
           const TriangleMesh two = placedMesh(model.parts[channel.part].solid, channel.at_closed);
-          EXPECT_GE(nearest(one.tree(), two.tree()).clearance_mm, kCutClearMm - kExactMm);
+          EXPECT_GE(nearest(one.tree(), two.tree()).clearance_mm, kCutClearMm - kModelExactMm);
           ++measured;
         }
       }
@@ -358,7 +361,7 @@ TEST(ModelPlaces, PicketGapsAreNoWiderThanAsked) {
   for (auto& [panel, bars] : solid_from_to) {
     std::sort(bars.begin(), bars.end());
     for (std::size_t i = 1; i < bars.size(); ++i) {
-      EXPECT_LE(bars[i].first - bars[i - 1].second, 70 + kExactMm) << "panel " << panel;
+      EXPECT_LE(bars[i].first - bars[i - 1].second, 70 + kModelExactMm) << "panel " << panel;
       EXPECT_GT(bars[i].first - bars[i - 1].second, 0) << "panel " << panel;
     }
   }
@@ -377,8 +380,8 @@ TEST(ModelPlaces, RopeLineEndsAtBracketsAllTheWay) {
       const double front = rope.front_bracket_mm + (run.carrier + 1) * drive;
       const double rear = rope.rear_bracket_mm + (run.carrier - 1) * drive;
       const double side = run.opening ? 2 : -2;
-      EXPECT_NEAR(own + line.front()[0], front + side, kExactMm);
-      EXPECT_NEAR(own + line.back()[0], rear + side, kExactMm);
+      EXPECT_NEAR(own + line.front()[0], front + side, kModelExactMm);
+      EXPECT_NEAR(own + line.back()[0], rear + side, kModelExactMm);
     }
   }
 }
@@ -389,7 +392,7 @@ TEST(ModelPlaces, LocationsFollowTheSpeeds) {
     const TopLoc_Location there = locationAt(model, instance, 500);
     const double from = instance.at_closed.Transformation().TranslationPart().X();
     const double to = there.Transformation().TranslationPart().X();
-    EXPECT_NEAR(to - from, -500.0 * instance.panel, kExactMm);
+    EXPECT_NEAR(to - from, -500.0 * instance.panel, kModelExactMm);
   }
 }
 

@@ -27,7 +27,7 @@ std::vector<Diagnostic> problemsWith(const std::vector<Override>& overrides,
 }
 
 /// The one problem, which must be about the --set.
-Diagnostic onlyProblem(const Override& item) {
+Diagnostic onlyOverrideProblem(const Override& item) {
   const auto problems = problemsWith({item});
   EXPECT_EQ(problems.size(), 1U) << item.pointer << '=' << item.value;
   const Diagnostic problem = problems.empty() ? Diagnostic{} : problems.front();
@@ -98,37 +98,43 @@ TEST(Overrides, ACustomMotorCanBeSetPartByPart) {
 }
 
 TEST(Overrides, BadValuesAreReportedAtTheirPointer) {
-  EXPECT_EQ(onlyProblem({"/gate/panels", "9"}).pointer, "/gate/panels");
-  EXPECT_EQ(onlyProblem({"/gate/panels", "9"}).message, "9 is too large");
-  EXPECT_EQ(onlyProblem({"/gate/height_mm", "1e400"}).message, "1e400 is not a finite number");
-  EXPECT_EQ(onlyProblem({"/gate/height_mm", "NaN"}).message, "NaN is not a finite number");
-  EXPECT_EQ(onlyProblem({"/gate/height_mm", "tall"}).message, "\"tall\" is not a number");
-  EXPECT_EQ(onlyProblem({"/gate/height", "1700"}).suggestion, "did you mean \"height_mm\"?");
-  EXPECT_EQ(onlyProblem({"/job/number", "17"}).suggestion, "put it in double quotes");
-  EXPECT_EQ(onlyProblem({"/gate/infill/section", "SHS 50x50x3"}).pointer, "/gate/infill/section");
-  EXPECT_EQ(onlyProblem({"/gate", "3"}).message, "3 is not an object");
-  EXPECT_EQ(onlyProblem({"/gate", R"({"panels": 2, "panels": 3})"}).pointer, "/gate/panels");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/panels", "9"}).pointer, "/gate/panels");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/panels", "9"}).message, "9 is too large");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/height_mm", "1e400"}).message,
+            "1e400 is not a finite number");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/height_mm", "NaN"}).message, "NaN is not a finite number");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/height_mm", "tall"}).message, "\"tall\" is not a number");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/height", "1700"}).suggestion,
+            "did you mean \"height_mm\"?");
+  EXPECT_EQ(onlyOverrideProblem({"/job/number", "17"}).suggestion, "put it in double quotes");
+  EXPECT_EQ(onlyOverrideProblem({"/gate/infill/section", "SHS 50x50x3"}).pointer,
+            "/gate/infill/section");
+  EXPECT_EQ(onlyOverrideProblem({"/gate", "3"}).message, "3 is not an object");
+  EXPECT_EQ(onlyOverrideProblem({"/gate", R"({"panels": 2, "panels": 3})"}).pointer,
+            "/gate/panels");
 }
 
 TEST(Overrides, MalformedPointersAreReported) {
   for (const char* pointer : {"", "site/opening_mm", "opening_mm", "#/site/opening_mm"}) {
-    EXPECT_NE(onlyProblem({pointer, "1"}).message.find("must start with \"/\""), std::string::npos);
+    EXPECT_NE(onlyOverrideProblem({pointer, "1"}).message.find("must start with \"/\""),
+              std::string::npos);
   }
   for (const char* pointer : {"/site/a~", "/site/a~2b", "/~"}) {
-    EXPECT_NE(onlyProblem({pointer, "1"}).message.find("followed by 0 or 1"), std::string::npos);
+    EXPECT_NE(onlyOverrideProblem({pointer, "1"}).message.find("followed by 0 or 1"),
+              std::string::npos);
   }
-  EXPECT_EQ(onlyProblem({"/", "1"}).message, "unknown key \"\"");
-  EXPECT_EQ(onlyProblem({"/a~1b", "1"}).message, "unknown key \"a/b\"");
+  EXPECT_EQ(onlyOverrideProblem({"/", "1"}).message, "unknown key \"\"");
+  EXPECT_EQ(onlyOverrideProblem({"/a~1b", "1"}).message, "unknown key \"a/b\"");
   std::string deep;
   for (int i = 0; i < 100000; ++i) {
     deep += "/a";
   }
-  EXPECT_NE(onlyProblem({deep, "1"}).message.find("deeper than"), std::string::npos);
-  EXPECT_NE(onlyProblem({"/job/title", "\xFF"}).message.find("UTF-8"), std::string::npos);
+  EXPECT_NE(onlyOverrideProblem({deep, "1"}).message.find("deeper than"), std::string::npos);
+  EXPECT_NE(onlyOverrideProblem({"/job/title", "\xFF"}).message.find("UTF-8"), std::string::npos);
 }
 
 TEST(Overrides, ValuesThatHoldNothingAreNotEntered) {
-  const Diagnostic problem = onlyProblem({"/site/opening_mm/x", "1"});
+  const Diagnostic problem = onlyOverrideProblem({"/site/opening_mm/x", "1"});
   EXPECT_EQ(problem.message, "/site/opening_mm is 6000, which holds no \"x\"");
   EXPECT_EQ(problem.suggestion, "set /site/opening_mm as a whole");
 }

@@ -11,7 +11,7 @@
 namespace leafstack {
 namespace {
 
-constexpr const char* kLeast = R"({"site": {"opening_mm": 6000}})";
+constexpr const char* kLeastFile = R"({"site": {"opening_mm": 6000}})";
 
 ResolvedGate readOk(const std::string& text, const std::vector<Override>& overrides = {}) {
   ReadResult result = readGate(text, "gate.json", overrides);
@@ -159,7 +159,7 @@ void expectSection(const HollowSection& section, const HollowSection& wanted) {
 }
 
 TEST(ReadGate, DefaultsAreThoseOfTheStructs) {
-  const GateSpec read = readOk(kLeast).spec;
+  const GateSpec read = readOk(kLeastFile).spec;
   const GateSpec untouched;
   EXPECT_EQ(read.site.opening_mm, 6000);
   expectEqual(read.site, untouched.site);
@@ -321,7 +321,7 @@ TEST(ReadGate, OriginsAreTold) {
 }
 
 TEST(ReadGate, EveryParameterIsResolvedOnce) {
-  const ResolvedGate gate = readOk(kLeast);
+  const ResolvedGate gate = readOk(kLeastFile);
   std::set<std::string> seen;
   for (const ResolvedValue& value : gate.values) {
     EXPECT_TRUE(seen.insert(value.pointer).second) << value.pointer;
@@ -331,7 +331,7 @@ TEST(ReadGate, EveryParameterIsResolvedOnce) {
 }
 
 TEST(ReadGate, MotorsComeFromTheCatalogueOrAnObject) {
-  const ResolvedGate standard = readOk(kLeast);
+  const ResolvedGate standard = readOk(kLeastFile);
   EXPECT_EQ(valueAt(standard, "/drive/motor").origin, Origin::kDefault);
   EXPECT_EQ(valueAt(standard, "/drive/motor/length_mm").origin, Origin::kCatalogue);
 
@@ -387,8 +387,8 @@ TEST(ReadGate, DiagnosticsReadAsOneLine) {
 }
 
 TEST(ReadGate, ColumnsCountBytes) {
-  const auto problems =
-      problemsOf("{\"job\": {\"title\": \"Tör\", \"colour\": 1}, " + std::string(kLeast).substr(1));
+  const auto problems = problemsOf("{\"job\": {\"title\": \"Tör\", \"colour\": 1}, " +
+                                   std::string(kLeastFile).substr(1));
   ASSERT_EQ(problems.size(), 1U);
   EXPECT_EQ(problems[0].column, 27);  // the umlaut takes two
 }

@@ -5,7 +5,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kApartMm = 6;  // between neighbouring views, dimensions included, at least
+constexpr double kBetweenViewsMm = 6;  // between neighbouring views, dimensions included, at least
 
 /// How far something reaches to either side of where its views have their origin.
 struct Reach {
@@ -42,7 +42,7 @@ class ScaledGrid {
   bool fits(const PaperBox& box) const {
     double height = 0;
     for (std::size_t r = 0; r < cells_.size(); ++r) {
-      height += rowReach(r).sum() + (r > 0 ? kApartMm : 0);
+      height += rowReach(r).sum() + (r > 0 ? kBetweenViewsMm : 0);
       if (!grid_.are_columns_aligned && widthOf(r) > box.widthMm()) {
         return false;
       }
@@ -111,7 +111,7 @@ class ScaledGrid {
   double alignedWidth() const {
     double width = 0;
     for (std::size_t c = 0; c < columns(); ++c) {
-      width += columnReach(c).sum() + (c > 0 ? kApartMm : 0);
+      width += columnReach(c).sum() + (c > 0 ? kBetweenViewsMm : 0);
     }
     return width;
   }
@@ -119,7 +119,7 @@ class ScaledGrid {
   double widthOf(std::size_t r) const {
     double width = 0;
     for (const Cell& cell : cells_[r]) {
-      width += cell.box.isEmpty() ? 0 : cell.box.widthMm() + (width > 0 ? kApartMm : 0);
+      width += cell.box.isEmpty() ? 0 : cell.box.widthMm() + (width > 0 ? kBetweenViewsMm : 0);
     }
     return width;
   }

@@ -13,7 +13,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kHatchMm = 1.0;                // on paper
+constexpr double kGuideHatchMm = 1.0;           // on paper
 constexpr double kAroundMm = 45;                // shown beside the channel, along the track
 constexpr double kBehindMm = 15;                // shown of what stands before and behind
 constexpr double kAboveMm = 40, kBelowMm = 60;  // shown above the panel, and below the channel
@@ -167,7 +167,7 @@ class GuideDetail {
       }
       const bool is_hardware =
           views_.partOf(instance).kind == PartKind::kGuideBlock || instance.panel == 0;
-      block.hatch(std::move(loops), is_hardware ? 2 * kHatchMm : kHatchMm,
+      block.hatch(std::move(loops), is_hardware ? 2 * kGuideHatchMm : kGuideHatchMm,
                   instance.panel % 2 == 0 ? 45 : 135);
     }
     for (const ViewCurve& curve : cut.behind) {

@@ -14,7 +14,7 @@ constexpr double kGridBandMm = 5, kGridTextMm = 2.5;
 constexpr double kBlockWidthMm = 180, kBlockRowMm = 9, kBlockRows = 4;
 constexpr double kBlockHeightMm = kBlockRowMm * kBlockRows;
 constexpr double kBesideMm = 4;  // between the title block and what is drawn
-constexpr double kNameMm = 1.8, kValueMm = 2.5, kTitleValueMm = 3.5;
+constexpr double kFieldNameMm = 1.8, kValueMm = 2.5, kTitleValueMm = 3.5;
 constexpr double kPadMm = 1.2;
 
 constexpr const char* kTolerances =
@@ -149,7 +149,7 @@ void addField(Sheet& sheet, const PaperBox& block, const Field& field) {
   rectangle(sheet, LineRole::kTable, box);
   const double room = field.width_mm - 2 * kPadMm;
   sheet.letterings.push_back(
-      {field.name, {box.left_mm + kPadMm, box.top_mm - kPadMm - kNameMm}, kNameMm});
+      {field.name, {box.left_mm + kPadMm, box.top_mm - kPadMm - kFieldNameMm}, kFieldNameMm});
   if (!field.value.empty()) {
     const double wide = textWidthMm(field.value, field.height_mm);
     const double height = field.height_mm * std::min(1.0, room / wide);
@@ -226,8 +226,10 @@ void addTitleBlock(Sheet& sheet, const GateSpec& spec, const TitleBlock& block) 
   rectangle(sheet, LineRole::kTable, symbol);
   addProjectionSymbol(sheet, spec.drawings.projection, symbol);
   rectangle(sheet, LineRole::kFrame, box);
-  sheet.letterings.push_back(
-      {kTolerances, {box.right_mm - kPadMm, box.top_mm + kPadMm}, kNameMm, TextAnchor::kRight});
+  sheet.letterings.push_back({kTolerances,
+                              {box.right_mm - kPadMm, box.top_mm + kPadMm},
+                              kFieldNameMm,
+                              TextAnchor::kRight});
 }
 
 }  // namespace leafstack

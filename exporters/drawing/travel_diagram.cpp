@@ -10,7 +10,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kTextMm = 2.5;
+constexpr double kDiagramTextMm = 2.5;
 constexpr double kLeftMm = 26, kBottomMm = 14, kTopMm = 9, kRightMm = 44;  // for words
 constexpr double kTickMm = 1.5;
 constexpr double kOverlapGrey = 0.8;
@@ -97,8 +97,8 @@ class Diagram {
       const PaperPoint point = at(drive, low_);
       line(LineRole::kDimension, point, {point.x_mm, point.y_mm - kTickMm});
       sheet_.letterings.push_back({shown(drive),
-                                   {point.x_mm, point.y_mm - kTickMm - 1 - kTextMm},
-                                   kTextMm,
+                                   {point.x_mm, point.y_mm - kTickMm - 1 - kDiagramTextMm},
+                                   kDiagramTextMm,
                                    TextAnchor::kCentre});
     }
     const double step_y = stepFor(high_ - low_);
@@ -106,18 +106,18 @@ class Diagram {
       const PaperPoint point = at(0, x);
       line(LineRole::kDimension, point, {point.x_mm - kTickMm, point.y_mm});
       sheet_.letterings.push_back({shown(x),
-                                   {point.x_mm - kTickMm - 1, point.y_mm - kTextMm / 2},
-                                   kTextMm,
+                                   {point.x_mm - kTickMm - 1, point.y_mm - kDiagramTextMm / 2},
+                                   kDiagramTextMm,
                                    TextAnchor::kRight});
     }
     const PaperPoint middle = at(d / 2, low_);
     sheet_.letterings.push_back({"drive travel, mm (0 closed, " + shown(d, 1) + " open)",
                                  {middle.x_mm, 1},
-                                 kTextMm,
+                                 kDiagramTextMm,
                                  TextAnchor::kCentre});
     sheet_.letterings.push_back({"station along the track, mm from the latch-side post face",
                                  {4, (at(0, low_).y_mm + at(0, high_).y_mm) / 2},
-                                 kTextMm,
+                                 kDiagramTextMm,
                                  TextAnchor::kCentre,
                                  90});
   }
@@ -158,7 +158,8 @@ class Diagram {
     for (std::size_t i = 0; i < names.size(); ++i) {
       const PaperPoint end = {names[i].from.x_mm + kAsideMm, places[i]};
       line(LineRole::kDimension, names[i].from, end);
-      sheet_.letterings.push_back({names[i].text, {end.x_mm + 1, end.y_mm - kTextMm / 2}, kTextMm});
+      sheet_.letterings.push_back(
+          {names[i].text, {end.x_mm + 1, end.y_mm - kDiagramTextMm / 2}, kDiagramTextMm});
     }
   }
 

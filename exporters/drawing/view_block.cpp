@@ -9,9 +9,9 @@
 namespace leafstack {
 namespace {
 
-constexpr double kTitleMm = 3.5;   // capitals
-constexpr double kOverViewMm = 4;  // title above everything else
-constexpr double kWholeMm = 0.05;  // nearer than this to a whole number, no decimal is shown
+constexpr double kViewTitleMm = 3.5;  // capitals
+constexpr double kOverViewMm = 4;     // title above everything else
+constexpr double kWholeMm = 0.05;     // nearer than this to a whole number, no decimal is shown
 
 std::vector<PathVertex> scaled(std::vector<PathVertex> vertices, double mm_per_mm) {
   for (PathVertex& vertex : vertices) {
@@ -112,7 +112,7 @@ Sheet ViewBlock::drawnAt(double mm_per_mm) const {
     }
     const double middle = (outline.left_mm + outline.right_mm) / 2;
     sheet.letterings.push_back(
-        {words, {middle, all.top_mm + kOverViewMm}, kTitleMm, TextAnchor::kCentre, 0, true});
+        {words, {middle, all.top_mm + kOverViewMm}, kViewTitleMm, TextAnchor::kCentre, 0, true});
   }
   if (aligned_by_.x_mm == 0 && aligned_by_.y_mm == 0) {
     return sheet;

@@ -17,11 +17,11 @@
 #include "exporters/drawing/projection.h"
 #include "exporters/picture_surface.h"
 #include "generator/clash/facets.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
 
-constexpr double kDegree = std::numbers::pi / 180;
 // Faces that meet at less than this are tangent: their outline, if any, is the round face's own.
 constexpr double kTangentDeg = 0.5;
 // Places along a round edge where its faces' angle is looked at.
@@ -166,8 +166,8 @@ void ViewSolid::addEdge(SolidEdge edge) {
     least_cosine =
         std::min(least_cosine, dot(normalAt(edge.sides[0], point), normalAt(edge.sides[1], point)));
   }
-  if (least_cosine < std::cos(kTangentDeg * kDegree)) {
-    edge.is_shallow = least_cosine > std::cos(kSmoothDeg * kDegree);
+  if (least_cosine < std::cos(kTangentDeg / kDegreesPerRadian)) {
+    edge.is_shallow = least_cosine > std::cos(kSmoothDeg / kDegreesPerRadian);
     edges_.push_back(edge);
   }
 }

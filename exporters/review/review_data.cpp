@@ -3,6 +3,7 @@
 #include <cmath>
 #include <gp_Trsf.hxx>
 
+#include "exporters/json_numbers.h"
 #include "exporters/rounding.h"
 #include "generator/clash/curves.h"
 #include "generator/motion_samples.h"
@@ -12,14 +13,6 @@ namespace leafstack {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double num(double value) {
-  return roundedToMillionth(value);
-}
-
-Json point(const Vec3& at) {
-  return {num(at[0]), num(at[1]), num(at[2])};
-}
 
 /// A turn in radians wants more places than a length: at ten metres this is a nanometre.
 double turnNum(double radians) {

@@ -1,4 +1,5 @@
 #include "generator/compare/prices.h"
+#include "generator/numbers.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,7 +14,6 @@
 namespace leafstack {
 namespace {
 
-constexpr double kMmPerM = 1000;
 constexpr double kHighestPrice = 1e7;
 constexpr std::size_t kLongestCurrency = 12;
 

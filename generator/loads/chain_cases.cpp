@@ -5,6 +5,7 @@
 
 #include "generator/hardware.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/numbers.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -12,7 +13,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kMmPerM = 1000;
 constexpr int kSurveySteps = 240;  // a survey has at most 200 points
 // Half the stretch over which a slope is taken: far below any bend, far above rounding.
 constexpr double kSlopeStepMm = 0.5;

@@ -5,14 +5,13 @@
 
 #include "generator/hardware.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/numbers.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
 namespace {
 
 namespace hw = hardware;
-
-constexpr double kMmPerM = 1000;
 
 const ChainCase& worst(const std::vector<ChainCase>& cases, Phase phase) {
   const ChainCase* found = nullptr;

@@ -12,7 +12,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kMmPerM = 1000;
 constexpr double kNmmPerNm = 1000;
 constexpr double kPerCm3 = 1000, kPerCm4 = 10000;
 

@@ -21,7 +21,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kMmPerM = 1000;
 constexpr double kMm2PerM2 = 1e6;
 
 /// Height of the track's running line below a panel.

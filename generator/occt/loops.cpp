@@ -21,21 +21,21 @@ namespace {
 // Arcs of one circle have one centre, far below any machine's step.
 constexpr double kSamePlaceMm = 1e-7;
 
-struct Flat {
+struct PlanePoint {
   double x = 0, y = 0;
 };
 
-Flat flattened(const gp_Pnt& point, const gp_Ax2& axes) {
+PlanePoint flattened(const gp_Pnt& point, const gp_Ax2& axes) {
   const gp_Vec from(axes.Location(), point);
   return {from.Dot(gp_Vec(axes.XDirection())), from.Dot(gp_Vec(axes.YDirection()))};
 }
 
 /// One edge in the direction the wire runs.
 struct Piece {
-  Flat start, end;
+  PlanePoint start, end;
   bool is_arc = false;
   double turn = 0;  ///< of an arc, anticlockwise positive
-  Flat centre;
+  PlanePoint centre;
   double radius = 0;
 };
 

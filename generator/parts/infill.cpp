@@ -12,18 +12,18 @@ namespace {
 
 namespace hw = hardware;
 
-const std::string kWeldReason = "infill is welded to the frame";
+const std::string kInfillWeldReason = "infill is welded to the frame";
 
 /// Rails a plumb bar between them is welded to: the panel's own bottom and top rail.
 void weldToRails(ModelBuilder& builder, const PanelFrame& panel, int bar) {
   if (panel.slope.isLevel() && panel.top_grade == 0) {
     builder.joinTouching(bar, {PartKind::kBottomRail, PartKind::kTopRail}, ContactKind::kWelded,
-                         kWeldReason);
+                         kInfillWeldReason);
     return;
   }
   for (PartKind rail : {PartKind::kBottomRail, PartKind::kTopRail}) {
     for (int instance : builder.instancesOf(rail, panel.number)) {
-      builder.contact(bar, instance, ContactKind::kWelded, kWeldReason, kJoinGapMm);
+      builder.contact(bar, instance, ContactKind::kWelded, kInfillWeldReason, kJoinGapMm);
     }
   }
 }
@@ -67,9 +67,9 @@ void placeSlat(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, d
   const int slat =
       builder.place(part, panel.number, {panel.origin_mm[0] + bay.from_mm, y, z}, slope);
   builder.joinTouching(slat, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
-                       kWeldReason);
+                       kInfillWeldReason);
   if (panel.slope.grade != panel.top_grade) {
-    builder.joinTouching(slat, {PartKind::kBottomRail}, ContactKind::kWelded, kWeldReason);
+    builder.joinTouching(slat, {PartKind::kBottomRail}, ContactKind::kWelded, kInfillWeldReason);
   }
 }
 
@@ -136,7 +136,7 @@ void addSheet(ModelBuilder& builder, const PanelFrame& panel) {
     builder.joinTouching(
         placeFlat(builder, panel.number, sheet, y),
         {PartKind::kStile, PartKind::kUpright, PartKind::kBottomRail, PartKind::kTopRail},
-        ContactKind::kWelded, kWeldReason);
+        ContactKind::kWelded, kInfillWeldReason);
   }
 }
 
@@ -208,7 +208,7 @@ void addReturnPickets(ModelBuilder& builder, const ReturnSpace& space) {
                      {height, 1}, [&] { return hollowSection(Plane::kXY, section, height); });
     const double y = space.from_y_mm + spacing.gap_mm + i * (section.depth_mm + spacing.gap_mm);
     const int picket = builder.place(part, 1, {space.x_centre_mm - section.height_mm / 2, y, low});
-    builder.joinTouching(picket, {PartKind::kReturnRail}, ContactKind::kWelded, kWeldReason);
+    builder.joinTouching(picket, {PartKind::kReturnRail}, ContactKind::kWelded, kInfillWeldReason);
   }
 }
 
@@ -240,7 +240,7 @@ void addReturnSheet(ModelBuilder& builder, const ReturnSpace& space) {
   builder.joinTouching(
       sheet,
       {PartKind::kReturnRail, PartKind::kReturnUpright, PartKind::kStile, PartKind::kTopRail},
-      ContactKind::kWelded, kWeldReason);
+      ContactKind::kWelded, kInfillWeldReason);
 }
 
 }  // namespace

@@ -8,7 +8,7 @@
 namespace leafstack::part21 {
 namespace {
 
-std::string hash(long id) {
+std::string idText(long id) {
   return "#" + std::to_string(id);
 }
 
@@ -69,7 +69,7 @@ class Reader {
       const Record* product =
           record == nullptr ? nullptr : file_.follow(parameter(*record, 2), "PRODUCT");
       if (product == nullptr) {
-        problem("product definition " + hash(id) + " has no product");
+        problem("product definition " + idText(id) + " has no product");
         continue;
       }
       described.insert(parameter(*record, 2).id);
@@ -80,7 +80,7 @@ class Reader {
       entry.description = parameter(*product, 2).text;
     }
     for (const long id : file_.all("PRODUCT"))
-      if (!described.contains(id)) problem("product " + hash(id) + " has no definition");
+      if (!described.contains(id)) problem("product " + idText(id) + " has no definition");
   }
 
   void readOccurrences() {
@@ -89,7 +89,7 @@ class Reader {
       const auto parent = result_.products.find(parameter(record, 3).id);
       const auto child = result_.products.find(parameter(record, 4).id);
       if (parent == result_.products.end() || child == result_.products.end()) {
-        problem("occurrence " + hash(id) + " does not join two products");
+        problem("occurrence " + idText(id) + " does not join two products");
         continue;
       }
       Occurrence occurrence;
@@ -118,7 +118,7 @@ class Reader {
                                                     : file_.follow(parameter(*relation, 0),
                                                                    "ITEM_DEFINED_TRANSFORMATION");
       if (place == where_.end() || transform == nullptr) {
-        problem("placement " + hash(id) + " places no occurrence");
+        problem("placement " + idText(id) + " places no occurrence");
         continue;
       }
       const auto from = readFrame(file_, parameter(*transform, 2));
@@ -126,7 +126,7 @@ class Reader {
       Occurrence& occurrence =
           result_.products[place->second.first].components[place->second.second];
       if (!from || !to) {
-        problem("placement " + hash(id) + " of " + occurrence.name + " is malformed");
+        problem("placement " + idText(id) + " of " + occurrence.name + " is malformed");
         continue;
       }
       occurrence.placement = compose(*to, inverse(*from));
