@@ -16,6 +16,10 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "exporters/compare_chart.h"
+#include "exporters/compare_csv.h"
+#include "exporters/compare_json.h"
+#include "exporters/compare_table.h"
 #include "exporters/drawing/drawings.h"
 #include "exporters/earlier_report.h"
 #include "exporters/export_error.h"
@@ -27,6 +31,7 @@
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
 #include "generator/clash/comparison.h"
+#include "generator/compare/sweep.h"
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/schedules.h"
@@ -59,6 +64,9 @@ struct Options {
   std::string timestamp, against, dxf_version = "R2000";
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
   bool dxf_marks = false;
+  std::vector<std::string> sweeps;
+  std::string prices, shard, chart;
+  bool csv = false;
 };
 
 void print(const std::string& data) {
@@ -312,6 +320,103 @@ ExitCode runBuild(const Options& options) {
   return codeOf(built.clash);
 }
 
+std::optional<PriceList> pricesFrom(const Options& options) {
+  if (options.prices.empty()) {
+    return std::nullopt;
+  }
+  PriceResult result = readPrices(readInput(options.prices, kMaxGateFileBytes + 1), options.prices);
+  if (!result.prices) {
+    Stop stop{kInvalidInput, {}};
+    for (const Diagnostic& problem : result.problems) {
+      stop.lines.push_back(toString(problem));
+    }
+    throw stop;
+  }
+  return std::move(result.prices);
+}
+
+void demand(bool is_right, const std::string& complaint) {
+  if (!is_right) {
+    throw Stop{kWrongUsage, {complaint}};
+  }
+}
+
+/// --sweep, --shard and what goes with them.
+SweepInput sweepFrom(const Options& options) {
+  SweepInput input;
+  std::string problem;
+  for (const std::string& text : options.sweeps) {
+    const auto axis = parseAxis(text, problem);
+    demand(axis.has_value(), "--sweep " + text + ": " + problem);
+    input.axes.push_back(*axis);
+  }
+  demand(input.axes.size() <= kMostAxes, "--sweep: up to two at a time");
+  if (!options.shard.empty()) {
+    const auto shard = parseShard(options.shard, problem);
+    demand(shard.has_value(), "--shard " + options.shard + ": " + problem);
+    input.shard = *shard;
+  }
+  const PointRange range = pointsOf(pointCount(input.axes), input.shard);
+  demand(range.end - range.first <= kMostPointsPerShard, "--sweep: more than " +
+                                                             std::to_string(kMostPointsPerShard) +
+                                                             " sites at once; take --shard I/N");
+  const bool one_axis = input.axes.size() == 1 && options.shard.empty();
+  demand(options.chart.empty() || one_axis, "--chart: takes one --sweep, without --shard");
+  return input;
+}
+
+ExitCode runSweep(const Options& options) {
+  SweepInput input = sweepFrom(options);
+  input.overrides = overridesFrom(options);
+  input.text = readInput(options.input, kMaxGateFileBytes + 1);
+  input.source_name = options.input == "-" ? "<stdin>" : options.input;
+  const std::optional<PriceList> prices = pricesFrom(options);
+  input.prices = prices ? &*prices : nullptr;
+  const SweepRows rows(options.json ? SweepFormat::kJson : SweepFormat::kCsv, input.axes,
+                       prices.has_value());
+  RoomChart chart(input.axes.front().pointer);
+  const std::vector<Diagnostic> problems = sweep(input, [&](const SweptSite& site) {
+    print(rows.rows(site));
+    if (!options.chart.empty()) {
+      chart.add(site);
+    }
+  });
+  if (!problems.empty()) {
+    Stop stop{kInvalidInput, {}};
+    for (const Diagnostic& problem : problems) {
+      stop.lines.push_back(toString(problem));
+    }
+    throw stop;
+  }
+  if (!options.chart.empty()) {
+    writeWholeFile(options.chart, chart.svg(), options.force);
+  }
+  return kDone;
+}
+
+ExitCode runCompare(const Options& options) {
+  demand(!options.json || !options.csv, "--json or --csv, not both");
+  if (!options.sweeps.empty()) {
+    return runSweep(options);
+  }
+  demand(options.shard.empty() && options.chart.empty() && !options.csv,
+         "--shard, --chart and --csv go with --sweep");
+  const std::vector<Override> overrides = overridesFrom(options);
+  const std::string name = options.input == "-" ? "<stdin>" : options.input;
+  const ResolvedGate gate =
+      resolve(readInput(options.input, kMaxGateFileBytes + 1), name, overrides);
+  const std::optional<PriceList> prices = pricesFrom(options);
+  CompareOptions how;
+  how.prices = prices ? &*prices : nullptr;
+  const SiteComparison comparison = compareArrangements(gate.spec, how);
+  const std::string currency = prices ? prices->currency : "";
+  print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
+  if (!comparison.recommended) {
+    throw Stop{kDoesNotFit, {comparison.why}};
+  }
+  return kDone;
+}
+
 std::string galleryText(const std::string& name) {
   std::string known;
   for (const GalleryGate& gate : galleryGates()) {
@@ -407,6 +512,26 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
                   "part marks and bend lines in layers of their own, beside CUT");
   build->add_flag("--dry-run", options.dry_run, "list the files, write nothing");
   build->callback([&] { chosen = [&] { return runBuild(options); }; });
+
+  CLI::App* compare =
+      app.add_subcommand("compare", "every arrangement for this site: which fit, ranked");
+  compare->add_option("GATE", options.input, "gate file; - reads it from standard input")
+      ->required();
+  addCommonOptions(*compare, options);
+  compare->add_flag("--json", options.json, "print JSON instead of the table");
+  compare->add_option("--prices", options.prices, "price list (JSON): rank by cost")
+      ->type_name("PRICES.json");
+  compare
+      ->add_option("--sweep", options.sweeps,
+                   "compare over a range, e.g. /site/opening_mm=3000:9000:100; up to two")
+      ->allow_extra_args(false)
+      ->type_name("/POINTER=FROM:TO:STEP");
+  compare->add_flag("--csv", options.csv, "print a sweep as CSV, which is the default");
+  compare->add_option("--shard", options.shard, "the I-th of N parts of a sweep")->type_name("I/N");
+  compare->add_option("--chart", options.chart, "draw a sweep's room into this SVG file")
+      ->type_name("FILE.svg");
+  compare->add_flag("--force", options.force, "replace the chart");
+  compare->callback([&] { chosen = [&] { return runCompare(options); }; });
 
   CLI::App* schema = app.add_subcommand("schema", "print the JSON Schema of the gate file");
   schema->add_flag("--quiet", options.quiet, "no effect: prints data only");

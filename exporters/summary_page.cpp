@@ -3,6 +3,7 @@
 #include <initializer_list>
 #include <utility>
 
+#include "exporters/compare_page.h"
 #include "exporters/drawing/svg.h"
 #include "exporters/drawing/travel_diagram.h"
 #include "exporters/picture.h"
@@ -250,7 +251,8 @@ std::string summaryPage(const Model& model, const Schedules& schedules, const Cl
   out += figure(model, 0) + figure(model, model.layout.drive_travel_mm);
   out += travelFigure(model, provenance);
   out += warningsText(schedules, clash) + panelTable(model.layout, schedules.loads);
-  out += orderText(schedules) + sheetText(model, schedules.loads);
+  out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
+  out += sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(schedules) + sourcesText();
   return out + "</body>\n</html>\n";
 }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
+#include <utility>
 
 #include "generator/hardware.h"
 #include "generator/numbers.h"
@@ -53,13 +55,16 @@ double footingOverGround(const GateSpec& spec) {
 
 void rideEvenGround(const GateSpec& spec, Layout& layout) {
   const double grade = spec.site.grade;
+  static const Travels kLevel = levelTravels({0, 1, 2, 3, 4});  // as ropes anchored one behind go
   for (PanelLayout& panel : layout.panels) {
     panel.grade = grade;
     panel.underside_z_mm = groundUnder(layout, panel.number, panel.leading_closed_mm) +
                            spec.gate.ground_clearance_mm / alongCosine(spec.site);
     panel.least_ground_mm = spec.gate.ground_clearance_mm;
+    const bool is_usual = grade == 0 && panel.speed_ratio == panel.number;
     layout.ground.travels.push_back(
-        std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
+        is_usual ? kLevel[panel.number]
+                 : std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
   }
 }
 
@@ -164,14 +169,15 @@ std::string leaning(const GuideLayout& guide) {
 
 std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout& guide) {
   const double moves = guide.float_mm.high - guide.float_mm.low;
-  const std::string drop = shown(guide.least_drop_mm) + " mm";
   if (spec.gate.top == TopShape::kRaked && !layout.ground.is_surveyed) {
-    return guide.grade == 0 && moves < kLengthEqualMm
-               ? (guide.least_drop_mm > kLengthEqualMm
-                      ? "level track: the block does not float; the rail sits " + drop +
-                            " lower because the panel behind stands lower across the slope"
-                      : "level track: the block does not float and the rail sits as high as its "
-                        "panel allows")
+    const bool is_level = guide.grade == 0 && moves < kLengthEqualMm;
+    if (is_level && guide.least_drop_mm <= kLengthEqualMm) {
+      return "level track: the block does not float and the rail sits as high as its panel allows";
+    }
+    return is_level
+               ? "level track: the block does not float; the rail sits " +
+                     shown(guide.least_drop_mm) +
+                     " mm lower because the panel behind stands lower across the slope"
                : "raked: the rail runs with the slope, channel and block stand square to it and " +
                      leaning(guide) +
                      " out of line with the plumb uprights; the block does not "
@@ -182,6 +188,7 @@ std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout&
   }
   const std::string mostly = layout.ground.is_surveyed ? ", mostly " : " ";
   const std::string floats = "the block moves " + shown(moves) + " mm in its channel";
+  const std::string drop = shown(guide.least_drop_mm) + " mm";
   const bool rises = guide.float_mm.high > -guide.float_mm.low;
   const std::string which =
       layout.ground.is_surveyed ? "surveyed track: "
@@ -282,7 +289,9 @@ double alongCosine(const SiteSpec& site) {
 void layOutGround(const GateSpec& spec, Layout& layout) {
   GroundLayout& ground = layout.ground;
   ground.is_surveyed = !spec.site.track_survey_mm.empty();
-  ground.line = groundLineOf(spec.site);
+  if (ground.is_surveyed || spec.site.grade != 0) {
+    ground.line = groundLineOf(spec.site);
+  }
   ground.cross_grade = spec.site.cross_grade;
   ground.front_track_y_mm = trackYMm(layout, layout.panel_count);
   ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
@@ -290,8 +299,13 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
                          hw::kMotorOffsetMm + hw::kMotorDepthMm / 2;
   ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
-  ground.travels = {std::make_shared<StraightTravel>(0, 0)};
-  const auto pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+  static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
+  ground.travels.reserve(2 * layout.panels.size() + 1);
+  ground.travels.push_back(kStands);
+  std::optional<double> pinch;
+  if (ground.is_surveyed) {
+    pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+  }
   const Range slopes = ground.line.slopeRange();
   if (pinch) {
     ground.problem = "bent over the surveyed points the track dips too sharply for a wheel at " +
@@ -345,11 +359,12 @@ void layOutTops(const GateSpec& spec, Layout& layout) {
 
 void layOutGuides(const GateSpec& spec, Layout& layout) {
   layout.guides.clear();
+  layout.guides.reserve(layout.panels.size());
   for (int k = 1; k <= layout.panel_count; ++k) {
     GuideLayout guide;
     guide.panel = k;
     layOutGuide(spec, layout, guide);
-    layout.guides.push_back(guide);
+    layout.guides.push_back(std::move(guide));
   }
 }
 
@@ -520,6 +535,11 @@ double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm
                              std::max(post_x_mm, layout.guide_mm) + half);
   }
   return highest + hw::kOverheadGapMm;
+}
+
+double overheadHiddenByMm(const GateSpec& spec, const Layout& layout) {
+  const double x = overheadXMm(spec, layout);
+  return overheadLowZ(layout, spec, x) + hw::kOverheadTubeMm - layout.ground.heightMm(x, 0);
 }
 
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {

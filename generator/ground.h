@@ -62,6 +62,8 @@ double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_
 
 /// X of the overhead bracket's reach across the gate: on the storage-side fence post.
 double overheadXMm(const GateSpec& spec, const Layout& layout);
+/// How high a fence must be for the bracket not to be seen over it from the road.
+double overheadHiddenByMm(const GateSpec& spec, const Layout& layout);
 /// Its underside: above every panel that passes below it.
 double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm);
 

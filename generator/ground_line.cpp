@@ -188,6 +188,9 @@ Range GroundLine::slopeRange() const {
 
 std::vector<double> GroundLine::whereSlopeIs(double slope, double x0_mm, double x1_mm) const {
   std::vector<double> found;
+  if (isStraight()) {
+    return found;  // nowhere, or everywhere
+  }
   for (std::size_t i = indexAt(x0_mm); i < pieces_.size(); ++i) {
     const Piece& piece = pieces_[i];
     if (i > 0 && piece.start_mm > x1_mm) {

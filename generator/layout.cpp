@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string_view>
 
+#include "generator/compare/ranking.h"
 #include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/layout_parts.h"
@@ -20,6 +22,18 @@ namespace hw = hardware;
 constexpr double kRuleOfThumbOnePanelMm = 400;
 constexpr double kRuleOfThumbMoreMm = 300;
 constexpr int kMostPanels = 4;
+
+/// Speeds of a stack's bodies; the same for every gate of so many panels.
+const std::vector<double>& ratiosOf(int count) {
+  static const std::array<std::vector<double>, kMostPanels> kRatios = [] {
+    std::array<std::vector<double>, kMostPanels> all;
+    for (int n = 1; n <= kMostPanels; ++n) {
+      all[n - 1] = speedRatios(n, anchorsOneBehind(n));
+    }
+    return all;
+  }();
+  return kRatios.at(count - 1);
+}
 
 /// Overlaps and staggers along the stack; index k-1 holds o_k, e_k.
 struct Overlaps {
@@ -90,8 +104,11 @@ void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) 
   layout.motor_start_mm = layout.pinion_mm - motor.length_mm / 2;
   layout.guide_post_mm = layout.guide_mm;
   if (spec.guides.mount == GuideMount::kReachOver) {
+    // Beyond the motor, and clear of the channel, which a stagger moves that way.
+    const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
     layout.guide_post_mm =
-        layout.motor_start_mm + motor.length_mm + spec.drive.motor_gap_mm + half_post;
+        half_post + std::max(layout.motor_start_mm + motor.length_mm + spec.drive.motor_gap_mm,
+                             layout.guide_mm + spec.guides.channel_width_mm / 2 + clear);
   }
 }
 
@@ -136,7 +153,7 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
 
 void placePanels(const GateSpec& spec, const Overlaps& overlaps, Layout& layout) {
   const int n = layout.panel_count;
-  const std::vector<double> ratios = speedRatios(n, anchorsOneBehind(n));
+  const std::vector<double>& ratios = ratiosOf(n);
   layout.panels.resize(n);
   double leading_open = layout.opening_mm + spec.gate.tuck_mm;
   for (int k = n; k >= 1; --k) {
@@ -219,18 +236,21 @@ void toPlan(double cosine, Layout& layout) {
 
 /// Everything along X; solved along the track, left on the plan.
 void layOutAlong(const GateSpec& given, int count, Layout& layout) {
-  const GateSpec spec = alongTrack(given);
+  // Copying a specification takes longer than solving it: only a slope needs a copy.
+  const double cosine = alongCosine(given.site);
+  const std::optional<GateSpec> sloping =
+      cosine != 1 ? std::optional<GateSpec>(alongTrack(given)) : std::nullopt;
+  const GateSpec& spec = sloping ? *sloping : given;
   layout.panel_count = count;
   layout.opening_mm = spec.site.opening_mm;
   layout.travel_mm = spec.site.opening_mm + spec.gate.closing_overlap_mm + spec.gate.tuck_mm;
-  layout.drive_travel_mm = layout.travel_mm / speedRatios(count, anchorsOneBehind(count)).back();
+  layout.drive_travel_mm = layout.travel_mm / ratiosOf(count).back();
   layout.reach_mm = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
   const Overlaps overlaps = stackOverlaps(spec, count, layout.reach_mm);
   const double parked = spec.gate.tuck_mm + overlaps.total_stagger_mm;
   placePanels(spec, overlaps, layout);
   finishBackPanel(spec, parked, layout);
   layout.ground_bracket_mm = layout.opening_mm + (parked + layout.extension_mm) / 2;
-  const double cosine = alongCosine(spec.site);
   if (cosine != 1) {
     toPlan(cosine, layout);
     layout.opening_mm = given.site.opening_mm;
@@ -313,16 +333,7 @@ LayoutResult layOut(const GateSpec& spec) {
     layOutPockets(spec, result.layout);
     return result;
   }
-  // "auto": the fewest panels that fit the room; without a room, two.
-  const int first = spec.site.room_mm ? 1 : 2;
-  const int last = spec.site.room_mm ? 4 : 2;
-  for (int count = first; count <= last; ++count) {
-    result.layout = layOutCount(spec, count);
-    result.problems = problemsOf(spec, result.layout);
-    if (result.problems.empty() && result.layout.fits) {
-      break;
-    }
-  }
+  result = layOutAuto(spec);
   layOutPockets(spec, result.layout);
   return result;
 }

@@ -131,11 +131,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
 void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
   constexpr double kLeastOverRailMm = 100;
   for (const GuideLayout& guide : layout.guides) {
-    std::vector<int> bodies = {guide.panel};
-    if (guide.panel > 1) {
-      bodies.push_back(guide.panel - 1);
-    }
-    for (int number : bodies) {
+    for (int number = guide.panel; number >= std::max(1, guide.panel - 1); --number) {
       const PanelLayout& panel = layout.panel(number);
       const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
       const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;

@@ -129,6 +129,7 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
   const RopeSpec& ropes = spec.ropes;
   const double along = alongCosine(spec.site);
   const double r = layout.reach_mm * along;
+  layout.ropes.reserve(layout.panels.size());
   for (int k = 1; k < layout.panel_count; ++k) {
     RopeLayout rope;
     rope.carrier = k;

@@ -68,9 +68,7 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
         "/site/setback_mm");
   }
   if (spec.guides.mount == GuideMount::kOverhead) {
-    const double x = overheadXMm(spec, layout);
-    const double needed =
-        overheadLowZ(layout, spec, x) + hw::kOverheadTubeMm - layout.ground.heightMm(x, 0);
+    const double needed = overheadHiddenByMm(spec, layout);
     if (spec.site.fence_height_mm < needed) {
       add(warnings, "bracket-in-view",
           "the overhead bracket stands " + shown(needed - spec.site.fence_height_mm) +

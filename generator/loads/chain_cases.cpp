@@ -1,6 +1,7 @@
 // Panels' needs at every position, and the rope chain's forces for them.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "generator/hardware.h"
 #include "generator/loads/loads_parts.h"
@@ -17,26 +18,12 @@ constexpr int kSurveySteps = 240;  // a survey has at most 200 points
 constexpr double kSlopeStepMm = 0.5;
 
 ChainCase caseOf(const Model& model, const LoadReport& report, ChainCase chain) {
-  const GateSpec& spec = model.spec;
-  const double acceleration = spec.drive.acceleration_mm_s2 / kMmPerM;
-  const double inertia = chain.phase == Phase::kMoving     ? 0
-                         : chain.phase == Phase::kStarting ? acceleration
-                                                           : -acceleration;
-  const std::vector<RopeAnchors> ropes = anchorsOf(model);
+  std::vector<MovingPanel> panels;
   for (const PanelLoad& panel : report.panels) {
-    const double sine =
-        (chain.opening ? 1 : -1) * slopeAt(model, panel.number, panel.mass.centre_mm, chain.at_mm);
-    const double cosine = std::sqrt(1 - sine * sine);
-    const double mass = panel.mass.mass_kg;
-    // Dirt helps to stop: it must not be relied on.
-    const double resistance =
-        chain.phase == Phase::kStopping ? report.resistance.least() : report.resistance.total;
-    chain.need_N.push_back(mass * kGravity * (sine + resistance * cosine) +
-                           mass * model.speed_ratio.at(panel.number) * inertia);
+    panels.push_back({panel.mass.mass_kg, model.speed_ratio.at(panel.number),
+                      slopeAt(model, panel.number, panel.mass.centre_mm, chain.at_mm)});
   }
-  chain.ideal = solveChain(chain.need_N, ropes, /*efficiency=*/1);
-  chain.forces = solveChain(chain.need_N, ropes, spec.ropes.pulley_efficiency);
-  return chain;
+  return solvedCase(model.spec, report.resistance, anchorsOf(model), panels, std::move(chain));
 }
 
 }  // namespace
@@ -72,6 +59,27 @@ WheelResistance wheelResistance(const DriveSpec& drive) {
   return resistance;
 }
 
+ChainCase solvedCase(const GateSpec& spec, const WheelResistance& resistance,
+                     const std::vector<RopeAnchors>& ropes, const std::vector<MovingPanel>& panels,
+                     ChainCase chain) {
+  const double acceleration = spec.drive.acceleration_mm_s2 / kMmPerM;
+  const double inertia = chain.phase == Phase::kMoving     ? 0
+                         : chain.phase == Phase::kStarting ? acceleration
+                                                           : -acceleration;
+  chain.need_N.reserve(panels.size());
+  for (const MovingPanel& panel : panels) {
+    const double sine = (chain.opening ? 1 : -1) * panel.sine;
+    const double cosine = std::sqrt(1 - sine * sine);
+    // Dirt helps to stop: it must not be relied on.
+    const double share = chain.phase == Phase::kStopping ? resistance.least() : resistance.total;
+    chain.need_N.push_back(panel.mass_kg * kGravity * (sine + share * cosine) +
+                           panel.mass_kg * panel.speed_ratio * inertia);
+  }
+  chain.ideal = solveChain(chain.need_N, ropes, /*efficiency=*/1);
+  chain.forces = solveChain(chain.need_N, ropes, spec.ropes.pulley_efficiency);
+  return chain;
+}
+
 std::vector<RopeAnchors> anchorsOf(const Model& model) {
   std::vector<RopeAnchors> ropes;
   for (const RopeRun& run : model.ropes) {
@@ -95,7 +103,12 @@ std::vector<double> loadPositions(const Layout& layout) {
 
 double slopeAt(const Model& model, int panel, const std::array<double, 3>& centre_mm,
                double drive_mm) {
-  const BodyTravel& travel = *model.layout.ground.travels.at(panel);
+  return slopeAt(model.layout, panel, centre_mm, drive_mm);
+}
+
+double slopeAt(const Layout& layout, int panel, const std::array<double, 3>& centre_mm,
+               double drive_mm) {
+  const BodyTravel& travel = *layout.ground.travels.at(panel);
   const double from = std::max(drive_mm - kSlopeStepMm, 0.0);
   const auto before = carried(travel.at(from), centre_mm);
   const auto after = carried(travel.at(from + 2 * kSlopeStepMm), centre_mm);

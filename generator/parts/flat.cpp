@@ -33,7 +33,7 @@ Polygon clipped(const Polygon& polygon, Point2 through, double grade, bool above
     const Point2& q = polygon[(i + 1) % polygon.size()];
     const double at_p = over(p);
     const double at_q = over(q);
-    if (at_p >= 0) {
+    if (at_p >= -kSameMm) {  // on the line, but for rounding: no crossing stands in for it
       kept.push_back(p);
     }
     if ((at_p > kSameMm && at_q < -kSameMm) || (at_p < -kSameMm && at_q > kSameMm)) {

@@ -314,7 +314,8 @@ class Overhead {
         member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
     if (!straight && std::abs(guide - post_x_mm_) <= hw::kOverheadTubeMm) {
-      builder_.contact(drop, reach, ContactKind::kWelded, kReason);  // they share an edge
+      // They share an edge, or nearly: towards its end both corners are round.
+      builder_.contact(drop, reach, ContactKind::kWelded, kReason, cornerRadii(tube_).outer_mm);
     }
     return drop;
   }

@@ -1,0 +1,462 @@
+#include "generator/compare/arrangements.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "generator/compare/fixes.h"
+#include "generator/compare/ranking.h"
+#include "generator/ground.h"
+#include "generator/hardware.h"
+#include "generator/loads/loads_parts.h"
+#include "generator/motion.h"
+#include "generator/numbers.h"
+#include "params/catalogue.h"
+#include "params/table.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr int kMostPanels = 4;
+constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
+
+/// What is the same for every arrangement of a gate file.
+class Comparer {
+ public:
+  Comparer(const GateSpec& spec, const CompareOptions& options)
+      : given_(spec), tried_(spec), options_(options), estimator_(spec) {
+    resistance_ = wheelResistance(spec.drive);
+    const double square = spec.ropes.diameter_mm * spec.ropes.diameter_mm;
+    holds_N_ = ropeClass(spec.ropes).breaking_factor * square * spec.ropes.grade_N_mm2 *
+               terminationOf(spec.ropes).efficiency;
+    for (int count = 1; count <= kMostPanels; ++count) {
+      anchors_[count - 1] = anchorsOneBehind(count);
+    }
+  }
+
+  Arrangement arrange(const ArrangementChoice& choice) {
+    applyChoice(given_, choice, tried_);
+    // The pocket follows from the room; layOut() would work it out for other gates as well.
+    tried_.site.bank = 0;
+    LayoutResult result = layOut(tried_);
+    tried_.site.bank = given_.site.bank;
+    const Layout& layout = result.layout;
+    Arrangement made;
+    made.choice = choice;
+    made.laid_out = result.problems.empty();
+    made.problems = std::move(result.problems);
+    takeLayout(layout, made);
+    if (layout.ground.problem.empty()) {
+      measure(layout, made);
+    }
+    if (made.laid_out) {
+      findUndercuts(layout, made);
+    }
+    made.fits = layout.fits && made.problems.empty();
+    return made;
+  }
+
+ private:
+  void takeLayout(const Layout& layout, Arrangement& made) const {
+    made.room_mm = layout.room_mm;
+    if (layout.room_given) {
+      made.margin_mm = layout.room_given_mm - layout.room_mm;
+    }
+    made.binding = layout.binding;
+    made.rack_slack_mm = layout.rack.slack_mm;
+    made.guide_slack_mm = layout.guide.slack_mm;
+    if (layout.rope_ground.applies) {
+      made.rope_ground_slack_mm = layout.rope_ground.slack_mm;
+      made.rope_bracket_slack_mm = layout.rope_bracket.slack_mm;
+    }
+    made.panel_length_mm.reserve(layout.panels.size());
+    for (const PanelLayout& panel : layout.panels) {
+      made.panel_length_mm.push_back(panel.length_mm);
+    }
+    made.ropes = made.pulleys = 2 * static_cast<int>(layout.ropes.size());
+    if (given_.site.bank != 0) {
+      made.pocket_m3 = pocketOf(tried_, layout).volume_m3;
+    }
+  }
+
+  void measure(const Layout& layout, Arrangement& made) {
+    const std::vector<Bill> bills = estimator_.panelsOf(tried_, layout);
+    made.panel_mass_kg.reserve(bills.size());
+    for (const Bill& bill : bills) {
+      made.panel_mass_kg.push_back(bill.massKg());
+      made.mass_kg += made.panel_mass_kg.back();
+    }
+    findDrive(layout, made);
+    if (made.choice.mount == GuideMount::kOverhead) {
+      made.bracket_over_fence_mm = overheadHiddenByMm(tried_, layout) - given_.site.fence_height_mm;
+    }
+    findHazards(layout, made);
+    if (options_.prices != nullptr) {
+      Bill gate;
+      for (const Bill& bill : bills) {
+        for (int i = 0; i < kStockCount; ++i) {
+          gate.rows[i].add(bill.rows[i].length_mm, bill.rows[i].mass_kg, bill.rows[i].items);
+        }
+      }
+      made.cost = costOf(*options_.prices, tried_, made, gate, options_.in_words);
+    }
+  }
+
+  /// Panels at a position of the drive; their centres are taken in the middle of the frames.
+  std::vector<MovingPanel> panelsAt(const Layout& layout, const Arrangement& made,
+                                    double drive_mm) const {
+    std::vector<MovingPanel> panels;
+    panels.reserve(layout.panels.size());
+    const double even = given_.site.grade / std::sqrt(1 + given_.site.grade * given_.site.grade);
+    for (const PanelLayout& row : layout.panels) {
+      double sine = even;
+      if (layout.ground.is_surveyed) {
+        const double x = row.leading_closed_mm + row.frame_length_mm / 2;
+        const double z = (row.undersideZ(x) + row.topZ(x)) / 2;
+        sine = slopeAt(layout, row.number, {x, row.front_y_mm, z}, drive_mm);
+      }
+      panels.push_back({made.panel_mass_kg[row.number - 1], row.speed_ratio, sine});
+    }
+    return panels;
+  }
+
+  void findDrive(const Layout& layout, Arrangement& made) {
+    DriveNeed& drive = made.drive;
+    drive.motor_force_N = made.choice.motor.force_N;
+    const bool is_level = !layout.ground.is_surveyed && given_.site.grade == 0;
+    const std::vector<RopeAnchors>& ropes = anchors_[layout.panel_count - 1];
+    double pull_N = 0;
+    for (const double at : loadPositions(layout)) {
+      const std::vector<MovingPanel> panels = panelsAt(layout, made, at);
+      for (const bool opening : {true, false}) {
+        for (const Phase phase : {Phase::kMoving, Phase::kStarting, Phase::kStopping}) {
+          if (is_level && (!opening || phase == Phase::kStopping)) {
+            continue;  // as much, or less
+          }
+          ChainCase chain;
+          chain.opening = opening;
+          chain.phase = phase;
+          chain = solvedCase(given_, resistance_, ropes, panels, std::move(chain));
+          takeCase(chain, drive);
+        }
+        pull_N = std::max(pull_N, pullOf(panels, opening));
+      }
+    }
+    if (drive.rope_tension_N > 0) {
+      drive.rope_safety = holds_N_ / drive.rope_tension_N;
+    }
+    runs_away_ = pull_N > 0;
+    const DriveSpec& spec = given_.drive;
+    const TravelTime time =
+        travelTime({trackTravelMm(layout), spec.speed_mm_s, spec.acceleration_mm_s2,
+                    spec.slow_speed_mm_s, spec.slow_travel_mm});
+    drive.opening_time_s = time.total_s;
+    drive.front_speed_mm_s = time.top_speed_mm_s * layout.panels.back().speed_ratio;
+  }
+
+  static void takeCase(const ChainCase& chain, DriveNeed& drive) {
+    if (chain.phase == Phase::kMoving && chain.ideal.drive_N > drive.force_N) {
+      double single = 0;
+      for (const double need : chain.need_N) {
+        single += need;
+      }
+      drive.force_N = chain.ideal.drive_N;
+      drive.ratio_to_single = drive.force_N / single;
+    }
+    if (chain.phase == Phase::kStarting) {
+      drive.required_force_N = std::max(drive.required_force_N, chain.forces.drive_N);
+    }
+    for (const RopePull& pull : chain.forces.ropes) {
+      drive.rope_tension_N =
+          std::max({drive.rope_tension_N, std::abs(pull.front_N), std::abs(pull.rear_N)});
+    }
+  }
+
+  /// What gravity has over on clean wheels, at the drive; positive: the gate runs.
+  double pullOf(const std::vector<MovingPanel>& panels, bool opening) const {
+    double force = 0;
+    for (const MovingPanel& panel : panels) {
+      const double down = opening ? -panel.sine : panel.sine;
+      force += panel.speed_ratio * panel.mass_kg * kGravity *
+               (down - resistance_.least() * std::sqrt(1 - panel.sine * panel.sine));
+    }
+    return force;
+  }
+
+  void findHazards(const Layout& layout, Arrangement& made) const {
+    const DriveNeed& drive = made.drive;
+    if (runs_away_) {
+      made.hazards.push_back(Hazard::kRunsAway);
+    }
+    if (drive.motor_force_N && *drive.motor_force_N < drive.required_force_N) {
+      made.hazards.push_back(Hazard::kMotorWeak);
+    }
+    if (drive.rope_safety && *drive.rope_safety < given_.checks.rope_safety) {
+      made.hazards.push_back(Hazard::kRopeWeak);
+    }
+    if (made.bracketShows()) {
+      made.hazards.push_back(Hazard::kBracketShows);
+    }
+    if (layout.room_given && layout.fits &&
+        layout.room_mm + kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+      made.hazards.push_back(Hazard::kStopPastRoom);
+    }
+  }
+
+  bool anyGivenAuto() const {
+    return given_.guides.packing_mm || given_.guides.drop_mm || given_.ropes.heights_mm ||
+           given_.ropes.pulley_pitch_mm || given_.drive.packing_mm || given_.site.setback_mm ||
+           given_.gate.cladding.bottom_mm;
+  }
+
+  /// Numbers given where the layout would take more. Only solids can tell what comes of that.
+  void findUndercuts(const Layout& layout, Arrangement& made) const {
+    if (!anyGivenAuto()) {
+      return;
+    }
+    GateSpec free = tried_;
+    free.site.bank = 0;
+    free.guides.packing_mm.reset();
+    free.guides.drop_mm.reset();
+    free.ropes.heights_mm.reset();
+    free.drive.packing_mm.reset();
+    free.site.setback_mm.reset();
+    free.gate.cladding.bottom_mm.reset();
+    const LayoutResult chosen = layOut(free);
+    const Layout& best = chosen.layout;
+    const auto compare = [&](bool is_given, const char* pointer, double value, double least) {
+      if (is_given && value < least - kLengthEqualMm) {
+        made.problems.push_back({pointer, "given as " + shown(value) +
+                                              " mm, the layout would take " + shown(least) +
+                                              " mm: whether anything meets is for check to say"});
+      }
+    };
+    const bool clad = given_.gate.cladding.kind != CladdingKind::kNone;
+    compare(given_.guides.packing_mm && layout.panel_count > 1, "/guides/packing_mm",
+            layout.stack.packing_mm, best.stack.packing_mm);
+    compare(given_.site.setback_mm.has_value(), "/site/setback_mm", layout.stack.setback_mm,
+            best.stack.setback_mm);
+    compare(given_.gate.cladding.bottom_mm && clad && layout.panel_count > 1,
+            "/gate/cladding/bottom_mm", layout.heights.cladding_bottom_up_mm,
+            // Ropes given high lift it as well.
+            std::max(best.heights.cladding_bottom_up_mm, autoCladdingMm()));
+    compareHeights(layout, best, made);
+    for (const GuideLayout& guide : layout.guides) {
+      compare(tried_.guides.drop_mm.has_value(), "/guides/drop_mm", guide.drop_mm,
+              guide.least_drop_mm);
+    }
+  }
+
+  double autoCladdingMm() const {
+    GateSpec free = tried_;
+    free.site.bank = 0;
+    free.gate.cladding.bottom_mm.reset();
+    return layOut(free).layout.heights.cladding_bottom_up_mm;
+  }
+
+  /// Ropes and motor: what stands otherwise than the layout would have it.
+  void compareHeights(const Layout& layout, const Layout& best, Arrangement& made) const {
+    const auto doubt = [&](const char* pointer) {
+      made.problems.push_back(
+          {pointer,
+           "given otherwise than the layout would choose: whether anything meets is for "
+           "check to say"});
+    };
+    if (tried_.ropes.heights_mm && layout.heights.rope_up_mm != best.heights.rope_up_mm) {
+      doubt("/ropes/heights_mm");
+    }
+    if (given_.ropes.pulley_pitch_mm && layout.panel_count > 1) {
+      GateSpec free = tried_;
+      free.site.bank = 0;
+      free.ropes.pulley_pitch_mm.reset();
+      if (std::abs(layOut(free).layout.pulley_pitch_mm - layout.pulley_pitch_mm) > kLengthEqualMm) {
+        doubt("/ropes/pulley_pitch_mm");
+      }
+    }
+    if (given_.drive.packing_mm && std::abs(layout.heights.motor_packing_mm -
+                                            best.heights.motor_packing_mm) > kLengthEqualMm) {
+      doubt("/drive/packing_mm");
+    }
+  }
+
+  const GateSpec& given_;
+  GateSpec tried_;
+  CompareOptions options_;
+  Estimator estimator_;
+  WheelResistance resistance_;
+  double holds_N_ = 0;  ///< a rope's breaking force with its terminations
+  std::array<std::vector<RopeAnchors>, kMostPanels> anchors_;
+  bool runs_away_ = false;
+};
+
+void noteDoubts(SiteComparison& comparison) {
+  const GateSpec& spec = comparison.spec;
+  const CheckSpec usual;
+  if (!spec.site.room_mm) {
+    comparison.notes.push_back(
+        "no room is given (/site/room_mm), so everything that can be laid out counts as fitting");
+  }
+  if (spec.checks.build_tolerance_mm > usual.build_tolerance_mm ||
+      spec.checks.guide_clearance_mm > usual.guide_clearance_mm ||
+      spec.checks.hardware_clearance_mm > usual.hardware_clearance_mm ||
+      spec.checks.clearance_mm > hw::kCladdingClearanceMm) {
+    comparison.notes.push_back(
+        "the checks ask for more than the hardware's usual clearances: whether parts keep them is "
+        "for check to say");
+  }
+  if (!spec.site.track_survey_mm.empty()) {
+    comparison.notes.push_back(
+        "on surveyed ground panels pitch: whether parts stay clear is for check to say");
+  }
+}
+
+}  // namespace
+
+std::string_view ArrangementChoice::motorName() const {
+  return motor.name == "custom" ? "given" : std::string_view(motor.name);
+}
+
+bool Arrangement::has(Hazard hazard) const {
+  return std::find(hazards.begin(), hazards.end(), hazard) != hazards.end();
+}
+
+std::string_view toString(Stacking stacking) {
+  return stacking == Stacking::kFlush ? "flush" : "staggered";
+}
+
+std::string_view toString(GuideMount mount) {
+  switch (mount) {
+    case GuideMount::kPost:
+      return "post";
+    case GuideMount::kOverhead:
+      return "overhead";
+    case GuideMount::kReachOver:
+      return "reach-over";
+  }
+  return "";
+}
+
+std::string_view idOf(Hazard hazard) {
+  switch (hazard) {
+    case Hazard::kRunsAway:
+      return "runs-away";
+    case Hazard::kMotorWeak:
+      return "motor-weak";
+    case Hazard::kRopeWeak:
+      return "rope-weak";
+    case Hazard::kBracketShows:
+      return "bracket-in-view";
+    case Hazard::kStopPastRoom:
+      return "stop-past-room";
+  }
+  return "";
+}
+
+std::string hazardText(const GateSpec& spec, const Arrangement& arrangement, Hazard hazard) {
+  const DriveNeed& drive = arrangement.drive;
+  switch (hazard) {
+    case Hazard::kRunsAway:
+      return "released on its slope it runs by itself, the front panel up to " +
+             std::to_string(arrangement.choice.panels) + " times as fast as the back one";
+    case Hazard::kMotorWeak:
+      return "to start it takes " + shown(drive.required_force_N, 0) + " N, the motor gives " +
+             shown(*drive.motor_force_N, 0) + " N";
+    case Hazard::kRopeWeak:
+      return "a rope's safety is " + shown(*drive.rope_safety, 1) + ", less than the " +
+             shown(spec.checks.rope_safety, 1) + " asked for";
+    case Hazard::kBracketShows:
+      return "the overhead bracket stands " + shown(*arrangement.bracket_over_fence_mm, 0) +
+             " mm above the fence, in view from the road";
+    case Hazard::kStopPastRoom:
+      return "the panels fit, but the open-end stop needs " + shown(kStopPastPanelMm) +
+             " mm behind them";
+  }
+  return "";
+}
+
+std::string nameOf(const ArrangementChoice& choice) {
+  std::string text = std::to_string(choice.panels);
+  text += choice.panels == 1 ? " panel, " : " panels, ";
+  if (choice.panels >= 3) {
+    text += std::string(toString(choice.stacking)) + ", ";
+  }
+  text += std::string(nameOf(choice.mount)) + ", ";
+  return text + std::string(choice.motorName()) + " motor";
+}
+
+std::vector<ArrangementChoice> choicesFor(const GateSpec& spec) {
+  std::vector<MotorSpec> motors = {*catalogueMotor("standard"), *catalogueMotor("narrow")};
+  if (catalogueMotor(spec.drive.motor.name) == nullptr) {
+    motors.push_back(spec.drive.motor);
+  }
+  std::vector<ArrangementChoice> choices;
+  for (int panels = 1; panels <= kMostPanels; ++panels) {
+    for (const Stacking stacking : {Stacking::kFlush, Stacking::kStaggered}) {
+      if (panels < 3 && stacking == Stacking::kStaggered) {
+        continue;
+      }
+      for (const GuideMount mount :
+           {GuideMount::kPost, GuideMount::kOverhead, GuideMount::kReachOver}) {
+        for (const MotorSpec& motor : motors) {
+          choices.push_back({panels, stacking, mount, motor});
+        }
+      }
+    }
+  }
+  return choices;
+}
+
+void applyChoice(const GateSpec& given, const ArrangementChoice& choice, GateSpec& tried) {
+  tried.gate.panels = choice.panels;
+  tried.gate.stacking = choice.stacking;
+  tried.guides.mount = choice.mount;
+  tried.drive.motor = choice.motor;
+  const auto& heights = given.ropes.heights_mm;
+  const auto& drops = given.guides.drop_mm;
+  const auto count = static_cast<std::size_t>(choice.panels);
+  tried.ropes.heights_mm.reset();
+  if (heights && heights->size() + 1 == count) {
+    tried.ropes.heights_mm = heights;
+  }
+  tried.guides.drop_mm.reset();
+  if (drops && drops->size() == count) {
+    tried.guides.drop_mm = drops;
+  }
+}
+
+std::vector<std::string> overridesOf(const GateSpec& given, const ArrangementChoice& choice) {
+  std::vector<std::string> sets = {"/gate/panels=" + std::to_string(choice.panels),
+                                   "/gate/stacking=" + std::string(toString(choice.stacking)),
+                                   "/guides/mount=" + std::string(toString(choice.mount))};
+  if (choice.motorName() != "given") {
+    sets.push_back("/drive/motor=" + choice.motor.name);
+  }
+  const auto count = static_cast<std::size_t>(choice.panels);
+  if (given.ropes.heights_mm && given.ropes.heights_mm->size() + 1 != count) {
+    sets.push_back("/ropes/heights_mm=auto");
+  }
+  if (given.guides.drop_mm && given.guides.drop_mm->size() != count) {
+    sets.push_back("/guides/drop_mm=auto");
+  }
+  return sets;
+}
+
+SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& options) {
+  SiteComparison comparison;
+  comparison.spec = spec;
+  Comparer comparer(comparison.spec, options);
+  const std::vector<ArrangementChoice> choices = choicesFor(spec);
+  comparison.arrangements.reserve(choices.size());
+  for (const ArrangementChoice& choice : choices) {
+    comparison.arrangements.push_back(comparer.arrange(choice));
+  }
+  rankArrangements(comparison);
+  if (options.in_words) {
+    findFixes(comparison);
+    noteDoubts(comparison);
+  }
+  return comparison;
+}
+
+}  // namespace leafstack

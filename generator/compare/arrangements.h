@@ -1,0 +1,123 @@
+// Every arrangement of a gate for one site: what it needs, what it weighs, what drives it, whether
+// it fits, and what would make it fit. Arithmetic only, from the functions that `check` uses.
+//
+// Varied: panels 1 to 4, stacking (from three panels on; with fewer there is nothing to stagger),
+// mount, and the catalogue's motors with one's own where the gate file gives one. Everything else
+// is as the gate file says. Lists that hold one number a panel hold only for the number of panels
+// they were given for; elsewhere they are "auto".
+//
+// Properties (tests/compare_test.cpp, tests/compare_consistency_test.cpp):
+//  A1  an arrangement's room, binding constraint and lengths are those of layOut() for the gate
+//  file
+//      with its `overrides`.
+//  A2  `fits` says that it can be laid out, takes no more room than is given, and that no number
+//      given undercuts what the layout would choose; such a gate, built on even ground with the
+//      checks' clearances no stricter than the defaults, is clear.
+//  A3  every fix, applied, gives an arrangement that fits.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "generator/compare/estimate.h"
+#include "generator/compare/prices.h"
+#include "generator/layout.h"
+
+namespace leafstack {
+
+struct ArrangementChoice {
+  int panels = 2;
+  Stacking stacking = Stacking::kFlush;
+  GuideMount mount = GuideMount::kPost;
+  MotorSpec motor;  ///< its name is "custom" for the gate file's own
+
+  /// "standard", "narrow" or "given".
+  std::string_view motorName() const;
+};
+std::string_view toString(Stacking stacking);  ///< "flush", "staggered"
+std::string_view toString(GuideMount mount);   ///< "post", "overhead", "reach-over"
+
+/// Every choice for a gate, in a fixed order: by panels, stacking, mount, motor.
+std::vector<ArrangementChoice> choicesFor(const GateSpec& spec);
+/// Puts a choice into `tried`, which is a copy of `given` whatever choice it held before.
+void applyChoice(const GateSpec& given, const ArrangementChoice& choice, GateSpec& tried);
+/// The choice as overrides of the gate file: "/gate/panels=2" and so on.
+std::vector<std::string> overridesOf(const GateSpec& given, const ArrangementChoice& choice);
+
+enum class Hazard {
+  kRunsAway,      ///< on its slope, when the drive is released
+  kMotorWeak,     ///< less force than the start asks for
+  kRopeWeak,      ///< less than checks.rope_safety
+  kBracketShows,  ///< overhead bracket seen over the fence
+  kStopPastRoom   ///< panels fit, the open-end stop behind them does not
+};
+std::string_view idOf(Hazard hazard);
+
+struct DriveNeed {
+  double force_N = 0;           ///< moving, at the worst point of the travel
+  double required_force_N = 0;  ///< starting, pulleys' losses included: to order the motor by
+  double ratio_to_single = 1;
+  double rope_tension_N = 0;
+  std::optional<double> rope_safety;
+  double opening_time_s = 0, front_speed_mm_s = 0;
+  std::optional<double> motor_force_N;
+};
+
+/// One way to make an arrangement fit.
+struct Fix {
+  std::string text;                    ///< "overhead bracket", "tuck 12 mm instead of 40" ...
+  std::vector<std::string> overrides;  ///< of the gate file, all it takes
+  double room_mm = 0;                  ///< then needed
+};
+
+struct Arrangement {
+  ArrangementChoice choice;
+  double room_mm = 0;
+  std::optional<double>
+      margin_mm;  ///< room left over, negative where it is short; none: no room given
+  bool fits = false;
+  Binding binding = Binding::kRack;
+  double rack_slack_mm = 0, guide_slack_mm = 0;
+  std::optional<double> rope_ground_slack_mm, rope_bracket_slack_mm;
+  std::vector<double> panel_length_mm, panel_mass_kg;  ///< panel 1 first
+  double mass_kg = 0;                                  ///< of all panels
+  DriveNeed drive;
+  int ropes = 0, pulleys = 0;
+  double pocket_m3 = 0;
+  std::optional<double> bracket_over_fence_mm;  ///< overhead only; positive: seen from the road
+  std::vector<Hazard> hazards;
+  std::vector<LayoutProblem> problems;  ///< why it cannot be laid out, or not be vouched for
+  bool laid_out = false;                ///< no problem of the layout's own
+  std::vector<Fix> fixes;               ///< smallest change first
+  std::optional<Cost> cost;
+  int rank = 0;  ///< from 1
+
+  bool bracketShows() const { return bracket_over_fence_mm.value_or(-1) > kLengthEqualMm; }
+  bool has(Hazard hazard) const;
+};
+
+struct SiteComparison {
+  GateSpec spec;
+  std::vector<Arrangement> arrangements;  ///< in the order of choicesFor()
+  std::vector<int> ranked;                ///< indices, best first
+  std::optional<int> recommended;         ///< index of the best, if it fits
+  std::string why;                        ///< two sentences about it, or about why there is none
+  std::vector<std::string> notes;         ///< what the comparison cannot vouch for
+};
+
+struct CompareOptions {
+  bool in_words = true;  ///< fixes, reasons and notes; a sweep goes without
+  const PriceList* prices = nullptr;
+};
+
+SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& options = {});
+
+/// A hazard in one sentence.
+std::string hazardText(const GateSpec& spec, const Arrangement& arrangement, Hazard hazard);
+/// "2 panels, overhead bracket, narrow motor".
+std::string nameOf(const ArrangementChoice& choice);
+
+}  // namespace leafstack

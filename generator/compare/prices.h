@@ -1,0 +1,58 @@
+// A fabricator's price list, and what an arrangement costs by it.
+//
+// JSON. Every price may be left out; what has none is not in the total. A section with a price per
+// metre is charged by the metre, otherwise by the kg of its material.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "params/diagnostics.h"
+
+namespace leafstack {
+
+struct PriceList {
+  using Prices = std::map<std::string, double, std::less<>>;
+
+  std::string currency;
+  Prices per_kg;    ///< steel, aluminium, timber, nylon
+  Prices per_m;     ///< by section designation, or rope, rack, guide rail, guide channel
+  Prices per_item;  ///< motors, mounts, wheels, pulleys ...
+  std::optional<double> per_m3_dug, per_hour;
+  Prices hours;  ///< of work: gate, panel, rope, mounts, m3 dug
+};
+
+struct PriceResult {
+  std::optional<PriceList> prices;  ///< empty exactly when `problems` is not
+  std::vector<Diagnostic> problems;
+};
+
+/// Reads a price list; reports every problem at once, unknown keys with a suggestion.
+PriceResult readPrices(std::string_view text, std::string_view source_name);
+
+struct CostLine {
+  std::string what;
+  double quantity = 0;
+  std::string unit;  ///< "kg", "m", "", "m3", "h"
+  double price = 0, cost = 0;
+};
+
+struct Cost {
+  double material = 0, items = 0, digging = 0, labour = 0;
+  std::vector<CostLine> lines;        ///< in words only
+  std::vector<std::string> unpriced;  ///< in words only: what has no price
+  double total() const { return material + items + digging + labour; }
+};
+
+struct Arrangement;
+struct Bill;
+struct GateSpec;
+
+/// `gate` is the whole gate's bill.
+Cost costOf(const PriceList& prices, const GateSpec& spec, const Arrangement& arrangement,
+            const Bill& gate, bool in_words);
+
+}  // namespace leafstack

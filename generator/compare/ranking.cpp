@@ -1,0 +1,220 @@
+#include "generator/compare/ranking.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <tuple>
+
+#include "generator/numbers.h"
+
+namespace leafstack {
+namespace {
+
+constexpr int kMostPanels = 4;
+
+Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
+  Standing standing;
+  standing.fits = arrangement.fits;
+  standing.laid_out = arrangement.laid_out;
+  standing.room_known = arrangement.margin_mm.has_value();
+  standing.motor_weak = arrangement.has(Hazard::kMotorWeak);
+  standing.short_mm = std::max(0.0, -arrangement.margin_mm.value_or(0));
+  if (arrangement.cost) {
+    standing.cost = arrangement.cost->total();
+  }
+  standing.panels = arrangement.choice.panels;
+  standing.mount_steps = mountSteps(arrangement.choice.mount, arrangement.bracketShows());
+  standing.motor_changed = arrangement.choice.motor.name != spec.drive.motor.name;
+  standing.stacking_changed =
+      arrangement.choice.panels >= 3 && arrangement.choice.stacking != spec.gate.stacking;
+  standing.room_mm = arrangement.room_mm;
+  return standing;
+}
+
+auto fittingKey(const Standing& standing) {
+  const bool alone = !standing.room_known && standing.panels == 1;
+  return std::tuple(standing.motor_weak, alone, standing.cost.value_or(0), standing.panels,
+                    standing.mount_steps, standing.motor_changed, standing.stacking_changed,
+                    standing.room_mm);
+}
+
+auto misfitKey(const Standing& standing) {
+  return std::tuple(!standing.laid_out, standing.short_mm, standing.panels, standing.mount_steps,
+                    standing.motor_changed, standing.stacking_changed);
+}
+
+std::string mm(double value) {
+  return shown(value) + " mm";
+}
+
+/// The one that comes nearest to fitting among those that `wanted` picks; null if none is short.
+template <typename Wanted>
+const Arrangement* nearest(const SiteComparison& comparison, const Wanted& wanted) {
+  const Arrangement* found = nullptr;
+  for (const int index : comparison.ranked) {
+    const Arrangement& one = comparison.arrangements[index];
+    const bool is_short = !one.fits && one.laid_out && one.margin_mm.value_or(0) < 0;
+    if (is_short && wanted(one) && (found == nullptr || one.room_mm < found->room_mm)) {
+      found = &one;
+    }
+  }
+  return found;
+}
+
+std::string bindsText(Binding binding) {
+  switch (binding) {
+    case Binding::kRack:
+      return "the rack binds";
+    case Binding::kGuide:
+      return "the guide binds";
+    case Binding::kRopeGround:
+      return "the ground rope binds";
+    case Binding::kRopeBracket:
+      return "the rope bracket binds";
+  }
+  return "";
+}
+
+std::string whyNone(const SiteComparison& comparison) {
+  const Arrangement& first = comparison.arrangements[comparison.ranked.front()];
+  if (!first.laid_out) {
+    return "No arrangement can be laid out. The first says: " + first.problems.front().text + ".";
+  }
+  if (!first.problems.empty()) {
+    return "No arrangement can be vouched for. The first, " + nameOf(first.choice) + ": " +
+           first.problems.front().pointer + " is " + first.problems.front().text + ".";
+  }
+  return "Nothing fits: the nearest, " + nameOf(first.choice) + ", is " + mm(-*first.margin_mm) +
+         " short of the " + mm(*comparison.spec.site.room_mm) + " given, and " +
+         bindsText(first.binding) + ". It needs " + mm(first.room_mm) + " of room.";
+}
+
+/// Why none with fewer panels.
+std::string fewerText(const SiteComparison& comparison, const Arrangement& best) {
+  const Arrangement* fewer = nearest(comparison, [&](const Arrangement& one) {
+    return one.choice.panels == best.choice.panels - 1;
+  });
+  if (best.choice.panels == 1 || fewer == nullptr) {
+    return "";
+  }
+  std::string text = ", and ";
+  text += best.choice.panels == 2 ? "a single panel is " : "one panel less is ";
+  return text + mm(-*fewer->margin_mm) + " short at best";
+}
+
+std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
+  std::string text = "It is the cheapest of the " + std::to_string(fitting) + " that fit, " +
+                     shown(best.cost->total(), 0);
+  if (fitting > 1) {
+    const Arrangement& next = comparison.arrangements[comparison.ranked[1]];
+    text += "; the next, " + nameOf(next.choice) + ", comes to " + shown(next.cost->total(), 0);
+  }
+  return text + ".";
+}
+
+std::string mountText(const SiteComparison& comparison, const Arrangement& best) {
+  if (best.choice.mount == GuideMount::kPost) {
+    return "A guide post is the simplest mount.";
+  }
+  const Arrangement* post = nearest(comparison, [&](const Arrangement& one) {
+    return one.choice.panels == best.choice.panels && one.choice.mount == GuideMount::kPost;
+  });
+  std::string text =
+      best.choice.mount == GuideMount::kOverhead ? "The overhead bracket" : "The reach-over arm";
+  text += " moves the motor to the driveway's edge";
+  if (post != nullptr) {
+    text += ": with a guide post as many panels are " + mm(-*post->margin_mm) + " short at best";
+  }
+  if (best.choice.mount == GuideMount::kOverhead) {
+    text += best.bracketShows() ? ", though the bracket shows over the fence"
+                                : "; the fence hides the bracket";
+  }
+  return text + ".";
+}
+
+std::string whyBest(const SiteComparison& comparison, const Arrangement& best, int fitting) {
+  std::string text = "Take " + nameOf(best.choice) + ": ";
+  if (!best.margin_mm) {
+    text += "it needs " + mm(best.room_mm) +
+            " of room, the fewest panels that park in less than "
+            "the opening";
+  } else {
+    text += "it needs " + mm(best.room_mm) + " of room and leaves " + mm(*best.margin_mm) +
+            " of the " + mm(*comparison.spec.site.room_mm) + " given";
+    if (!best.cost) {
+      text += fewerText(comparison, best);
+    }
+  }
+  text += ". ";
+  return text + (best.cost ? moneyText(comparison, best, fitting) : mountText(comparison, best));
+}
+
+}  // namespace
+
+int mountSteps(GuideMount mount, bool bracket_shows) {
+  switch (mount) {
+    case GuideMount::kPost:
+      return 0;
+    case GuideMount::kOverhead:
+      return bracket_shows ? 3 : 1;
+    case GuideMount::kReachOver:
+      return 2;
+  }
+  return 0;
+}
+
+bool ranksBefore(const Standing& one, const Standing& other) {
+  if (one.fits != other.fits) {
+    return one.fits;
+  }
+  return one.fits ? fittingKey(one) < fittingKey(other) : misfitKey(one) < misfitKey(other);
+}
+
+void rankArrangements(SiteComparison& comparison) {
+  std::vector<Standing> standings;
+  standings.reserve(comparison.arrangements.size());
+  int fitting = 0;
+  for (const Arrangement& arrangement : comparison.arrangements) {
+    standings.push_back(standingOf(comparison.spec, arrangement));
+    fitting += arrangement.fits;
+  }
+  comparison.ranked.resize(standings.size());
+  std::iota(comparison.ranked.begin(), comparison.ranked.end(), 0);
+  std::stable_sort(comparison.ranked.begin(), comparison.ranked.end(),
+                   [&](int a, int b) { return ranksBefore(standings[a], standings[b]); });
+  int rank = 0;
+  for (const int index : comparison.ranked) {
+    comparison.arrangements[index].rank = ++rank;
+  }
+  const Arrangement& best = comparison.arrangements[comparison.ranked.front()];
+  comparison.recommended.reset();
+  if (best.fits) {
+    comparison.recommended = comparison.ranked.front();
+  }
+  comparison.why = best.fits ? whyBest(comparison, best, fitting) : whyNone(comparison);
+}
+
+LayoutResult layOutAuto(const GateSpec& spec) {
+  LayoutResult best;
+  Standing best_standing;
+  GateSpec tried = spec;
+  tried.site.bank = 0;  // pockets of the chosen one only
+  for (int count = 1; count <= kMostPanels; ++count) {
+    applyChoice(spec, {count, spec.gate.stacking, spec.guides.mount, spec.drive.motor}, tried);
+    LayoutResult result = layOut(tried);
+    Standing standing;
+    standing.laid_out = result.problems.empty();
+    standing.fits = standing.laid_out && result.layout.fits;
+    standing.room_known = result.layout.room_given;
+    standing.short_mm = std::max(0.0, result.layout.room_mm - result.layout.room_given_mm);
+    standing.panels = count;
+    standing.room_mm = result.layout.room_mm;
+    if (count == 1 || ranksBefore(standing, best_standing)) {
+      best = std::move(result);
+      best_standing = standing;
+    }
+  }
+  return best;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,37 @@
+// Which arrangement comes first, and why.
+#pragma once
+
+#include "generator/compare/arrangements.h"
+
+namespace leafstack {
+
+/// What the order of two arrangements depends on.
+struct Standing {
+  bool fits = false, laid_out = true;
+  bool room_known = true;
+  bool motor_weak = false;
+  double short_mm = 0;  ///< of the room given
+  std::optional<double> cost;
+  int panels = 1;
+  int mount_steps = 0;  ///< 0 the simplest: see mountSteps()
+  bool motor_changed = false, stacking_changed = false;
+  double room_mm = 0;
+};
+
+/// Common practice, no source: a post in the ground is the simplest; then a bracket on the fence
+/// post where the fence hides it; then an arm from a post beyond the motor; a bracket in view last.
+int mountSteps(GuideMount mount, bool bracket_shows);
+
+/// What fits first, and of that what its motor can move; then the cheapest, where there are prices;
+/// the fewest panels; the simplest mount; what the gate file says of motor and stacking; the least
+/// room. Of what does not fit, what is nearest to fitting. Where no room is known a single panel,
+/// which takes as much as the opening, comes after the others.
+bool ranksBefore(const Standing& one, const Standing& other);
+
+/// Fills in rank, ranked, recommended and why.
+void rankArrangements(SiteComparison& comparison);
+
+/// Panels of a gate with panels "auto": the best arrangement with its mount, motor and stacking.
+LayoutResult layOutAuto(const GateSpec& spec);
+
+}  // namespace leafstack

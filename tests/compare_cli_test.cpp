@@ -1,0 +1,246 @@
+// `leafstack compare` as its user meets it: table, JSON, sweeps in shards, charts, exit codes.
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace leafstack {
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+
+struct Outcome {
+  int code = -1;
+  std::string out, err;
+};
+
+class CompareCli : public testing::Test {
+ protected:
+  void SetUp() override {
+    std::string pattern = (fs::temp_directory_path() / "leafstack-compare-XXXXXX").string();
+    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
+    base_ = fs::canonical(pattern);
+    write("gate.json", R"({"site": {"opening_mm": 6000, "room_mm": 3184}})");
+  }
+  void TearDown() override { fs::remove_all(base_); }
+
+  void write(const std::string& name, const std::string& text) const {
+    std::ofstream(base_ / name, std::ios::binary) << text;
+  }
+  static std::string read(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  }
+  Outcome run(const std::string& arguments) const {
+    const std::string command =
+        "cd '" + base_.string() + "' && '" + LEAFSTACK_BINARY + "' " + arguments + " >.out 2>.err";
+    const int status = std::system(command.c_str());
+    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, read(base_ / ".out"),
+            read(base_ / ".err")};
+  }
+
+  fs::path base_;
+};
+
+std::vector<std::string> linesOf(const std::string& text) {
+  std::vector<std::string> lines;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);) {
+    lines.push_back(line);
+  }
+  return lines;
+}
+
+/// Rows of a CSV by column. No field of a sweep holds a comma.
+std::vector<std::map<std::string, std::string>> csvOf(const std::string& text) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::string line : linesOf(text)) {
+    EXPECT_EQ(line.back(), '\r');
+    line.pop_back();
+    std::vector<std::string> fields(1);
+    for (const char c : line) {
+      if (c == ',') {
+        fields.emplace_back();
+      } else {
+        fields.back() += c;
+      }
+    }
+    rows.push_back(fields);
+  }
+  std::vector<std::map<std::string, std::string>> out;
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    EXPECT_EQ(rows[i].size(), rows[0].size());
+    for (std::size_t k = 0; k < rows[0].size(); ++k) {
+      if (k == 0) {
+        out.emplace_back();
+      }
+      out.back()[rows[0][k]] = rows[i].at(k);
+    }
+  }
+  return out;
+}
+
+TEST_F(CompareCli, TableFitsATerminal) {
+  write("prices.json", R"({"currency": "EUR", "per_kg": {"steel": 3}, "per_m3_dug": 90,
+                           "per_hour": 50, "hours": {"panel": 8}})");
+  for (const char* more :
+       {"", " --set /site/room_mm=1000", " --set /site/room_mm=auto", " --set /site/bank=0.4",
+        " --set /site/bank=0.4 --prices prices.json --set /site/grade=0.0513",
+        " --set /site/opening_mm=19999.5 --set /site/bank=0.4 --prices prices.json",
+        " --set /site/opening_mm=1100",
+        " --set /guides/packing_mm=0 --set "
+        "/gate/cladding/kind=boards --set /gate/cladding/thickness_mm=60"}) {
+    const Outcome outcome = run(std::string("compare gate.json") + more);
+    EXPECT_TRUE(outcome.code == 0 || outcome.code == 4) << more << outcome.err;
+    EXPECT_GT(linesOf(outcome.out).size(), 40U) << more;
+    for (const std::string& line : linesOf(outcome.out)) {
+      EXPECT_LE(line.size(), 100U) << more << "\n" << line;
+    }
+  }
+}
+
+TEST_F(CompareCli, JsonIsTheContract) {
+  const Outcome outcome = run("compare gate.json --json --quiet");
+  ASSERT_EQ(outcome.code, 0) << outcome.err;
+  EXPECT_TRUE(outcome.err.empty());
+  const Json json = Json::parse(outcome.out);
+  EXPECT_EQ(json["site"]["opening_mm"], 6000);
+  ASSERT_EQ(json["arrangements"].size(), 36U);
+  const Json& best = json["arrangements"].at(json["recommended"].get<std::size_t>());
+  EXPECT_EQ(best["panels"], 2);
+  EXPECT_EQ(best["mount"], "overhead");
+  EXPECT_EQ(best["motor"], "narrow");
+  EXPECT_EQ(best["room_mm"], 3184);
+  EXPECT_EQ(best["margin_mm"], 0);
+  EXPECT_EQ(best["fits"], true);
+  EXPECT_EQ(best["binding"], "rope-ground");
+  // Its overrides give check the same gate.
+  std::string sets;
+  for (const Json& set : best["set"]) {
+    sets += " --set " + set.get<std::string>();
+  }
+  const Outcome check = run("check gate.json --json" + sets);
+  EXPECT_EQ(check.code, 0) << check.err;
+  const Json report = Json::parse(check.out);
+  EXPECT_EQ(report["layout"]["room_mm"], 3184);
+  EXPECT_EQ(report["layout"]["binding"], "rope-ground");
+  EXPECT_EQ(report["clash"]["verdict"], "clear");
+}
+
+TEST_F(CompareCli, NothingFitsIsExitFour) {
+  const Outcome outcome = run("compare gate.json --json --set /site/room_mm=1500");
+  EXPECT_EQ(outcome.code, 4);
+  EXPECT_TRUE(Json::parse(outcome.out)["recommended"].is_null());
+  EXPECT_NE(outcome.err.find("392 mm short"), std::string::npos) << outcome.err;
+}
+
+TEST_F(CompareCli, ReadsStandardInput) {
+  const Outcome file = run("compare gate.json");
+  const Outcome piped = run("compare - < gate.json");
+  EXPECT_EQ(piped.code, 0);
+  EXPECT_EQ(piped.out, file.out);
+}
+
+TEST_F(CompareCli, ShardsMergeToTheWhole) {
+  for (const std::string format : {"--csv", "--json"}) {
+    const std::string sweep = "compare gate.json " + format +
+                              " --sweep /site/opening_mm=3000:9000:1000 --sweep "
+                              "/gate/stacking=flush,staggered";
+    const Outcome whole = run(sweep);
+    ASSERT_EQ(whole.code, 0) << whole.err;
+    for (const int count : {4, 20}) {  // more shards than sites as well
+      std::string merged;
+      for (int i = 1; i <= count; ++i) {
+        merged += run(sweep + " --shard " + std::to_string(i) + "/" + std::to_string(count)).out;
+      }
+      EXPECT_EQ(merged, whole.out) << format << count;
+    }
+  }
+}
+
+TEST_F(CompareCli, SweepAsCsvAndJsonAgree) {
+  const std::string sweep = "compare gate.json --sweep /site/opening_mm=5000:7000:1000";
+  const auto rows = csvOf(run(sweep).out);
+  const Json json = Json::parse(run(sweep + " --json").out);
+  ASSERT_EQ(rows.size(), 3U * 36);
+  ASSERT_EQ(json.size(), rows.size());
+  int fitting = 0;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    for (const auto& [name, text] : rows[i]) {
+      const Json& value = json[i].at(name);
+      if (value.is_number()) {
+        EXPECT_EQ(std::stod(text), value.get<double>()) << name;
+      } else if (value.is_string()) {
+        EXPECT_EQ(text, value.get<std::string>()) << name;
+      } else if (value.is_null()) {
+        EXPECT_EQ(text, "") << name;
+      } else {
+        EXPECT_EQ(text, value.get<bool>() ? "true" : "false") << name;
+      }
+    }
+    fitting += rows[i].at("/site/opening_mm") == "6000" && rows[i].at("panels") == "2" &&
+               rows[i].at("fits") == "true";
+  }
+  EXPECT_EQ(fitting, 2);
+}
+
+TEST_F(CompareCli, ChartHoldsEveryCurve) {
+  const std::string sweep =
+      "compare gate.json --sweep /site/opening_mm=3000:9000:500 --chart chart.svg";
+  ASSERT_EQ(run(sweep).code, 0);
+  const std::string svg = read(base_ / "chart.svg");
+  EXPECT_EQ(run(sweep).code, 6) << "an existing chart is kept";
+  EXPECT_EQ(run(sweep + " --force").code, 0);
+  EXPECT_EQ(read(base_ / "chart.svg"), svg);
+  // Curves that differ, by hand from the constraints: four of one panel, four of two; flush three
+  // have two (rack, rope bracket), staggered three three, flush four one, staggered four three;
+  // and the room given.
+  std::size_t paths = 0;
+  for (std::size_t at = svg.find("<path"); at != std::string::npos;
+       at = svg.find("<path", at + 1)) {
+    ++paths;
+  }
+  EXPECT_EQ(paths, 4U + 4 + 2 + 3 + 1 + 3 + 1);
+  EXPECT_NE(svg.find("2, overhead/reach-over narrow"), std::string::npos);
+}
+
+TEST_F(CompareCli, WrongUsageAndInput) {
+  for (const char* wrong :
+       {"--sweep /site/opening_mm", "--sweep opening=1:2:1", "--shard 1/4", "--csv",
+        "--sweep /site/opening_mm=3000:4000:500 --shard 5/4",
+        "--sweep /site/opening_mm=3000:4000:500 --csv --json", "--chart a.svg",
+        "--sweep /a=1,2 --sweep /b=1,2 --sweep /c=1,2",
+        "--sweep /site/opening_mm=3000:4000:1 --sweep /site/room_mm=0:4000:1"}) {
+    const Outcome outcome = run(std::string("compare gate.json ") + wrong);
+    EXPECT_EQ(outcome.code, 2) << wrong;
+    EXPECT_TRUE(outcome.out.empty()) << wrong;
+    EXPECT_FALSE(outcome.err.empty()) << wrong;
+  }
+  write("prices.json", R"({"per_kg": {"steal": 3}})");
+  for (const char* invalid :
+       {"--prices prices.json", "--prices none.json", "--set /site/opening_mm=1",
+        "--sweep /site/opening_mm=500:6000:500", "--sweep /site/opning_mm=5000:6000:500"}) {
+    const Outcome outcome = run(std::string("compare gate.json ") + invalid);
+    EXPECT_EQ(outcome.code, 3) << invalid;
+    EXPECT_TRUE(outcome.out.empty()) << invalid;
+    EXPECT_FALSE(outcome.err.empty()) << invalid;
+  }
+  const std::string full = "cd '" + base_.string() + "' && '" + LEAFSTACK_BINARY +
+                           "' compare gate.json >/dev/full 2>/dev/null";
+  const int status = std::system(full.c_str());
+  EXPECT_EQ(WEXITSTATUS(status), 6);
+}
+
+}  // namespace
+}  // namespace leafstack
