@@ -16,6 +16,7 @@
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
+#include "generator/occt/kernel_says.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -427,8 +428,7 @@ Model ModelBuilder::finish() {
   if (model_.spec.site.opens == Hand::kLeft) {
     model_.opening_sign = -1;
     for (Part& part : model_.parts) {
-      kernelSays(part.mark,
-                 [&] { part.solid = closedSolid(mirroredInX(part.solid), part.mark); });
+      kernelSays(part.mark, [&] { part.solid = closedSolid(mirroredInX(part.solid), part.mark); });
       if (!part.open_solid.IsNull()) {
         part.open_solid = closedSolid(mirroredInX(part.open_solid), part.mark + " (open)");
       }

@@ -6,7 +6,6 @@
 #include <BRep_Tool.hxx>
 #include <Bnd_Box.hxx>
 #include <GProp_GProps.hxx>
-#include <Standard_Failure.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Solid.hxx>
@@ -42,17 +41,6 @@ TopoDS_Shape checkedSolid(const TopoDS_Shape& shape, const std::string& what) {
     throw GeometryError(what + ": invalid solid");
   }
   return solid;
-}
-
-void kernelSays(const std::string& what, const std::function<void()>& work) {
-  try {
-    work();
-  } catch (const Standard_Failure& error) {
-    throw GeometryError(what + ": the kernel failed: " + error.GetMessageString());
-  } catch (const GeometryError& error) {
-    const std::string text = error.what();
-    throw text.starts_with(what) ? error : GeometryError(what + ": " + text);
-  }
 }
 
 MassProperties massProperties(const TopoDS_Shape& solid) {

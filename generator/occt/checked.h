@@ -2,7 +2,6 @@
 #pragma once
 
 #include <TopoDS_Shape.hxx>
-#include <functional>
 #include <stdexcept>
 #include <string>
 
@@ -22,10 +21,6 @@ TopoDS_Shape closedSolid(const TopoDS_Shape& shape, const std::string& what);
 
 /// closedSolid(), and the kernel's full checker on every face and edge: before anything is written.
 TopoDS_Shape checkedSolid(const TopoDS_Shape& shape, const std::string& what);
-
-/// Calls `work`; whatever the kernel or our own checks throw in it is thrown on as a GeometryError
-/// that names `what`.
-void kernelSays(const std::string& what, const std::function<void()>& work);
 
 struct MassProperties {
   double volume_mm3 = 0;  ///< negative for an inside-out solid

@@ -1,5 +1,6 @@
-// Gates from the whole input space, laid out: five bytes a value (tests/trust/whole_space.h). Either
-// the reader or the layout says what is wrong, or the layout is finite and keeps its properties.
+// Gates from the whole input space, laid out: five bytes a value (tests/trust/whole_space.h).
+// Either the reader or the layout says what is wrong, or the layout is finite and keeps its
+// properties.
 #include "generator/layout.h"
 
 #include <cstring>

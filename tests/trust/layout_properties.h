@@ -44,13 +44,23 @@ class LayoutJudge {
   }
 
   void finite() {
-    std::vector<double> figures = {
-        layout_.opening_mm,       layout_.travel_mm,         layout_.drive_travel_mm,
-        layout_.extension_mm,     layout_.room_mm,           layout_.pinion_mm,
-        layout_.motor_start_mm,   layout_.guide_mm,          layout_.guide_post_mm,
-        layout_.return_start_mm,  layout_.stack.gap_mm,      layout_.stack.post_gap_mm,
-        layout_.stack.packing_mm, layout_.stack.setback_mm,  layout_.heights.motor_packing_mm,
-        layout_.heights.top_mm,   layout_.ground.rack_rise_mm.low};
+    std::vector<double> figures = {layout_.opening_mm,
+                                   layout_.travel_mm,
+                                   layout_.drive_travel_mm,
+                                   layout_.extension_mm,
+                                   layout_.room_mm,
+                                   layout_.pinion_mm,
+                                   layout_.motor_start_mm,
+                                   layout_.guide_mm,
+                                   layout_.guide_post_mm,
+                                   layout_.return_start_mm,
+                                   layout_.stack.gap_mm,
+                                   layout_.stack.post_gap_mm,
+                                   layout_.stack.packing_mm,
+                                   layout_.stack.setback_mm,
+                                   layout_.heights.motor_packing_mm,
+                                   layout_.heights.top_mm,
+                                   layout_.ground.rack_rise_mm.low};
     for (const PanelLayout& panel : layout_.panels) {
       figures.insert(figures.end(), {panel.length_mm, panel.frame_length_mm, panel.front_y_mm,
                                      panel.grade, panel.top_z_mm, panel.underside_z_mm,
@@ -73,8 +83,7 @@ class LayoutJudge {
 
   void travels() {  // L1
     const int n = layout_.panel_count;
-    const double travel =
-        layout_.opening_mm + spec_.gate.closing_overlap_mm + spec_.gate.tuck_mm;
+    const double travel = layout_.opening_mm + spec_.gate.closing_overlap_mm + spec_.gate.tuck_mm;
     expectSame(layout_.drive_travel_mm, travel / n, "L1 drive travel");
     for (const PanelLayout& panel : layout_.panels) {
       expectSame(panel.travel_mm, panel.number * travel / n, "L1 travel");
@@ -87,9 +96,9 @@ class LayoutJudge {
 
   void overlaps() {  // L2; lengths along a slope are shorter seen from above
     const double cosine = layout_.ground.is_surveyed ? 1 : 1 / std::hypot(1, spec_.site.grade);
-    const double least =
-        std::max({spec_.gate.overlap_mm, spec_.guides.channel_width_mm,
-                  layout_.reach_mm + spec_.ropes.bracket_inset_mm}) * cosine;
+    const double least = std::max({spec_.gate.overlap_mm, spec_.guides.channel_width_mm,
+                                   layout_.reach_mm + spec_.ropes.bracket_inset_mm}) *
+                         cosine;
     for (int k = 1; k < layout_.panel_count; ++k) {
       const PanelLayout& behind = layout_.panel(k);
       const PanelLayout& front = layout_.panel(k + 1);

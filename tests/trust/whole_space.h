@@ -94,19 +94,18 @@ inline Json surveyOf(std::uint32_t bits) {
 }
 
 inline std::string textOf(std::uint32_t bits) {
-  static const std::vector<std::string> kTexts = {
-      "Gate",
-      "",
-      "<b>&amp;\"'</b>",
-      "Tor für Müller, 5 m",
-      "门 ворота 🚪",
-      "100 % \\ %s %n",
-      "\t\n\r",
-      std::string("nul\0byte", 8),
-      std::string(100, 'W'),
-      "=1+1,\"x\"",
-      "\u202Eright to left",
-      "a'b''c;--"};
+  static const std::vector<std::string> kTexts = {"Gate",
+                                                  "",
+                                                  "<b>&amp;\"'</b>",
+                                                  "Tor für Müller, 5 m",
+                                                  "门 ворота 🚪",
+                                                  "100 % \\ %s %n",
+                                                  "\t\n\r",
+                                                  std::string("nul\0byte", 8),
+                                                  std::string(100, 'W'),
+                                                  "=1+1,\"x\"",
+                                                  "\u202Eright to left",
+                                                  "a'b''c;--"};
   return kTexts[bits % kTexts.size()];
 }
 
