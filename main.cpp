@@ -153,11 +153,15 @@ std::string timestampFrom(const Options& options) {
 }
 
 std::optional<EarlierFindings> earlierFrom(const Options& options) {
-  constexpr std::size_t kMostReportBytes = 256u << 20;  // far more than any report
+  constexpr std::size_t kMostReportBytes = 32u << 20;  // many times the largest gate's
   if (options.against.empty()) {
     return std::nullopt;
   }
-  return earlierFindings(readInput(options.against, kMostReportBytes), options.against);
+  const std::string text = readInput(options.against, kMostReportBytes + 1);
+  if (text.size() > kMostReportBytes) {
+    throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
+  }
+  return earlierFindings(text, options.against);
 }
 
 /// A gate that has been read and laid out.

@@ -9,7 +9,9 @@ build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
        libcli11-dev nlohmann-json3-dev libzip-dev libglpk-dev libcairo2-dev fonts-dejavu-core)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev admesh python3 python3-jsonschema
-       python3-ezdxf qpdf poppler-utils)
+       python3-ezdxf qpdf poppler-utils
+       # tests/trust and tests/fuzz
+       clang librapidcheck-dev locales dpkg-dev procps)
 
 case "${1:-}" in
   build) wanted=("${build[@]}") ;;

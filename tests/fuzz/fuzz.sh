@@ -27,6 +27,8 @@ for target in "${targets[@]}"; do
   seeds=(tests/fuzz/corpus/"$target")
   [[ $target == gate ]] && seeds+=(tests/broken tests/gates)
   common=(-dict="$words" -artifact_prefix=build/fuzz/"$target"- -print_final_stats=1 -max_len=4096)
+  # Gates of many values at once, not only of one.
+  [[ $target == layout ]] && common+=(-len_control=0 -max_len=400)
   log=build/fuzz/$target.log
   if [[ $mode == smoke ]]; then
     command=(-runs="${runs[$target]}" -seed=1 "${common[@]}" "${seeds[@]}")
