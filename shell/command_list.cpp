@@ -33,6 +33,9 @@ OptionInfo infoOf(const CLI::Option& option) {
   info.meaning = option.get_description();
   info.required = option.get_required();
   info.positional = !option.nonpositional();
+  if (option.get_items_expected_max() > 0) {
+    readValue(option.get_type_name(), info);
+  }
   if (info.positional) {
     info.names = {option.get_name(/*positional=*/true)};
     info.value = info.names.front();
@@ -43,9 +46,6 @@ OptionInfo infoOf(const CLI::Option& option) {
   }
   for (const std::string& name : option.get_lnames()) {
     info.names.push_back("--" + name);
-  }
-  if (option.get_items_expected_max() > 0) {
-    readValue(option.get_type_name(), info);
   }
   return info;
 }

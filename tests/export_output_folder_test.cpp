@@ -188,6 +188,7 @@ TEST_F(OutputFolderTest, SignalsCleanUpAndEndTheProgram) {
 }
 
 TEST_F(OutputFolderTest, WhatKilledRunsLeftIsClearedAway) {
+  makeOurs("zeroth");
   write(base_ / ".out.leafstack-17/parts/A1.step", "half");
   write(base_ / ".out.leafstack-18-old/manifest.json", "old");
   write(base_ / ".out.leafstack-notes/a.txt", "not ours");

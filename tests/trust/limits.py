@@ -17,7 +17,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from outputs import Program, expect, finish, names
+from outputs import Program, expect, finish, hear_signals, names
 
 LONG = "--long" in sys.argv
 MOST_MB = 1500  # address space asked of a workshop's computer
@@ -106,7 +106,7 @@ def interrupt(program, work):
     shell = f"'{program.path}' build '{path}' -o '{target}' --quiet; echo $?"
     # A shell that is not interactive would let its child ignore Ctrl-C in the background.
     process = subprocess.Popen(["bash", "-c", shell], stdout=subprocess.PIPE, text=True,
-                               start_new_session=True)
+                               start_new_session=True, preexec_fn=hear_signals)
     signal_at = None
     while process.poll() is None and signal_at is None:
         if list(work.glob(".large.leafstack-*")):

@@ -4,6 +4,7 @@ import hashlib
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -53,6 +54,12 @@ def names(folder):
     return sorted(os.listdir(folder))
 
 
+def hear_signals():
+    """In a child: what a shell in the background or nohup made deaf hears again."""
+    for one in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        signal.signal(one, signal.SIG_DFL)
+
+
 class Program:
     """leafstack, copied to where every user may run it."""
 
@@ -68,7 +75,7 @@ class Program:
 
     def start(self, out, *more, **options):
         return subprocess.Popen(self.command(out, *more), stdout=subprocess.PIPE,
-                                stderr=subprocess.PIPE, text=True, **options)
+                                stderr=subprocess.PIPE, text=True, preexec_fn=hear_signals, **options)
 
     def build(self, out, *more, **options):
         """(exit code, what stderr said)."""
