@@ -35,8 +35,8 @@ dpkg-deb -x "$deb" "$work/root"
 depends=$(dpkg-deb -f "$deb" Depends)
 # Every library it loads directly comes from a package that is named.
 objdump -p "$work/root/usr/bin/leafstack" | awk '/NEEDED/ { print $2 }' | while read -r library; do
-  path=$(ldconfig -p | awk -v name="$library" '$1 == name { print $NF; exit }')
-  package=$(dpkg -S "$path" 2>/dev/null || dpkg -S "/usr$path")
+  path=$(ldconfig -p | awk -v name="$library" '$1 == name && !found { print $NF; found = 1 }')
+  package=$(dpkg -S "$path" 2>/dev/null || dpkg -S "/usr$path") || fail "whose is $path"
   package=${package%%:*}
   [[ ", $depends," =~ [,\ ]"$package"[,\ ] ]] || fail "$library of $package is not in: $depends"
 done

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include <Standard_Failure.hxx>
+#include <chrono>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -43,6 +44,11 @@ using whole_space::Draw;
 
 bool write_all = false;
 std::map<std::string, int> outcomes;
+/// The gate that took longest, for whoever wonders what a run waits for.
+struct Slowest {
+  double s = 0;
+  std::string text;
+} slowest;
 
 /// What a gate breaks; the outcome of one that breaks nothing goes to `outcomes`.
 class Trial {
@@ -232,7 +238,13 @@ bool check() {
     const auto drawn = *rc::gen::resize(most, draws());
     const std::string text = whole_space::gateFile(drawn).dump(2);
     Trial trial(text);
+    const auto began = std::chrono::steady_clock::now();
     const std::string fault = trial.fault();
+    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
+    if (took.count() > slowest.s) {
+      slowest = {took.count(), text};
+      std::ofstream(fs::temp_directory_path() / "leafstack-property-slowest.json") << text << "\n";
+    }
     if (!fault.empty()) {
       const fs::path kept = fs::temp_directory_path() / "leafstack-property.json";
       std::ofstream(kept) << text << "\n";
@@ -255,6 +267,7 @@ int main(int argc, char** argv) {
   for (const auto& [outcome, times] : leafstack::outcomes) {
     std::cout << times << " " << outcome << "\n";
   }
+  std::cout << "the slowest took " << leafstack::slowest.s << " s\n";
   std::cout << (good ? "every promise kept by " + count + " gates, seed " + seed : "BROKEN")
             << "\n";
   return good ? 0 : 1;
