@@ -20,7 +20,7 @@ from pathlib import Path
 from outputs import Program, expect, finish, hear_signals, names
 
 LONG = "--long" in sys.argv
-MOST_MB = 1500  # address space asked of a workshop's computer
+MOST_MB = 1000  # address space: a fraction of any workshop computer's
 done = []
 
 
@@ -71,7 +71,9 @@ def large_gates():
     """The most parts, the finest infill, the roughest ground that is allowed."""
     frame = {"bottom_rail": "RHS 100x50x3", "top_rail": "SHS 50x50x3", "stile": "RHS 30x50x3"}
     fine = {"kind": "pickets", "section": "RHS 15x15x1", "gap_mm": 10}
-    rough = [[-2000 + 120 * i, 4 * (i % 3)] for i in range(200)]
+    # All 200 points that are allowed take minutes of processor time in the clash check.
+    points = 200 if LONG else 20
+    rough = [[-2000 + 24000 / points * i, 4 * (i % 3)] for i in range(points)]
     yield "pickets", json.dumps({
         "site": {"opening_mm": 20000}, "gate": {**frame, "panels": 4, "height_mm": 4000,
                                                "infill": fine}})
@@ -81,7 +83,8 @@ def large_gates():
                  "cladding": {"kind": "battens", "width_mm": 40, "gap_mm": 0}}})
     yield "rough ground", json.dumps({
         "site": {"opening_mm": 20000, "track_survey_mm": rough},
-        "gate": {**frame, "panels": 4, "height_mm": 2000, "infill": {**fine, "gap_mm": 100}}})
+        "gate": {**frame, "panels": 4 if LONG else 2, "height_mm": 2000,
+                 "infill": {**fine, "gap_mm": 100}}})
 
 
 def memory(program, work):
@@ -142,7 +145,7 @@ def kernel_failure(program, work):
     source.write_text(FAULTY)
     library = work / "faulty.so"
     include = os.environ.get("OCCT_INCLUDE_DIR", "/usr/include/opencascade")
-    subprocess.run(["g++", "-shared", "-fPIC", "-O1", f"-I{include}", str(source), "-o", str(library)],
+    subprocess.run(["g++", "-w", "-shared", "-fPIC", "-O1", f"-I{include}", str(source), "-o", str(library)],
                    check=True)
     kept = work / "kept"
     kept.mkdir()
@@ -160,9 +163,8 @@ def kernel_failure(program, work):
         again = subprocess.run([str(program.path), "check", str(files[0]), "--json"],
                                capture_output=True, text=True)
         expect(again.returncode == 0, f"the gate kept does not check by itself: {again.stderr}")
-        expect(json.loads(again.stdout)["layout"]["panel_count"] == 3 if again.stdout and
-               "panel_count" in json.loads(again.stdout)["layout"] else
-               len(json.loads(again.stdout)["layout"]["panels"]) == 3, "the override was not kept")
+        expect(again.returncode == 0 and json.loads(again.stdout)["layout"]["panel_count"] == 3,
+               "the override was not kept")
     done.append("kernel failure named, its gate kept")
 
 

@@ -8,6 +8,7 @@ cd "$(dirname "$0")/../.."
 build=$PWD/build
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
+trap 'echo "FAILED in line $LINENO"' ERR
 
 fail() { echo "FAILED: $*"; exit 1; }
 
@@ -42,7 +43,7 @@ objdump -p "$work/root/usr/bin/leafstack" | awk '/NEEDED/ { print $2 }' | while 
 done
 
 if [[ ${1:-} == --bare ]]; then
-  sources=$(grep -rhs '^deb .*bookworm ' /etc/apt/sources.list | head -n 1)
+  sources=$(grep -rhs '^deb .*bookworm ' /etc/apt/sources.list | head -n 1) || true
   quietly mmdebstrap --variant=minbase --include=ca-certificates bookworm "$work/bare" \
     "${sources:-deb http://deb.debian.org/debian bookworm main}"
   cp /etc/apt/apt.conf.d/*prox* "$work/bare/etc/apt/apt.conf.d/" 2>/dev/null || true
