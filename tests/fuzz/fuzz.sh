@@ -19,7 +19,7 @@ grep -o '"[A-Za-z0-9_/]*"' params/table.cpp | sort -u |
   sed 's/^"\(.*\)"$/\1/' | awk 'length > 1 { n = split($0, keys, "/"); print "\"" keys[n] "\"";
     print "\"" $0 "\"" }' | sort -u | grep -v '^""$' >"$words"
 
-declare -A runs=([gate]=60000 [set]=60000 [layout]=12000)
+declare -A runs=([gate]=2000 [set]=1200 [layout]=700)
 export UBSAN_OPTIONS=print_stacktrace=1
 for target in "${targets[@]}"; do
   kept=build/fuzz/kept-$target

@@ -49,6 +49,7 @@ if [[ ${1:-} == --bare ]]; then
   cp /etc/apt/apt.conf.d/*prox* "$work/bare/etc/apt/apt.conf.d/" 2>/dev/null || true
   cp /etc/resolv.conf "$work/bare/etc/"
   cp "$deb" "$work/bare/leafstack.deb"
+  quietly chroot "$work/bare" apt-get update
   quietly chroot "$work/bare" apt-get install -y --no-install-recommends ./leafstack.deb
   chroot "$work/bare" sh -c 'leafstack new > gate.json &&
     leafstack build gate.json -o out --timestamp 2024-01-01T00:00:00Z --quiet' ||

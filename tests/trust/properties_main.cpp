@@ -237,13 +237,16 @@ bool check() {
     const int most = *rc::gen::element(6, 15, 100);
     const auto drawn = *rc::gen::resize(most, draws());
     const std::string text = whole_space::gateFile(drawn).dump(2);
+    const fs::path current = fs::temp_directory_path() / "leafstack-property-current.json";
+    std::ofstream(current) << text << "\n";
     Trial trial(text);
     const auto began = std::chrono::steady_clock::now();
     const std::string fault = trial.fault();
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
     if (took.count() > slowest.s) {
       slowest = {took.count(), text};
-      std::ofstream(fs::temp_directory_path() / "leafstack-property-slowest.json") << text << "\n";
+      fs::copy_file(current, fs::temp_directory_path() / "leafstack-property-slowest.json",
+                    fs::copy_options::overwrite_existing);
     }
     if (!fault.empty()) {
       const fs::path kept = fs::temp_directory_path() / "leafstack-property.json";
