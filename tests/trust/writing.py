@@ -41,6 +41,8 @@ def wait_until(moment, process, box, random_s):
     while process.poll() is None:
         if moment == "at random" and time.monotonic() >= until:
             return
+        if moment == "at the first file" and list(box.glob(".out.leafstack-*")):
+            return
         if moment == "at the manifest" and list(box.glob(".out.leafstack-*/manifest.json")):
             return
         if moment == "at the exchange":
@@ -60,7 +62,7 @@ def struck(program, work, whole_s, new, stroke, rounds):
     for i in range(rounds):
         box = work / f"{signal.Signals(stroke).name}-{i}"
         box.mkdir()
-        moment = ["at random", "at random", "at the manifest", "at the exchange"][i % 4]
+        moment = ["at random", "at the first file", "at the manifest", "at the exchange"][i % 4]
         has_old = i % 3 != 0
         old = {}
         if has_old:
@@ -80,7 +82,8 @@ def struck(program, work, whole_s, new, stroke, rounds):
         code, said = program.build(box / "out", "--force", *OLD)
         expect(code == 0 and is_whole(box / "out"), f"{what}: the next build: {code} {said}")
         expect(names(box) == ["out"], f"{what}: litter after the next build {names(box)}")
-    expect(hit >= rounds // 3, f"only {hit} of {rounds} were struck while running")
+    # Those at the first file at least; the program may end before the others reach it.
+    expect(hit >= rounds // 5, f"only {hit} of {rounds} were struck while running")
     done.append(f"{rounds} {signal.Signals(stroke).name} ({hit} struck)")
 
 
