@@ -27,6 +27,11 @@
 #include "exporters/gate_folder.h"
 #include "exporters/progress.h"
 #include "exporters/sha256.h"
+#include "exporters/shell/command_list.h"
+#include "exporters/shell/completion.h"
+#include "exporters/shell/exit_codes.h"
+#include "exporters/shell/fault_file.h"
+#include "exporters/shell/man_page.h"
 #include "exporters/summary.h"
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
@@ -39,16 +44,6 @@
 
 namespace leafstack {
 namespace {
-
-enum ExitCode {
-  kDone = 0,
-  kInternalFault = 1,
-  kWrongUsage = 2,
-  kInvalidInput = 3,
-  kDoesNotFit = 4,
-  kClashFound = 5,
-  kNotWritten = 6
-};
 
 /// Ends the run: messages for stderr, and the exit code.
 struct Stop {
@@ -68,6 +63,8 @@ struct Options {
   std::string prices, chart;
   std::optional<std::string> shard;
   bool csv = false;
+  std::string shell;
+  mutable std::string gate_text;  ///< as read, once it is known to be valid
 };
 
 void print(const std::string& data) {
@@ -164,11 +161,15 @@ std::string timestampFrom(const Options& options) {
 }
 
 std::optional<EarlierFindings> earlierFrom(const Options& options) {
-  constexpr std::size_t kMostReportBytes = 256u << 20;  // far more than any report
+  constexpr std::size_t kMostReportBytes = 32u << 20;  // many times the largest gate's
   if (options.against.empty()) {
     return std::nullopt;
   }
-  return earlierFindings(readInput(options.against, kMostReportBytes), options.against);
+  const std::string text = readInput(options.against, kMostReportBytes + 1);
+  if (text.size() > kMostReportBytes) {
+    throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
+  }
+  return earlierFindings(text, options.against);
 }
 
 /// A gate that has been read and laid out.
@@ -187,6 +188,7 @@ Prepared prepare(const Options& options, Progress& progress) {
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const std::string name = options.input == "-" ? "<stdin>" : options.input;
   prepared.gate = resolve(text, name, overrides);
+  options.gate_text = text;
   std::string hashed = text;
   for (const Override& one : overrides) {
     hashed += "\n--set " + one.pointer + "=" + one.value;
@@ -410,10 +412,11 @@ ExitCode runCompare(const Options& options) {
          "--shard, --chart and --csv go with --sweep");
   const std::vector<Override> overrides = overridesFrom(options);
   const std::string name = options.input == "-" ? "<stdin>" : options.input;
-  const ReadResult read =
-      readGate(readInput(options.input, kMaxGateFileBytes + 1), name, overrides);
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
+  const ReadResult read = readGate(text, name, overrides);
   const PriceResult prices = pricesFrom(options);
   demandNone(read.problems, prices.problems);
+  options.gate_text = text;
   CompareOptions how;
   how.prices = prices.prices ? &*prices.prices : nullptr;
   const SiteComparison comparison = compareArrangements(read.gate->spec, how);
@@ -436,17 +439,6 @@ std::string galleryText(const std::string& name) {
   throw Stop{kWrongUsage,
              {"new: no gallery gate is called \"" + name + "\"" +
               (known.empty() ? std::string() : "; there are: " + known)}};
-}
-
-/// `text` with the overrides written into it. They have been validated together with it.
-std::string withOverrides(const std::string& text, const std::vector<Override>& overrides) {
-  auto json = nlohmann::ordered_json::parse(text);
-  for (const Override& one : overrides) {
-    auto value = nlohmann::ordered_json::parse(one.value, nullptr, /*allow_exceptions=*/false);
-    json[nlohmann::ordered_json::json_pointer(one.pointer)] =
-        value.is_discarded() ? nlohmann::ordered_json(one.value) : value;
-  }
-  return json.dump(2) + "\n";
 }
 
 ExitCode runNew(const Options& options) {
@@ -551,11 +543,40 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   });
 }
 
+/// What packages install beside the program.
+void declareShellCommands(CLI::App& app, Options& options, std::function<ExitCode()>& chosen) {
+  app.add_subcommand("man", "print the man page")->callback([&] {
+    chosen = [&] {
+      print(manPage(commandsOf(app), cautions()));
+      return kDone;
+    };
+  });
+  CLI::App* completion = app.add_subcommand("completion", "print a shell's completion script");
+  completion->add_option("SHELL", options.shell, "bash, zsh or fish")
+      ->required()
+      ->check(CLI::IsMember({"bash", "zsh", "fish"}));
+  completion->callback([&] {
+    chosen = [&] {
+      print(completionScript(options.shell, commandsOf(app)));
+      return kDone;
+    };
+  });
+}
+
+/// An internal fault: says what it was, and keeps the gate.
+ExitCode tellFault(const std::string& what, const Options& options) {
+  for (const std::string& line : faultLines(what, options.gate_text, overridesFrom(options))) {
+    std::cerr << line << "\n";
+  }
+  return kInternalFault;
+}
+
 int run(int argc, char** argv) {
   CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
   Options options;
   std::function<ExitCode()> chosen;
   declareCommands(app, options, chosen);
+  declareShellCommands(app, options, chosen);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -577,6 +598,12 @@ int run(int argc, char** argv) {
   } catch (const std::filesystem::filesystem_error& error) {
     std::cerr << error.what() << "\n";
     return kNotWritten;
+  } catch (const std::bad_alloc&) {
+    return tellFault("out of memory", options);
+  } catch (const std::exception& error) {
+    return tellFault(error.what(), options);
+  } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
+    return tellFault(std::string("the kernel failed: ") + error.GetMessageString(), options);
   }
 }
 
@@ -588,8 +615,6 @@ int main(int argc, char** argv) {
     return leafstack::run(argc, argv);
   } catch (const std::exception& error) {
     std::cerr << "internal fault: " << error.what() << "\n";
-  } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
-    std::cerr << "internal fault: " << error.GetMessageString() << "\n";
   } catch (...) {
     std::cerr << "internal fault\n";
   }

@@ -12,6 +12,7 @@
 #include <system_error>
 
 #include "exporters/export_error.h"
+#include "exporters/placing.h"
 #include "exporters/sha256.h"
 
 namespace leafstack {
@@ -27,20 +28,22 @@ extern "C" void rememberSignal(int signal) {
   pending_signal = signal;
 }
 
-void catchSignals() {
-  for (const int signal : {SIGINT, SIGTERM}) {
-    if (std::signal(signal, rememberSignal) == SIG_IGN) {
-      std::signal(signal, SIG_IGN);  // started in the background: stay deaf
+/// Sets `handler` where the program was not started deaf to the signal (in the background).
+void handleSignals(void (*handler)(int)) {
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+    if (std::signal(signal, handler) == SIG_IGN) {
+      std::signal(signal, SIG_IGN);
     }
   }
 }
 
+void catchSignals() {
+  handleSignals(rememberSignal);
+  std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the user's limit is an error like others
+}
+
 void releaseSignals() {
-  for (const int signal : {SIGINT, SIGTERM}) {
-    if (std::signal(signal, SIG_DFL) == SIG_IGN) {
-      std::signal(signal, SIG_IGN);
-    }
-  }
+  handleSignals(SIG_DFL);
 }
 
 [[noreturn]] void fail(const fs::path& path, const std::string& what) {
@@ -96,6 +99,20 @@ std::vector<std::string> strangers(const fs::path& folder, const ManifestContent
   return found;
 }
 
+/// The first folder in `folder`, itself included, whose files may not be removed, or "".
+fs::path lockedFolder(const fs::path& folder) {
+  if (access(folder.c_str(), W_OK | X_OK) != 0) {
+    return folder;
+  }
+  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+    if (entry.is_directory() && !entry.is_symlink() &&
+        access(entry.path().c_str(), W_OK | X_OK) != 0) {
+      return entry.path();
+    }
+  }
+  return {};
+}
+
 bool holdsWorkingFolder(const fs::path& target) {
   const fs::path here = fs::current_path();
   const auto [end, ignored] = std::mismatch(target.begin(), target.end(), here.begin(), here.end());
@@ -126,11 +143,19 @@ void demandWritable(const fs::path& path, bool force) {
 
 void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
   demandWritable(path, force);
-  const fs::path whole = path.string() + ".leafstack-" + std::to_string(getpid());
+  const fs::path target = fs::absolute(path);
+  const SignalsHeldBack until_done;
+  PathLock parent(target.parent_path(), PathLock::Wait::kYes);
+  clearAbandoned(target);
+  const fs::path whole = hiddenName(target);
   std::error_code error;
   try {
     writeBytes(whole, contents, path);
-    fs::rename(whole, path);
+    if (force) {
+      fs::rename(whole, target);
+    } else if ((error = moveToNewName(whole, target))) {
+      fail(path, error.message());
+    }
   } catch (...) {
     fs::remove(whole, error);
     throw;
@@ -146,9 +171,6 @@ OutputFolder::OutputFolder(const fs::path& target, bool force)
   if (fs::exists(fs::symlink_status(target_))) {
     checkReplaceable();
   }
-  std::string name = target_.filename().string();
-  name.insert(0, 1, '.');
-  sibling_ = target_.parent_path() / name.append(".leafstack-").append(std::to_string(getpid()));
 }
 
 OutputFolder::~OutputFolder() {
@@ -166,6 +188,9 @@ void OutputFolder::checkReplaceable() const {
   }
   if (holdsWorkingFolder(target_)) {
     fail(target_, "is the folder this runs in, or holds it");
+  }
+  if (const fs::path locked = lockedFolder(target_); !locked.empty()) {
+    fail(target_, "no permission to replace what is in " + locked.string());
   }
   if (fs::is_empty(target_)) {
     return;
@@ -187,11 +212,18 @@ void OutputFolder::checkReplaceable() const {
 void OutputFolder::open() {
   pending_signal = 0;
   catchSignals();
+  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes);
+  if (parent.isHeld()) {
+    clearAbandoned(target_);
+  }
+  sibling_ = hiddenName(target_);
   std::error_code error;
   if (!fs::create_directory(sibling_, error)) {
     releaseSignals();
-    fail(sibling_, error ? error.message() : "exists already");
+    fail(target_, "no folder can be made beside it: " +
+                      (error ? error.message() : std::string("exists already")));
   }
+  held_ = PathLock(sibling_, PathLock::Wait::kNo);
   is_open_ = true;
 }
 
@@ -199,6 +231,9 @@ void OutputFolder::store(const std::string& path, std::string_view contents) {
   const fs::path file = sibling_ / fs::path(path);
   std::error_code error;
   fs::create_directories(file.parent_path(), error);
+  if (error) {
+    fail(target_ / path, error.message());
+  }
   writeBytes(file, contents, target_ / path);
 }
 
@@ -224,27 +259,20 @@ void OutputFolder::commit(const Provenance& provenance) {
 }
 
 void OutputFolder::replaceTarget() {
+  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes);
   if (!fs::exists(fs::symlink_status(target_))) {
-    std::error_code error;
-    fs::rename(sibling_, target_, error);
-    if (error) {
+    if (const std::error_code error = moveToNewName(sibling_, target_)) {
       fail(target_, error.message());
     }
     return;
   }
   checkReplaceable();  // again: it may have appeared or changed meanwhile
-  const fs::path old = sibling_.string() + "-old";
-  std::error_code error;
-  fs::rename(target_, old, error);
-  if (error) {
+  fs::path old;
+  if (const std::error_code error = replaceFolder(sibling_, target_, old)) {
     fail(target_, error.message());
   }
-  fs::rename(sibling_, target_, error);
-  if (error) {
-    const std::string reason = error.message();
-    fs::rename(old, target_, error);
-    fail(target_, reason);
-  }
+  is_open_ = false;  // from here on it is the old folder that goes by the hidden name
+  std::error_code error;
   fs::remove_all(old, error);
   if (error) {
     fail(old,

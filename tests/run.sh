@@ -131,6 +131,18 @@ overlaps() { # volumes of planted overlaps, by another library's booleans
   build/tests/overlap_cases "$work/overlaps" && node tests/readers/overlaps-manifold.mjs "$work/overlaps"
 }
 check "overlaps by manifold" overlaps
+# What a workshop relies on; each has a longer form to run by hand (DEVELOPERS.md, "Trust").
+trust() { # SCRIPT ARGUMENTS...
+  /usr/bin/python3 "tests/trust/$1" build/leafstack "${@:2}"
+}
+check "outputs whole or not there" trust writing.py
+check "limits, memory, Ctrl-C, kernel failure" trust limits.py
+check "same bytes on any core, in any locale" trust repeat.py
+check "man page and completion" trust shell.py
+check "damaged files are caught" trust damage.py build/tests/readback
+check "installation and packages" bash tests/trust/package.sh
+check "properties of gates from the whole input space" build/tests/trust_properties 40
+check "fuzzing, a short run" bash tests/fuzz/fuzz.sh smoke
 shopt -s nullglob
 gates=(gallery/*/gate.json tests/gates/*.json)
 for gate in "${gates[@]}"; do
