@@ -125,9 +125,10 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
     layout.rope_bracket = {true, parked_mm + first_overlap + r - inset, 0};
     if (spec.gate.has_return) {
       const double projection = std::max(0.0, hw::kBracketHalfLengthMm - inset);
+      // Along the rail before a bracket, which is square to it; on the plan between plumb stiles.
       const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +
-                           clear / alongCosine(spec.site);  // between plumb faces
+                           (projection > 0 ? clear : clear / alongCosine(spec.site));
       layout.return_panel = {true, start + spec.gate.stile.height_mm, 0};
     }
   }

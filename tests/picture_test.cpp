@@ -302,7 +302,7 @@ TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   EXPECT_EQ(std::count(by_default.begin(), by_default.end(), "pictures/half.svg"), 0);
   OutputChoice only_pictures;
   only_pictures.step = only_pictures.stl = only_pictures.dxf = only_pictures.glb = false;
-  only_pictures.templates = false;
+  only_pictures.templates = only_pictures.review = false;
   only_pictures.report = only_pictures.tables = only_pictures.drawings = false;
   only_pictures.pictures = true;
 

@@ -3,8 +3,10 @@
 #include <gtest/gtest.h>
 
 #include <BRepBuilderAPI_Transform.hxx>
+#include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <set>
 #include <string>
 
 #include "exporters/gltf.h"
@@ -194,6 +196,30 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
       EXPECT_GT(row.value_mm, 0) << row.label;
     }
   }
+}
+
+// Hidden by the coarse meshes' errors: a round part against a round one.
+TEST(ClearanceCurves, NoFindingIsTighterThanTheLastOfThem) {
+  const Model model = gates::modelWith({{"/site/opening_mm", 5600},
+                                        {"/checks/clearance_mm", 20},
+                                        {"/checks/hardware_clearance_mm", 5}});
+  const auto curves = clearanceCurves(model);
+  const auto clash = checkClashes(model);
+  int told = 0;
+  for (const Finding& finding : clash.findings) {
+    if (model.instances.at(finding.instance_a).body ==
+            model.instances.at(finding.instance_b).body ||
+        finding.clearance_mm > curves.back().least_mm - 0.02) {
+      continue;
+    }
+    ++told;
+    const bool is_there = std::any_of(curves.begin(), curves.end(), [&](const auto& curve) {
+      return std::set<std::string>{curve.a.mark, curve.b.mark} ==
+             std::set<std::string>{finding.a.mark, finding.b.mark};
+    });
+    EXPECT_TRUE(is_there) << finding.text;
+  }
+  EXPECT_GT(told, 3);
 }
 
 std::string pageWith(const std::string& title) {

@@ -120,7 +120,8 @@ if [[ -f tests/params_schema_check.py ]]; then
 fi
 faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it
   build/leafstack build gallery/two-panel-pickets/gate.json -o "$1" --only step,report,tables,bcf,review \
-    --set /site/setback_mm=0 --set /gate/cladding/kind=boards --timestamp 2024-01-01T00:00:00Z
+    --set /site/setback_mm=0 --set /gate/cladding/kind=boards --set /checks/build_tolerance_mm=3 \
+    --set "/job/title=$(printf 'W%.0s' {1..100})" --timestamp 2024-01-01T00:00:00Z
   [[ $? -eq 5 && -s $1/clashes.step ]] &&
     /usr/bin/python3 tests/readers/bcf.py "$1/clashes.bcf" &&
     /usr/bin/python3 tests/readers/manifest.py "$1"

@@ -4,8 +4,8 @@ import { toModel, toScene } from "./motion.js";
 
 const FIELD_DEG = 26;
 const MARGIN = 1.06;
-const STEEPEST_DEG = 90;
-const SPANS_MM = [5, 60000];
+export const STEEPEST_DEG = 90;
+export const SPANS_MM = [5, 60000];
 const rad = (deg) => (deg * Math.PI) / 180;
 
 /** Views by name: yaw 0 looks from the road, 90 from where X is largest; pitch 90 from above. */
@@ -92,7 +92,7 @@ export class Camera {
     camera.rotation.set(-rad(look.pitch), rad(look.yaw), 0);
     const reach = camera.position.distanceTo(sphere.center) + sphere.radius;
     camera.far = reach * 1.01;
-    camera.near = Math.max(reach / 4000, away - sphere.radius - target.distanceTo(sphere.center));
+    camera.near = Math.max(Math.min(reach / 400, away / 5), away - sphere.radius - target.distanceTo(sphere.center));
     if (look.flat) {
       camera.near = 0;
       Object.assign(camera, { left: (-span * aspect) / 2, right: (span * aspect) / 2, top: span / 2, bottom: -span / 2 });

@@ -32,7 +32,7 @@ export function clearanceAt(curve, at) {
 
 /** A figure of the table: at the end of what is drawn it is "at least". */
 export const clearanceWords = (data, value) =>
-  value >= data.curves_to_mm - 0.01 ? `over ${shown(data.curves_to_mm)}` : value.toFixed(2);
+  value >= data.curves_to_mm - 0.01 ? `over ${shown(data.curves_to_mm)}` : value.toFixed(1);
 
 export class Chart {
   constructor(holder, data, onTravel) {

@@ -2,9 +2,9 @@
 import { bytesOf, readGlb } from "./glb.js";
 import { Chart, clearanceAt, clearanceWords, curveRows } from "./chart.js";
 import { toModel } from "./motion.js";
-import { addressOf, State, stateFrom } from "./state.js";
+import { addressOf, rowKey, State, stateFrom } from "./state.js";
 import { factsOf, instancesOf, rowsOf, Tree } from "./tree.js";
-import { gapWords, pairOf } from "./overlay.js";
+import { gapWords, pairOf, pairsOf } from "./overlay.js";
 import { Travel } from "./travel.js";
 import { Viewer } from "./viewer.js";
 import { viewsFor } from "./camera.js";
@@ -20,11 +20,14 @@ const limits = {
   rows: [...rows.keys()],
   pairs: data.curves.length,
   findings: data.findings.length,
+  built: data.built.length,
+  cutRange: (axis) => viewer?.cutRange(axis) ?? [0, 0],
   bodies: data.bodies.length,
   isKnown: (picked) => instancesOf(picked, data, rows).length > 0,
 };
 const START = { at: 0, view: "corner", look: null, hidden: new Set(), picked: "", pair: null, cut: null,
   measure: [], measuring: false, dimensions: false, byPanel: false };
+for (const pair of data.built) pair.instances = [pair.a, pair.b].map(({ mark, panel }) => rows.get(rowKey(mark, panel))?.instances ?? []);
 const state = new State({ ...START });
 
 /** The viewer, or nothing where the browser has no WebGL: the rest of the page does without. */
@@ -39,28 +42,31 @@ function startViewer() {
   }
 }
 
-/** To a pair where it is nearest, or to a finding where it is worst. */
-function jump(kind, index) {
+/** To a pair where it is nearest, or to a finding where it is worst; `turned`: to look at it as well. */
+function jump(kind, index, turned = true) {
   const pair = { kind, index };
-  const one = (kind === "finding" ? data.findings : data.curves)[index];
+  const one = pairsOf(data, kind)[index];
   travel.play(false);
   const hidden = new Set(state.get("hidden"));
-  for (const instance of one.instances) {
+  for (const instance of one.instances.flat()) {
     hidden.delete(limits.rows.find((key) => rows.get(key).instances.includes(instance)));
   }
   state.set({ at: one.at_mm, pair, picked: "", hidden });
-  viewer?.lookAtPair(one);
+  if (turned) viewer?.lookAtPair(one);
   if (viewer) byId("picture").scrollIntoView({ block: "nearest" });
 }
 
+/** Findings, and pairs that build errors can bring together. */
 function wireFindings() {
-  for (const row of document.querySelectorAll("[data-finding]")) {
-    const index = Number(row.dataset.finding);
-    const button = make("button", { type: "button", onclick: () => jump("finding", index) }, "Show");
-    button.setAttribute("aria-label", `Show finding ${index + 1}`);
-    row.append(make("td", {}, button));
+  for (const kind of ["finding", "built"]) {
+    for (const row of document.querySelectorAll(`[data-${kind}]`)) {
+      const index = Number(row.dataset[kind]);
+      const button = make("button", { type: "button", onclick: () => jump(kind, index) }, "Show");
+      button.setAttribute("aria-label", `Show ${kind === "built" ? "pair" : "finding"} ${index + 1}`);
+      row.append(make("td", {}, button));
+    }
   }
-  document.querySelector("#findings thead tr")?.append(make("th"));
+  for (const head of document.querySelectorAll("#findings thead tr")) head.append(make("th"));
 }
 
 function wireChart() {
@@ -109,8 +115,10 @@ function showRows() {
       row.classList.toggle("chosen", index === of("pair"));
     });
   }
-  for (const row of document.querySelectorAll("[data-finding]")) {
-    row.classList.toggle("chosen", Number(row.dataset.finding) === of("finding"));
+  for (const kind of ["finding", "built"]) {
+    for (const row of document.querySelectorAll(`[data-${kind}]`)) {
+      row.classList.toggle("chosen", Number(row.dataset[kind]) === of(kind));
+    }
   }
 }
 
@@ -130,7 +138,7 @@ function readAddress() {
   travel.play(false);
   const said = stateFrom(location.hash, limits);
   state.set({ ...START, ...said });
-  if (said.pair && said.at === undefined) jump(said.pair.kind, said.pair.index);
+  if (said.pair && said.at === undefined) jump(said.pair.kind, said.pair.index, !said.look && !said.view);
 }
 
 const viewer = startViewer();

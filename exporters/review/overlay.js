@@ -20,7 +20,7 @@ export function overlayLines(state, data) {
     }
   }
   const pair = pairOf(state, data);
-  if (pair && Math.abs(at - pair.at_mm) <= SAME_PLACE_MM) {
+  if (pair?.points_mm && Math.abs(at - pair.at_mm) <= SAME_PLACE_MM) {
     const [from, to] = gapEnds(pair);
     lines.push({ from, to, label: gapWords(pair), kind: "gap" });
   }
@@ -33,8 +33,10 @@ export function overlayLines(state, data) {
 export function pairOf(state, data) {
   const pair = state.get("pair");
   if (!pair) return null;
-  return (pair.kind === "finding" ? data.findings : data.curves)[pair.index];
+  return pairsOf(data, pair.kind)[pair.index];
 }
+
+export const pairsOf = (data, kind) => ({ finding: data.findings, built: data.built, pair: data.curves })[kind];
 
 /** The two nearest points; where parts overlap, the way one must go to be free. */
 export function gapEnds(pair) {
@@ -46,6 +48,7 @@ export function gapEnds(pair) {
 }
 
 export function gapWords(pair) {
+  if (pair.left_mm !== undefined) return `${mm(pair.left_mm)} left of ${mm(pair.as_drawn_mm)}`;
   if (pair.depth_mm > 0) return `${mm(pair.depth_mm)} too deep`;
   return pair.clearance_mm > 0 ? `${mm(pair.clearance_mm)} apart` : "they meet";
 }

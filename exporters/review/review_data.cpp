@@ -113,6 +113,18 @@ Json findingsJson(const ClashReport& clash) {
   return json;
 }
 
+Json builtJson(const AsBuilt& built) {
+  Json json = Json::array();
+  for (const BuiltPair& pair : built.pairs) {
+    json.push_back({{"a", sideJson(pair.a)},
+                    {"b", sideJson(pair.b)},
+                    {"at_mm", num(pair.at_mm)},
+                    {"as_drawn_mm", num(pair.as_drawn_mm)},
+                    {"left_mm", num(pair.left_mm)}});
+  }
+  return json;
+}
+
 Json curvesJson(const Model& model) {
   Json json = Json::array();
   for (const ClearanceCurve& curve : clearanceCurves(model)) {
@@ -174,6 +186,7 @@ nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules
   json["instances"] = instancesJson(model);
   json["ropes"] = ropesJson(model);
   json["findings"] = findingsJson(clash);
+  json["built"] = builtJson(clash.as_built);
   json["curves"] = curvesJson(model);
   json["curves_to_mm"] = kCurveToMm;
   json["dimensions"] = dimensionsJson(model);

@@ -7,6 +7,7 @@
 #include "exporters/review/review_data.h"
 #include "exporters/summary.h"
 #include "exporters/xml_text.h"
+#include "generator/clash/curves.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
@@ -63,6 +64,8 @@ std::string aboutText(const Model& model) {
                                      {"for ", &job.client},
                                      {"drawn by ", &job.drawn_by},
                                      {"checked by ", &job.checked_by},
+                                     {"approved by ", &job.approved_by},
+                                     {"revision ", &job.revision},
                                      {"", &job.date}}) {
     if (!value->empty()) {
       out += words + *value + " · ";
@@ -74,23 +77,45 @@ std::string aboutText(const Model& model) {
   return out + "needs " + shown(layout.room_mm) + " mm of room";
 }
 
+std::string cell(const char* head, double value_mm) {
+  return "<td class=\"n\" data-head=\"" + std::string(head) + "\">" + shown(value_mm) + "</td>";
+}
+
+/// What build errors can bring together, of gates that name a tolerance.
+std::string asBuiltTable(const AsBuilt& built) {
+  if (!(built.tolerance_mm > 0)) {
+    return "";
+  }
+  std::string out = "<p>With every panel out of place by the build tolerance of ";
+  out += shown(built.tolerance_mm) + " mm, " + std::to_string(built.pairs_that_can_meet);
+  out +=
+      " pairs of parts can meet. The tightest:</p>\n<table><thead><tr><th>no.</th><th>what</th>"
+      "<th>as drawn</th><th>left</th><th>tolerance allowed</th><th>at</th></tr></thead><tbody>\n";
+  for (std::size_t i = 0; i < built.pairs.size(); ++i) {
+    const BuiltPair& pair = built.pairs[i];
+    out += "<tr data-built=\"" + std::to_string(i) + "\"><td>" + std::to_string(i + 1) + "</td>";
+    out += element("td", inWords(pair.a) + " and " + inWords(pair.b));
+    out += cell("as drawn", pair.as_drawn_mm) + cell("left", pair.left_mm);
+    out += cell("allows", pair.allowed_mm) + cell("at", pair.at_mm) + "</tr>\n";
+  }
+  return out + "</tbody></table>\n";
+}
+
 std::string findingsTable(const ClashReport& clash) {
   if (clash.findings.empty()) {
-    return "<p>No two parts meet that should not.</p>\n";
+    return "<p>As drawn, no two parts meet that should not.</p>\n";
   }
   std::string out =
       "<table><thead><tr><th>no.</th><th>what</th><th>from</th><th>to</th><th>worst at</th>"
-      "<th>clearance</th><th>depth</th></tr></thead><tbody>\n";
+      "<th>clearance</th><th>required</th><th>depth</th></tr></thead><tbody>\n";
   for (std::size_t i = 0; i < clash.findings.size(); ++i) {
     const Finding& finding = clash.findings[i];
     const std::string number = std::to_string(i + 1);
     out += "<tr data-finding=\"" + std::to_string(i) + "\"><td>" + number + "</td>";
     out += element("td", finding.text);
-    for (const double value : {finding.fromMm(), finding.toMm(), finding.worst_at_mm,
-                               finding.clearance_mm, finding.depth_mm}) {
-      out += "<td class=\"n\">" + shown(value) + "</td>";
-    }
-    out += "</tr>\n";
+    out += cell("from", finding.fromMm()) + cell("to", finding.toMm());
+    out += cell("worst at", finding.worst_at_mm) + cell("clearance", finding.clearance_mm);
+    out += cell("required", finding.required_mm) + cell("depth", finding.depth_mm) + "</tr>\n";
   }
   return out + "</tbody></table>\n";
 }
@@ -112,6 +137,11 @@ std::string warningsText(const Schedules& schedules) {
     lines.push_back(warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")"));
   }
   return "<ul>\n" + listOf(lines) + "</ul>";
+}
+
+std::string motionWords(double within_mm) {
+  return within_mm > 0 ? "here, on a surveyed track, within " + shown(within_mm, 3) + " mm"
+                       : std::string("exactly");
 }
 
 /// Puts each value in the place of its {{name}}. Values are not looked through again.
@@ -144,21 +174,23 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
   const std::string verdict(toString(contents.clash.verdict));
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +
                            " from input " + provenance.input_sha256.substr(0, 12) + ".";
-  return filled(reviewTemplate(),
-                {{"title", xmlEscaped(titleOf(model))},
-                 {"about", xmlEscaped(aboutText(model))},
-                 {"made", xmlEscaped(made)},
-                 {"verdict", verdict},
-                 {"verdict line", xmlEscaped(verdictLine(contents.clash))},
-                 {"findings", findingsTable(contents.clash)},
-                 {"warnings", warningsText(contents.schedules)},
-                 {"cautions", listOf(contents.schedules.cautions)},
-                 {"motion within", shown(data.at("motion_within_mm").get<double>(), 3)},
-                 {"style", std::string(reviewStyle())},
-                 {"data", inScript(data.dump())},
-                 {"glb", base64(contents.glb)},
-                 {"script", std::string(reviewScript())},
-                 {"licences", xmlEscaped(reviewLicences())}});
+  return filled(
+      reviewTemplate(),
+      {{"title", xmlEscaped(titleOf(model))},
+       {"about", xmlEscaped(aboutText(model))},
+       {"made", xmlEscaped(made)},
+       {"verdict", verdict},
+       {"verdict line", xmlEscaped(verdictLine(contents.clash))},
+       {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
+       {"warnings", warningsText(contents.schedules)},
+       {"cautions", listOf(contents.schedules.cautions)},
+       {"motion within", motionWords(data.at("motion_within_mm").get<double>())},
+       {"curve within", shown(kCurveWithinMm)},
+       {"style", std::string(reviewStyle())},
+       {"data", inScript(data.dump())},
+       {"glb", base64(contents.glb)},
+       {"script", std::string(reviewScript())},
+       {"licences", xmlEscaped(reviewLicences())}});
 }
 
 }  // namespace leafstack

@@ -19,7 +19,7 @@ export class Stage {
   /** Throws where there is no WebGL. */
   constructor(canvas, data, glb) {
     this.renderer = new WebGLRenderer({ canvas, antialias: false });
-    this.renderer.setClearColor(BACKGROUND);
+    this.clear();
     this.data = data;
     this.materials = {
       faces: faces({ polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }),
@@ -33,6 +33,11 @@ export class Stage {
     this.measureBounds();
     this.raycaster = new Raycaster();
     this.frames = 0;
+  }
+
+  /** What is behind the gate; a context that comes back does not know it. */
+  clear() {
+    this.renderer.setClearColor(BACKGROUND);
   }
 
   /** Boxes of all positions, and of what moves alone, the ground's far ends left out. */
@@ -89,6 +94,8 @@ export class Stage {
       material.side = cut ? DoubleSide : FrontSide;
       material.needsUpdate = true;
     }
+    // Behind a thin wall the offset by slope would let its far side through.
+    this.materials.faces.polygonOffsetFactor = cut ? 0 : 1;
     if (!cut) {
       this.renderer.clippingPlanes = [];
       return;

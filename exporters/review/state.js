@@ -1,9 +1,12 @@
 // What the page shows, in one object, and the address that says the same.
 
+import { SPANS_MM, STEEPEST_DEG } from "./camera.js";
+
 const number = (text) => {
   const value = Number(text);
   return text !== "" && Number.isFinite(value) ? value : null;
 };
+const within = (value, [low, high]) => Math.min(high, Math.max(low, value));
 const short = (value, places = 2) => String(Number(value.toFixed(places)));
 
 /** Holds the state; whoever watches is told which keys changed. */
@@ -73,27 +76,30 @@ const readers = {
     const words = text.split(",");
     const [yaw, pitch, span, ...target] = words.slice(0, 6).map(number);
     const isWhole = words.length === 7 && [yaw, pitch, span, ...target].every((one) => one !== null);
-    if (!isWhole || span <= 0) return {};
-    return { view: "", look: { yaw, pitch, span, target, flat: words[6] === "flat" } };
+    if (!isWhole) return {};
+    const held = { pitch: within(pitch, [-STEEPEST_DEG, STEEPEST_DEG]), span: within(span, SPANS_MM) };
+    return { view: "", look: { yaw, ...held, target, flat: words[6] === "flat" } };
   },
   hide: (text, limits) => ({ hidden: new Set(text.split(",").filter((key) => limits.rows.includes(key))) }),
   only: (text, limits) => {
-    const kept = new Set(text.split(","));
+    const kept = new Set(text.split(",").filter((key) => limits.rows.includes(key)));
+    if (kept.size === 0) return {}; // a link from another revision
     return { hidden: new Set(limits.rows.filter((key) => !kept.has(key))) };
   },
   pair: (text, limits) => pairFrom("pair", text, limits.pairs),
+  built: (text, limits) => pairFrom("built", text, limits.built),
   finding: (text, limits) => pairFrom("finding", text, limits.findings),
   pick: (text, limits) => (limits.isKnown(text) ? { picked: text } : {}),
-  cut: (text) => {
+  cut: (text, limits) => {
     const [axis, at, flip] = text.split(",");
     const position = number(at ?? "");
     if (!["x", "y", "z"].includes(axis) || position === null) return {};
-    return { cut: { axis, at: position, flipped: flip === "flip" } };
+    return { cut: { axis, at: within(position, limits.cutRange(axis)), flipped: flip === "flip" } };
   },
   measure: (text, limits) => {
     const ends = text.split(";").map((end) => end.split(",").map(number));
     const isWhole = ends.length <= 2 && ends.every(
-      (end) => end.length === 4 && end.every((one) => one !== null) && limits.bodies > end[0] && end[0] >= 0);
+      (end) => end.length === 4 && end.every((one) => one !== null) && Number.isInteger(end[0]) && limits.bodies > end[0] && end[0] >= 0);
     return isWhole ? { measure: ends.map(([body, ...point]) => ({ body, point })) } : {};
   },
   dimensions: (text) => ({ dimensions: text === "on" }),

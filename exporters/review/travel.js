@@ -16,7 +16,11 @@ export class Travel {
     this.typed = byId("typed");
     for (const input of [this.slider, this.typed]) input.max = this.travel;
     this.slider.addEventListener("input", () => this.go(Number(this.slider.value)));
-    this.typed.addEventListener("change", () => this.go(Number(this.typed.value)));
+    this.typed.addEventListener("change", () => {
+      const text = this.typed.value.trim();
+      if (text !== "" && Number.isFinite(Number(text))) this.go(Number(text));
+      this.show(true); // what was typed may be out of reach, or no number
+    });
     byId("closed").addEventListener("click", () => this.go(0));
     byId("half").addEventListener("click", () => this.go(this.travel / 2));
     byId("open").addEventListener("click", () => this.go(this.travel));
@@ -36,10 +40,10 @@ export class Travel {
     this.state.set({ at: Math.min(this.travel, Math.max(0, held)) });
   }
 
-  show() {
+  show(anew = false) {
     const at = this.state.get("at");
     this.slider.value = at;
-    if (document.activeElement !== this.typed || Number(this.typed.value) !== at) this.typed.value = shown(at);
+    if (anew || document.activeElement !== this.typed || Number(this.typed.value) !== at) this.typed.value = shown(at);
     const where = this.data.panels.map((panel) => `panel ${panel.number} ${shown(panel.speed_ratio * at, 0)}`);
     byId("where").textContent = `Opened by, mm: ${where.join(", ")}`;
     this.slider.setAttribute("aria-valuetext", `${shown(at)} mm of drive travel`);
@@ -90,10 +94,12 @@ export class Travel {
     if (isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
     const at = this.state.get("at");
     const step = { ",": -STEP_MM, ".": STEP_MM, "<": -BIG_STEP_MM, ">": BIG_STEP_MM }[event.key];
+    const letter = event.key.toLowerCase();
+    if (!byId("letters").checked) return;
     if (step) this.go(at + step);
-    else if (event.key === "p") this.play(!this.playing);
-    else if (event.key === "c") this.go(0);
-    else if (event.key === "h") this.go(this.travel / 2);
-    else if (event.key === "o") this.go(this.travel);
+    else if (letter === "p") this.play(!this.playing);
+    else if (letter === "c") this.go(0);
+    else if (letter === "h") this.go(this.travel / 2);
+    else if (letter === "o") this.go(this.travel);
   }
 }

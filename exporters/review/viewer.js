@@ -45,6 +45,15 @@ export class Viewer {
       for (const key of changed) this.dirty.add(key);
       this.ask();
     });
+    this.canvas.addEventListener("webglcontextlost", (event) => {
+      event.preventDefault();
+      byId("lost").hidden = false;
+    });
+    this.canvas.addEventListener("webglcontextrestored", () => {
+      byId("lost").hidden = true;
+      this.stage.clear();
+      this.ask();
+    });
     new ResizeObserver(() => this.resize()).observe(holder);
     addEventListener("beforeprint", () => this.print());
     this.resize();
@@ -67,7 +76,7 @@ export class Viewer {
     addEventListener("keydown", (event) => {
       const isTyping = event.target.matches?.("input:not([type=range]):not([type=checkbox]), select");
       if (isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
-      const view = Object.keys(this.views)[Number(event.key) - 1];
+      const view = byId("letters").checked && Object.keys(this.views)[Number(event.key) - 1];
       if (view) this.state.set({ view });
       if (event.key === "Escape") this.state.set({ pair: null, picked: "", measure: [], measuring: false });
     });
@@ -78,7 +87,7 @@ export class Viewer {
     for (const [key, words] of Object.entries(CUT_WORDS)) axis.append(make("option", { value: key }, words));
     axis.addEventListener("change", () => {
       const [low, high] = this.cutRange(axis.value);
-      this.state.set({ cut: axis.value ? { axis: axis.value, at: (low + high) / 2, flipped: false } : null });
+      this.state.set({ cut: axis.value ? { axis: axis.value, at: (low + high) / 2, flipped: axis.value === "x" && this.data.opening_sign < 0 } : null });
     });
     byId("cut-at").addEventListener("input", () => {
       this.state.set({ cut: { ...this.state.get("cut"), at: Number(byId("cut-at").value) } });
@@ -173,14 +182,14 @@ export class Viewer {
   /** Instances marked: of a pair the one and the other, else what is picked. */
   marked() {
     const pair = pairOf(this.state, this.data);
-    if (pair) return pair.instances.map((instance) => this.data.instances[instance].name);
+    if (pair) return pair.instances.flat().map((instance) => this.data.instances[instance].name);
     return instancesOf(this.state.get("picked"), this.data, this.rows).map((one) => this.data.instances[one].name);
   }
 
   showMarks() {
     const pair = pairOf(this.state, this.data);
     const picked = instancesOf(this.state.get("picked"), this.data, this.rows);
-    const [first, second] = pair ? [[pair.instances[0]], [pair.instances[1]]] : [picked, []];
+    const [first, second] = pair ? pair.instances.map((one) => [one].flat()) : [picked, []];
     this.stage.gate.mark("first", first, this.stage.materials.marks[0]);
     this.stage.gate.mark("second", second, this.stage.materials.marks[1]);
     this.stage.fade(Boolean(pair));
@@ -194,7 +203,8 @@ export class Viewer {
     if (!cut) return;
     const [low, high] = this.cutRange(cut.axis);
     Object.assign(byId("cut-at"), { min: low, max: high, value: cut.at });
-    byId("cut-words").textContent = mm(cut.at, 0);
+    const sign = cut.axis === "x" ? this.data.opening_sign : 1; // counted up from the latch post
+    byId("cut-words").textContent = mm(sign * cut.at, 0);
   }
 
   showLook() {
@@ -250,6 +260,7 @@ export class Viewer {
 
   /** Close to the two nearest points, from where the gap is seen in its length. */
   lookAtPair(pair) {
+    if (!pair.points_mm) return;
     const [a, b] = gapEnds(pair);
     const middle = a.map((one, i) => (one + b[i]) / 2);
     const way = new Vector3(...toScene(b.map((one, i) => one - a[i])));

@@ -20,6 +20,9 @@ constexpr int kFirstPositions = 97;
 /// Wider only where too few pairs come that near: most gates have them within the first.
 constexpr std::array<double, 3> kLookedWithinMm = {12, 40, kCurveToMm};
 
+/// Coarse meshes of round parts may be nearer or further apart than the parts by this.
+constexpr double kCoarseWithinMm = 0.25;
+
 /// Around the least that the coarse meshes have, where the finest may have theirs.
 constexpr double kAboutMm = 2;
 
@@ -36,13 +39,21 @@ class Curves {
       : model_(model), shapes_(model), travel_mm_(model.layout.drive_travel_mm) {}
 
   std::vector<ClearanceCurve> run() {
-    std::vector<ClearanceCurve> curves;
-    for (const auto& [key, group] : tightestGroups()) {
-      curves.push_back(curveOf(group));
+    const std::map<GroupKey, Group> groups = tightestGroups();
+    std::vector<std::pair<ClearanceCurve, const Group*>> ranked;
+    for (const auto& [key, group] : groups) {
+      ranked.emplace_back(leastOf(group), &group);
     }
-    std::stable_sort(
-        curves.begin(), curves.end(),
-        [](const ClearanceCurve& p, const ClearanceCurve& q) { return p.least_mm < q.least_mm; });
+    std::stable_sort(ranked.begin(), ranked.end(), [](const auto& p, const auto& q) {
+      return p.first.least_mm < q.first.least_mm;
+    });
+    std::vector<ClearanceCurve> curves;
+    for (auto& [curve, group] : ranked) {
+      if (static_cast<int>(curves.size()) < kCurvesShown) {
+        addPoints(*group, curve);
+        curves.push_back(std::move(curve));
+      }
+    }
     return curves;
   }
 
@@ -90,11 +101,7 @@ class Curves {
         break;
       }
     }
-    while (static_cast<int>(groups.size()) > kCurvesShown) {
-      groups.erase(std::max_element(groups.begin(), groups.end(), [](const auto& p, const auto& q) {
-        return p.second.least_mm < q.second.least_mm;
-      }));
-    }
+    dropFarther(groups);
     for (const auto& pair : pairs) {
       const auto group = groups.find(keyOf(pair[0], pair[1]));
       if (group != groups.end() && nearStretch(shapes_, pair[0], pair[1], kCurveToMm)) {
@@ -102,6 +109,20 @@ class Curves {
       }
     }
     return groups;
+  }
+
+  /// Keeps the tightest, and all that finer meshes may yet show to be as tight.
+  static void dropFarther(std::map<GroupKey, Group>& groups) {
+    std::vector<double> least;
+    for (const auto& [key, group] : groups) {
+      least.push_back(group.least_mm);
+    }
+    if (static_cast<int>(least.size()) <= kCurvesShown) {
+      return;
+    }
+    std::nth_element(least.begin(), least.begin() + (kCurvesShown - 1), least.end());
+    const double most = least[kCurvesShown - 1] + 2 * kCoarseWithinMm;
+    std::erase_if(groups, [&](const auto& one) { return one.second.least_mm > most; });
   }
 
   Clearance between(const std::array<int, 2>& pair, const Stretch& stretch, double enough_mm,
@@ -147,12 +168,16 @@ class Curves {
     curve.points_mm = {best.on_a, best.on_b};
   }
 
-  ClearanceCurve curveOf(const Group& group) {
+  ClearanceCurve leastOf(const Group& group) {
     ClearanceCurve curve;
     setLeast(group, curve);
     curve.a = describe(model_, curve.instance_a);
     curve.b = describe(model_, curve.instance_b);
     curve.pairs = static_cast<int>(group.pairs.size());
+    return curve;
+  }
+
+  void addPoints(const Group& group, ClearanceCurve& curve) {
     std::set<double> positions = {curve.at_mm};
     for (int i = 0; i < kFirstPositions; ++i) {
       positions.insert(travel_mm_ * i / (kFirstPositions - 1));
@@ -167,7 +192,6 @@ class Curves {
       curve.points.push_back(next);
       last = next;
     }
-    return curve;
   }
 
   /// Adds the points needed between two.

@@ -6,7 +6,9 @@ import fs from "node:fs";
 import path from "node:path";
 import { Browser, Check } from "./review_browser.mjs";
 import { checkFindings, checkMotion, checkRopes, checkWheels } from "./review_motion.mjs";
-import { checkAddress, checkCut, checkMeasure, checkPick, checkPrint } from "./review_use.mjs";
+import {
+  checkAddress, checkBuilt, checkCut, checkDamagedAddresses, checkLostContext, checkMeasure, checkPick, checkPrint, checkTyped,
+} from "./review_use.mjs";
 import { checkCalm, checkContrast, checkKeys, checkNoWebgl, checkPhone } from "./review_access.mjs";
 
 const MOST_BYTES = 3e6;
@@ -57,6 +59,8 @@ try {
   await checkRopes(check, page);
   await checkWheels(check, page, resolved);
   await checkFindings(check, page, report);
+  await checkBuilt(check, page, report);
+  await checkTyped(check, page, report);
   await checkPick(check, page, report);
   await checkMeasure(check, page, report);
   await checkCut(check, page, report);
@@ -66,10 +70,12 @@ try {
     await checkKeys(check, page, report);
     await checkContrast(check, page);
     await checkPrint(check, page, report);
-    await checkPhone(check, browser, folder);
+    await checkDamagedAddresses(check, browser, folder);
     await checkCalm(check, browser, folder);
     await checkNoWebgl(check, browser, folder, report);
+    await checkLostContext(check, page);
   }
+  if (!isBrief || isFaulty) await checkPhone(check, browser, folder);
   check.that(browser.errors.length === 0, `console: ${browser.errors.join("; ")}`);
   check.that(browser.requests.length === 0, `asked for ${browser.requests.join(", ")}`);
   check.end(`${(html.length / 1e6).toFixed(2)} MB, picture after ${(measured / 1000).toFixed(2)} s${pace}, ` +

@@ -11,7 +11,7 @@ export async function checkPhone(check, browser, folder) {
   const wide = await page.evaluate(() => document.documentElement.scrollWidth);
   check.that(wide <= PHONE.width, `the page is ${wide} px wide on a phone of ${PHONE.width}`);
   const bad = await page.$$eval("button, select, input", (all, [width, least]) => all
-    .filter((one) => one.checkVisibility() && one.closest(".wide") === null)
+    .filter((one) => one.checkVisibility())
     .map((one) => ({ box: one.getBoundingClientRect(), name: one.id || one.textContent || one.className }))
     .filter(({ box }) => box.width > 0 && (box.left < 0 || box.right > width || box.height < least || box.width < Math.min(least, 24)))
     .map(({ name, box }) => `${name} (${box.left} to ${box.right}, ${box.width} x ${box.height})`),

@@ -145,7 +145,8 @@ export async function checkAddress(check, browser, page, folder) {
   const other = await browser.open(folder, { hash: `#${hash}` });
   const [mine, theirs] = [await stateOf(page), await stateOf(other)];
   check.that(mine.cut !== null && mine.hidden.length === 1 && mine.view === "", "the address had little to say");
-  for (const key of ["at", "view", "hidden", "picked", "cut", "dimensions", "byPanel"]) {
+  check.that(near(mine.at, theirs.at, 0.01), `at is not restored by ${hash}`);
+  for (const key of ["view", "hidden", "picked", "cut", "dimensions", "byPanel"]) {
     check.that(JSON.stringify(mine[key]) === JSON.stringify(theirs[key]), `${key} is not restored by ${hash}`);
   }
   const overlay = (one) => one.$$eval("#overlay text", (texts) => texts.map((text) => text.textContent).join());
@@ -173,4 +174,76 @@ export async function checkPrint(check, page, report) {
   check.that(/Half open, from the road/.test(text), "no pictures are printed");
   const images = execFileSync("pdfimages", ["-list", "-"], { input: pdf }).toString().match(/ image /g) ?? [];
   check.that(images.length >= 4, `${images.length} pictures are printed`);
+}
+
+/** Words that no page writes, or that another revision's page did: left out or held to what there is. */
+export async function checkDamagedAddresses(check, browser, folder) {
+  const all = (await (await browser.open(folder)).evaluate(() => leafstackReview.state())).hidden;
+  check.that(all.length === 0, "something is hidden from the start");
+  for (const [hash, holds] of [
+    ["measure=0.5,1,2,3", (state) => state.measure.length === 0],
+    ["only=zzz", (state) => state.hidden.length === 0],
+    ["look=0,500,1e-9,0,0,0,deep", (state) => state.look.span >= 1 && state.look.pitch <= 90],
+    ["cut=x,1e9", (state) => Math.abs(state.cut.at) < 1e6],
+    ["at=1e308&pick=%E0%A4%A", (state) => Number.isFinite(state.at) && state.picked === ""],
+  ]) {
+    const page = await browser.open(folder, { hash: `#${hash}` });
+    check.that(holds(await stateOf(page)), `#${hash} is taken as it stands`);
+    await page.waitForFunction(() => leafstackReview.isAtRest(), { timeout: 20000 })
+      .catch(() => check.that(false, `#${hash} leaves the picture undrawn`));
+    await page.close();
+  }
+}
+
+/** Figures out of reach, and none: the box shows where the gate stands. */
+export async function checkTyped(check, page, report) {
+  const travel = report.layout.drive_travel_mm;
+  const typed = async (text) => {
+    await page.$eval("#typed", (input, value) => {
+      input.focus();
+      input.value = value;
+      input.dispatchEvent(new Event("change"));
+    }, text);
+    await settle(page);
+    return [await page.evaluate(() => leafstackReview.at()), Number(await page.$eval("#typed", (input) => input.value))];
+  };
+  for (const [text, expected] of [["88888", travel], ["99999", travel], ["-6", 0], ["-7", 0], ["120", 120], ["", 120]]) {
+    const [at, told] = await typed(text);
+    check.that(near(at, expected, 1e-9) && near(told, expected, 0.01), `"${text}" typed: at ${at}, the box says ${told}`);
+  }
+  await page.click("#closed");
+}
+
+/** Pairs that build errors can bring together: all of the report's, each with a way to it. */
+export async function checkBuilt(check, page, report) {
+  const pairs = report.clash.as_built?.tightest ?? [];
+  const rows = await page.$$("[data-built]");
+  check.that(rows.length === pairs.length, `${rows.length} pairs as built, not ${pairs.length}`);
+  for (const [i, pair] of pairs.slice(0, 3).entries()) {
+    await page.click(`[data-built="${i}"] button`);
+    await settle(page);
+    check.that(near(await page.evaluate(() => leafstackReview.at()), pair.at_mm, 0.01), `pair ${i + 1} is not at ${pair.at_mm}`);
+    const marks = new Set((await page.evaluate(() => leafstackReview.marked())).map((name) => name.split(".")[0]));
+    check.that([...marks].sort().join() === [...new Set([pair.a.mark, pair.b.mark])].sort().join(), `${[...marks]} are marked`);
+    const text = await page.$eval(`[data-built="${i}"]`, (row) => row.textContent);
+    check.that(text.includes(String(Number(pair.left_mm.toFixed(2)))), `pair ${i + 1} reads ${text}`);
+  }
+  if (pairs.length > 0) await page.keyboard.press("Escape");
+}
+
+/** Browsers take a picture's memory back; it is said, and the picture comes again. */
+export async function checkLostContext(check, page) {
+  await page.bringToFront(); // pages behind draw nothing
+  const shown = () => page.$eval("#lost", (one) => one.checkVisibility());
+  await page.evaluate(() => {
+    const canvas = document.getElementById("canvas");
+    window.lose = (canvas.getContext("webgl2") ?? canvas.getContext("webgl")).getExtension("WEBGL_lose_context");
+    window.lose.loseContext();
+  });
+  await page.waitForFunction(() => !document.getElementById("lost").hidden, { timeout: 10000 }).catch(() => {});
+  check.that(await shown(), "nothing says that the picture is lost");
+  const before = await page.evaluate(() => leafstackReview.frames());
+  await page.evaluate(() => window.lose.restoreContext());
+  await page.waitForFunction((count) => document.getElementById("lost").hidden && leafstackReview.frames() > count,
+    { timeout: 10000 }, before).catch(() => check.that(false, "the picture does not come back"));
 }
