@@ -112,7 +112,11 @@ export async function checkCut(check, page, report) {
     slider.value = Math.round(middle);
     slider.dispatchEvent(new Event("input"));
   }, at);
-  for (const isFlipped of [false, true]) {
+  // What stays at first, and how the position reads, is as seen from the latch post for both hands.
+  const sign = (await dataOf(page)).opening_sign;
+  const words = await page.$eval("#cut-words", (one) => one.textContent);
+  check.that(Number.parseFloat(words) === Math.round(sign * Math.round(at)), `the section at ${at} reads ${words}`);
+  for (const isFlipped of [sign < 0, sign > 0]) {
     await checkHalf(check, page, { box, at, x: (at + box.high[0]) / 2, isGone: !isFlipped, report });
     await checkHalf(check, page, { box, at, x: (at + box.low[0]) / 2, isGone: isFlipped, report });
     await page.click("#cut-flip");
