@@ -8,7 +8,7 @@ const PROGRAM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const FLAGS = [
   "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-gpu-compositing",
   "--disable-background-networking", "--disable-component-update", "--disable-default-apps",
-  "--disable-domain-reliability", "--disable-extensions", "--disable-sync", "--metrics-recording-only",
+  "--disable-domain-reliability", "--disable-extensions", "--disable-sync",
   "--no-default-browser-check", "--no-first-run", "--no-pings", "--disable-dev-shm-usage",
   "--host-resolver-rules=MAP * ~NOTFOUND", "--force-color-profile=srgb", "--hide-scrollbars",
 ];

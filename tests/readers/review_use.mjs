@@ -112,6 +112,7 @@ export async function checkCut(check, page, report) {
     slider.value = Math.round(middle);
     slider.dispatchEvent(new Event("input"));
   }, at);
+  await settle(page);
   // What stays at first, and how the position reads, is as seen from the latch post for both hands.
   const sign = (await dataOf(page)).opening_sign;
   const words = await page.$eval("#cut-words", (one) => one.textContent);
