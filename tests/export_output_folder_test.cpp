@@ -204,7 +204,7 @@ TEST_F(OutputFolderTest, AnOldFolderSetAsideByAKilledRunComesBack) {
   OutputFolder folder(out_, true);
   folder.write("a.txt", "a");
   EXPECT_EQ(read(out_ / "parts/A1.step"), "old");
-  folder.commit(kProvenance);
+  folder.commit(kFolderProvenance);
   EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
 }
 
@@ -212,7 +212,7 @@ TEST_F(OutputFolderTest, WhatALiveRunWritesIsLeftAlone) {
   OutputFolder slow(out_, true);
   slow.write("a.txt", "slow");
   makeOurs("quick");
-  slow.commit(kProvenance);
+  slow.commit(kFolderProvenance);
   EXPECT_EQ(read(out_ / "a.txt"), "slow");
   EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
 }
@@ -221,8 +221,8 @@ TEST_F(OutputFolderTest, WithoutForceTheFirstOfTwoStays) {
   OutputFolder one(out_, false), other(out_, false);
   one.write("a.txt", "one");
   other.write("a.txt", "other");
-  one.commit(kProvenance);
-  EXPECT_THROW(other.commit(kProvenance), WriteError);
+  one.commit(kFolderProvenance);
+  EXPECT_THROW(other.commit(kFolderProvenance), WriteError);
   EXPECT_EQ(read(out_ / "a.txt"), "one");
 }
 
