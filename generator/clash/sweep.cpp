@@ -9,8 +9,6 @@
 namespace leafstack {
 namespace {
 
-// Stretches nearer to each other than this are one.
-constexpr double kSameStretchMm = 1e-9;
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 
 /// Depth first, nearer boxes first.
@@ -243,7 +241,7 @@ class BelowSearch : LegView {
 
   void add(const Stretch& stretch) {
     found_.push_back(stretch);
-    found_ = united(std::move(found_));
+    found_ = united(std::move(found_), kStretchEndMm);
   }
 
   double limit_;
@@ -273,13 +271,13 @@ std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretc
   return found;
 }
 
-std::vector<Stretch> united(std::vector<Stretch> stretches) {
+std::vector<Stretch> united(std::vector<Stretch> stretches, double apart_mm) {
   std::sort(stretches.begin(), stretches.end(), [](const Stretch& p, const Stretch& q) {
     return p.from_mm != q.from_mm ? p.from_mm < q.from_mm : p.to_mm < q.to_mm;
   });
   std::vector<Stretch> merged;
   for (const Stretch& next : stretches) {
-    if (!merged.empty() && next.from_mm <= merged.back().to_mm + kSameStretchMm) {
+    if (!merged.empty() && next.from_mm <= merged.back().to_mm + apart_mm) {
       merged.back().to_mm = std::max(merged.back().to_mm, next.to_mm);
     } else {
       merged.push_back(next);
