@@ -10,16 +10,10 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <functional>
 #include <iostream>
-#include <nlohmann/json.hpp>
 #include <optional>
 
-#include "exporters/compare_chart.h"
-#include "exporters/compare_csv.h"
-#include "exporters/compare_json.h"
-#include "exporters/compare_table.h"
 #include "exporters/drawing/drawings.h"
 #include "exporters/earlier_report.h"
 #include "exporters/export_error.h"
@@ -27,7 +21,9 @@
 #include "exporters/gate_folder.h"
 #include "exporters/progress.h"
 #include "exporters/sha256.h"
+#include "exporters/shell/command_input.h"
 #include "exporters/shell/command_list.h"
+#include "exporters/shell/compare_command.h"
 #include "exporters/shell/completion.h"
 #include "exporters/shell/exit_codes.h"
 #include "exporters/shell/fault_file.h"
@@ -36,7 +32,6 @@
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
 #include "generator/clash/comparison.h"
-#include "generator/compare/sweep.h"
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/schedules.h"
@@ -44,92 +39,6 @@
 
 namespace leafstack {
 namespace {
-
-/// Ends the run: messages for stderr, and the exit code.
-struct Stop {
-  ExitCode code = kInternalFault;
-  std::vector<std::string> lines;
-};
-
-struct Options {
-  std::string input;
-  std::string name;  ///< of a gallery gate
-  std::string output;
-  std::vector<std::string> sets, only;
-  std::string timestamp, against, dxf_version = "R2000";
-  bool json = false, quiet = false, force = false, dry_run = false, timings = false;
-  bool dxf_marks = false;
-  std::vector<std::string> sweeps;
-  std::string prices, chart;
-  std::optional<std::string> shard;
-  bool csv = false;
-  std::string shell;
-  mutable std::string gate_text;  ///< as read, once it is known to be valid
-};
-
-void print(const std::string& data) {
-  std::cout << data << std::flush;
-  if (!std::cout) {
-    throw Stop{kNotWritten, {"standard output could not be written"}};
-  }
-}
-
-std::vector<Override> overridesFrom(const Options& options) {
-  std::vector<Override> overrides;
-  for (const std::string& text : options.sets) {
-    const std::size_t equals = text.find('=');
-    if (equals == std::string::npos || text.front() != '/') {
-      throw Stop{kWrongUsage,
-                 {"--set " + text + ": expected /json/pointer=value, as in /site/opening_mm=6000"}};
-    }
-    overrides.push_back({text.substr(0, equals), text.substr(equals + 1)});
-  }
-  return overrides;
-}
-
-/// The text of a file, at most `most` bytes of it.
-std::string readInput(const std::string& path, std::size_t most) {
-  namespace fs = std::filesystem;
-  std::ifstream file;
-  if (path != "-") {
-    std::error_code error;
-    const fs::file_status status = fs::status(path, error);
-    if (!fs::exists(status)) {
-      throw Stop{kInvalidInput, {path + ": no such file"}};
-    }
-    if (fs::is_directory(status)) {
-      throw Stop{kInvalidInput, {path + ": is a folder, not a file"}};
-    }
-    file.open(path, std::ios::binary);
-    if (!file) {
-      throw Stop{kInvalidInput, {path + ": cannot be read"}};
-    }
-  }
-  std::istream& in = path == "-" ? std::cin : file;
-  std::string text;
-  std::string chunk(std::size_t{1} << 16, '\0');
-  while (in && text.size() < most) {
-    in.read(chunk.data(), static_cast<std::streamsize>(std::min(chunk.size(), most - text.size())));
-    text.append(chunk, 0, static_cast<std::size_t>(in.gcount()));
-  }
-  if (in.bad()) {
-    throw Stop{kInvalidInput, {path + ": cannot be read"}};
-  }
-  return text;
-}
-
-/// Everything wrong that was read, at once.
-void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more = {}) {
-  problems.insert(problems.end(), more.begin(), more.end());
-  if (problems.empty()) {
-    return;
-  }
-  Stop stop{kInvalidInput, {}};
-  for (const Diagnostic& problem : problems) {
-    stop.lines.push_back(toString(problem));
-  }
-  throw stop;
-}
 
 ResolvedGate resolve(const std::string& text, const std::string& name,
                      const std::vector<Override>& overrides) {
@@ -186,7 +95,7 @@ Prepared prepare(const Options& options, Progress& progress) {
   Prepared prepared;
   prepared.provenance.timestamp = timestampFrom(options);
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
-  const std::string name = options.input == "-" ? "<stdin>" : options.input;
+  const std::string name = sourceName(options.input);
   prepared.gate = resolve(text, name, overrides);
   options.gate_text = text;
   std::string hashed = text;
@@ -329,103 +238,6 @@ ExitCode runBuild(const Options& options) {
           verdictLine(built.clash) + "\n");
   }
   return codeOf(built.clash);
-}
-
-PriceResult pricesFrom(const Options& options) {
-  if (options.prices.empty()) {
-    return {};
-  }
-  const std::string name = options.prices == "-" ? "<stdin>" : options.prices;
-  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
-}
-
-void demand(bool is_right, const std::string& complaint) {
-  if (!is_right) {
-    throw Stop{kWrongUsage, {complaint}};
-  }
-}
-
-/// --sweep, --shard and what goes with them.
-SweepInput sweepFrom(const Options& options) {
-  SweepInput input;
-  std::string problem;
-  for (const std::string& text : options.sweeps) {
-    const auto axis = parseAxis(text, problem);
-    demand(axis.has_value(), "--sweep " + text + ": " + problem);
-    input.axes.push_back(*axis);
-  }
-  demand(input.axes.size() <= kMostAxes, "--sweep: up to two at a time");
-  demand(input.axes.size() < 2 || !areNested(input.axes[0].pointer, input.axes[1].pointer),
-         "--sweep: " + input.axes.back().pointer + " twice");
-  if (options.shard) {
-    const auto shard = parseShard(*options.shard, problem);
-    demand(shard.has_value(), "--shard " + *options.shard + ": " + problem);
-    input.shard = *shard;
-  }
-  const PointRange range = pointsOf(pointCount(input.axes), input.shard);
-  demand(range.end - range.first <= kMostPointsPerShard, "--sweep: more than " +
-                                                             std::to_string(kMostPointsPerShard) +
-                                                             " sites at once; take --shard I/N");
-  if (!options.chart.empty()) {
-    demand(input.axes.size() == 1 && !options.shard, "--chart: takes one --sweep, without --shard");
-    problem = chartProblem(input.axes.front());
-    demand(problem.empty(), "--chart: " + problem);
-    demandWritable(options.chart, options.force);
-  }
-  return input;
-}
-
-ExitCode runSweep(const Options& options) {
-  SweepInput input = sweepFrom(options);
-  input.overrides = overridesFrom(options);
-  input.text = readInput(options.input, kMaxGateFileBytes + 1);
-  input.source_name = options.input == "-" ? "<stdin>" : options.input;
-  const PriceResult prices = pricesFrom(options);
-  input.prices = prices.prices ? &*prices.prices : nullptr;
-  if (!prices.problems.empty()) {
-    demandNone(sweepProblems(input), prices.problems);
-  }
-  const SweepRows rows(options.json ? SweepFormat::kJson : SweepFormat::kCsv, input.axes,
-                       prices.prices.has_value());
-  RoomChart chart(input.axes.front().pointer);
-  const std::vector<Diagnostic> problems = sweep(input, [&](const SweptSite& site) {
-    print(rows.rows(site));
-    if (!options.chart.empty()) {
-      chart.add(site);
-    }
-  });
-  demandNone(problems);
-  if (!options.chart.empty()) {
-    writeWholeFile(options.chart, chart.svg(), options.force);
-  }
-  return kDone;
-}
-
-ExitCode runCompare(const Options& options) {
-  demand(!options.json || !options.csv, "--json or --csv, not both");
-  demand(options.input != "-" || options.prices != "-",
-         "standard input is the gate file or the price list, not both");
-  if (!options.sweeps.empty()) {
-    return runSweep(options);
-  }
-  demand(!options.shard && options.chart.empty() && !options.csv,
-         "--shard, --chart and --csv go with --sweep");
-  const std::vector<Override> overrides = overridesFrom(options);
-  const std::string name = options.input == "-" ? "<stdin>" : options.input;
-  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
-  const ReadResult read = readGate(text, name, overrides);
-  const PriceResult prices = pricesFrom(options);
-  demandNone(read.problems, prices.problems);
-  options.gate_text = text;
-  CompareOptions how;
-  how.prices = prices.prices ? &*prices.prices : nullptr;
-  const SiteComparison comparison = compareArrangements(read.gate->spec, how);
-  const std::string currency = prices.prices ? prices.prices->currency : "";
-  print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
-  if (!comparison.recommended) {
-    throw Stop{kDoesNotFit, {comparison.why}};
-  }
-  return kDone;
 }
 
 std::string galleryText(const std::string& name) {
