@@ -11,7 +11,6 @@ cmake --build --preset debug | tail -n 1
 
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-export ASAN_OPTIONS=detect_stack_use_after_return=1
 export UBSAN_OPTIONS=print_stacktrace=1:halt_on_error=1
 export LSAN_OPTIONS=suppressions=$PWD/tests/trust/kernel.supp:print_suppressions=0
 export GTEST_TOTAL_SHARDS
