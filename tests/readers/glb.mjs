@@ -3,7 +3,7 @@
 // Checks: no error and no warning of the validator; program and input as in the report; tree gate,
 // P0 ... Pn, instances; one mesh a mark, whose volume is the report's within the deflection and
 // whose material has the report's name; per mark and panel as many nodes as the report counts,
-// named MARK.1 ... MARK.n; placements without scale or matrix, and, where DIR has a gate.step, as
+// named MARK.1 ... MARK.n; triangles only; no node scaled or by matrix, only parts placed; and, where DIR has a gate.step, as
 // there: origin within 0.01 mm, axes within a hundredth of a degree. Prints one line per problem and per
 // kind of the validator's infos, and a summary; exit code 1 on any problem.
 import { existsSync, readFileSync } from "node:fs";
@@ -12,6 +12,7 @@ import validator from "gltf-validator";
 
 const DEFLECTION_MM = 0.2; // kGltfLinearDeflectionMm
 const FLOAT32_MM = 1e-3; // rounding of coordinates of some metres
+const TRIANGLES = 4;
 const MM3_PER_M3 = 1e9;
 const READ = { 5121: "readUInt8", 5123: "readUInt16LE", 5125: "readUInt32LE", 5126: "readFloatLE" };
 const BYTES = { 5121: 1, 5123: 2, 5125: 4, 5126: 4 };
@@ -83,6 +84,7 @@ function checkParts(file, report) {
     const part = report.parts.find(({ mark }) => mark === name);
     if (part === undefined) continue;
     expectSame(`${name}: primitives`, primitives.length, 1);
+    expectSame(`${name}: mode`, primitives[0].mode ?? TRIANGLES, TRIANGLES);
     expectSame(`${name}: material`, materials[primitives[0].material].name, part.material);
     const volume = volumeMm3(file, primitives[0]);
     const bound = part.area_mm2 * (DEFLECTION_MM + FLOAT32_MM);
@@ -109,9 +111,13 @@ function checkTree({ gltf }, report) {
       found.set(`${mark}, panel ${panel}`, (found.get(`${mark}, panel ${panel}`) ?? 0) + 1);
       names.push(node.name);
       if (!node.name.startsWith(`${mark}.`)) complain(`${node.name} shows ${mark}`);
-      if ("scale" in node || "matrix" in node) complain(`${node.name}: is not only turned and shifted`);
     }
   });
+  for (const node of nodes) {
+    if ("scale" in node || "matrix" in node) complain(`${node.name}: is not only turned and shifted`);
+    const is_placed = "translation" in node || "rotation" in node;
+    if (!("mesh" in node) && is_placed) complain(`${node.name}: only parts are placed`);
+  }
   const expected = report.parts.flatMap(({ mark, per_panel }) =>
     per_panel.map(({ panel, quantity }) => [`${mark}, panel ${panel}`, quantity]),
   );
