@@ -97,6 +97,7 @@ class Trial {
     expect(layout_fault.empty(), layout_fault);
     if (!laid_out.layout.fits) {
       outcome_ = "does not fit";
+      expect(!explainMisfit(spec, laid_out.layout).empty(), "a misfit without a word");
       return;
     }
     build(*read.gate, laid_out.layout);
