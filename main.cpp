@@ -376,8 +376,16 @@ void declareShellCommands(CLI::App& app, Options& options, std::function<ExitCod
 }
 
 /// An internal fault: says what it was, and keeps the gate.
-ExitCode tellFault(const std::string& what, const Options& options) {
-  for (const std::string& line : faultLines(what, options.gate_text, overridesFrom(options))) {
+ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& options) {
+  FaultyRun run{options.gate_text, overridesFrom(options),
+                app.get_subcommands().front()->get_name(), ""};
+  if (run.command == "build") {
+    run.options = " -o NEW_FOLDER";
+    for (const std::string& one : options.only) {
+      run.options += (&one == &options.only.front() ? " --only " : ",") + one;
+    }
+  }
+  for (const std::string& line : faultLines(what, run)) {
     std::cerr << line << "\n";
   }
   return kInternalFault;
@@ -411,11 +419,11 @@ int run(int argc, char** argv) {
     std::cerr << error.what() << "\n";
     return kNotWritten;
   } catch (const std::bad_alloc&) {
-    return tellFault("out of memory", options);
+    return tellFault("out of memory", app, options);
   } catch (const std::exception& error) {
-    return tellFault(error.what(), options);
+    return tellFault(error.what(), app, options);
   } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
-    return tellFault(std::string("the kernel failed: ") + error.GetMessageString(), options);
+    return tellFault(std::string("the kernel failed: ") + error.GetMessageString(), app, options);
   }
 }
 

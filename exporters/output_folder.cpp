@@ -30,7 +30,7 @@ extern "C" void rememberSignal(int signal) {
 
 /// Sets `handler` where the program was not started deaf to the signal (in the background).
 void handleSignals(void (*handler)(int)) {
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+  for (const int signal : kEndingSignals) {
     if (std::signal(signal, handler) == SIG_IGN) {
       std::signal(signal, SIG_IGN);
     }
@@ -39,11 +39,12 @@ void handleSignals(void (*handler)(int)) {
 
 void catchSignals() {
   handleSignals(rememberSignal);
-  std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the user's limit is an error like others
+  std::signal(SIGPIPE, SIG_IGN);  // nobody listens to the progress any more: the files are wanted
 }
 
 void releaseSignals() {
   handleSignals(SIG_DFL);
+  std::signal(SIGPIPE, SIG_DFL);
 }
 
 [[noreturn]] void fail(const fs::path& path, const std::string& what) {
@@ -53,12 +54,19 @@ void releaseSignals() {
 /// The folder itself, links followed, without a trailing slash.
 fs::path resolvedTarget(const fs::path& given) {
   std::error_code error;
-  fs::path path = fs::weakly_canonical(fs::absolute(given), error);
+  const fs::path whole = fs::absolute(given, error);
+  fs::path path = error ? whole : fs::weakly_canonical(whole, error);
   if (error) {
-    fail(given, error.message());
+    fail(given.empty() ? fs::path("the output") : given,
+         given.empty() ? "has no name" : error.message());
   }
   if (!path.has_filename()) {
     path = path.parent_path();
+  }
+  // It is made under a longer, hidden name beside it.
+  constexpr std::size_t kLongestName = 200;
+  if (path.filename().string().size() > kLongestName) {
+    fail(given, "its name has more than " + std::to_string(kLongestName) + " bytes");
   }
   return path;
 }
@@ -70,6 +78,7 @@ std::string readAll(const fs::path& path) {
 
 /// Writes and reads back; messages call it `shown`.
 void writeBytes(const fs::path& file, std::string_view contents, const fs::path& shown) {
+  std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the user's limit is an error like others
   errno = 0;
   std::ofstream out(file, std::ios::binary);
   out.write(contents.data(), static_cast<std::streamsize>(contents.size()));
@@ -83,15 +92,22 @@ void writeBytes(const fs::path& file, std::string_view contents, const fs::path&
   }
 }
 
-/// Files in `folder` that its manifest does not list.
+/// What is in `folder` that its manifest does not list, folders included.
 std::vector<std::string> strangers(const fs::path& folder, const ManifestContents& manifest) {
   std::set<std::string> known(manifest.paths.begin(), manifest.paths.end());
   known.insert(kManifest);
+  std::set<std::string> folders;
+  for (const std::string& path : manifest.paths) {
+    for (fs::path parent = fs::path(path).parent_path(); !parent.empty();
+         parent = parent.parent_path()) {
+      folders.insert(parent.generic_string());
+    }
+  }
   std::vector<std::string> found;
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
     const std::string path = entry.path().lexically_relative(folder).generic_string();
     const bool is_plain_folder = entry.is_directory() && !entry.is_symlink();
-    if (!is_plain_folder && !known.contains(path)) {
+    if (!(is_plain_folder ? folders : known).contains(path)) {
       found.push_back(path);
     }
   }
@@ -129,28 +145,44 @@ void demandFolderOf(const fs::path& path, const fs::path& shown_path) {
   }
 }
 
+void demandNotBusy(const PathLock& parent, const fs::path& shown_path) {
+  if (parent.isBusy()) {
+    fail(shown_path, "another program keeps the folder it should stand in locked");
+  }
+}
+
 }  // namespace
 
 void demandWritable(const fs::path& path, bool force) {
-  if (fs::is_directory(path)) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (fs::is_directory(status)) {
     fail(path, "is a folder");
+  }
+  if (fs::exists(status) && !fs::is_regular_file(status)) {
+    fail(path, "is no regular file");
   }
   if (fs::exists(fs::symlink_status(path)) && !force) {
     fail(path, "exists; choose another name, or replace it with --force");
   }
-  demandFolderOf(fs::absolute(path), path);
+  demandFolderOf(resolvedTarget(path), path);
 }
 
 void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
   demandWritable(path, force);
-  const fs::path target = fs::absolute(path);
+  const fs::path target = resolvedTarget(path);
+  // Locked before signals are held back: there is nothing to clean up yet.
+  const PathLock parent(target.parent_path(), PathLock::Wait::kYes);
+  demandNotBusy(parent, path);
   const SignalsHeldBack until_done;
-  PathLock parent(target.parent_path(), PathLock::Wait::kYes);
   clearAbandoned(target);
   const fs::path whole = hiddenName(target);
   std::error_code error;
   try {
     writeBytes(whole, contents, path);
+    if (force && fs::exists(target)) {
+      fs::permissions(whole, fs::status(target).permissions());
+    }
     if (force) {
       fs::rename(whole, target);
     } else if ((error = moveToNewName(whole, target))) {
@@ -195,7 +227,12 @@ void OutputFolder::checkReplaceable() const {
   if (fs::is_empty(target_)) {
     return;
   }
-  const ManifestContents manifest = readManifest(readAll(target_ / kManifest));
+  constexpr std::uintmax_t kLargestManifest = 64u << 20;
+  const fs::path listed = target_ / kManifest;
+  const bool is_file = fs::is_regular_file(fs::symlink_status(listed));
+  const bool is_readable = is_file && fs::file_size(listed) <= kLargestManifest;
+  const ManifestContents manifest =
+      is_readable ? readManifest(readAll(listed)) : ManifestContents{};
   if (!manifest.is_ours) {
     fail(target_, "was not written by leafstack (no manifest.json of its own): not replaced");
   }
@@ -210,9 +247,11 @@ void OutputFolder::checkReplaceable() const {
 }
 
 void OutputFolder::open() {
+  // Locked before signals are caught: there is nothing to clean up yet.
+  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes);
+  demandNotBusy(parent, target_);
   pending_signal = 0;
   catchSignals();
-  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes);
   if (parent.isHeld()) {
     clearAbandoned(target_);
   }
@@ -241,12 +280,7 @@ void OutputFolder::write(const std::string& path, std::string_view contents) {
   if (!is_open_) {
     open();
   }
-  if (pending_signal != 0) {
-    const int signal = pending_signal;
-    discard();
-    std::raise(signal);
-    fail(target_, "interrupted");
-  }
+  endIfSignalled();
   store(path, contents);
   files_.push_back({path, contents.size(), sha256Hex(contents)});
 }
@@ -258,8 +292,22 @@ void OutputFolder::commit(const Provenance& provenance) {
   releaseSignals();
 }
 
+void OutputFolder::endIfSignalled() {
+  if (pending_signal != 0) {
+    const int signal = pending_signal;
+    discard();
+    std::raise(signal);
+    fail(target_, "interrupted");
+  }
+}
+
 void OutputFolder::replaceTarget() {
-  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes);
+  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes,
+                        [] { return pending_signal != 0; });
+  if (parent.isBusy()) {
+    endIfSignalled();
+    demandNotBusy(parent, target_);
+  }
   if (!fs::exists(fs::symlink_status(target_))) {
     if (const std::error_code error = moveToNewName(sibling_, target_)) {
       fail(target_, error.message());

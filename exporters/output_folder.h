@@ -52,6 +52,7 @@ class OutputFolder {
   void open();
   void checkReplaceable() const;
   void store(const std::string& path, std::string_view contents);
+  void endIfSignalled();
   void replaceTarget();
   void discard() noexcept;
 

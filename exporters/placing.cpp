@@ -5,8 +5,10 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <chrono>
 #include <cstdio>
 #include <string_view>
+#include <thread>
 #include <utility>
 #include <vector>
 
@@ -47,30 +49,40 @@ bool isUnsupported(int error) {
 
 }  // namespace
 
-PathLock::PathLock(const fs::path& path, Wait wait)
+PathLock::PathLock(const fs::path& path, Wait wait, bool (*is_over)())
     : descriptor_(open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK)) {
   if (descriptor_ < 0) {
     return;
   }
-  int result = 0;
-  do {
-    result = flock(descriptor_, LOCK_EX | (wait == Wait::kNo ? LOCK_NB : 0));
-  } while (result != 0 && errno == EINTR);
-  if (result != 0) {
-    release();
+  using namespace std::chrono_literals;
+  constexpr auto kLongest = 30s;
+  constexpr auto kStep = 10ms;
+  auto waited = 0ms;
+  while (flock(descriptor_, LOCK_EX | LOCK_NB) != 0) {
+    is_busy_ = errno == EWOULDBLOCK || errno == EINTR;
+    const bool gives_up = wait == Wait::kNo || waited >= kLongest || (is_over && is_over());
+    if (!is_busy_ || gives_up) {
+      release();
+      return;
+    }
+    std::this_thread::sleep_for(kStep);
+    waited += kStep;
   }
+  is_busy_ = false;
 }
 
 PathLock::~PathLock() {
   release();
 }
 
-PathLock::PathLock(PathLock&& other) noexcept : descriptor_(std::exchange(other.descriptor_, -1)) {}
+PathLock::PathLock(PathLock&& other) noexcept
+    : descriptor_(std::exchange(other.descriptor_, -1)), is_busy_(other.is_busy_) {}
 
 PathLock& PathLock::operator=(PathLock&& other) noexcept {
   if (this != &other) {
     release();
     descriptor_ = std::exchange(other.descriptor_, -1);
+    is_busy_ = other.is_busy_;
   }
   return *this;
 }
@@ -84,7 +96,7 @@ void PathLock::release() noexcept {
 SignalsHeldBack::SignalsHeldBack() {
   sigset_t held;
   sigemptyset(&held);
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
+  for (const int signal : kEndingSignals) {
     sigaddset(&held, signal);
   }
   sigprocmask(SIG_BLOCK, &held, &before_);

@@ -19,21 +19,28 @@ class PathLock {
   enum class Wait { kYes, kNo };
 
   PathLock() = default;
-  /// Without waiting, isHeld() tells whether it was free.
-  PathLock(const std::filesystem::path& path, Wait wait);
+  /// Waits, if asked to, for half a minute at most, and no longer once `is_over` says so. Where the
+  /// file system knows no locks it is neither held nor busy.
+  PathLock(const std::filesystem::path& path, Wait wait, bool (*is_over)() = nullptr);
   ~PathLock();
   PathLock(PathLock&& other) noexcept;
   PathLock& operator=(PathLock&& other) noexcept;
 
   bool isHeld() const { return descriptor_ >= 0; }
+  /// Somebody else held it all the time.
+  bool isBusy() const { return is_busy_; }
 
  private:
   void release() noexcept;
 
   int descriptor_ = -1;
+  bool is_busy_ = false;
 };
 
-/// Holds SIGINT, SIGTERM and SIGHUP back for as long as it lives.
+/// Signals that end a run and leave it time to clean up.
+inline constexpr int kEndingSignals[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGXCPU};
+
+/// Holds the ending signals back for as long as it lives.
 class SignalsHeldBack {
  public:
   SignalsHeldBack();

@@ -19,22 +19,42 @@ std::string withOverrides(const std::string& text, const std::vector<Override>& 
   return json.dump(2) + "\n";
 }
 
-std::vector<std::string> faultLines(const std::string& what, const std::string& text,
-                                    const std::vector<Override>& overrides) noexcept {
+namespace {
+
+/// Where the gate is kept. What is there by that name already goes first, a link itself and not
+/// what it leads to: anybody may have put it into a common folder.
+std::string keep(const std::string& gate) {
+  namespace fs = std::filesystem;
+  constexpr std::size_t kNameDigits = 12;
+  const std::string name = "leafstack-fault-" + sha256Hex(gate).substr(0, kNameDigits) + ".json";
+  std::error_code error;
+  const fs::path temporary = fs::temp_directory_path(error);
+  if (!error) {
+    try {
+      fs::remove(temporary / name);
+      writeWholeFile(temporary / name, gate, /*force=*/false);
+      return (temporary / name).string();
+    } catch (const std::exception&) {
+      // In this folder, then.
+    }
+  }
+  fs::remove(name);
+  writeWholeFile(name, gate, /*force=*/false);
+  return name;
+}
+
+}  // namespace
+
+std::vector<std::string> faultLines(const std::string& what, const FaultyRun& run) noexcept {
   std::vector<std::string> lines = {"internal fault: " + what};
-  if (text.empty()) {
+  if (run.text.empty()) {
     return lines;
   }
   try {
-    constexpr std::size_t kNameDigits = 12;
-    const std::string gate = withOverrides(text, overrides);
-    std::string name = "leafstack-fault-" + sha256Hex(gate).substr(0, kNameDigits);
-    const auto path = std::filesystem::temp_directory_path() / name.append(".json");
-    writeWholeFile(path, gate, /*force=*/true);
     lines.push_back(
         "this is a fault of the program, not of the gate; the gate that shows it is kept: "
-        "leafstack check " +
-        path.string());
+        "leafstack " +
+        run.command + " " + keep(withOverrides(run.text, run.overrides)) + run.options);
   } catch (const std::exception& error) {
     lines.push_back(std::string("the gate that shows it could not be kept: ") + error.what());
   }
