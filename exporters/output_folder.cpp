@@ -64,9 +64,9 @@ fs::path resolvedTarget(const fs::path& given) {
     path = path.parent_path();
   }
   // It is made under a longer, hidden name beside it.
-  constexpr std::size_t kLongestName = 200;
+  constexpr std::size_t kLongestName = 230;
   if (path.filename().string().size() > kLongestName) {
-    fail(given, "its name has more than " + std::to_string(kLongestName) + " bytes");
+    fail(given, "its name is too long: more than " + std::to_string(kLongestName) + " bytes");
   }
   return path;
 }
@@ -106,7 +106,7 @@ std::vector<std::string> strangers(const fs::path& folder, const ManifestContent
   std::vector<std::string> found;
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
     const std::string path = entry.path().lexically_relative(folder).generic_string();
-    const bool is_plain_folder = entry.is_directory() && !entry.is_symlink();
+    const bool is_plain_folder = !entry.is_symlink() && entry.is_directory();
     if (!(is_plain_folder ? folders : known).contains(path)) {
       found.push_back(path);
     }
@@ -121,7 +121,7 @@ fs::path lockedFolder(const fs::path& folder) {
     return folder;
   }
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-    if (entry.is_directory() && !entry.is_symlink() &&
+    if (!entry.is_symlink() && entry.is_directory() &&
         access(entry.path().c_str(), W_OK | X_OK) != 0) {
       return entry.path();
     }

@@ -177,7 +177,7 @@ start repeat check "same bytes on any core, in any locale" trust repeat.py
 start shell check "man page and completion" trust shell.py
 start damage check "damaged files are caught" trust damage.py build/tests/readback
 start packages check "installation and packages" bash tests/trust/package.sh
-start properties check "properties of gates from the whole input space" build/tests/trust_properties 40
+start properties check "properties of gates from the whole input space" build/tests/trust_properties 40 1 --write
 start fuzzing check "fuzzing, a short run" bash tests/fuzz/fuzz.sh smoke
 shopt -s nullglob
 gates=(gallery/*/gate.json tests/gates/*.json)

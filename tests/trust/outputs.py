@@ -56,7 +56,7 @@ def names(folder):
 
 def hear_signals():
     """In a child: what a shell in the background or nohup made deaf hears again."""
-    for one in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+    for one in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT):
         signal.signal(one, signal.SIG_DFL)
 
 

@@ -58,6 +58,8 @@ inline std::string sectionOf(const Parameter& parameter, int depth_mm, std::uint
   const int depth = is_frame ? depth_mm : 15 + static_cast<int>((bits >> 16) % 60);
   std::string text = "RHS ";
   text += std::to_string(side);
+  constexpr const char* kFractions[] = {"", "", ".5", ".123"};
+  text += kFractions[(bits >> 22) % 4];
   text += 'x';
   text += std::to_string(depth);
   text += 'x';
@@ -93,6 +95,36 @@ inline Json surveyOf(std::uint32_t bits) {
   return points;
 }
 
+/// Up to eight code points from anywhere, those that are no text included, as UTF-8.
+inline std::string anyText(std::uint32_t bits) {
+  std::mt19937 engine(bits);
+  std::string text;
+  for (auto left = engine() % 9; left > 0; --left) {
+    constexpr unsigned kWithin[] = {0x80, 0x800, 0x10000, 0x110000};
+    unsigned code = static_cast<unsigned>(engine()) % kWithin[engine() % 4];
+    code = code >= 0xD800 && code < 0xE000 ? 0xFFFE : code;  // halves of pairs are no UTF-8
+    const auto last = [&](int shift) {
+      text += static_cast<char>(0x80U | ((code >> shift) & 0x3FU));
+    };
+    if (code < 0x80) {
+      text += static_cast<char>(code);
+    } else if (code < 0x800) {
+      text += static_cast<char>(0xC0U | (code >> 6U));
+      last(0);
+    } else if (code < 0x10000) {
+      text += static_cast<char>(0xE0U | (code >> 12U));
+      last(6);
+      last(0);
+    } else {
+      text += static_cast<char>(0xF0U | (code >> 18U));
+      last(12);
+      last(6);
+      last(0);
+    }
+  }
+  return text;
+}
+
 inline std::string textOf(std::uint32_t bits) {
   static const std::vector<std::string> kTexts = {"Gate",
                                                   "",
@@ -106,7 +138,7 @@ inline std::string textOf(std::uint32_t bits) {
                                                   "=1+1,\"x\"",
                                                   "\u202Eright to left",
                                                   "a'b''c;--"};
-  return kTexts[bits % kTexts.size()];
+  return bits % 3 == 0 ? anyText(bits) : kTexts[bits % kTexts.size()];
 }
 
 inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits) {

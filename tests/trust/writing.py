@@ -17,7 +17,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from outputs import Program, digest, expect, finish, is_whole, names
+from outputs import Program, digest, expect, finish, hear_signals, is_whole, names
 
 LONG = "--long" in sys.argv
 OLD = ("--only", "tables")
@@ -83,7 +83,7 @@ def struck(program, work, whole_s, new, stroke, rounds):
         expect(code == 0 and is_whole(box / "out"), f"{what}: the next build: {code} {said}")
         expect(names(box) == ["out"], f"{what}: litter after the next build {names(box)}")
     # Those at the first file at least; the program may end before the others reach it.
-    expect(hit >= rounds // 5, f"only {hit} of {rounds} were struck while running")
+    expect(hit >= max(1, rounds // 5), f"only {hit} of {rounds} were struck while running")
     done.append(f"{rounds} {signal.Signals(stroke).name} ({hit} struck)")
 
 
@@ -162,9 +162,51 @@ def odd_targets(program, work):
             code, said = program.build(box / target, *NEW, *force)
             expect(code == 6 and said, f"{target[:20]} {force}: {code}, {said}")
             expect(not force or reason in said, f"{target[:20]}: {reason!r} not in {said!r}")
+    code, said = program.build("", *NEW)
+    expect(code == 6 and "no name" in said, f"no name: {code}, {said}")
     expect(names(box) == before, f"odd targets: litter {names(box)}")
     expect((box / "file").read_text() == "mine", "a file was written over")
     done.append("odd targets")
+
+
+def odd_old_folders(program, work):
+    """What stands in the way only looks like a folder of ours."""
+    box = work / "old folders"
+    box.mkdir()
+    for what in ("pipe", "device", "folder", "link"):
+        manifest = box / what / "manifest.json"
+        manifest.parent.mkdir()
+        {"pipe": lambda: os.mkfifo(manifest), "device": lambda: manifest.symlink_to("/dev/zero"),
+         "folder": manifest.mkdir, "link": lambda: manifest.symlink_to(manifest)}[what]()
+        refused(program.build(box / what, "--force", *NEW, timeout=60), ["not written by"],
+                f"a manifest that is a {what}")
+    program.build(box / "ours", *OLD)
+    (box / "ours" / "mine" / "empty").mkdir(parents=True)
+    refused(program.build(box / "ours", "--force", *NEW), ["holds mine"], "a folder of the user's")
+    expect((box / "ours" / "mine" / "empty").is_dir(), "a folder of the user's is gone")
+    done.append("odd old folders")
+
+
+def locked_parent(program, work):
+    """Somebody else keeps the parent folder locked: waited for, but Ctrl-C is obeyed."""
+    box = work / "held"
+    box.mkdir()
+    holder = subprocess.Popen(["flock", str(box), "sleep", "60"])
+    time.sleep(0.2)
+    for target, command in (("out", ["build", str(program.gate), "-o"]), ("gate.json", ["new", "-o"])):
+        waiting = subprocess.Popen([str(program.path), *command, str(box / target)],
+                                   stderr=subprocess.DEVNULL, preexec_fn=hear_signals)
+        time.sleep(1.5)
+        expect(waiting.poll() is None, f"{target}: did not wait for the lock")
+        waiting.send_signal(signal.SIGINT)
+        try:
+            expect(waiting.wait(10) == -signal.SIGINT, f"{target}: {waiting.returncode}")
+        except subprocess.TimeoutExpired:
+            expect(False, f"{target}: deaf to Ctrl-C while it waits")
+            waiting.kill()
+    holder.kill()
+    expect(names(box) == [], f"locked: litter {names(box)}")
+    done.append("locked parent")
 
 
 def odd_names(program, work):
@@ -216,7 +258,21 @@ def new_file(program, work):
     (box / ".gate.json.leafstack-notes").write_text("not ours")
     subprocess.run(command + ["--force"], check=True)
     expect(names(box) == [".gate.json.leafstack-notes", "gate.json"], f"new: {names(box)}")
-    done.append("new -o at once")
+    limit = lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))
+    limited = subprocess.run([*command[:3], str(box / "limited")], capture_output=True, preexec_fn=limit)
+    expect(limited.returncode == 6, f"new, file limit: {limited.returncode}")
+    os.mkfifo(box / "pipe")
+    (box / "target").write_text("mine")
+    (box / "target").chmod(0o600)
+    (box / "link").symlink_to("target")
+    for target, code in (("pipe", 6), ("link", 0)):
+        run = subprocess.run([*command[:3], str(box / target), "--force"], capture_output=True)
+        expect(run.returncode == code, f"new over a {target}: {run.returncode}")
+    expect((box / "pipe").is_fifo() and (box / "link").is_symlink(), "new: pipe or link replaced")
+    expect((box / "target").stat().st_mode & 0o777 == 0o600, "new: the mode is another")
+    expect((box / "target").read_text().startswith("{"), "new: not written through the link")
+    expect(len(names(box)) == 5, f"new: litter {names(box)}")
+    done.append("new -o at once, onto links and pipes")
 
 
 def main():
@@ -226,12 +282,14 @@ def main():
         program = Program(sys.argv[1], work)
         whole_s, new = duration(program, work)
         struck(program, work, whole_s, new, signal.SIGKILL, 50 if LONG else 8)
-        for stroke in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        for stroke in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT):
             struck(program, work, whole_s, new, stroke, 20 if LONG else 4)
         full_disk(program, work)
         file_limit(program, work)
         read_only(program, work)
         odd_targets(program, work)
+        odd_old_folders(program, work)
+        locked_parent(program, work)
         odd_names(program, work)
         at_once(program, work, 20 if LONG else 4)
         new_file(program, work)
