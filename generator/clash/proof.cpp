@@ -12,6 +12,7 @@ constexpr double kEndsWithinMm = 0.005;
 // Where bodies turn: ends of stretches, and positions looked at.
 constexpr double kToldEndMm = 0.005;
 constexpr int kToldPositions = 400;
+constexpr double kToldStepMm = 2;  // no closer than this: bodies that turn do so over metres
 
 constexpr Fineness kLevels[] = {Fineness::kCoarse, Fineness::kFine, Fineness::kFinest};
 
@@ -148,7 +149,9 @@ class Told {
       const PairQuery query{a_, b_, verdict.fineness};
       const double at = verdict.least.at_mm;
       verdict.below = toldStretches(shapes_, query, near_, limit_mm_, at);
-      verdict.contact = toldStretches(shapes_, query, near_, kTouchMm, at);
+      verdict.contact = verdict.least.at_least_mm > kTouchMm
+                            ? std::vector<Stretch>{}
+                            : toldStretches(shapes_, query, near_, kTouchMm, at);
       verdict.ends_within_mm = near_.from_mm == near_.to_mm ? 0 : kToldEndMm;  // 0: nothing moves
       return;
     }
@@ -338,8 +341,10 @@ std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
     return there.clearance_mm < limit_mm;
   };
   std::vector<double> positions = {std::clamp(at_mm, stretch.from_mm, stretch.to_mm)};
-  for (int i = 0; i <= kToldPositions; ++i) {
-    positions.push_back(stretch.from_mm + (stretch.to_mm - stretch.from_mm) * i / kToldPositions);
+  const double length = stretch.to_mm - stretch.from_mm;
+  const int count = std::clamp(static_cast<int>(length / kToldStepMm), 20, kToldPositions);
+  for (int i = 0; i <= count; ++i) {
+    positions.push_back(stretch.from_mm + length * i / count);
   }
   std::sort(positions.begin(), positions.end());
   const auto edge = [&](double below, double above) {
