@@ -112,21 +112,21 @@ _leafstack() {
   done
   COMPREPLY=()
   # bash breaks words at the equals sign.
-  if [[ $current == '=' && -n ${values[$before]} ]]; then
+  if [[ $current == '=' && -n ${values[$before]-} ]]; then
     COMPREPLY=($(compgen -W "${values[$before]}" -- ''))
-  elif [[ $before == '=' && -n ${values[${COMP_WORDS[COMP_CWORD-2]}]} ]]; then
+  elif [[ $before == '=' && -n ${values[${COMP_WORDS[COMP_CWORD-2]}]-} ]]; then
     COMPREPLY=($(compgen -W "${values[${COMP_WORDS[COMP_CWORD-2]}]}" -- "$current"))
   elif [[ $before == --set ]]; then
     COMPREPLY=($(compgen -S = -W "$pointers" -- "$current"))
     compopt -o nospace 2>/dev/null
-  elif [[ -n ${choices[$command:$before]} ]]; then
-    COMPREPLY=($(compgen -W "${choices[$command:$before]}" -- "$current"))
+  elif [[ -n ${choices[$command:$before]-} ]]; then
+    COMPREPLY=($(compgen -W "${choices[$command:$before]-}" -- "$current"))
   elif [[ $current == -* ]]; then
     COMPREPLY=($(compgen -W "${options[$command]}" -- "$current"))
   elif [[ $command == - ]]; then
     COMPREPLY=($(compgen -W "$commands" -- "$current"))
-  elif [[ -n ${choices[$command:]} ]]; then
-    COMPREPLY=($(compgen -W "${choices[$command:]}" -- "$current"))
+  elif [[ -n ${choices[$command:]-} ]]; then
+    COMPREPLY=($(compgen -W "${choices[$command:]-}" -- "$current"))
   else
     compopt -o default 2>/dev/null
   fi

@@ -3,7 +3,7 @@
 
   shell.py build/leafstack
 
-bash is asked for completions; fish and zsh where they are installed.
+bash is asked for completions; fish where it is installed.
 """
 
 import json
