@@ -11,6 +11,7 @@ cmake --build --preset debug | tail -n 1
 
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
+export ASAN_OPTIONS=exitcode=99 # not that of failed tests
 export UBSAN_OPTIONS=print_stacktrace=1:halt_on_error=1
 export LSAN_OPTIONS=suppressions=$PWD/tests/trust/kernel.supp:print_suppressions=0
 export GTEST_TOTAL_SHARDS
