@@ -10,16 +10,10 @@
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <functional>
 #include <iostream>
-#include <nlohmann/json.hpp>
 #include <optional>
 
-#include "exporters/compare_chart.h"
-#include "exporters/compare_csv.h"
-#include "exporters/compare_json.h"
-#include "exporters/compare_table.h"
 #include "exporters/drawing/drawings.h"
 #include "exporters/earlier_report.h"
 #include "exporters/export_error.h"
@@ -27,11 +21,17 @@
 #include "exporters/gate_folder.h"
 #include "exporters/progress.h"
 #include "exporters/sha256.h"
+#include "exporters/shell/command_input.h"
+#include "exporters/shell/command_list.h"
+#include "exporters/shell/compare_command.h"
+#include "exporters/shell/completion.h"
+#include "exporters/shell/exit_codes.h"
+#include "exporters/shell/fault_file.h"
+#include "exporters/shell/man_page.h"
 #include "exporters/summary.h"
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
 #include "generator/clash/comparison.h"
-#include "generator/compare/sweep.h"
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/schedules.h"
@@ -39,100 +39,6 @@
 
 namespace leafstack {
 namespace {
-
-enum ExitCode {
-  kDone = 0,
-  kInternalFault = 1,
-  kWrongUsage = 2,
-  kInvalidInput = 3,
-  kDoesNotFit = 4,
-  kClashFound = 5,
-  kNotWritten = 6
-};
-
-/// Ends the run: messages for stderr, and the exit code.
-struct Stop {
-  ExitCode code = kInternalFault;
-  std::vector<std::string> lines;
-};
-
-struct Options {
-  std::string input;
-  std::string name;  ///< of a gallery gate
-  std::string output;
-  std::vector<std::string> sets, only;
-  std::string timestamp, against, dxf_version = "R2000";
-  bool json = false, quiet = false, force = false, dry_run = false, timings = false;
-  bool dxf_marks = false;
-  std::vector<std::string> sweeps;
-  std::string prices, chart;
-  std::optional<std::string> shard;
-  bool csv = false;
-};
-
-void print(const std::string& data) {
-  std::cout << data << std::flush;
-  if (!std::cout) {
-    throw Stop{kNotWritten, {"standard output could not be written"}};
-  }
-}
-
-std::vector<Override> overridesFrom(const Options& options) {
-  std::vector<Override> overrides;
-  for (const std::string& text : options.sets) {
-    const std::size_t equals = text.find('=');
-    if (equals == std::string::npos || text.front() != '/') {
-      throw Stop{kWrongUsage,
-                 {"--set " + text + ": expected /json/pointer=value, as in /site/opening_mm=6000"}};
-    }
-    overrides.push_back({text.substr(0, equals), text.substr(equals + 1)});
-  }
-  return overrides;
-}
-
-/// The text of a file, at most `most` bytes of it.
-std::string readInput(const std::string& path, std::size_t most) {
-  namespace fs = std::filesystem;
-  std::ifstream file;
-  if (path != "-") {
-    std::error_code error;
-    const fs::file_status status = fs::status(path, error);
-    if (!fs::exists(status)) {
-      throw Stop{kInvalidInput, {path + ": no such file"}};
-    }
-    if (fs::is_directory(status)) {
-      throw Stop{kInvalidInput, {path + ": is a folder, not a file"}};
-    }
-    file.open(path, std::ios::binary);
-    if (!file) {
-      throw Stop{kInvalidInput, {path + ": cannot be read"}};
-    }
-  }
-  std::istream& in = path == "-" ? std::cin : file;
-  std::string text;
-  std::string chunk(std::size_t{1} << 16, '\0');
-  while (in && text.size() < most) {
-    in.read(chunk.data(), static_cast<std::streamsize>(std::min(chunk.size(), most - text.size())));
-    text.append(chunk, 0, static_cast<std::size_t>(in.gcount()));
-  }
-  if (in.bad()) {
-    throw Stop{kInvalidInput, {path + ": cannot be read"}};
-  }
-  return text;
-}
-
-/// Everything wrong that was read, at once.
-void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more = {}) {
-  problems.insert(problems.end(), more.begin(), more.end());
-  if (problems.empty()) {
-    return;
-  }
-  Stop stop{kInvalidInput, {}};
-  for (const Diagnostic& problem : problems) {
-    stop.lines.push_back(toString(problem));
-  }
-  throw stop;
-}
 
 ResolvedGate resolve(const std::string& text, const std::string& name,
                      const std::vector<Override>& overrides) {
@@ -164,11 +70,15 @@ std::string timestampFrom(const Options& options) {
 }
 
 std::optional<EarlierFindings> earlierFrom(const Options& options) {
-  constexpr std::size_t kMostReportBytes = 256u << 20;  // far more than any report
+  constexpr std::size_t kMostReportBytes = 32u << 20;  // many times the largest gate's
   if (options.against.empty()) {
     return std::nullopt;
   }
-  return earlierFindings(readInput(options.against, kMostReportBytes), options.against);
+  const std::string text = readInput(options.against, kMostReportBytes + 1);
+  if (text.size() > kMostReportBytes) {
+    throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
+  }
+  return earlierFindings(text, options.against);
 }
 
 /// A gate that has been read and laid out.
@@ -185,8 +95,9 @@ Prepared prepare(const Options& options, Progress& progress) {
   Prepared prepared;
   prepared.provenance.timestamp = timestampFrom(options);
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
-  const std::string name = options.input == "-" ? "<stdin>" : options.input;
+  const std::string name = sourceName(options.input);
   prepared.gate = resolve(text, name, overrides);
+  options.gate_text = text;
   std::string hashed = text;
   for (const Override& one : overrides) {
     hashed += "\n--set " + one.pointer + "=" + one.value;
@@ -329,102 +240,6 @@ ExitCode runBuild(const Options& options) {
   return codeOf(built.clash);
 }
 
-PriceResult pricesFrom(const Options& options) {
-  if (options.prices.empty()) {
-    return {};
-  }
-  const std::string name = options.prices == "-" ? "<stdin>" : options.prices;
-  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
-}
-
-void demand(bool is_right, const std::string& complaint) {
-  if (!is_right) {
-    throw Stop{kWrongUsage, {complaint}};
-  }
-}
-
-/// --sweep, --shard and what goes with them.
-SweepInput sweepFrom(const Options& options) {
-  SweepInput input;
-  std::string problem;
-  for (const std::string& text : options.sweeps) {
-    const auto axis = parseAxis(text, problem);
-    demand(axis.has_value(), "--sweep " + text + ": " + problem);
-    input.axes.push_back(*axis);
-  }
-  demand(input.axes.size() <= kMostAxes, "--sweep: up to two at a time");
-  demand(input.axes.size() < 2 || !areNested(input.axes[0].pointer, input.axes[1].pointer),
-         "--sweep: " + input.axes.back().pointer + " twice");
-  if (options.shard) {
-    const auto shard = parseShard(*options.shard, problem);
-    demand(shard.has_value(), "--shard " + *options.shard + ": " + problem);
-    input.shard = *shard;
-  }
-  const PointRange range = pointsOf(pointCount(input.axes), input.shard);
-  demand(range.end - range.first <= kMostPointsPerShard, "--sweep: more than " +
-                                                             std::to_string(kMostPointsPerShard) +
-                                                             " sites at once; take --shard I/N");
-  if (!options.chart.empty()) {
-    demand(input.axes.size() == 1 && !options.shard, "--chart: takes one --sweep, without --shard");
-    problem = chartProblem(input.axes.front());
-    demand(problem.empty(), "--chart: " + problem);
-    demandWritable(options.chart, options.force);
-  }
-  return input;
-}
-
-ExitCode runSweep(const Options& options) {
-  SweepInput input = sweepFrom(options);
-  input.overrides = overridesFrom(options);
-  input.text = readInput(options.input, kMaxGateFileBytes + 1);
-  input.source_name = options.input == "-" ? "<stdin>" : options.input;
-  const PriceResult prices = pricesFrom(options);
-  input.prices = prices.prices ? &*prices.prices : nullptr;
-  if (!prices.problems.empty()) {
-    demandNone(sweepProblems(input), prices.problems);
-  }
-  const SweepRows rows(options.json ? SweepFormat::kJson : SweepFormat::kCsv, input.axes,
-                       prices.prices.has_value());
-  RoomChart chart(input.axes.front().pointer);
-  const std::vector<Diagnostic> problems = sweep(input, [&](const SweptSite& site) {
-    print(rows.rows(site));
-    if (!options.chart.empty()) {
-      chart.add(site);
-    }
-  });
-  demandNone(problems);
-  if (!options.chart.empty()) {
-    writeWholeFile(options.chart, chart.svg(), options.force);
-  }
-  return kDone;
-}
-
-ExitCode runCompare(const Options& options) {
-  demand(!options.json || !options.csv, "--json or --csv, not both");
-  demand(options.input != "-" || options.prices != "-",
-         "standard input is the gate file or the price list, not both");
-  if (!options.sweeps.empty()) {
-    return runSweep(options);
-  }
-  demand(!options.shard && options.chart.empty() && !options.csv,
-         "--shard, --chart and --csv go with --sweep");
-  const std::vector<Override> overrides = overridesFrom(options);
-  const std::string name = options.input == "-" ? "<stdin>" : options.input;
-  const ReadResult read =
-      readGate(readInput(options.input, kMaxGateFileBytes + 1), name, overrides);
-  const PriceResult prices = pricesFrom(options);
-  demandNone(read.problems, prices.problems);
-  CompareOptions how;
-  how.prices = prices.prices ? &*prices.prices : nullptr;
-  const SiteComparison comparison = compareArrangements(read.gate->spec, how);
-  const std::string currency = prices.prices ? prices.prices->currency : "";
-  print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
-  if (!comparison.recommended) {
-    throw Stop{kDoesNotFit, {comparison.why}};
-  }
-  return kDone;
-}
-
 std::string galleryText(const std::string& name) {
   std::string known;
   for (const GalleryGate& gate : galleryGates()) {
@@ -436,17 +251,6 @@ std::string galleryText(const std::string& name) {
   throw Stop{kWrongUsage,
              {"new: no gallery gate is called \"" + name + "\"" +
               (known.empty() ? std::string() : "; there are: " + known)}};
-}
-
-/// `text` with the overrides written into it. They have been validated together with it.
-std::string withOverrides(const std::string& text, const std::vector<Override>& overrides) {
-  auto json = nlohmann::ordered_json::parse(text);
-  for (const Override& one : overrides) {
-    auto value = nlohmann::ordered_json::parse(one.value, nullptr, /*allow_exceptions=*/false);
-    json[nlohmann::ordered_json::json_pointer(one.pointer)] =
-        value.is_discarded() ? nlohmann::ordered_json(one.value) : value;
-  }
-  return json.dump(2) + "\n";
 }
 
 ExitCode runNew(const Options& options) {
@@ -551,11 +355,48 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   });
 }
 
+/// What packages install beside the program.
+void declareShellCommands(CLI::App& app, Options& options, std::function<ExitCode()>& chosen) {
+  app.add_subcommand("man", "print the man page")->callback([&] {
+    chosen = [&] {
+      print(manPage(commandsOf(app), cautions()));
+      return kDone;
+    };
+  });
+  CLI::App* completion = app.add_subcommand("completion", "print a shell's completion script");
+  completion->add_option("SHELL", options.shell, "bash, zsh or fish")
+      ->required()
+      ->check(CLI::IsMember({"bash", "zsh", "fish"}));
+  completion->callback([&] {
+    chosen = [&] {
+      print(completionScript(options.shell, commandsOf(app)));
+      return kDone;
+    };
+  });
+}
+
+/// An internal fault: says what it was, and keeps the gate.
+ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& options) {
+  FaultyRun run{options.gate_text, overridesFrom(options),
+                app.get_subcommands().front()->get_name(), ""};
+  if (run.command == "build") {
+    run.options = " -o NEW_FOLDER";
+    for (const std::string& one : options.only) {
+      run.options += (&one == &options.only.front() ? " --only " : ",") + one;
+    }
+  }
+  for (const std::string& line : faultLines(what, run)) {
+    std::cerr << line << "\n";
+  }
+  return kInternalFault;
+}
+
 int run(int argc, char** argv) {
   CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
   Options options;
   std::function<ExitCode()> chosen;
   declareCommands(app, options, chosen);
+  declareShellCommands(app, options, chosen);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -577,6 +418,12 @@ int run(int argc, char** argv) {
   } catch (const std::filesystem::filesystem_error& error) {
     std::cerr << error.what() << "\n";
     return kNotWritten;
+  } catch (const std::bad_alloc&) {
+    return tellFault("out of memory", app, options);
+  } catch (const std::exception& error) {
+    return tellFault(error.what(), app, options);
+  } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
+    return tellFault(std::string("the kernel failed: ") + error.GetMessageString(), app, options);
   }
 }
 
@@ -588,8 +435,6 @@ int main(int argc, char** argv) {
     return leafstack::run(argc, argv);
   } catch (const std::exception& error) {
     std::cerr << "internal fault: " << error.what() << "\n";
-  } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
-    std::cerr << "internal fault: " << error.GetMessageString() << "\n";
   } catch (...) {
     std::cerr << "internal fault\n";
   }

@@ -12,6 +12,7 @@
 #include <system_error>
 
 #include "exporters/export_error.h"
+#include "exporters/placing.h"
 #include "exporters/sha256.h"
 
 namespace leafstack {
@@ -27,20 +28,23 @@ extern "C" void rememberSignal(int signal) {
   pending_signal = signal;
 }
 
-void catchSignals() {
-  for (const int signal : {SIGINT, SIGTERM}) {
-    if (std::signal(signal, rememberSignal) == SIG_IGN) {
-      std::signal(signal, SIG_IGN);  // started in the background: stay deaf
+/// Sets `handler` where the program was not started deaf to the signal (in the background).
+void handleSignals(void (*handler)(int)) {
+  for (const int signal : kEndingSignals) {
+    if (std::signal(signal, handler) == SIG_IGN) {
+      std::signal(signal, SIG_IGN);
     }
   }
 }
 
+void catchSignals() {
+  handleSignals(rememberSignal);
+  std::signal(SIGPIPE, SIG_IGN);  // nobody listens to the progress any more: the files are wanted
+}
+
 void releaseSignals() {
-  for (const int signal : {SIGINT, SIGTERM}) {
-    if (std::signal(signal, SIG_DFL) == SIG_IGN) {
-      std::signal(signal, SIG_IGN);
-    }
-  }
+  handleSignals(SIG_DFL);
+  std::signal(SIGPIPE, SIG_DFL);
 }
 
 [[noreturn]] void fail(const fs::path& path, const std::string& what) {
@@ -50,12 +54,19 @@ void releaseSignals() {
 /// The folder itself, links followed, without a trailing slash.
 fs::path resolvedTarget(const fs::path& given) {
   std::error_code error;
-  fs::path path = fs::weakly_canonical(fs::absolute(given), error);
+  const fs::path whole = fs::absolute(given, error);
+  fs::path path = error ? whole : fs::weakly_canonical(whole, error);
   if (error) {
-    fail(given, error.message());
+    fail(given.empty() ? fs::path("the output") : given,
+         given.empty() ? "has no name" : error.message());
   }
   if (!path.has_filename()) {
     path = path.parent_path();
+  }
+  // It is made under a longer, hidden name beside it.
+  constexpr std::size_t kLongestName = 230;
+  if (path.filename().string().size() > kLongestName) {
+    fail(given, "its name is too long: more than " + std::to_string(kLongestName) + " bytes");
   }
   return path;
 }
@@ -67,6 +78,7 @@ std::string readAll(const fs::path& path) {
 
 /// Writes and reads back; messages call it `shown`.
 void writeBytes(const fs::path& file, std::string_view contents, const fs::path& shown) {
+  std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the user's limit is an error like others
   errno = 0;
   std::ofstream out(file, std::ios::binary);
   out.write(contents.data(), static_cast<std::streamsize>(contents.size()));
@@ -80,20 +92,41 @@ void writeBytes(const fs::path& file, std::string_view contents, const fs::path&
   }
 }
 
-/// Files in `folder` that its manifest does not list.
+/// What is in `folder` that its manifest does not list, folders included.
 std::vector<std::string> strangers(const fs::path& folder, const ManifestContents& manifest) {
   std::set<std::string> known(manifest.paths.begin(), manifest.paths.end());
   known.insert(kManifest);
+  std::set<std::string> folders;
+  for (const std::string& path : manifest.paths) {
+    for (fs::path parent = fs::path(path).parent_path(); !parent.empty();
+         parent = parent.parent_path()) {
+      folders.insert(parent.generic_string());
+    }
+  }
   std::vector<std::string> found;
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
     const std::string path = entry.path().lexically_relative(folder).generic_string();
-    const bool is_plain_folder = entry.is_directory() && !entry.is_symlink();
-    if (!is_plain_folder && !known.contains(path)) {
+    const bool is_plain_folder = !entry.is_symlink() && entry.is_directory();
+    if (!(is_plain_folder ? folders : known).contains(path)) {
       found.push_back(path);
     }
   }
   std::sort(found.begin(), found.end());
   return found;
+}
+
+/// The first folder in `folder`, itself included, whose files may not be removed, or "".
+fs::path lockedFolder(const fs::path& folder) {
+  if (access(folder.c_str(), W_OK | X_OK) != 0) {
+    return folder;
+  }
+  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+    if (!entry.is_symlink() && entry.is_directory() &&
+        access(entry.path().c_str(), W_OK | X_OK) != 0) {
+      return entry.path();
+    }
+  }
+  return {};
 }
 
 bool holdsWorkingFolder(const fs::path& target) {
@@ -112,25 +145,49 @@ void demandFolderOf(const fs::path& path, const fs::path& shown_path) {
   }
 }
 
+void demandNotBusy(const PathLock& parent, const fs::path& shown_path) {
+  if (parent.isBusy()) {
+    fail(shown_path, "another program keeps the folder it should stand in locked");
+  }
+}
+
 }  // namespace
 
 void demandWritable(const fs::path& path, bool force) {
-  if (fs::is_directory(path)) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (fs::is_directory(status)) {
     fail(path, "is a folder");
+  }
+  if (fs::exists(status) && !fs::is_regular_file(status)) {
+    fail(path, "is no regular file");
   }
   if (fs::exists(fs::symlink_status(path)) && !force) {
     fail(path, "exists; choose another name, or replace it with --force");
   }
-  demandFolderOf(fs::absolute(path), path);
+  demandFolderOf(resolvedTarget(path), path);
 }
 
 void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
   demandWritable(path, force);
-  const fs::path whole = path.string() + ".leafstack-" + std::to_string(getpid());
+  const fs::path target = resolvedTarget(path);
+  // Locked before signals are held back: there is nothing to clean up yet.
+  const PathLock parent(target.parent_path(), PathLock::Wait::kYes);
+  demandNotBusy(parent, path);
+  const SignalsHeldBack until_done;
+  clearAbandoned(target);
+  const fs::path whole = hiddenName(target);
   std::error_code error;
   try {
     writeBytes(whole, contents, path);
-    fs::rename(whole, path);
+    if (force && fs::exists(target)) {
+      fs::permissions(whole, fs::status(target).permissions());
+    }
+    if (force) {
+      fs::rename(whole, target);
+    } else if ((error = moveToNewName(whole, target))) {
+      fail(path, error.message());
+    }
   } catch (...) {
     fs::remove(whole, error);
     throw;
@@ -146,9 +203,6 @@ OutputFolder::OutputFolder(const fs::path& target, bool force)
   if (fs::exists(fs::symlink_status(target_))) {
     checkReplaceable();
   }
-  std::string name = target_.filename().string();
-  name.insert(0, 1, '.');
-  sibling_ = target_.parent_path() / name.append(".leafstack-").append(std::to_string(getpid()));
 }
 
 OutputFolder::~OutputFolder() {
@@ -167,10 +221,18 @@ void OutputFolder::checkReplaceable() const {
   if (holdsWorkingFolder(target_)) {
     fail(target_, "is the folder this runs in, or holds it");
   }
+  if (const fs::path locked = lockedFolder(target_); !locked.empty()) {
+    fail(target_, "no permission to replace what is in " + locked.string());
+  }
   if (fs::is_empty(target_)) {
     return;
   }
-  const ManifestContents manifest = readManifest(readAll(target_ / kManifest));
+  constexpr std::uintmax_t kLargestManifest = 64u << 20;
+  const fs::path listed = target_ / kManifest;
+  const bool is_file = fs::is_regular_file(fs::symlink_status(listed));
+  const bool is_readable = is_file && fs::file_size(listed) <= kLargestManifest;
+  const ManifestContents manifest =
+      is_readable ? readManifest(readAll(listed)) : ManifestContents{};
   if (!manifest.is_ours) {
     fail(target_, "was not written by leafstack (no manifest.json of its own): not replaced");
   }
@@ -185,13 +247,22 @@ void OutputFolder::checkReplaceable() const {
 }
 
 void OutputFolder::open() {
+  // Locked before signals are caught: there is nothing to clean up yet.
+  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes);
+  demandNotBusy(parent, target_);
   pending_signal = 0;
   catchSignals();
+  if (parent.isHeld()) {
+    clearAbandoned(target_);
+  }
+  sibling_ = hiddenName(target_);
   std::error_code error;
   if (!fs::create_directory(sibling_, error)) {
     releaseSignals();
-    fail(sibling_, error ? error.message() : "exists already");
+    fail(target_, "no folder can be made beside it: " +
+                      (error ? error.message() : std::string("exists already")));
   }
+  held_ = PathLock(sibling_, PathLock::Wait::kNo);
   is_open_ = true;
 }
 
@@ -199,6 +270,9 @@ void OutputFolder::store(const std::string& path, std::string_view contents) {
   const fs::path file = sibling_ / fs::path(path);
   std::error_code error;
   fs::create_directories(file.parent_path(), error);
+  if (error) {
+    fail(target_ / path, error.message());
+  }
   writeBytes(file, contents, target_ / path);
 }
 
@@ -206,12 +280,7 @@ void OutputFolder::write(const std::string& path, std::string_view contents) {
   if (!is_open_) {
     open();
   }
-  if (pending_signal != 0) {
-    const int signal = pending_signal;
-    discard();
-    std::raise(signal);
-    fail(target_, "interrupted");
-  }
+  endIfSignalled();
   store(path, contents);
   files_.push_back({path, contents.size(), sha256Hex(contents)});
 }
@@ -223,28 +292,35 @@ void OutputFolder::commit(const Provenance& provenance) {
   releaseSignals();
 }
 
+void OutputFolder::endIfSignalled() {
+  if (pending_signal != 0) {
+    const int signal = pending_signal;
+    discard();
+    std::raise(signal);
+    fail(target_, "interrupted");
+  }
+}
+
 void OutputFolder::replaceTarget() {
+  const PathLock parent(target_.parent_path(), PathLock::Wait::kYes,
+                        [] { return pending_signal != 0; });
+  if (parent.isBusy()) {
+    endIfSignalled();
+    demandNotBusy(parent, target_);
+  }
   if (!fs::exists(fs::symlink_status(target_))) {
-    std::error_code error;
-    fs::rename(sibling_, target_, error);
-    if (error) {
+    if (const std::error_code error = moveToNewName(sibling_, target_)) {
       fail(target_, error.message());
     }
     return;
   }
   checkReplaceable();  // again: it may have appeared or changed meanwhile
-  const fs::path old = sibling_.string() + "-old";
-  std::error_code error;
-  fs::rename(target_, old, error);
-  if (error) {
+  fs::path old;
+  if (const std::error_code error = replaceFolder(sibling_, target_, old)) {
     fail(target_, error.message());
   }
-  fs::rename(sibling_, target_, error);
-  if (error) {
-    const std::string reason = error.message();
-    fs::rename(old, target_, error);
-    fail(target_, reason);
-  }
+  is_open_ = false;  // from here on it is the old folder that goes by the hidden name
+  std::error_code error;
   fs::remove_all(old, error);
   if (error) {
     fail(old,

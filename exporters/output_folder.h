@@ -1,14 +1,16 @@
 // A folder of outputs that appears whole or not at all.
 //
-// Files are written into a hidden sibling of the target ("." + name + ".leafstack-" + process id),
-// which commit() renames into place. Without commit() the sibling is removed again: on an
-// exception, and on SIGINT or SIGTERM (checked between files; after cleaning up the signal is
-// raised again, so the caller of the program sees it).
+// Files are written into a hidden sibling of the target (placing.h), which commit() renames into
+// place. Without commit() the sibling is removed again: on an exception, and on SIGINT, SIGTERM or
+// SIGHUP (checked between files; after cleaning up the signal is raised again, so the caller of the
+// program sees it). What a killed run leaves, the next one into the same target clears away.
 //
-// Properties (tests/export_output_folder_test.cpp): O1 an existing target is never touched unless
-// `force`; O2 with `force`, only a folder whose every file stands in its own leafstack manifest, or
-// an empty one, is replaced; O3 until commit() the target is as before; O4 after a failure no
-// sibling is left behind.
+// Properties (tests/export_output_folder_test.cpp, tests/trust/writing.py): O1 an existing target
+// is never touched unless `force`; O2 with `force`, only a folder whose every file stands in its
+// own leafstack manifest, or an empty one, is replaced; O3 until commit() the target is as before,
+// and at every moment it is the old folder or the new one; O4 after a failure no sibling is left
+// behind; O5 of several writers into one target each is whole, and without `force` the first one
+// stays.
 #pragma once
 
 #include <filesystem>
@@ -17,6 +19,7 @@
 #include <vector>
 
 #include "exporters/manifest.h"
+#include "exporters/placing.h"
 
 namespace leafstack {
 
@@ -49,10 +52,12 @@ class OutputFolder {
   void open();
   void checkReplaceable() const;
   void store(const std::string& path, std::string_view contents);
+  void endIfSignalled();
   void replaceTarget();
   void discard() noexcept;
 
   std::filesystem::path target_, sibling_;
+  PathLock held_;  ///< on the sibling
   bool force_ = false;
   bool is_open_ = false;
   std::vector<ManifestEntry> files_;

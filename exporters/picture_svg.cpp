@@ -4,6 +4,7 @@
 
 #include "exporters/picture.h"
 #include "exporters/rounding.h"
+#include "exporters/utf8.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
@@ -28,9 +29,9 @@ std::string hex(const Rgb8& colour) {
   return text;
 }
 
-/// Text as XML: marked-up characters escaped, control characters (no XML) shown as spaces, and cut
-/// after `most` characters.
-std::string xmlText(const std::string& text, std::size_t most) {
+/// Text as XML: on one line, marked-up characters escaped, and cut after `most` characters.
+std::string xmlText(const std::string& given, std::size_t most) {
+  const std::string text = printableLine(given);
   std::string out;
   std::size_t characters = 0;
   for (const char c : text) {
@@ -45,7 +46,7 @@ std::string xmlText(const std::string& text, std::size_t most) {
     } else if (c == '>') {
       out += "&gt;";
     } else {
-      out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
+      out += c;
     }
   }
   return out;

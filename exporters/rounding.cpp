@@ -1,7 +1,7 @@
 #include "exporters/rounding.h"
 
+#include <charconv>
 #include <cmath>
-#include <cstdio>
 
 #include "exporters/export_error.h"
 
@@ -24,8 +24,10 @@ std::string fixedDecimals(double value, int decimals) {
     throw ExportError("a number is not finite");
   }
   char buffer[400];  // the largest double has 309 digits before the point
-  std::snprintf(buffer, sizeof buffer, "%.*f", decimals, value);
-  std::string text = buffer;
+  // Not printf, which obeys a locale that the caller may have set.
+  const auto end =
+      std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed, decimals);
+  std::string text(buffer, end.ptr);
   const bool is_zero = text.find_first_of("123456789") == std::string::npos;
   return is_zero && text.front() == '-' ? text.substr(1) : text;
 }

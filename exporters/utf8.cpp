@@ -1,5 +1,7 @@
 #include "exporters/utf8.h"
 
+#include "params/characters.h"
+
 namespace leafstack {
 
 std::pair<unsigned, std::size_t> codePointAt(std::string_view text, std::size_t at) {
@@ -28,7 +30,7 @@ std::string printableLine(std::string_view text) {
     if (code < 0x20 || (code >= 0x7F && code < 0xA0 && length < 3)) {
       out += ' ';
     } else if (is_surrogate || !is_lead || code > 0x10FFFF || code < kLeastOfLength[length] ||
-               code == 0xFFFE || code == 0xFFFF) {
+               isNoncharacter(code)) {
       out += '?';
     } else if (length == 1) {
       out += static_cast<char>(code);

@@ -16,6 +16,7 @@
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
+#include "generator/occt/kernel_says.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -136,7 +137,23 @@ void storePlaneCurves(const TopoDS_Shape& solid) {
   }
 }
 
-void measure(Part& part) {
+/// "BR1 (bottom rail, RHS 100x50x3; figures 3180, 50, 44)": what to name when it cannot be built.
+std::string inWords(const Part& part, const std::vector<double>& dimensions) {
+  std::string text = part.mark + " (" + part.name;
+  if (!part.section.empty()) {
+    text += ", ";
+    text += part.section;
+  }
+  const char* before = "; figures ";
+  for (const double dimension : dimensions) {
+    text += before;
+    text += shown(dimension, 4);
+    before = ", ";
+  }
+  return text += ")";
+}
+
+void measure(Part& part, const std::string& what) {
   storePlaneCurves(part.solid);
   MassProperties properties = massProperties(part.solid);
   if (properties.volume_mm3 < 0) {
@@ -144,7 +161,7 @@ void measure(Part& part) {
     properties = massProperties(part.solid);
   }
   if (!(properties.volume_mm3 > 0)) {
-    throw GeometryError(part.mark + " (" + part.name + "): no volume");
+    throw GeometryError(what + ": no volume");
   }
   part.volume_mm3 = properties.volume_mm3;
   part.centroid_mm = properties.centroid_mm;
@@ -265,8 +282,11 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   part.cutouts = spec.cutouts;
   part.density_kg_m3 = densityOf(spec.material, model_.spec);
   part.mark = nextMark(spec.kind);
-  part.solid = closedSolid(build(), part.mark + " (" + part.name + ")");
-  measure(part);
+  const std::string what = inWords(part, dimensions);
+  kernelSays(what, [&] {
+    part.solid = closedSolid(build(), what);
+    measure(part, what);
+  });
   const int index = static_cast<int>(model_.parts.size());
   model_.parts.push_back(std::move(part));
   part_by_key_.emplace(std::move(key), index);
@@ -408,7 +428,7 @@ Model ModelBuilder::finish() {
   if (model_.spec.site.opens == Hand::kLeft) {
     model_.opening_sign = -1;
     for (Part& part : model_.parts) {
-      part.solid = closedSolid(mirroredInX(part.solid), part.mark);
+      kernelSays(part.mark, [&] { part.solid = closedSolid(mirroredInX(part.solid), part.mark); });
       if (!part.open_solid.IsNull()) {
         part.open_solid = closedSolid(mirroredInX(part.open_solid), part.mark + " (open)");
       }

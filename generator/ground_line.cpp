@@ -314,6 +314,8 @@ std::optional<double> WheelPath::tooTightAt() const {
 }
 
 std::vector<double> GroundLine::stations(double from_mm, double to_mm, double sagitta_mm) const {
+  // Nearer ones are one: a piece's end and the next one's start differ by rounding.
+  constexpr double kApartMm = 1e-3;
   std::vector<double> found = {from_mm};
   for (std::size_t i = 0; i + 1 < pieces_.size(); ++i) {
     const double start = pieces_[i].start_mm;
@@ -326,7 +328,7 @@ std::vector<double> GroundLine::stations(double from_mm, double to_mm, double sa
         std::max(1, static_cast<int>(std::ceil(length * std::sqrt(sharpest / (8 * sagitta_mm)))));
     for (int k = 0; k <= count; ++k) {
       const double x = start + length * k / count;
-      if (x > found.back() && x < to_mm) {
+      if (x > found.back() + kApartMm && x < to_mm - kApartMm) {
         found.push_back(x);
       }
     }

@@ -284,7 +284,7 @@ TravelRates FloatingRide::rates(double from_mm, double to_mm) const {
 }
 
 Range FloatingRide::floatRange(double travel_mm) const {
-  struct Stretch {
+  struct FloatPart {
     double from_mm, to_mm, at_start, at_end;
   };
   const double at_end = floatMm(travel_mm);
@@ -294,9 +294,9 @@ Range FloatingRide::floatRange(double travel_mm) const {
   }
   // Stretches this short come only from rates that have no bounds.
   const double shortest = travel_mm * 1e-9;
-  std::vector<Stretch> open{{0, travel_mm, 0, at_end}};
+  std::vector<FloatPart> open{{0, travel_mm, 0, at_end}};
   while (!open.empty()) {
-    const Stretch s = open.back();
+    const FloatPart s = open.back();
     open.pop_back();
     const double length = s.to_mm - s.from_mm;
     const Range reach = between(s.at_start, s.at_end, floatRate(s.from_mm, s.to_mm), length);

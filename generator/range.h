@@ -9,8 +9,8 @@
 #include <cmath>
 #include <initializer_list>
 #include <limits>
-#include <numbers>
 
+#include "generator/numbers.h"
 #include "generator/travel.h"
 
 namespace leafstack::ranges {
@@ -93,7 +93,6 @@ struct Turn {
 };
 
 inline Turn turnBy(const Range& angle_rad) {
-  constexpr double kQuarter = std::numbers::pi / 2;
   if (!(angle_rad.low >= -kQuarter && angle_rad.high <= kQuarter)) {
     return {};
   }

@@ -9,7 +9,7 @@ namespace {
 
 /// Rounds of filling by value; more than these seldom find a better plan.
 constexpr int kRounds = 20;
-constexpr std::size_t kMostStates = 1500;
+constexpr std::size_t kStatesAtMost = 1500;
 /// Long pieces are worth up to this much more by length, since they are harder to place later.
 constexpr std::int64_t kLongPieceShare = 16;
 /// What a piece was worth weighs this much against what it cost in the bar it came to lie in.
@@ -78,7 +78,7 @@ class ValueRound {
     std::int64_t best_value = 0;
     for (int stock = 0; stock < static_cast<int>(problem_.stock.size()); ++stock) {
       const Filling filling = bestFilling(
-          {problem_.weight, value_, missing_, problem_.capacity[stock], 0, kMostStates});
+          {problem_.weight, value_, missing_, problem_.capacity[stock], 0, kStatesAtMost});
       if (best_value == 0 ||
           filling.value * problem_.stock[best.stock] > best_value * problem_.stock[stock]) {
         best = {stock, filling.pieces};

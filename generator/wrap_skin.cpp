@@ -13,8 +13,8 @@
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
 #include <map>
-#include <numbers>
 
+#include "generator/numbers.h"
 #include "generator/occt/checked.h"
 #include "generator/sections.h"
 #include "generator/wrap_curves.h"
@@ -24,7 +24,6 @@ namespace {
 
 // Skin faces lie where the section says to rounding; bores are a wall's thickness away.
 constexpr double kOnSkinMm = 1e-6;
-constexpr double kQuarter = std::numbers::pi / 2;
 
 gp_XYZ unit(int axis) {
   gp_XYZ direction(0, 0, 0);

@@ -41,7 +41,6 @@ WrapBox boxOfPieces(const std::vector<WrapPiece>& pieces) {
     const WrapCircle round = piece.circle();
     const double start = std::atan2(piece.from.y_mm - round.y_mm, piece.from.x_mm - round.x_mm);
     const double angle = 4 * std::atan(piece.from.bulge);
-    constexpr double kQuarter = 1.5707963267948966;
     const double low = std::min(start, start + angle);
     const double high = std::max(start, start + angle);
     for (double at = std::ceil(low / kQuarter) * kQuarter; at <= high; at += kQuarter) {

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
+#include <limits>
+#include <locale>
+#include <sstream>
 
 #include "params/characters.h"
 
@@ -63,9 +65,15 @@ bool isNonFinite(std::string_view token) {
   if (word == "nan" || word == "inf" || word == "infinity") {
     return true;
   }
-  // The C locale's strtod: the program never calls setlocale.
-  return numberLength(token) == token.size() &&
-         std::isinf(std::strtod(std::string(token).c_str(), nullptr));
+  if (numberLength(token) != token.size()) {
+    return false;
+  }
+  // Not strtod, which obeys a locale that the caller may have set.
+  std::istringstream stream{std::string(token)};
+  stream.imbue(std::locale::classic());
+  double value = 0;
+  stream >> value;  // too large: fails, and leaves the largest double
+  return stream.fail() && std::abs(value) == std::numeric_limits<double>::max();
 }
 
 /// Offset past the closing quote of the string that opens at `start`, or the text's end.

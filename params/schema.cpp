@@ -10,7 +10,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 // One line, no control characters; the reader says the same in words.
-constexpr const char* kOneLinePattern = "^[^\\u0000-\\u001f\\u007f]*$";
+constexpr const char* kOneLinePattern = "^[^\\u0000-\\u001f\\u007f\\ufdd0-\\ufdef\\ufffe\\uffff]*$";
 
 Json numberSchema(const Parameter& parameter, const char* type) {
   const Limits& limits = parameter.limits;

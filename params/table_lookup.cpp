@@ -93,7 +93,7 @@ std::string allowedText(const Parameter& parameter) {
     case Kind::kAutoList:
       return listText(parameter);
     case Kind::kSurvey:
-      return parameter.limits.most_items == 0 ? "an empty list" : "a list of [x, z] pairs";
+      return "a list of up to " + std::to_string(parameter.limits.most_items) + " [x, z] pairs";
     case Kind::kMotor:
       return choicesText(parameter, "or") + ", or an object of sizes";
   }

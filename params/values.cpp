@@ -201,6 +201,10 @@ class Assignment {
       }
       length += (byte & 0xC0U) == 0x80U ? 0 : 1;
     }
+    if (holdsNoncharacter(value.text)) {
+      return refuse(parameter_.pointer, value,
+                    describe(value) + " has a code point that Unicode keeps from being text");
+    }
     if (static_cast<double>(length) > parameter_.limits.most) {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has " + std::to_string(length) + " characters");

@@ -76,5 +76,6 @@ inline const Part& onlyPart(const Model& model, PartKind kind) {
   }
   return *found;
 }
+const Part& onlyPart(Model&&, PartKind) = delete;  // of a model that is gone
 
 }  // namespace leafstack::gates

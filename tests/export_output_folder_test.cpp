@@ -168,7 +168,7 @@ TEST_F(OutputFolderTest, LinksAreFollowed) {
 }
 
 TEST_F(OutputFolderTest, SignalsCleanUpAndEndTheProgram) {
-  for (const int signal : {SIGINT, SIGTERM}) {
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
     const pid_t child = fork();
     ASSERT_GE(child, 0);
     if (child == 0) {
@@ -185,6 +185,45 @@ TEST_F(OutputFolderTest, SignalsCleanUpAndEndTheProgram) {
     EXPECT_EQ(WTERMSIG(status), signal);
     EXPECT_TRUE(neighbours().empty());
   }
+}
+
+TEST_F(OutputFolderTest, WhatKilledRunsLeftIsClearedAway) {
+  makeOurs("zeroth");
+  write(base_ / ".out.leafstack-17/parts/A1.step", "half");
+  write(base_ / ".out.leafstack-18-old/manifest.json", "old");
+  write(base_ / ".out.leafstack-notes/a.txt", "not ours");
+  write(base_ / ".outer.leafstack-19/a.txt", "of another target");
+  makeOurs("first");
+  EXPECT_EQ(neighbours(),
+            (std::set<std::string>{"out", ".out.leafstack-notes", ".outer.leafstack-19"}));
+}
+
+TEST_F(OutputFolderTest, AnOldFolderSetAsideByAKilledRunComesBack) {
+  makeOurs("old");
+  fs::rename(out_, base_ / ".out.leafstack-17-old");
+  OutputFolder folder(out_, true);
+  folder.write("a.txt", "a");
+  EXPECT_EQ(read(out_ / "parts/A1.step"), "old");
+  folder.commit(kFolderProvenance);
+  EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
+}
+
+TEST_F(OutputFolderTest, WhatALiveRunWritesIsLeftAlone) {
+  OutputFolder slow(out_, true);
+  slow.write("a.txt", "slow");
+  makeOurs("quick");
+  slow.commit(kFolderProvenance);
+  EXPECT_EQ(read(out_ / "a.txt"), "slow");
+  EXPECT_EQ(neighbours(), std::set<std::string>{"out"});
+}
+
+TEST_F(OutputFolderTest, WithoutForceTheFirstOfTwoStays) {
+  OutputFolder one(out_, false), other(out_, false);
+  one.write("a.txt", "one");
+  other.write("a.txt", "other");
+  one.commit(kFolderProvenance);
+  EXPECT_THROW(other.commit(kFolderProvenance), WriteError);
+  EXPECT_EQ(read(out_ / "a.txt"), "one");
 }
 
 TEST_F(OutputFolderTest, OneFileIsWholeAndNotOverwritten) {

@@ -55,7 +55,8 @@ Segment segmentOf(double radius, double distance) {
 
 // Pappus: a figure turned about an axis sweeps its area times its centroid's path.
 TEST(ModelClosedForms, WheelVolume) {
-  const Part& wheel = onlyPart(modelWith({}), PartKind::kWheel);
+  const Model model = modelWith({});
+  const Part& wheel = onlyPart(model, PartKind::kWheel);
   const double outside = hw::kWheelOutsideMm / 2;
   const double bore = hw::kAxleMm / 2 + hw::kPulleyBoreGapMm;
   const double groove = hw::kTrackBarMm / 2 + 0.5;  // half a millimetre wider than the bar

@@ -86,7 +86,7 @@ void expectPrinted(double value, const char* printed, const char* what) {
   EXPECT_NEAR(value, table.value, table.rounding) << what;
 }
 
-double volumeOf(const TopoDS_Shape& solid) {
+double sectionVolume(const TopoDS_Shape& solid) {
   return massProperties(checkedSolid(solid, "section")).volume_mm3;
 }
 
@@ -95,7 +95,7 @@ TEST(OracleSections, MassAndAreaWithinTheTablesRounding) {
     SCOPED_TRACE(row.designation);
     const HollowSection section = sectionNamed(row.designation);
     for (Plane along : {Plane::kXY, Plane::kXZ, Plane::kYZ}) {
-      const double volume = volumeOf(hollowSection(along, section, kLengthMm));
+      const double volume = sectionVolume(hollowSection(along, section, kLengthMm));
       expectPrinted(volume * 1e-9 * kSteelKgPerM3, row.kg_per_m, "kg/m");
       expectPrinted(volume / kLengthMm / 100, row.area_cm2, "area, cm2");
     }
@@ -188,7 +188,7 @@ TEST(OracleSections, ExactVolumes) {
   for (const ExactRow& row : kExactRows) {
     SCOPED_TRACE(row.designation);
     const HollowSection section = sectionNamed(row.designation);
-    const double volume = volumeOf(hollowSection(Plane::kYZ, section, kLengthMm));
+    const double volume = sectionVolume(hollowSection(Plane::kYZ, section, kLengthMm));
     EXPECT_NEAR(volume, row.volume_mm3, 0.05);
     EXPECT_NEAR(volume / (exactAreaMm2(section) * kLengthMm), 1, 1e-9);
   }
@@ -241,7 +241,7 @@ TEST(OracleSections, DrilledSectionAgainstClosedForm) {
   const double slot = 4 * (half - radius) * radius + M_PI * radius * radius;
   const double taken = 2 * slot + 2 * M_PI * 6.5 * 6.5 + M_PI * 6.2 * 6.2;
   const double expected = exactAreaMm2(section) * kLengthMm - taken * section.wall_mm;
-  const double volume = volumeOf(drilledSection(section, kLengthMm, holes));
+  const double volume = sectionVolume(drilledSection(section, kLengthMm, holes));
   EXPECT_NEAR(volume / expected, 1, 1e-9);
 }
 

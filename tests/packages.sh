@@ -12,7 +12,9 @@ build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
 command -v node >/dev/null || build+=(nodejs)
 command -v npm >/dev/null || build+=(npm)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev admesh python3 python3-jsonschema
-       python3-ezdxf qpdf poppler-utils)
+       python3-ezdxf qpdf poppler-utils
+       # tests/trust and tests/fuzz
+       clang librapidcheck-dev locales dpkg-dev procps)
 command -v chromium >/dev/null || tests+=(chromium)
 
 case "${1:-}" in

@@ -135,7 +135,7 @@ class Planter {
   Planted longBolt() {
     const int carrier = model_.layout.panel_count - 1;
     const int rail = find(PartKind::kGuideRail, carrier + 1);
-    const Bounds& leg = model_.instances[rail].bounds;
+    const Bounds leg = model_.instances[rail].bounds;
     const double radius = 4 + 4 * share();
     const double x = whereEndPasses(rail, carrier, somewhere());
     const double z = (leg.low[2] + leg.high[2]) / 2;
@@ -152,7 +152,7 @@ class Planter {
   Planted proudBoard() {
     const int carrier = 1;
     const int rail = find(PartKind::kGuideRail, carrier + 1);
-    const Bounds& leg = model_.instances[rail].bounds;
+    const Bounds leg = model_.instances[rail].bounds;
     const double half = 40 + 40 * share();
     const double x = whereEndPasses(rail, carrier, somewhere());
     const double front = leg.high[1] - 1.5;
@@ -168,7 +168,7 @@ class Planter {
   Planted highPulley() {
     const int carrier = model_.layout.panel_count - 1;
     const int rail = find(PartKind::kGuideRail, carrier + 1);
-    const Bounds& leg = model_.instances[rail].bounds;
+    const Bounds leg = model_.instances[rail].bounds;
     const double radius = 40;
     const double x = whereEndPasses(rail, carrier, somewhere());
     const double z = (leg.low[2] + leg.high[2]) / 2;
@@ -186,7 +186,7 @@ class Planter {
   /// A bracket on panel 2's rear that reaches into panel 1's bottom rail.
   Planted longBracket() {
     const int rail = find(PartKind::kBottomRail, 1);
-    const Bounds& wall = model_.instances[rail].bounds;
+    const Bounds wall = model_.instances[rail].bounds;
     const double height = wall.high[2] - wall.low[2];
     const double half = 12;
     // In the flat of the wall, above slots and axles.
@@ -229,7 +229,7 @@ class Planter {
   /// Two fins above the gate, 2 mm wide where they meet, for 0.5 mm of travel.
   Planted briefClash() {
     const int panel = 1 + static_cast<int>(engine_() % model_.layout.panel_count);
-    const Bounds& frame = model_.instances[find(PartKind::kTopRail, panel)].bounds;
+    const Bounds frame = model_.instances[find(PartKind::kTopRail, panel)].bounds;
     const double top = model_.layout.heights.top_mm + 40;
     const double y = (frame.low[1] + frame.high[1]) / 2;
     const double per_mm = model_.shiftMm(panel, 1);

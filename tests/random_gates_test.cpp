@@ -11,6 +11,7 @@
 #include "generator/occt/checked.h"
 #include "tests/planted_faults.h"
 #include "tests/random_gates.h"
+#include "tests/sanitized.h"
 
 namespace leafstack {
 namespace {
@@ -104,7 +105,7 @@ LaidOutGate gateOf(unsigned seed, unsigned& refused) {
 
 void expectShardTrue(unsigned shard) {
   unsigned refused = 0;
-  for (unsigned i = 0; i < kGatesPerShard; ++i) {
+  for (unsigned i = 0; i < kGatesPerShard; i += kOneIn) {
     const unsigned seed = 1 + shard * kGatesPerShard + i;
     const LaidOutGate gate = gateOf(seed, refused);
     SCOPED_TRACE("seed " + std::to_string(seed) + ": " + gate.file.dump());

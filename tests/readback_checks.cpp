@@ -121,6 +121,8 @@ class Checker {
     static const std::regex kKernelPattern("Open CASCADE.*|=>.*|.*:[0-9]+");
     std::set<std::string> names;
     for (const auto& [id, product] : document.structure.products) {
+      if (product.id != product.name)
+        problem(document.path, product.name + " has another product number, " + product.id);
       if (!names.insert(product.name).second)
         problem(document.path, "two products are called " + product.name);
       if (kKernelNames.contains(product.name) || std::regex_match(product.name, kKernelPattern))

@@ -47,6 +47,41 @@ check() { # NAME COMMAND...
   fi
 }
 
+# Jobs, groups of checks, go side by side, as many as there are cores; what they say comes in order.
+names=()
+told=0
+start() { # NAME COMMAND...
+  while [[ $(jobs -rp | wc -l) -ge $(nproc) ]]; do
+    wait -n
+    tell
+  done
+  names+=("$1")
+  (
+    passed=0 failed=0 log=$work/$1.log
+    "${@:2}"
+    echo "$passed $failed" >"$work/$1.counts"
+  ) >"$work/$1.said" 2>&1 &
+}
+tell() { # of the jobs that have ended, up to the first that has not
+  while [[ $told -lt ${#names[@]} && -s $work/${names[$told]}.counts ]]; do
+    local good bad
+    cat "$work/${names[$told]}.said"
+    read -r good bad <"$work/${names[$told]}.counts"
+    passed=$((passed + good))
+    failed=$((failed + bad))
+    told=$((told + 1))
+  done
+}
+finish_jobs() {
+  wait
+  tell
+  for name in "${names[@]:$told}"; do # ended without a count
+    cat "$work/$name.said"
+    echo "FAILED $name"
+    failed=$((failed + 1))
+  done
+}
+
 install_readers() {
   local folder=tests/readers
   local stamp=$folder/node_modules/.installed-lock
@@ -132,11 +167,24 @@ overlaps() { # volumes of planted overlaps, by another library's booleans
   build/tests/overlap_cases "$work/overlaps" && node tests/readers/overlaps-manifold.mjs "$work/overlaps"
 }
 check "overlaps by manifold" overlaps
+# What a workshop relies on; each has a longer form to run by hand (DEVELOPERS.md, "Trust").
+trust() { # SCRIPT ARGUMENTS...
+  /usr/bin/python3 "tests/trust/$1" build/leafstack "${@:2}"
+}
+start writing check "outputs whole or not there" trust writing.py
+start limits check "limits, memory, Ctrl-C, kernel failure" trust limits.py
+start repeat check "same bytes on any core, in any locale" trust repeat.py
+start shell check "man page and completion" trust shell.py
+start damage check "damaged files are caught" trust damage.py build/tests/readback
+start packages check "installation and packages" bash tests/trust/package.sh
+start properties check "properties of gates from the whole input space" build/tests/trust_properties 40 1 --write
+start fuzzing check "fuzzing, a short run" bash tests/fuzz/fuzz.sh smoke
 shopt -s nullglob
 gates=(gallery/*/gate.json tests/gates/*.json)
 for gate in "${gates[@]}"; do
-  run_gate "$gate"
+  start "gate-$(basename "${gate%/gate.json}")" run_gate "$gate"
 done
+finish_jobs
 if [[ ${#gates[@]} -eq 0 ]]; then
   echo "FAILED no gate in gallery/"
   failed=$((failed + 1))

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <cmath>
 #include <iterator>
 #include <numbers>
@@ -32,7 +31,8 @@ constexpr const char* kBold = "SHEET-BOLD";
 std::string layerOf(LineRole role) {
   std::string name(nameOf(role));
   for (char& c : name) {
-    c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+    // Not toupper, which in a Turkish locale leaves the i as it is.
+    c = c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
   }
   return name;
 }

@@ -1,7 +1,7 @@
 #include <algorithm>
-#include <map>
 #include <set>
 
+#include "generator/clash/alike.h"
 #include "generator/clash/as_built.h"
 #include "generator/clash/clash.h"
 #include "generator/clash/contacts.h"
@@ -84,7 +84,7 @@ class ClashCheck {
   }
 
   void judge(int a, int b, const Requirement& required, const Stretch& near) {
-    const PairVerdict verdict = verdictOn(a, b, required.clearance_mm, near);
+    const PairVerdict verdict = alike_.judge(a, b, required.clearance_mm, near);
     ++report_.counts.by_sweep;
     report_.counts.refined += verdict.fineness == Fineness::kCoarse ? 0 : 1;
     const bool moves = !shapes_.isOneBody(a, b);
@@ -112,22 +112,10 @@ class ClashCheck {
     found_.push_back(std::move(finding));
   }
 
-  /// Pickets between their rails, wheels in their pockets: alike pairs are judged once.
-  PairVerdict verdictOn(int a, int b, double required_mm, const Stretch& near) {
-    if (shapes_.changes(a, b)) {
-      return judgePair(shapes_, a, b, required_mm, near);
-    }
-    const auto [at, is_new] = standing_.try_emplace(shapes_.placeKey(a, b));
-    if (is_new) {
-      at->second = judgePair(shapes_, a, b, required_mm, near);
-    }
-    return at->second;
-  }
-
   const Model& model_;
   PlacedShapes shapes_;
+  AlikePairs alike_{shapes_};
   std::set<std::array<int, 2>> declared_;
-  std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
   std::vector<std::array<int, 2>> moving_;
   std::vector<PairFinding> found_;
   ClashReport report_;

@@ -101,7 +101,7 @@ bool isSecondFirst(const FindingPart& a, const FindingPart& b) {
 }
 
 /// Pairs of one fault between parts of the same marks and panels.
-struct Group {
+struct PairGroup {
   std::vector<const PairFinding*> pairs;
 };
 
@@ -117,7 +117,7 @@ std::string groupKey(const Model& model, const PairFinding& pair) {
          (pair.fault == PairFault::kContactLost ? pair.required.reason : std::string());
 }
 
-const PairFinding& worstOf(PlacedShapes& shapes, const Group& group) {
+const PairFinding& worstOf(PlacedShapes& shapes, const PairGroup& group) {
   const PairFinding* worst = group.pairs.front();
   if (group.pairs.size() == 1) {
     return *worst;
@@ -137,14 +137,14 @@ const PairFinding& worstOf(PlacedShapes& shapes, const Group& group) {
 /// Parts joined on purpose that do not move against each other, thought too deep by the sweep:
 /// where the kernel finds nothing shared and the least shift frees them, they touch as they are
 /// meant to.
-bool isMereTouch(PlacedShapes& shapes, const Group& group, const Finding& finding) {
+bool isMereTouch(PlacedShapes& shapes, const PairGroup& group, const Finding& finding) {
   return finding.finding_class == FindingClass::kTouch &&
          std::all_of(group.pairs.begin(), group.pairs.end(), [&](const PairFinding* pair) {
            return pair->fault == PairFault::kTooDeep && !shapes.changes(pair->a, pair->b);
          });
 }
 
-Finding findingOf(PlacedShapes& shapes, const Group& group) {
+Finding findingOf(PlacedShapes& shapes, const PairGroup& group) {
   const Model& model = shapes.model();
   const PairFinding& worst = worstOf(shapes, group);
   Finding finding;
@@ -196,7 +196,7 @@ FindingPart describe(const Model& model, int instance) {
 }
 
 std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs) {
-  std::map<std::string, Group> groups;
+  std::map<std::string, PairGroup> groups;
   for (const PairFinding& pair : pairs) {
     groups[groupKey(shapes.model(), pair)].pairs.push_back(&pair);
   }

@@ -206,6 +206,15 @@ std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bo
   const Bounds b = b_growth_.swept(box_b);
   const Bounds first = placedBox(leg_.from, b);
   const Bounds last = placedBox(leg_.to, b);
+  // What they are apart along the other axes at least takes from the reach along each.
+  Bounds swept = first;
+  include(swept, last.low);
+  include(swept, last.high);
+  Vec3 squared{};
+  for (int axis = 0; axis < 3; ++axis) {
+    const double gap = std::max(a.low[axis] - swept.high[axis], swept.low[axis] - a.high[axis]);
+    squared[axis] = std::pow(std::max(gap - reach_[axis], 0.0), 2);
+  }
   double from = 0;
   double to = 1;
   // Every point of b goes straight, so a face of its box is passed no sooner than the straight way
@@ -220,7 +229,8 @@ std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bo
     }
   };
   for (int axis = 0; axis < 3; ++axis) {
-    const double room = reach + reach_[axis];
+    const double others = squared[0] + squared[1] + squared[2] - squared[axis];
+    const double room = std::sqrt(std::max(reach * reach - others, 0.0)) + reach_[axis];
     keepNegative(a.low[axis] - first.high[axis] - room, a.low[axis] - last.high[axis] - room);
     keepNegative(first.low[axis] - a.high[axis] - room, last.low[axis] - a.high[axis] - room);
   }

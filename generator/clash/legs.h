@@ -55,7 +55,8 @@ class LegView {
   double gapOf(const NodePair& nodes) const {
     return boxGap(pair_.a.nodes()[nodes.first].box, pair_.b.nodes()[nodes.second].box);
   }
-  /// Shares of the leg over which two boxes are within `reach` along every axis; none if never.
+  /// Shares of the leg outside of which two boxes are further apart than `reach` (not negative);
+  /// none if they always are.
   std::optional<Shares> nearShares(const Bounds& a, const Bounds& b, double reach) const;
   /// The larger of two nodes, not both leaves, split in two.
   std::array<NodePair, 2> childrenOf(int i, int j) const;

@@ -12,6 +12,7 @@ constexpr double kEndsWithinMm = 0.005;
 // Where bodies turn: ends of stretches, and positions looked at.
 constexpr double kToldEndMm = 0.005;
 constexpr int kToldPositions = 400;
+constexpr double kToldStepMm = 2;  // no closer than this: bodies that turn do so over metres
 
 constexpr Fineness kLevels[] = {Fineness::kCoarse, Fineness::kFine, Fineness::kFinest};
 
@@ -77,28 +78,99 @@ double endsWithin(const std::vector<Stretch>& drawn, const std::vector<Stretch>&
   return within;
 }
 
-void findStretches(PlacedShapes& shapes, int a, int b, double limit, const Stretch& near,
-                   PairVerdict& verdict) {
-  const PairQuery query{a, b, verdict.fineness};
-  const auto told = [&](double below) {
-    return toldStretches(shapes, query, near, below, verdict.least.at_mm);
-  };
-  verdict.below = told(limit);
-  verdict.contact = told(kTouchMm);
-  if (near.from_mm == near.to_mm) {
-    verdict.ends_within_mm = 0;  // nothing moves
-    return;
+/// What of `perhaps` none of `surely`, which lies within it, covers.
+std::vector<Stretch> openParts(const std::vector<Stretch>& perhaps,
+                               const std::vector<Stretch>& surely) {
+  std::vector<Stretch> open;
+  for (const Stretch& one : perhaps) {
+    std::vector<Stretch> taken;
+    for (const Stretch& sure : surely) {
+      if (sure.from_mm <= one.to_mm && sure.to_mm >= one.from_mm) {
+        taken.push_back(sure);
+      }
+    }
+    const auto gaps = gapsBetween(taken, one);
+    open.insert(open.end(), gaps.begin(), gaps.end());
   }
-  if (!shapes.motions().allStraight()) {
-    verdict.ends_within_mm = kToldEndMm;
-    return;
-  }
-  const auto widest = [&](double below) {
-    return stretchesBetween(shapes, query, near, below, Reading::kLeast);
-  };
-  verdict.ends_within_mm = verdict.contact.empty() ? endsWithin(verdict.below, widest(limit))
-                                                   : endsWithin(verdict.contact, widest(kTouchMm));
+  return open;
 }
+
+/// Where two instances that go straight are nearer than a limit, mesh by finer mesh: a finer one is
+/// asked only where the errors of the coarser leave it open.
+class BelowByMeshes {
+ public:
+  BelowByMeshes(PlacedShapes& shapes, int a, int b, const Stretch& near, double limit_mm)
+      : shapes_(shapes), query_{a, b}, limit_mm_(limit_mm), perhaps_{near} {}
+
+  /// To the next mesh.
+  void refine(Fineness fineness) {
+    if (is_asked_) {
+      auto surely = search(Reading::kMost);
+      perhaps_ = search(Reading::kLeast);
+      surely_ = std::move(surely);
+    }
+    is_asked_ = true;
+    query_.fineness = fineness;
+  }
+  std::vector<Stretch> drawn() { return search(Reading::kDrawn); }
+  std::vector<Stretch> widest() { return search(Reading::kLeast); }
+
+ private:
+  std::vector<Stretch> search(Reading reading) {
+    std::vector<Stretch> all = surely_;
+    for (const Stretch& open : openParts(perhaps_, surely_)) {
+      const auto found = stretchesBetween(shapes_, query_, open, limit_mm_, reading);
+      all.insert(all.end(), found.begin(), found.end());
+    }
+    return united(std::move(all));
+  }
+
+  PlacedShapes& shapes_;
+  PairQuery query_;
+  double limit_mm_;
+  bool is_asked_ = false;
+  std::vector<Stretch> surely_, perhaps_;
+};
+
+/// What a pair that is too near is told of: where, and how closely that is known.
+class Told {
+ public:
+  Told(PlacedShapes& shapes, int a, int b, const Stretch& near, double limit_mm)
+      : shapes_(shapes),
+        a_(a),
+        b_(b),
+        near_(near),
+        limit_mm_(limit_mm),
+        below_(shapes, a, b, near, limit_mm),
+        contact_(shapes, a, b, near, kTouchMm) {}
+
+  void find(PairVerdict& verdict) {
+    if (near_.from_mm == near_.to_mm || !shapes_.motions().allStraight()) {
+      const PairQuery query{a_, b_, verdict.fineness};
+      const double at = verdict.least.at_mm;
+      verdict.below = toldStretches(shapes_, query, near_, limit_mm_, at);
+      verdict.contact = verdict.least.at_least_mm > kTouchMm
+                            ? std::vector<Stretch>{}
+                            : toldStretches(shapes_, query, near_, kTouchMm, at);
+      verdict.ends_within_mm = near_.from_mm == near_.to_mm ? 0 : kToldEndMm;  // 0: nothing moves
+      return;
+    }
+    below_.refine(verdict.fineness);
+    contact_.refine(verdict.fineness);
+    verdict.below = below_.drawn();
+    verdict.contact = contact_.drawn();
+    verdict.ends_within_mm = verdict.contact.empty()
+                                 ? endsWithin(verdict.below, below_.widest())
+                                 : endsWithin(verdict.contact, contact_.widest());
+  }
+
+ private:
+  PlacedShapes& shapes_;
+  int a_, b_;
+  Stretch near_;
+  double limit_mm_;
+  BelowByMeshes below_, contact_;
+};
 
 }  // namespace
 
@@ -269,8 +341,10 @@ std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
     return there.clearance_mm < limit_mm;
   };
   std::vector<double> positions = {std::clamp(at_mm, stretch.from_mm, stretch.to_mm)};
-  for (int i = 0; i <= kToldPositions; ++i) {
-    positions.push_back(stretch.from_mm + (stretch.to_mm - stretch.from_mm) * i / kToldPositions);
+  const double length = stretch.to_mm - stretch.from_mm;
+  const int count = std::clamp(static_cast<int>(length / kToldStepMm), 20, kToldPositions);
+  for (int i = 0; i <= count; ++i) {
+    positions.push_back(stretch.from_mm + length * i / count);
   }
   std::sort(positions.begin(), positions.end());
   const auto edge = [&](double below, double above) {
@@ -300,6 +374,7 @@ PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, co
   PairVerdict verdict;
   const double limit = std::max(required_mm - kClearanceToleranceMm, kTouchMm);
   const double enough = shapes.isOneBody(a, b) ? limit : std::max(limit, kMeasureWithinMm);
+  Told told(shapes, a, b, near, limit);
   for (Fineness level : kLevels) {
     verdict.fineness = level;
     verdict.least = leastBetween(shapes, {a, b, level}, near, {enough});
@@ -311,7 +386,7 @@ PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, co
     if (!surely_short && !is_last) {
       continue;  // the mesh's error decides: refine it
     }
-    findStretches(shapes, a, b, limit, near, verdict);
+    told.find(verdict);
     if (verdict.ends_within_mm <= kEndsWithinMm || is_last) {
       verdict.state = verdict.below.empty() ? PairState::kUnresolved : PairState::kShort;
       break;

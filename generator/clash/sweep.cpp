@@ -9,8 +9,6 @@
 namespace leafstack {
 namespace {
 
-// Stretches nearer to each other than this are one.
-constexpr double kSameStretchMm = 1e-9;
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 
 /// Depth first, nearer boxes first.
@@ -111,7 +109,7 @@ class BelowSearch : LegView {
     const Node& p = pair_.a.nodes()[0];
     const Node& q = pair_.b.nodes()[0];
     const auto shares = nearShares(p.box, q.box, reachOf(p, q));
-    return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || isKnown(*shares);
+    return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty();
   }
 
  private:
@@ -131,12 +129,29 @@ class BelowSearch : LegView {
     return limit_ + thickness_ + (reading_ == Reading::kLeast ? p.error_mm + q.error_mm : 0);
   }
 
-  bool isKnown(const Shares& shares) const {
-    const double from = leg_.driveAt(shares[0]);
-    const double to = leg_.driveAt(shares[1]);
-    return std::any_of(found_.begin(), found_.end(), [&](const Stretch& known) {
-      return known.from_mm <= from && to <= known.to_mm;
-    });
+  /// The parts of `shares` of which nothing is known yet. Beside what is known, parts no longer
+  /// than ends are told apart count as known too.
+  std::vector<Shares> openIn(const Shares& shares) const {
+    double from = leg_.driveAt(shares[0]);
+    const double last = leg_.driveAt(shares[1]);
+    std::vector<Shares> open;
+    bool is_beside_known = false;
+    for (const Stretch& known : found_) {
+      if (known.to_mm < from || known.from_mm > last) {
+        continue;
+      }
+      if (known.from_mm - from > kStretchEndMm) {
+        open.push_back({leg_.shareAt(from), leg_.shareAt(known.from_mm)});
+      }
+      from = known.to_mm;
+      is_beside_known = true;
+    }
+    if (!is_beside_known) {
+      open.push_back(shares);
+    } else if (last - from > kStretchEndMm) {
+      open.push_back({leg_.shareAt(from), leg_.shareAt(last)});
+    }
+    return open;
   }
 
   void search(int i, int j) {
@@ -144,7 +159,7 @@ class BelowSearch : LegView {
     const Node& q = pair_.b.nodes()[j];
     const double reach = reachOf(p, q);
     const auto shares = nearShares(p.box, q.box, reach);
-    if (!shares || boxGap(p.box, q.box) >= reach || isKnown(*shares)) {
+    if (!shares || boxGap(p.box, q.box) >= reach || openIn(*shares).empty()) {
       return;
     }
     if (p.left < 0 && q.left < 0) {
@@ -163,10 +178,16 @@ class BelowSearch : LegView {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double limit = limit_ + allowance(errorOf(i, j));
         const auto shares = nearShares(pair_.a.boxOf(i), pair_.b.boxOf(j), limit);
-        if (limit > 0 && shares && !isKnown(*shares)) {
-          measure(i, j, limit, *shares);
+        if (limit > 0 && shares) {
+          measureOpen(i, j, limit, *shares);
         }
       }
+    }
+  }
+
+  void measureOpen(int i, int j, double limit, const Shares& shares) {
+    for (const Shares& open : openIn(shares)) {
+      measure(i, j, limit, open);
     }
   }
 
@@ -182,9 +203,7 @@ class BelowSearch : LegView {
     if (!isTight(loose, shares)) {
       const double middle = (shares[0] + shares[1]) / 2;
       for (const Shares& half : {Shares{shares[0], middle}, Shares{middle, shares[1]}}) {
-        if (!isKnown(half)) {
-          measure(i, j, limit, half);
-        }
+        measureOpen(i, j, limit, half);
       }
       return;
     }
@@ -199,23 +218,8 @@ class BelowSearch : LegView {
   /// The distance of two convex pieces is a convex function of travel: one stretch about `at`.
   void addAbout(int i, int j, double limit, const Shares& shares, double at) {
     const double inside = shares[0] + at * (shares[1] - shares[0]);
-    Shares ends = shares;
-    const auto known = std::find_if(found_.begin(), found_.end(), [&](const Stretch& one) {
-      return one.from_mm <= leg_.driveAt(inside) && leg_.driveAt(inside) <= one.to_mm;
-    });
-    for (int side = 0; side < 2; ++side) {
-      if (known != found_.end()) {
-        // No further than what is known already, where it is too far away at the end of that.
-        const double border = leg_.shareAt(side == 0 ? known->from_mm : known->to_mm);
-        const bool ends_before = side == 0 ? shares[0] >= border : shares[1] <= border;
-        if (ends_before || distanceAt(i, j, border, limit) >= limit) {
-          ends[side] = border;
-          continue;
-        }
-      }
-      ends[side] = edge(i, j, limit, inside, shares[side]);
-    }
-    add({leg_.driveAt(ends[0]), leg_.driveAt(ends[1])});
+    add({leg_.driveAt(edge(i, j, limit, inside, shares[0])),
+         leg_.driveAt(edge(i, j, limit, inside, shares[1]))});
   }
 
   double distanceAt(int i, int j, double at, double limit) const {
@@ -237,7 +241,7 @@ class BelowSearch : LegView {
 
   void add(const Stretch& stretch) {
     found_.push_back(stretch);
-    found_ = united(std::move(found_));
+    found_ = united(std::move(found_), kStretchEndMm);
   }
 
   double limit_;
@@ -267,13 +271,13 @@ std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretc
   return found;
 }
 
-std::vector<Stretch> united(std::vector<Stretch> stretches) {
+std::vector<Stretch> united(std::vector<Stretch> stretches, double apart_mm) {
   std::sort(stretches.begin(), stretches.end(), [](const Stretch& p, const Stretch& q) {
     return p.from_mm != q.from_mm ? p.from_mm < q.from_mm : p.to_mm < q.to_mm;
   });
   std::vector<Stretch> merged;
   for (const Stretch& next : stretches) {
-    if (!merged.empty() && next.from_mm <= merged.back().to_mm + kSameStretchMm) {
+    if (!merged.empty() && next.from_mm <= merged.back().to_mm + apart_mm) {
       merged.back().to_mm = std::max(merged.back().to_mm, next.to_mm);
     } else {
       merged.push_back(next);

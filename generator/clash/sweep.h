@@ -62,8 +62,8 @@ std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretc
 /// How closely the ends of a stretch are found, on the pieces as they are.
 inline constexpr double kStretchEndMm = 1e-6;
 
-/// Unites stretches that meet or overlap; sorted.
-std::vector<Stretch> united(std::vector<Stretch> stretches);
+/// Unites stretches that overlap, meet or are no more than `apart_mm` apart; sorted.
+std::vector<Stretch> united(std::vector<Stretch> stretches, double apart_mm = 1e-9);
 
 /// Parts of `whole` that none of `taken` (united) covers.
 std::vector<Stretch> gapsBetween(const std::vector<Stretch>& taken, const Stretch& whole);

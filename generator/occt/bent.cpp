@@ -20,6 +20,7 @@
 #include <gp_Ax2.hxx>
 #include <gp_Ax3.hxx>
 
+#include "generator/numbers.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/outline.h"
 #include "generator/occt/wave.h"

@@ -23,6 +23,7 @@
 #include <gp_Ax3.hxx>
 #include <gp_Vec.hxx>
 
+#include "generator/numbers.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/wave.h"
 

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <gp_Pnt2d.hxx>
 
+#include "generator/numbers.h"
+
 namespace leafstack {
 
 Handle(Geom2d_Curve) waveOnCylinder(double from_rad, double middle_mm, double amplitude_mm) {

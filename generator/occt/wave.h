@@ -2,11 +2,8 @@
 #pragma once
 
 #include <Geom2d_Curve.hxx>
-#include <numbers>
 
 namespace leafstack {
-
-inline constexpr double kQuarter = std::numbers::pi / 2;
 
 /// v = middle + amplitude cos t over a quarter turn from `from_rad`, u = t - from_rad: the ellipse
 /// on its cylinder. The polynomial that has six derivatives in common with it at either end: off by

@@ -287,7 +287,10 @@ void addFrame(ModelBuilder& builder, const PanelFrame& panel) {
 
 std::string hollowName(double height_mm, double depth_mm, double wall_mm) {
   const bool square = std::abs(height_mm - depth_mm) < kLengthEqualMm;
-  return (square ? "SHS " : "RHS ") + sizes({height_mm, depth_mm, wall_mm});
+  // To a millionth of a millimetre: what is read back from it has to fit the solid.
+  constexpr int kDecimals = 6;
+  return (square ? "SHS " : "RHS ") + shown(height_mm, kDecimals) + "x" +
+         shown(depth_mm, kDecimals) + "x" + shown(wall_mm, kDecimals);
 }
 
 }  // namespace leafstack

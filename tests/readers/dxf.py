@@ -3,9 +3,9 @@
 usage: dxf.py DIR
 
 Each file: audit without errors or fixes; R2000, mm; only layer CUT; every loop one closed polyline
-or a circle; no piece twice, no vertex near another; holes inside the outline; area, overall size,
-number of holes and smallest hole as listed. The area is summed from the entities here, arcs as
-circular segments.
+or a circle, with as many points as it says; no piece twice, no vertex near another; holes inside
+the outline; area, overall size, number of holes and smallest hole as listed. The area is summed from
+the entities here, arcs as circular segments.
 """
 
 import csv
@@ -58,10 +58,30 @@ def extent(entity):
     return min(xs), min(ys), max(xs), max(ys)
 
 
+def pairs_of(path):
+    """Group codes and values as they stand in the file."""
+    lines = [line.strip() for line in path.read_text(encoding="ascii").splitlines()]
+    return list(zip(lines[::2], lines[1::2]))
+
+
+def announced_and_found(path):
+    """Number of points that each polyline announces, and that it has: the reader forgives a wrong one."""
+    counts, inside = [], False
+    for code, value in pairs_of(path):
+        if code == "0":
+            inside = value == "LWPOLYLINE"
+            if inside:
+                counts.append([None, 0])
+        elif inside and code == "90":
+            counts[-1][0] = int(value)
+        elif inside and code == "10":
+            counts[-1][1] += 1
+    return counts
+
+
 def layers_of(path):
     """Names in the file's own layer table: the reader adds one of its own."""
-    lines = [line.strip() for line in path.read_text(encoding="ascii").splitlines()]
-    pairs = list(zip(lines[::2], lines[1::2]))
+    pairs = pairs_of(path)
     starts = [i for i, pair in enumerate(pairs) if pair == ("0", "LAYER")]
     return sorted(next(value for code, value in pairs[i:] if code == "2") for i in starts)
 
@@ -73,6 +93,8 @@ def check(path, row):
     assert document.dxfversion == "AC1015", path
     assert document.header["$INSUNITS"] == 4 and document.header["$MEASUREMENT"] == 1, path
     assert layers_of(path) == ["0", "CUT"], f"{path}: layers {layers_of(path)}"
+    for announced, found in announced_and_found(path):
+        assert announced == found, f"{path}: {announced} points announced, {found} there"
     handles = [entity.dxf.handle for entity in document.modelspace()]
     assert len(set(handles)) == len(handles), path
     loops, pieces, area = [], set(), 0.0

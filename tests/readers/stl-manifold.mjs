@@ -3,13 +3,15 @@
 // Checks: one file per mark of report.json; after welding equal corners the mesh is a manifold
 // (status NoError) and faces outward (volume positive); the volume is the report's within what the
 // stated deflection allows: no more than the deflection times the surface, plus the rounding of
-// STL's 32-bit coordinates. Prints one line per problem and a summary; exit code 1 on any problem.
+// STL's 32-bit coordinates; where DIR has the part's STEP file, every vertex of that is a corner here.
+// Prints one line per problem and a summary; exit code 1 on any problem.
 import { existsSync, readFileSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import Module from "manifold-3d";
 
 const FALLBACK_DEFLECTION_MM = 0.2;
 const FLOAT32_ROUNDING = 2 ** -24;
+const SAME_POINT_MM = 1e-3;
 const HEADER_BYTES = 84;
 const FACET_BYTES = 50;
 
@@ -44,6 +46,33 @@ function readStl(path) {
   return { coordinates: new Float32Array(coordinates), corners, farthest };
 }
 
+/** Vertices of the solid in a STEP file. */
+function verticesInStep(text) {
+  const points = new Map(
+    [...text.matchAll(/^#(\d+) = CARTESIAN_POINT\('[^']*',\(([^)]*)\)\);/gm)].map(([, id, at]) => [
+      id,
+      at.split(",").map(Number),
+    ]),
+  );
+  return [...text.matchAll(/= VERTEX_POINT\('[^']*',#(\d+)\)/g)].map(([, id]) => points.get(id));
+}
+
+/** The vertex farthest from any corner; a few hundred of each at most. */
+function farthestVertex(vertices, coordinates) {
+  let worst = { off: 0, at: [] };
+  for (const at of vertices) {
+    let nearest = Infinity;
+    for (let i = 0; i < coordinates.length; i += 3) {
+      nearest = Math.min(
+        nearest,
+        Math.hypot(coordinates[i] - at[0], coordinates[i + 1] - at[1], coordinates[i + 2] - at[2]),
+      );
+    }
+    if (!(nearest <= worst.off)) worst = { off: nearest, at };
+  }
+  return worst;
+}
+
 function checkPart(folder, part, report) {
   const path = join(folder, "parts", `${part.mark}.stl`);
   if (!existsSync(path)) return { problems: ["is missing"] };
@@ -62,6 +91,15 @@ function checkPart(folder, part, report) {
   const bound = part.area_mm2 * (deflection + stl.farthest * FLOAT32_ROUNDING);
   if (!(Math.abs(volume - part.volume_mm3) <= bound)) {
     problems.push(`volume ${volume} mm3, report ${part.volume_mm3} within ${bound}`);
+  }
+  const step = join(folder, "parts", `${part.mark}.step`);
+  if (existsSync(step)) {
+    const vertices = verticesInStep(readFileSync(step, "latin1"));
+    if (vertices.length === 0) problems.push("its STEP file has no vertex");
+    const { off, at } = farthestVertex(vertices, stl.coordinates);
+    if (!(off <= SAME_POINT_MM + stl.farthest * FLOAT32_ROUNDING)) {
+      problems.push(`no corner within ${off} mm of the STEP file's vertex ${at}`);
+    }
   }
   return { problems, genus: pieces.length === 1 ? pieces[0].genus() : undefined };
 }

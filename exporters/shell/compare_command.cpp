@@ -1,0 +1,106 @@
+#include "exporters/shell/compare_command.h"
+
+#include "exporters/compare_chart.h"
+#include "exporters/compare_csv.h"
+#include "exporters/compare_json.h"
+#include "exporters/compare_table.h"
+#include "exporters/output_folder.h"
+#include "generator/compare/sweep.h"
+
+namespace leafstack {
+namespace {
+
+PriceResult pricesFrom(const Options& options) {
+  if (options.prices.empty()) {
+    return {};
+  }
+  const std::string name = sourceName(options.prices);
+  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
+}
+
+/// --sweep, --shard and what goes with them.
+SweepInput sweepFrom(const Options& options) {
+  SweepInput input;
+  std::string problem;
+  for (const std::string& text : options.sweeps) {
+    const auto axis = parseAxis(text, problem);
+    demand(axis.has_value(), "--sweep " + text + ": " + problem);
+    input.axes.push_back(*axis);
+  }
+  demand(input.axes.size() <= kMostAxes, "--sweep: up to two at a time");
+  demand(input.axes.size() < 2 || !areNested(input.axes[0].pointer, input.axes[1].pointer),
+         "--sweep: " + input.axes.back().pointer + " twice");
+  if (options.shard) {
+    const auto shard = parseShard(*options.shard, problem);
+    demand(shard.has_value(), "--shard " + *options.shard + ": " + problem);
+    input.shard = *shard;
+  }
+  const PointRange range = pointsOf(pointCount(input.axes), input.shard);
+  demand(range.end - range.first <= kMostPointsPerShard, "--sweep: more than " +
+                                                             std::to_string(kMostPointsPerShard) +
+                                                             " sites at once; take --shard I/N");
+  if (!options.chart.empty()) {
+    demand(input.axes.size() == 1 && !options.shard, "--chart: takes one --sweep, without --shard");
+    problem = chartProblem(input.axes.front());
+    demand(problem.empty(), "--chart: " + problem);
+    demandWritable(options.chart, options.force);
+  }
+  return input;
+}
+
+ExitCode runSweep(const Options& options) {
+  SweepInput input = sweepFrom(options);
+  input.overrides = overridesFrom(options);
+  input.text = readInput(options.input, kMaxGateFileBytes + 1);
+  input.source_name = sourceName(options.input);
+  const PriceResult prices = pricesFrom(options);
+  input.prices = prices.prices ? &*prices.prices : nullptr;
+  if (!prices.problems.empty()) {
+    demandNone(sweepProblems(input), prices.problems);
+  }
+  const SweepRows rows(options.json ? SweepFormat::kJson : SweepFormat::kCsv, input.axes,
+                       prices.prices.has_value());
+  RoomChart chart(input.axes.front().pointer);
+  const std::vector<Diagnostic> problems = sweep(input, [&](const SweptSite& site) {
+    print(rows.rows(site));
+    if (!options.chart.empty()) {
+      chart.add(site);
+    }
+  });
+  demandNone(problems);
+  if (!options.chart.empty()) {
+    writeWholeFile(options.chart, chart.svg(), options.force);
+  }
+  return kDone;
+}
+
+}  // namespace
+
+ExitCode runCompare(const Options& options) {
+  demand(!options.json || !options.csv, "--json or --csv, not both");
+  demand(options.input != "-" || options.prices != "-",
+         "standard input is the gate file or the price list, not both");
+  if (!options.sweeps.empty()) {
+    return runSweep(options);
+  }
+  demand(!options.shard && options.chart.empty() && !options.csv,
+         "--shard, --chart and --csv go with --sweep");
+  const std::vector<Override> overrides = overridesFrom(options);
+  const std::string name = sourceName(options.input);
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
+  const ReadResult read = readGate(text, name, overrides);
+  const PriceResult prices = pricesFrom(options);
+  demandNone(read.problems, prices.problems);
+  options.gate_text = text;
+  CompareOptions how;
+  how.prices = prices.prices ? &*prices.prices : nullptr;
+  const SiteComparison comparison = compareArrangements(read.gate->spec, how);
+  const std::string currency = prices.prices ? prices.prices->currency : "";
+  print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
+  if (!comparison.recommended) {
+    throw Stop{kDoesNotFit, {comparison.why}};
+  }
+  return kDone;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,46 @@
+#!/usr/bin/env bash
+# Fuzzes the gate reader, --set and the layout: builds the targets by clang, then runs each.
+#   fuzz.sh smoke          a fixed number of runs with a fixed seed, about 30 s in all
+#   fuzz.sh SECONDS [TARGET...]   that long each, at random; what it finds is kept in build/fuzz
+# A crash, a leak, undefined behaviour or a broken property fails, and its input is kept.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+mode=${1:?usage: fuzz.sh smoke | fuzz.sh SECONDS [TARGET...]}
+shift
+targets=("$@")
+[[ ${#targets[@]} -eq 0 ]] && targets=(gate set layout)
+
+cmake --preset fuzz >/dev/null
+cmake --build --preset fuzz | tail -n 1
+
+# Every key and choice of the parameter table, as words to put in.
+words=build/fuzz/words.dict
+grep -o '"[A-Za-z0-9_/]*"' params/table.cpp | sort -u |
+  sed 's/^"\(.*\)"$/\1/' | awk 'length > 1 { n = split($0, keys, "/"); print "\"" keys[n] "\"";
+    print "\"" $0 "\"" }' | sort -u | grep -v '^""$' >"$words"
+
+declare -A runs=([gate]=2000 [set]=1200 [layout]=700)
+export UBSAN_OPTIONS=print_stacktrace=1
+for target in "${targets[@]}"; do
+  kept=build/fuzz/kept-$target
+  mkdir -p "$kept"
+  seeds=(tests/fuzz/corpus/"$target")
+  [[ $target == gate ]] && seeds+=(tests/broken tests/gates)
+  common=(-dict="$words" -artifact_prefix=build/fuzz/"$target"- -print_final_stats=1 -max_len=4096)
+  # Gates of many values at once, not only of one.
+  [[ $target == layout ]] && common+=(-len_control=0 -max_len=400)
+  log=build/fuzz/$target.log
+  if [[ $mode == smoke ]]; then
+    command=(-runs="${runs[$target]}" -seed=1 "${common[@]}" "${seeds[@]}")
+  else
+    command=(-max_total_time="$mode" "${common[@]}" "$kept" "${seeds[@]}")
+  fi
+  if ! build/fuzz/tests/fuzz/fuzz_"$target" "${command[@]}" >"$log" 2>&1; then
+    tail -n 40 "$log"
+    echo "FAILED fuzz_$target; its input is $(grep -o 'build/fuzz/[a-z-]*-[0-9a-f]\{40\}' "$log" | tail -n 1)"
+    exit 1
+  fi
+  echo "fuzz_$target: $(grep -o 'number_of_executed_units: [0-9]*' "$log" | grep -o '[0-9]*$') runs," \
+    "coverage $(grep -o 'cov: [0-9]*' "$log" | tail -n 1 | grep -o '[0-9]*')"
+done
+echo "no crash, no broken property"

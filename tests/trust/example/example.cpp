@@ -1,0 +1,29 @@
+// The libraries without the program: one gate, laid out, built, checked, one part written.
+#include <fstream>
+#include <iostream>
+
+#include "exporters/stl.h"
+#include "generator/clash/clash.h"
+#include "generator/model.h"
+#include "params/read_gate.h"
+
+int main() {
+  using namespace leafstack;
+  const ReadResult read = readGate(R"({"site": {"opening_mm": 6000}})", "example");
+  for (const Diagnostic& problem : read.problems) {
+    std::cerr << toString(problem) << "\n";
+  }
+  if (!read.gate) {
+    return 1;
+  }
+  const LayoutResult laid_out = layOut(read.gate->spec);
+  for (const LayoutProblem& problem : laid_out.problems) {
+    std::cerr << problem.pointer << ": " << problem.text << "\n";
+  }
+  if (!laid_out.problems.empty()) {
+    return 1;
+  }
+  const Model model = buildModel(read.gate->spec, laid_out.layout);
+  std::cout << "room " << laid_out.layout.room_mm << " mm, " << model.parts.size() << " parts, "
+            << toString(checkClashes(model).verdict) << "\n";
+}

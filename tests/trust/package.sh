@@ -1,0 +1,64 @@
+#!/usr/bin/env bash
+# What is installed works: cmake --install, the libraries by find_package, the packages.
+#   package.sh           installs into a temporary folder, builds the example against it, makes the
+#                        .debs, unpacks and runs the program, checks what it declares to depend on
+#   package.sh --bare    and installs the .deb on a bare Debian 12 made by mmdebstrap (root, network)
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+build=$PWD/build
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+trap 'echo "FAILED in line $LINENO"' ERR
+
+fail() { echo "FAILED: $*"; exit 1; }
+
+quietly() { "$@" >"$work/log" 2>&1 || { tail -n 40 "$work/log"; fail "$*"; }; }
+
+quietly cmake --install "$build" --prefix "$work/usr"
+[[ $("$work/usr/bin/leafstack" --version) == leafstack* ]] || fail "the installed program"
+for file in share/man/man1/leafstack.1.gz share/bash-completion/completions/leafstack \
+            share/zsh/vendor-completions/_leafstack share/fish/vendor_completions.d/leafstack.fish; do
+  [[ -s $work/usr/$file ]] || fail "$file is not installed"
+done
+grep -rlF "$PWD" "$work/usr/lib" --include='*.cmake' && fail "a path of this machine is installed"
+
+quietly cmake -S tests/trust/example -B "$work/example" -DCMAKE_PREFIX_PATH="$work/usr" \
+  -DCMAKE_CXX_FLAGS="-O0 -Wall -Wextra -Werror"
+quietly cmake --build "$work/example"
+said=$("$work/example/example")
+[[ $said == "room 3300 mm, "*" parts, clear" ]] || fail "the example says: $said"
+
+quietly cpack --config "$build/CPackConfig.cmake" -B "$work/packages"
+deb=$(ls "$work"/packages/leafstack_*.deb)
+dpkg-deb -x "$deb" "$work/root"
+"$work/root/usr/bin/leafstack" new | "$work/root/usr/bin/leafstack" check - --quiet ||
+  fail "the program of the package"
+depends=$(dpkg-deb -f "$deb" Depends)
+# Every library it loads directly comes from a package that is named.
+objdump -p "$work/root/usr/bin/leafstack" | awk '/NEEDED/ { print $2 }' | while read -r library; do
+  path=$(ldconfig -p | awk -v name="$library" '$1 == name && !found { print $NF; found = 1 }')
+  package=$(dpkg -S "$path" 2>/dev/null || dpkg -S "/usr$path") || fail "whose is $path"
+  package=${package%%:*}
+  [[ ", $depends," =~ [,\ ]"$package"[,\ ] ]] || fail "$library of $package is not in: $depends"
+done
+
+if [[ ${1:-} == --bare ]]; then
+  sources=$(grep -rhs '^deb .*bookworm ' /etc/apt/sources.list | head -n 1) || true
+  quietly mmdebstrap --variant=minbase --include=ca-certificates bookworm "$work/bare" \
+    "${sources:-deb http://deb.debian.org/debian bookworm main}"
+  cp /etc/apt/apt.conf.d/*prox* "$work/bare/etc/apt/apt.conf.d/" 2>/dev/null || true
+  cp /etc/resolv.conf "$work/bare/etc/"
+  cp "$deb" "$work/bare/leafstack.deb"
+  quietly chroot "$work/bare" apt-get update
+  quietly chroot "$work/bare" apt-get install -y --no-install-recommends ./leafstack.deb
+  chroot "$work/bare" sh -c 'leafstack new > gate.json &&
+    leafstack build gate.json -o out --timestamp 2024-01-01T00:00:00Z --quiet' ||
+    fail "the program on a bare system"
+  cp "$work/bare/gate.json" "$work"
+  "$build/leafstack" build "$work/gate.json" -o "$work/out" --timestamp 2024-01-01T00:00:00Z --quiet
+  diff -r "$work/out" "$work/bare/out" || fail "other bytes on a bare system"
+  packages=$(chroot "$work/bare" dpkg-query -W | wc -l)
+  echo "installed, example built, package installed on a bare system ($packages packages), same bytes"
+else
+  echo "installed, example built ($said), package unpacked and run"
+fi

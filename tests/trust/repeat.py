@@ -1,0 +1,91 @@
+#!/usr/bin/python3
+"""Same input, same bytes: two runs, two folders, one core or all, any locale, any build type.
+
+  repeat.py build/leafstack [OTHER/leafstack...]
+
+OTHER are the same program built otherwise (build/debug/leafstack); all must write the same bytes.
+Locales are made for the test where localedef is there; else those of the system are tried.
+"""
+
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from outputs import ROOT, Program, digest, expect, finish
+
+LOCALES = ["de_DE", "fr_FR", "hi_IN", "tr_TR", "ar_EG"]  # commas, blanks, other digits, dotless i
+# A program that obeys the user's locale, as an application that links the libraries might.
+OBEY = r"""
+#include <locale>
+#include <clocale>
+#include <cstdlib>
+namespace { struct Obey { Obey() {
+  if (std::setlocale(LC_ALL, "") == nullptr) { std::_Exit(99); }
+  std::locale::global(std::locale("")); } } obey; }
+"""
+GATE = ROOT / "gallery" / "two-panel-steep" / "gate.json"
+done = []
+
+
+def made_locales(folder):
+    """Environments with one locale each."""
+    for name in LOCALES:
+        made = subprocess.run(["localedef", "-i", name, "-f", "UTF-8", str(folder / f"{name}.UTF-8")],
+                              capture_output=True)
+        if (folder / f"{name}.UTF-8").is_dir():
+            yield dict(os.environ, LOCPATH=str(folder), LC_ALL=f"{name}.UTF-8")
+
+
+def main():
+    with tempfile.TemporaryDirectory(prefix="leafstack-repeat-") as folder:
+        work = Path(folder)
+        program = Program(sys.argv[1], work)
+        program.gate.write_bytes(GATE.read_bytes())
+        cores = sorted(os.sched_getaffinity(0))
+
+        def build(name, what, **options):
+            found = {}
+            for more, only in (("", []), ("-pictures", ["--only", "pictures,bcf"])):
+                code, said = program.build(work / (name + more), *only, **options)
+                expect(code == 0, f"{what}: {code} {said}")
+                found.update({path + more: value for path, value in digest(work / (name + more)).items()})
+            return found
+
+        first = build("first", "first run")
+        expect(len(first) > 150 and "pictures/closed.svg-pictures" in first, f"only {len(first)} files")
+        elsewhere = work / "ein anderer Ordner"
+        elsewhere.mkdir()
+        expect(build("ein anderer Ordner/out", "second run", cwd=elsewhere) == first,
+               "a second run into another folder gives other bytes")
+        one_core = lambda: os.sched_setaffinity(0, cores[:1])
+        expect(build("one", "one core", preexec_fn=one_core) == first, "other bytes on one core")
+        done.append(f"2 folders, 1 and {len(cores)} cores")
+
+        library = work / "obey.so"
+        (work / "obey.cpp").write_text(OBEY)
+        subprocess.run(["g++", "-std=c++20", "-shared", "-fPIC", str(work / "obey.cpp"), "-o",
+                        str(library)], check=True)
+        count = 0
+        for environment in made_locales(work):
+            name = environment["LC_ALL"]
+            for preload in ([library],) if count else ([], [library]):
+                environment["LD_PRELOAD"] = " ".join(map(str, preload))
+                found = build(f"{name}-{len(preload)}", name, env=environment)
+                differing = [path for path in first if found.get(path) != first[path]]
+                expect(not differing, f"{name}{', obeyed' if preload else ''}: {differing[:5]} differ")
+            count += 1
+        expect(count > 0, "no locale could be made: install the package locales")
+        done.append(f"{count} locales, the first ignored, all obeyed")
+
+        for index, other in enumerate(sys.argv[2:]):
+            program.path.unlink()
+            program = Program(other, work)
+            program.gate.write_bytes(GATE.read_bytes())
+            expect(build(f"other-{index}", other) == first, f"{other} writes other bytes")
+        done.append(f"{len(sys.argv[2:])} other builds")
+    finish("same bytes: " + ", ".join(done))
+
+
+main()

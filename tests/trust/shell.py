@@ -1,0 +1,149 @@
+#!/usr/bin/python3
+"""Man page and completion say what the program's own help says: every command, option, choice, key.
+
+  shell.py build/leafstack
+
+bash is asked for completions; fish where it is installed.
+"""
+
+import json
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from outputs import expect, finish
+
+PROGRAM = Path(sys.argv[1]).resolve()
+SHELLS = ("bash", "zsh", "fish")
+done = []
+
+
+def out(*arguments):
+    run = subprocess.run([PROGRAM, *arguments], capture_output=True, text=True)
+    expect(run.returncode == 0 and not run.stderr, f"leafstack {arguments}: {run.stderr}")
+    return run.stdout
+
+
+def options_by_command():
+    """What --help lists, which is written by another piece of code."""
+    commands = re.findall(r"^  ([a-z]+) ", out("--help").split("Subcommands:")[1], re.M)
+    found = {"": re.findall(r"--[a-z0-9-]+", out("--help").split("Subcommands:")[0])}
+    for command in commands:
+        found[command] = re.findall(r"^ +(?:-\w,)?(--[a-z0-9-]+)", out(command, "--help"), re.M)
+    return found
+
+
+def pointers():
+    """Every key of the schema that holds a value."""
+    def walk(schema, where):
+        for key, below in schema.get("properties", {}).items():
+            pointer = f"{where}/{key}"
+            if "properties" in below:
+                yield from walk(below, pointer)
+            else:
+                yield pointer
+            for choice in below.get("anyOf", []) + below.get("oneOf", []):
+                yield from walk(choice, pointer)
+    schema = json.loads(out("schema"))
+    return set(walk(schema, "")) - {"/leafstack"}
+
+
+def man_page(options, keys):
+    page = out("man")
+    plain = page.replace("\\-", "-")
+    for command, names in options.items():
+        for name in names:
+            expect(f"\\fB{name}\\fR" in plain, f"man page: {command} {name}")
+        expect(not command or f"leafstack {command}" in plain, f"man page: {command}")
+    for key in keys:
+        expect(f"\\fB{key}\\fR" in plain, f"man page: {key}")
+    for word in ("EXIT STATUS", "130", "CAUTIONS", "crush and shear", "licensed"):
+        expect(word in plain, f"man page: {word}")
+    if shutil.which("man"):
+        with tempfile.NamedTemporaryFile("w", suffix=".1") as file:
+            file.write(page)
+            file.flush()
+            run = subprocess.run(["man", "--warnings", "-l", "-Tutf8", file.name],
+                                 capture_output=True, text=True)
+            expect(not run.stderr.strip(), f"roff warns: {run.stderr[:300]}")
+    done.append(f"man page with {sum(map(len, options.values()))} options, {len(keys)} keys")
+
+
+def scripts(options, keys):
+    for shell in SHELLS:
+        script = out("completion", shell)
+        for command, names in options.items():
+            for name in names:
+                said = f"-l {name[2:]} " if shell == "fish" else name
+                expect(said in script, f"{shell}: {command} {name}")
+        for key in keys:
+            expect(key in script, f"{shell}: {key}")
+        if shutil.which(shell):
+            check = subprocess.run([shell, "-n"], input=script, capture_output=True, text=True)
+            expect(check.returncode == 0 and not check.stderr, f"{shell} -n: {check.stderr[:300]}")
+
+
+BASH = """
+source /dev/stdin <<<"$SCRIPT"
+COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _leafstack; printf '%s\\n' "${COMPREPLY[@]}"
+"""
+
+
+def bash(*words):
+    """What bash offers for the last word; it has broken the words at the equals sign."""
+    run = subprocess.run(["bash", "-c", BASH, "bash", "leafstack", *words], text=True,
+                         capture_output=True, env={"SCRIPT": out("completion", "bash"), "PATH": "/bin"})
+    expect(not run.stderr, f"bash {words}: {run.stderr}")
+    return set(run.stdout.split())
+
+
+def in_bash(options):
+    expect(bash("") == set(options) - {""}, f"bash: commands {bash('')}")
+    expect(bash("bu") == {"build"}, "bash: bu")
+    for command, names in options.items():
+        if command:
+            missing = set(names) - bash(command, "-")
+            expect(not missing, f"bash: {command} - lacks {missing}")
+    expect(bash("build", "--dxf", "") == {"R2000", "R12"}, "bash: --dxf")
+    expect(bash("check", "g.json", "--set", "/site/op") == {"/site/opening_mm=", "/site/opens="},
+           "bash: --set")
+    expect(bash("check", "--set", "/site/opens", "=") == {"left", "right"}, "bash: --set =")
+    expect(bash("check", "--set", "/site/opens", "=", "l") == {"left"}, "bash: --set =l")
+    expect(bash("completion", "") == set(SHELLS), "bash: completion")
+    done.append("bash asked")
+
+
+def in_fish(options):
+    if not shutil.which("fish"):
+        return
+    def fish(line):
+        with tempfile.NamedTemporaryFile("w", suffix=".fish") as file:
+            file.write(out("completion", "fish"))
+            file.flush()
+            run = subprocess.run(["fish", "--no-config", "-c",
+                                  f"source {file.name}; complete -C '{line}'"],
+                                 capture_output=True, text=True)
+            return {entry.split("\t")[0] for entry in run.stdout.splitlines()}
+    for command, names in options.items():
+        if command:
+            missing = set(names) - fish(f"leafstack {command} --")
+            expect(not missing, f"fish: {command} lacks {missing}")
+    expect("/site/opens=left" in fish("leafstack check --set /site/opens"), "fish: --set")
+    done.append("fish asked")
+
+
+def main():
+    options, keys = options_by_command(), pointers()
+    expect(len(keys) > 80 and len(options) > 5, f"{len(keys)} keys, {len(options)} commands")
+    expect(subprocess.run([PROGRAM, "completion", "tcsh"], capture_output=True).returncode == 2, "tcsh")
+    man_page(options, keys)
+    scripts(options, keys)
+    in_bash(options)
+    in_fish(options)
+    finish("shell: " + ", ".join(done))
+
+
+main()
