@@ -49,12 +49,12 @@ function readStl(path) {
 /** Vertices of the solid in a STEP file. */
 function verticesInStep(text) {
   const points = new Map(
-    [...text.matchAll(/^#(\d+) = CARTESIAN_POINT\('[^']*',\(([^)]*)\)\);/gm)].map(([, id, at]) => [
+    [...text.matchAll(/#(\d+)\s*=\s*CARTESIAN_POINT\s*\(\s*'[^']*'\s*,\s*\(([^)]*)\)\s*\)\s*;/g)].map(([, id, at]) => [
       id,
       at.split(",").map(Number),
     ]),
   );
-  return [...text.matchAll(/= VERTEX_POINT\('[^']*',#(\d+)\)/g)].map(([, id]) => points.get(id));
+  return [...text.matchAll(/=\s*VERTEX_POINT\s*\(\s*'[^']*'\s*,\s*#(\d+)\s*\)/g)].map(([, id]) => points.get(id));
 }
 
 /** The vertex farthest from any corner; a few hundred of each at most. */
