@@ -548,4 +548,11 @@ double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_
   return layout.ground.line.heightMm(x_mm) + footingOverGround(spec) + rise;
 }
 
+MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
+  const double half = spec.drive.motor.length_mm / 2;
+  const double base = pinionZ(layout) - hw::kPinionOverBaseMm;
+  const auto under = [&](double x) { return base - footingZ(spec, layout, kRearStrip, x); };
+  return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
+}
+
 }  // namespace leafstack

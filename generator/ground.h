@@ -9,6 +9,8 @@
 //      all on even ground.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <vector>
 
 #include "generator/layout.h"
@@ -59,6 +61,19 @@ inline constexpr int kRearStrip = 0;
 
 /// Height of a strip's top at X.
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm);
+
+/// Steel under the motor's feet, plumb, at its driveway-side end and at the other: from the footing
+/// up to the motor's base. Negative where the base would lie in the footing.
+struct MotorPacking {
+  double near_mm = 0, far_mm = 0;
+  double least() const { return std::min(near_mm, far_mm); }
+  double most() const { return std::max(near_mm, far_mm); }
+  bool isFlat() const { return std::abs(near_mm - far_mm) < kLengthEqualMm; }
+};
+MotorPacking motorPacking(const GateSpec& spec, const Layout& layout);
+
+/// A wedge is no thinner than this at its thin end: common practice, no source.
+inline constexpr double kThinnestWedgeEndMm = 1;
 
 /// X of the overhead bracket's reach across the gate: on the storage-side fence post.
 double overheadXMm(const GateSpec& spec, const Layout& layout);

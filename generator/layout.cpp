@@ -270,6 +270,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
   layOutGuides(spec, layout);
   placeRopes(spec, layout);
   findSurveyEffects(layout);
+  raiseMotorOnSurvey(spec, layout);
   if (count <= 3) {  // no rule of thumb is known for four panels
     layout.room_rule_of_thumb_mm =
         layout.opening_mm / count + (count == 1 ? kRuleOfThumbOnePanelMm : kRuleOfThumbMoreMm);

@@ -87,6 +87,7 @@ struct Part {
   Supply supply{};
   std::string mark;          ///< e.g. "BR1": ASCII letters and digits, unique in the gate
   std::string name;          ///< e.g. "bottom rail"
+  std::string in_words;      ///< mark, name, section and figures: what to name where it fails
   std::string material;      ///< e.g. "steel", "aluminium", "timber", "nylon", "rope", "concrete"
   std::string section;       ///< "RHS 100x50x3", "angle 32x32x4", "plate 8", "" where none applies
   double density_kg_m3 = 0;  ///< 0 for envelopes, whose mass is the supplier's figure
