@@ -262,7 +262,7 @@ std::string ModelBuilder::nextMark(PartKind kind) {
 
 int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
                        const std::function<TopoDS_Shape()>& build) {
-  std::string key = std::to_string(static_cast<int>(spec.kind)) + "|" + spec.section;
+  std::string key = std::to_string(static_cast<int>(spec.kind)) + "|" + spec.section.words;
   for (double dimension : dimensions) {
     // A thousandth of a millimetre tells parts apart; no shop does.
     key += "|" + std::to_string(std::llround(dimension * 1000));
@@ -276,7 +276,8 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   part.supply = spec.supply;
   part.name = spec.name;
   part.material = spec.material;
-  part.section = spec.section;
+  part.section = spec.section.words;
+  part.tube = spec.section.tube;
   part.length_mm = spec.length_mm;
   part.ends = spec.ends;
   part.cutouts = spec.cutouts;

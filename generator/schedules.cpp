@@ -10,7 +10,6 @@
 #include "generator/numbers.h"
 #include "generator/sections.h"
 #include "generator/set_out.h"
-#include "params/section.h"
 
 namespace leafstack {
 namespace {
@@ -128,11 +127,10 @@ CoatingRow coatingRow(const Part& part, int quantity) {
   constexpr double kMm2PerM2 = 1e6;
   CoatingRow row{part.mark, part.name, part.section, part.material, quantity, 0, 0, part.massKg()};
   row.all_m2 = row.outside_m2 = part.area_mm2 / kMm2PerM2;
-  const auto parsed = parseSection(part.section);
-  const auto* section = std::get_if<HollowSection>(&parsed);
-  if (part.supply == Supply::kCutTube && section != nullptr && part.area_mm2 > 0) {
-    const double inner = cornerRadii(*section).inner_mm;
-    const double girth = 2 * (section->height_mm + section->depth_mm - 4 * section->wall_mm) -
+  if (part.tube && part.area_mm2 > 0) {
+    const HollowSection& section = *part.tube;
+    const double inner = cornerRadii(section).inner_mm;
+    const double girth = 2 * (section.height_mm + section.depth_mm - 4 * section.wall_mm) -
                          (8 - 2 * std::numbers::pi) * inner;
     row.outside_m2 = row.all_m2 - girth * part.length_mm / kMm2PerM2;
   }
