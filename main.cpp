@@ -32,6 +32,7 @@
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
 #include "generator/clash/comparison.h"
+#include "generator/compare/misfit.h"
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/schedules.h"

@@ -41,20 +41,6 @@ std::string mm(double value) {
   return shown(value) + " mm";
 }
 
-std::string_view bindingWords(Binding binding) {
-  switch (binding) {
-    case Binding::kRack:
-      return "the rack, which must reach the pinion at both ends of the travel";
-    case Binding::kGuide:
-      return "the guide, which panel 1 must reach when closed";
-    case Binding::kRopeGround:
-      return "the ground rope, whose bracket must clear both pulleys";
-    case Binding::kRopeBracket:
-      return "the rope bracket of panel 2, which must clear the pulleys";
-  }
-  return "";
-}
-
 std::string intro(const GateSpec& spec, const Layout& layout) {
   const std::string title = spec.job.title.empty() ? "Telescopic sliding gate" : spec.job.title;
   std::string text = mm(layout.opening_mm) + " opening, " + std::to_string(layout.panel_count) +
@@ -82,17 +68,14 @@ std::string roomText(const Layout& layout) {
         "The rule of thumb of the trade says about " + mm(layout.room_rule_of_thumb_mm) + ".", "  ",
         "  ");
   }
-  out += wrapped("What binds is " + std::string(bindingWords(layout.binding)) + ".", "  ", "  ");
+  out += wrapped("What binds is the " + std::string(ruleOf(layout.binding).name) + ", " +
+                     std::string(ruleOf(layout.binding).meaning) + ".",
+                 "  ", "  ");
   std::string others;
-  const std::pair<const char*, const ExtensionDemand*> demands[] = {
-      {"rack", &layout.rack},
-      {"guide", &layout.guide},
-      {"ground rope", &layout.rope_ground},
-      {"rope bracket", &layout.rope_bracket},
-      {"return", &layout.return_panel}};
-  for (const auto& [name, demand] : demands) {
-    if (demand->applies && demand->slack_mm > kLengthEqualMm) {
-      others += (others.empty() ? "" : ", ") + std::string(name) + " " + mm(demand->slack_mm);
+  for (const ExtensionRule& rule : kExtensionRules) {
+    const ExtensionDemand& demand = layout.demands[rule.binding];
+    if (demand.applies && demand.slack_mm > kLengthEqualMm) {
+      others += (others.empty() ? "" : ", ") + std::string(rule.name) + " " + mm(demand.slack_mm);
     }
   }
   if (!others.empty()) {

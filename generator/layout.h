@@ -27,6 +27,7 @@
 #include <utility>
 #include <vector>
 
+#include "generator/extension.h"
 #include "generator/ground_line.h"
 #include "generator/travel.h"
 #include "params/gate_spec.h"
@@ -35,10 +36,6 @@ namespace leafstack {
 
 /// Lengths closer than this are the same length: far below any shop tolerance, far above rounding.
 inline constexpr double kLengthEqualMm = 1e-6;
-
-/// The constraint that fixes how far panel 1's bottom rail extends past the opening.
-enum class Binding { kRack, kGuide, kRopeGround, kRopeBracket };
-std::string_view toString(Binding binding);
 
 /// One panel; panel 1 is the back one. Ends are X of the bottom rail's ends, brackets excluded.
 struct PanelLayout {
@@ -84,13 +81,6 @@ struct GuideLayout {
 
   double blockTopMm() const;
   double cosine() const { return 1 / std::sqrt(1 + grade * grade); }
-};
-
-/// One demand on panel 1's extension past W when closed, and how much the chosen one exceeds it.
-struct ExtensionDemand {
-  bool applies = false;  ///< the rope demands do not apply to a single panel
-  double required_mm = 0;
-  double slack_mm = 0;
 };
 
 /// Across the track.
@@ -173,7 +163,7 @@ struct Layout {
   double room_given_mm = 0;
   bool fits = true;
   Binding binding = Binding::kRack;
-  ExtensionDemand rack, guide, rope_ground, rope_bracket, return_panel;
+  ExtensionDemands demands;
   double pinion_mm = 0;          ///< X of the pinion's axis
   double motor_start_mm = 0;     ///< X of the motor's driveway-side end
   double guide_mm = 0;           ///< X of the post guide's channel centre
@@ -216,9 +206,6 @@ std::string_view nameOf(GuideMount mount);
 
 /// Lays the gate out. Pure arithmetic: no solids, some microseconds.
 LayoutResult layOut(const GateSpec& spec);
-
-/// What to relax, and what would fit, for a layout with fits == false; one sentence per line.
-std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layout);
 
 /// Every "auto" of the gate file with the value the layout gave it: (pointer, value or list).
 std::vector<std::pair<std::string, std::vector<double>>> computedValues(const GateSpec& spec,

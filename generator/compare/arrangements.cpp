@@ -64,12 +64,7 @@ class Comparer {
       made.margin_mm = layout.room_given_mm - layout.room_mm;
     }
     made.binding = layout.binding;
-    made.rack_slack_mm = layout.rack.slack_mm;
-    made.guide_slack_mm = layout.guide.slack_mm;
-    if (layout.rope_ground.applies) {
-      made.rope_ground_slack_mm = layout.rope_ground.slack_mm;
-      made.rope_bracket_slack_mm = layout.rope_bracket.slack_mm;
-    }
+    made.demands = layout.demands;
     made.panel_length_mm.reserve(layout.panels.size());
     for (const PanelLayout& panel : layout.panels) {
       made.panel_length_mm.push_back(panel.length_mm);

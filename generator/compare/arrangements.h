@@ -80,8 +80,7 @@ struct Arrangement {
       margin_mm;  ///< room left over, negative where it is short; none: no room given
   bool fits = false;
   Binding binding = Binding::kRack;
-  double rack_slack_mm = 0, guide_slack_mm = 0;
-  std::optional<double> rope_ground_slack_mm, rope_bracket_slack_mm;
+  ExtensionDemands demands;
   std::vector<double> panel_length_mm, panel_mass_kg;  ///< panel 1 first
   double mass_kg = 0;                                  ///< of all panels
   DriveNeed drive;

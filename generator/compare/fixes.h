@@ -12,4 +12,8 @@ inline constexpr std::size_t kMostFixes = 3;
 /// another panel. `comparison` is complete but for these.
 void findFixes(SiteComparison& comparison);
 
+/// Up to kMostFixes for the gate file's own arrangement, which `layout` is of: one number changed,
+/// or no return. Each has been laid out and fits; its last override is that number.
+std::vector<Fix> numberFixes(const SiteComparison& comparison, const Layout& layout);
+
 }  // namespace leafstack

@@ -20,6 +20,7 @@
 #include "exporters/gate_folder.h"
 #include "exporters/summary.h"
 #include "generator/clash/clash.h"
+#include "generator/compare/misfit.h"
 #include "generator/occt/checked.h"
 #include "generator/schedules.h"
 #include "tests/trust/layout_properties.h"

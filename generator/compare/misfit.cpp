@@ -1,0 +1,86 @@
+// Why a gate does not fit its room, and what would.
+#include "generator/compare/misfit.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <string>
+#include <vector>
+
+#include "generator/compare/arrangements.h"
+#include "generator/compare/fixes.h"
+#include "generator/numbers.h"
+
+namespace leafstack {
+namespace {
+
+constexpr std::size_t kMostSuggestions = 5;
+
+std::string bindingAdvice(const GateSpec& spec, const Layout& layout) {
+  const ExtensionRule& rule = ruleOf(layout.binding);
+  std::string text = "the " + std::string(rule.name) + " binds, ";
+  text.append(rule.meaning).append(": ");
+  if (spec.guides.mount == GuideMount::kPost && !rule.change_on_post.empty()) {
+    text.append(rule.change_on_post).append(", and ");
+  }
+  return text.append(rule.change);
+}
+
+/// The gate's own arrangement with one number changed, which the user may give as it stands.
+std::string ownFixText(const Fix& fix) {
+  return "would fit as it is with " + fix.text + " (--set " + fix.overrides.back() + "): room " +
+         shown(fix.room_mm) + " mm";
+}
+
+int changesTo(const ArrangementChoice& to, const GateSpec& given, int panels) {
+  return std::abs(to.panels - panels) + (to.panels >= 3 && to.stacking != given.gate.stacking) +
+         (to.mount != given.guides.mount) + (to.motor.name != given.drive.motor.name);
+}
+
+/// What fits and starts, least changed first; what only fits where nothing starts.
+std::vector<const Arrangement*> alternatives(const SiteComparison& comparison, int panels) {
+  std::vector<const Arrangement*> fitting;
+  bool any_starts = false;
+  for (const int index : comparison.ranked) {
+    const Arrangement& one = comparison.arrangements[index];
+    const bool starts = !one.has(Hazard::kMotorWeak);
+    if (one.fits && (starts || !any_starts)) {  // what starts is ranked first
+      any_starts = any_starts || starts;
+      fitting.push_back(&one);
+    }
+  }
+  std::stable_sort(fitting.begin(), fitting.end(), [&](const auto* one, const auto* other) {
+    return changesTo(one->choice, comparison.spec, panels) <
+           changesTo(other->choice, comparison.spec, panels);
+  });
+  return fitting;
+}
+
+std::string alternativeText(const Arrangement& one) {
+  std::string text = "would fit: " + nameOf(one.choice) + ": room " + shown(one.room_mm) + " mm";
+  return one.has(Hazard::kMotorWeak) ? text + ", but the motor is too weak" : text;
+}
+
+}  // namespace
+
+std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layout) {
+  std::vector<std::string> lines;
+  lines.push_back("the gate needs " + shown(layout.room_mm) + " mm of room beside the opening, " +
+                  shown(layout.room_mm - layout.room_given_mm) + " mm more than the " +
+                  shown(layout.room_given_mm) + " mm given");
+  lines.push_back(bindingAdvice(spec, layout));
+  const SiteComparison comparison = compareArrangements(spec, {.in_words = false});
+  for (const Fix& fix : numberFixes(comparison, layout)) {
+    lines.push_back(ownFixText(fix));
+  }
+  const std::vector<const Arrangement*> fitting = alternatives(comparison, layout.panel_count);
+  if (fitting.empty()) {
+    lines.push_back("no arrangement of one to four panels fits this room; the least change is " +
+                    shown(layout.room_mm - layout.room_given_mm) + " mm more room");
+  }
+  for (std::size_t i = 0; i < std::min(kMostSuggestions, fitting.size()); ++i) {
+    lines.push_back(alternativeText(*fitting[i]));
+  }
+  return lines;
+}
+
+}  // namespace leafstack
