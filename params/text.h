@@ -10,6 +10,8 @@ namespace leafstack {
 
 /// Shortest decimal that reads back as the same number; whole numbers without a point or exponent.
 std::string formatNumber(double value);
+/// A number that was worked out, without the last digits' rounding: to a millionth.
+std::string formatFigure(double value);
 
 /// Whether valid UTF-8 holds a noncharacter (characters.h).
 bool holdsNoncharacter(std::string_view text);
