@@ -36,6 +36,7 @@
 #include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/schedules.h"
+#include "generator/warnings.h"
 #include "params/read_gate.h"
 
 namespace leafstack {
@@ -160,6 +161,13 @@ ExitCode codeOf(const ClashReport& clash) {
   return kInternalFault;
 }
 
+/// Where nothing else is printed, that parts meet is still told.
+void tellBadVerdict(const ClashReport& clash) {
+  if (codeOf(clash) != kDone) {
+    std::cerr << verdictLine(clash) << "\n";
+  }
+}
+
 ExitCode runCheck(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const Prepared prepared = prepare(options, progress);
@@ -172,12 +180,18 @@ ExitCode runCheck(const Options& options) {
     built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
+    contents.warnings = warningsOf(built->model, built->schedules);
+  } else {
+    contents.warnings = warningsOf(prepared.gate.spec, prepared.layout);
   }
   progress.finishStage();
   if (options.json) {
     print(reportJson(contents));
   } else if (!options.quiet) {
     print(summaryText(contents));
+  }
+  if (built && options.quiet) {
+    tellBadVerdict(built->clash);
   }
   if (!built) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
@@ -236,7 +250,9 @@ ExitCode runBuild(const Options& options) {
   progress.finishStage();
   if (!options.quiet) {
     print(options.output + ": " + std::to_string(planned.size()) + " files\n" +
-          verdictLine(built.clash) + "\n");
+          verdictLine(built.clash) + "\n" + warningLines(warningsOf(built.model, built.schedules)));
+  } else {
+    tellBadVerdict(built.clash);
   }
   return codeOf(built.clash);
 }

@@ -10,6 +10,7 @@
 #include "exporters/loads_report.h"
 #include "exporters/rounding.h"
 #include "generator/numbers.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -247,9 +248,7 @@ std::string reportJson(const ReportContents& contents) {
     }
   }
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
-  json["warnings"] = warningsJson(contents.schedules != nullptr
-                                      ? contents.schedules->warnings
-                                      : layoutWarnings(*contents.spec, *contents.layout));
+  json["warnings"] = warningsJson(contents.warnings);
   json["cautions"] = cautions();
   return json.dump(2) + "\n";
 }

@@ -8,6 +8,7 @@
 
 #include "exporters/rounding.h"
 #include "generator/numbers.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -325,6 +326,14 @@ std::string verdictLine(const ClashReport& clash) {
   return "";
 }
 
+std::string warningLines(const std::vector<Warning>& warnings) {
+  std::string out;
+  for (const Warning& warning : warnings) {
+    out += wrapped(inWords(warning), "  - ", "    ");
+  }
+  return out;
+}
+
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
   std::string out = intro(*contents.spec, layout) + roomText(layout) +
@@ -336,15 +345,8 @@ std::string summaryText(const ReportContents& contents) {
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }
-  const std::vector<Warning> warnings = contents.schedules != nullptr
-                                            ? contents.schedules->warnings
-                                            : layoutWarnings(*contents.spec, layout);
-  if (!warnings.empty()) {
-    out += "\nWarnings\n";
-    for (const Warning& warning : warnings) {
-      const std::string where = warning.where.empty() ? "" : " (" + warning.where + ")";
-      out += wrapped(warning.text + where, "  - ", "    ");
-    }
+  if (!contents.warnings.empty()) {
+    out += "\nWarnings\n" + warningLines(contents.warnings);
   }
   out += "\nCautions\n";
   for (const std::string& caution : cautions()) {

@@ -137,20 +137,6 @@ CoatingRow coatingRow(const Part& part, int quantity) {
   return row;
 }
 
-/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
-void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
-  for (const ProfileRow& row : rows) {
-    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
-    if (hole > 0 && hole < row.thickness_mm) {
-      warnings.push_back({"small-hole",
-                          row.name + " " + row.mark + " has a hole of " + shown(hole) +
-                              " mm in plate of " + shown(row.thickness_mm) +
-                              " mm: have it drilled, not cut",
-                          ""});
-    }
-  }
-}
-
 }  // namespace
 
 Schedules makeSchedules(const Model& model) {
@@ -197,27 +183,12 @@ Schedules makeSchedules(const Model& model) {
                      return key(p) < key(q);
                    });
   schedules.set_out = setOutRows(model);
-  schedules.warnings = layoutWarnings(model.spec, model.layout);
   schedules.loads = findLoads(model);
-  for (const LoadWarning& warning : schedules.loads.warnings) {
-    schedules.warnings.push_back({warning.id, warning.text, warning.where});
-  }
-  warnAboutHoles(schedules.profiles, schedules.warnings);
-  schedules.cautions = cautions();
   return schedules;
 }
 
 void planStock(const Model& model, Schedules& schedules) {
   schedules.stock = stockGroups(model);
-  for (const StockGroup& group : schedules.stock) {
-    for (const StockPiece& piece : group.plan.too_long) {
-      schedules.warnings.push_back(
-          {"longer-than-stock",
-           piece.mark + " of " + group.section + " is " + shown(piece.length_mm, 1) +
-               " mm long, more than any stock length gives: order it at length, or splice it",
-           "/shop/stock_lengths_mm"});
-    }
-  }
 }
 
 }  // namespace leafstack

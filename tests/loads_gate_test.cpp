@@ -27,8 +27,8 @@ Model modelOf(Changes changes) {
   return buildModel(spec, gates::laidOut(spec));
 }
 
-const LoadWarning* warningOf(const LoadReport& report, const std::string& id) {
-  for (const LoadWarning& warning : report.warnings) {
+const Warning* warningOf(const LoadReport& report, const std::string& id) {
+  for (const Warning& warning : report.warnings) {
     if (warning.id == id) {
       return &warning;
     }
@@ -422,7 +422,7 @@ TEST(Wind, PostByHand) {
 
 TEST(LoadWarnings, SoundGateHasNone) {
   const LoadReport report = findLoads(modelOf({{"/checks/wind_Pa", 100}}));
-  for (const LoadWarning& warning : report.warnings) {
+  for (const Warning& warning : report.warnings) {
     ADD_FAILURE() << warning.id << ": " << warning.text;
   }
 }
@@ -434,7 +434,7 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
                         {"/site/opening_mm", 9000}, {"/gate/height_mm", 2200}};
   const Model model = modelOf(changes);
   const LoadReport report = findLoads(model);
-  const LoadWarning* warning = warningOf(report, "rope-weak");
+  const Warning* warning = warningOf(report, "rope-weak");
   ASSERT_NE(warning, nullptr);
   EXPECT_NE(warning->text.find("(row W8)"), std::string::npos) << warning->text;
   EXPECT_NE(warning->text.find("a rope of "), std::string::npos) << warning->text;
@@ -452,7 +452,7 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
 
 TEST(LoadWarnings, PulleyTooSmallNamesTheOneThatLasts) {
   const LoadReport report = findLoads(modelOf({{"/ropes/construction", "7x7"}}));
-  const LoadWarning* warning = warningOf(report, "bend-ratio");
+  const Warning* warning = warningOf(report, "bend-ratio");
   ASSERT_NE(warning, nullptr);
   // Row W4: 7x7 wants 42, needs 28; the automatic pulley of 72 on 3 mm gives 24.
   EXPECT_NE(warning->text.find("24 is below the 42 desired and the least of 28"), std::string::npos)
@@ -469,7 +469,7 @@ TEST(LoadWarnings, PulleyTooSmallNamesTheOneThatLasts) {
 
 TEST(LoadWarnings, RunsAwayDownhill) {
   const LoadReport report = findLoads(modelOf({{"/site/grade", -0.1}}));
-  const LoadWarning* warning = warningOf(report, "runs-by-gravity");
+  const Warning* warning = warningOf(report, "runs-by-gravity");
   ASSERT_NE(warning, nullptr);
   EXPECT_NE(warning->text.find("hazard"), std::string::npos);
   EXPECT_NE(warning->text.find("run open"), std::string::npos) << warning->text;
@@ -484,7 +484,7 @@ TEST(LoadWarnings, RunsAwayDownhill) {
 TEST(LoadWarnings, WeakMotorSaysWhatIsNeeded) {
   const Model model = modelOf({{"/drive/motor", {{"force_N", 100}}}});
   const LoadReport report = findLoads(model);
-  const LoadWarning* warning = warningOf(report, "motor-weak");
+  const Warning* warning = warningOf(report, "motor-weak");
   ASSERT_NE(warning, nullptr);
   GateSpec spec = model.spec;
   spec.drive.motor.force_N = std::ceil(report.drive.required_force_N);
@@ -495,7 +495,7 @@ TEST(LoadWarnings, WeakMotorSaysWhatIsNeeded) {
 
 TEST(LoadWarnings, ShortAdjusterAndWindAndWheels) {
   const LoadReport tight = findLoads(modelOf({{"/ropes/adjuster_mm", 10}}));
-  const LoadWarning* short_one = warningOf(tight, "adjuster-short");
+  const Warning* short_one = warningOf(tight, "adjuster-short");
   ASSERT_NE(short_one, nullptr);
   EXPECT_EQ(short_one->text.find("thicker"), std::string::npos);  // safety is far above 8
   const double needed = std::ceil(tight.ropes[0].adjuster_needed_mm);
@@ -504,7 +504,7 @@ TEST(LoadWarnings, ShortAdjusterAndWindAndWheels) {
   EXPECT_NE(warningOf(findLoads(modelOf({{"/ropes/termination", "clips"}})), "loops-not-drawn"),
             nullptr);
   const LoadReport blown = findLoads(modelOf({{"/checks/wind_Pa", 1500}}));
-  const LoadWarning* wind = warningOf(blown, "wind-overload");
+  const Warning* wind = warningOf(blown, "wind-overload");
   ASSERT_NE(wind, nullptr);
   EXPECT_NE(wind->text.find("section modulus"), std::string::npos);
   const Json heavy{{"kind", "boards"}, {"thickness_mm", 60}, {"density_kg_m3", 3000}};

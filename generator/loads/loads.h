@@ -14,6 +14,7 @@
 #include "generator/loads/rope_chain.h"
 #include "generator/loads/travel_time.h"
 #include "generator/model.h"
+#include "generator/warning.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -154,18 +155,13 @@ struct WindReport {
   std::vector<WindMember> members;  ///< the worst of each kind
 };
 
-/// A complaint with its cure; joins the gate's warnings.
-struct LoadWarning {
-  std::string id, text, where;
-};
-
 struct LoadReport {
   WheelResistance resistance;
   std::vector<PanelLoad> panels;
   std::vector<RopeRow> ropes;
   DriveRow drive;
   WindReport wind;
-  std::vector<LoadWarning> warnings;
+  std::vector<Warning> warnings;
 };
 
 /// Everything, from the solids.

@@ -23,6 +23,7 @@
 #include "generator/compare/misfit.h"
 #include "generator/occt/checked.h"
 #include "generator/schedules.h"
+#include "generator/warnings.h"
 #include "tests/trust/layout_properties.h"
 #include "tests/trust/whole_space.h"
 
@@ -120,6 +121,7 @@ class Trial {
     contents.provenance = {"2024-01-01T00:00:00Z", "ab"};
     contents.schedules = &schedules;
     contents.clash = &clash;
+    contents.warnings = warningsOf(model, schedules);
     const auto report = nlohmann::json::parse(reportJson(contents));
     expect(report.is_object() && !summaryText(contents).empty(), "no report");
     nullNumbers(report, "");
