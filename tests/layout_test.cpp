@@ -476,8 +476,8 @@ TEST(LayoutRoom, AdviceWhereTheReturnBindsHelps) {
       continue;
     }
     const std::size_t equals = set.find('=');
-    const ReadResult changed =
-        readGate(file.dump(), "test gate", {{set.substr(0, equals), set.substr(equals + 1)}});
+    const std::vector<Override> changes = {{set.substr(0, equals), set.substr(equals + 1)}};
+    const ReadResult changed = readGate(file.dump(), "test gate", changes);
     ASSERT_TRUE(changed.gate.has_value()) << set;
     const Layout after = laidOut(changed.gate->spec);
     EXPECT_TRUE(after.fits) << line;
