@@ -555,4 +555,25 @@ MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
   return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
 }
 
+double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
+  if (layout.panel_count < 2) {
+    return hw::kWheelInsetMm;
+  }
+  const double rim =
+      layout.pulley_pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
+  const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
+                                                     layout.panels.front().trailing_open_mm);
+  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
+  const double lean = steepest * (spec.gate.bottom_rail.height_mm - hw::kAxleUpMm);
+  return std::max(hw::kWheelInsetMm, spec.ropes.pulley_inset_mm + rim + hw::kWheelOutsideMm / 2 +
+                                         2 * hw::kWheelPocketEndGapMm + lean);
+}
+
+double pinionZ(const Layout& layout) {
+  const PanelLayout& panel = layout.panel(1);
+  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - hw::kPinionPitchRadiusMm;
+  return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
+}
+
 }  // namespace leafstack

@@ -34,16 +34,13 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
-// The end stop stands behind the panel by its gap and thickness; the footing carries it.
-constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
-
 void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.room_given && layout.fits &&
-      layout.room_mm + kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+      layout.room_mm + hw::kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
     add(warnings, "stop-past-room",
-        "the panels fit, but the open-end stop needs " + shown(kStopPastPanelMm) +
+        "the panels fit, but the open-end stop needs " + shown(hw::kStopPastPanelMm) +
             " mm behind them and reaches " +
-            shown(layout.room_mm + kStopPastPanelMm - layout.room_given_mm) +
+            shown(layout.room_mm + hw::kStopPastPanelMm - layout.room_given_mm) +
             " mm past the room given",
         "/site/room_mm");
   }

@@ -1,7 +1,7 @@
 // What loads.cpp puts together; each in a file of its own.
 #pragma once
 
-#include "generator/loads/loads.h"
+#include "generator/loads/load_report.h"
 
 namespace leafstack {
 
