@@ -6,6 +6,7 @@
 
 #include "generator/ground.h"
 #include "generator/hardware.h"
+#include "generator/loads/load_warnings.h"
 #include "generator/numbers.h"
 #include "generator/stock_rows.h"
 
@@ -250,7 +251,7 @@ std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout) {
 
 std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
   std::vector<Warning> warnings = layoutWarnings(model.spec, model.layout);
-  const std::vector<Warning>& loads = schedules.loads.warnings;
+  const std::vector<Warning> loads = loadWarnings(model, schedules.loads);
   warnings.insert(warnings.end(), loads.begin(), loads.end());
   warnAboutHoles(schedules.profiles, warnings);
   warnAboutStock(model, warnings);

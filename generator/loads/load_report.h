@@ -14,7 +14,6 @@
 #include "generator/loads/rope_chain.h"
 #include "generator/loads/travel_time.h"
 #include "generator/model.h"
-#include "generator/warning.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -161,7 +160,6 @@ struct LoadReport {
   std::vector<RopeRow> ropes;
   DriveRow drive;
   WindReport wind;
-  std::vector<Warning> warnings;
 };
 
 }  // namespace leafstack
