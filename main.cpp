@@ -32,6 +32,7 @@
 #include "exporters/timestamp.h"
 #include "generator/clash/clash.h"
 #include "generator/clash/comparison.h"
+#include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
 #include "generator/layout.h"
 #include "generator/model.h"
@@ -107,7 +108,7 @@ Prepared prepare(const Options& options, Progress& progress) {
   prepared.provenance.input_sha256 = sha256Hex(hashed);
   prepared.earlier = earlierFrom(options);
   progress.stage("layout");
-  LayoutResult result = layOut(prepared.gate.spec);
+  LayoutResult result = layOut(withPanelsChosen(prepared.gate.spec));
   if (!result.problems.empty()) {
     Stop stop{kDoesNotFit, {}};
     for (const LayoutProblem& problem : result.problems) {

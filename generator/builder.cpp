@@ -13,11 +13,11 @@
 #include <numbers>
 
 #include "generator/clash/standing.h"
+#include "generator/density.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/kernel_says.h"
-#include "params/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -177,18 +177,6 @@ TopLoc_Location mirrored(const TopLoc_Location& location) {
 }
 
 }  // namespace
-
-double densityOf(const std::string& material, const GateSpec& spec) {
-  if (material == "timber") return spec.gate.cladding.density_kg_m3;
-  if (material == "rope") {
-    // kg per 100 m per mm2 of nominal diameter squared, over the solid strand modelled.
-    constexpr double kPer100M = 100, kMm2PerM2 = 1e6;
-    return ropeClass(spec.ropes).mass_factor_kg_per_100m_mm2 / kPer100M / (std::numbers::pi / 4) *
-           kMm2PerM2;
-  }
-  if (isInMaterials(material)) return materialClass(material).density_kg_m3;
-  return 0;
-}
 
 std::string sizes(std::initializer_list<double> values) {
   std::string text;

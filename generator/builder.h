@@ -82,10 +82,6 @@ struct PanelFrame {
   Slope topSlope() const { return Slope::of(top_grade); }
 };
 
-/// Density by material name, kg/m3, from params/catalogue; 0 for envelopes. Rope: the mass factor
-/// of rope tables over the solid strand modelled.
-double densityOf(const std::string& material, const GateSpec& spec);
-
 class ModelBuilder {
  public:
   ModelBuilder(const GateSpec& spec, const Layout& layout);

@@ -13,7 +13,8 @@
 #include <cmath>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout_types.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 
@@ -23,6 +24,13 @@ GroundLine groundLineOf(const SiteSpec& site, double raised_mm = 0);
 /// Horizontal length for every mm along the track that the layout is solved with: the cosine of an
 /// even grade; 1 on surveyed ground, where lengths along the rails come out longer, never shorter.
 double alongCosine(const SiteSpec& site);
+
+/// Along the rail, a wheel's axle from its panel's end: clear of the pulley at the same end.
+double wheelInsetMm(const GateSpec& spec, const Layout& layout);
+
+/// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
+/// for its lowest place.
+double pinionZ(const Layout& layout);
 
 /// Lines, rakes and travels of the panels; needs their ends, and the stack.
 void layOutGround(const GateSpec& spec, Layout& layout);

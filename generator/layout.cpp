@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <stdexcept>
 #include <string_view>
 
-#include "generator/compare/arrangements.h"
 #include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/layout_parts.h"
@@ -305,30 +305,13 @@ std::string_view nameOf(GuideMount mount) {
   return "";
 }
 
-double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
-  if (layout.panel_count < 2) {
-    return hw::kWheelInsetMm;
-  }
-  const double rim =
-      layout.pulley_pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
-  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
-  const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
-                                                     layout.panels.front().trailing_open_mm);
-  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
-  const double lean = steepest * (spec.gate.bottom_rail.height_mm - hw::kAxleUpMm);
-  return std::max(hw::kWheelInsetMm, spec.ropes.pulley_inset_mm + rim + hw::kWheelOutsideMm / 2 +
-                                         2 * hw::kWheelPocketEndGapMm + lean);
-}
-
 LayoutResult layOut(const GateSpec& spec) {
-  LayoutResult result;
-  if (spec.gate.panels) {
-    result.layout = layOutCount(spec, *spec.gate.panels);
-    result.problems = problemsOf(spec, result.layout);
-    layOutPockets(spec, result.layout);
-    return result;
+  if (!spec.gate.panels) {
+    throw std::invalid_argument("panels \"auto\" are to be decided before a gate is laid out");
   }
-  result = layOutAuto(spec);
+  LayoutResult result;
+  result.layout = layOutCount(spec, *spec.gate.panels);
+  result.problems = problemsOf(spec, result.layout);
   layOutPockets(spec, result.layout);
   return result;
 }

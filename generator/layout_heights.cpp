@@ -171,10 +171,4 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
   }
 }
 
-double pinionZ(const Layout& layout) {
-  const PanelLayout& panel = layout.panel(1);
-  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - hw::kPinionPitchRadiusMm;
-  return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
-}
-
 }  // namespace leafstack

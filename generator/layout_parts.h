@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout_types.h"
 
 namespace leafstack {
 

@@ -16,7 +16,8 @@
 #include <string>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/bounds.h"
+#include "generator/layout_types.h"
 #include "generator/travel.h"
 
 namespace leafstack {
@@ -75,10 +76,6 @@ enum class Supply { kCutTube, kCutBar, kCutPlate, kCutTimber, kBought, kSite, kE
 struct EndCut {
   double angle_deg = 0;  ///< 0 = square
   std::string plane;     ///< "" for square, "elevation" (XZ), "plan" (XY)
-};
-
-struct Bounds {
-  std::array<double, 3> low{}, high{};
 };
 
 /// A distinct part: one solid in its own frame, one mark.

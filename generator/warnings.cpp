@@ -6,6 +6,7 @@
 
 #include "generator/ground.h"
 #include "generator/hardware.h"
+#include "generator/loads/load_warnings.h"
 #include "generator/numbers.h"
 #include "generator/stock_rows.h"
 
@@ -34,16 +35,13 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
-// The end stop stands behind the panel by its gap and thickness; the footing carries it.
-constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
-
 void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.room_given && layout.fits &&
-      layout.room_mm + kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+      layout.room_mm + hw::kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
     add(warnings, "stop-past-room",
-        "the panels fit, but the open-end stop needs " + shown(kStopPastPanelMm) +
+        "the panels fit, but the open-end stop needs " + shown(hw::kStopPastPanelMm) +
             " mm behind them and reaches " +
-            shown(layout.room_mm + kStopPastPanelMm - layout.room_given_mm) +
+            shown(layout.room_mm + hw::kStopPastPanelMm - layout.room_given_mm) +
             " mm past the room given",
         "/site/room_mm");
   }
@@ -253,7 +251,7 @@ std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout) {
 
 std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
   std::vector<Warning> warnings = layoutWarnings(model.spec, model.layout);
-  const std::vector<Warning>& loads = schedules.loads.warnings;
+  const std::vector<Warning> loads = loadWarnings(model, schedules.loads);
   warnings.insert(warnings.end(), loads.begin(), loads.end());
   warnAboutHoles(schedules.profiles, warnings);
   warnAboutStock(model, warnings);

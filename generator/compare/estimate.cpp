@@ -4,10 +4,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "generator/builder.h"
+#include "generator/density.h"
 #include "generator/hardware.h"
-#include "generator/parts/shared.h"
 #include "generator/sections.h"
+#include "generator/spacing.h"
 #include "params/catalogue.h"
 
 namespace leafstack {

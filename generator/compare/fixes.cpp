@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "generator/compare/ranking.h"
+#include "generator/layout.h"
 #include "generator/numbers.h"
 
 namespace leafstack {

@@ -1,7 +1,7 @@
 // What would make an arrangement fit, the smallest change first.
 #pragma once
 
-#include "generator/compare/arrangements.h"
+#include "generator/compare/arrangement.h"
 
 namespace leafstack {
 

@@ -1,4 +1,5 @@
-// What the figures mean for the hardware: which row is violated, and what cures it.
+#include "generator/loads/load_warnings.h"
+
 #include <algorithm>
 #include <cmath>
 

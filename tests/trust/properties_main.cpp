@@ -20,6 +20,7 @@
 #include "exporters/gate_folder.h"
 #include "exporters/summary.h"
 #include "generator/clash/clash.h"
+#include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
 #include "generator/occt/checked.h"
 #include "generator/schedules.h"
@@ -86,7 +87,7 @@ class Trial {
       return;
     }
     const GateSpec& spec = read.gate->spec;
-    const LayoutResult laid_out = layOut(spec);
+    const LayoutResult laid_out = layOut(withPanelsChosen(spec));
     for (const LayoutProblem& problem : laid_out.problems) {
       expect(findParameter(problem.pointer) != nullptr && !problem.text.empty(),
              "refused by the layout for " + problem.pointer);
