@@ -207,6 +207,18 @@ OutputChoice choiceFrom(const Options& options) {
   return choice;
 }
 
+/// Even where all else is quiet: somebody's work is no longer where it was.
+void tellWhatWasKept(const OutputFolder& folder) {
+  if (folder.keptFor().empty()) {
+    return;
+  }
+  const std::size_t more = folder.keptFor().size() - 1;
+  std::cerr << folder.kept().string() << ": the folder that was replaced, kept for "
+            << folder.keptFor().front()
+            << (more > 0 ? " and " + std::to_string(more) + " more files" : std::string())
+            << ", changed or added since leafstack wrote it\n";
+}
+
 ExitCode runBuild(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const OutputChoice choice = choiceFrom(options);
@@ -214,7 +226,7 @@ ExitCode runBuild(const Options& options) {
   if (!prepared.layout.fits) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
   }
-  OutputFolder folder(options.output, options.force);
+  OutputFolder folder(options.output, options.force, inputsOf(options));
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
   GateResults results{prepared.gate, built.model, built.schedules, built.clash};
   if (choice.drawings) {
@@ -233,6 +245,7 @@ ExitCode runBuild(const Options& options) {
       folder, results, choice, prepared.provenance,
       [&](std::string_view stage, int done, int total) { progress.stage(stage, done, total); });
   progress.finishStage();
+  tellWhatWasKept(folder);
   if (!options.quiet) {
     print(options.output + ": " + std::to_string(planned.size()) + " files\n" +
           verdictLine(built.clash) + "\n");
@@ -253,6 +266,13 @@ std::string galleryText(const std::string& name) {
               (known.empty() ? std::string() : "; there are: " + known)}};
 }
 
+/// Whether a file is what `new` writes, as it writes it without --set.
+bool isUnchangedGate(std::string_view text) {
+  const auto is_same = [&](const GalleryGate& gate) { return gate.text == text; };
+  const auto& gallery = galleryGates();
+  return text == starterGate() || std::any_of(gallery.begin(), gallery.end(), is_same);
+}
+
 ExitCode runNew(const Options& options) {
   const std::vector<Override> overrides = overridesFrom(options);
   std::string text = options.name.empty() ? starterGate() : galleryText(options.name);
@@ -264,7 +284,10 @@ ExitCode runNew(const Options& options) {
     print(text);
     return kDone;
   }
-  writeWholeFile(options.output, text, options.force);
+  FileRules rules;
+  rules.force = options.force;
+  rules.is_ours = isUnchangedGate;
+  writeWholeFile(options.output, text, rules);
   return kDone;
 }
 
@@ -295,7 +318,8 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   CLI::App* fresh = app.add_subcommand("new", "print a starter gate file, or one of the gallery");
   fresh->add_option("NAME", options.name, "gallery gate");
   fresh->add_option("-o,--output", options.output, "write to this file instead of stdout");
-  fresh->add_flag("--force", options.force, "replace the file");
+  fresh->add_flag("--force", options.force,
+                  "replace the file, where new wrote it and nobody changed it");
   addCommonOptions(*fresh, options);
   fresh->callback([&] { chosen = [&] { return runNew(options); }; });
 
@@ -315,7 +339,7 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
       ->allow_extra_args(false)
       ->check(CLI::IsMember({"step", "stl", "dxf", "templates", "glb", "report", "tables",
                              "drawings", "review", "pictures", "bcf"}));
-  build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
+  build->add_flag("--force", options.force, "replace a folder that leafstack wrote; what others changed in it is kept");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");
   build->add_option("--dxf", options.dxf_version, "version of the flat profiles: R2000 or R12")
@@ -342,7 +366,7 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   compare->add_option("--shard", options.shard, "the I-th of N parts of a sweep")->type_name("I/N");
   compare->add_option("--chart", options.chart, "draw a sweep's room into this SVG file")
       ->type_name("FILE.svg");
-  compare->add_flag("--force", options.force, "replace the chart");
+  compare->add_flag("--force", options.force, "replace a chart that nobody changed");
   compare->callback([&] { chosen = [&] { return runCompare(options); }; });
 
   CLI::App* schema = app.add_subcommand("schema", "print the JSON Schema of the gate file");

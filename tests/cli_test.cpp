@@ -217,6 +217,27 @@ TEST_F(Cli, NewGatesAreValid) {
   EXPECT_EQ(Json::parse(read(base_ / "starter.json"))["site"]["opening_mm"], 4321);
 }
 
+TEST_F(Cli, ForceKeepsWhatOthersDid) {
+  EXPECT_EQ(run("new -o starter.json").code, 0);
+  write("starter.json", read(base_ / "starter.json") + "\n");
+  EXPECT_EQ(run("new -o starter.json --force").code, 6) << "edited since";
+  const std::string build = "build gate.json -o out --force --only tables --quiet";
+  ASSERT_EQ(run(build).code, 0);
+  write("out/tables/bill.csv", "corrected by hand");
+  const Outcome again = run(build);
+  EXPECT_EQ(again.code, 0);
+  EXPECT_NE(again.err.find("out.before: "), std::string::npos) << again.err;
+  EXPECT_NE(again.err.find("tables/bill.csv"), std::string::npos) << again.err;
+  EXPECT_EQ(read(base_ / "out.before/tables/bill.csv"), "corrected by hand");
+  EXPECT_NE(read(base_ / "out/tables/bill.csv"), "corrected by hand");
+  EXPECT_EQ(run(build).err, "") << "nothing to keep";
+  // What is read is not replaced, wherever it lies.
+  fs::rename(base_ / "gate.json", base_ / "out/gate.json");
+  EXPECT_EQ(run("build out/gate.json -o out --force --only tables").code, 6);
+  EXPECT_EQ(run("build - -o out --force --only tables <out/gate.json").code, 6);
+  EXPECT_TRUE(fs::exists(base_ / "out/gate.json"));
+}
+
 TEST_F(Cli, SchemaIsJson) {
   const Outcome schema = run("schema");
   EXPECT_EQ(schema.code, 0);

@@ -149,7 +149,10 @@ TEST(Manifest, IsSortedAndReadBack) {
   EXPECT_EQ(json["files"][1]["sha256"], "ff");
   const ManifestContents contents = readManifest(text);
   EXPECT_TRUE(contents.is_ours);
-  EXPECT_EQ(contents.paths, (std::vector<std::string>{"gate.step", "report.json"}));
+  ASSERT_EQ(contents.files.size(), 2U);
+  EXPECT_EQ(contents.files[0].path, "gate.step");
+  EXPECT_EQ(contents.files[0].sha256, "ee");
+  EXPECT_EQ(contents.files[1].path, "report.json");
 }
 
 TEST(Manifest, OthersAreNotOurs) {

@@ -57,6 +57,16 @@ std::string readInput(const std::string& path, std::size_t most) {
   return text;
 }
 
+InputFiles inputsOf(const Options& options) {
+  InputFiles inputs;
+  for (const std::string& name : {options.input, options.against, options.prices}) {
+    if (!name.empty()) {
+      inputs.add(name);
+    }
+  }
+  return inputs;
+}
+
 void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more) {
   problems.insert(problems.end(), more.begin(), more.end());
   if (problems.empty()) {
