@@ -7,12 +7,14 @@
 // Data goes to stdout, messages to stderr.
 #include <CLI/CLI.hpp>
 #include <Standard_Failure.hxx>
+#include <Standard_OutOfMemory.hxx>
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <functional>
 #include <iostream>
 #include <optional>
+#include <sstream>
 
 #include "exporters/drawing/drawings.h"
 #include "exporters/earlier_report.h"
@@ -36,6 +38,7 @@
 #include "generator/model.h"
 #include "generator/schedules.h"
 #include "params/read_gate.h"
+#include "params/text.h"
 
 namespace leafstack {
 namespace {
@@ -213,10 +216,10 @@ void tellWhatWasKept(const OutputFolder& folder) {
     return;
   }
   const std::size_t more = folder.keptFor().size() - 1;
-  std::cerr << folder.kept().string() << ": the folder that was replaced, kept for "
-            << folder.keptFor().front()
-            << (more > 0 ? " and " + std::to_string(more) + " more files" : std::string())
-            << ", changed or added since leafstack wrote it\n";
+  tell(folder.kept().string() + ": the folder that was replaced, kept for " +
+       folder.keptFor().front() +
+       (more > 0 ? " and " + std::to_string(more) + " more files" : std::string()) +
+       ", changed or added since leafstack wrote it");
 }
 
 ExitCode runBuild(const Options& options) {
@@ -237,7 +240,7 @@ ExitCode runBuild(const Options& options) {
   const std::vector<std::string> planned = plannedFiles(results, choice);
   if (options.dry_run) {
     for (const std::string& path : planned) {
-      print((folder.target() / path).string() + "\n");
+      print(escaped((folder.target() / path).string()) + "\n");
     }
     return codeOf(built.clash);
   }
@@ -247,7 +250,7 @@ ExitCode runBuild(const Options& options) {
   progress.finishStage();
   tellWhatWasKept(folder);
   if (!options.quiet) {
-    print(options.output + ": " + std::to_string(planned.size()) + " files\n" +
+    print(escaped(options.output) + ": " + std::to_string(planned.size()) + " files\n" +
           verdictLine(built.clash) + "\n");
   }
   return codeOf(built.clash);
@@ -410,9 +413,38 @@ ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& 
     }
   }
   for (const std::string& line : faultLines(what, run)) {
-    std::cerr << line << "\n";
+    tell(line);
   }
   return kInternalFault;
+}
+
+/// Neither the gate's fault nor the program's.
+ExitCode tellNoMemory() {
+  tell("out of memory: this run needs more than the computer lets it have; ask for fewer outputs "
+       "with --only, or run it where there is more");
+  return kInternalFault;
+}
+
+/// What the parser has to say, help included, with what it quotes of the command line escaped.
+ExitCode tellParser(const CLI::App& app, const CLI::ParseError& error) {
+  std::ostringstream out, complaints;
+  const int code = app.exit(error, out, complaints);
+  print(out.str());
+  std::istringstream lines(complaints.str());
+  for (std::string line; std::getline(lines, line);) {
+    tell(line);
+  }
+  return code == 0 ? kDone : kWrongUsage;
+}
+
+/// The exit code, where there is nothing to run.
+std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
+  try {
+    app.parse(argc, argv);
+    return std::nullopt;
+  } catch (const CLI::ParseError& error) {
+    return tellParser(app, error);
+  }
 }
 
 int run(int argc, char** argv) {
@@ -422,28 +454,28 @@ int run(int argc, char** argv) {
   declareCommands(app, options, chosen);
   declareShellCommands(app, options, chosen);
   try {
-    app.parse(argc, argv);
-  } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? kDone : kWrongUsage;
-  }
-  try {
+    if (const auto code = parse(app, argc, argv)) {
+      return *code;
+    }
     return chosen();
   } catch (const Stop& stop) {
     for (const std::string& line : stop.lines) {
-      std::cerr << line << "\n";
+      tell(line);
     }
     return stop.code;
   } catch (const ReportError& error) {
-    std::cerr << error.what() << "\n";
+    std::cerr << error.what() << "\n";  // several lines, escaped by who wrote them
     return kInvalidInput;
   } catch (const WriteError& error) {
-    std::cerr << error.what() << "\n";
+    tell(error.what());
     return kNotWritten;
   } catch (const std::filesystem::filesystem_error& error) {
-    std::cerr << error.what() << "\n";
+    tell(error.what());
     return kNotWritten;
   } catch (const std::bad_alloc&) {
-    return tellFault("out of memory", app, options);
+    return tellNoMemory();
+  } catch (const Standard_OutOfMemory&) {  // the kernel's word for it
+    return tellNoMemory();
   } catch (const std::exception& error) {
     return tellFault(error.what(), app, options);
   } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
@@ -458,7 +490,7 @@ int main(int argc, char** argv) {
   try {
     return leafstack::run(argc, argv);
   } catch (const std::exception& error) {
-    std::cerr << "internal fault: " << error.what() << "\n";
+    std::cerr << "internal fault: " << leafstack::escaped(error.what()) << "\n";
   } catch (...) {
     std::cerr << "internal fault\n";
   }

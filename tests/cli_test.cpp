@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "exporters/sha256.h"
 
@@ -236,6 +237,33 @@ TEST_F(Cli, ForceKeepsWhatOthersDid) {
   EXPECT_EQ(run("build out/gate.json -o out --force --only tables").code, 6);
   EXPECT_EQ(run("build - -o out --force --only tables <out/gate.json").code, 6);
   EXPECT_TRUE(fs::exists(base_ / "out/gate.json"));
+}
+
+TEST_F(Cli, NothingPrintedIsObeyedByATerminal) {
+  const std::string escape = "\x1b[31m", line = "\xE2\x80\xA8", turned = "\xE2\x80\xAE";
+  const std::string bad = escape + "\n" + line + turned;
+  write("old.json", R"({"clash": {"findings": [{"id": "X1", "text": "gone \u001b[31m \u202e"}]}})");
+  const std::string quoted = "'" + bad + "'";
+  const std::vector<std::string> lines_typed = {
+      "build gate.json --only tables -o " + quoted, "build gate.json --only tables -o " + quoted,
+        "build gate.json --only tables --dry-run --force -o " + quoted, "check " + quoted, quoted,
+        "check gate.json --set " + quoted, "check gate.json --set /job/title=" + quoted,
+        "check gate.json --set /a" + quoted + "=1", "check gate.json --" + quoted,
+        "new " + quoted, "new -o x/" + quoted, "check gate.json --against " + quoted,
+        "check gate.json --against old.json", "check gate.json --against old.json --json",
+        "build gate.json -o o --timestamp " + quoted, "compare gate.json --sweep " + quoted,
+        "compare gate.json --prices " + quoted, "compare gate.json --shard " + quoted};
+  for (const std::string& arguments : lines_typed) {
+    const Outcome told = run(arguments);
+    for (const std::string& text : {told.out, told.err}) {
+      EXPECT_EQ(text.find(escape), std::string::npos) << arguments;
+      EXPECT_EQ(text.find(line), std::string::npos) << arguments;
+      EXPECT_EQ(text.find(turned), std::string::npos) << arguments;
+    }
+  }
+  EXPECT_NE(run("check gate.json --against old.json").out.find("gone \\x1b[31m \\u202e"),
+            std::string::npos);
+  EXPECT_TRUE(fs::exists(base_ / bad)) << "the folder itself is called as asked";
 }
 
 TEST_F(Cli, SchemaIsJson) {

@@ -59,6 +59,12 @@ TEST(Csv, AwkwardTextsRoundTrip) {
 
 TEST(Csv, SpreadsheetsSeeNoFormula) {
   EXPECT_EQ(csvField("=1+1"), "'=1+1");
+  for (const char* text : {"-1-1", "-1.2.3", "+1", "-", "-.", "-5 in elevation=1", "\t=1", "\uFF1D1"}) {
+    EXPECT_EQ(csvField(text), std::string("'") + text);
+  }
+  for (const char* number : {"-5", "-0.25", "-4.57 in elevation", "12"}) {
+    EXPECT_EQ(csvField(number), number);
+  }
   EXPECT_EQ(csvField("@SUM(A1,A2)"), "\"'@SUM(A1,A2)\"");
   EXPECT_EQ(csvField("a=b"), "a=b");
 }

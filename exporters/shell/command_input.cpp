@@ -5,7 +5,13 @@
 #include <fstream>
 #include <iostream>
 
+#include "params/text.h"
+
 namespace leafstack {
+
+void tell(const std::string& line) {
+  std::cerr << escaped(line) << "\n";
+}
 
 void print(const std::string& data) {
   std::cout << data << std::flush;

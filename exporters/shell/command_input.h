@@ -33,6 +33,9 @@ struct Options {
   mutable std::string gate_text;  ///< as read, once it is known to be valid
 };
 
+/// A message, to standard error: one line, escaped where a terminal would obey it.
+void tell(const std::string& line);
+
 /// To standard output; throws Stop where that cannot be written.
 void print(const std::string& data);
 

@@ -189,6 +189,56 @@ def odd_old_folders(program, work):
     done.append("odd old folders")
 
 
+RECORDER = r"""
+#define _GNU_SOURCE
+#include <dlfcn.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <unistd.h>
+// Notes what is flushed and renamed, in order, and does it.
+static void note(const char* what, const char* path) {
+  FILE* log = fopen(getenv("RECORD"), "a");
+  fprintf(log, "%s %s\n", what, path);
+  fclose(log);
+}
+int fsync(int descriptor) {
+  char link[64], path[4096];
+  snprintf(link, sizeof link, "/proc/self/fd/%d", descriptor);
+  const ssize_t length = readlink(link, path, sizeof path - 1);
+  path[length < 0 ? 0 : length] = 0;
+  note("flush", path);
+  return ((int (*)(int))dlsym(RTLD_NEXT, "fsync"))(descriptor);
+}
+int renameat2(int from_folder, const char* from, int to_folder, const char* to, unsigned flags) {
+  note("rename", from);
+  return ((int (*)(int, const char*, int, const char*, unsigned))dlsym(RTLD_NEXT, "renameat2"))(
+      from_folder, from, to_folder, to, flags);
+}
+"""
+
+
+def flushed(program, work):
+    """Every file and folder is on the disk before the new folder takes its place, the change after."""
+    box = work / "flushed"
+    box.mkdir()
+    source, library, record = box / "recorder.c", box / "recorder.so", box / "record"
+    source.write_text(RECORDER)
+    subprocess.run(["gcc", "-shared", "-fPIC", str(source), "-o", str(library), "-ldl"], check=True)
+    record.write_text("")
+    environment = dict(os.environ, LD_PRELOAD=str(library), RECORD=str(record))
+    code, said = program.build(box / "out", *OLD, env=environment)
+    expect(code == 0, f"flushed: {code} {said}")
+    lines = record.read_text().splitlines()
+    moved = next((i for i, line in enumerate(lines) if line.startswith("rename ")), -1)
+    expect(moved >= 0, f"flushed: no rename among {lines[-3:]}")
+    hidden = lines[moved].removeprefix("rename ")
+    wanted = {"."} | {str(path.relative_to(box / "out")) for path in (box / "out").rglob("*")}
+    found = {os.path.relpath(line.removeprefix("flush "), hidden) for line in lines[:moved]}
+    expect(found == wanted, f"flushed before the rename: {sorted(found ^ wanted)} differ")
+    expect(f"flush {box}" in lines[moved:], f"flushed after the rename: {lines[moved:]}")
+    done.append("flushed to the disk first")
+
+
 def locked_parent(program, work):
     """Somebody else keeps the parent folder locked: waited for, but Ctrl-C is obeyed."""
     box = work / "held"
@@ -291,6 +341,7 @@ def main():
         read_only(program, work)
         odd_targets(program, work)
         odd_old_folders(program, work)
+        flushed(program, work)
         locked_parent(program, work)
         odd_names(program, work)
         at_once(program, work, 20 if LONG else 4)
