@@ -131,7 +131,9 @@ class LegVisit {
     const Leg leg = legOf(pair_, stretch);
     const bool is_hopeless =
         std::isinf(leg.deviation_mm) && stretch.to_mm - stretch.from_mm < kHopelessMm;
-    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings || is_hopeless) {
+    const bool may_halve = pair_.effort == nullptr || pair_.effort->take(kLegSteps);
+    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings || is_hopeless ||
+        !may_halve) {
       visit_(leg.clipped(asked_));
       return;
     }
@@ -257,9 +259,8 @@ double LegView::turnedGap(const Bounds& a, const Bounds& b) const {
   const FlatBox flat_b(b);
   const FlatBox::Extent own{{a.low[kAlongX], a.high[kAlongX]}, {a.low[kAlongZ], a.high[kAlongZ]}};
   const double by_a = squaredApart(own, flat_b.sweptBy(leg_.from, leg_.to), reach_);
-  const double by_b =
-      squaredApart(flat_a.placed(a_leaning_), flat_b.sweptBy(from_leaning_, to_leaning_),
-                   leaning_reach_);
+  const double by_b = squaredApart(flat_a.placed(a_leaning_),
+                                   flat_b.sweptBy(from_leaning_, to_leaning_), leaning_reach_);
   return std::sqrt(across * across + std::max(by_a, by_b));
 }
 

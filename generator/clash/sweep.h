@@ -5,11 +5,14 @@
 //     stretch, mesh errors and the motion's deviation taken off.
 //  W2 clearance_mm is met at `at_mm`, to within `error_mm`.
 //  W3 outside stretchesBelow(..., Reading::kLeast) the clearance is never below the limit.
+//  W1 and W3 hold whatever effort was granted, and so does: stretchesBelow(..., Reading::kMost)
+//  covers nothing where the clearance may be the limit or more.
 #pragma once
 
 #include <limits>
 #include <vector>
 
+#include "generator/clash/effort.h"
 #include "generator/clash/hull_tree.h"
 #include "generator/clash/relative_motion.h"
 
@@ -28,6 +31,7 @@ struct SweptPair {
   Placement place_a{}, place_b{};  ///< of the trees' frames in the gate's, at closed
   /// Legs of a motion that is not straight are halved until no point strays further.
   double stray_mm = kStrayMm;
+  Effort* effort = nullptr;  ///< none: unbounded
 };
 
 struct Clearance {

@@ -141,7 +141,9 @@ void bySweep(benchmark::State& state, const char* gate) {
   const auto judgeAll = [&] {
     for (const Pair& pair : pairs) {
       const auto near = nearStretch(shapes, pair.a, pair.b, pair.margin_mm);
-      const PairVerdict verdict = judgePair(shapes, pair.a, pair.b, pair.required_mm, *near);
+      Effort effort;
+      const PairVerdict verdict =
+          judgePair(shapes, pair.a, pair.b, pair.required_mm, *near, effort);
       expect(verdict.state == PairState::kProved, "the gate to be timed is not clear");
     }
   };
@@ -214,8 +216,7 @@ void byFclSteps(benchmark::State& state, const char* gate, Which which) {
         if (boxGap(shapes, pair, i * kStepMm) >= pair.margin_mm) {
           continue;
         }
-        const double shift =
-            shapes.seenFrom(pair.a, pair.b, i * kStepMm).shift[0] - start_apart;
+        const double shift = shapes.seenFrom(pair.a, pair.b, i * kStepMm).shift[0] - start_apart;
         fcl::DistanceResultd result(pair.margin_mm);
         fcl::distance(&a, at, &b, fcl::Transform3d(fcl::Translation3d(shift, 0, 0)) * start,
                       fcl::DistanceRequestd(), result);
