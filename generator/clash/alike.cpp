@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/clash/proof_store.h"
+
 namespace leafstack {
 namespace {
 
@@ -56,8 +58,25 @@ PairVerdict AlikePairs::judge(int a, int b, double required_mm, const Stretch& n
 
 PairVerdict AlikePairs::judgeAnew(int a, int b, double required_mm, const Stretch& near) {
   Effort effort = effort_.grant();
+  std::string key = shapes_.exactKey(a, b);
+  if (!key.empty()) {
+    key += ExactKey()
+               .add(required_mm)
+               .add(near.from_mm)
+               .add(near.to_mm)
+               .add(static_cast<double>(effort.left()))
+               .bytes();
+    if (const auto kept = shapes_.store()->verdicts.find(key)) {
+      effort_.settle(kept->effort);
+      return kept->verdict;
+    }
+  }
   PairVerdict verdict = judgePair(shapes_, a, b, required_mm, near, effort);
   effort_.settle(effort);
+  // Findings have points in the gate's frame, which are not all that the key says: not kept.
+  if (!key.empty() && verdict.state == PairState::kProved) {
+    shapes_.store()->verdicts.keep(key, {verdict, effort});
+  }
   return verdict;
 }
 

@@ -1,5 +1,5 @@
 #include <algorithm>
-#include <set>
+#include <optional>
 
 #include "generator/clash/alike.h"
 #include "generator/clash/as_built.h"
@@ -8,6 +8,7 @@
 #include "generator/clash/findings.h"
 #include "generator/clash/placed.h"
 #include "generator/clash/proof.h"
+#include "generator/clash/proof_store.h"
 #include "generator/clash/requirements.h"
 
 namespace leafstack {
@@ -15,18 +16,31 @@ namespace {
 
 class ClashCheck {
  public:
-  explicit ClashCheck(const Model& model) : model_(model), shapes_(model) {
+  ClashCheck(const Model& model, ProofStore* store) : model_(model), shapes_(model, store) {
+    declared_with_.resize(model.instances.size());
+    is_declared_.resize(model.instances.size());
     for (const Contact& contact : model.contacts) {
-      declared_.insert({contact.a, contact.b});
+      declared_with_[contact.a].push_back(contact.b);
     }
+    required_.resize(model.parts.size() * model.parts.size());
+    one_body_.reason = "parts of one body must not meet unless they are joined";
+    // A floating block beside the panel that its channel is let into.
+    one_panel_ = {model.spec.checks.guide_clearance_mm,
+                  "running clearance of guides (checks.guide_clearance_mm)"};
     report_.least_clearance_mm = kMeasureWithinMm;
   }
 
   ClashReport run() {
     const int count = static_cast<int>(model_.instances.size());
     for (int a = 0; a < count; ++a) {
+      for (int b : declared_with_[a]) {
+        is_declared_[b] = true;
+      }
       for (int b = a + 1; b < count; ++b) {
         checkPair(a, b);
+      }
+      for (int b : declared_with_[a]) {
+        is_declared_[b] = false;
       }
     }
     ContactsChecked contacts = checkContacts(shapes_);
@@ -51,12 +65,12 @@ class ClashCheck {
  private:
   void checkPair(int a, int b) {
     ++report_.pairs_checked;
-    if (declared_.count({a, b}) > 0) {
+    if (is_declared_[b]) {
       ++report_.counts.declared;
       return;
     }
     const bool one_body = shapes_.isOneBody(a, b);
-    const Requirement required = requirementOf(a, b);
+    const Requirement& required = requirementOf(a, b);
     if (!one_body && model_.spec.checks.build_tolerance_mm > 0) {
       moving_.push_back({a, b});
     }
@@ -71,16 +85,20 @@ class ClashCheck {
     judge(a, b, required, *near);
   }
 
-  Requirement requirementOf(int a, int b) const {
+  const Requirement& requirementOf(int a, int b) {
     if (shapes_.isOneBody(a, b)) {
-      return {0, "parts of one body must not meet unless they are joined"};
+      return one_body_;
     }
-    if (model_.instances[a].panel == model_.instances[b].panel) {
-      // A floating block beside the panel that its channel is let into.
-      return {model_.spec.checks.guide_clearance_mm,
-              "running clearance of guides (checks.guide_clearance_mm)"};
+    const Instance& one = model_.instances[a];
+    const Instance& other = model_.instances[b];
+    if (one.panel == other.panel) {
+      return one_panel_;
     }
-    return requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b));
+    auto& required = required_[one.part * model_.parts.size() + other.part];
+    if (!required) {
+      required = requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b));
+    }
+    return *required;
   }
 
   void judge(int a, int b, const Requirement& required, const Stretch& near) {
@@ -117,7 +135,10 @@ class ClashCheck {
   const Model& model_;
   PlacedShapes shapes_;
   AlikePairs alike_{shapes_};
-  std::set<std::array<int, 2>> declared_;
+  std::vector<std::vector<int>> declared_with_;  ///< by a contact's first instance
+  std::vector<char> is_declared_;                ///< with the first instance in hand
+  Requirement one_body_, one_panel_;
+  std::vector<std::optional<Requirement>> required_;  ///< by both parts
   std::vector<std::array<int, 2>> moving_;
   std::vector<PairFinding> found_;
   ClashReport report_;
@@ -125,8 +146,12 @@ class ClashCheck {
 
 }  // namespace
 
-ClashReport checkClashes(const Model& model) {
-  return ClashCheck(model).run();
+ClashReport checkClashes(const Model& model, ProofStore* store) {
+  ClashReport report = ClashCheck(model, store).run();
+  if (store != nullptr) {
+    store->endCheck();
+  }
+  return report;
 }
 
 }  // namespace leafstack

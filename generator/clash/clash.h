@@ -142,6 +142,9 @@ struct ClashReport {
   std::optional<Comparison> against;
 };
 
-ClashReport checkClashes(const Model& model);
+struct ProofStore;
+
+/// With a `store` (proof_store.h) only what it does not know is proved; the report is the same.
+ClashReport checkClashes(const Model& model, ProofStore* store = nullptr);
 
 }  // namespace leafstack

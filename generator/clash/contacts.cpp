@@ -9,6 +9,7 @@
 
 #include "generator/clash/engagement.h"
 #include "generator/clash/measure.h"
+#include "generator/clash/proof_store.h"
 
 namespace leafstack {
 namespace {
@@ -84,7 +85,26 @@ class ContactCheck {
     return at->second;
   }
   Judged judgeAnew(const Contact& contact) {
-    Effort effort = gate_effort_.grant();
+    std::string key = shapes_.exactKey(contact.a, contact.b);
+    if (key.empty()) {
+      return judgeNow(contact, gate_effort_.grant()).first;
+    }
+    const Effort granted = gate_effort_.grant();
+    key += ExactKey()
+               .add(contact.permitted_gap_mm)
+               .add(contact.permitted_overlap_mm)
+               .add(static_cast<double>(granted.left()))
+               .bytes();
+    if (const auto kept = shapes_.store()->contacts.find(key)) {
+      gate_effort_.settle(kept->effort);
+      return {kept->held, kept->is_shallow, kept->is_cut};
+    }
+    const auto [judged, effort] = judgeNow(contact, granted);
+    shapes_.store()->contacts.keep(key,
+                                   {judged.held, judged.is_shallow, judged.is_cut, effort});
+    return judged;
+  }
+  std::pair<Judged, Effort> judgeNow(const Contact& contact, Effort effort) {
     effort_ = &effort;
     Judged judged{heldOver(contact)};
     judged.is_cut = effort.isCut();
@@ -95,7 +115,7 @@ class ContactCheck {
     if (judged.is_cut) {
       judged.held.clear();  // stretches of a search that was cut short may be too long
     }
-    return judged;
+    return {judged, effort};
   }
   PairQuery queryOf(const Contact& contact) const {
     return {.a = contact.a, .b = contact.b, .effort = effort_};
@@ -356,6 +376,18 @@ class ContactCheck {
     return false;
   }
 
+  /// A rope can be thinner however it is surrounded; else the part of fewer triangles is the less
+  /// work. Either proof will do.
+  bool isThinnedFirst(int one, int other) {
+    if (shapes_.isRope(one) || shapes_.isRope(other)) {
+      return shapes_.isRope(one) && !shapes_.isRope(other);
+    }
+    const auto pieces = [&](int instance) {
+      return shapes_.mesh(instance, Fineness::kCoarse).tree().pieces().size();
+    };
+    return pieces(one) < pieces(other);
+  }
+
   /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of
   /// the other then, the other nowhere reaches deeper into it. Where some is, the second is
   /// shifted: if that sets it free, the overlap is no deeper than the shift.
@@ -368,16 +400,14 @@ class ContactCheck {
     PairQuery query = queryOf(contact);
     if (contact.permitted_overlap_mm == 0) {
       query.is_thinner = true;
-      for (int turn = 0; turn < 2; ++turn) {
-        // A rope first: it can be thinner however it is surrounded.
-        if ((turn == 0) == (shapes_.isRope(query.b) && !shapes_.isRope(query.a))) {
-          std::swap(query.a, query.b);
-        }
-        if (is_free(query)) {
-          return true;
-        }
+      if (isThinnedFirst(query.b, query.a)) {
+        std::swap(query.a, query.b);
       }
-      return false;
+      if (is_free(query)) {
+        return true;
+      }
+      std::swap(query.a, query.b);
+      return is_free(query);
     }
     const double permitted = contact.permitted_overlap_mm + kContactToleranceMm;
     // Along the axes of either one, where they lean differently.

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/clash/proof_store.h"
+
 #include "generator/occt/checked.h"
 #include "generator/occt/kernel_says.h"
 
@@ -88,6 +90,22 @@ std::vector<Body> bodiesOf(const RopeTrees& rope, const Placement& place) {
           {&rope.rear_end, place}};
 }
 
+void addTurn(const gp_Trsf& turn, ExactKey& key) {
+  for (int row = 1; row <= 3; ++row) {
+    key.add(Vec3{turn.Value(row, 1), turn.Value(row, 2), turn.Value(row, 3)});
+  }
+}
+
+/// What is kept under a key ("" for none), or what `make` makes, kept from then on.
+template <class Value, class Make>
+std::shared_ptr<const Value> keptOr(Kept<Value>* kept, const std::string& key, const Make& make) {
+  if (kept == nullptr || key.empty()) {
+    return std::make_shared<const Value>(make());
+  }
+  const auto known = kept->find(key);
+  return known ? known : kept->keep(key, make());
+}
+
 /// The kernel's exact volume against that of the triangles: what would be missing from the one
 /// would be missing from every proof.
 void expectVolume(const TriangleMesh& mesh, const Part& part) {
@@ -100,7 +118,8 @@ void expectVolume(const TriangleMesh& mesh, const Part& part) {
 
 }  // namespace
 
-PlacedShapes::PlacedShapes(const Model& model) : model_(model), motions_(model) {
+PlacedShapes::PlacedShapes(const Model& model, ProofStore* store)
+    : model_(model), store_(store), motions_(model) {
   rope_of_.assign(model.instances.size(), -1);
   for (const Instance& instance : model.instances) {
     addInstance(instance);
@@ -216,9 +235,10 @@ std::vector<Body> PlacedShapes::thinnerBodies(int instance, Fineness fineness) {
   if (isRope(instance)) {
     return bodiesOf(thinner_ropes_[rope_of_[instance]], place);
   }
-  std::unique_ptr<HullTree>& slot = thinner_[keyOf(instance, fineness)];
+  std::shared_ptr<const HullTree>& slot = thinner_[keyOf(instance, fineness)];
   if (!slot) {
-    slot = std::make_unique<HullTree>(mesh(instance, fineness).drawnIn(kThinnerMm));
+    slot = keptOr(store_ != nullptr ? &store_->thinner : nullptr, storeKey(instance, fineness),
+                  [&] { return mesh(instance, fineness).drawnIn(kThinnerMm); });
   }
   return {{slot.get(), place}};
 }
@@ -227,16 +247,59 @@ PlacedShapes::MeshKey PlacedShapes::keyOf(int instance, Fineness fineness) const
   return {model_.instances[instance].part, turn_of_[instance], static_cast<int>(fineness)};
 }
 
+std::string PlacedShapes::storeKey(int instance, Fineness fineness) const {
+  const std::string& identity = model_.parts[model_.instances[instance].part].identity;
+  if (store_ == nullptr || identity.empty()) {
+    return "";
+  }
+  ExactKey key;
+  key.add(identity).add(static_cast<double>(fineness));
+  addTurn(turns_[turn_of_[instance]], key);
+  return key.bytes();
+}
+
+std::string PlacedShapes::exactKey(int a, int b) const {
+  if (store_ == nullptr || isRope(a) || isRope(b) || !motions_.isStraight(bodyOf(a), 0) ||
+      !motions_.isStraight(bodyOf(b), 0)) {
+    return "";
+  }
+  ExactKey key;
+  key.add(motions_.allStraight() ? 1 : 0);
+  for (int instance : {a, b}) {
+    const std::string& identity = model_.parts[model_.instances[instance].part].identity;
+    if (identity.empty()) {
+      return "";
+    }
+    key.add(identity).add(own_bounds_[instance]);
+    addTurn(turns_[turn_of_[instance]], key);
+  }
+  if (isOneBody(a, b)) {
+    key.add(seenFrom(a, b, 0)).add(leanAlike(a, b) ? 1 : 0);
+    key.add(places_[a].turns() ? 1 : 0);
+    return key.bytes();
+  }
+  key.add(model_.layout.drive_travel_mm);
+  for (int instance : {a, b}) {
+    key.add(places_[instance]).add(bounds_[instance]);
+    key.add(motions_.velocity(0, bodyOf(instance)));
+  }
+  return key.bytes();
+}
+
 const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
   const Instance& placed = model_.instances[instance];
-  std::unique_ptr<TriangleMesh>& slot = meshes_[keyOf(instance, fineness)];
+  std::shared_ptr<const TriangleMesh>& slot = meshes_[keyOf(instance, fineness)];
   if (!slot) {
     const Part& part = model_.parts[placed.part];
     const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
-    kernelSays(part.in_words, [&] {
-      slot = std::make_unique<TriangleMesh>(part.solid, turns_[turn_of_[instance]], deflection);
+    slot = keptOr(store_ != nullptr ? &store_->meshes : nullptr, storeKey(instance, fineness), [&] {
+      std::optional<TriangleMesh> made;
+      kernelSays(part.in_words, [&] {
+        made.emplace(part.solid, turns_[turn_of_[instance]], deflection);
+      });
+      expectVolume(*made, part);
+      return std::move(*made);
     });
-    expectVolume(*slot, part);
   }
   return *slot;
 }

@@ -40,10 +40,12 @@ struct Body {
   Placement place;  ///< of its instance's own frame, which is the tree's, in the gate's at closed
 };
 
+struct ProofStore;
+
 class PlacedShapes {
  public:
-  /// `model` must outlive it.
-  explicit PlacedShapes(const Model& model);
+  /// `model` and `store`, whose meshes are used where there is one, must outlive it.
+  explicit PlacedShapes(const Model& model, ProofStore* store = nullptr);
 
   const Model& model() const { return model_; }
   /// Bounds at closed, in the gate's frame; a rope's cover both ends of the travel.
@@ -58,6 +60,12 @@ class PlacedShapes {
   /// Alike for pairs of the same two parts that stand alike to each other, to a thousandth of a mm.
   using PlaceKey = std::array<long long, 7>;
   PlaceKey placeKey(int a, int b) const;
+
+  ProofStore* store() const { return store_; }
+  /// All that a verdict on two instances follows from, bit by bit; "" where it is not to be kept
+  /// (proof_store.h). Of one body, how they stand to each other is all; else where they stand and
+  /// how they go.
+  std::string exactKey(int a, int b) const;
 
   /// The bodies an instance is made of; stay valid as long as this object.
   std::vector<Body> bodies(int instance, Fineness fineness);
@@ -100,10 +108,12 @@ class PlacedShapes {
  private:
   using MeshKey = std::array<int, 3>;  ///< part, turn, fineness
   MeshKey keyOf(int instance, Fineness fineness) const;
+  std::string storeKey(int instance, Fineness fineness) const;
   void addInstance(const Instance& instance);
   void addRope(int index);
 
   const Model& model_;
+  ProofStore* store_;
   BodyMotions motions_;
   std::vector<Bounds> bounds_, own_bounds_;
   std::vector<Placement> places_;
@@ -111,8 +121,8 @@ class PlacedShapes {
   std::vector<RopeTrees> ropes_;
   std::vector<gp_Trsf> turns_;  ///< in own frames
   std::vector<int> turn_of_;    ///< by instance: parts turned differently have meshes of their own
-  std::map<MeshKey, std::unique_ptr<TriangleMesh>> meshes_;
-  std::map<MeshKey, std::unique_ptr<HullTree>> thinner_;
+  std::map<MeshKey, std::shared_ptr<const TriangleMesh>> meshes_;
+  std::map<MeshKey, std::shared_ptr<const HullTree>> thinner_;
   std::vector<RopeTrees> thinner_ropes_;
   std::vector<bool> ropes_run_out_;
 };

@@ -171,6 +171,15 @@ class Told {
                                  : endsWithin(verdict.contact, contact_.widest());
   }
 
+  /// Once the effort is used up: all that may be too near, mesh errors included.
+  void widen(PairVerdict& verdict) {
+    if (shapes_.motions().allStraight() && near_.from_mm != near_.to_mm) {
+      const std::vector<Stretch> widest = below_.widest();
+      verdict.below.insert(verdict.below.end(), widest.begin(), widest.end());
+      verdict.below = united(std::move(verdict.below));
+    }
+  }
+
  private:
   PlacedShapes& shapes_;
   PairQuery query_;
@@ -415,6 +424,7 @@ PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, co
     }
     told.find(verdict);
     if (effort.isCut()) {
+      told.widen(verdict);
       judgeCoarse(near, limit, verdict);
       break;
     }

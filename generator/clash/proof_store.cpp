@@ -1,0 +1,39 @@
+#include "generator/clash/proof_store.h"
+
+#include <cstring>
+
+namespace leafstack {
+
+ExactKey& ExactKey::add(double number) {
+  char bytes[sizeof number];
+  std::memcpy(bytes, &number, sizeof number);
+  bytes_.append(bytes, sizeof number);
+  return *this;
+}
+
+ExactKey& ExactKey::add(const std::string& text) {
+  add(static_cast<double>(text.size()));
+  bytes_ += text;
+  return *this;
+}
+
+ExactKey& ExactKey::add(const Vec3& point) {
+  return add(point[0]).add(point[1]).add(point[2]);
+}
+
+ExactKey& ExactKey::add(const Bounds& box) {
+  return add(box.low).add(box.high);
+}
+
+ExactKey& ExactKey::add(const Placement& place) {
+  return add(place.shift).add(place.cos).add(place.sin);
+}
+
+void ProofStore::endCheck() {
+  meshes.endCheck();
+  thinner.endCheck();
+  verdicts.endCheck();
+  contacts.endCheck();
+}
+
+}  // namespace leafstack
