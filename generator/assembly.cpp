@@ -3,8 +3,8 @@
 
 namespace leafstack {
 
-Model buildModel(const GateSpec& spec, const Layout& layout) {
-  ModelBuilder builder(spec, layout);
+Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store) {
+  ModelBuilder builder(spec, layout, store);
   for (const PanelFrame& panel : builder.panels()) {
     addFrame(builder, panel);
     addInfill(builder, panel);
@@ -58,26 +58,6 @@ std::string_view toString(ContactKind kind) {
       return "stop";
     case ContactKind::kStandsOn:
       return "stands on";
-  }
-  return "";
-}
-
-std::string_view toString(Supply supply) {
-  switch (supply) {
-    case Supply::kCutTube:
-      return "cut tube";
-    case Supply::kCutBar:
-      return "cut bar";
-    case Supply::kCutPlate:
-      return "cut plate";
-    case Supply::kCutTimber:
-      return "cut timber";
-    case Supply::kBought:
-      return "bought in";
-    case Supply::kSite:
-      return "on site";
-    case Supply::kEnvelope:
-      return "bought in, drawn as an envelope";
   }
   return "";
 }

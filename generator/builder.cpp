@@ -7,6 +7,7 @@
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
@@ -21,95 +22,6 @@
 
 namespace leafstack {
 namespace {
-
-/// Letters of a part mark; the number that follows counts distinct parts of that kind.
-const char* markLetters(PartKind kind) {
-  switch (kind) {
-    case PartKind::kBottomRail:
-      return "BR";
-    case PartKind::kTopRail:
-      return "TR";
-    case PartKind::kStile:
-      return "ST";
-    case PartKind::kUpright:
-      return "UP";
-    case PartKind::kPicket:
-      return "PK";
-    case PartKind::kSlat:
-      return "SL";
-    case PartKind::kSheet:
-      return "SH";
-    case PartKind::kBoard:
-      return "BD";
-    case PartKind::kBatten:
-      return "BT";
-    case PartKind::kReturnUpright:
-      return "RU";
-    case PartKind::kReturnRail:
-      return "RR";
-    case PartKind::kReturnInfill:
-      return "RI";
-    case PartKind::kWheel:
-      return "WH";
-    case PartKind::kAxle:
-      return "AX";
-    case PartKind::kPulley:
-      return "PU";
-    case PartKind::kPulleyBolt:
-      return "PB";
-    case PartKind::kSpacer:
-      return "SP";
-    case PartKind::kFrontBracket:
-      return "FB";
-    case PartKind::kRearBracket:
-      return "RB";
-    case PartKind::kGroundBracket:
-      return "GK";
-    case PartKind::kRopeStud:
-      return "SD";
-    case PartKind::kRope:
-      return "RO";
-    case PartKind::kGuideRail:
-      return "GR";
-    case PartKind::kGuideChannel:
-      return "GC";
-    case PartKind::kChannelPacker:
-      return "CP";
-    case PartKind::kGuideBlock:
-      return "GB";
-    case PartKind::kGuidePost:
-      return "GP";
-    case PartKind::kGuideArm:
-      return "GA";
-    case PartKind::kBasePlate:
-      return "BP";
-    case PartKind::kRack:
-      return "RK";
-    case PartKind::kRackStandoff:
-      return "RS";
-    case PartKind::kPinion:
-      return "PN";
-    case PartKind::kMotor:
-      return "MO";
-    case PartKind::kMotorPacker:
-      return "MP";
-    case PartKind::kFencePost:
-      return "FP";
-    case PartKind::kTrack:
-      return "TK";
-    case PartKind::kFooting:
-      return "FT";
-    case PartKind::kEndStop:
-      return "ES";
-    case PartKind::kCatchPost:
-      return "CA";
-    case PartKind::kCatchPlate:
-      return "CL";
-    case PartKind::kCatchBuffer:
-      return "CB";
-  }
-  return "";
-}
 
 // Contacts are declared where bounds meet to within rounding.
 constexpr double kMeetMm = 1e-6;
@@ -151,6 +63,48 @@ std::string inWords(const Part& part, const std::vector<double>& dimensions) {
     before = ", ";
   }
   return text += ")";
+}
+
+/// Exact: as many digits as tell the number from its neighbours.
+void appendExactly(std::string& text, double value) {
+  char digits[32];
+  const auto end = std::to_chars(digits, digits + sizeof digits, value, std::chars_format::hex);
+  text.append(digits, end.ptr) += ' ';
+}
+
+std::string identityOf(const Part& part, const std::vector<double>& dimensions,
+                       const std::vector<double>& within) {
+  std::string text(rowOf(part.kind).letters);
+  text += ' ';
+  if (part.tube) {
+    for (const double size : {part.tube->height_mm, part.tube->depth_mm, part.tube->wall_mm}) {
+      appendExactly(text, size);
+    }
+  }
+  for (const auto* figures : {&dimensions, &within}) {
+    text += "| ";
+    for (const double figure : *figures) {
+      appendExactly(text, figure);
+    }
+  }
+  return text;
+}
+
+constexpr const char* kMirrored = "mirrored";  // at the end of an identity
+
+void take(Part& part, const StoredPart& stored) {
+  part.solid = stored.solid;
+  part.open_solid = stored.open_solid;
+  part.bounds = stored.bounds;
+  part.volume_mm3 = stored.volume_mm3;
+  part.centroid_mm = stored.centroid_mm;
+  part.area_mm2 = stored.area_mm2;
+  part.face_count = stored.face_count;
+}
+
+StoredPart stored(const Part& part) {
+  return {part.solid,       part.open_solid, part.bounds,    part.volume_mm3,
+          part.centroid_mm, part.area_mm2,   part.face_count};
 }
 
 void measure(Part& part) {
@@ -207,7 +161,8 @@ EndCut mitre(double slope) {
   return {std::atan(slope) * 180 / std::numbers::pi, "elevation"};
 }
 
-ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout) {
+ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store)
+    : store_(store) {
   model_.spec = spec;
   model_.layout = layout;
   model_.opening_sign = 1;  // right-handed until finish() mirrors
@@ -244,13 +199,14 @@ ContactKind ModelBuilder::steelOnFrame() const {
 }
 
 std::string ModelBuilder::nextMark(PartKind kind) {
-  const std::string letters = markLetters(kind);
+  const std::string letters(rowOf(kind).letters);
   return letters + std::to_string(++marks_used_[letters]);
 }
 
 int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
                        const std::function<TopoDS_Shape()>& build) {
-  std::string key = std::to_string(static_cast<int>(spec.kind)) + "|" + spec.section.words;
+  std::string key(rowOf(spec.kind).letters);
+  key += "|" + spec.section.words;
   for (double dimension : dimensions) {
     // A thousandth of a millimetre tells parts apart; no shop does.
     key += "|" + std::to_string(std::llround(dimension * 1000));
@@ -259,42 +215,61 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   if (known != part_by_key_.end()) {
     return known->second;
   }
+  const int index = addPart(spec, dimensions, [&build](Part& part) {
+    part.solid = closedSolid(build(), part.in_words);
+    measure(part);
+  });
+  part_by_key_.emplace(std::move(key), index);
+  return index;
+}
+
+int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,
+                           const std::function<TopoDS_Shape()>& closed,
+                           const std::function<TopoDS_Shape()>& open) {
+  return addPart(spec, {spec.length_mm}, [&](Part& rope) {
+    rope.solid = closedSolid(closed(), rope.in_words);
+    measure(rope);
+    rope.bounds = bounds;
+    rope.open_solid = closedSolid(open(), rope.in_words + " (open)");
+    if (massProperties(rope.open_solid).volume_mm3 < 0) {
+      rope.open_solid.Reverse();
+    }
+  });
+}
+
+int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimensions,
+                          const std::function<void(Part&)>& build) {
+  const PartKindRow& row = rowOf(spec.kind);
   Part part;
   part.kind = spec.kind;
-  part.supply = spec.supply;
-  part.name = spec.name;
-  part.material = spec.material;
+  part.supply = spec.supply.value_or(row.supply);
+  part.name = spec.name.empty() ? std::string(row.words) : spec.name;
+  part.material = row.material == kFrameMetal ? frameMaterial() : std::string(row.material);
   part.section = spec.section.words;
   part.tube = spec.section.tube;
   part.length_mm = spec.length_mm;
   part.ends = spec.ends;
   part.cutouts = spec.cutouts;
-  part.density_kg_m3 = densityOf(spec.material, model_.spec);
+  part.density_kg_m3 = densityOf(part.material, model_.spec);
   part.mark = nextMark(spec.kind);
   part.in_words = inWords(part, dimensions);
-  kernelSays(part.in_words, [&] {
-    part.solid = closedSolid(build(), part.in_words);
-    measure(part);
-  });
-  const int index = static_cast<int>(model_.parts.size());
+  part.identity = identityOf(part, dimensions, spec.within);
+  takeOrBuild(part, build);
   model_.parts.push_back(std::move(part));
-  part_by_key_.emplace(std::move(key), index);
-  return index;
+  return static_cast<int>(model_.parts.size()) - 1;
 }
 
-int ModelBuilder::ropePart(const PartSpec& spec, const TopoDS_Shape& closed,
-                           const TopoDS_Shape& open, const Bounds& bounds) {
-  const double unique = static_cast<double>(model_.parts.size());
-  const int index = part(spec, {unique}, [&closed] { return closed; });
-  Part& rope = model_.parts[index];
-  kernelSays(rope.in_words + " (open)", [&] {
-    rope.open_solid = closedSolid(open, rope.in_words + " (open)");
-    if (massProperties(rope.open_solid).volume_mm3 < 0) {
-      rope.open_solid.Reverse();
+void ModelBuilder::takeOrBuild(Part& part, const std::function<void(Part&)>& build) {
+  if (store_ != nullptr) {
+    if (const auto known = store_->find(part.identity)) {
+      take(part, *known);
+      return;
     }
-  });
-  rope.bounds = bounds;
-  return index;
+  }
+  kernelSays(part.in_words, [&] { build(part); });
+  if (store_ != nullptr) {
+    store_->keep(part.identity, stored(part));
+  }
 }
 
 int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
@@ -413,29 +388,41 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
   return found;
 }
 
-void measureAreas(Model& model) {
+void measureAreas(Model& model, PartStore* store) {
   for (Part& part : model.parts) {
+    if (part.face_count > 0) {
+      continue;  // from the store
+    }
     kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
-    part.face_count = 0;
     for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
       ++part.face_count;
     }
+    if (store != nullptr) {
+      store->keep(part.identity, stored(part));
+    }
   }
+}
+
+void ModelBuilder::mirror(Part& part) {
+  part.identity += kMirrored;
+  takeOrBuild(part, [](Part& turned) {
+    turned.bounds = {{-turned.bounds.high[0], turned.bounds.low[1], turned.bounds.low[2]},
+                     {-turned.bounds.low[0], turned.bounds.high[1], turned.bounds.high[2]}};
+    turned.centroid_mm[0] = -turned.centroid_mm[0];
+    turned.area_mm2 = 0;
+    turned.face_count = 0;
+    turned.solid = closedSolid(mirroredInX(turned.solid), turned.in_words);
+    if (!turned.open_solid.IsNull()) {
+      turned.open_solid = closedSolid(mirroredInX(turned.open_solid), turned.in_words + " (open)");
+    }
+  });
 }
 
 Model ModelBuilder::finish() {
   if (model_.spec.site.opens == Hand::kLeft) {
     model_.opening_sign = -1;
     for (Part& part : model_.parts) {
-      kernelSays(part.in_words, [&] {
-        part.solid = closedSolid(mirroredInX(part.solid), part.in_words);
-        if (!part.open_solid.IsNull()) {
-          part.open_solid = closedSolid(mirroredInX(part.open_solid), part.in_words + " (open)");
-        }
-      });
-      part.bounds = {{-part.bounds.high[0], part.bounds.low[1], part.bounds.low[2]},
-                     {-part.bounds.low[0], part.bounds.high[1], part.bounds.high[2]}};
-      part.centroid_mm[0] = -part.centroid_mm[0];
+      mirror(part);
     }
     for (Instance& instance : model_.instances) {
       if (!instance.at_closed.IsIdentity()) {
@@ -445,6 +432,9 @@ Model ModelBuilder::finish() {
           {-instance.bounds.high[0], instance.bounds.low[1], instance.bounds.low[2]},
           {-instance.bounds.low[0], instance.bounds.high[1], instance.bounds.high[2]}};
     }
+  }
+  if (store_ != nullptr) {
+    store_->endModel();
   }
   return std::move(model_);
 }

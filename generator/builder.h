@@ -12,6 +12,7 @@
 #include "generator/hardware.h"
 #include "generator/model.h"
 #include "generator/occt/outline.h"
+#include "generator/part_store.h"
 
 namespace leafstack {
 
@@ -32,15 +33,31 @@ struct PartSection {
   PartSection(const HollowSection& what) : words(what.designation), tube(what) {}  // NOLINT
 };
 
-/// What a part is, apart from its solid.
+/// What a part is, apart from its solid. Material, and name and supply where none is given, are
+/// those of its kind.
 struct PartSpec {
   PartKind kind{};
-  Supply supply{};
-  std::string name = {}, material = {};
   PartSection section = {};
   double length_mm = 0;
   std::array<EndCut, 2> ends{};
   std::vector<std::string> cutouts = {};
+  std::string name = {};
+  std::optional<Supply> supply = {};
+  /// What else its solid follows from and no two such parts of one gate differ in.
+  std::vector<double> within = {};
+
+  PartSpec called(std::string words) && {
+    name = std::move(words);
+    return std::move(*this);
+  }
+  PartSpec given(std::vector<double> figures) && {
+    within = std::move(figures);
+    return std::move(*this);
+  }
+  PartSpec from(Supply other) && {
+    supply = other;
+    return std::move(*this);
+  }
 };
 
 /// The slope that parts lean with when they stand square to a rail.
@@ -84,7 +101,7 @@ struct PanelFrame {
 
 class ModelBuilder {
  public:
-  ModelBuilder(const GateSpec& spec, const Layout& layout);
+  ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store);
 
   const GateSpec& spec() const { return model_.spec; }
   const Layout& layout() const { return model_.layout; }
@@ -95,12 +112,13 @@ class ModelBuilder {
   ContactKind steelOnFrame() const;
 
   /// The part with these dimensions, built on first use. `dimensions` with kind and section tell
-  /// parts apart.
+  /// the parts of a gate apart; with `spec.within` they are all that its solid follows from.
   int part(const PartSpec& spec, const std::vector<double>& dimensions,
            const std::function<TopoDS_Shape()>& build);
   /// Same, for a rope: two solids, closed and open, never shared; `bounds` of the closed one.
-  int ropePart(const PartSpec& spec, const TopoDS_Shape& closed, const TopoDS_Shape& open,
-               const Bounds& bounds);
+  int ropePart(const PartSpec& spec, const Bounds& bounds,
+               const std::function<TopoDS_Shape()>& closed,
+               const std::function<TopoDS_Shape()>& open);
 
   /// Places `part` in `panel` (0 = fixed), its origin at `at` in the gate's frame.
   int place(int part, int panel, const Point3& at);
@@ -134,7 +152,14 @@ class ModelBuilder {
   std::string nextMark(PartKind kind);
   bool isJoint(const Instance& one, const Instance& other) const;
 
+  /// From the store, or by `build`, which fills in the solids.
+  void takeOrBuild(Part& part, const std::function<void(Part&)>& build);
+  int addPart(const PartSpec& spec, const std::vector<double>& dimensions,
+              const std::function<void(Part&)>& build);
+  void mirror(Part& part);
+
   Model model_;
+  PartStore* store_ = nullptr;
   std::vector<PanelFrame> panels_;
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;

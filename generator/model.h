@@ -18,59 +18,12 @@
 
 #include "generator/bounds.h"
 #include "generator/layout_types.h"
+#include "generator/part_kinds.h"
 #include "generator/travel.h"
 
 namespace leafstack {
 
 inline constexpr double kBoundsSlackMm = 1e-3;
-
-/// Closed set: adding a kind forces every switch over it to decide (no default labels).
-enum class PartKind {
-  kBottomRail,
-  kTopRail,
-  kStile,
-  kUpright,
-  kPicket,
-  kSlat,
-  kSheet,
-  kBoard,
-  kBatten,
-  kReturnUpright,
-  kReturnRail,
-  kReturnInfill,
-  kWheel,
-  kAxle,
-  kPulley,
-  kPulleyBolt,
-  kSpacer,
-  kFrontBracket,
-  kRearBracket,
-  kGroundBracket,
-  kRopeStud,
-  kRope,
-  kGuideRail,
-  kGuideChannel,
-  kChannelPacker,
-  kGuideBlock,
-  kGuidePost,
-  kGuideArm,
-  kBasePlate,
-  kRack,
-  kRackStandoff,
-  kPinion,
-  kMotor,
-  kMotorPacker,
-  kFencePost,
-  kTrack,
-  kFooting,
-  kEndStop,
-  kCatchPost,
-  kCatchPlate,
-  kCatchBuffer
-};
-
-/// How the part reaches the workshop; decides which list it stands in.
-enum class Supply { kCutTube, kCutBar, kCutPlate, kCutTimber, kBought, kSite, kEnvelope };
 
 /// One end of a cut length: the mitre angle from square, and the plane it lies in.
 struct EndCut {
@@ -82,6 +35,9 @@ struct EndCut {
 struct Part {
   PartKind kind{};
   Supply supply{};
+  /// Kind and every figure its solid follows from, exactly, and its hand: parts of one identity
+  /// have one solid, in whatever gate they stand. Not for people.
+  std::string identity;
   std::string mark;      ///< e.g. "BR1": ASCII letters and digits, unique in the gate
   std::string name;      ///< e.g. "bottom rail"
   std::string in_words;  ///< mark, name, section and figures: what to name where it fails
@@ -186,12 +142,15 @@ struct Model {
   std::string instanceName(int instance) const;
 };
 
-/// Builds every solid of a gate that layOut() accepted. Throws GeometryError (occt/checked.h) when
-/// the kernel yields an invalid solid: better to stop than to hand out wrong geometry.
-Model buildModel(const GateSpec& spec, const Layout& layout);
+class PartStore;
+
+/// Builds every solid of a gate that layOut() accepted; those in `store` are taken from it, the
+/// others put into it. Throws GeometryError (geometry_error.h) when the kernel yields an invalid
+/// solid: better to stop than to hand out wrong geometry.
+Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store = nullptr);
 
 /// Fills Part::area_mm2 and face_count of every part.
-void measureAreas(Model& model);
+void measureAreas(Model& model, PartStore* store = nullptr);
 
 /// Location of `instance` at drive travel `drive_mm`.
 TopLoc_Location locationAt(const Model& model, const Instance& instance, double drive_mm);
@@ -203,7 +162,5 @@ TopoDS_Shape ropeSolidAt(const Model& model, const RopeRun& rope, double drive_m
 /// rear end; the half turn's chords keep within 0.01 mm of the pitch circle.
 std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun& rope,
                                               double drive_mm);
-
-std::string_view toString(Supply supply);
 
 }  // namespace leafstack

@@ -59,8 +59,5 @@ struct Scene {
 Scene sceneOf(const GateViews& views, double drive_mm,
               const std::function<bool(const Instance&)>& is_in);
 
-/// Whether the part is of what a panel is mainly made of, or of the site: wide outlines at any
-/// scale. The rest is drawn finely.
-bool isMainPart(PartKind kind);
 
 }  // namespace leafstack

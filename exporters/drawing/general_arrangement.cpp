@@ -101,8 +101,8 @@ class Arrangement {
     });
     block.curves(projected(scene.solids, block.view()), [&](const ViewCurve& curve) {
       const Instance& instance = views_.model().instances[scene.instances[curve.solid]];
-      return curve.is_contour && isMainPart(views_.partOf(instance).kind) ? LineRole::kVisible
-                                                                          : LineRole::kFine;
+      return curve.is_contour && rowOf(views_.partOf(instance).kind).is_main ? LineRole::kVisible
+                                                                             : LineRole::kFine;
     });
   }
 

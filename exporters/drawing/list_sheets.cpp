@@ -61,7 +61,7 @@ ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows)
   });
   block.curves(projected(scene.solids, block.view()), [&](const ViewCurve& curve) {
     const Instance& one = views.model().instances[scene.instances[curve.solid]];
-    return isMainPart(views.partOf(one).kind) ? LineRole::kVisible : LineRole::kFine;
+    return rowOf(views.partOf(one).kind).is_main ? LineRole::kVisible : LineRole::kFine;
   });
   LabelRequest labels{Side::kAbove, {}};
   RunningRequest along{Side::kBelow, views.at(0, 0, 0), {}};

@@ -9,66 +9,11 @@ namespace {
 
 namespace hw = hardware;
 
-/// Families of parts; a pair's class follows from its two families.
-enum class Family { kBody, kGuide, kHardware, kCatch, kFence };
-
 // Common practice, no source: what stops and catches leave to the panel they hold.
 constexpr double kCatchClearanceMm = 3;
 
 // Common practice, no source: the block's jaw off its panel's rear face.
 constexpr double kBlockBesidePanelMm = 5;
-
-Family familyOf(PartKind kind) {
-  switch (kind) {
-    case PartKind::kTopRail:
-    case PartKind::kStile:
-    case PartKind::kUpright:
-    case PartKind::kPicket:
-    case PartKind::kSlat:
-    case PartKind::kSheet:
-    case PartKind::kBoard:
-    case PartKind::kBatten:
-    case PartKind::kReturnUpright:
-    case PartKind::kReturnRail:
-    case PartKind::kReturnInfill:
-    case PartKind::kGuidePost:
-    case PartKind::kGuideArm:
-    case PartKind::kCatchPost:
-      return Family::kBody;
-    case PartKind::kGuideRail:
-    case PartKind::kGuideChannel:
-    case PartKind::kChannelPacker:
-    case PartKind::kGuideBlock:
-      return Family::kGuide;
-    case PartKind::kBottomRail:
-    case PartKind::kWheel:
-    case PartKind::kAxle:
-    case PartKind::kPulley:
-    case PartKind::kPulleyBolt:
-    case PartKind::kSpacer:
-    case PartKind::kFrontBracket:
-    case PartKind::kRearBracket:
-    case PartKind::kGroundBracket:
-    case PartKind::kRopeStud:
-    case PartKind::kRope:
-    case PartKind::kBasePlate:
-    case PartKind::kRack:
-    case PartKind::kRackStandoff:
-    case PartKind::kPinion:
-    case PartKind::kMotor:
-    case PartKind::kMotorPacker:
-    case PartKind::kTrack:
-    case PartKind::kFooting:
-      return Family::kHardware;
-    case PartKind::kEndStop:
-    case PartKind::kCatchPlate:
-    case PartKind::kCatchBuffer:
-      return Family::kCatch;
-    case PartKind::kFencePost:
-      return Family::kFence;
-  }
-  return Family::kBody;
-}
 
 bool isBracket(PartKind kind) {
   return kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket;
@@ -82,10 +27,10 @@ bool isUpright(PartKind kind) {
 }  // namespace
 
 Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
-  const Family one = familyOf(a);
-  const Family other = familyOf(b);
-  const bool fence = one == Family::kFence || other == Family::kFence;
-  if (fence && (one == Family::kHardware || other == Family::kHardware)) {
+  const PartFamily one = rowOf(a).family;
+  const PartFamily other = rowOf(b).family;
+  const bool fence = one == PartFamily::kFence || other == PartFamily::kFence;
+  if (fence && (one == PartFamily::kHardware || other == PartFamily::kHardware)) {
     return {std::max(spec.checks.hardware_clearance_mm,
                      spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
             "clearance to the fence, less the axle heads before the frame"};
@@ -93,14 +38,14 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   if (fence) {
     return {spec.site.fence_clearance_mm, "clearance to the fence (site.fence_clearance_mm)"};
   }
-  if (one == Family::kCatch || other == Family::kCatch) {
+  if (one == PartFamily::kCatch || other == PartFamily::kCatch) {
     return {kCatchClearanceMm, "stops and catch plates hold the panel closely"};
   }
-  if (one == Family::kGuide && other == Family::kGuide) {
+  if (one == PartFamily::kGuide && other == PartFamily::kGuide) {
     return {spec.checks.guide_clearance_mm,
             "running clearance of guides (checks.guide_clearance_mm)"};
   }
-  if (one == Family::kHardware && other == Family::kHardware) {
+  if (one == PartFamily::kHardware && other == PartFamily::kHardware) {
     return {spec.checks.hardware_clearance_mm,
             "ropes and hardware pass each other closely (checks.hardware_clearance_mm)"};
   }

@@ -10,56 +10,6 @@
 namespace leafstack {
 namespace {
 
-/// The members that the wind sees from the front; not what is screwed on for the travel's sake.
-bool isFront(PartKind kind) {
-  switch (kind) {
-    case PartKind::kBottomRail:
-    case PartKind::kTopRail:
-    case PartKind::kStile:
-    case PartKind::kUpright:
-    case PartKind::kPicket:
-    case PartKind::kSlat:
-    case PartKind::kSheet:
-    case PartKind::kBoard:
-    case PartKind::kBatten:
-      return true;
-    case PartKind::kReturnUpright:
-    case PartKind::kReturnRail:
-    case PartKind::kReturnInfill:
-    case PartKind::kWheel:
-    case PartKind::kAxle:
-    case PartKind::kPulley:
-    case PartKind::kPulleyBolt:
-    case PartKind::kSpacer:
-    case PartKind::kFrontBracket:
-    case PartKind::kRearBracket:
-    case PartKind::kGroundBracket:
-    case PartKind::kRopeStud:
-    case PartKind::kRope:
-    case PartKind::kGuideRail:
-    case PartKind::kGuideChannel:
-    case PartKind::kChannelPacker:
-    case PartKind::kGuideBlock:
-    case PartKind::kGuidePost:
-    case PartKind::kGuideArm:
-    case PartKind::kBasePlate:
-    case PartKind::kRack:
-    case PartKind::kRackStandoff:
-    case PartKind::kPinion:
-    case PartKind::kMotor:
-    case PartKind::kMotorPacker:
-    case PartKind::kFencePost:
-    case PartKind::kTrack:
-    case PartKind::kFooting:
-    case PartKind::kEndStop:
-    case PartKind::kCatchPost:
-    case PartKind::kCatchPlate:
-    case PartKind::kCatchBuffer:
-      return false;
-  }
-  return false;
-}
-
 /// A member's outline seen from the front: between two lines of one slope.
 struct Member {
   double x0_mm = 0, x1_mm = 0;
@@ -131,7 +81,7 @@ FrontArea frontArea(const Model& model, int panel, double x0_mm, double x1_mm) {
   std::vector<Member> members;
   std::vector<double> cuts = {from, to};
   for (const Instance& instance : model.instances) {
-    if (instance.panel == panel && isFront(model.parts[instance.part].kind)) {
+    if (instance.panel == panel && rowOf(model.parts[instance.part].kind).faces_wind) {
       members.push_back(memberOf(model, instance));
       for (double x : {members.back().x0_mm, members.back().x1_mm}) {
         if (x > from && x < to) {

@@ -132,11 +132,7 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
   const double h = field.height();
   FlatPart flat;
   flat.spec = {upright ? PartKind::kBoard : PartKind::kBatten,
-               Supply::kCutTimber,
-               upright ? "board" : "batten",
-               "timber",
-               "timber " + sizes({upright ? w : h, clad.thickness_mm}),
-               upright ? h : w};
+               "timber " + sizes({upright ? w : h, clad.thickness_mm}), upright ? h : w};
   flat.thickness_mm = clad.thickness_mm;
   flat.outline = strip.outline;
   const Slope low = panel.slope;

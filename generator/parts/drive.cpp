@@ -39,9 +39,7 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
   const double centre = std::min(heights.rack_lower_up_mm + hw::kRackHeightMm / 2,
                                  heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
   const int part = builder.part(
-      {PartKind::kRackStandoff, Supply::kBought, "rack standoff", "steel",
-       "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm},
-      {}, [&] {
+      {PartKind::kRackStandoff, "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm}, {}, [&] {
         return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, hw::kRackOffsetMm});
       });
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
@@ -69,7 +67,7 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   double x = builder.spec().drive.rack_inset_mm;
   for (double length : rackPieces(panel.length_mm - x)) {
     const int part =
-        builder.part({PartKind::kRack, Supply::kBought, "rack", "steel",
+        builder.part({PartKind::kRack,
                       "module " + shown(hw::kRackModuleMm) + ", " +
                           sizes({hw::kRackHeightMm, hw::kRackThicknessMm}),
                       length},
@@ -102,7 +100,7 @@ TopoDS_Shape pinionSolid() {
 
 int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
   const int part =
-      builder.part({PartKind::kPinion, Supply::kBought, "pinion", "steel",
+      builder.part({PartKind::kPinion,
                     "module " + shown(hw::kRackModuleMm) + ", " + std::to_string(hw::kPinionTeeth) +
                         " teeth (to the tip circle)",
                     hw::kPinionWidthMm},
@@ -123,11 +121,7 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
   const double near = packing.near_mm;
   const double far = packing.far_mm;
   const bool is_flat = packing.isFlat();
-  PartSpec spec{PartKind::kMotorPacker,
-                Supply::kCutBar,
-                "motor packer",
-                "steel",
-                "flat " + sizes({kPackerWidthMm, std::max(near, far)}),
+  PartSpec spec{PartKind::kMotorPacker, "flat " + sizes({kPackerWidthMm, std::max(near, far)}),
                 length};
   if (!is_flat) {
     spec.cutouts.push_back("wedge, " + shown(near) + " thick at the driveway end, " + shown(far) +
@@ -150,8 +144,9 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
   const MotorSpec& spec = builder.spec().drive.motor;
   const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
   const int part = builder.part(
-      {PartKind::kMotor, Supply::kEnvelope, spec.name + " motor (envelope)", "envelope",
-       sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}), spec.length_mm},
+      PartSpec{PartKind::kMotor, sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}),
+               spec.length_mm}
+          .called(spec.name + " motor (envelope)"),
       {spec.length_mm}, [&] {
         return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
       });

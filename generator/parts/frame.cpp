@@ -99,9 +99,6 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   key.insert(key.end(), walls.key.begin(), walls.key.end());
   const int part =
       builder.part({PartKind::kBottomRail,
-                    Supply::kCutTube,
-                    "bottom rail",
-                    builder.frameMaterial(),
                     section,
                     extentMm(panel.length_mm, section.height_mm, slope),
                     {mitre(slope), mitre(slope)},
@@ -141,6 +138,24 @@ double pocketKey(const ModelBuilder& builder, const PanelFrame& panel) {
   return panel.topZ(guide.x_mm) - guide.z_mm - guide.channel_low_mm;
 }
 
+/// All that a pocket's place and size in a member at `at` follow from.
+std::vector<double> pocketFigures(const ModelBuilder& builder, const PanelFrame& panel,
+                                  const Point3& at) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  return {builder.spec().guides.channel_width_mm,
+          panel.channel_offset_mm,
+          panel.topZ(guide.x_mm),
+          panel.top_rail_height_mm,
+          panel.origin_mm[1],
+          guide.x_mm,
+          guide.z_mm,
+          guide.grade,
+          guide.channel_low_mm,
+          at[0],
+          at[1],
+          at[2]};
+}
+
 std::string pocketWords(const ModelBuilder& builder, const PanelFrame& panel) {
   return "front face cut " + shown(-panel.channel_offset_mm) + " deep for the guide channel, " +
          shown(builder.spec().guides.channel_width_mm) + " along the panel";
@@ -159,9 +174,6 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
   const double length = panel.frame_length_mm / slope.cosine;
   const Point3 at = {panel.origin_mm[0], panel.origin_mm[1], panel.underTopZ(panel.origin_mm[0])};
   PartSpec spec{PartKind::kTopRail,
-                Supply::kCutTube,
-                "top rail",
-                builder.frameMaterial(),
                 section,
                 extentMm(length, section.height_mm, slope.grade),
                 {mitre(slope.grade), mitre(slope.grade)}};
@@ -170,6 +182,7 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
   }
   if (isLetIn(panel)) {
     spec.cutouts.push_back(pocketWords(builder, panel));
+    spec.within = pocketFigures(builder, panel, at);
   }
   const double let_in = isLetIn(panel) ? pocketKey(builder, panel) : 0.0;
   const int part = builder.part(spec, {length, let_in, slopeKey(slope.grade)}, [&] {
@@ -193,14 +206,14 @@ void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
   UprightTube tube;
   tube.section = builder.spec().gate.stile;
   tube.x_mm = place.x_mm;
-  tube.spec = {kind, Supply::kCutTube, kind == PartKind::kStile ? "stile" : "intermediate upright",
-               builder.frameMaterial(), tube.section};
+  tube.spec = {kind, tube.section};
   if (place.let_in) {
     tube.spec.cutouts.push_back(pocketWords(builder, panel));
     tube.cut_key = pocketKey(builder, panel);
     tube.tools = [&](const Point3& at) {
       return channelPocket(builder, panel, placeOf(at, Slope{}));
     };
+    tube.tool_figures = [&](const Point3& at) { return pocketFigures(builder, panel, at); };
   }
   tube.turned = place.turned;
   const int upright = placeUpright(builder, panel, tube, panel.origin_mm[1]);
@@ -235,6 +248,9 @@ int placeUpright(ModelBuilder& builder, const PanelFrame& panel, UprightTube tub
   }
   tube.spec.ends = {mitre(low), mitre(high)};
   const Point3 at = {panel.origin_mm[0] + tube.x_mm, y, edge.low_z_mm};
+  if (tube.tool_figures) {
+    tube.spec.within = tube.tool_figures(at);
+  }
   const int part =
       builder.part(tube.spec, {edge.length_mm, tube.cut_key, slopeKey(low), slopeKey(high)}, [&] {
         const TopoDS_Shape body =

@@ -81,9 +81,6 @@ int channelPart(ModelBuilder& builder, double height) {
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
       {PartKind::kGuideChannel,
-       Supply::kCutBar,
-       "guide channel",
-       "steel",
        "lipped channel " + sizes({width, depth, hw::kChannelWallMm}),
        height,
        {},
@@ -95,7 +92,7 @@ int blockPart(ModelBuilder& builder) {
   const GuideSpec& guides = builder.spec().guides;
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
-      {PartKind::kGuideBlock, Supply::kBought, "guide block", "nylon",
+      {PartKind::kGuideBlock,
        "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
        hw::kBlockHeightMm},
       {guides.channel_width_mm, depth, guides.rail_mm},
@@ -133,9 +130,6 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   const double t = hw::kGuideRailThicknessMm;
   const double length = panel.frame_length_mm / guide.cosine();
   PartSpec spec{PartKind::kGuideRail,
-                Supply::kCutBar,
-                "guide rail",
-                builder.frameMaterial(),
                 "angle " + sizes({rail, rail, t}),
                 extentMm(length, rail, guide.grade),
                 {mitre(guide.grade), mitre(guide.grade)}};
@@ -201,8 +195,7 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
     const double width = builder.spec().guides.channel_width_mm;
     const double height = guide.channel_high_mm - guide.channel_low_mm;
     const int part =
-        builder.part({PartKind::kChannelPacker, Supply::kCutPlate, "channel packer",
-                      builder.frameMaterial(), "plate " + sizes({width, height, offset}), height},
+        builder.part({PartKind::kChannelPacker, "plate " + sizes({width, height, offset}), height},
                      {width, offset, height}, [&] {
                        return box({0, 0, 0}, {width, offset, height});
                      });
@@ -237,9 +230,10 @@ int addGuidePost(ModelBuilder& builder) {
   const double top = guide.z_mm + guide.channel_high_mm * guide.cosine() +
                      half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
   const int plate_part = builder.part(
-      {PartKind::kBasePlate, Supply::kCutPlate, "guide post base plate", "steel",
-       "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
-       size + kPlateFrontMm + kPlateBackMm},
+      PartSpec{PartKind::kBasePlate,
+               "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
+               size + kPlateFrontMm + kPlateBackMm}
+          .called("guide post base plate"),
       {size, kPlateFrontMm, kPlateBackMm}, [&] {
         std::vector<Outline> holes;
         for (double hole_x : {kPlateHoleMm, size - kPlateHoleMm}) {
@@ -251,14 +245,9 @@ int addGuidePost(ModelBuilder& builder) {
                      Outline::rectangle({0, 0}, {size, size + kPlateFrontMm + kPlateBackMm}), holes,
                      {0, hw::kBasePlateMm});
       });
-  return addPost(builder, {{PartKind::kGuidePost, Supply::kCutTube, "guide post", "steel"},
-                           section,
-                           x,
-                           y,
-                           top,
-                           kRearStrip,
-                           plate_part,
-                           y - kPlateFrontMm});
+  return addPost(
+      builder,
+      {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, y - kPlateFrontMm});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {
@@ -268,9 +257,9 @@ int addReachOver(ModelBuilder& builder, int post) {
   const HollowSection section = squareSection(size, kPostWallMm);
   const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
   const double length = layout.guide_post_mm - size / 2 - from;
-  const int part = builder.part(
-      {PartKind::kGuideArm, Supply::kCutTube, "reach-over arm", "steel", section, length},
-      {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
+  const int part =
+      builder.part(PartSpec{PartKind::kGuideArm, section, length}.called("reach-over arm"),
+                   {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
   const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
   const double z = guide.z_mm + middle * guide.cosine() - size / 2;
   const int arm = builder.place(part, 0, {from, backingY(builder), z});
@@ -323,18 +312,18 @@ class Overhead {
   static constexpr const char* kReason = "the overhead bracket is welded together";
 
   int member(Plane along, const char* name, double length, const Point3& at) {
-    const int part =
-        builder_.part({PartKind::kGuideArm, Supply::kCutTube, name, "steel", tube_, length},
-                      {length, 1.0 + static_cast<double>(along)},
-                      [&] { return hollowSection(along, tube_, length); });
+    const int part = builder_.part(PartSpec{PartKind::kGuideArm, tube_, length}.called(name),
+                                   {length, 1.0 + static_cast<double>(along)},
+                                   [&] { return hollowSection(along, tube_, length); });
     return builder_.place(part, 0, at);
   }
 
   int addWallPlate() {
     const double half = hw::kOverheadTubeMm / 2 + kWallPlateEarMm;
     const int part = builder_.part(
-        {PartKind::kBasePlate, Supply::kCutPlate, "overhead bracket plate", "steel",
-         "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half},
+        PartSpec{PartKind::kBasePlate,
+                 "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half}
+            .called("overhead bracket plate"),
         {half, hw::kOverheadTubeMm}, [&] {
           const double hole_x = half - kWallPlateEarMm / 2;
           std::vector<Outline> holes;

@@ -36,7 +36,7 @@ void addPickets(ModelBuilder& builder, const PanelFrame& panel) {
     const Spacing spacing = evenSpacing(bay.width_mm, section.height_mm, infill.gap_mm);
     for (int i = 0; i < spacing.count; ++i) {
       UprightTube tube;
-      tube.spec = {PartKind::kPicket, Supply::kCutTube, "picket", builder.frameMaterial(), section};
+      tube.spec = {PartKind::kPicket, section};
       tube.section = section;
       tube.x_mm = bay.from_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
       weldToRails(builder, panel, placeUpright(builder, panel, tube, panel.origin_mm[1] + front));
@@ -50,9 +50,6 @@ void placeSlat(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, d
   const Slope slope = panel.topSlope();
   const double length = bay.width_mm / slope.cosine;
   PartSpec spec{PartKind::kSlat,
-                Supply::kCutTube,
-                "slat",
-                builder.frameMaterial(),
                 section,
                 extentMm(length, section.height_mm, slope.grade),
                 {mitre(slope.grade), mitre(slope.grade)}};
@@ -125,13 +122,12 @@ void addSheet(ModelBuilder& builder, const PanelFrame& panel) {
   for (const Bay& bay : baysOf(builder, panel)) {
     const double from = panel.origin_mm[0] + bay.from_mm;
     const double to = from + bay.width_mm;
-    const FlatPart sheet{
-        {PartKind::kSheet, Supply::kCutPlate, "infill sheet", builder.frameMaterial()},
-        {{from, panel.railTopZ(from)},
-         {to, panel.railTopZ(to)},
-         {to, panel.underTopZ(to)},
-         {from, panel.underTopZ(from)}},
-        t};
+    const FlatPart sheet{{PartKind::kSheet},
+                         {{from, panel.railTopZ(from)},
+                          {to, panel.railTopZ(to)},
+                          {to, panel.underTopZ(to)},
+                          {from, panel.underTopZ(from)}},
+                         t};
     builder.joinTouching(
         placeFlat(builder, panel.number, sheet, y),
         {PartKind::kStile, PartKind::kUpright, PartKind::kBottomRail, PartKind::kTopRail},
@@ -170,10 +166,8 @@ ReturnSpace returnSpace(const ModelBuilder& builder) {
 void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const HollowSection& section = builder.spec().gate.stile;
   const double height = space.high_z_mm - space.low_z_mm;
-  const int part =
-      builder.part({PartKind::kReturnUpright, Supply::kCutTube, "return upright",
-                    builder.frameMaterial(), section, height},
-                   {height}, [&] { return hollowSection(Plane::kXY, section, height); });
+  const int part = builder.part({PartKind::kReturnUpright, section, height}, {height},
+                                [&] { return hollowSection(Plane::kXY, section, height); });
   builder.place(part, 1,
                 {space.x_centre_mm - section.height_mm / 2, builder.spec().site.fence_clearance_mm,
                  space.low_z_mm});
@@ -183,9 +177,8 @@ int placeAcross(ModelBuilder& builder, PartKind kind, const char* name, double z
                 const ReturnSpace& space) {
   const HollowSection& section = builder.spec().gate.infill.section;
   const double length = space.to_y_mm - space.from_y_mm;
-  const int part =
-      builder.part({kind, Supply::kCutTube, name, builder.frameMaterial(), section, length},
-                   {length, 0}, [&] { return hollowSection(Plane::kXZ, section, length); });
+  const int part = builder.part(PartSpec{kind, section, length}.called(name), {length, 0},
+                                [&] { return hollowSection(Plane::kXZ, section, length); });
   const int instance =
       builder.place(part, 1, {space.x_centre_mm - section.depth_mm / 2, space.from_y_mm, z});
   builder.joinTouching(instance, {PartKind::kReturnUpright, PartKind::kStile, PartKind::kTopRail},
@@ -202,8 +195,7 @@ void addReturnPickets(ModelBuilder& builder, const ReturnSpace& space) {
       evenSpacing(space.to_y_mm - space.from_y_mm, section.depth_mm, infill.gap_mm);
   for (int i = 0; i < spacing.count; ++i) {
     const int part =
-        builder.part({PartKind::kReturnInfill, Supply::kCutTube, "return picket",
-                      builder.frameMaterial(), section, height},
+        builder.part(PartSpec{PartKind::kReturnInfill, section, height}.called("return picket"),
                      {height, 1}, [&] { return hollowSection(Plane::kXY, section, height); });
     const double y = space.from_y_mm + spacing.gap_mm + i * (section.depth_mm + spacing.gap_mm);
     const int picket = builder.place(part, 1, {space.x_centre_mm - section.height_mm / 2, y, low});
@@ -230,8 +222,9 @@ void addReturnSheet(ModelBuilder& builder, const ReturnSpace& space) {
   const double height = space.high_z_mm - size - low;
   const double length = space.to_y_mm - space.from_y_mm;
   const int part =
-      builder.part({PartKind::kReturnInfill, Supply::kCutPlate, "return sheet",
-                    builder.frameMaterial(), "sheet " + sizes({height, length, t}), height},
+      builder.part(PartSpec{PartKind::kReturnInfill, "sheet " + sizes({height, length, t}), height}
+                       .called("return sheet")
+                       .from(Supply::kCutPlate),
                    {t, length, height}, [&] {
                      return box({0, 0, 0}, {t, length, height});
                    });

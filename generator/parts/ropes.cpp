@@ -116,14 +116,15 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
   const double rail_height = spec.gate.bottom_rail.height_mm;
   const double rim = pulleyRimMm(spec, rope);
   const int pulley_part =
-      builder.part({PartKind::kPulley, Supply::kBought, "rope pulley", "steel",
-                    "pitch dia " + shown(rope.pitch_mm) + ", outside " + shown(2 * rim) +
-                        ", for rope " + shown(spec.ropes.diameter_mm),
-                    2 * rim},
+      builder.part(PartSpec{PartKind::kPulley,
+                            "pitch dia " + shown(rope.pitch_mm) + ", outside " + shown(2 * rim) +
+                                ", for rope " + shown(spec.ropes.diameter_mm),
+                            2 * rim}
+                       .given({spec.ropes.diameter_mm}),
                    {rope.pitch_mm, rim},
                    [&] { return pulleySolid(rope.pitch_mm, spec.ropes.diameter_mm, rim); });
   const int bolt_part = builder.part(
-      {PartKind::kPulleyBolt, Supply::kBought, "pulley bolt", "steel",
+      {PartKind::kPulleyBolt,
        "M" + shown(hw::kPulleyBoltMm) + ", shank cut to length, screws into the top wall",
        rail_height - kBoltShortMm},
       {rail_height}, [&] { return boltSolid(rail_height); });
@@ -175,7 +176,7 @@ TopoDS_Shape bracketSolid(const BracketShape& b) {
   return cut(fuse(arm, prism(Plane::kXZ, wrap, {-b.depth_mm, 0})), {bore});
 }
 
-int bracketPart(ModelBuilder& builder, const PartSpec& what, const RopeLayout& rope, double inset,
+int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, double inset,
                 double lean) {
   const StackLayout& stack = builder.layout().stack;
   const double reach = stack.gap_mm - hw::kBracketFaceGapMm;
@@ -187,10 +188,14 @@ int bracketPart(ModelBuilder& builder, const PartSpec& what, const RopeLayout& r
   const std::string section = wraps
                                   ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
                                   : "flat " + sizes({length, height});
-  PartSpec spec{what.kind, wraps ? Supply::kCutPlate : Supply::kCutBar,
-                what.name, "steel",
-                section,   wraps ? reach + stack.frame_depth_mm : reach,
-                {},        {"bore dia " + shown(2 * bore) + " for the rope studs"}};
+  PartSpec spec{kind,
+                section,
+                wraps ? reach + stack.frame_depth_mm : reach,
+                {},
+                {"bore dia " + shown(2 * bore) + " for the rope studs"}};
+  if (wraps) {
+    spec.supply = Supply::kCutPlate;
+  }
   if (wraps && lean != 0) {
     spec.cutouts.push_back("step " + shown(std::abs(mitre(lean).angle_deg)) +
                            " degrees off square, to the rail's plumb end");
@@ -204,8 +209,7 @@ int bracketPart(ModelBuilder& builder, const PartSpec& what, const RopeLayout& r
 int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const PanelFrame& panel = builder.panel(rope.carrier + 1);
   const double inset = builder.spec().ropes.bracket_inset_mm;
-  const int part = bracketPart(builder, {PartKind::kFrontBracket, {}, "front rope bracket"}, rope,
-                               inset, panel.slope.grade);
+  const int part = bracketPart(builder, PartKind::kFrontBracket, rope, inset, panel.slope.grade);
   const int bracket = builder.place(
       part, panel.number,
       {rope.front_bracket_mm + inset * panel.slope.cosine, panel.origin_mm[1] + panel.depth_mm,
@@ -219,8 +223,7 @@ int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
 int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const PanelFrame& panel = builder.panel(rope.carrier - 1);
   const double inset = (rope.rear_bracket_mm - panel.origin_mm[0]) / panel.slope.cosine;
-  const int part = bracketPart(builder, {PartKind::kRearBracket, {}, "rear rope bracket"}, rope,
-                               inset, -panel.slope.grade);
+  const int part = bracketPart(builder, PartKind::kRearBracket, rope, inset, -panel.slope.grade);
   const int bracket = builder.placeTurned(
       part, panel.number,
       {panel.origin_mm[0], panel.origin_mm[1], rope.rear_bore_z_mm - inset * panel.slope.sine},
@@ -237,8 +240,10 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, 
   const double high = hw::kBracketFaceGapMm + bracket_depth;
   const double hole_x = kFootHalfLengthMm - kFootHoleMm;
   const int part = builder.part(
-      {PartKind::kBasePlate, Supply::kCutPlate, "ground bracket foot", "steel",
-       "plate " + sizes({2 * kFootHalfLengthMm, high - low, kFootHeightMm}), 2 * kFootHalfLengthMm},
+      PartSpec{PartKind::kBasePlate,
+               "plate " + sizes({2 * kFootHalfLengthMm, high - low, kFootHeightMm}),
+               2 * kFootHalfLengthMm}
+          .called("ground bracket foot"),
       {kFootHalfLengthMm, low, high}, [&] {
         const double middle = (low + high) / 2;
         return prism(Plane::kXY,
@@ -264,9 +269,6 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
   const int part = builder.part(
       {PartKind::kGroundBracket,
-       Supply::kCutBar,
-       "ground rope bracket",
-       "steel",
        "flat " + sizes({2 * hw::kBracketHalfLengthMm, depth}),
        height,
        {},
@@ -298,6 +300,18 @@ struct RopePath {
   double frontMm() const { return std::hypot(front_end.a - pulley_mm, front_end.b - up_mm); }
   double rearMm() const { return std::hypot(rear_end.a - pulley_mm, rear_end.b - up_mm); }
 };
+
+/// All that a rope's two solids follow from.
+std::vector<double> figuresOf(const RopePath& closed, const RopePath& open) {
+  std::vector<double> figures;
+  for (const RopePath* path : {&closed, &open}) {
+    figures.insert(figures.end(),
+                   {path->front_end.a, path->front_end.b, path->rear_end.a, path->rear_end.b,
+                    path->pulley_mm, path->pitch_radius_mm, path->radius_mm, path->middle_y_mm,
+                    path->up_mm, path->opening ? 1.0 : 0.0});
+  }
+  return figures;
+}
 
 /// A bore of body `of`, X and Z closed, as the carrier's own frame sees it at `drive_mm`.
 Point2 seenBy(const Layout& layout, int carrier, int of, const Point2& bore, double drive_mm) {
@@ -447,7 +461,7 @@ int addStud(ModelBuilder& builder, int bracket, const Point3& at, const Slope& s
   const double end_gap = ropeEndGapMm(builder.spec());
   const double length = hw::kBracketHalfLengthMm + hw::kStudProjectionMm - end_gap;
   const int part =
-      builder.part({PartKind::kRopeStud, Supply::kBought, "rope stud", "steel",
+      builder.part({PartKind::kRopeStud,
                     "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius), length},
                    {length, radius}, [&] {
                      return prism(Plane::kYZ, Outline::circle({0, 0}, radius),
@@ -475,12 +489,15 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
       closed.frontMm() + closed.rearMm() + std::numbers::pi * closed.pitch_radius_mm;
   const RopeSpec& spec = builder.spec().ropes;
   run.part = builder.ropePart(
-      {PartKind::kRope, Supply::kBought, opening ? "opening rope" : "closing rope", "rope",
-       std::string(spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7") + " dia " +
-           shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier) +
-           ", length with its ends in their studs",
-       length},
-      ropeSolid(closed), ropeSolid(open), ropeBounds(closed));
+      PartSpec{PartKind::kRope,
+               std::string(spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7") +
+                   " dia " + shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier) +
+                   ", length with its ends in their studs",
+               length}
+          .called(opening ? "opening rope" : "closing rope")
+          .given(figuresOf(closed, open)),
+      ropeBounds(closed), [&closed] { return ropeSolid(closed); },
+      [&open] { return ropeSolid(open); });
   run.instance = builder.place(run.part, panel.number, panel.origin_mm, panel.slope);
   run.mark = builder.model().parts[run.part].mark;
   const double middle = panel.origin_mm[1] + panel.depth_mm / 2;

@@ -50,12 +50,12 @@ struct GearParts {
 GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
   GearParts parts;
   parts.wheel = builder.part(
-      {PartKind::kWheel, Supply::kBought, "track wheel", "steel",
+      {PartKind::kWheel,
        "dia " + shown(hw::kWheelOutsideMm) + ", groove for a " + shown(hw::kTrackBarMm) + " bar",
        hw::kWheelOutsideMm},
       {}, wheelSolid);
   const double axle_length = panel.depth_mm + 2 * hw::kAxleProjectionMm;
-  parts.axle = builder.part({PartKind::kAxle, Supply::kBought, "wheel axle", "steel",
+  parts.axle = builder.part({PartKind::kAxle,
                              "dia " + shown(hw::kAxleMm) + ", flat heads " +
                                  sizes({hw::kAxleHeadMm, hw::kAxleProjectionMm}),
                              axle_length},
@@ -91,7 +91,7 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
   const double bore = bolt_mm / 2 + hw::kPulleyBoreGapMm;
   const double outside = bore + kSleeveWallMm;
   const double direction = axis == Plane::kXY ? 1 : 0;
-  return builder.part({PartKind::kSpacer, Supply::kCutBar, "spacer sleeve", "steel",
+  return builder.part({PartKind::kSpacer,
                        "tube dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
                       {length_mm, direction}, [&] {
                         return prism(axis, Outline::circle({0, 0}, outside),

@@ -34,6 +34,7 @@ struct UprightTube {
   bool turned = false;
   double cut_key = 0;                                          ///< tells cuts apart; 0 without
   std::function<TopoDS_Shape(const Point3&)> tools = nullptr;  ///< what is cut off, if anything
+  std::function<std::vector<double>(const Point3&)> tool_figures = nullptr;  ///< of `tools`
 };
 /// Its part and where it stands; `y` across, in the gate's frame.
 int placeUpright(ModelBuilder& builder, const PanelFrame& panel, UprightTube tube, double y);

@@ -37,9 +37,8 @@ void addFencePost(ModelBuilder& builder, double x, double top_z) {
     }
   }
   const double height = top_z - base;
-  const int part = builder.part(
-      {PartKind::kFencePost, Supply::kSite, "fence post", "site", sizes({size, size}), height},
-      {size, height}, [&] {
+  const int part =
+      builder.part({PartKind::kFencePost, sizes({size, size}), height}, {size, height}, [&] {
         return box({0, 0, 0}, {size, size, height});
       });
   const int post = builder.place(part, 0, {x, -size, base});
@@ -63,6 +62,15 @@ void addFence(ModelBuilder& builder) {
   addFencePost(builder, layout.opening_mm, storage_top);
 }
 
+/// All that the ground's line follows from.
+std::vector<double> lineFigures(const SiteSpec& site) {
+  std::vector<double> figures = {site.grade};
+  for (const auto& [x, z] : site.track_survey_mm) {
+    figures.insert(figures.end(), {x, z});
+  }
+  return figures;
+}
+
 /// The track bar's line: straight, or bent to the surveyed footing.
 TopoDS_Shape trackBar(const ModelBuilder& builder, const TrackEnds& ends) {
   const double radius = hw::kTrackBarMm / 2;
@@ -72,20 +80,25 @@ TopoDS_Shape trackBar(const ModelBuilder& builder, const TrackEnds& ends) {
   return bentBar(builder.layout().ground.line, {ends.from_x_mm, ends.to_x_mm}, radius);
 }
 
+std::vector<double> trackFigures(const ModelBuilder& builder, const TrackEnds& ends) {
+  std::vector<double> figures = lineFigures(builder.spec().site);
+  figures.insert(figures.end(), {ends.from_x_mm, ends.to_x_mm});
+  return figures;
+}
+
 void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const PanelLayout& row = builder.layout().panel(panel.number);
   const bool bent = builder.layout().ground.is_surveyed;
   const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
   const double radius = hw::kTrackBarMm / 2;
   const int part = builder.part(
-      {PartKind::kTrack,
-       Supply::kCutBar,
-       "track bar",
-       "steel",
-       "round " + shown(hw::kTrackBarMm),
-       ends.length_mm,
-       {},
-       bent ? std::vector<std::string>{"bent over the footing"} : std::vector<std::string>{}},
+      PartSpec{
+          PartKind::kTrack,
+          "round " + shown(hw::kTrackBarMm),
+          ends.length_mm,
+          {},
+          bent ? std::vector<std::string>{"bent over the footing"} : std::vector<std::string>{}}
+          .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
       {ends.length_mm, bent ? ends.from_x_mm : 0}, [&] { return trackBar(builder, ends); });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
@@ -148,9 +161,6 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
   const double depth = panel.depth_mm;
   const int part = builder.part(
       {PartKind::kEndStop,
-       Supply::kCutPlate,
-       "end stop",
-       "steel",
        "bent plate " + sizes({depth, height, kStopFootMm, t}),
        height,
        {},
@@ -182,8 +192,9 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
   const double x = face_x - hw::kCatchPostMm;
   const double plate_length = hw::kCatchPostMm + 2 * kCatchFootMm;
   const int plate_part = builder.part(
-      {PartKind::kBasePlate, Supply::kCutPlate, "catch post base plate", "steel",
-       "plate " + sizes({plate_length, y.b - y.a, hw::kBasePlateMm}), plate_length},
+      PartSpec{PartKind::kBasePlate, "plate " + sizes({plate_length, y.b - y.a, hw::kBasePlateMm}),
+               plate_length}
+          .called("catch post base plate"),
       {plate_length, y.b - y.a}, [&] {
         const double middle = (y.b - y.a) / 2;
         return prism(Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
@@ -191,17 +202,11 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
                       Outline::circle({plate_length - kCatchFootMm / 2, middle}, kCatchHoleMm / 2)},
                      {0, hw::kBasePlateMm});
       });
-  const int post =
-      addPost(builder, {{PartKind::kCatchPost, Supply::kCutTube, "catch post", "steel"},
-                        section,
-                        x,
-                        y.a,
-                        panel.top_z_mm,
-                        panel.number,
-                        plate_part,
-                        y.a});
+  const int post = addPost(
+      builder,
+      {{PartKind::kCatchPost}, section, x, y.a, panel.top_z_mm, panel.number, plate_part, y.a});
   const int buffer_part = builder.part(
-      {PartKind::kCatchBuffer, Supply::kBought, "stop buffer", "rubber",
+      {PartKind::kCatchBuffer,
        "block " + sizes({kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10}),
        kStopHeightUpMm - 10},
       {panel.depth_mm}, [&] {
@@ -227,11 +232,11 @@ void addCatch(ModelBuilder& builder) {
   const double height = kCatchHighUpMm - kCatchLowUpMm;
   const double from_x = face_x - kCatchPlateOnPostMm;
   const double length = panel.origin_mm[0] + hw::kCatchReachMm - from_x;
-  const int part = builder.part({PartKind::kCatchPlate, Supply::kCutPlate, "catch plate", "steel",
-                                 "plate " + sizes({length, height, kCatchPlateMm}), length},
-                                {length, height}, [&] {
-                                  return box({0, 0, 0}, {length, kCatchPlateMm, height});
-                                });
+  const int part = builder.part(
+      {PartKind::kCatchPlate, "plate " + sizes({length, height, kCatchPlateMm}), length},
+      {length, height}, [&] {
+        return box({0, 0, 0}, {length, kCatchPlateMm, height});
+      });
   const double z = panel.origin_mm[2] + kCatchLowUpMm;
   // Without room before the panel the fence post itself is the front catch.
   std::vector<double> plates = {rear + hw::kCatchGapMm};
@@ -271,9 +276,11 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
   const double length = slab.to_x_mm - slab.from_x_mm;
   const double width = slab.to_y_mm - slab.from_y_mm;
   const double depth = hw::kFootingDepthMm;
-  const int part = builder.part(
-      {PartKind::kFooting, Supply::kSite, "footing", "concrete", "depth " + shown(depth), length},
-      {length, width, depth}, [&] { return slabSolid(builder, slab); });
+  std::vector<double> figures = lineFigures(builder.spec().site);
+  figures.insert(figures.end(), {slab.from_x_mm, slab.to_x_mm});
+  const int part =
+      builder.part(PartSpec{PartKind::kFooting, "depth " + shown(depth), length}.given(figures),
+                   {length, width, depth}, [&] { return slabSolid(builder, slab); });
   const double z = footingZ(builder.spec(), builder.layout(), slab.strip, slab.from_x_mm) - depth;
   const int footing = builder.place(part, 0, {slab.from_x_mm, slab.from_y_mm, z});
   builder.joinTouching(footing,
