@@ -5,6 +5,7 @@
 #include <gp_Trsf.hxx>
 
 #include "generator/builder.h"
+#include "generator/ground.h"
 #include "generator/numbers.h"
 #include "generator/occt/mitre.h"
 #include "generator/occt/tube.h"

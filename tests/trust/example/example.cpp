@@ -5,6 +5,7 @@
 #include "exporters/stl.h"
 #include "generator/clash/clash.h"
 #include "generator/compare/arrangements.h"
+#include "generator/layout.h"
 #include "generator/model.h"
 #include "params/read_gate.h"
 
