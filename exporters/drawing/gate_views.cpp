@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+
+#include "generator/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -37,12 +40,9 @@ PictureView alongOpeningTilted(double opening_sign, double grade) {
   return {{0, -s, 0}, {-grade * c, 0, c}, {-s * c, 0, -s * grade * c}};
 }
 
-std::shared_ptr<const ViewSolid> GateViews::solidOf(int part) const {
-  auto& solid = solids_[part];
-  if (!solid) {
-    solid = viewSolid(model_.parts.at(part).solid);
-  }
-  return solid;
+GateViews::GateViews(const Model& model) : model_(model), solids_(model.parts.size()) {
+  inParallel(static_cast<int>(solids_.size()),
+             [&](int part) { solids_.at(part) = viewSolid(model.parts.at(part).solid); });
 }
 
 PlacedViewSolid GateViews::placed(int instance, double drive_mm) const {
