@@ -68,7 +68,7 @@ std::vector<Cell> cellsOf(const SiteComparison& comparison, int index, bool with
       {"fits", flag(made.fits)},
       {"vouched", flag(comparison.vouched)},
       {"margin_mm", made.laid_out ? number(made.margin_mm) : std::string()},
-      {"binding", std::string(toString(made.binding)), true},
+      {"binding", std::string(ruleOf(made.binding).id), true},
       {"rank", std::to_string(made.rank)},
       {"recommended", flag(comparison.recommended == index)},
       {"panel_lengths_mm", lengthsOf(made), true},

@@ -20,6 +20,7 @@
 #include "exporters/tables.h"
 #include "exporters/wrap_sheets.h"
 #include "generator/in_parallel.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -120,6 +121,7 @@ std::string reportOf(const OutputSource& source) {
   report.schedules = &source.results.schedules;
   report.clash = &source.results.clash;
   report.outputs = source.by_mark;
+  report.warnings = warningsOf(source.results.model, source.results.schedules);
   for (std::size_t i = 0; i < source.meshes.size(); ++i) {
     const StlMesh& mesh = source.meshes[i];
     PartOutputs& outputs = report.outputs[source.results.model.parts[i].mark];

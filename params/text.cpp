@@ -196,6 +196,12 @@ std::string formatNumber(double value) {
   return {buffer.data(), done.ptr};
 }
 
+std::string formatFigure(double value) {
+  constexpr double kPerUnit = 1e6;
+  constexpr double kMost = 1e9;  // beyond, a millionth is below the number's own rounding
+  return formatNumber(std::abs(value) < kMost ? std::round(value * kPerUnit) / kPerUnit : value);
+}
+
 std::string oneLine(std::string_view text) {
   return escaped(shortened(text));
 }

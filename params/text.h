@@ -11,6 +11,8 @@ namespace leafstack {
 
 /// Shortest decimal that reads back as the same number; whole numbers without a point or exponent.
 std::string formatNumber(double value);
+/// A number that was worked out, without the last digits' rounding: to a millionth.
+std::string formatFigure(double value);
 
 /// Length of the UTF-8 sequence at `at`, or 0 where it is malformed (RFC 3629, table in section 4).
 std::size_t utf8Length(std::string_view text, std::size_t at);

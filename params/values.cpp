@@ -106,7 +106,7 @@ class Assignment {
       for (const double factor : {1000.0, 10.0}) {
         if (inRange(value * factor, limits)) {
           return std::string("if that was in ") + (factor > 10 ? "m" : "cm") + ", write " +
-                 formatNumber(value * factor);
+                 formatFigure(value * factor);
         }
       }
     }

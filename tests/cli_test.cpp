@@ -78,6 +78,18 @@ class Cli : public testing::Test {
     return found;
   }
 
+  /// Printed text with its line ends and indents as single spaces.
+  static std::string unwrapped(const std::string& text) {
+    std::string out;
+    for (const char c : text) {
+      const bool is_space = c == ' ' || c == '\n';
+      if (!is_space || (!out.empty() && out.back() != ' ')) {
+        out += is_space ? ' ' : c;
+      }
+    }
+    return out;
+  }
+
   fs::path base_;
 };
 
@@ -402,6 +414,44 @@ TEST_F(Cli, BuildToleranceNamesTheTightestPair) {
   const std::string told = run("check gate.json " + three).out;
   EXPECT_NE(told.find("Built within 3 mm"), std::string::npos) << told;
   EXPECT_NE(told.find(tightest["a"]["mark"].get<std::string>()), std::string::npos) << told;
+}
+
+/// A rail of 9 m, which no stock length gives, on a slope that a released gate runs down: every
+/// command tells both, the hazard first.
+TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
+  write("long.json", R"({"site": {"opening_mm": 9000, "grade": 0.05}, "gate": {"panels": 1},
+                         "drive": {"motor": "standard"}})");
+  const Json report = Json::parse(run("check long.json --json").out);
+  int told = 0;
+  const std::string text = unwrapped(run("check long.json").out);
+  const std::string built = unwrapped(run("build long.json -o out --only report").out);
+  const Json written = Json::parse(read(base_ / "out/report.json"));
+  EXPECT_EQ(report["warnings"], written["warnings"]);
+  std::set<std::string> ids;
+  for (const Json& warning : report["warnings"]) {
+    const std::string words = warning["text"];
+    EXPECT_NE(text.find(words), std::string::npos) << words;
+    EXPECT_NE(built.find(words), std::string::npos) << words;
+    ids.insert(warning["id"]);
+    ++told;
+  }
+  EXPECT_GE(told, 2);
+  EXPECT_EQ(report["warnings"][0]["id"], "runs-by-gravity");
+  EXPECT_TRUE(ids.count("longer-than-stock") > 0) << report["warnings"].dump(1);
+}
+
+/// Parts that meet: the exit code says so, and one line even where nothing else is printed.
+TEST_F(Cli, QuietStillSaysThatPartsMeet) {
+  write("clash.json", R"({"site": {"opening_mm": 3000, "setback_mm": 0}, "gate": {"panels": 1,
+                          "cladding": {"kind": "boards"}}})");
+  for (const std::string command :
+       {"check clash.json --quiet", "build clash.json --quiet --only report -o out"}) {
+    const Outcome outcome = run(command);
+    EXPECT_EQ(outcome.code, 5) << command;
+    EXPECT_EQ(outcome.out, "") << command;
+    EXPECT_EQ(outcome.err.rfind("CLASH: ", 0), 0u) << outcome.err;
+  }
+  EXPECT_EQ(run("check gate.json --quiet").err, "");
 }
 
 }  // namespace

@@ -138,24 +138,25 @@ TEST(Compare, AutoTakesTheBestWithTheGivenMount) {
       }
     }
     if (best != nullptr) {
-      EXPECT_EQ(layOut(spec).layout.panel_count, best->choice.panels) << file.dump();
+      EXPECT_EQ(withPanelsChosen(spec).gate.panels, best->choice.panels) << file.dump();
     }
   }
 }
 
 // Numbers given that undercut the layout, and motors too weak, count for "auto" as for the ranking.
 TEST(Compare, AutoMindsUndercutsAndWeakMotors) {
-  EXPECT_EQ(layOut(specWith({{"/gate/panels", "auto"},
-                             {"/site/room_mm", 2400},
-                             {"/ropes/heights_mm", {36, 40}}}))
-                .layout.panel_count,
+  EXPECT_EQ(withPanelsChosen(specWith({{"/gate/panels", "auto"},
+                                       {"/site/room_mm", 2400},
+                                       {"/ropes/heights_mm", {36, 40}}}))
+                .gate.panels,
             4);
   const gates::Changes heavy = {
       {"/gate/panels", "auto"}, {"/site/grade", 0.1}, {"/gate/height_mm", 2500}};
   const GateSpec spec = specWith(heavy);
   const SiteComparison comparison = compareArrangements(spec);
   EXPECT_TRUE(named(comparison, "2 panels, guide post, standard motor").has(Hazard::kMotorWeak));
-  EXPECT_EQ(layOut(spec).layout.panel_count, 1);
+  EXPECT_EQ(withPanelsChosen(spec).gate.panels, 1);
+  EXPECT_THROW(layOut(spec), std::invalid_argument);
 }
 
 // What the words say of others must be true of them.

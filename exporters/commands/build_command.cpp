@@ -5,6 +5,8 @@
 #include "exporters/commands/prepared_gate.h"
 #include "exporters/gate_folder.h"
 #include "exporters/summary.h"
+#include "generator/compare/misfit.h"
+#include "generator/warnings.h"
 #include "params/text.h"
 
 namespace leafstack {
@@ -53,7 +55,9 @@ ExitCode runBuild(const Options& options) {
   tellWhatWasKept(folder);
   if (!options.quiet) {
     print(escaped(options.output) + ": " + std::to_string(written) + " files\n" +
-          verdictLine(built.clash) + "\n");
+          verdictLine(built.clash) + "\n" + warningLines(warningsOf(built.model, built.schedules)));
+  } else {
+    tellBadVerdict(built.clash);
   }
   return codeOf(built.clash);
 }

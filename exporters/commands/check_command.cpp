@@ -4,6 +4,8 @@
 #include "exporters/commands/commands.h"
 #include "exporters/commands/prepared_gate.h"
 #include "exporters/summary.h"
+#include "generator/compare/misfit.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -20,12 +22,18 @@ ExitCode runCheck(const Options& options) {
     built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
+    contents.warnings = warningsOf(built->model, built->schedules);
+  } else {
+    contents.warnings = warningsOf(prepared.gate.spec, prepared.layout);
   }
   progress.finishStage();
   if (options.json) {
     print(reportJson(contents));
   } else if (!options.quiet) {
     print(summaryText(contents));
+  }
+  if (built && options.quiet) {
+    tellBadVerdict(built->clash);
   }
   if (!built) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};

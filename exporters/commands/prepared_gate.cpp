@@ -3,8 +3,11 @@
 #include <cstdlib>
 
 #include "exporters/sha256.h"
+#include "exporters/summary.h"
 #include "exporters/timestamp.h"
 #include "generator/clash/comparison.h"
+#include "generator/compare/arrangements.h"
+#include "generator/compare/misfit.h"
 
 namespace leafstack {
 namespace {
@@ -68,7 +71,7 @@ Prepared prepare(const Options& options, Progress& progress) {
   prepared.provenance.input_sha256 = sha256Hex(hashed);
   prepared.earlier = earlierFrom(options);
   progress.stage("layout");
-  LayoutResult result = layOut(prepared.gate.spec);
+  LayoutResult result = layOut(withPanelsChosen(prepared.gate.spec));
   if (!result.problems.empty()) {
     Stop stop{kDoesNotFit, {}};
     for (const LayoutProblem& problem : result.problems) {
@@ -101,6 +104,12 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   }
   progress.finishStage();
   return built;
+}
+
+void tellBadVerdict(const ClashReport& clash) {
+  if (codeOf(clash) != kDone) {
+    tell(verdictLine(clash));
+  }
 }
 
 ExitCode codeOf(const ClashReport& clash) {

@@ -42,4 +42,7 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress);
 
 ExitCode codeOf(const ClashReport& clash);
 
+/// Where nothing else is printed, that parts meet is still told.
+void tellBadVerdict(const ClashReport& clash);
+
 }  // namespace leafstack

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "generator/in_parallel.h"
+#include "generator/occt/kernel_says.h"
 
 namespace leafstack {
 namespace {
@@ -41,8 +42,10 @@ PictureView alongOpeningTilted(double opening_sign, double grade) {
 }
 
 GateViews::GateViews(const Model& model) : model_(model), solids_(model.parts.size()) {
-  inParallel(static_cast<int>(solids_.size()),
-             [&](int part) { solids_.at(part) = viewSolid(model.parts.at(part).solid); });
+  inParallel(static_cast<int>(solids_.size()), [&](int part) {
+    const Part& drawn = model.parts.at(part);
+    kernelSays(drawn.in_words, [&] { solids_.at(part) = viewSolid(drawn.solid); });
+  });
 }
 
 PlacedViewSolid GateViews::placed(int instance, double drive_mm) const {

@@ -27,7 +27,7 @@
 #include <optional>
 
 #include "generator/clash/polygon.h"
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 namespace {

@@ -9,7 +9,7 @@
 
 #include "generator/clash/facets.h"
 #include "generator/clash/triangles.h"
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 

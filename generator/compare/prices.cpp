@@ -5,7 +5,9 @@
 #include <cmath>
 #include <variant>
 
-#include "generator/compare/arrangements.h"
+#include "generator/compare/arrangement.h"
+#include "generator/compare/estimate.h"
+#include "generator/layout.h"
 #include "params/json_tree.h"
 #include "params/read_gate.h"
 #include "params/reporter.h"

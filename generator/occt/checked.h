@@ -1,19 +1,15 @@
 // The kernel, with its silent failures made loud.
 #pragma once
 
+#include <TopLoc_Location.hxx>
 #include <TopoDS_Shape.hxx>
-#include <stdexcept>
+#include <array>
 #include <string>
 
-#include "generator/model.h"
+#include "generator/bounds.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
-
-/// The kernel produced something that is not the one valid closed solid asked for.
-class GeometryError : public std::runtime_error {
- public:
-  using std::runtime_error::runtime_error;
-};
 
 /// Returns the single solid in `shape`. Throws GeometryError, naming `what`, when there is not
 /// exactly one solid, or when its shell is open. Cheap: topology only.
