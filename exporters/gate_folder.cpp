@@ -20,7 +20,7 @@ struct StagedFile {
 
 /// What a file came to.
 struct MadeFile {
-  const StagedFile* staged = nullptr;
+  StagedFile* staged = nullptr;
   std::string bytes;
   std::exception_ptr failure;
 };
@@ -70,7 +70,7 @@ std::vector<StagedFile> filesOf(const OutputSource& source, const OutputChoice& 
   return files;
 }
 
-MadeFile made(const StagedFile& staged) {
+MadeFile made(StagedFile& staged) {
   MadeFile file{&staged, "", nullptr};
   try {
     file.bytes = staged.file.make();
@@ -82,13 +82,13 @@ MadeFile made(const StagedFile& staged) {
 
 class Writing {
  public:
-  Writing(OutputFolder& folder, const std::vector<StagedFile>& files, const StageWatcher& watch)
+  Writing(OutputFolder& folder, std::vector<StagedFile>& files, const StageWatcher& watch)
       : folder_(folder), files_(files), watch_(watch) {}
 
   void run() {
     using Token = std::shared_ptr<MadeFile>;
     std::size_t next = 0;
-    const auto take = [&](tbb::flow_control& flow) -> const StagedFile* {
+    const auto take = [&](tbb::flow_control& flow) -> StagedFile* {
       if (next == files_.size()) {
         flow.stop();
         return nullptr;
@@ -98,10 +98,10 @@ class Writing {
     constexpr std::size_t kFilesAtOnce = 32;
     tbb::parallel_pipeline(
         kFilesAtOnce,
-        tbb::make_filter<void, const StagedFile*>(tbb::filter_mode::serial_in_order, take) &
-            tbb::make_filter<const StagedFile*, Token>(
+        tbb::make_filter<void, StagedFile*>(tbb::filter_mode::serial_in_order, take) &
+            tbb::make_filter<StagedFile*, Token>(
                 tbb::filter_mode::parallel,
-                [](const StagedFile* file) { return std::make_shared<MadeFile>(made(*file)); }) &
+                [](StagedFile* file) { return std::make_shared<MadeFile>(made(*file)); }) &
             tbb::make_filter<Token, void>(tbb::filter_mode::serial_in_order,
                                           [this](const Token& file) { put(*file); }));
   }
@@ -118,7 +118,7 @@ class Writing {
   }
 
   OutputFolder& folder_;
-  const std::vector<StagedFile>& files_;
+  std::vector<StagedFile>& files_;
   const StageWatcher& watch_;
   int done_ = 0;
 };
@@ -147,7 +147,7 @@ int writeGateFolder(OutputFolder& folder, const GateResults& results, const Outp
     watch(nameOf(work), 0, 0);
     source.lay(work);
   }
-  const std::vector<StagedFile> files = filesOf(source, choice);
+  std::vector<StagedFile> files = filesOf(source, choice);
   for (const StagedFile& one : files) {
     if (!one.file.mark.empty()) {
       source.by_mark[one.file.mark].files.push_back(one.file.path);

@@ -40,11 +40,11 @@ struct OutputSource {
   Provenance provenance;
   ProfileOptions profiles;
 
-  std::vector<WrapTemplate> templates;
-  std::vector<Sheet> sheets;
-  std::vector<StlMesh> meshes;       ///< by part
-  std::optional<StepExporter> step;  ///< with every solid translated
-  std::string glb;
+  std::vector<WrapTemplate> templates = {};
+  std::vector<Sheet> sheets = {};
+  std::vector<StlMesh> meshes = {};       ///< by part
+  std::optional<StepExporter> step = {};  ///< with every solid translated
+  std::string glb = {};
   std::map<std::string, PartOutputs>
       by_mark;  ///< the files of each part, among all that are planned
 

@@ -14,6 +14,7 @@
 
 #include "generator/clash/standing.h"
 #include "generator/density.h"
+#include "generator/in_parallel.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
@@ -414,13 +415,14 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
 }
 
 void measureAreas(Model& model) {
-  for (Part& part : model.parts) {
+  inParallel(static_cast<int>(model.parts.size()), [&](int i) {
+    Part& part = model.parts[static_cast<std::size_t>(i)];
     kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
     part.face_count = 0;
     for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
       ++part.face_count;
     }
-  }
+  });
 }
 
 Model ModelBuilder::finish() {
