@@ -45,8 +45,8 @@ struct OutputSource {
   std::vector<StlMesh> meshes = {};       ///< by part
   std::optional<StepExporter> step = {};  ///< with every solid translated
   std::string glb = {};
-  std::map<std::string, PartOutputs>
-      by_mark;  ///< the files of each part, among all that are planned
+  /// The files of each part, among all that are planned.
+  std::map<std::string, PartOutputs> by_mark = {};
 
   /// Does one piece of it, on all cores. Throws ExportError.
   void lay(Groundwork work);
