@@ -5,7 +5,7 @@
 #include "exporters/commands/commands.h"
 #include "exporters/commands/completion.h"
 #include "exporters/commands/man_page.h"
-#include "generator/schedules.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 
