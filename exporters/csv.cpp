@@ -18,14 +18,13 @@ bool isNumber(std::string_view text) {
   return whole > 0 && (rest.empty() || rest == " in elevation");
 }
 
-/// Whether a spreadsheet may run it: what formulas begin with, in the widths of East Asian keyboards
-/// too, and the blanks that some skip (common practice, no source).
+/// Whether a spreadsheet may run it: what formulas begin with, in the widths of East Asian
+/// keyboards too, and the blanks that some skip (common practice, no source).
 bool mayBeFormula(std::string_view text) {
-  constexpr std::string_view kBegin[] = {"=", "+", "-", "@", "\t", "\r", "\n",
-                                         "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
-  return !isNumber(text) && std::any_of(std::begin(kBegin), std::end(kBegin), [&](auto begin) {
-    return text.starts_with(begin);
-  });
+  constexpr std::string_view kBegin[] = {"=",  "+",      "-",      "@",      "\t",    "\r",
+                                         "\n", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
+  return !isNumber(text) && std::any_of(std::begin(kBegin), std::end(kBegin),
+                                        [&](auto begin) { return text.starts_with(begin); });
 }
 
 }  // namespace

@@ -26,7 +26,7 @@ bool liesIn(const fs::path& place, const fs::path& folder) {
 }  // namespace
 
 void InputFiles::add(const std::string& name) {
-  struct stat found{};
+  struct stat found {};
   const bool is_there =
       name == "-" ? fstat(STDIN_FILENO, &found) == 0 : stat(name.c_str(), &found) == 0;
   if (is_there) {
@@ -35,7 +35,7 @@ void InputFiles::add(const std::string& name) {
 }
 
 std::string InputFiles::sameAs(const fs::path& path) const {
-  struct stat found{};
+  struct stat found {};
   if (stat(path.c_str(), &found) != 0) {
     return {};
   }

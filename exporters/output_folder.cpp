@@ -127,7 +127,8 @@ void writeBytes(const fs::path& file, std::string_view contents, const fs::path&
 
 /// An empty file for its owner's eyes, before anything is in it.
 void makePrivateFile(const fs::path& file, const fs::path& shown) {
-  const int descriptor = open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
+  const int descriptor =
+      open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
   if (descriptor < 0) {
     fail(shown, std::strerror(errno));
   }
@@ -405,8 +406,8 @@ void OutputFolder::replaceTarget() {
   }
 }
 
-/// The new folder takes the name under which the old one is to stay, and then the two change places.
-/// So a run that is killed in between loses neither.
+/// The new folder takes the name under which the old one is to stay, and then the two change
+/// places. So a run that is killed in between loses neither.
 void OutputFolder::keepReplaced() {
   const fs::path name = nameForReplaced(target_);
   if (const std::error_code error = moveToNewName(sibling_, name)) {

@@ -1,6 +1,7 @@
 #include "exporters/picture_surface.h"
 
 #include <BRepAdaptor_Surface.hxx>
+#include <BRepBuilderAPI_Copy.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Tool.hxx>
 #include <IMeshTools_Parameters.hxx>
@@ -220,14 +221,16 @@ bool isMeshed(const TopoDS_Shape& solid) {
 }  // namespace
 
 PictureSurface pictureSurface(const TopoDS_Shape& solid) {
+  TopoDS_Shape meshed = solid;
   if (!isMeshed(solid)) {
+    meshed = BRepBuilderAPI_Copy(solid).Shape();  // others may read the solid at this moment
     IMeshTools_Parameters parameters;
     parameters.Deflection = kMeshDeflectionMm;
     parameters.Angle = kMeshAngleRad;
     parameters.MeshAlgo = IMeshTools_MeshAlgoType_Delabella;
-    BRepMesh_IncrementalMesh(solid, parameters);
+    BRepMesh_IncrementalMesh(meshed, parameters);
   }
-  return SurfaceReader(solid).take();
+  return SurfaceReader(meshed).take();
 }
 
 PictureSurface placed(const PictureSurface& surface, const TopLoc_Location& location) {

@@ -9,6 +9,7 @@
 #include "exporters/export_error.h"
 #include "exporters/step_entities.h"
 #include "exporters/step_text.h"
+#include "generator/in_parallel.h"
 #include "generator/occt/checked.h"
 
 namespace leafstack {
@@ -118,18 +119,21 @@ std::string stepFileText(const StepFileName& name, const Model& model, const Pro
 
 StepExporter::StepExporter(const Model& model, Provenance provenance)
     : model_(model), provenance_(std::move(provenance)) {
-  for (const Part& part : model.parts) {
+  closed_.resize(model.parts.size());
+  open_.resize(model.parts.size());
+  inParallel(static_cast<int>(model.parts.size()), [&](int i) {
+    const Part& part = model.parts.at(i);
     if (!(part.volume_mm3 > 0)) {
       throw ExportError("STEP: " + part.mark + " encloses no volume");
     }
     if (!(part.area_mm2 > 0)) {
       throw ExportError("STEP: the surface of " + part.mark + " was not measured");
     }
-    closed_.push_back(stepSolid(part.solid, part.mark));
-    open_.push_back(part.open_solid.IsNull()
-                        ? std::nullopt
-                        : std::optional(stepSolid(part.open_solid, part.mark)));
-  }
+    closed_.at(i) = stepSolid(part.solid, part.mark);
+    if (!part.open_solid.IsNull()) {
+      open_.at(i) = stepSolid(part.open_solid, part.mark);
+    }
+  });
 }
 
 const SolidText& StepExporter::solid(int part, GatePosition position) const {

@@ -27,6 +27,7 @@
 #include <algorithm>
 #include <charconv>
 #include <map>
+#include <mutex>
 #include <sstream>
 #include <string_view>
 #include <vector>
@@ -139,11 +140,14 @@ Handle(StepShape_ManifoldSolidBrep) translate(const TopoDS_Shape& solid, const s
 }  // namespace
 
 void prepareStep() {
-  Message::DefaultMessenger()->ChangePrinters().Clear();
-  STEPControl_Controller::Init();
-  Interface_Static::SetCVal("write.step.schema", "AP214IS");
-  Interface_Static::SetCVal("write.step.unit", "MM");
-  Interface_Static::SetIVal("write.surfacecurve.mode", 0);  // no curves in parameter space
+  static std::once_flag is_prepared;
+  std::call_once(is_prepared, [] {
+    Message::DefaultMessenger()->ChangePrinters().Clear();
+    STEPControl_Controller::Init();
+    Interface_Static::SetCVal("write.step.schema", "AP214IS");
+    Interface_Static::SetCVal("write.step.unit", "MM");
+    Interface_Static::SetIVal("write.surfacecurve.mode", 0);  // no curves in parameter space
+  });
 }
 
 SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark) {

@@ -15,6 +15,7 @@
 
 #include "generator/clash/standing.h"
 #include "generator/density.h"
+#include "generator/in_parallel.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
@@ -389,15 +390,18 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
 }
 
 void measureAreas(Model& model, PartStore* store) {
-  for (Part& part : model.parts) {
+  inParallel(static_cast<int>(model.parts.size()), [&](int i) {
+    Part& part = model.parts[static_cast<std::size_t>(i)];
     if (part.face_count > 0) {
-      continue;  // from the store
+      return;  // from the store
     }
     kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
     for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
       ++part.face_count;
     }
-    if (store != nullptr) {
+  });
+  if (store != nullptr) {
+    for (const Part& part : model.parts) {
       store->keep(part.identity, stored(part));
     }
   }

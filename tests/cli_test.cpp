@@ -257,14 +257,24 @@ TEST_F(Cli, NothingPrintedIsObeyedByATerminal) {
   write("old.json", R"({"clash": {"findings": [{"id": "X1", "text": "gone \u001b[31m \u202e"}]}})");
   const std::string quoted = "'" + bad + "'";
   const std::vector<std::string> lines_typed = {
-      "build gate.json --only tables -o " + quoted, "build gate.json --only tables -o " + quoted,
-        "build gate.json --only tables --dry-run --force -o " + quoted, "check " + quoted, quoted,
-        "check gate.json --set " + quoted, "check gate.json --set /job/title=" + quoted,
-        "check gate.json --set /a" + quoted + "=1", "check gate.json --" + quoted,
-        "new " + quoted, "new -o x/" + quoted, "check gate.json --against " + quoted,
-        "check gate.json --against old.json", "check gate.json --against old.json --json",
-        "build gate.json -o o --timestamp " + quoted, "compare gate.json --sweep " + quoted,
-        "compare gate.json --prices " + quoted, "compare gate.json --shard " + quoted};
+      "build gate.json --only tables -o " + quoted,
+      "build gate.json --only tables -o " + quoted,
+      "build gate.json --only tables --dry-run --force -o " + quoted,
+      "check " + quoted,
+      quoted,
+      "check gate.json --set " + quoted,
+      "check gate.json --set /job/title=" + quoted,
+      "check gate.json --set /a" + quoted + "=1",
+      "check gate.json --" + quoted,
+      "new " + quoted,
+      "new -o x/" + quoted,
+      "check gate.json --against " + quoted,
+      "check gate.json --against old.json",
+      "check gate.json --against old.json --json",
+      "build gate.json -o o --timestamp " + quoted,
+      "compare gate.json --sweep " + quoted,
+      "compare gate.json --prices " + quoted,
+      "compare gate.json --shard " + quoted};
   for (const std::string& arguments : lines_typed) {
     const Outcome told = run(arguments);
     for (const std::string& text : {told.out, told.err}) {

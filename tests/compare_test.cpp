@@ -352,9 +352,10 @@ TEST(ComparePrices, AddUpByHand) {
 }
 
 TEST(ComparePrices, NothingIsTakenSilently) {
-  for (const char* wrong : {R"({"per_kg": {"nylon": 3}})", R"({"currency": "\u001b[31mEUR"})",
+  for (const char* wrong :
+       {R"({"per_kg": {"nylon": 3}})", R"({"currency": "\u001b[31mEUR"})",
         R"({"currency": "\u202eEUR"})", R"({"currency": "EUR\u009b"})", R"({"currency": "\u2028"})",
-                            R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
+        R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
     EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
   }
 }

@@ -105,9 +105,9 @@ TEST(BrokenGates, FortyMegabytesAreRefusedUnread) {
 
 TEST(BrokenGates, TextsThatActOnTheirSurroundingsAreRefused) {
   const std::pair<const char*, const char*> cases[] = {
-      {"\\u009b", "control"},  {"\\u007f", "control"},  {"\\u001b", "control"},
-      {"\\u202e", "U+202E"},   {"\\u2066", "U+2066"},   {"\\u200f", "U+200F"},
-      {"\\u061c", "U+061C"},   {"\\u2028", "U+2028"},   {"\\u2029", "U+2029"},
+      {"\\u009b", "control"},     {"\\u007f", "control"},  {"\\u001b", "control"},
+      {"\\u202e", "U+202E"},      {"\\u2066", "U+2066"},   {"\\u200f", "U+200F"},
+      {"\\u061c", "U+061C"},      {"\\u2028", "U+2028"},   {"\\u2029", "U+2029"},
       {"\xE2\x80\xAE", "U+202E"}, {"\xC2\x9B", "control"}, {"\\uffff", "Unicode"}};
   for (const auto& [text, says] : cases) {
     for (const char* key : {"title", "client", "drawn_by", "date"}) {
@@ -120,8 +120,12 @@ TEST(BrokenGates, TextsThatActOnTheirSurroundingsAreRefused) {
     }
   }
   // What surrounds them in Unicode is text, as are the marks of other scripts.
-  EXPECT_TRUE(readGate("{\"site\": {\"opening_mm\": 6000}, \"job\": {\"client\": \"\u00A0\u2027\u202F\u05E9 "
-                       "\u0644 \U0001F6AA\"}}", "made.json").gate);
+  EXPECT_TRUE(
+      readGate(
+          "{\"site\": {\"opening_mm\": 6000}, \"job\": {\"client\": \"\u00A0\u2027\u202F\u05E9 "
+          "\u0644 \U0001F6AA\"}}",
+          "made.json")
+          .gate);
 }
 
 TEST(BrokenGates, TheSizeLimitIsExact) {

@@ -301,10 +301,7 @@ TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const std::vector<std::string> by_default = plannedFiles({resolved, model, {}, {}}, {});
   EXPECT_EQ(std::count(by_default.begin(), by_default.end(), "pictures/half.svg"), 0);
   OutputChoice only_pictures;
-  only_pictures.step = only_pictures.stl = only_pictures.dxf = only_pictures.glb = false;
-  only_pictures.templates = only_pictures.review = false;
-  only_pictures.report = only_pictures.tables = only_pictures.drawings = false;
-  only_pictures.pictures = true;
+  only_pictures.only = {"pictures"};
 
   std::string pattern = (fs::temp_directory_path() / "leafstack-picture-XXXXXX").string();
   ASSERT_NE(mkdtemp(pattern.data()), nullptr);

@@ -1,9 +1,12 @@
 #include "exporters/drawing/drawings.h"
 
 #include <algorithm>
+#include <functional>
+#include <iterator>
 
 #include "exporters/drawing/gate_sheets.h"
 #include "exporters/drawing/table_block.h"
+#include "generator/in_parallel.h"
 
 namespace leafstack {
 
@@ -30,31 +33,44 @@ void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& tabl
   made.mm_per_mm = addGrid(made.sheet, box, grid, largest_scale).value_or(0);
 }
 
-std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules) {
-  const GateViews views(model);
-  MadeSheets made;
-  SheetMaker maker{views, schedules, made};
-  addGeneralArrangement(maker);
-  addOverlapDetail(maker);
-  addGuideDetail(maker);
+namespace {
+
+/// Without title blocks, in the order in which they are numbered; made side by side.
+MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
+  std::vector<std::function<void(SheetMaker&)>> kinds = {addGeneralArrangement, addOverlapDetail,
+                                                         addGuideDetail};
   for (int panel = 1; panel <= model.layout.panel_count; ++panel) {
-    addFrameSheet(maker, panel);
-    addRailSheet(maker, panel);
+    kinds.emplace_back([panel](SheetMaker& maker) { addFrameSheet(maker, panel); });
+    kinds.emplace_back([panel](SheetMaker& maker) { addRailSheet(maker, panel); });
   }
-  addRopeSheet(maker);
-  addTravelSheet(maker);
-  addSetOutSheets(maker);
-  addPartsSheets(maker);
+  kinds.insert(kinds.end(), {addRopeSheet, addTravelSheet, addSetOutSheets, addPartsSheets});
+  const GateViews views(model);
+  std::vector<MadeSheets> made(kinds.size());
+  inParallel(static_cast<int>(kinds.size()), [&](int i) {
+    SheetMaker maker{views, schedules, made.at(i)};
+    kinds.at(i)(maker);
+  });
+  MadeSheets all;
+  for (MadeSheets& sheets : made) {
+    std::move(sheets.begin(), sheets.end(), std::back_inserter(all));
+  }
+  return all;
+}
+
+}  // namespace
+
+std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules) {
+  const MadeSheets made = madeSheets(model, schedules);
   std::vector<Sheet> sheets;
   int number = 0;
-  for (MadeSheet& one : made) {
+  for (const MadeSheet& one : made) {
     TitleBlock block;
     block.document_type = one.document_type;
     block.scale = one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
     block.number = ++number;
     block.of = static_cast<int>(made.size());
-    addTitleBlock(one.sheet, model.spec, block);
-    sheets.push_back(std::move(one.sheet));
+    sheets.push_back(one.sheet);
+    addTitleBlock(sheets.back(), model.spec, block);
   }
   return sheets;
 }

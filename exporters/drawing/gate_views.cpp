@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
+#include "generator/in_parallel.h"
 #include "generator/occt/kernel_says.h"
 
 namespace leafstack {
@@ -39,13 +41,11 @@ PictureView alongOpeningTilted(double opening_sign, double grade) {
   return {{0, -s, 0}, {-grade * c, 0, c}, {-s * c, 0, -s * grade * c}};
 }
 
-std::shared_ptr<const ViewSolid> GateViews::solidOf(int part) const {
-  auto& solid = solids_[part];
-  if (!solid) {
-    const Part& drawn = model_.parts.at(part);
-    kernelSays(drawn.in_words, [&] { solid = viewSolid(drawn.solid); });
-  }
-  return solid;
+GateViews::GateViews(const Model& model) : model_(model), solids_(model.parts.size()) {
+  inParallel(static_cast<int>(solids_.size()), [&](int part) {
+    const Part& drawn = model.parts.at(part);
+    kernelSays(drawn.in_words, [&] { solids_.at(part) = viewSolid(drawn.solid); });
+  });
 }
 
 PlacedViewSolid GateViews::placed(int instance, double drive_mm) const {

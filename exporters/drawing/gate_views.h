@@ -4,7 +4,6 @@
 #pragma once
 
 #include <functional>
-#include <map>
 #include <memory>
 #include <vector>
 
@@ -27,7 +26,8 @@ PictureView alongOpeningTilted(double opening_sign, double grade);
 
 class GateViews {
  public:
-  explicit GateViews(const Model& model) : model_(model) {}
+  /// Reads every solid, on all cores; afterwards several sheets may be made at once.
+  explicit GateViews(const Model& model);
 
   const Model& model() const { return model_; }
   const Layout& layout() const { return model_.layout; }
@@ -41,14 +41,14 @@ class GateViews {
     return model_.layout.ground.heightMm(layout_x, y);
   }
 
-  std::shared_ptr<const ViewSolid> solidOf(int part) const;
+  std::shared_ptr<const ViewSolid> solidOf(int part) const { return solids_.at(part); }
   PlacedViewSolid placed(int instance, double drive_mm) const;
   /// Bounds at a position of the drive; those of a turned body are a little wide.
   Bounds boundsAt(int instance, double drive_mm) const;
 
  private:
   const Model& model_;
-  mutable std::map<int, std::shared_ptr<const ViewSolid>> solids_;
+  std::vector<std::shared_ptr<const ViewSolid>> solids_;  ///< by part
 };
 
 /// Some instances of the gate at one position, and which they are.

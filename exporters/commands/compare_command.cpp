@@ -1,5 +1,7 @@
-#include "exporters/shell/compare_command.h"
+// The command compare: one site, or sweeps of it.
+#include <CLI/CLI.hpp>
 
+#include "exporters/commands/commands.h"
 #include "exporters/compare_chart.h"
 #include "exporters/compare_csv.h"
 #include "exporters/compare_json.h"
@@ -82,8 +84,6 @@ ExitCode runSweep(const Options& options) {
   return kDone;
 }
 
-}  // namespace
-
 ExitCode runCompare(const Options& options) {
   demand(!options.json || !options.csv, "--json or --csv, not both");
   demand(options.input != "-" || options.prices != "-",
@@ -109,6 +109,30 @@ ExitCode runCompare(const Options& options) {
     throw Stop{kDoesNotFit, {comparison.why}};
   }
   return kDone;
+}
+
+}  // namespace
+
+void declareCompare(CLI::App& app, Options& options, Chosen& chosen) {
+  CLI::App* compare =
+      app.add_subcommand("compare", "every arrangement for this site: which fit, ranked");
+  compare->add_option("GATE", options.input, "gate file; - reads it from standard input")
+      ->required();
+  addCommonOptions(*compare, options);
+  compare->add_flag("--json", options.json, "print JSON instead of the table");
+  compare->add_option("--prices", options.prices, "price list (JSON): rank by cost")
+      ->type_name("PRICES.json");
+  compare
+      ->add_option("--sweep", options.sweeps,
+                   "compare over a range, e.g. /site/opening_mm=3000:9000:100; up to two")
+      ->allow_extra_args(false)
+      ->type_name("/POINTER=FROM:TO:STEP");
+  compare->add_flag("--csv", options.csv, "print a sweep as CSV, which is the default");
+  compare->add_option("--shard", options.shard, "the I-th of N parts of a sweep")->type_name("I/N");
+  compare->add_option("--chart", options.chart, "draw a sweep's room into this SVG file")
+      ->type_name("FILE.svg");
+  compare->add_flag("--force", options.force, "replace a chart that nobody changed");
+  compare->callback([&] { chosen = [&] { return runCompare(options); }; });
 }
 
 }  // namespace leafstack

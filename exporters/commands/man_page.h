@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "exporters/shell/command_list.h"
+#include "exporters/commands/command_list.h"
 
 namespace leafstack {
 

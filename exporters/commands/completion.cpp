@@ -1,4 +1,4 @@
-#include "exporters/shell/completion.h"
+#include "exporters/commands/completion.h"
 
 #include "params/table.h"
 

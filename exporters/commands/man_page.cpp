@@ -1,8 +1,8 @@
-#include "exporters/shell/man_page.h"
+#include "exporters/commands/man_page.h"
 
 #include <algorithm>
 
-#include "exporters/shell/exit_codes.h"
+#include "exporters/commands/exit_codes.h"
 #include "params/table.h"
 
 namespace leafstack {

@@ -1,4 +1,4 @@
-#include "exporters/shell/command_input.h"
+#include "exporters/commands/command_input.h"
 
 #include <algorithm>
 #include <filesystem>

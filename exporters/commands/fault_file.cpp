@@ -1,4 +1,4 @@
-#include "exporters/shell/fault_file.h"
+#include "exporters/commands/fault_file.h"
 
 #include <exception>
 #include <filesystem>

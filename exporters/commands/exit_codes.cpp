@@ -1,11 +1,12 @@
-#include "exporters/shell/exit_codes.h"
+#include "exporters/commands/exit_codes.h"
 
 namespace leafstack {
 namespace {
 
 constexpr ExitMeaning kMeanings[] = {
     {kDone, "done"},
-    {kInternalFault, "internal fault, where the gate is kept in a file that repeats it; or out of memory"},
+    {kInternalFault,
+     "internal fault, where the gate is kept in a file that repeats it; or out of memory"},
     {kWrongUsage, "wrong usage"},
     {kInvalidInput, "invalid input, or no such file"},
     {kDoesNotFit, "the gate cannot be laid out, or does not fit the room given"},

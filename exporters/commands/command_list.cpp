@@ -1,4 +1,4 @@
-#include "exporters/shell/command_list.h"
+#include "exporters/commands/command_list.h"
 
 #include <CLI/CLI.hpp>
 #include <algorithm>

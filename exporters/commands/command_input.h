@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "exporters/commands/exit_codes.h"
 #include "exporters/input_files.h"
-#include "exporters/shell/exit_codes.h"
 #include "params/read_gate.h"
 
 namespace leafstack {
@@ -23,6 +23,7 @@ struct Options {
   std::string output;
   std::vector<std::string> sets, only;
   std::string timestamp, against, dxf_version = "R2000";
+  std::optional<int> threads;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
   bool dxf_marks = false;
   std::vector<std::string> sweeps;
