@@ -223,6 +223,7 @@ PictureSurface pictureSurface(const TopoDS_Shape& solid) {
   if (!isMeshed(solid)) {
     IMeshTools_Parameters parameters;
     parameters.Deflection = kMeshDeflectionMm;
+    constexpr double kMeshAngleRad = 0.7;
     parameters.Angle = kMeshAngleRad;
     parameters.MeshAlgo = IMeshTools_MeshAlgoType_Delabella;
     BRepMesh_IncrementalMesh(solid, parameters);

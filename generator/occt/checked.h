@@ -2,18 +2,12 @@
 #pragma once
 
 #include <TopoDS_Shape.hxx>
-#include <stdexcept>
 #include <string>
 
+#include "generator/geometry/geometry_error.h"
 #include "generator/model.h"
 
 namespace leafstack {
-
-/// The kernel produced something that is not the one valid closed solid asked for.
-class GeometryError : public std::runtime_error {
- public:
-  using std::runtime_error::runtime_error;
-};
 
 /// Returns the single solid in `shape`. Throws GeometryError, naming `what`, when there is not
 /// exactly one solid, or when its shell is open. Cheap: topology only.
