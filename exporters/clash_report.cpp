@@ -2,7 +2,7 @@
 
 #include "exporters/json_numbers.h"
 #include "exporters/rounding.h"
-#include "exporters/tables.h"
+#include "exporters/csv.h"
 
 namespace leafstack {
 namespace {

@@ -6,7 +6,7 @@
 
 #include "exporters/export_error.h"
 #include "exporters/rounding.h"
-#include "exporters/tables.h"
+#include "exporters/csv.h"
 #include "params/table.h"
 
 namespace leafstack {

@@ -4,7 +4,7 @@
 #include <utility>
 
 #include "exporters/rounding.h"
-#include "exporters/tables.h"
+#include "exporters/csv.h"
 #include "generator/numbers.h"
 
 namespace leafstack {

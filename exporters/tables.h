@@ -1,21 +1,11 @@
-// Lists as CSV (RFC 4180): comma, CRLF, a header line with units, UTF-8 without a mark.
+// Lists as CSV (csv.h), a header line with units first.
 #pragma once
 
 #include <string>
-#include <string_view>
-#include <vector>
 
 #include "generator/schedules.h"
 
 namespace leafstack {
-
-/// `text`, in double quotes where it holds a comma, quote or line break, quotes doubled. A text
-/// that a spreadsheet would take for a formula (starts with = + - @ and is no number) is given a
-/// leading apostrophe.
-std::string csvField(std::string_view text);
-
-/// Fields with commas, ended by CRLF.
-std::string csvLine(const std::vector<std::string>& fields);
 
 /// tables/cut-list.csv: what the saw makes.
 std::string cutListCsv(const Schedules& schedules);

@@ -8,6 +8,7 @@
 #include "generator/flat_profile.h"
 #include "generator/loads/loads.h"
 #include "generator/model.h"
+#include "generator/set_out.h"
 #include "generator/stock_rows.h"
 
 namespace leafstack {
@@ -59,15 +60,6 @@ struct BillRow {
   int quantity = 0;
   double length_mm = 0;
   double mass_kg = 0;  ///< of one; 0 with supply "envelope", whose mass is the supplier's
-};
-
-/// One row of tables/set-out.csv. X from the latch-side post face towards the storage side, Y from
-/// the back face of the fence line towards the property, Z from the driveway on the front track at
-/// X = 0: the layout's frame, for either hand.
-struct SetOutRow {
-  std::string item, mark, point;
-  std::array<double, 3> at_mm{};
-  std::string note;
 };
 
 struct Warning {

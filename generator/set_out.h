@@ -1,23 +1,22 @@
-// What the installer sets out from one datum, and the extents of tracks and footing.
+// What the installer sets out from one datum.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
-#include "generator/schedules.h"
+#include "generator/model.h"
 
 namespace leafstack {
 
-/// A track bar: X of its ends, and its length along the ground.
-struct TrackEnds {
-  double from_x_mm = 0, to_x_mm = 0, length_mm = 0;
+/// One row of tables/set-out.csv. X from the latch-side post face towards the storage side, Y from
+/// the back face of the fence line towards the property, Z from the driveway on the front track at
+/// X = 0: the layout's frame, for either hand.
+struct SetOutRow {
+  std::string item, mark, point;
+  std::array<double, 3> at_mm{};
+  std::string note;
 };
-TrackEnds trackEnds(const GateSpec& spec, const Layout& layout, int panel);
-
-struct FootingExtent {
-  double from_x_mm = 0, to_x_mm = 0, from_y_mm = 0, to_y_mm = 0;
-};
-FootingExtent footingExtent(const GateSpec& spec, const Layout& layout);
 
 /// Everything that is set out on site, in the order of work.
 std::vector<SetOutRow> setOutRows(const Model& model);

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "generator/wrap_template.h"
+#include "generator/wrap_shapes.h"
 
 namespace leafstack {
 

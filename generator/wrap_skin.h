@@ -11,7 +11,7 @@
 #include <string>
 #include <vector>
 
-#include "generator/wrap_template.h"
+#include "generator/wrap_shapes.h"
 #include "params/gate_spec.h"
 
 namespace leafstack {

@@ -4,7 +4,7 @@
 #include <span>
 
 #include "params/json_tree.h"
-#include "params/read_gate.h"
+#include "params/override.h"
 #include "params/reporter.h"
 
 namespace leafstack {

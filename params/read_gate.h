@@ -10,6 +10,7 @@
 
 #include "params/diagnostics.h"
 #include "params/gate_spec.h"
+#include "params/override.h"
 
 namespace leafstack {
 
@@ -27,12 +28,6 @@ struct ResolvedValue {
 struct ResolvedGate {
   GateSpec spec;
   std::vector<ResolvedValue> values;  ///< in table order, every parameter once
-};
-
-/// One `--set /json/pointer=value`; `value` is read as JSON, else taken as a string.
-struct Override {
-  std::string pointer;
-  std::string value;
 };
 
 struct ReadResult {

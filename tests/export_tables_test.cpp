@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "exporters/csv.h"
 #include "exporters/export_error.h"
 #include "exporters/manifest.h"
 #include "exporters/rounding.h"

@@ -4,7 +4,9 @@
 #include <map>
 #include <vector>
 
-#include "exporters/drawing/view_block.h"
+#include "exporters/drawing/paper.h"
+#include "exporters/drawing/projection.h"
+#include "exporters/drawing/view_requests.h"
 
 namespace leafstack {
 

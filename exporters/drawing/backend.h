@@ -8,11 +8,6 @@
 
 namespace leafstack {
 
-// Lengths on paper of which dimensions are drawn (sheet.cpp); common practice, no source. What a
-// style in DXF has to repeat.
-inline constexpr double kDimensionArrowMm = 2.5;
-inline constexpr double kDimensionOffObjectMm = 1, kDimensionPastLineMm = 2;
-
 /// Every role, in the order in which backends draw them: fine lines below wide ones.
 inline constexpr LineRole kLineRoles[] = {
     LineRole::kHatch,   LineRole::kTable, LineRole::kHidden,  LineRole::kCentre,

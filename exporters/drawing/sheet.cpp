@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "exporters/drawing/backend.h"
 #include "exporters/drawing/letter_advances.h"
 #include "exporters/rounding.h"
 #include "exporters/utf8.h"
@@ -22,6 +21,8 @@ constexpr double kTailMm = 2.5;  // of the dimension line behind an arrow that p
 constexpr double kOriginRadiusMm = 1;
 // Nearer than any pen can show: then it is the same place.
 constexpr double kSamePlaceMm = 0.01;
+// Nearer than this to a whole number, no decimal is shown.
+constexpr double kWholeMm = 0.05;
 
 /// A direction on paper and the one a quarter turn anticlockwise of it.
 struct Axes {
@@ -150,6 +151,10 @@ bool isWide(LineRole role) {
 }
 
 }  // namespace
+
+int decimalsOf(double value_mm) {
+  return std::abs(value_mm - std::round(value_mm)) < kWholeMm ? 0 : 1;
+}
 
 std::string Dimension::text() const {
   // In whole millionths, halves up: what sums of tenths leave in a double changes no digit.

@@ -92,6 +92,9 @@ struct Dimension {
   std::string text() const;
 };
 
+/// As many decimals as a length needs, one at most.
+int decimalsOf(double value_mm);
+
 struct Sheet {
   std::string name;   ///< file name without extension: letters, digits, hyphens
   std::string title;  ///< as in the title block
@@ -102,6 +105,11 @@ struct Sheet {
   std::vector<Lettering> letterings;
   std::vector<Dimension> dimensions;
 };
+
+// Lengths on paper of which dimensions are drawn; common practice, no source. What a
+// style in DXF has to repeat.
+inline constexpr double kDimensionArrowMm = 2.5;
+inline constexpr double kDimensionOffObjectMm = 1, kDimensionPastLineMm = 2;
 
 /// What a dimension is drawn of, for backends that have no dimensions of their own, and for the
 /// block that goes with one in DXF.

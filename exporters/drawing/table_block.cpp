@@ -5,7 +5,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kTextMm = 2.5, kLineMm = 4.2, kPadMm = 1.4, kTitleMm = 3.5, kTitleRoomMm = 7;
+constexpr double kTextMm = 2.5, kLineMm = 4.2, kCellPadMm = 1.4, kTitleMm = 3.5, kTitleRoomMm = 7;
 constexpr double kHeadTextMm = 2.5;
 constexpr double kParagraphApartMm = 1.2;
 
@@ -16,7 +16,7 @@ struct Row {
     for (const auto& cell : cells) {
       lines = std::max(lines, cell.size());
     }
-    return static_cast<double>(lines) * kLineMm + 2 * kPadMm - (kLineMm - kTextMm);
+    return static_cast<double>(lines) * kLineMm + 2 * kCellPadMm - (kLineMm - kTextMm);
   }
 };
 
@@ -32,7 +32,7 @@ class Writer {
       if (most > 0) {
         widest = std::min(widest, std::max(most, textWidthMm(table.heads[c], kHeadTextMm, true)));
       }
-      widths_.push_back(std::ceil(widest + 2 * kPadMm));
+      widths_.push_back(std::ceil(widest + 2 * kCellPadMm));
       total_ += widths_.back();
     }
     narrow(room_mm);
@@ -84,7 +84,7 @@ class Writer {
   Row rowOf(const std::vector<std::string>& words) const {
     Row row;
     for (std::size_t c = 0; c < words.size(); ++c) {
-      row.cells.push_back(brokenLines(words[c], kTextMm, widths_[c] - 2 * kPadMm + 0.01));
+      row.cells.push_back(brokenLines(words[c], kTextMm, widths_[c] - 2 * kCellPadMm + 0.01));
     }
     return row;
   }
@@ -93,12 +93,12 @@ class Writer {
     double left = 0;
     for (std::size_t c = 0; c < row.cells.size(); ++c) {
       const bool right = !is_head && c < table_.is_number.size() && table_.is_number[c];
-      double base = top_ - kPadMm - kTextMm;
+      double base = top_ - kCellPadMm - kTextMm;
       for (const std::string& words : row.cells[c]) {
         if (!words.empty()) {
           made_.sheet.letterings.push_back(
               {words,
-               {right ? left + widths_[c] - kPadMm : left + kPadMm, base},
+               {right ? left + widths_[c] - kCellPadMm : left + kCellPadMm, base},
                kTextMm,
                right ? TextAnchor::kRight : TextAnchor::kLeft,
                0,

@@ -11,7 +11,6 @@ namespace {
 
 constexpr double kViewTitleMm = 3.5;  // capitals
 constexpr double kOverViewMm = 4;     // title above everything else
-constexpr double kWholeMm = 0.05;     // nearer than this to a whole number, no decimal is shown
 
 std::vector<PathVertex> scaled(std::vector<PathVertex> vertices, double mm_per_mm) {
   for (PathVertex& vertex : vertices) {
@@ -33,10 +32,6 @@ std::vector<std::vector<PathVertex>> scaled(std::vector<std::vector<PathVertex>>
 
 std::string scaleText(double mm_per_mm) {
   return mm_per_mm >= 1 ? "1:" + shown(mm_per_mm) : shown(1 / mm_per_mm) + ":1";
-}
-
-int decimalsOf(double value_mm) {
-  return std::abs(value_mm - std::round(value_mm)) < kWholeMm ? 0 : 1;
 }
 
 void ViewBlock::curve(LineRole role, std::vector<PathVertex> vertices, bool is_closed) {

@@ -7,7 +7,7 @@
 #include "generator/occt/bent.h"
 #include "generator/occt/mitre.h"
 #include "generator/parts/shared.h"
-#include "generator/set_out.h"
+#include "generator/site_extents.h"
 
 namespace leafstack {
 namespace {
