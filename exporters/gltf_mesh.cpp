@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "exporters/export_error.h"
+#include "generator/geometry/geometry_error.h"
 #include "generator/geometry/part_mesh.h"
 
 namespace leafstack {
@@ -145,8 +146,12 @@ void check(const GltfMesh& mesh, const std::string& mark) {
 
 GltfMesh gltfMesh(const Part& part) {
   GltfMesh mesh;
-  addTriangles(mesh, partMesh(part.solid, {kGltfLinearDeflectionMm, kGltfAngularDeflectionRad,
-                                           /*with_normals=*/true}));
+  try {
+    addTriangles(mesh, partMesh(part.solid, {kGltfLinearDeflectionMm, kGltfAngularDeflectionRad,
+                                             /*with_normals=*/true}));
+  } catch (const GeometryError& error) {
+    throw ExportError("GLB: " + part.mark + ": " + error.what());
+  }
   check(mesh, part.mark);
   return mesh;
 }

@@ -10,6 +10,7 @@
 
 #include "exporters/export_error.h"
 #include "exporters/provenance.h"
+#include "generator/geometry/geometry_error.h"
 #include "generator/geometry/part_mesh.h"
 #include "generator/numbers.h"
 
@@ -98,11 +99,19 @@ std::string fileOf(const Mesh& mesh, const std::string& mark) {
   return out;
 }
 
+PartMesh exactMesh(const Part& part) {
+  try {
+    return partMesh(part.solid,
+                    {kStlLinearDeflectionMm, kStlAngularDeflectionDeg / kDegreesPerRadian});
+  } catch (const GeometryError& error) {
+    throw ExportError("STL: " + part.mark + ": " + error.what());
+  }
+}
+
 }  // namespace
 
 StlMesh stlMesh(const Part& part) {
-  const PartMesh exact =
-      partMesh(part.solid, {kStlLinearDeflectionMm, kStlAngularDeflectionDeg / kDegreesPerRadian});
+  const PartMesh exact = exactMesh(part);
   const Mesh mesh = written(exact);
   PartMesh read_back;
   for (int i = 0; i < static_cast<int>(mesh.corners.size()); ++i) {

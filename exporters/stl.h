@@ -8,9 +8,9 @@
 
 namespace leafstack {
 
-/// Farthest a triangle may leave its surface: about what a laser cutter holds.
-inline constexpr double kStlLinearDeflectionMm = 0.1;
-/// Largest turn from facet to facet. Governs radii below some 7 mm, as ropes and bolts have; for
+/// Farthest a triangle may leave its surface: half of what a laser cutter holds.
+inline constexpr double kStlLinearDeflectionMm = 0.05;
+/// Largest turn from facet to facet. Governs radii below some 3 mm, as ropes have; for
 /// larger ones the linear deflection asks for more facets than this.
 inline constexpr double kStlAngularDeflectionDeg = 20;
 

@@ -13,6 +13,7 @@
 
 #include "exporters/export_error.h"
 #include "exporters/stl.h"
+#include "generator/clash/vec.h"
 #include "tests/export_toy_model.h"
 
 namespace leafstack {
@@ -41,16 +42,8 @@ std::vector<Facet> facets(const std::string& file) {
   return read;
 }
 
-std::array<double, 3> minus(const Point& a, const Point& b) {
+Vec3 minus(const Point& a, const Point& b) {
   return {double{a[0]} - b[0], double{a[1]} - b[1], double{a[2]} - b[2]};
-}
-
-std::array<double, 3> cross(const std::array<double, 3>& a, const std::array<double, 3>& b) {
-  return {a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
-}
-
-double dot(const std::array<double, 3>& a, const std::array<double, 3>& b) {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
 
 double volumeOf(const std::vector<Facet>& mesh) {
@@ -77,7 +70,7 @@ TEST_P(StlOfToy, IsWatertightOutwardAndWithinItsDeflection) {
         ++uses[{f.corners[i], f.corners[(i + 1) % 3]}];
       }
       const auto n = cross(minus(f.corners[1], f.corners[0]), minus(f.corners[2], f.corners[0]));
-      EXPECT_GT(dot(n, {f.normal[0], f.normal[1], f.normal[2]}), 0) << part.mark;
+      EXPECT_GT(dot(n, Vec3{f.normal[0], f.normal[1], f.normal[2]}), 0) << part.mark;
     }
     for (const auto& [edge, count] : uses) {
       ASSERT_EQ(count, 1) << part.mark;

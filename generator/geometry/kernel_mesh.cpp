@@ -133,7 +133,7 @@ PartMesh kernelMesh(const TopoDS_Shape& solid, const MeshAccuracy& accuracy) {
     ++mesh.face_count;
   }
   if (!mesh.isClosed()) {
-    throw GeometryError("the kernel's mesh is not closed");
+    throw GeometryError("the mesh is not watertight");
   }
   return mesh;
 }
