@@ -68,7 +68,7 @@ std::vector<Cell> cellsOf(const SiteComparison& comparison, int index, bool with
       {"fits", flag(made.fits)},
       {"vouched", flag(comparison.vouched)},
       {"margin_mm", made.laid_out ? number(made.margin_mm) : std::string()},
-      {"binding", std::string(toString(made.binding)), true},
+      {"binding", std::string(ruleOf(made.binding).id), true},
       {"rank", std::to_string(made.rank)},
       {"recommended", flag(comparison.recommended == index)},
       {"panel_lengths_mm", lengthsOf(made), true},
@@ -106,7 +106,7 @@ void SweepRows::csvRow(const SweptSite& site, int index, std::string& out) const
   const char* comma = "";
   for (const Cell& cell : cellsOf(site.comparison, index, with_cost_)) {
     out += comma;
-    out += cell.text;
+    out += csvField(cell.text);
     comma = ",";
   }
   out += "\r\n";

@@ -102,11 +102,12 @@ Json arrangementJson(const GateSpec& spec, const Arrangement& made, const std::s
   json["room_mm"] = plain(made.room_mm);
   json["fits"] = made.fits;
   json["margin_mm"] = made.laid_out ? plain(made.margin_mm) : Json(nullptr);
-  json["binding"] = toString(made.binding);
-  json["slack_mm"] = {{"rack", plain(made.rack_slack_mm)},
-                      {"guide", plain(made.guide_slack_mm)},
-                      {"rope-ground", plain(made.rope_ground_slack_mm)},
-                      {"rope-bracket", plain(made.rope_bracket_slack_mm)}};
+  json["binding"] = ruleOf(made.binding).id;
+  for (const ExtensionRule& rule : kExtensionRules) {
+    const ExtensionDemand& demand = made.demands[rule.binding];
+    json["slack_mm"][std::string(rule.id)] =
+        demand.applies ? plain(demand.slack_mm) : Json(nullptr);
+  }
   json["panel_length_mm"] = plainNumbers(made.panel_length_mm);
   json["panel_mass_kg"] = plainNumbers(made.panel_mass_kg);
   json["mass_kg"] = plain(made.mass_kg);

@@ -86,7 +86,7 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
                    name,
                    shown(made.room_mm, 1),
                    fitText(made, comparison.vouched),
-                   std::string(toString(made.binding)),
+                   std::string(ruleOf(made.binding).id),
                    lengthsText(made),
                    shown(made.mass_kg, 0),
                    shown(made.drive.required_force_N, 0),

@@ -124,7 +124,7 @@ std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrange
                                     std::string(choice.motorName()),
                                     millimetres(made.room_mm),
                                     leftOf(made),
-                                    std::string(toString(made.binding)),
+                                    std::string(ruleOf(made.binding).id),
                                     shown(made.mass_kg, 0),
                                     shown(made.drive.required_force_N, 0)};
   if (extras.tells_ratio) {

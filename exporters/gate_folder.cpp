@@ -20,6 +20,7 @@
 #include "exporters/summary_page.h"
 #include "exporters/tables.h"
 #include "exporters/wrap_sheets.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -201,6 +202,7 @@ class Writing {
     report.layout = &results_.model.layout;
     report.schedules = &results_.schedules;
     report.clash = &results_.clash;
+    report.warnings = warningsOf(results_.model, results_.schedules);
     report.outputs = outputs_;
     report.provenance = provenance_;
     put("report.json", reportJson(report));

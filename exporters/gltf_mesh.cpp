@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "exporters/export_error.h"
-#include "generator/geometry/geometry_error.h"
+#include "generator/geometry_error.h"
 #include "generator/geometry/part_mesh.h"
 
 namespace leafstack {

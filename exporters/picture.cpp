@@ -9,6 +9,7 @@
 #include "exporters/palette.h"
 #include "generator/clash/triangles.h"
 #include "generator/numbers.h"
+#include "generator/occt/kernel_says.h"
 
 namespace leafstack {
 namespace {
@@ -125,8 +126,9 @@ class Painter {
   void readSurfaces() {
     surfaces_.resize(model_.parts.size());
     for (std::size_t i = 0; i < model_.parts.size(); ++i) {
-      if (model_.parts[i].kind != PartKind::kRope) {
-        surfaces_[i] = pictureSurface(model_.parts[i].solid);
+      const Part& part = model_.parts[i];
+      if (part.kind != PartKind::kRope) {
+        kernelSays(part.in_words, [&] { surfaces_[i] = pictureSurface(part.solid); });
       }
     }
   }

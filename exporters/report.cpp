@@ -10,6 +10,7 @@
 #include "exporters/loads_report.h"
 #include "exporters/rounding.h"
 #include "generator/numbers.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -74,12 +75,10 @@ Json layoutJson(const GateSpec& spec, const Layout& layout, const Schedules* sch
       layout.room_rule_of_thumb_mm > 0 ? Json(num(layout.room_rule_of_thumb_mm)) : Json(nullptr);
   json["fits"] = layout.fits;
   json["extension_mm"] = num(layout.extension_mm);
-  json["binding"] = toString(layout.binding);
-  json["slack_mm"] = {{"rack", slack(layout.rack)},
-                      {"guide", slack(layout.guide)},
-                      {"rope-ground", slack(layout.rope_ground)},
-                      {"rope-bracket", slack(layout.rope_bracket)},
-                      {"return", slack(layout.return_panel)}};
+  json["binding"] = ruleOf(layout.binding).id;
+  for (const ExtensionRule& rule : kExtensionRules) {
+    json["slack_mm"][std::string(rule.id)] = slack(layout.demands[rule.binding]);
+  }
   json["pinion_mm"] = num(layout.pinion_mm);
   json["motor_start_mm"] = num(layout.motor_start_mm);
   json["guide_mm"] = num(layout.guide_mm);
@@ -249,9 +248,7 @@ std::string reportJson(const ReportContents& contents) {
     }
   }
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
-  json["warnings"] = warningsJson(contents.schedules != nullptr
-                                      ? contents.schedules->warnings
-                                      : layoutWarnings(*contents.spec, *contents.layout));
+  json["warnings"] = warningsJson(contents.warnings);
   json["cautions"] = cautions();
   return json.dump(2) + "\n";
 }

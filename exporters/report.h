@@ -10,6 +10,7 @@
 #include "generator/clash/clash.h"
 #include "generator/layout.h"
 #include "generator/schedules.h"
+#include "generator/warning.h"
 #include "params/gate_spec.h"
 
 namespace leafstack {
@@ -23,12 +24,13 @@ struct PartOutputs {
 };
 
 /// What a report tells. `schedules` and `clash` are null for a gate that was only laid out (it does
-/// not fit, so no solids were made); warnings then are those of the layout.
+/// not fit, so no solids were made).
 struct ReportContents {
   const GateSpec* spec = nullptr;
   const Layout* layout = nullptr;
   const Schedules* schedules = nullptr;
   const ClashReport* clash = nullptr;
+  std::vector<Warning> warnings;               ///< warningsOf() the same
   std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
   Provenance provenance;
 };

@@ -10,7 +10,7 @@
 
 #include "exporters/export_error.h"
 #include "exporters/provenance.h"
-#include "generator/geometry/geometry_error.h"
+#include "generator/geometry_error.h"
 #include "generator/geometry/part_mesh.h"
 #include "generator/numbers.h"
 

@@ -8,6 +8,7 @@
 
 #include "exporters/rounding.h"
 #include "generator/numbers.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -41,20 +42,6 @@ std::string mm(double value) {
   return shown(value) + " mm";
 }
 
-std::string_view bindingWords(Binding binding) {
-  switch (binding) {
-    case Binding::kRack:
-      return "the rack, which must reach the pinion at both ends of the travel";
-    case Binding::kGuide:
-      return "the guide, which panel 1 must reach when closed";
-    case Binding::kRopeGround:
-      return "the ground rope, whose bracket must clear both pulleys";
-    case Binding::kRopeBracket:
-      return "the rope bracket of panel 2, which must clear the pulleys";
-  }
-  return "";
-}
-
 std::string intro(const GateSpec& spec, const Layout& layout) {
   const std::string title = spec.job.title.empty() ? "Telescopic sliding gate" : spec.job.title;
   std::string text = mm(layout.opening_mm) + " opening, " + std::to_string(layout.panel_count) +
@@ -82,17 +69,14 @@ std::string roomText(const Layout& layout) {
         "The rule of thumb of the trade says about " + mm(layout.room_rule_of_thumb_mm) + ".", "  ",
         "  ");
   }
-  out += wrapped("What binds is " + std::string(bindingWords(layout.binding)) + ".", "  ", "  ");
+  out += wrapped("What binds is the " + std::string(ruleOf(layout.binding).name) + ", " +
+                     std::string(ruleOf(layout.binding).meaning) + ".",
+                 "  ", "  ");
   std::string others;
-  const std::pair<const char*, const ExtensionDemand*> demands[] = {
-      {"rack", &layout.rack},
-      {"guide", &layout.guide},
-      {"ground rope", &layout.rope_ground},
-      {"rope bracket", &layout.rope_bracket},
-      {"return", &layout.return_panel}};
-  for (const auto& [name, demand] : demands) {
-    if (demand->applies && demand->slack_mm > kLengthEqualMm) {
-      others += (others.empty() ? "" : ", ") + std::string(name) + " " + mm(demand->slack_mm);
+  for (const ExtensionRule& rule : kExtensionRules) {
+    const ExtensionDemand& demand = layout.demands[rule.binding];
+    if (demand.applies && demand.slack_mm > kLengthEqualMm) {
+      others += (others.empty() ? "" : ", ") + std::string(rule.name) + " " + mm(demand.slack_mm);
     }
   }
   if (!others.empty()) {
@@ -342,6 +326,14 @@ std::string verdictLine(const ClashReport& clash) {
   return "";
 }
 
+std::string warningLines(const std::vector<Warning>& warnings) {
+  std::string out;
+  for (const Warning& warning : warnings) {
+    out += wrapped(inWords(warning), "  - ", "    ");
+  }
+  return out;
+}
+
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
   std::string out = intro(*contents.spec, layout) + roomText(layout) +
@@ -353,15 +345,8 @@ std::string summaryText(const ReportContents& contents) {
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }
-  const std::vector<Warning> warnings = contents.schedules != nullptr
-                                            ? contents.schedules->warnings
-                                            : layoutWarnings(*contents.spec, layout);
-  if (!warnings.empty()) {
-    out += "\nWarnings\n";
-    for (const Warning& warning : warnings) {
-      const std::string where = warning.where.empty() ? "" : " (" + warning.where + ")";
-      out += wrapped(warning.text + where, "  - ", "    ");
-    }
+  if (!contents.warnings.empty()) {
+    out += "\nWarnings\n" + warningLines(contents.warnings);
   }
   out += "\nCautions\n";
   for (const std::string& caution : cautions()) {

@@ -12,6 +12,7 @@
 #include "exporters/xml_text.h"
 #include "generator/loads/sheet.h"
 #include "generator/numbers.h"
+#include "generator/warnings.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -131,13 +132,12 @@ std::string keyFigures(const Layout& layout, const LoadReport& loads) {
   return out + "</div>\n";
 }
 
-std::string warningsText(const Schedules& schedules, const ClashReport& clash) {
+std::string warningsText(const std::vector<Warning>& warnings, const ClashReport& clash) {
   const bool fine = clash.verdict == Verdict::kClear;
   std::string out = heading("Clash check and warnings");
   out += paragraph(verdictLine(clash), fine ? "ok" : "warn");
-  for (const Warning& warning : schedules.warnings) {
-    out +=
-        paragraph(warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")"), "warn");
+  for (const Warning& warning : warnings) {
+    out += paragraph(inWords(warning), "warn");
   }
   return out;
 }
@@ -229,9 +229,9 @@ std::string sourcesText() {
   return heading("Sources") + table({"row", "what", "source"}, rows);
 }
 
-std::string cautionsText(const Schedules& schedules) {
+std::string cautionsText() {
   std::string out = heading("Cautions") + "<ul class=\"caution\">\n";
-  for (const std::string& caution : schedules.cautions) {
+  for (const std::string& caution : cautions()) {
     out += "<li>" + escaped(caution) + "</li>\n";
   }
   return out + "</ul>\n";
@@ -250,10 +250,11 @@ std::string summaryPage(const Model& model, const Schedules& schedules, const Cl
   out += head(model, provenance) + keyFigures(model.layout, schedules.loads);
   out += figure(model, 0) + figure(model, model.layout.drive_travel_mm);
   out += travelFigure(model, provenance);
-  out += warningsText(schedules, clash) + panelTable(model.layout, schedules.loads);
+  out +=
+      warningsText(warningsOf(model, schedules), clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
   out += sheetText(model, schedules.loads);
-  out += safetyText() + cautionsText(schedules) + sourcesText();
+  out += safetyText() + cautionsText() + sourcesText();
   return out + "</body>\n</html>\n";
 }
 

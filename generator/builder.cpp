@@ -13,11 +13,11 @@
 #include <numbers>
 
 #include "generator/clash/standing.h"
+#include "generator/density.h"
 #include "generator/motion.h"
 #include "generator/numbers.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/kernel_says.h"
-#include "params/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -153,7 +153,7 @@ std::string inWords(const Part& part, const std::vector<double>& dimensions) {
   return text += ")";
 }
 
-void measure(Part& part, const std::string& what) {
+void measure(Part& part) {
   storePlaneCurves(part.solid);
   MassProperties properties = massProperties(part.solid);
   if (properties.volume_mm3 < 0) {
@@ -161,7 +161,7 @@ void measure(Part& part, const std::string& what) {
     properties = massProperties(part.solid);
   }
   if (!(properties.volume_mm3 > 0)) {
-    throw GeometryError(what + ": no volume");
+    throw GeometryError(part.in_words + ": no volume");
   }
   part.volume_mm3 = properties.volume_mm3;
   part.centroid_mm = properties.centroid_mm;
@@ -177,18 +177,6 @@ TopLoc_Location mirrored(const TopLoc_Location& location) {
 }
 
 }  // namespace
-
-double densityOf(const std::string& material, const GateSpec& spec) {
-  if (material == "timber") return spec.gate.cladding.density_kg_m3;
-  if (material == "rope") {
-    // kg per 100 m per mm2 of nominal diameter squared, over the solid strand modelled.
-    constexpr double kPer100M = 100, kMm2PerM2 = 1e6;
-    return ropeClass(spec.ropes).mass_factor_kg_per_100m_mm2 / kPer100M / (std::numbers::pi / 4) *
-           kMm2PerM2;
-  }
-  if (isInMaterials(material)) return materialClass(material).density_kg_m3;
-  return 0;
-}
 
 std::string sizes(std::initializer_list<double> values) {
   std::string text;
@@ -262,7 +250,7 @@ std::string ModelBuilder::nextMark(PartKind kind) {
 
 int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
                        const std::function<TopoDS_Shape()>& build) {
-  std::string key = std::to_string(static_cast<int>(spec.kind)) + "|" + spec.section;
+  std::string key = std::to_string(static_cast<int>(spec.kind)) + "|" + spec.section.words;
   for (double dimension : dimensions) {
     // A thousandth of a millimetre tells parts apart; no shop does.
     key += "|" + std::to_string(std::llround(dimension * 1000));
@@ -276,16 +264,17 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   part.supply = spec.supply;
   part.name = spec.name;
   part.material = spec.material;
-  part.section = spec.section;
+  part.section = spec.section.words;
+  part.tube = spec.section.tube;
   part.length_mm = spec.length_mm;
   part.ends = spec.ends;
   part.cutouts = spec.cutouts;
   part.density_kg_m3 = densityOf(spec.material, model_.spec);
   part.mark = nextMark(spec.kind);
-  const std::string what = inWords(part, dimensions);
-  kernelSays(what, [&] {
-    part.solid = closedSolid(build(), what);
-    measure(part, what);
+  part.in_words = inWords(part, dimensions);
+  kernelSays(part.in_words, [&] {
+    part.solid = closedSolid(build(), part.in_words);
+    measure(part);
   });
   const int index = static_cast<int>(model_.parts.size());
   model_.parts.push_back(std::move(part));
@@ -298,10 +287,12 @@ int ModelBuilder::ropePart(const PartSpec& spec, const TopoDS_Shape& closed,
   const double unique = static_cast<double>(model_.parts.size());
   const int index = part(spec, {unique}, [&closed] { return closed; });
   Part& rope = model_.parts[index];
-  rope.open_solid = closedSolid(open, rope.mark + " (open)");
-  if (massProperties(rope.open_solid).volume_mm3 < 0) {
-    rope.open_solid.Reverse();
-  }
+  kernelSays(rope.in_words + " (open)", [&] {
+    rope.open_solid = closedSolid(open, rope.in_words + " (open)");
+    if (massProperties(rope.open_solid).volume_mm3 < 0) {
+      rope.open_solid.Reverse();
+    }
+  });
   rope.bounds = bounds;
   return index;
 }
@@ -360,7 +351,8 @@ Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
   turn.SetTranslationPart(gp_Vec(0, 0, 0));
   const auto [known, is_new] = turned_bounds_.try_emplace(key);
   if (is_new) {
-    known->second = tightBounds(what.solid.Moved(TopLoc_Location(turn)));
+    kernelSays(what.in_words,
+               [&] { known->second = tightBounds(what.solid.Moved(TopLoc_Location(turn))); });
   }
   gp_Trsf shift;
   shift.SetTranslation(gp_Vec(at.Transformation().TranslationPart()));
@@ -398,9 +390,16 @@ bool ModelBuilder::isJoint(const Instance& one, const Instance& other) const {
     wide += overlap >= kWidestCornerMm ? 1 : 0;
   }
   // On slopes bounds meet where solids do not.
-  return (wide >= 2 && is_level_) ||
-         standWithin(model_.parts[one.part].solid, one.at_closed, model_.parts[other.part].solid,
-                     other.at_closed, kJoinGapMm);
+  if (wide >= 2 && is_level_) {
+    return true;
+  }
+  const Part& a = model_.parts[one.part];
+  const Part& b = model_.parts[other.part];
+  bool joins = false;
+  kernelSays(a.in_words + " beside " + b.in_words, [&] {
+    joins = standWithin(a.solid, one.at_closed, b.solid, other.at_closed, kJoinGapMm);
+  });
+  return joins;
 }
 
 std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
@@ -416,7 +415,7 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
 
 void measureAreas(Model& model) {
   for (Part& part : model.parts) {
-    part.area_mm2 = surfaceArea(part.solid);
+    kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
     part.face_count = 0;
     for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
       ++part.face_count;
@@ -428,10 +427,12 @@ Model ModelBuilder::finish() {
   if (model_.spec.site.opens == Hand::kLeft) {
     model_.opening_sign = -1;
     for (Part& part : model_.parts) {
-      kernelSays(part.mark, [&] { part.solid = closedSolid(mirroredInX(part.solid), part.mark); });
-      if (!part.open_solid.IsNull()) {
-        part.open_solid = closedSolid(mirroredInX(part.open_solid), part.mark + " (open)");
-      }
+      kernelSays(part.in_words, [&] {
+        part.solid = closedSolid(mirroredInX(part.solid), part.in_words);
+        if (!part.open_solid.IsNull()) {
+          part.open_solid = closedSolid(mirroredInX(part.open_solid), part.in_words + " (open)");
+        }
+      });
       part.bounds = {{-part.bounds.high[0], part.bounds.low[1], part.bounds.low[2]},
                      {-part.bounds.low[0], part.bounds.high[1], part.bounds.high[2]}};
       part.centroid_mm[0] = -part.centroid_mm[0];

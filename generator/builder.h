@@ -4,7 +4,9 @@
 #include <functional>
 #include <initializer_list>
 #include <map>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "generator/hardware.h"
@@ -19,11 +21,23 @@ using Point3 = std::array<double, 3>;
 /// practice, no source.
 inline constexpr double kJoinGapMm = 1;
 
+/// What a part is cut from: words for the lists, and of a hollow section its sizes as well.
+struct PartSection {
+  std::string words;
+  std::optional<HollowSection> tube;
+
+  PartSection() = default;
+  PartSection(std::string what) : words(std::move(what)) {}                        // NOLINT
+  PartSection(const char* what) : words(what) {}                                   // NOLINT
+  PartSection(const HollowSection& what) : words(what.designation), tube(what) {}  // NOLINT
+};
+
 /// What a part is, apart from its solid.
 struct PartSpec {
   PartKind kind{};
   Supply supply{};
-  std::string name = {}, material = {}, section = {};
+  std::string name = {}, material = {};
+  PartSection section = {};
   double length_mm = 0;
   std::array<EndCut, 2> ends{};
   std::vector<std::string> cutouts = {};
@@ -67,10 +81,6 @@ struct PanelFrame {
   double underTopZ(double x) const;
   Slope topSlope() const { return Slope::of(top_grade); }
 };
-
-/// Density by material name, kg/m3, from params/catalogue; 0 for envelopes. Rope: the mass factor
-/// of rope tables over the solid strand modelled.
-double densityOf(const std::string& material, const GateSpec& spec);
 
 class ModelBuilder {
  public:

@@ -148,30 +148,8 @@ std::optional<FlatProfile> plateProfile(const Part& part) {
 
 }  // namespace
 
-double FlatProfile::smallestHoleMm() const {
-  double least = 0;
-  for (std::size_t i = 1; i < loops.size(); ++i) {
-    double across = 2 * loops[i].radius_mm;
-    if (!loops[i].is_circle) {
-      const auto [x0, x1] = std::minmax_element(
-          loops[i].vertices.begin(), loops[i].vertices.end(),
-          [](const ProfileVertex& p, const ProfileVertex& q) { return p.x_mm < q.x_mm; });
-      const auto [y0, y1] = std::minmax_element(
-          loops[i].vertices.begin(), loops[i].vertices.end(),
-          [](const ProfileVertex& p, const ProfileVertex& q) { return p.y_mm < q.y_mm; });
-      across = std::min(x1->x_mm - x0->x_mm, y1->y_mm - y0->y_mm);
-    }
-    least = least == 0 ? across : std::min(least, across);
-  }
-  return least;
-}
-
 bool isFlatWork(const Part& part) {
   return part.supply == Supply::kCutPlate || part.kind == PartKind::kGuideChannel;
-}
-
-double bendAllowanceMm(double angle_deg, double thickness_mm, const BendRule& rule) {
-  return angle_deg * std::numbers::pi / 180 * (rule.radius_mm + rule.k_factor * thickness_mm);
 }
 
 std::optional<FlatProfile> flatProfileOf(const Part& part, const BendRule& rule) {

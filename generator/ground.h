@@ -9,9 +9,12 @@
 //      all on even ground.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout_types.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 
@@ -21,6 +24,13 @@ GroundLine groundLineOf(const SiteSpec& site, double raised_mm = 0);
 /// Horizontal length for every mm along the track that the layout is solved with: the cosine of an
 /// even grade; 1 on surveyed ground, where lengths along the rails come out longer, never shorter.
 double alongCosine(const SiteSpec& site);
+
+/// Along the rail, a wheel's axle from its panel's end: clear of the pulley at the same end.
+double wheelInsetMm(const GateSpec& spec, const Layout& layout);
+
+/// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
+/// for its lowest place.
+double pinionZ(const Layout& layout);
 
 /// Lines, rakes and travels of the panels; needs their ends, and the stack.
 void layOutGround(const GateSpec& spec, Layout& layout);
@@ -59,6 +69,19 @@ inline constexpr int kRearStrip = 0;
 
 /// Height of a strip's top at X.
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm);
+
+/// Steel under the motor's feet, plumb, at its driveway-side end and at the other: from the footing
+/// up to the motor's base. Negative where the base would lie in the footing.
+struct MotorPacking {
+  double near_mm = 0, far_mm = 0;
+  double least() const { return std::min(near_mm, far_mm); }
+  double most() const { return std::max(near_mm, far_mm); }
+  bool isFlat() const { return std::abs(near_mm - far_mm) < kLengthEqualMm; }
+};
+MotorPacking motorPacking(const GateSpec& spec, const Layout& layout);
+
+/// A wedge is no thinner than this at its thin end: common practice, no source.
+inline constexpr double kThinnestWedgeEndMm = 1;
 
 /// X of the overhead bracket's reach across the gate: on the storage-side fence post.
 double overheadXMm(const GateSpec& spec, const Layout& layout);

@@ -77,6 +77,8 @@ inline constexpr double kBlockBelowTopMm = 5;    ///< block's top below its pane
 inline constexpr double kFootingDepthMm = 200;
 inline constexpr double kEndStopGapMm = 5;  ///< stop off the panel at the end of the travel
 inline constexpr double kEndStopThicknessMm = 12;
+/// What the open-end stop takes behind a parked panel.
+inline constexpr double kStopPastPanelMm = kEndStopGapMm + kEndStopThicknessMm;
 inline constexpr double kCatchGapMm = 5;     ///< catch plates off the front panel's faces
 inline constexpr double kCatchReachMm = 30;  ///< catch plates past the closed leading end
 inline constexpr double kCatchPostMm = 60;

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <stdexcept>
 #include <string_view>
 
-#include "generator/compare/arrangements.h"
 #include "generator/ground.h"
 #include "generator/hardware.h"
 #include "generator/layout_parts.h"
@@ -115,39 +115,35 @@ void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) 
 void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, Layout& layout) {
   const double w = layout.opening_mm;
   const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm;
-  layout.rack = {true, layout.pinion_mm - w + spec.drive.motor.overrun_closed_mm, 0};
-  layout.guide = {true, layout.guide_mm + half - w, 0};
+  ExtensionDemands& demands = layout.demands;
+  demands[Binding::kRack] = {true, layout.pinion_mm - w + spec.drive.motor.overrun_closed_mm, 0};
+  demands[Binding::kGuide] = {true, layout.guide_mm + half - w, 0};
   if (layout.panel_count >= 2) {
     const double inset = spec.ropes.bracket_inset_mm;
     const double r = layout.reach_mm;
     const double first_overlap = layout.panel(1).overlap_mm;
-    layout.rope_ground = {true, parked_mm + 2 * r, 0};
-    layout.rope_bracket = {true, parked_mm + first_overlap + r - inset, 0};
+    demands[Binding::kRopeGround] = {true, parked_mm + 2 * r, 0};
+    demands[Binding::kRopeBracket] = {true, parked_mm + first_overlap + r - inset, 0};
     if (spec.gate.has_return) {
       const double projection = std::max(0.0, hw::kBracketHalfLengthMm - inset);
       // Along the rail before a bracket, which is square to it; on the plan between plumb stiles.
       const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +
                            (projection > 0 ? clear : clear / alongCosine(spec.site));
-      layout.return_panel = {true, start + spec.gate.stile.height_mm, 0};
+      demands[Binding::kReturn] = {true, start + spec.gate.stile.height_mm, 0};
     }
   }
   layout.extension_mm = 0;
-  const std::pair<ExtensionDemand*, Binding> demands[] = {
-      {&layout.rack, Binding::kRack},
-      {&layout.guide, Binding::kGuide},
-      {&layout.rope_ground, Binding::kRopeGround},
-      {&layout.rope_bracket, Binding::kRopeBracket},
-      {&layout.return_panel, Binding::kGuide}};  // the frame's reach, like the guide's
-  for (const auto& [demand, binding] : demands) {
-    if (demand->applies && demand->required_mm > layout.extension_mm + kLengthEqualMm) {
-      layout.extension_mm = demand->required_mm;
-      layout.binding = binding;
+  for (const ExtensionRule& rule : kExtensionRules) {
+    const ExtensionDemand& demand = demands[rule.binding];
+    if (demand.applies && demand.required_mm > layout.extension_mm + kLengthEqualMm) {
+      layout.extension_mm = demand.required_mm;
+      layout.binding = rule.binding;
     }
   }
-  for (const auto& entry : demands) {
-    if (entry.first->applies) {
-      entry.first->slack_mm = layout.extension_mm - entry.first->required_mm;
+  for (ExtensionDemand& demand : demands) {
+    if (demand.applies) {
+      demand.slack_mm = layout.extension_mm - demand.required_mm;
     }
   }
 }
@@ -190,8 +186,8 @@ void finishBackPanel(const GateSpec& spec, double parked_mm, Layout& layout) {
   back.trailing_closed_mm = layout.opening_mm + layout.extension_mm;
   back.trailing_open_mm = back.trailing_closed_mm + back.travel_mm;
   back.length_mm = back.trailing_closed_mm - back.leading_closed_mm;
-  const double frame_past_opening =
-      std::max(layout.guide.required_mm, layout.return_panel.required_mm);
+  const double frame_past_opening = std::max(layout.demands[Binding::kGuide].required_mm,
+                                             layout.demands[Binding::kReturn].required_mm);
   back.frame_length_mm = layout.opening_mm + frame_past_opening - back.leading_closed_mm;
   layout.return_start_mm = layout.opening_mm + frame_past_opening - spec.gate.stile.height_mm;
   double farthest = 0;
@@ -222,10 +218,9 @@ void toPlan(double cosine, Layout& layout) {
       *mm *= cosine;
     }
   }
-  for (ExtensionDemand* demand : {&layout.rack, &layout.guide, &layout.rope_ground,
-                                  &layout.rope_bracket, &layout.return_panel}) {
-    demand->required_mm *= cosine;
-    demand->slack_mm *= cosine;
+  for (ExtensionDemand& demand : layout.demands) {
+    demand.required_mm *= cosine;
+    demand.slack_mm *= cosine;
   }
   for (double* mm :
        {&layout.opening_mm, &layout.travel_mm, &layout.drive_travel_mm, &layout.extension_mm,
@@ -270,6 +265,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
   layOutGuides(spec, layout);
   placeRopes(spec, layout);
   findSurveyEffects(layout);
+  raiseMotorOnSurvey(spec, layout);
   if (count <= 3) {  // no rule of thumb is known for four panels
     layout.room_rule_of_thumb_mm =
         layout.opening_mm / count + (count == 1 ? kRuleOfThumbOnePanelMm : kRuleOfThumbMoreMm);
@@ -297,44 +293,25 @@ void layOutPockets(const GateSpec& spec, Layout& layout) {
 
 }  // namespace
 
-std::string_view toString(Binding binding) {
-  switch (binding) {
-    case Binding::kRack:
-      return "rack";
-    case Binding::kGuide:
-      return "guide";
-    case Binding::kRopeGround:
-      return "rope-ground";
-    case Binding::kRopeBracket:
-      return "rope-bracket";
+std::string_view nameOf(GuideMount mount) {
+  switch (mount) {
+    case GuideMount::kPost:
+      return "guide post";
+    case GuideMount::kOverhead:
+      return "overhead bracket";
+    case GuideMount::kReachOver:
+      return "reach-over arm";
   }
   return "";
 }
 
-double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
-  if (layout.panel_count < 2) {
-    return hw::kWheelInsetMm;
-  }
-  const double rim =
-      layout.pulley_pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
-  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
-  const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
-                                                     layout.panels.front().trailing_open_mm);
-  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
-  const double lean = steepest * (spec.gate.bottom_rail.height_mm - hw::kAxleUpMm);
-  return std::max(hw::kWheelInsetMm, spec.ropes.pulley_inset_mm + rim + hw::kWheelOutsideMm / 2 +
-                                         2 * hw::kWheelPocketEndGapMm + lean);
-}
-
 LayoutResult layOut(const GateSpec& spec) {
-  LayoutResult result;
-  if (spec.gate.panels) {
-    result.layout = layOutCount(spec, *spec.gate.panels);
-    result.problems = problemsOf(spec, result.layout);
-    layOutPockets(spec, result.layout);
-    return result;
+  if (!spec.gate.panels) {
+    throw std::invalid_argument("panels \"auto\" are to be decided before a gate is laid out");
   }
-  result = layOutAuto(spec);
+  LayoutResult result;
+  result.layout = layOutCount(spec, *spec.gate.panels);
+  result.problems = problemsOf(spec, result.layout);
   layOutPockets(spec, result.layout);
   return result;
 }

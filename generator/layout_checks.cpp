@@ -192,6 +192,27 @@ void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// On a slope the motor stands level on wedges: with little packing one would run out to nothing
+/// before its end.
+void checkMotorPacking(const GateSpec& spec, const Layout& layout,
+                       std::vector<LayoutProblem>& problems) {
+  const MotorPacking packing = motorPacking(spec, layout);
+  const bool is_none = packing.most() <= kLengthEqualMm;  // in the footing: a clash, told as such
+  if (is_none || packing.isFlat() || packing.least() >= kThinnestWedgeEndMm - kLengthEqualMm) {
+    return;
+  }
+  constexpr double kPerMm = 10;  // figures are given in tenths
+  const double short_mm = (kThinnestWedgeEndMm - packing.least()) * layout.panel(1).cosine();
+  const double least = std::ceil((layout.heights.motor_packing_mm + short_mm) * kPerMm) / kPerMm;
+  problems.push_back({"/drive/packing_mm",
+                      "motor packing " + shown(layout.heights.motor_packing_mm) +
+                          " mm leaves the packer " + shown(packing.near_mm) +
+                          " mm thick at the motor's driveway end and " + shown(packing.far_mm) +
+                          " mm at the other: allowed from " + shown(least) +
+                          " mm, where its thin end is " + shown(kThinnestWedgeEndMm) +
+                          " mm; nearest " + shown(least) + " mm"});
+}
+
 }  // namespace
 
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
@@ -203,6 +224,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkRopeHardware(spec, layout, problems);
   checkBrackets(layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
+  checkMotorPacking(spec, layout, problems);
   checkSlots(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;

@@ -125,6 +125,24 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
 }
 
+void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {
+  if (spec.drive.packing_mm || !layout.ground.is_surveyed) {
+    return;
+  }
+  const MotorPacking packing = motorPacking(spec, layout);
+  const bool in_footing = packing.least() < -kLengthEqualMm;
+  const bool runs_out = !packing.isFlat() && packing.least() < kThinnestWedgeEndMm;
+  if (!in_footing && !runs_out) {
+    return;
+  }
+  HeightLayout& z = layout.heights;
+  const double wanted = (kThinnestWedgeEndMm - packing.least()) * layout.panel(1).cosine();
+  const double rise =
+      std::clamp(wanted, 0.0, std::max(0.0, highestRackMm(spec) - z.rack_lower_up_mm));
+  z.motor_packing_mm += rise;
+  z.rack_lower_up_mm += rise;
+}
+
 void placeRopes(const GateSpec& spec, Layout& layout) {
   const RopeSpec& ropes = spec.ropes;
   const double along = alongCosine(spec.site);
@@ -151,12 +169,6 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
     rope.rear_bore_z_mm = boreZ(spec, layout, k - 1, rope.rear_bracket_mm, rope);
     layout.ropes.push_back(rope);
   }
-}
-
-double pinionZ(const Layout& layout) {
-  const PanelLayout& panel = layout.panel(1);
-  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - hw::kPinionPitchRadiusMm;
-  return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
 }
 
 }  // namespace leafstack

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout_types.h"
 
 namespace leafstack {
 
@@ -12,6 +12,11 @@ double halfSlotMm();
 
 /// Ropes, cladding, rack and motor, square to the rails; needs the panels' travels.
 void layOutHeights(const GateSpec& spec, Layout& layout);
+
+/// On surveyed ground the pinion is set for the rack's lowest place, which is known only after
+/// findSurveyEffects(): raises a motor whose own wedges would run out, as far as the rail lets the
+/// rack.
+void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout);
 
 /// Pulleys, brackets and the heights of their bores.
 void placeRopes(const GateSpec& spec, Layout& layout);

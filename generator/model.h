@@ -16,7 +16,8 @@
 #include <string>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/bounds.h"
+#include "generator/layout_types.h"
 #include "generator/travel.h"
 
 namespace leafstack {
@@ -77,20 +78,18 @@ struct EndCut {
   std::string plane;     ///< "" for square, "elevation" (XZ), "plan" (XY)
 };
 
-struct Bounds {
-  std::array<double, 3> low{}, high{};
-};
-
 /// A distinct part: one solid in its own frame, one mark.
 struct Part {
   PartKind kind{};
   Supply supply{};
-  std::string mark;          ///< e.g. "BR1": ASCII letters and digits, unique in the gate
-  std::string name;          ///< e.g. "bottom rail"
-  std::string material;      ///< e.g. "steel", "aluminium", "timber", "nylon", "rope", "concrete"
-  std::string section;       ///< "RHS 100x50x3", "angle 32x32x4", "plate 8", "" where none applies
-  double density_kg_m3 = 0;  ///< 0 for envelopes, whose mass is the supplier's figure
-  double length_mm = 0;      ///< cut length or greatest extent
+  std::string mark;      ///< e.g. "BR1": ASCII letters and digits, unique in the gate
+  std::string name;      ///< e.g. "bottom rail"
+  std::string in_words;  ///< mark, name, section and figures: what to name where it fails
+  std::string material;  ///< e.g. "steel", "aluminium", "timber", "nylon", "rope", "concrete"
+  std::string section;   ///< "RHS 100x50x3", "angle 32x32x4", "plate 8", "" where none applies
+  std::optional<HollowSection> tube;  ///< a hollow section's sizes, which `section` only names
+  double density_kg_m3 = 0;           ///< 0 for envelopes, whose mass is the supplier's figure
+  double length_mm = 0;               ///< cut length or greatest extent
   std::array<EndCut, 2> ends{};
   std::vector<std::string> cutouts;  ///< in words, positions from the leading or lower end
   TopoDS_Shape solid;                ///< closed position (ropes: see open_solid)

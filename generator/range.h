@@ -11,7 +11,15 @@
 #include <limits>
 
 #include "generator/numbers.h"
-#include "generator/travel.h"
+
+namespace leafstack {
+
+/// All values a quantity takes lie from `low` to `high`.
+struct Range {
+  double low = 0, high = 0;
+};
+
+}  // namespace leafstack
 
 namespace leafstack::ranges {
 

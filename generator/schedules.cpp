@@ -10,7 +10,6 @@
 #include "generator/numbers.h"
 #include "generator/sections.h"
 #include "generator/set_out.h"
-#include "params/section.h"
 
 namespace leafstack {
 namespace {
@@ -128,29 +127,14 @@ CoatingRow coatingRow(const Part& part, int quantity) {
   constexpr double kMm2PerM2 = 1e6;
   CoatingRow row{part.mark, part.name, part.section, part.material, quantity, 0, 0, part.massKg()};
   row.all_m2 = row.outside_m2 = part.area_mm2 / kMm2PerM2;
-  const auto parsed = parseSection(part.section);
-  const auto* section = std::get_if<HollowSection>(&parsed);
-  if (part.supply == Supply::kCutTube && section != nullptr && part.area_mm2 > 0) {
-    const double inner = cornerRadii(*section).inner_mm;
-    const double girth = 2 * (section->height_mm + section->depth_mm - 4 * section->wall_mm) -
+  if (part.tube && part.area_mm2 > 0) {
+    const HollowSection& section = *part.tube;
+    const double inner = cornerRadii(section).inner_mm;
+    const double girth = 2 * (section.height_mm + section.depth_mm - 4 * section.wall_mm) -
                          (8 - 2 * std::numbers::pi) * inner;
     row.outside_m2 = row.all_m2 - girth * part.length_mm / kMm2PerM2;
   }
   return row;
-}
-
-/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
-void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
-  for (const ProfileRow& row : rows) {
-    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
-    if (hole > 0 && hole < row.thickness_mm) {
-      warnings.push_back({"small-hole",
-                          row.name + " " + row.mark + " has a hole of " + shown(hole) +
-                              " mm in plate of " + shown(row.thickness_mm) +
-                              " mm: have it drilled, not cut",
-                          ""});
-    }
-  }
 }
 
 }  // namespace
@@ -199,27 +183,12 @@ Schedules makeSchedules(const Model& model) {
                      return key(p) < key(q);
                    });
   schedules.set_out = setOutRows(model);
-  schedules.warnings = layoutWarnings(model.spec, model.layout);
   schedules.loads = findLoads(model);
-  for (const LoadWarning& warning : schedules.loads.warnings) {
-    schedules.warnings.push_back({warning.id, warning.text, warning.where});
-  }
-  warnAboutHoles(schedules.profiles, schedules.warnings);
-  schedules.cautions = cautions();
   return schedules;
 }
 
 void planStock(const Model& model, Schedules& schedules) {
   schedules.stock = stockGroups(model);
-  for (const StockGroup& group : schedules.stock) {
-    for (const StockPiece& piece : group.plan.too_long) {
-      schedules.warnings.push_back(
-          {"longer-than-stock",
-           piece.mark + " of " + group.section + " is " + shown(piece.length_mm, 1) +
-               " mm long, more than any stock length gives: order it at length, or splice it",
-           "/shop/stock_lengths_mm"});
-    }
-  }
 }
 
 }  // namespace leafstack

@@ -62,10 +62,6 @@ struct BillRow {
   double mass_kg = 0;  ///< of one; 0 with supply "envelope", whose mass is the supplier's
 };
 
-struct Warning {
-  std::string id, text, where;
-};
-
 struct Schedules {
   std::vector<PartRow> parts;
   std::vector<CutRow> cut_list;
@@ -76,20 +72,11 @@ struct Schedules {
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;
-  std::vector<Warning> warnings;
-  std::vector<std::string> cautions;
 };
 
 Schedules makeSchedules(const Model& model);
 
-/// Fills Schedules::stock, and warns of pieces that no bar is long enough for.
+/// Fills Schedules::stock.
 void planStock(const Model& model, Schedules& schedules);
-
-/// Warnings that need no solids (inputs without effect, rope heights, visible brackets ...); those
-/// about loads are in LoadReport.
-std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout);
-
-/// The cautions every report carries.
-const std::vector<std::string>& cautions();
 
 }  // namespace leafstack

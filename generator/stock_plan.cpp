@@ -147,20 +147,43 @@ void fillIn(StockPlan& plan, const stock::Problem& problem, const stock::Solutio
   plan.is_proved = bought == solution.bound;
 }
 
-}  // namespace
+Saw sawOf(const StockRules& rules) {
+  return {roundedUp(rules.kerf_mm), roundedUp(rules.trim_mm)};
+}
 
-StockPlan planStock(std::vector<StockPiece> pieces, const StockRules& rules) {
-  check(pieces, rules);
-  const Saw saw{roundedUp(rules.kerf_mm), roundedUp(rules.trim_mm)};
+/// Stock lengths, each once, shortest first.
+std::vector<Hundredths> stockOf(const StockRules& rules) {
   std::vector<Hundredths> stock;
   for (const double length_mm : rules.stock_mm) {
     stock.push_back(roundedDown(length_mm));
   }
   std::sort(stock.begin(), stock.end());
   stock.erase(std::unique(stock.begin(), stock.end()), stock.end());
+  return stock;
+}
 
+/// What the longest bar holds: pieces and a kerf after each, of which the last may fall away.
+Hundredths capacityOf(const std::vector<Hundredths>& stock, const Saw& saw) {
+  return stock.empty() ? 0 : stock.back() - saw.trim + saw.kerf;
+}
+
+}  // namespace
+
+std::vector<StockPiece> tooLongPieces(const std::vector<StockPiece>& pieces,
+                                      const StockRules& rules) {
+  check(pieces, rules);
+  const Saw saw = sawOf(rules);
+  std::vector<StockPiece> too_long;
+  waitingPieces(pieces, capacityOf(stockOf(rules), saw), saw, too_long);
+  return too_long;
+}
+
+StockPlan planStock(std::vector<StockPiece> pieces, const StockRules& rules) {
+  check(pieces, rules);
+  const Saw saw = sawOf(rules);
+  const std::vector<Hundredths> stock = stockOf(rules);
   StockPlan plan;
-  const Hundredths capacity = stock.empty() ? 0 : stock.back() - saw.trim + saw.kerf;
+  const Hundredths capacity = capacityOf(stock, saw);
   Waiting waiting = waitingPieces(pieces, capacity, saw, plan.too_long);
   if (waiting.empty()) {
     plan.is_proved = true;

@@ -59,6 +59,10 @@ struct StockPlan {
   std::vector<StockPiece> too_long;
 };
 
+/// What no stock length holds, as planStock() finds it; throws as that does.
+std::vector<StockPiece> tooLongPieces(const std::vector<StockPiece>& pieces,
+                                      const StockRules& rules);
+
 /// The best plan found. Without any stock length all pieces are too long. Throws
 /// std::invalid_argument for figures out of range, NaN and infinity among them, and for more than
 /// 100000 pieces.

@@ -34,17 +34,14 @@ StockPiece trackPiece(StockPiece piece, double longest_mm) {
   return piece;
 }
 
-}  // namespace
+/// Pieces by material and section, as they are to be sawn.
+using Pieces = std::map<std::pair<std::string, std::string>, std::vector<StockPiece>>;
 
-StockRules stockRules(const ShopSpec& shop) {
-  return {shop.stock_lengths_mm.value_or(kUsualStockMm), shop.kerf_mm, shop.trim_mm};
-}
-
-std::vector<StockGroup> stockGroups(const Model& model) {
+Pieces sawnPieces(const Model& model) {
   const StockRules rules = stockRules(model.spec.shop);
   const double longest =
       *std::max_element(rules.stock_mm.begin(), rules.stock_mm.end()) - rules.trim_mm;
-  std::map<std::pair<std::string, std::string>, std::vector<StockPiece>> by_section;
+  Pieces by_section;
   for (int index = 0; index < static_cast<int>(model.parts.size()); ++index) {
     const Part& part = model.parts[index];
     if (!isSawn(part)) {
@@ -54,12 +51,34 @@ std::vector<StockGroup> stockGroups(const Model& model) {
     by_section[{part.material, part.section}].push_back(
         part.kind == PartKind::kTrack ? trackPiece(piece, longest) : piece);
   }
+  return by_section;
+}
+
+}  // namespace
+
+StockRules stockRules(const ShopSpec& shop) {
+  return {shop.stock_lengths_mm.value_or(kUsualStockMm), shop.kerf_mm, shop.trim_mm};
+}
+
+std::vector<StockGroup> stockGroups(const Model& model) {
+  const StockRules rules = stockRules(model.spec.shop);
   std::vector<StockGroup> groups;
-  for (auto& [key, pieces] : by_section) {
+  for (const auto& [key, pieces] : sawnPieces(model)) {
     StockGroup group{key.first, key.second, pieces, planStock(pieces, rules)};
     groups.push_back(std::move(group));
   }
   return groups;
+}
+
+std::vector<TooLongPiece> piecesLongerThanStock(const Model& model) {
+  const StockRules rules = stockRules(model.spec.shop);
+  std::vector<TooLongPiece> found;
+  for (const auto& [key, pieces] : sawnPieces(model)) {
+    for (const StockPiece& piece : tooLongPieces(pieces, rules)) {
+      found.push_back({piece.mark, key.second, piece.length_mm});
+    }
+  }
+  return found;
 }
 
 }  // namespace leafstack

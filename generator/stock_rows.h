@@ -16,6 +16,15 @@ struct StockGroup {
   StockPlan plan;
 };
 
+/// What no stock length gives.
+struct TooLongPiece {
+  std::string mark, section;
+  double length_mm = 0;
+};
+
+/// Without planning anything: quick. In the order of stockGroups().
+std::vector<TooLongPiece> piecesLongerThanStock(const Model& model);
+
 /// The gate file's rules, "auto" filled in.
 StockRules stockRules(const ShopSpec& shop);
 

@@ -3,7 +3,8 @@
 
 #include <optional>
 
-#include "generator/flat_profile.h"
+#include "generator/flat_loops.h"
+#include "generator/model.h"
 
 namespace leafstack {
 

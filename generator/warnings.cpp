@@ -1,12 +1,14 @@
-// What a careful colleague would point out, and the cautions that go with every gate.
+#include "generator/warnings.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "generator/ground.h"
 #include "generator/hardware.h"
+#include "generator/loads/load_warnings.h"
 #include "generator/numbers.h"
-#include "generator/schedules.h"
+#include "generator/stock_rows.h"
 
 namespace leafstack {
 namespace {
@@ -33,16 +35,13 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
-// The end stop stands behind the panel by its gap and thickness; the footing carries it.
-constexpr double kStopPastPanelMm = hw::kEndStopGapMm + hw::kEndStopThicknessMm;
-
 void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.room_given && layout.fits &&
-      layout.room_mm + kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+      layout.room_mm + hw::kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
     add(warnings, "stop-past-room",
-        "the panels fit, but the open-end stop needs " + shown(kStopPastPanelMm) +
+        "the panels fit, but the open-end stop needs " + shown(hw::kStopPastPanelMm) +
             " mm behind them and reaches " +
-            shown(layout.room_mm + kStopPastPanelMm - layout.room_given_mm) +
+            shown(layout.room_mm + hw::kStopPastPanelMm - layout.room_given_mm) +
             " mm past the room given",
         "/site/room_mm");
   }
@@ -193,8 +192,6 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
-}  // namespace
-
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
@@ -216,6 +213,53 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   warnAboutSlope(spec, layout, warnings);
   warnAboutSurvey(layout, warnings);
   return warnings;
+}
+
+/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
+void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
+  for (const ProfileRow& row : rows) {
+    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
+    if (hole > 0 && hole < row.thickness_mm) {
+      add(warnings, "small-hole",
+          row.name + " " + row.mark + " has a hole of " + shown(hole) + " mm in plate of " +
+              shown(row.thickness_mm) + " mm: have it drilled, not cut",
+          "");
+    }
+  }
+}
+
+void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
+  for (const TooLongPiece& piece : piecesLongerThanStock(model)) {
+    add(warnings, "longer-than-stock",
+        piece.mark + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
+            " mm long, more than any stock length gives: order it at length, or splice it",
+        "/shop/stock_lengths_mm");
+  }
+}
+
+std::vector<Warning> hazardsFirst(std::vector<Warning> warnings) {
+  std::stable_partition(warnings.begin(), warnings.end(),
+                        [](const Warning& warning) { return warning.is_hazard; });
+  return warnings;
+}
+
+}  // namespace
+
+std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout) {
+  return hazardsFirst(layoutWarnings(spec, layout));
+}
+
+std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
+  std::vector<Warning> warnings = layoutWarnings(model.spec, model.layout);
+  const std::vector<Warning> loads = loadWarnings(model, schedules.loads);
+  warnings.insert(warnings.end(), loads.begin(), loads.end());
+  warnAboutHoles(schedules.profiles, warnings);
+  warnAboutStock(model, warnings);
+  return hazardsFirst(std::move(warnings));
+}
+
+std::string inWords(const Warning& warning) {
+  return warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")");
 }
 
 const std::vector<std::string>& cautions() {

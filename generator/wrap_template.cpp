@@ -9,7 +9,6 @@
 #include "generator/occt/checked.h"
 #include "generator/wrap_curves.h"
 #include "generator/wrap_skin.h"
-#include "params/section.h"
 
 namespace leafstack {
 namespace {
@@ -236,12 +235,11 @@ bool isSquare(const SkinLoop& end) {
   });
 }
 
-HollowSection sectionOf(const Part& part) {
-  const auto parsed = parseSection(part.section);
-  if (const SectionFault* fault = std::get_if<SectionFault>(&parsed)) {
-    throw GeometryError(part.mark + ": \"" + part.section + "\" " + fault->message);
+const HollowSection& sectionOf(const Part& part) {
+  if (!part.tube) {
+    throw GeometryError(part.mark + ": a template is for hollow sections");
   }
-  return std::get<HollowSection>(parsed);
+  return *part.tube;
 }
 
 void measure(WrapTemplate& made) {

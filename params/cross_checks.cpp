@@ -4,6 +4,7 @@
 #include <cmath>
 #include <initializer_list>
 
+#include "params/section.h"
 #include "params/text.h"
 
 namespace leafstack {
@@ -21,6 +22,9 @@ constexpr double kRopeEdge_mm = 15;
 constexpr double kSteepestSurvey = 0.2;
 // Lower cladding than this covers nothing.
 constexpr double kLeastCladding_mm = 50;
+
+// Sums of given lengths miss a limit by rounding; what is printed is rounded as well.
+constexpr double kRounding_mm = 1e-6;
 
 class CrossChecks {
  public:
@@ -64,7 +68,7 @@ class CrossChecks {
     const PanelSpec& gate = spec_.gate;
     const double least = gate.ground_clearance_mm + gate.bottom_rail.height_mm +
                          gate.top_rail.height_mm + kLeastInfill_mm;
-    if (!sound(involved) || gate.height_mm >= least) {
+    if (!sound(involved) || gate.height_mm >= least - kRounding_mm) {
       return;
     }
     report(
@@ -74,7 +78,7 @@ class CrossChecks {
              formatNumber(gate.ground_clearance_mm) + " and rails of " +
              formatNumber(gate.bottom_rail.height_mm) + " and " +
              formatNumber(gate.top_rail.height_mm),
-         "a height of at least " + formatNumber(least) + " mm", "make the gate higher"});
+         "a height of at least " + formatFigure(least) + " mm", "make the gate higher"});
   }
 
   void checkDepths() {
@@ -103,14 +107,28 @@ class CrossChecks {
     const double most =
         spec_.gate.bottom_rail.depth_mm - spec_.guides.recess_mm - kInfillClearance_mm;
     if (!has_section || !sound(involved) || !sound({"/gate/infill/kind"}) ||
-        infill.section.depth_mm <= most) {
+        infill.section.depth_mm <= most + kRounding_mm) {
       return;
     }
     report(involved,
            {"infill " + formatNumber(infill.section.depth_mm) + " deep does not fit a frame of " +
                 formatNumber(spec_.gate.bottom_rail.depth_mm) + " with a recess of " +
                 formatNumber(spec_.guides.recess_mm),
-            "infill at most " + formatNumber(most) + " mm deep", "take a shallower section"});
+            infillAllowed(most), "take a shallower section"});
+  }
+
+  /// Where a recess leaves no depth for any section, what else must change.
+  std::string infillAllowed(double most) const {
+    const double depth = spec_.gate.bottom_rail.depth_mm;
+    const double recess = depth - kInfillClearance_mm - spec_.gate.infill.section.depth_mm;
+    if (most >= kLeastSide_mm) {
+      return "infill at most " + formatFigure(most) + " mm deep";
+    }
+    if (recess >= 0) {
+      return "a recess of at most " + formatFigure(recess) + " mm";
+    }
+    return "infill at most " + formatFigure(depth - kInfillClearance_mm) +
+           " mm deep, and no recess";
   }
 
   void checkRecess() {
@@ -122,14 +140,14 @@ class CrossChecks {
     const double most =
         std::min(gate.bottom_rail.depth_mm - rear_wall, spec_.guides.channel_depth_mm - kJaws_mm);
     if (!sound(involved) || !sound({"/gate/top_rail", "/gate/stile"}) ||
-        spec_.guides.recess_mm <= most) {
+        spec_.guides.recess_mm <= most + kRounding_mm) {
       return;
     }
     report(involved, {"a recess of " + formatNumber(spec_.guides.recess_mm) +
                           " would swallow the channel or cut through the frame",
-                      "0 to " + formatNumber(most) + " mm",
+                      "0 to " + formatFigure(most) + " mm",
                       "the channel itself is " +
-                          formatNumber(spec_.guides.channel_depth_mm - kJaws_mm) + " deep"});
+                          formatFigure(spec_.guides.channel_depth_mm - kJaws_mm) + " deep"});
   }
 
   void checkRopeCount() {
@@ -157,14 +175,16 @@ class CrossChecks {
     const JsonNode* list = state_of_("/ropes/heights_mm").node;
     for (std::size_t i = 0; i < spec_.ropes.heights_mm->size(); ++i) {
       const double height = spec_.ropes.heights_mm->at(i);
-      if (height <= most) {
+      if (height <= most + kRounding_mm) {
         continue;
       }
       const JsonNode* node = list == nullptr ? nullptr : &list->children.at(i);
       reporter_.add("/ropes/heights_mm/" + std::to_string(i), node,
                     {formatNumber(height) + " is too high in a bottom rail of " +
                          formatNumber(spec_.gate.bottom_rail.height_mm),
-                     formatNumber(kRopeEdge_mm) + " to " + formatNumber(most) + " mm",
+                     most < kRopeEdge_mm
+                         ? "a bottom rail at least " + formatNumber(2 * kRopeEdge_mm) + " mm high"
+                         : formatNumber(kRopeEdge_mm) + " to " + formatFigure(most) + " mm",
                      "or take a higher bottom rail"});
     }
   }
@@ -176,12 +196,12 @@ class CrossChecks {
     const auto& bottom = gate.cladding.bottom_mm;
     const double most = gate.height_mm - gate.ground_clearance_mm - kLeastCladding_mm;
     if (gate.cladding.kind == CladdingKind::kNone || !bottom || !sound(involved) ||
-        !sound({"/gate/cladding/kind"}) || *bottom <= most) {
+        !sound({"/gate/cladding/kind"}) || *bottom <= most + kRounding_mm) {
       return;
     }
     report(involved, {"cladding from " + formatNumber(*bottom) + " up leaves less than " +
                           formatNumber(kLeastCladding_mm) + " mm of it below the panel's top",
-                      "0 to " + formatNumber(most) + " mm, or \"auto\"", ""});
+                      "0 to " + formatFigure(most) + " mm, or \"auto\"", ""});
   }
 
   void checkDropCount() {
@@ -215,7 +235,7 @@ class CrossChecks {
       if (std::abs(rise) > kSteepestSurvey * run) {
         reporter_.add("/site/track_survey_mm/" + std::to_string(i),
                       list == nullptr ? nullptr : &list->children.at(i),
-                      {"a rise of " + formatNumber(rise) + " mm over " + formatNumber(run) +
+                      {"a rise of " + formatFigure(rise) + " mm over " + formatFigure(run) +
                            " mm since the point before is steeper than a track may be",
                        "up to " + formatNumber(kSteepestSurvey) + " per mm", ""});
       }

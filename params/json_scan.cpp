@@ -8,40 +8,13 @@
 #include <sstream>
 
 #include "params/characters.h"
+#include "params/text.h"
 
 namespace leafstack {
 namespace {
 
 unsigned byteAt(std::string_view text, std::size_t i) {
   return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-}
-
-bool isContinuation(unsigned byte) {
-  return (byte & 0xC0U) == 0x80U;
-}
-
-/// Length of the UTF-8 sequence at `i`, or 0 if it is malformed (RFC 3629 table).
-std::size_t sequenceLength(std::string_view text, std::size_t i) {
-  const unsigned first = byteAt(text, i);
-  const unsigned second = byteAt(text, i + 1);
-  if (first < 0x80) {
-    return 1;
-  }
-  if (first >= 0xC2 && first <= 0xDF) {
-    return isContinuation(second) ? 2 : 0;
-  }
-  if (first >= 0xE0 && first <= 0xEF) {
-    const unsigned low = first == 0xE0 ? 0xA0 : 0x80;
-    const unsigned high = first == 0xED ? 0x9F : 0xBF;
-    return second >= low && second <= high && isContinuation(byteAt(text, i + 2)) ? 3 : 0;
-  }
-  if (first >= 0xF0 && first <= 0xF4) {
-    const unsigned low = first == 0xF0 ? 0x90 : 0x80;
-    const unsigned high = first == 0xF4 ? 0x8F : 0xBF;
-    const bool tail = isContinuation(byteAt(text, i + 2)) && isContinuation(byteAt(text, i + 3));
-    return second >= low && second <= high && tail ? 4 : 0;
-  }
-  return 0;
 }
 
 std::string hexByte(unsigned byte) {
@@ -113,7 +86,7 @@ std::optional<TextFault> findEncodingFault(std::string_view text) {
   }
   std::size_t i = 0;
   while (i < text.size()) {
-    const std::size_t length = sequenceLength(text, i);
+    const std::size_t length = utf8Length(text, i);
     if (length == 0) {
       return TextFault{i, "byte " + hexByte(byteAt(text, i)) + " is not valid UTF-8",
                        "save the file as UTF-8"};

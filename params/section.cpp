@@ -132,7 +132,7 @@ std::optional<SectionFault> sizeFault(const HollowSection& section) {
   if (smaller < needed) {
     return SectionFault{"has a wall of " + formatNumber(wall) + " mm, too thick for a side of " +
                             formatNumber(smaller) + " mm: its corners to EN 10219-2 need " +
-                            formatNumber(needed) + " mm",
+                            formatFigure(needed) + " mm",
                         "take a thinner wall or a larger side"};
   }
   return std::nullopt;

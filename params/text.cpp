@@ -33,19 +33,40 @@ std::string shortened(std::string_view text) {
   return std::string(text.substr(0, end)) + "...";
 }
 
-void appendVisible(std::string& out, char c) {
+/// The code point of a well-formed sequence.
+unsigned codeOf(std::string_view sequence) {
+  constexpr unsigned kLeadBits[] = {0, 0x7F, 0x1F, 0xF, 0x7};
+  unsigned code = static_cast<unsigned char>(sequence.front()) & kLeadBits[sequence.size()];
+  for (const char c : sequence.substr(1)) {
+    code = (code << 6U) | (static_cast<unsigned char>(c) & 0x3FU);
+  }
+  return code;
+}
+
+bool isNoText(unsigned code) {
+  return isControlling(code) || isNoncharacter(code);
+}
+
+/// "\x1b", "\u202e", "\U0001ffff": as many digits as the kind has.
+std::string hexEscape(char kind, unsigned code, int digits) {
   constexpr std::string_view kHex = "0123456789abcdef";
-  const auto byte = static_cast<unsigned char>(c);
-  if (byte >= 0x20 && byte != 0x7F) {
-    out += c;
-  } else if (c == '\n') {
-    out += "\\n";
-  } else if (c == '\t') {
-    out += "\\t";
-  } else {
-    out += "\\x";
-    out += kHex[byte >> 4U];
-    out += kHex[byte & 0xFU];
+  std::string out = {'\\', kind};
+  for (int shift = 4 * (digits - 1); shift >= 0; shift -= 4) {
+    out += kHex[(code >> static_cast<unsigned>(shift)) & 0xFU];
+  }
+  return out;
+}
+
+std::string escapeOf(unsigned code) {
+  switch (code) {
+    case '\n':
+      return "\\n";
+    case '\t':
+      return "\\t";
+    default:
+      return code < 0x80      ? hexEscape('x', code, 2)
+             : code < 0x10000 ? hexEscape('u', code, 4)
+                              : hexEscape('U', code, 8);
   }
 }
 
@@ -96,21 +117,71 @@ int distanceBetweenNames(std::string_view name, std::string_view candidate) {
 
 }  // namespace
 
-bool holdsNoncharacter(std::string_view text) {
-  unsigned code = 0;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    code = isContinuation(text[i]) ? (code << 6U) | (byte & 0x3FU)
-           : byte < 0x80           ? byte
-           : byte < 0xE0           ? byte & 0x1FU
-           : byte < 0xF0           ? byte & 0xFU
-                                   : byte & 0x7U;
-    const bool is_whole = i + 1 == text.size() || !isContinuation(text[i + 1]);
-    if (is_whole && isNoncharacter(code)) {
-      return true;
-    }
+std::size_t utf8Length(std::string_view text, std::size_t at) {
+  const auto byte = [&](std::size_t i) {
+    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
+  };
+  const auto continues = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
+  const unsigned first = byte(at);
+  const unsigned second = byte(at + 1);
+  if (first < 0x80) {
+    return 1;
   }
-  return false;
+  if (first >= 0xC2 && first <= 0xDF) {
+    return continues(at + 1) ? 2 : 0;
+  }
+  if (first >= 0xE0 && first <= 0xEF) {
+    const unsigned low = first == 0xE0 ? 0xA0 : 0x80;
+    const unsigned high = first == 0xED ? 0x9F : 0xBF;
+    return second >= low && second <= high && continues(at + 2) ? 3 : 0;
+  }
+  if (first >= 0xF0 && first <= 0xF4) {
+    const unsigned low = first == 0xF0 ? 0x90 : 0x80;
+    const unsigned high = first == 0xF4 ? 0x8F : 0xBF;
+    return second >= low && second <= high && continues(at + 2) && continues(at + 3) ? 4 : 0;
+  }
+  return 0;
+}
+
+std::optional<unsigned> firstNoText(std::string_view text) {
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t length = std::max<std::size_t>(utf8Length(text, i), 1);
+    const unsigned code = codeOf(text.substr(i, length));
+    if (isNoText(code)) {
+      return code;
+    }
+    i += length;
+  }
+  return std::nullopt;
+}
+
+std::string nameOfNoText(unsigned code) {
+  if (isNoncharacter(code)) {
+    return "a code point that Unicode keeps from being text";
+  }
+  if (code < 0xA0) {
+    return "a control character";
+  }
+  std::string digits = hexEscape('u', code, 4).substr(2);
+  std::transform(digits.begin(), digits.end(), digits.begin(),
+                 [](char c) { return c >= 'a' ? static_cast<char>(c - 'a' + 'A') : c; });
+  return "U+" + digits + ", which breaks the line or turns the direction of the text around it";
+}
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t length = utf8Length(text, i);
+    if (length == 0) {
+      out += hexEscape('x', static_cast<unsigned char>(text[i++]), 2);
+      continue;
+    }
+    const std::string_view sequence = text.substr(i, length);
+    const unsigned code = codeOf(sequence);
+    out += isNoText(code) ? escapeOf(code) : std::string(sequence);
+    i += length;
+  }
+  return out;
 }
 
 std::string formatNumber(double value) {
@@ -125,23 +196,25 @@ std::string formatNumber(double value) {
   return {buffer.data(), done.ptr};
 }
 
+std::string formatFigure(double value) {
+  constexpr double kPerUnit = 1e6;
+  constexpr double kMost = 1e9;  // beyond, a millionth is below the number's own rounding
+  return formatNumber(std::abs(value) < kMost ? std::round(value * kPerUnit) / kPerUnit : value);
+}
+
 std::string oneLine(std::string_view text) {
-  std::string out;
-  for (char c : shortened(text)) {
-    appendVisible(out, c);
-  }
-  return out;
+  return escaped(shortened(text));
 }
 
 std::string inQuotes(std::string_view text) {
-  std::string out = "\"";
-  for (char c : shortened(text)) {
+  std::string marked;
+  for (const char c : shortened(text)) {
     if (c == '"' || c == '\\') {
-      out += '\\';
+      marked += '\\';
     }
-    appendVisible(out, c);
+    marked += c;
   }
-  return out + '"';
+  return '"' + escaped(marked) + '"';
 }
 
 int editDistance(std::string_view a, std::string_view b) {

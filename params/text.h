@@ -1,6 +1,7 @@
 // Words for messages: numbers, quoted values and the nearest known name.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -10,11 +11,24 @@ namespace leafstack {
 
 /// Shortest decimal that reads back as the same number; whole numbers without a point or exponent.
 std::string formatNumber(double value);
+/// A number that was worked out, without the last digits' rounding: to a millionth.
+std::string formatFigure(double value);
 
-/// Whether valid UTF-8 holds a noncharacter (characters.h).
-bool holdsNoncharacter(std::string_view text);
+/// Length of the UTF-8 sequence at `at`, or 0 where it is malformed (RFC 3629, table in section 4).
+std::size_t utf8Length(std::string_view text, std::size_t at);
 
-/// The text in double quotes on one line: control characters escaped, long texts shortened.
+/// The first code point of valid UTF-8 that is no text: one that controls what stands around it, or
+/// a noncharacter (characters.h).
+std::optional<unsigned> firstNoText(std::string_view text);
+
+/// What to call it: "a control character", "U+202E, which ...".
+std::string nameOfNoText(unsigned code);
+
+/// The text as it may be shown on a terminal, on one line: what is no text, malformed bytes
+/// included, as escapes.
+std::string escaped(std::string_view text);
+
+/// The text in double quotes, escaped; long texts shortened.
 std::string inQuotes(std::string_view text);
 
 /// As `inQuotes`, without the quotes: for values shown as they were written.

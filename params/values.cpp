@@ -1,5 +1,6 @@
 #include "params/values.h"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -105,7 +106,7 @@ class Assignment {
       for (const double factor : {1000.0, 10.0}) {
         if (inRange(value * factor, limits)) {
           return std::string("if that was in ") + (factor > 10 ? "m" : "cm") + ", write " +
-                 formatNumber(value * factor);
+                 formatFigure(value * factor);
         }
       }
     }
@@ -193,18 +194,12 @@ class Assignment {
       return refuse(parameter_.pointer, value, describe(value) + " is not text",
                     number ? "put it in double quotes" : "");
     }
-    std::size_t length = 0;
-    for (char c : value.text) {
-      const auto byte = static_cast<unsigned char>(c);
-      if (byte < 0x20 || byte == 0x7F) {
-        return refuse(parameter_.pointer, value, describe(value) + " has a control character");
-      }
-      length += (byte & 0xC0U) == 0x80U ? 0 : 1;
+    if (const auto code = firstNoText(value.text)) {
+      return refuse(parameter_.pointer, value, describe(value) + " has " + nameOfNoText(*code));
     }
-    if (holdsNoncharacter(value.text)) {
-      return refuse(parameter_.pointer, value,
-                    describe(value) + " has a code point that Unicode keeps from being text");
-    }
+    const auto length = std::count_if(value.text.begin(), value.text.end(), [](char c) {
+      return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+    });
     if (static_cast<double>(length) > parameter_.limits.most) {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has " + std::to_string(length) + " characters");

@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "exporters/sha256.h"
 
@@ -75,6 +76,18 @@ class Cli : public testing::Test {
     found.erase(".out");
     found.erase(".err");
     return found;
+  }
+
+  /// Printed text with its line ends and indents as single spaces.
+  static std::string unwrapped(const std::string& text) {
+    std::string out;
+    for (const char c : text) {
+      const bool is_space = c == ' ' || c == '\n';
+      if (!is_space || (!out.empty() && out.back() != ' ')) {
+        out += is_space ? ' ' : c;
+      }
+    }
+    return out;
   }
 
   fs::path base_;
@@ -217,6 +230,54 @@ TEST_F(Cli, NewGatesAreValid) {
   EXPECT_EQ(Json::parse(read(base_ / "starter.json"))["site"]["opening_mm"], 4321);
 }
 
+TEST_F(Cli, ForceKeepsWhatOthersDid) {
+  EXPECT_EQ(run("new -o starter.json").code, 0);
+  write("starter.json", read(base_ / "starter.json") + "\n");
+  EXPECT_EQ(run("new -o starter.json --force").code, 6) << "edited since";
+  const std::string build = "build gate.json -o out --force --only tables --quiet";
+  ASSERT_EQ(run(build).code, 0);
+  write("out/tables/bill.csv", "corrected by hand");
+  const Outcome again = run(build);
+  EXPECT_EQ(again.code, 0);
+  EXPECT_NE(again.err.find("out.before: "), std::string::npos) << again.err;
+  EXPECT_NE(again.err.find("tables/bill.csv"), std::string::npos) << again.err;
+  EXPECT_EQ(read(base_ / "out.before/tables/bill.csv"), "corrected by hand");
+  EXPECT_NE(read(base_ / "out/tables/bill.csv"), "corrected by hand");
+  EXPECT_EQ(run(build).err, "") << "nothing to keep";
+  // What is read is not replaced, wherever it lies.
+  fs::rename(base_ / "gate.json", base_ / "out/gate.json");
+  EXPECT_EQ(run("build out/gate.json -o out --force --only tables").code, 6);
+  EXPECT_EQ(run("build - -o out --force --only tables <out/gate.json").code, 6);
+  EXPECT_TRUE(fs::exists(base_ / "out/gate.json"));
+}
+
+TEST_F(Cli, NothingPrintedIsObeyedByATerminal) {
+  const std::string escape = "\x1b[31m", line = "\xE2\x80\xA8", turned = "\xE2\x80\xAE";
+  const std::string bad = escape + "\n" + line + turned;
+  write("old.json", R"({"clash": {"findings": [{"id": "X1", "text": "gone \u001b[31m \u202e"}]}})");
+  const std::string quoted = "'" + bad + "'";
+  const std::vector<std::string> lines_typed = {
+      "build gate.json --only tables -o " + quoted, "build gate.json --only tables -o " + quoted,
+        "build gate.json --only tables --dry-run --force -o " + quoted, "check " + quoted, quoted,
+        "check gate.json --set " + quoted, "check gate.json --set /job/title=" + quoted,
+        "check gate.json --set /a" + quoted + "=1", "check gate.json --" + quoted,
+        "new " + quoted, "new -o x/" + quoted, "check gate.json --against " + quoted,
+        "check gate.json --against old.json", "check gate.json --against old.json --json",
+        "build gate.json -o o --timestamp " + quoted, "compare gate.json --sweep " + quoted,
+        "compare gate.json --prices " + quoted, "compare gate.json --shard " + quoted};
+  for (const std::string& arguments : lines_typed) {
+    const Outcome told = run(arguments);
+    for (const std::string& text : {told.out, told.err}) {
+      EXPECT_EQ(text.find(escape), std::string::npos) << arguments;
+      EXPECT_EQ(text.find(line), std::string::npos) << arguments;
+      EXPECT_EQ(text.find(turned), std::string::npos) << arguments;
+    }
+  }
+  EXPECT_NE(run("check gate.json --against old.json").out.find("gone \\x1b[31m \\u202e"),
+            std::string::npos);
+  EXPECT_TRUE(fs::exists(base_ / bad)) << "the folder itself is called as asked";
+}
+
 TEST_F(Cli, SchemaIsJson) {
   const Outcome schema = run("schema");
   EXPECT_EQ(schema.code, 0);
@@ -343,6 +404,44 @@ TEST_F(Cli, BuildToleranceNamesTheTightestPair) {
   const std::string told = run("check gate.json " + three).out;
   EXPECT_NE(told.find("Built within 3 mm"), std::string::npos) << told;
   EXPECT_NE(told.find(tightest["a"]["mark"].get<std::string>()), std::string::npos) << told;
+}
+
+/// A rail of 9 m, which no stock length gives, on a slope that a released gate runs down: every
+/// command tells both, the hazard first.
+TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
+  write("long.json", R"({"site": {"opening_mm": 9000, "grade": 0.05}, "gate": {"panels": 1},
+                         "drive": {"motor": "standard"}})");
+  const Json report = Json::parse(run("check long.json --json").out);
+  int told = 0;
+  const std::string text = unwrapped(run("check long.json").out);
+  const std::string built = unwrapped(run("build long.json -o out --only report").out);
+  const Json written = Json::parse(read(base_ / "out/report.json"));
+  EXPECT_EQ(report["warnings"], written["warnings"]);
+  std::set<std::string> ids;
+  for (const Json& warning : report["warnings"]) {
+    const std::string words = warning["text"];
+    EXPECT_NE(text.find(words), std::string::npos) << words;
+    EXPECT_NE(built.find(words), std::string::npos) << words;
+    ids.insert(warning["id"]);
+    ++told;
+  }
+  EXPECT_GE(told, 2);
+  EXPECT_EQ(report["warnings"][0]["id"], "runs-by-gravity");
+  EXPECT_TRUE(ids.count("longer-than-stock") > 0) << report["warnings"].dump(1);
+}
+
+/// Parts that meet: the exit code says so, and one line even where nothing else is printed.
+TEST_F(Cli, QuietStillSaysThatPartsMeet) {
+  write("clash.json", R"({"site": {"opening_mm": 3000, "setback_mm": 0}, "gate": {"panels": 1,
+                          "cladding": {"kind": "boards"}}})");
+  for (const std::string command :
+       {"check clash.json --quiet", "build clash.json --quiet --only report -o out"}) {
+    const Outcome outcome = run(command);
+    EXPECT_EQ(outcome.code, 5) << command;
+    EXPECT_EQ(outcome.out, "") << command;
+    EXPECT_EQ(outcome.err.rfind("CLASH: ", 0), 0u) << outcome.err;
+  }
+  EXPECT_EQ(run("check gate.json --quiet").err, "");
 }
 
 }  // namespace

@@ -138,24 +138,25 @@ TEST(Compare, AutoTakesTheBestWithTheGivenMount) {
       }
     }
     if (best != nullptr) {
-      EXPECT_EQ(layOut(spec).layout.panel_count, best->choice.panels) << file.dump();
+      EXPECT_EQ(withPanelsChosen(spec).gate.panels, best->choice.panels) << file.dump();
     }
   }
 }
 
 // Numbers given that undercut the layout, and motors too weak, count for "auto" as for the ranking.
 TEST(Compare, AutoMindsUndercutsAndWeakMotors) {
-  EXPECT_EQ(layOut(specWith({{"/gate/panels", "auto"},
-                             {"/site/room_mm", 2400},
-                             {"/ropes/heights_mm", {36, 40}}}))
-                .layout.panel_count,
+  EXPECT_EQ(withPanelsChosen(specWith({{"/gate/panels", "auto"},
+                                       {"/site/room_mm", 2400},
+                                       {"/ropes/heights_mm", {36, 40}}}))
+                .gate.panels,
             4);
   const gates::Changes heavy = {
       {"/gate/panels", "auto"}, {"/site/grade", 0.1}, {"/gate/height_mm", 2500}};
   const GateSpec spec = specWith(heavy);
   const SiteComparison comparison = compareArrangements(spec);
   EXPECT_TRUE(named(comparison, "2 panels, guide post, standard motor").has(Hazard::kMotorWeak));
-  EXPECT_EQ(layOut(spec).layout.panel_count, 1);
+  EXPECT_EQ(withPanelsChosen(spec).gate.panels, 1);
+  EXPECT_THROW(layOut(spec), std::invalid_argument);
 }
 
 // What the words say of others must be true of them.
@@ -352,6 +353,7 @@ TEST(ComparePrices, AddUpByHand) {
 
 TEST(ComparePrices, NothingIsTakenSilently) {
   for (const char* wrong : {R"({"per_kg": {"nylon": 3}})", R"({"currency": "\u001b[31mEUR"})",
+        R"({"currency": "\u202eEUR"})", R"({"currency": "EUR\u009b"})", R"({"currency": "\u2028"})",
                             R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
     EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
   }
@@ -403,6 +405,17 @@ TEST(CompareSweep, ShardsAreTheWholeInOrder) {
   for (const char* bad : {"", "1", "0/4", "5/4", "1/0", "-1/2", "1/2/3", "a/b", "1.5/2"}) {
     EXPECT_FALSE(parseShard(bad, problem)) << bad;
   }
+  const auto half = parseShard("2147483648/4294967296", problem);
+  ASSERT_TRUE(half) << problem;
+  const auto last = parseShard("9223372036854775807/9223372036854775807", problem);
+  ASSERT_TRUE(last) << problem;
+  // The site that shard and its like come to, of a million by a million, by hand: 1e12 / 2 less
+  // 1e12 / 2^32, rounded down, up to 1e12 / 2; and the last of all, alone.
+  const long long most = kMostValuesPerAxis * kMostValuesPerAxis;
+  EXPECT_EQ(pointsOf(most, *half).first, 499999999767);
+  EXPECT_EQ(pointsOf(most, *half).end, 500000000000);
+  EXPECT_EQ(pointsOf(most, *last).first, most - 1);
+  EXPECT_EQ(pointsOf(most, *last).end, most);
   for (long long count : {0LL, 1LL, 3LL, 61LL, 3600LL}) {
     for (long long shards : {1LL, 2LL, 4LL, 7LL, 100LL}) {
       long long next = 0;

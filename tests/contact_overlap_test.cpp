@@ -10,6 +10,7 @@
 #include "generator/clash/findings.h"
 #include "generator/clash/placed.h"
 #include "generator/hardware.h"
+#include "generator/layout.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "generator/compare/misfit.h"
 #include "generator/layout.h"
 #include "generator/motion.h"
 #include "tests/random_gates.h"
@@ -33,7 +34,7 @@ struct RoomCase {
 void expectRoom(const RoomCase& expected) {
   const Layout layout = laidOut(specWith(expected.changes));
   EXPECT_NEAR(layout.room_mm, expected.room_mm, kExactMm);
-  EXPECT_EQ(layout.binding, expected.binding) << toString(layout.binding);
+  EXPECT_EQ(layout.binding, expected.binding) << ruleOf(layout.binding).id;
 }
 
 TEST(LayoutCheckValues, FlushPostStandard) {
@@ -266,10 +267,6 @@ TEST(LayoutProperties, L3BracketsKeepOffPulleysAndRopesKeepTheirLength) {
   }
 }
 
-std::vector<ExtensionDemand> demandsOf(const Layout& layout) {
-  return {layout.rack, layout.guide, layout.rope_ground, layout.rope_bracket, layout.return_panel};
-}
-
 TEST(LayoutProperties, L4ExtensionIsTheLeast) {
   for (const RandomLayout& gate : randomLayouts()) {
     SCOPED_TRACE(gate.text);
@@ -277,7 +274,7 @@ TEST(LayoutProperties, L4ExtensionIsTheLeast) {
     EXPECT_NEAR(layout.panel(1).trailing_closed_mm - layout.opening_mm, layout.extension_mm,
                 kExactMm);
     double least = layout.extension_mm;
-    for (const ExtensionDemand& demand : demandsOf(layout)) {
+    for (const ExtensionDemand& demand : layout.demands) {
       if (demand.applies) {
         EXPECT_GE(demand.slack_mm, -kLengthEqualMm);
         EXPECT_NEAR(demand.slack_mm, layout.extension_mm - demand.required_mm, kExactMm);
@@ -285,14 +282,8 @@ TEST(LayoutProperties, L4ExtensionIsTheLeast) {
       }
     }
     EXPECT_NEAR(least, 0, kLengthEqualMm);
-    const double bound = layout.binding == Binding::kRack         ? layout.rack.slack_mm
-                         : layout.binding == Binding::kRopeGround ? layout.rope_ground.slack_mm
-                         : layout.binding == Binding::kRopeBracket
-                             ? layout.rope_bracket.slack_mm
-                             : std::min(layout.guide.slack_mm, layout.return_panel.applies
-                                                                   ? layout.return_panel.slack_mm
-                                                                   : layout.guide.slack_mm);
-    EXPECT_NEAR(bound, 0, kLengthEqualMm) << toString(layout.binding);
+    const double bound = layout.demands[layout.binding].slack_mm;
+    EXPECT_NEAR(bound, 0, kLengthEqualMm) << ruleOf(layout.binding).id;
   }
 }
 
@@ -308,12 +299,13 @@ TEST(LayoutProperties, L4DemandsFollowTheArithmetic) {
     const double parked = spec.gate.tuck_mm + stagger;
     const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm;
     EXPECT_GE(layout.guide_mm, layout.opening_mm + parked + half - kExactMm);
-    EXPECT_NEAR(layout.guide.required_mm, layout.guide_mm + half - layout.opening_mm, kExactMm);
+    EXPECT_NEAR(layout.demands[Binding::kGuide].required_mm,
+                layout.guide_mm + half - layout.opening_mm, kExactMm);
     const double r = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
-    EXPECT_EQ(layout.rope_ground.applies, layout.panel_count > 1);
+    EXPECT_EQ(layout.demands[Binding::kRopeGround].applies, layout.panel_count > 1);
     if (layout.panel_count > 1) {
-      EXPECT_NEAR(layout.rope_ground.required_mm, parked + 2 * r, kExactMm);
-      EXPECT_NEAR(layout.rope_bracket.required_mm,
+      EXPECT_NEAR(layout.demands[Binding::kRopeGround].required_mm, parked + 2 * r, kExactMm);
+      EXPECT_NEAR(layout.demands[Binding::kRopeBracket].required_mm,
                   parked + layout.panel(1).overlap_mm + r - spec.ropes.bracket_inset_mm, kExactMm);
       EXPECT_GE(layout.ground_bracket_mm, layout.opening_mm + parked + r - kExactMm);
       EXPECT_LE(layout.ground_bracket_mm, layout.opening_mm + layout.extension_mm - r + kExactMm);
@@ -415,7 +407,7 @@ void expectHelpfulMisfit(const Misfit& misfit) {
   spec.site.room_mm = needed - 1;
   const Layout layout = laidOut(spec);
   EXPECT_FALSE(layout.fits);
-  EXPECT_EQ(layout.binding, misfit.binding) << toString(layout.binding);
+  EXPECT_EQ(layout.binding, misfit.binding) << ruleOf(layout.binding).id;
   const std::vector<std::string> lines = explainMisfit(spec, layout);
   ASSERT_GE(lines.size(), 3U);
   EXPECT_NE(lines[0].find("1 mm more"), std::string::npos) << lines[0];
@@ -449,6 +441,61 @@ TEST(LayoutRoom, OneMillimetreShortNamesTheConstraintAndWhatFits) {
                         {"/guides/margin_mm", 200}},
                        Binding::kGuide,
                        "the guide"});
+}
+
+/// The value after "--set " in a line of advice.
+std::string settingIn(const std::string& line) {
+  const std::string before = "(--set ";
+  const std::size_t from = line.find(before);
+  return from == std::string::npos
+             ? ""
+             : line.substr(from + before.size(), line.find(')', from) - from - before.size());
+}
+
+/// A wide stile takes the return further past the opening than the guide. Every piece of advice is
+/// followed through the gate file's reader and laid out again.
+TEST(LayoutRoom, AdviceWhereTheReturnBindsHelps) {
+  const gates::Json file = gates::gateFile({{"/gate/panels", 2},
+                                            {"/gate/tuck_mm", 300},
+                                            {"/gate/stile", "RHS 100x50x3"},
+                                            {"/guides/mount", "overhead"},
+                                            {"/site/room_mm", 3640}});
+  const GateSpec spec = gates::specOf(file);
+  const Layout layout = laidOut(spec);
+  ASSERT_FALSE(layout.fits);
+  EXPECT_EQ(layout.binding, Binding::kReturn);
+  EXPECT_EQ(ruleOf(layout.binding).id, "return");
+  EXPECT_NEAR(layout.demands[Binding::kReturn].slack_mm, 0, kLengthEqualMm);
+  EXPECT_GT(layout.demands[Binding::kGuide].slack_mm, 1);
+  const std::vector<std::string> lines = explainMisfit(spec, layout);
+  EXPECT_NE(lines[1].find("the return binds"), std::string::npos) << lines[1];
+  int followed = 0;
+  for (const std::string& line : lines) {
+    const std::string set = settingIn(line);
+    if (set.empty()) {
+      continue;
+    }
+    const std::size_t equals = set.find('=');
+    const std::vector<Override> changes = {{set.substr(0, equals), set.substr(equals + 1)}};
+    const ReadResult changed = readGate(file.dump(), "test gate", changes);
+    ASSERT_TRUE(changed.gate.has_value()) << set;
+    const Layout after = laidOut(changed.gate->spec);
+    EXPECT_TRUE(after.fits) << line;
+    EXPECT_NEAR(after.room_mm, shownRoom(line), 0.005) << line;
+    ++followed;
+  }
+  EXPECT_GE(followed, 2);
+  // What the words advise, each by itself.
+  const auto roomWith = [&](const char* pointer, const gates::Json& value) {
+    gates::Json changed = file;
+    changed[gates::Json::json_pointer(pointer)] = value;
+    return laidOut(gates::specOf(changed)).room_mm;
+  };
+  EXPECT_LT(roomWith("/gate/stile", "SHS 50x50x3"), layout.room_mm - 1);
+  EXPECT_LT(roomWith("/gate/return", false), layout.room_mm - 1);
+  gates::Json wider = file;
+  wider["gate"]["overlap_mm"] = 120;
+  EXPECT_GT(laidOut(gates::specOf(wider)).room_mm, layout.room_mm + 1);
 }
 
 TEST(LayoutRoom, NothingFitsIsSaid) {

@@ -10,6 +10,7 @@
 #include <string>
 
 #include "generator/hardware.h"
+#include "generator/loads/load_warnings.h"
 #include "generator/loads/loads.h"
 #include "generator/loads/loads_parts.h"
 #include "generator/loads/sheet.h"
@@ -27,8 +28,19 @@ Model modelOf(Changes changes) {
   return buildModel(spec, gates::laidOut(spec));
 }
 
-const LoadWarning* warningOf(const LoadReport& report, const std::string& id) {
-  for (const LoadWarning& warning : report.warnings) {
+/// Loads and what is said of them.
+struct WarnedLoads : LoadReport {
+  std::vector<Warning> warnings;
+};
+
+WarnedLoads warnedLoads(const Model& model) {
+  WarnedLoads loads{findLoads(model), {}};
+  loads.warnings = loadWarnings(model, loads);
+  return loads;
+}
+
+const Warning* warningOf(const WarnedLoads& report, const std::string& id) {
+  for (const Warning& warning : report.warnings) {
     if (warning.id == id) {
       return &warning;
     }
@@ -421,8 +433,8 @@ TEST(Wind, PostByHand) {
 // ---------------------------------------------------------------- warnings and their cures
 
 TEST(LoadWarnings, SoundGateHasNone) {
-  const LoadReport report = findLoads(modelOf({{"/checks/wind_Pa", 100}}));
-  for (const LoadWarning& warning : report.warnings) {
+  const WarnedLoads report = warnedLoads(modelOf({{"/checks/wind_Pa", 100}}));
+  for (const Warning& warning : report.warnings) {
     ADD_FAILURE() << warning.id << ": " << warning.text;
   }
 }
@@ -433,8 +445,8 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
                         {"/ropes/diameter_mm", 3},  {"/drive/acceleration_mm_s2", 300},
                         {"/site/opening_mm", 9000}, {"/gate/height_mm", 2200}};
   const Model model = modelOf(changes);
-  const LoadReport report = findLoads(model);
-  const LoadWarning* warning = warningOf(report, "rope-weak");
+  const WarnedLoads report = warnedLoads(model);
+  const Warning* warning = warningOf(report, "rope-weak");
   ASSERT_NE(warning, nullptr);
   EXPECT_NE(warning->text.find("(row W8)"), std::string::npos) << warning->text;
   EXPECT_NE(warning->text.find("a rope of "), std::string::npos) << warning->text;
@@ -446,13 +458,13 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
   GateSpec spec = model.spec;
   spec.ropes.diameter_mm = size;
   spec.ropes.pulley_inset_mm = 60;
-  const LoadReport cured = findLoads(buildModel(spec, gates::laidOut(spec)));
+  const WarnedLoads cured = warnedLoads(buildModel(spec, gates::laidOut(spec)));
   EXPECT_EQ(warningOf(cured, "rope-weak"), nullptr) << size;
 }
 
 TEST(LoadWarnings, PulleyTooSmallNamesTheOneThatLasts) {
-  const LoadReport report = findLoads(modelOf({{"/ropes/construction", "7x7"}}));
-  const LoadWarning* warning = warningOf(report, "bend-ratio");
+  const WarnedLoads report = warnedLoads(modelOf({{"/ropes/construction", "7x7"}}));
+  const Warning* warning = warningOf(report, "bend-ratio");
   ASSERT_NE(warning, nullptr);
   // Row W4: 7x7 wants 42, needs 28; the automatic pulley of 72 on 3 mm gives 24.
   EXPECT_NE(warning->text.find("24 is below the 42 desired and the least of 28"), std::string::npos)
@@ -461,55 +473,55 @@ TEST(LoadWarnings, PulleyTooSmallNamesTheOneThatLasts) {
   EXPECT_NE(warning->text.find("pulleys of 126 mm"), std::string::npos) << warning->text;
   EXPECT_NE(warning->text.find("7x19"), std::string::npos);
   // Where a 7x19 rope would be too stiff as well, it is not offered.
-  const LoadReport thick =
-      findLoads(modelOf({{"/ropes/construction", "7x7"}, {"/ropes/diameter_mm", 4}}));
+  const WarnedLoads thick =
+      warnedLoads(modelOf({{"/ropes/construction", "7x7"}, {"/ropes/diameter_mm", 4}}));
   EXPECT_EQ(warningOf(thick, "bend-ratio")->text.find("7x19"), std::string::npos);
   EXPECT_EQ(warning->where, "/ropes/pulley_pitch_mm");
 }
 
 TEST(LoadWarnings, RunsAwayDownhill) {
-  const LoadReport report = findLoads(modelOf({{"/site/grade", -0.1}}));
-  const LoadWarning* warning = warningOf(report, "runs-by-gravity");
+  const WarnedLoads report = warnedLoads(modelOf({{"/site/grade", -0.1}}));
+  const Warning* warning = warningOf(report, "runs-by-gravity");
   ASSERT_NE(warning, nullptr);
   EXPECT_NE(warning->text.find("hazard"), std::string::npos);
   EXPECT_NE(warning->text.find("run open"), std::string::npos) << warning->text;
   EXPECT_NE(warning->text.find("brake"), std::string::npos);
-  EXPECT_NE(warningOf(findLoads(modelOf({{"/site/grade", 0.1}})), "runs-by-gravity")
+  EXPECT_NE(warningOf(warnedLoads(modelOf({{"/site/grade", 0.1}})), "runs-by-gravity")
                 ->text.find("run shut"),
             std::string::npos);
   // Clean wheels hold on 1 in 100, by 0.0148 of their weight.
-  EXPECT_EQ(warningOf(findLoads(modelOf({{"/site/grade", 0.01}})), "runs-by-gravity"), nullptr);
+  EXPECT_EQ(warningOf(warnedLoads(modelOf({{"/site/grade", 0.01}})), "runs-by-gravity"), nullptr);
 }
 
 TEST(LoadWarnings, WeakMotorSaysWhatIsNeeded) {
   const Model model = modelOf({{"/drive/motor", {{"force_N", 100}}}});
-  const LoadReport report = findLoads(model);
-  const LoadWarning* warning = warningOf(report, "motor-weak");
+  const WarnedLoads report = warnedLoads(model);
+  const Warning* warning = warningOf(report, "motor-weak");
   ASSERT_NE(warning, nullptr);
   GateSpec spec = model.spec;
   spec.drive.motor.force_N = std::ceil(report.drive.required_force_N);
-  EXPECT_EQ(warningOf(findLoads(buildModel(spec, gates::laidOut(spec))), "motor-weak"), nullptr);
+  EXPECT_EQ(warningOf(warnedLoads(buildModel(spec, gates::laidOut(spec))), "motor-weak"), nullptr);
   const Model unknown = modelOf({{"/drive/motor", {{"length_mm", 200}}}});
-  EXPECT_EQ(warningOf(findLoads(unknown), "motor-weak"), nullptr);
+  EXPECT_EQ(warningOf(warnedLoads(unknown), "motor-weak"), nullptr);
 }
 
 TEST(LoadWarnings, ShortAdjusterAndWindAndWheels) {
-  const LoadReport tight = findLoads(modelOf({{"/ropes/adjuster_mm", 10}}));
-  const LoadWarning* short_one = warningOf(tight, "adjuster-short");
+  const WarnedLoads tight = warnedLoads(modelOf({{"/ropes/adjuster_mm", 10}}));
+  const Warning* short_one = warningOf(tight, "adjuster-short");
   ASSERT_NE(short_one, nullptr);
   EXPECT_EQ(short_one->text.find("thicker"), std::string::npos);  // safety is far above 8
   const double needed = std::ceil(tight.ropes[0].adjuster_needed_mm);
-  EXPECT_EQ(warningOf(findLoads(modelOf({{"/ropes/adjuster_mm", needed}})), "adjuster-short"),
+  EXPECT_EQ(warningOf(warnedLoads(modelOf({{"/ropes/adjuster_mm", needed}})), "adjuster-short"),
             nullptr);
-  EXPECT_NE(warningOf(findLoads(modelOf({{"/ropes/termination", "clips"}})), "loops-not-drawn"),
+  EXPECT_NE(warningOf(warnedLoads(modelOf({{"/ropes/termination", "clips"}})), "loops-not-drawn"),
             nullptr);
-  const LoadReport blown = findLoads(modelOf({{"/checks/wind_Pa", 1500}}));
-  const LoadWarning* wind = warningOf(blown, "wind-overload");
+  const WarnedLoads blown = warnedLoads(modelOf({{"/checks/wind_Pa", 1500}}));
+  const Warning* wind = warningOf(blown, "wind-overload");
   ASSERT_NE(wind, nullptr);
   EXPECT_NE(wind->text.find("section modulus"), std::string::npos);
   const Json heavy{{"kind", "boards"}, {"thickness_mm", 60}, {"density_kg_m3", 3000}};
-  const LoadReport loaded =
-      findLoads(modelOf({{"/gate/cladding", heavy}, {"/gate/height_mm", 2400}}));
+  const WarnedLoads loaded =
+      warnedLoads(modelOf({{"/gate/cladding", heavy}, {"/gate/height_mm", 2400}}));
   EXPECT_NE(warningOf(loaded, "wheel-overload"), nullptr);
 }
 

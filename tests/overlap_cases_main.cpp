@@ -15,6 +15,7 @@
 
 #include "generator/clash/clash.h"
 #include "generator/clash/placed.h"
+#include "generator/compare/arrangements.h"
 #include "tests/planted_faults.h"
 #include "tests/random_gates.h"
 
@@ -81,7 +82,7 @@ int run(const std::filesystem::path& folder) {
   int written = 0;
   for (unsigned seed = 1; seed <= kGates; ++seed) {
     const GateSpec spec = gates::specOf(gates::GateDice(seed).gate());
-    const LayoutResult laid_out = layOut(spec);
+    const LayoutResult laid_out = layOut(withPanelsChosen(spec));
     if (!laid_out.problems.empty()) {
       continue;
     }

@@ -12,6 +12,7 @@
 #include <utility>
 #include <vector>
 
+#include "generator/compare/arrangements.h"
 #include "generator/layout.h"
 #include "params/read_gate.h"
 
@@ -49,7 +50,7 @@ inline GateSpec specWith(Changes changes = {}) {
 
 /// Layout of a gate that has one.
 inline Layout laidOut(const GateSpec& spec) {
-  const LayoutResult result = layOut(spec);
+  const LayoutResult result = layOut(withPanelsChosen(spec));
   for (const LayoutProblem& problem : result.problems) {
     throw std::invalid_argument(problem.pointer + ": " + problem.text);
   }

@@ -9,6 +9,7 @@
 
 #include "generator/clash/clash.h"
 #include "generator/ground.h"
+#include "generator/layout.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

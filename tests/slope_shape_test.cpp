@@ -16,6 +16,7 @@
 #include <string>
 
 #include "generator/ground.h"
+#include "generator/layout.h"
 #include "generator/model.h"
 #include "generator/set_out.h"
 #include "params/read_gate.h"

@@ -9,6 +9,7 @@
 
 #include "generator/clash/placed.h"
 #include "generator/clash/proof.h"
+#include "generator/layout.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

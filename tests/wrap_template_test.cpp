@@ -217,6 +217,7 @@ Part drilledPart(const std::vector<WallHole>& holes) {
   part.mark = "XX1";
   part.section = "RHS 100x50x3";
   const auto section = std::get<HollowSection>(parseSection(part.section));
+  part.tube = section;
   part.solid = drilledSection(section, 400, holes);
   part.bounds = tightBounds(part.solid);
   part.length_mm = 400;
@@ -254,9 +255,9 @@ TEST(WrapSeam, CutsCurvesInTwoWhereNothingElseIsLeft) {
 
 TEST(WrapTemplate, IsRefusedWhereTheSectionIsAnother) {
   Part part = drilledPart({{Wall::kTop, Outline::circle({100, 25}, 5)}});
-  part.section = "RHS 100x50x4";
+  part.tube = std::get<HollowSection>(parseSection("RHS 100x50x4"));
   EXPECT_THROW(wrapTemplateOf(part), GeometryError);
-  part.section = "flat 40x5";
+  part.tube.reset();
   EXPECT_THROW(wrapTemplateOf(part), GeometryError);
   part.supply = Supply::kBought;
   EXPECT_FALSE(wrapTemplateOf(part).has_value());

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/occt/kernel_says.h"
+
 namespace leafstack {
 namespace {
 
@@ -40,7 +42,8 @@ PictureView alongOpeningTilted(double opening_sign, double grade) {
 std::shared_ptr<const ViewSolid> GateViews::solidOf(int part) const {
   auto& solid = solids_[part];
   if (!solid) {
-    solid = viewSolid(model_.parts.at(part).solid);
+    const Part& drawn = model_.parts.at(part);
+    kernelSays(drawn.in_words, [&] { solid = viewSolid(drawn.solid); });
   }
   return solid;
 }

@@ -8,6 +8,7 @@
 #include "exporters/drawing/window.h"
 #include "generator/clash/triangles.h"
 #include "generator/hardware.h"
+#include "generator/layout.h"
 #include "generator/numbers.h"
 
 namespace leafstack {

@@ -9,6 +9,7 @@
 #include "exporters/xml_text.h"
 #include "generator/clash/curves.h"
 #include "generator/numbers.h"
+#include "generator/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -128,13 +129,13 @@ std::string listOf(const std::vector<std::string>& lines) {
   return out;
 }
 
-std::string warningsText(const Schedules& schedules) {
-  if (schedules.warnings.empty()) {
+std::string warningsText(const std::vector<Warning>& warnings) {
+  if (warnings.empty()) {
     return "<p>None.</p>";
   }
   std::vector<std::string> lines;
-  for (const Warning& warning : schedules.warnings) {
-    lines.push_back(warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")"));
+  for (const Warning& warning : warnings) {
+    lines.push_back(inWords(warning));
   }
   return "<ul>\n" + listOf(lines) + "</ul>";
 }
@@ -182,8 +183,8 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
        {"verdict", verdict},
        {"verdict line", xmlEscaped(verdictLine(contents.clash))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
-       {"warnings", warningsText(contents.schedules)},
-       {"cautions", listOf(contents.schedules.cautions)},
+       {"warnings", warningsText(warningsOf(model, contents.schedules))},
+       {"cautions", listOf(cautions())},
        {"motion within", motionWords(data.at("motion_within_mm").get<double>())},
        {"curve within", shown(kCurveWithinMm)},
        {"style", std::string(reviewStyle())},

@@ -24,6 +24,7 @@
 #include <vector>
 
 #include "generator/clash/relative_motion.h"
+#include "generator/model.h"
 
 namespace leafstack {
 

@@ -4,9 +4,9 @@
 #include <memory>
 #include <vector>
 
+#include "generator/bounds.h"
 #include "generator/clash/relative_motion.h"
 #include "generator/clash/vec.h"
-#include "generator/model.h"
 
 namespace leafstack {
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "generator/occt/checked.h"
+#include "generator/occt/kernel_says.h"
 
 namespace leafstack {
 namespace {
@@ -93,7 +94,7 @@ void expectVolume(const PartMesh& mesh, const Part& part) {
   constexpr double kRounding = 1e-9;
   const double off = std::abs(mesh.volumeMm3() - part.volume_mm3);
   if (off > mesh.areaMm2() * mesh.errorMm() + kRounding * part.volume_mm3) {
-    throw GeometryError("the triangles of " + part.mark + " do not enclose its volume");
+    throw GeometryError("the triangles of " + part.in_words + " do not enclose its volume");
   }
 }
 
@@ -232,7 +233,9 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
   if (!slot) {
     const Part& part = model_.parts[placed.part];
     const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
-    slot = std::make_unique<TriangleMesh>(part.solid, turns_[turn_of_[instance]], deflection);
+    kernelSays(part.in_words, [&] {
+      slot = std::make_unique<TriangleMesh>(part.solid, turns_[turn_of_[instance]], deflection);
+    });
     expectVolume(slot->mesh(), part);
   }
   return *slot;

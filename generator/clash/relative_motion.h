@@ -6,8 +6,9 @@
 // (legs.h).
 #pragma once
 
+#include "generator/bounds.h"
 #include "generator/clash/vec.h"
-#include "generator/model.h"
+#include "generator/pose.h"
 
 namespace leafstack {
 

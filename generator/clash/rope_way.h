@@ -6,6 +6,7 @@
 
 #include "generator/clash/body_motions.h"
 #include "generator/clash/hull_tree.h"
+#include "generator/model.h"
 
 namespace leafstack {
 

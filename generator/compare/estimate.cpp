@@ -4,10 +4,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "generator/builder.h"
+#include "generator/density.h"
 #include "generator/hardware.h"
-#include "generator/parts/shared.h"
 #include "generator/sections.h"
+#include "generator/spacing.h"
 #include "params/catalogue.h"
 
 namespace leafstack {
@@ -197,7 +197,7 @@ void Estimator::addCladding(const Panel& panel, Bill& bill) const {
   }
   const PanelLayout& row = panel.row;
   double width = row.frame_length_mm;
-  if (row.number == 1 && panel.layout.return_panel.applies) {
+  if (row.number == 1 && panel.layout.demands[Binding::kReturn].applies) {
     width = panel.layout.return_start_mm - kCladdingClearMm - row.leading_closed_mm;
   }
   const double up = panel.layout.heights.cladding_bottom_up_mm / panel.cosine;

@@ -13,7 +13,7 @@
 #include <array>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout_types.h"
 
 namespace leafstack {
 

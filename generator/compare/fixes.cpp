@@ -5,10 +5,18 @@
 #include <functional>
 
 #include "generator/compare/ranking.h"
+#include "generator/layout.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
+
+constexpr unsigned bit(Binding binding) {
+  return 1u << static_cast<unsigned>(binding);
+}
+constexpr unsigned kRack = bit(Binding::kRack), kGuide = bit(Binding::kGuide),
+                   kRopes = bit(Binding::kRopeGround) | bit(Binding::kRopeBracket),
+                   kReturn = bit(Binding::kReturn);
 
 /// A number of the gate file that takes room; how far down it may go.
 struct Knob {
@@ -16,51 +24,48 @@ struct Knob {
   const char* words;
   double* (*slot)(GateSpec&);
   double least;
-  bool rack, guide, ropes;  ///< the constraints it bears on
+  unsigned demands;  ///< that it bears on
 };
 
 // Down to what random gates prove clear in the tests (random_gates.h); hardware further down still
 // lays out, but touches.
 constexpr Knob kKnobs[] = {
-    {"/gate/tuck_mm", "tuck", [](GateSpec& g) { return &g.gate.tuck_mm; }, 0, true, true, true},
+    {"/gate/tuck_mm", "tuck", [](GateSpec& g) { return &g.gate.tuck_mm; }, 0,
+     kRack | kGuide | kRopes | kReturn},
     {"/gate/closing_overlap_mm", "closing overlap",
-     [](GateSpec& g) { return &g.gate.closing_overlap_mm; }, 0, true, true, true},
-    {"/gate/overlap_mm", "overlap", [](GateSpec& g) { return &g.gate.overlap_mm; }, 80, false, true,
-     true},
+     [](GateSpec& g) { return &g.gate.closing_overlap_mm; }, 0, kRack | kGuide | kRopes | kReturn},
+    {"/gate/overlap_mm", "overlap", [](GateSpec& g) { return &g.gate.overlap_mm; }, 80,
+     kGuide | kRopes | kReturn},
     {"/drive/motor_gap_mm", "gap before the motor",
-     [](GateSpec& g) { return &g.drive.motor_gap_mm; }, 5, true, false, false},
+     [](GateSpec& g) { return &g.drive.motor_gap_mm; }, 5, kRack},
     {"/guides/post_gap_mm", "gap before the guide post",
-     [](GateSpec& g) { return &g.guides.post_gap_mm; }, 10, true, true, false},
-    {"/guides/post_mm", "guide post", [](GateSpec& g) { return &g.guides.post_mm; }, 60, true, true,
-     false},
+     [](GateSpec& g) { return &g.guides.post_gap_mm; }, 10, kRack | kGuide},
+    {"/guides/post_mm", "guide post", [](GateSpec& g) { return &g.guides.post_mm; }, 60,
+     kRack | kGuide},
     {"/guides/margin_mm", "margin beside the guide channel",
-     [](GateSpec& g) { return &g.guides.margin_mm; }, 5, true, true, false},
+     [](GateSpec& g) { return &g.guides.margin_mm; }, 5, kRack | kGuide},
     {"/guides/channel_width_mm", "guide channel",
-     [](GateSpec& g) { return &g.guides.channel_width_mm; }, 70, true, true, true},
+     [](GateSpec& g) { return &g.guides.channel_width_mm; }, 70, kRack | kGuide | kRopes | kReturn},
     {"/drive/rack_inset_mm", "rack inset", [](GateSpec& g) { return &g.drive.rack_inset_mm; }, 10,
-     true, false, false},
+     kRack},
     {"/ropes/bracket_clearance_mm", "bracket clearance",
-     [](GateSpec& g) { return &g.ropes.bracket_clearance_mm; }, 0, false, false, true},
+     [](GateSpec& g) { return &g.ropes.bracket_clearance_mm; }, 0, kRopes | kReturn},
     {"/ropes/pulley_inset_mm", "pulley inset", [](GateSpec& g) { return &g.ropes.pulley_inset_mm; },
-     0, false, false, true},
+     0, kRopes | kReturn},
 };
-
-bool bearsOn(const Knob& knob, Binding binding) {
-  switch (binding) {
-    case Binding::kRack:
-      return knob.rack;
-    case Binding::kGuide:
-      return knob.guide;
-    case Binding::kRopeGround:
-    case Binding::kRopeBracket:
-      return knob.ropes;
-  }
-  return false;
-}
 
 class Fixer {
  public:
-  explicit Fixer(SiteComparison& comparison) : comparison_(comparison), tried_(comparison.spec) {}
+  explicit Fixer(const SiteComparison& comparison)
+      : comparison_(comparison), tried_(comparison.spec) {}
+
+  /// Of the arrangement as it is, with one number changed or without its return.
+  std::vector<Fix> numbersOf(Arrangement made) {
+    made_ = &made;
+    made.fixes.clear();
+    byNumbers();
+    return made.fixes;
+  }
 
   void fix(Arrangement& made) {
     made_ = &made;
@@ -68,17 +73,7 @@ class Fixer {
     if (isEnough()) {
       return;
     }
-    applyChoice(comparison_.spec, made.choice, tried_);
-    tried_.site.bank = 0;
-    for (const Knob& knob : kKnobs) {
-      if (!isEnough() && bearsOn(knob, made.binding)) {
-        byNumber(knob);
-      }
-    }
-    if (!isEnough() && made.binding == Binding::kGuide && tried_.gate.has_return) {
-      byNoReturn();
-    }
-    tried_.gate.has_return = comparison_.spec.gate.has_return;
+    byNumbers();
     if (!isEnough() && made.choice.stacking == Stacking::kStaggered) {
       byRow([&](const Arrangement& one) {
         return one.choice.panels == made.choice.panels && one.choice.stacking == Stacking::kFlush &&
@@ -100,6 +95,20 @@ class Fixer {
   bool isLike(const Arrangement& one, bool same_mount, bool same_motor) const {
     return (one.choice.mount == made_->choice.mount) == same_mount &&
            (one.choice.motor.name == made_->choice.motor.name) == same_motor;
+  }
+
+  void byNumbers() {
+    applyChoice(comparison_.spec, made_->choice, tried_);
+    tried_.site.bank = 0;
+    for (const Knob& knob : kKnobs) {
+      if (!isEnough() && (knob.demands & bit(made_->binding)) != 0) {
+        byNumber(knob);
+      }
+    }
+    if (!isEnough() && made_->binding == Binding::kReturn) {
+      byNoReturn();
+    }
+    tried_.gate.has_return = comparison_.spec.gate.has_return;
   }
 
   /// Mount, then motor, then both.
@@ -244,13 +253,28 @@ class Fixer {
     }
   }
 
-  SiteComparison& comparison_;
+  const SiteComparison& comparison_;
   GateSpec tried_;
   Arrangement* made_ = nullptr;
   bool may_be_weak_ = false;  ///< where nothing else is left
 };
 
+bool isOwn(const ArrangementChoice& choice, const GateSpec& spec, const Layout& layout) {
+  return choice.panels == layout.panel_count && choice.mount == spec.guides.mount &&
+         choice.motor.name == spec.drive.motor.name &&
+         (choice.panels < 3 || choice.stacking == spec.gate.stacking);
+}
+
 }  // namespace
+
+std::vector<Fix> numberFixes(const SiteComparison& comparison, const Layout& layout) {
+  for (const Arrangement& one : comparison.arrangements) {
+    if (isOwn(one.choice, comparison.spec, layout)) {
+      return Fixer(comparison).numbersOf(one);
+    }
+  }
+  return {};
+}
 
 void findFixes(SiteComparison& comparison) {
   Fixer fixer(comparison);

@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "generator/compare/cost.h"
 #include "params/diagnostics.h"
 
 namespace leafstack {
@@ -32,20 +33,6 @@ struct PriceResult {
 
 /// Reads a price list; reports every problem at once, unknown keys with a suggestion.
 PriceResult readPrices(std::string_view text, std::string_view source_name);
-
-struct CostLine {
-  std::string what;
-  double quantity = 0;
-  std::string unit;  ///< "kg", "m", "", "m3", "h"
-  double price = 0, cost = 0;
-};
-
-struct Cost {
-  double material = 0, items = 0, digging = 0, labour = 0;
-  std::vector<CostLine> lines;        ///< in words only
-  std::vector<std::string> unpriced;  ///< in words only: what has no price
-  double total() const { return material + items + digging + labour; }
-};
 
 struct Arrangement;
 struct Bill;

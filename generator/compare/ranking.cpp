@@ -40,20 +40,6 @@ const Arrangement* nearest(const SiteComparison& comparison, const Wanted& wante
   return found;
 }
 
-std::string bindsText(Binding binding) {
-  switch (binding) {
-    case Binding::kRack:
-      return "the rack binds";
-    case Binding::kGuide:
-      return "the guide binds";
-    case Binding::kRopeGround:
-      return "the ground rope binds";
-    case Binding::kRopeBracket:
-      return "the rope bracket binds";
-  }
-  return "";
-}
-
 std::string whyNone(const SiteComparison& comparison) {
   const Arrangement& first = comparison.arrangements[comparison.ranked.front()];
   if (!first.laid_out) {
@@ -64,8 +50,9 @@ std::string whyNone(const SiteComparison& comparison) {
            first.problems.front().pointer + ": " + first.problems.front().text + ".";
   }
   return "Nothing fits: the nearest, " + nameOf(first.choice) + ", is " + mm(-*first.margin_mm) +
-         " short of the " + mm(*comparison.spec.site.room_mm) + " given, and " +
-         bindsText(first.binding) + ". It needs " + mm(first.room_mm) + " of room.";
+         " short of the " + mm(*comparison.spec.site.room_mm) + " given, and the " +
+         std::string(ruleOf(first.binding).name) + " binds. It needs " + mm(first.room_mm) +
+         " of room.";
 }
 
 /// What keeps all arrangements that `wanted` picks from being taken: too weak a motor, or how short

@@ -1,7 +1,7 @@
 // Which arrangement comes first, and why.
 #pragma once
 
-#include "generator/compare/arrangements.h"
+#include "generator/compare/arrangement.h"
 
 namespace leafstack {
 

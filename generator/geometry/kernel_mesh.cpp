@@ -13,7 +13,7 @@
 #include <cmath>
 #include <map>
 
-#include "generator/geometry/geometry_error.h"
+#include "generator/geometry_error.h"
 #include "generator/geometry/kernel_vec.h"
 #include "generator/geometry/part_mesh.h"
 

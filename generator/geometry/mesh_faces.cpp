@@ -19,7 +19,7 @@
 #include <numeric>
 
 #include "generator/clash/polygon.h"
-#include "generator/geometry/geometry_error.h"
+#include "generator/geometry_error.h"
 #include "generator/geometry/kernel_vec.h"
 
 namespace leafstack {

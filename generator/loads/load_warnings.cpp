@@ -1,4 +1,5 @@
-// What the figures mean for the hardware: which row is violated, and what cures it.
+#include "generator/loads/load_warnings.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -19,12 +20,12 @@ constexpr const char* kPulleyToo =
     " (give inset and bracket clearance to suit; the clash check says whether the drive clears "
     "them)";
 
-class Warnings {
+class LoadWarnings {
  public:
-  Warnings(const Model& model, const LoadReport& report)
+  LoadWarnings(const Model& model, const LoadReport& report)
       : spec_(model.spec), layout_(model.layout), report_(report) {}
 
-  std::vector<LoadWarning> run() {
+  std::vector<Warning> run() {
     warnAboutRopes();
     warnAboutWheels();
     warnAboutDrive();
@@ -175,6 +176,7 @@ class Warnings {
       if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
         add("wheel-lifts",
             name + "'s weight stands beyond its wheels: it would tip along the track", "/gate");
+        warnings_.back().is_hazard = true;
       }
     }
   }
@@ -206,6 +208,7 @@ class Warnings {
               shown(report_.drive.holding_force_N, 0) +
               " N when it is off (a self-locking gear or a brake), and its release be guarded",
           "/site/grade");
+      warnings_.back().is_hazard = true;
     }
   }
 
@@ -259,13 +262,13 @@ class Warnings {
   const GateSpec& spec_;
   const Layout& layout_;
   const LoadReport& report_;
-  std::vector<LoadWarning> warnings_;
+  std::vector<Warning> warnings_;
 };
 
 }  // namespace
 
-std::vector<LoadWarning> loadWarnings(const Model& model, const LoadReport& report) {
-  return Warnings(model, report).run();
+std::vector<Warning> loadWarnings(const Model& model, const LoadReport& report) {
+  return LoadWarnings(model, report).run();
 }
 
 }  // namespace leafstack

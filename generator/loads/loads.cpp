@@ -14,7 +14,6 @@ LoadReport findLoads(const Model& model) {
   report.ropes = ropeRows(model, cases);
   report.drive = driveRow(model, report, cases);
   report.wind = windReport(model);
-  report.warnings = loadWarnings(model, report);
   return report;
 }
 

@@ -1,7 +1,7 @@
 // What loads.cpp puts together; each in a file of its own.
 #pragma once
 
-#include "generator/loads/loads.h"
+#include "generator/loads/load_report.h"
 
 namespace leafstack {
 
@@ -35,7 +35,6 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
 DriveRow driveRow(const Model& model, const LoadReport& report,
                   const std::vector<ChainCase>& cases);
 WindReport windReport(const Model& model);
-std::vector<LoadWarning> loadWarnings(const Model& model, const LoadReport& report);
 
 /// Yield strength of the frames' metal, N/mm2.
 double frameYield_N_mm2(const GateSpec& spec);

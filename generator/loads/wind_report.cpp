@@ -14,7 +14,6 @@
 #include "generator/numbers.h"
 #include "generator/sections.h"
 #include "params/catalogue.h"
-#include "params/section.h"
 
 namespace leafstack {
 namespace {
@@ -234,9 +233,8 @@ void findPost(const Model& model, WindReport& wind) {
   wind.foot_moment_Nmm = wind.guide_N * arm;
   wind.foot_torque_Nmm =
       wind.guide_N * std::abs(model.layout.guide_post_mm - model.layout.guide_mm);
-  const auto parsed = parseSection(model.parts[post->part].section);
-  const auto* const section = std::get_if<HollowSection>(&parsed);
-  if (section == nullptr) {
+  const std::optional<HollowSection>& section = model.parts[post->part].tube;
+  if (!section) {
     return;
   }
   const MaterialClass steel = materialClass("steel");

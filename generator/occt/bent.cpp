@@ -21,7 +21,7 @@
 #include <gp_Ax3.hxx>
 
 #include "generator/numbers.h"
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 #include "generator/occt/outline.h"
 #include "generator/occt/wave.h"
 

@@ -1,11 +1,13 @@
 // The kernel, with its silent failures made loud.
 #pragma once
 
+#include <TopLoc_Location.hxx>
 #include <TopoDS_Shape.hxx>
+#include <array>
 #include <string>
 
-#include "generator/geometry/geometry_error.h"
-#include "generator/model.h"
+#include "generator/bounds.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 

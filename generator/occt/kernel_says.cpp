@@ -2,7 +2,7 @@
 
 #include <Standard_Failure.hxx>
 
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 

@@ -13,7 +13,7 @@
 #include <gp_Pnt.hxx>
 #include <numbers>
 
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 namespace {
@@ -79,22 +79,6 @@ bool isCircle(const std::vector<Piece>& pieces) {
   return std::abs(std::abs(turn) - 2 * std::numbers::pi) < kSamePlaceMm;
 }
 
-double signedArea(const std::vector<ProfileVertex>& vertices) {
-  double twice = 0;
-  for (std::size_t i = 0; i < vertices.size(); ++i) {
-    const ProfileVertex& p = vertices[i];
-    const ProfileVertex& q = vertices[(i + 1) % vertices.size()];
-    twice += p.x_mm * q.y_mm - q.x_mm * p.y_mm;
-    if (p.bulge != 0) {
-      const double angle = 4 * std::atan(p.bulge);
-      const double chord = std::hypot(q.x_mm - p.x_mm, q.y_mm - p.y_mm);
-      const double radius = chord * (1 + p.bulge * p.bulge) / (4 * std::abs(p.bulge));
-      twice += radius * radius * (angle - std::sin(angle));
-    }
-  }
-  return twice / 2;
-}
-
 void reverse(std::vector<ProfileVertex>& vertices) {
   std::vector<ProfileVertex> back;
   const std::size_t count = vertices.size();
@@ -123,17 +107,13 @@ ProfileLoop loopOf(const TopoDS_Wire& wire, const TopoDS_Face& face, const gp_Ax
     loop.vertices.push_back(
         {piece.start.x, piece.start.y, piece.is_arc ? std::tan(piece.turn / 4) : 0});
   }
-  if ((signedArea(loop.vertices) > 0) != anticlockwise) {
+  if ((signedAreaMm2(loop.vertices) > 0) != anticlockwise) {
     reverse(loop.vertices);
   }
   return loop;
 }
 
 }  // namespace
-
-double ProfileLoop::areaMm2() const {
-  return is_circle ? std::numbers::pi * radius_mm * radius_mm : std::abs(signedArea(vertices));
-}
 
 std::vector<ProfileLoop> loopsOf(const TopoDS_Face& face, const gp_Ax2& axes) {
   const TopoDS_Wire outer = BRepTools::OuterWire(face);

@@ -5,7 +5,7 @@
 #include <gp_Ax2.hxx>
 #include <vector>
 
-#include "generator/flat_profile.h"
+#include "generator/flat_loops.h"
 
 namespace leafstack {
 

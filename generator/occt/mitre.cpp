@@ -24,7 +24,7 @@
 #include <gp_Vec.hxx>
 
 #include "generator/numbers.h"
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 #include "generator/occt/wave.h"
 
 namespace leafstack {

@@ -24,7 +24,7 @@
 #include <gp_Trsf.hxx>
 #include <numbers>
 
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 namespace {

@@ -18,7 +18,7 @@
 #include <gp_Pln.hxx>
 #include <gp_Trsf.hxx>
 
-#include "generator/occt/checked.h"
+#include "generator/geometry_error.h"
 
 namespace leafstack {
 namespace {

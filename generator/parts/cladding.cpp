@@ -232,7 +232,7 @@ void addCladding(ModelBuilder& builder, const PanelFrame& panel) {
   const HeightLayout& heights = builder.layout().heights;
   const double x0 = panel.origin_mm[0];
   double x1 = x0 + panel.frame_length_mm;
-  if (panel.number == 1 && builder.layout().return_panel.applies) {
+  if (panel.number == 1 && builder.layout().demands[Binding::kReturn].applies) {
     x1 = builder.layout().return_start_mm - kCutClearMm;
   }
   const double up = heights.cladding_bottom_up_mm / panel.slope.cosine;

@@ -116,15 +116,13 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
 /// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
 /// stands level.
 void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
-  const auto thickness = [&](double x) {
-    return base[2] - footingZ(builder.spec(), builder.layout(), kRearStrip, x);
-  };
-  const double near = thickness(base[0]);
-  const double far = thickness(base[0] + length);
-  if (std::max(near, far) <= kLengthEqualMm) {
+  const MotorPacking packing = motorPacking(builder.spec(), builder.layout());
+  if (packing.most() <= kLengthEqualMm) {
     return;
   }
-  const bool is_flat = std::abs(near - far) < kLengthEqualMm;
+  const double near = packing.near_mm;
+  const double far = packing.far_mm;
+  const bool is_flat = packing.isFlat();
   PartSpec spec{PartKind::kMotorPacker,
                 Supply::kCutBar,
                 "motor packer",

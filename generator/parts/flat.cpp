@@ -60,7 +60,7 @@ Field extentOf(const Polygon& polygon) {
 int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y) {
   const Field field = extentOf(flat.outline);
   const double t = flat.thickness_mm;
-  if (flat.spec.section.empty()) {
+  if (flat.spec.section.words.empty()) {
     flat.spec.section = "sheet " + sizes({field.height(), field.width(), t});
     flat.spec.length_mm = std::max(field.width(), field.height());
   }

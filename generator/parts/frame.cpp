@@ -5,6 +5,7 @@
 #include <gp_Trsf.hxx>
 
 #include "generator/builder.h"
+#include "generator/ground.h"
 #include "generator/numbers.h"
 #include "generator/occt/mitre.h"
 #include "generator/occt/tube.h"
@@ -102,7 +103,7 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
                     Supply::kCutTube,
                     "bottom rail",
                     builder.frameMaterial(),
-                    section.designation,
+                    section,
                     extentMm(panel.length_mm, section.height_mm, slope),
                     {mitre(slope), mitre(slope)},
                     walls.words},
@@ -162,7 +163,7 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
                 Supply::kCutTube,
                 "top rail",
                 builder.frameMaterial(),
-                section.designation,
+                section,
                 extentMm(length, section.height_mm, slope.grade),
                 {mitre(slope.grade), mitre(slope.grade)}};
   if (slope.grade != 0) {
@@ -194,7 +195,7 @@ void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
   tube.section = builder.spec().gate.stile;
   tube.x_mm = place.x_mm;
   tube.spec = {kind, Supply::kCutTube, kind == PartKind::kStile ? "stile" : "intermediate upright",
-               builder.frameMaterial(), tube.section.designation};
+               builder.frameMaterial(), tube.section};
   if (place.let_in) {
     tube.spec.cutouts.push_back(pocketWords(builder, panel));
     tube.cut_key = pocketKey(builder, panel);

@@ -268,10 +268,9 @@ int addReachOver(ModelBuilder& builder, int post) {
   const HollowSection section = squareSection(size, kPostWallMm);
   const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
   const double length = layout.guide_post_mm - size / 2 - from;
-  const int part =
-      builder.part({PartKind::kGuideArm, Supply::kCutTube, "reach-over arm", "steel",
-                    section.designation, length},
-                   {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
+  const int part = builder.part(
+      {PartKind::kGuideArm, Supply::kCutTube, "reach-over arm", "steel", section, length},
+      {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
   const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
   const double z = guide.z_mm + middle * guide.cosine() - size / 2;
   const int arm = builder.place(part, 0, {from, backingY(builder), z});
@@ -324,10 +323,10 @@ class Overhead {
   static constexpr const char* kReason = "the overhead bracket is welded together";
 
   int member(Plane along, const char* name, double length, const Point3& at) {
-    const int part = builder_.part(
-        {PartKind::kGuideArm, Supply::kCutTube, name, "steel", tube_.designation, length},
-        {length, 1.0 + static_cast<double>(along)},
-        [&] { return hollowSection(along, tube_, length); });
+    const int part =
+        builder_.part({PartKind::kGuideArm, Supply::kCutTube, name, "steel", tube_, length},
+                      {length, 1.0 + static_cast<double>(along)},
+                      [&] { return hollowSection(along, tube_, length); });
     return builder_.place(part, 0, at);
   }
 

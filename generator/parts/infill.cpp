@@ -36,8 +36,7 @@ void addPickets(ModelBuilder& builder, const PanelFrame& panel) {
     const Spacing spacing = evenSpacing(bay.width_mm, section.height_mm, infill.gap_mm);
     for (int i = 0; i < spacing.count; ++i) {
       UprightTube tube;
-      tube.spec = {PartKind::kPicket, Supply::kCutTube, "picket", builder.frameMaterial(),
-                   section.designation};
+      tube.spec = {PartKind::kPicket, Supply::kCutTube, "picket", builder.frameMaterial(), section};
       tube.section = section;
       tube.x_mm = bay.from_mm + spacing.gap_mm + i * (section.height_mm + spacing.gap_mm);
       weldToRails(builder, panel, placeUpright(builder, panel, tube, panel.origin_mm[1] + front));
@@ -54,7 +53,7 @@ void placeSlat(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, d
                 Supply::kCutTube,
                 "slat",
                 builder.frameMaterial(),
-                section.designation,
+                section,
                 extentMm(length, section.height_mm, slope.grade),
                 {mitre(slope.grade), mitre(slope.grade)}};
   if (slope.grade != 0) {
@@ -173,7 +172,7 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const double height = space.high_z_mm - space.low_z_mm;
   const int part =
       builder.part({PartKind::kReturnUpright, Supply::kCutTube, "return upright",
-                    builder.frameMaterial(), section.designation, height},
+                    builder.frameMaterial(), section, height},
                    {height}, [&] { return hollowSection(Plane::kXY, section, height); });
   builder.place(part, 1,
                 {space.x_centre_mm - section.height_mm / 2, builder.spec().site.fence_clearance_mm,
@@ -184,9 +183,9 @@ int placeAcross(ModelBuilder& builder, PartKind kind, const char* name, double z
                 const ReturnSpace& space) {
   const HollowSection& section = builder.spec().gate.infill.section;
   const double length = space.to_y_mm - space.from_y_mm;
-  const int part = builder.part(
-      {kind, Supply::kCutTube, name, builder.frameMaterial(), section.designation, length},
-      {length, 0}, [&] { return hollowSection(Plane::kXZ, section, length); });
+  const int part =
+      builder.part({kind, Supply::kCutTube, name, builder.frameMaterial(), section, length},
+                   {length, 0}, [&] { return hollowSection(Plane::kXZ, section, length); });
   const int instance =
       builder.place(part, 1, {space.x_centre_mm - section.depth_mm / 2, space.from_y_mm, z});
   builder.joinTouching(instance, {PartKind::kReturnUpright, PartKind::kStile, PartKind::kTopRail},
@@ -204,7 +203,7 @@ void addReturnPickets(ModelBuilder& builder, const ReturnSpace& space) {
   for (int i = 0; i < spacing.count; ++i) {
     const int part =
         builder.part({PartKind::kReturnInfill, Supply::kCutTube, "return picket",
-                      builder.frameMaterial(), section.designation, height},
+                      builder.frameMaterial(), section, height},
                      {height, 1}, [&] { return hollowSection(Plane::kXY, section, height); });
     const double y = space.from_y_mm + spacing.gap_mm + i * (section.depth_mm + spacing.gap_mm);
     const int picket = builder.place(part, 1, {space.x_centre_mm - section.height_mm / 2, y, low});
@@ -244,19 +243,6 @@ void addReturnSheet(ModelBuilder& builder, const ReturnSpace& space) {
 }
 
 }  // namespace
-
-Spacing evenSpacing(double clear_mm, double bar_mm, double gap_mm) {
-  if (clear_mm <= gap_mm) {
-    return {};
-  }
-  Spacing spacing;
-  spacing.count =
-      static_cast<int>(std::ceil((clear_mm - gap_mm) / (bar_mm + gap_mm) - kLengthEqualMm));
-  // A narrow space may not take that many bars side by side.
-  spacing.count = std::min(spacing.count, static_cast<int>(clear_mm / bar_mm));
-  spacing.gap_mm = (clear_mm - spacing.count * bar_mm) / (spacing.count + 1);
-  return spacing;
-}
 
 double infillFrontMm(const PanelFrame& panel, double infill_depth_mm) {
   // A channel let into the frame pushes the infill back, clear of it.

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "generator/builder.h"
+#include "generator/ground.h"
 #include "generator/numbers.h"
 #include "generator/parts/shared.h"
 

@@ -6,11 +6,10 @@
 #include <vector>
 
 #include "generator/builder.h"
+#include "generator/spacing.h"
 
 namespace leafstack {
 
-/// Common practice, no source: uprights no further apart than this.
-inline constexpr double kGreatestBayMm = 2000;
 inline constexpr double kPulleyBoltHoleMm =
     hardware::kPulleyBoltMm + 1;  ///< in the underside: M12 medium fit
 
@@ -79,14 +78,6 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
 
 /// A wheel further than this off its track bar has left it.
 inline constexpr double kWheelOnTrackMm = 0.05;
-
-/// Evenly spaced bars: how many of `bar_mm` leave gaps of at most `gap_mm` in `clear_mm`, and the
-/// gap.
-struct Spacing {
-  int count = 0;
-  double gap_mm = 0;
-};
-Spacing evenSpacing(double clear_mm, double bar_mm, double gap_mm);
 
 /// Y of the infill's front in the panel's frame: centred, or behind a channel let into the frame.
 double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);

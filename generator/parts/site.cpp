@@ -319,7 +319,7 @@ int addPost(ModelBuilder& builder, PostOnPlate post) {
   const double low = base + hw::kBasePlateMm / slope.cosine;
   const double edge = post.top_z_mm - low;
   const double width = post.section.height_mm;
-  post.spec.section = post.section.designation;
+  post.spec.section = post.section;
   post.spec.length_mm = edge + std::max(0.0, -slope.grade * width);
   post.spec.ends = {mitre(slope.grade), EndCut{}};
   const int part = builder.part(post.spec, {edge, slopeKey(slope.grade)}, [&] {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "generator/compare/arrangements.h"
+#include "generator/layout.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

@@ -111,11 +111,10 @@ class LayoutJudge {
 
   void extension() {  // L4
     double least = layout_.extension_mm;
-    for (const ExtensionDemand* demand : {&layout_.rack, &layout_.guide, &layout_.rope_ground,
-                                          &layout_.rope_bracket, &layout_.return_panel}) {
-      if (demand->applies) {
-        expect(demand->slack_mm >= -kLengthEqualMm, "L4 a demand is not met");
-        least = std::min(least, demand->slack_mm);
+    for (const ExtensionDemand& demand : layout_.demands) {
+      if (demand.applies) {
+        expect(demand.slack_mm >= -kLengthEqualMm, "L4 a demand is not met");
+        least = std::min(least, demand.slack_mm);
       }
     }
     expect(std::abs(least) <= kLengthEqualMm, "L4 nothing binds");

@@ -20,8 +20,11 @@
 #include "exporters/gate_folder.h"
 #include "exporters/summary.h"
 #include "generator/clash/clash.h"
+#include "generator/compare/arrangements.h"
+#include "generator/compare/misfit.h"
 #include "generator/occt/checked.h"
 #include "generator/schedules.h"
+#include "generator/warnings.h"
 #include "tests/trust/layout_properties.h"
 #include "tests/trust/whole_space.h"
 
@@ -84,7 +87,7 @@ class Trial {
       return;
     }
     const GateSpec& spec = read.gate->spec;
-    const LayoutResult laid_out = layOut(spec);
+    const LayoutResult laid_out = layOut(withPanelsChosen(spec));
     for (const LayoutProblem& problem : laid_out.problems) {
       expect(findParameter(problem.pointer) != nullptr && !problem.text.empty(),
              "refused by the layout for " + problem.pointer);
@@ -119,6 +122,7 @@ class Trial {
     contents.provenance = {"2024-01-01T00:00:00Z", "ab"};
     contents.schedules = &schedules;
     contents.clash = &clash;
+    contents.warnings = warningsOf(model, schedules);
     const auto report = nlohmann::json::parse(reportJson(contents));
     expect(report.is_object() && !summaryText(contents).empty(), "no report");
     nullNumbers(report, "");

@@ -4,6 +4,8 @@
 
 #include "exporters/stl.h"
 #include "generator/clash/clash.h"
+#include "generator/compare/arrangements.h"
+#include "generator/layout.h"
 #include "generator/model.h"
 #include "params/read_gate.h"
 
@@ -16,7 +18,7 @@ int main() {
   if (!read.gate) {
     return 1;
   }
-  const LayoutResult laid_out = layOut(read.gate->spec);
+  const LayoutResult laid_out = layOut(withPanelsChosen(read.gate->spec));
   for (const LayoutProblem& problem : laid_out.problems) {
     std::cerr << problem.pointer << ": " << problem.text << "\n";
   }

@@ -1,9 +1,13 @@
-// What to relax when a gate does not fit the room, and which arrangements would.
+// Why a gate does not fit its room, and what would.
+#include "generator/compare/misfit.h"
+
 #include <algorithm>
 #include <cstdlib>
+#include <string>
+#include <vector>
 
 #include "generator/compare/arrangements.h"
-#include "generator/layout.h"
+#include "generator/compare/fixes.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
@@ -12,27 +16,19 @@ namespace {
 constexpr std::size_t kMostSuggestions = 5;
 
 std::string bindingAdvice(const GateSpec& spec, const Layout& layout) {
-  const bool on_post = spec.guides.mount == GuideMount::kPost;
-  switch (layout.binding) {
-    case Binding::kRack:
-      return std::string(
-                 "the rack binds: panel 1's bottom rail must reach the pinion when closed; ") +
-             (on_post ? "an overhead bracket or reach-over arm moves the motor to the driveway's "
-                        "edge, and a narrow motor needs less overrun"
-                      : "a narrow motor is shorter and needs less overrun");
-    case Binding::kGuide:
-      return "the guide binds: panel 1's frame must reach the guide (and its return) when closed; "
-             "a narrower channel, less margin or no return shortens it";
-    case Binding::kRopeGround:
-      return "the ground rope binds: the ground bracket needs pulley inset + bracket clearance (" +
-             shown(layout.reach_mm) +
-             " mm) to each pulley; a smaller inset or clearance shortens it";
-    case Binding::kRopeBracket:
-      return "the rope bracket binds: panel 2's bracket must stay " + shown(layout.reach_mm) +
-             " mm inside panel 1's trailing end when open; less overlap, inset or clearance "
-             "shortens it";
+  const ExtensionRule& rule = ruleOf(layout.binding);
+  std::string text = "the " + std::string(rule.name) + " binds, ";
+  text.append(rule.meaning).append(": ");
+  if (spec.guides.mount == GuideMount::kPost && !rule.change_on_post.empty()) {
+    text.append(rule.change_on_post).append(", and ");
   }
-  return "";
+  return text.append(rule.change);
+}
+
+/// The gate's own arrangement with one number changed, which the user may give as it stands.
+std::string ownFixText(const Fix& fix) {
+  return "would fit as it is with " + fix.text + " (--set " + fix.overrides.back() + "): room " +
+         shown(fix.room_mm) + " mm";
 }
 
 int changesTo(const ArrangementChoice& to, const GateSpec& given, int panels) {
@@ -73,6 +69,9 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
                   shown(layout.room_given_mm) + " mm given");
   lines.push_back(bindingAdvice(spec, layout));
   const SiteComparison comparison = compareArrangements(spec, {.in_words = false});
+  for (const Fix& fix : numberFixes(comparison, layout)) {
+    lines.push_back(ownFixText(fix));
+  }
   const std::vector<const Arrangement*> fitting = alternatives(comparison, layout.panel_count);
   if (fitting.empty()) {
     lines.push_back("no arrangement of one to four panels fits this room; the least change is " +
@@ -82,18 +81,6 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
     lines.push_back(alternativeText(*fitting[i]));
   }
   return lines;
-}
-
-std::string_view nameOf(GuideMount mount) {
-  switch (mount) {
-    case GuideMount::kPost:
-      return "guide post";
-    case GuideMount::kOverhead:
-      return "overhead bracket";
-    case GuideMount::kReachOver:
-      return "reach-over arm";
-  }
-  return "";
 }
 
 }  // namespace leafstack

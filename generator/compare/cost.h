@@ -1,0 +1,23 @@
+// What an arrangement costs by a price list.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace leafstack {
+
+struct CostLine {
+  std::string what;
+  double quantity = 0;
+  std::string unit;  ///< "kg", "m", "", "m3", "h"
+  double price = 0, cost = 0;
+};
+
+struct Cost {
+  double material = 0, items = 0, digging = 0, labour = 0;
+  std::vector<CostLine> lines;        ///< in words only
+  std::vector<std::string> unpriced;  ///< in words only: what has no price
+  double total() const { return material + items + digging + labour; }
+};
+
+}  // namespace leafstack
