@@ -39,8 +39,7 @@ struct GltfMesh {
 /// and faces within 65 degrees of its corners' normals. Positions are doubled where faces meet at
 /// an edge and shared where the surface goes on smoothly.
 ///
-/// Works on a copy: triangles found in the solid are neither used nor replaced, so that no other
-/// exporter's output depends on whether this ran. Throws ExportError, naming the mark.
+/// Throws ExportError, naming the mark.
 GltfMesh gltfMesh(const Part& part);
 
 }  // namespace leafstack

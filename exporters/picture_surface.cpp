@@ -226,6 +226,7 @@ PictureSurface pictureSurface(const TopoDS_Shape& solid) {
     meshed = BRepBuilderAPI_Copy(solid).Shape();  // others may read the solid at this moment
     IMeshTools_Parameters parameters;
     parameters.Deflection = kMeshDeflectionMm;
+    constexpr double kMeshAngleRad = 0.7;
     parameters.Angle = kMeshAngleRad;
     parameters.MeshAlgo = IMeshTools_MeshAlgoType_Delabella;
     BRepMesh_IncrementalMesh(meshed, parameters);

@@ -1,14 +1,5 @@
 #include "exporters/stl.h"
 
-#include <BRepMesh_IncrementalMesh.hxx>
-#include <BRepTools.hxx>
-#include <BRep_Tool.hxx>
-#include <Geom_Plane.hxx>
-#include <IMeshTools_Parameters.hxx>
-#include <Poly_Triangulation.hxx>
-#include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
-#include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <array>
 #include <bit>
@@ -19,6 +10,9 @@
 
 #include "exporters/export_error.h"
 #include "exporters/provenance.h"
+#include "generator/geometry_error.h"
+#include "generator/geometry/part_mesh.h"
+#include "generator/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -27,9 +21,7 @@ constexpr std::size_t kHeaderBytes = 80;
 constexpr std::size_t kTriangleBytes = 50;
 
 using Corner = std::array<float, 3>;
-using Triangle = std::array<std::uint32_t, 3>;
 
-/// Corners that are equal as written are one corner.
 struct CornerHash {
   std::size_t operator()(const Corner& c) const {
     std::size_t hash = 0;
@@ -40,114 +32,38 @@ struct CornerHash {
   }
 };
 
+/// A part's mesh as it is written, in single precision.
 struct Mesh {
   std::vector<Corner> corners;
-  std::vector<Triangle> triangles;
-  std::unordered_map<Corner, std::uint32_t, CornerHash> index;
+  std::vector<std::array<int, 3>> triangles;
 
-  std::uint32_t corner(const gp_Pnt& p) {
+  Vec3 at(int i) const { return {corners[i][0], corners[i][1], corners[i][2]}; }
+};
+
+/// Points that are one as written are one corner; a triangle with two of the same is left out.
+Mesh written(const PartMesh& mesh) {
+  Mesh result;
+  std::vector<int> corner_of;
+  std::unordered_map<Corner, int, CornerHash> known;
+  for (const Vec3& point : mesh.points) {
     // Adding zero turns -0 into 0, which has to weld with it.
-    const Corner c = {static_cast<float>(p.X()) + 0.0F, static_cast<float>(p.Y()) + 0.0F,
-                      static_cast<float>(p.Z()) + 0.0F};
-    const auto [it, is_new] = index.try_emplace(c, static_cast<std::uint32_t>(corners.size()));
+    const Corner corner = {static_cast<float>(point[0]) + 0.0F, static_cast<float>(point[1]) + 0.0F,
+                           static_cast<float>(point[2]) + 0.0F};
+    const auto [it, is_new] = known.try_emplace(corner, static_cast<int>(result.corners.size()));
     if (is_new) {
-      corners.push_back(c);
+      result.corners.push_back(corner);
     }
-    return it->second;
+    corner_of.push_back(it->second);
   }
-  gp_XYZ at(std::uint32_t i) const { return {corners[i][0], corners[i][1], corners[i][2]}; }
-};
-
-/// One face's triangulation with its surface, both in the face's own location.
-struct FaceMesh {
-  Handle(Poly_Triangulation) triangulation;
-  Handle(Geom_Surface) surface;
-  TopLoc_Location location;
-  bool reversed = false;
-};
-
-/// Distance of the surface at the mean of the corners' parameters from the flat between them.
-double sag(const FaceMesh& face, const std::array<int, 3>& nodes, const gp_XYZ& weights) {
-  const Poly_Triangulation& mesh = *face.triangulation;
-  gp_XYZ flat(0, 0, 0);
-  gp_XY parameters(0, 0);
-  for (int i = 0; i < 3; ++i) {
-    flat += weights.Coord(i + 1) * mesh.Node(nodes[i]).XYZ();
-    parameters += weights.Coord(i + 1) * mesh.UVNode(nodes[i]).XY();
-  }
-  const gp_XYZ offset = face.surface->Value(parameters.X(), parameters.Y()).XYZ() - flat;
-  const gp_XYZ a = mesh.Node(nodes[0]).XYZ();
-  const gp_XYZ normal = (mesh.Node(nodes[1]).XYZ() - a) ^ (mesh.Node(nodes[2]).XYZ() - a);
-  const double length = normal.Modulus();
-  // A sliver has no normal to speak of; the whole offset is the safe answer.
-  return length < gp::Resolution() ? offset.Modulus() : std::abs(offset * normal) / length;
-}
-
-double deflectionOf(const FaceMesh& face) {
-  if (face.surface->IsKind(STANDARD_TYPE(Geom_Plane)) || !face.triangulation->HasUVNodes()) {
-    return 0;
-  }
-  static const gp_XYZ kProbes[] = {
-      {1. / 3, 1. / 3, 1. / 3}, {0.5, 0.5, 0}, {0, 0.5, 0.5}, {0.5, 0, 0.5}};
-  double worst = 0;
-  for (int t = 1; t <= face.triangulation->NbTriangles(); ++t) {
-    std::array<int, 3> nodes{};
-    face.triangulation->Triangle(t).Get(nodes[0], nodes[1], nodes[2]);
-    for (const gp_XYZ& weights : kProbes) {
-      worst = std::max(worst, sag(face, nodes, weights));
+  for (const MeshTriangle& triangle : mesh.triangles) {
+    const int a = corner_of[triangle.points[0]];
+    const int b = corner_of[triangle.points[1]];
+    const int c = corner_of[triangle.points[2]];
+    if (a != b && b != c && c != a) {
+      result.triangles.push_back({a, b, c});
     }
   }
-  return worst;
-}
-
-void addFace(Mesh& mesh, const FaceMesh& face) {
-  const bool moved = !face.location.IsIdentity();
-  const gp_Trsf motion = face.location.Transformation();
-  std::vector<std::uint32_t> ids;
-  for (int n = 1; n <= face.triangulation->NbNodes(); ++n) {
-    const gp_Pnt p = face.triangulation->Node(n);
-    ids.push_back(mesh.corner(moved ? p.Transformed(motion) : p));
-  }
-  for (int t = 1; t <= face.triangulation->NbTriangles(); ++t) {
-    int a = 0, b = 0, c = 0;
-    face.triangulation->Triangle(t).Get(a, b, c);
-    if (face.reversed != motion.IsNegative()) {
-      std::swap(b, c);
-    }
-    const Triangle triangle = {ids[a - 1], ids[b - 1], ids[c - 1]};
-    // Two corners that become one in single precision: the triangle has no area, drop it.
-    if (triangle[0] != triangle[1] && triangle[1] != triangle[2] && triangle[2] != triangle[0]) {
-      mesh.triangles.push_back(triangle);
-    }
-  }
-}
-
-/// Every directed edge once, and its opposite once.
-bool isWatertight(const Mesh& mesh) {
-  std::vector<std::uint64_t> edges, opposites;
-  edges.reserve(mesh.triangles.size() * 3);
-  opposites.reserve(mesh.triangles.size() * 3);
-  for (const Triangle& t : mesh.triangles) {
-    for (int i = 0; i < 3; ++i) {
-      const std::uint64_t from = t[i];
-      const std::uint64_t to = t[(i + 1) % 3];
-      edges.push_back(from << 32 | to);
-      opposites.push_back(to << 32 | from);
-    }
-  }
-  std::sort(edges.begin(), edges.end());
-  std::sort(opposites.begin(), opposites.end());
-  return edges == opposites && std::adjacent_find(edges.begin(), edges.end()) == edges.end();
-}
-
-double volume(const Mesh& mesh) {
-  const gp_XYZ origin = mesh.at(mesh.triangles.front()[0]);  // near, so that little cancels
-  double six_volumes = 0;
-  for (const Triangle& t : mesh.triangles) {
-    const gp_XYZ a = mesh.at(t[0]) - origin;
-    six_volumes += a * ((mesh.at(t[1]) - origin) ^ (mesh.at(t[2]) - origin));
-  }
-  return six_volumes / 6;
+  return result;
 }
 
 void appendFloat(std::string& out, double value) {
@@ -165,15 +81,15 @@ std::string fileOf(const Mesh& mesh, const std::string& mark) {
   for (int shift = 0; shift < 32; shift += 8) {
     out.push_back(static_cast<char>((mesh.triangles.size() >> shift) & 0xFF));
   }
-  for (const Triangle& t : mesh.triangles) {
-    const gp_XYZ a = mesh.at(t[0]);
-    gp_XYZ normal = (mesh.at(t[1]) - a) ^ (mesh.at(t[2]) - a);
-    const double length = normal.Modulus();
-    normal = length > 0 ? normal / length : gp_XYZ(0, 0, 0);
-    for (int axis = 1; axis <= 3; ++axis) {
-      appendFloat(out, normal.Coord(axis));
+  for (const auto& t : mesh.triangles) {
+    const Vec3 a = mesh.at(t[0]);
+    Vec3 normal = cross(minus(mesh.at(t[1]), a), minus(mesh.at(t[2]), a));
+    const double length = norm(normal);
+    normal = length > 0 ? plus({}, normal, 1 / length) : Vec3{};
+    for (const double along : normal) {
+      appendFloat(out, along);
     }
-    for (const std::uint32_t corner : t) {
+    for (const int corner : t) {
       for (const float value : mesh.corners[corner]) {
         appendFloat(out, value);
       }
@@ -183,68 +99,33 @@ std::string fileOf(const Mesh& mesh, const std::string& mark) {
   return out;
 }
 
-bool isMeshed(const TopoDS_Shape& solid) {
-  TopLoc_Location location;
-  for (TopExp_Explorer it(solid, TopAbs_FACE); it.More(); it.Next()) {
-    if (BRep_Tool::Triangulation(TopoDS::Face(it.Current()), location).IsNull()) {
-      return false;
-    }
+PartMesh exactMesh(const Part& part) {
+  try {
+    return partMesh(part.solid,
+                    {kStlLinearDeflectionMm, kStlAngularDeflectionDeg / kDegreesPerRadian});
+  } catch (const GeometryError& error) {
+    throw ExportError("STL: " + part.mark + ": " + error.what());
   }
-  return true;
-}
-
-void triangulate(const TopoDS_Shape& solid) {
-  BRepTools::Clean(solid);
-  IMeshTools_Parameters parameters;
-  parameters.Deflection = kStlLinearDeflectionMm;
-  parameters.Angle = kStlAngularDeflectionRad;
-  parameters.MeshAlgo = IMeshTools_MeshAlgoType_Delabella;  // the quicker of the two here
-  parameters.InParallel = false;                            // same bytes on every machine
-  BRepMesh_IncrementalMesh mesher(solid, parameters);
-}
-
-struct MeasuredMesh {
-  Mesh mesh;
-  double deflection_mm = 0;
-};
-
-MeasuredMesh collect(const Part& part) {
-  MeasuredMesh result;
-  for (TopExp_Explorer it(part.solid, TopAbs_FACE); it.More(); it.Next()) {
-    const TopoDS_Face& topo_face = TopoDS::Face(it.Current());
-    FaceMesh face;
-    face.triangulation = BRep_Tool::Triangulation(topo_face, face.location);
-    if (face.triangulation.IsNull()) {
-      throw ExportError("STL: " + part.mark + ": the kernel left a face without triangles");
-    }
-    TopLoc_Location surface_location;  // the same as the triangulation's
-    face.surface = BRep_Tool::Surface(topo_face, surface_location);
-    face.reversed = topo_face.Orientation() == TopAbs_REVERSED;
-    addFace(result.mesh, face);
-    result.deflection_mm = std::max(result.deflection_mm, deflectionOf(face));
-  }
-  return result;
 }
 
 }  // namespace
 
 StlMesh stlMesh(const Part& part) {
-  const bool was_meshed = isMeshed(part.solid);
-  if (!was_meshed) {
-    triangulate(part.solid);
+  const PartMesh exact = exactMesh(part);
+  const Mesh mesh = written(exact);
+  PartMesh read_back;
+  for (int i = 0; i < static_cast<int>(mesh.corners.size()); ++i) {
+    read_back.points.push_back(mesh.at(i));
   }
-  MeasuredMesh measured = collect(part);
-  if (was_meshed && measured.deflection_mm > kStlLinearDeflectionMm) {
-    triangulate(part.solid);  // what was there is too coarse
-    measured = collect(part);
+  for (const auto& triangle : mesh.triangles) {
+    read_back.triangles.push_back({triangle, 0, 0});
   }
-  const Mesh& mesh = measured.mesh;
-  if (mesh.triangles.empty() || !isWatertight(mesh)) {
+  if (mesh.triangles.empty() || !read_back.isClosed()) {
     throw ExportError("STL: " + part.mark + ": the mesh is not watertight");
   }
   StlMesh result;
-  result.deflection_mm = measured.deflection_mm;
-  result.volume_mm3 = volume(mesh);
+  result.deflection_mm = exact.errorMm();
+  result.volume_mm3 = read_back.volumeMm3();
   if (!(result.volume_mm3 > 0)) {
     throw ExportError("STL: " + part.mark + ": the mesh faces inward");
   }

@@ -40,7 +40,7 @@ Vec3 middleOf(const Triangle& t) {
 /// Every triangle lies `by` under the face it came from, inside the solid.
 void expectDrawnIn(const TriangleMesh& mesh, double by) {
   const HullTree inner = mesh.drawnIn(by);
-  ASSERT_EQ(inner.pieces().size(), mesh.triangles().size());
+  ASSERT_EQ(inner.pieces().size(), mesh.mesh().triangles.size());
   EXPECT_EQ(inner.errorMm(), mesh.errorMm());
   for (const Piece& piece : inner.pieces()) {
     const Vec3 centroid = middleOf(piece.points);

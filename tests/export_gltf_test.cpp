@@ -319,22 +319,17 @@ TEST(Gltf, SameModelSameBytes) {
   const std::string file = glbFile(model, kProvenance);
   EXPECT_EQ(glbFile(model, kProvenance), file);
   EXPECT_EQ(glbFile(gateOf(2, "right", 0.1), kProvenance), file);
-  for (const Part& part : model.parts) {
-    stlMesh(part);  // leaves finer triangles in the solid
-  }
-  EXPECT_EQ(glbFile(model, kProvenance), file);
 }
 
 TEST(Gltf, LeavesTheSolidsAsTheyWere) {
   const Model model = toy::model();
   glbFile(model, kProvenance);
-  const Model untouched = toy::model();
   for (std::size_t p = 0; p < model.parts.size(); ++p) {
+    stlMesh(model.parts[p]);
     TopLoc_Location location;
     for (TopExp_Explorer it(model.parts[p].solid, TopAbs_FACE); it.More(); it.Next()) {
       EXPECT_TRUE(BRep_Tool::Triangulation(TopoDS::Face(it.Current()), location).IsNull());
     }
-    EXPECT_EQ(stlMesh(model.parts[p]).file, stlMesh(untouched.parts[p]).file);
   }
 }
 

@@ -27,7 +27,6 @@
 #include <vector>
 
 #include "exporters/step_solid.h"
-#include "generator/clash/facets.h"
 #include "generator/clash/mesh.h"
 #include "generator/clash/triangles.h"
 #include "generator/occt/checked.h"
@@ -369,7 +368,7 @@ TEST(Mitre, PocketCutByTheKernel) {
   const TriangleMesh mesh(pocket, {}, kMeshDeflectionMm);
   // The kernel's mesher would be given twice the deflection.
   EXPECT_LE(mesh.errorMm(), kMeshDeflectionMm * std::hypot(1, tube.ends.start));
-  EXPECT_NEAR(mesh.volumeMm3(), expected, mesh.areaMm2() * mesh.errorMm());
+  EXPECT_NEAR(mesh.mesh().volumeMm3(), expected, mesh.mesh().areaMm2() * mesh.errorMm());
 }
 
 // ---------------------------------------------------------------- triangles
@@ -394,12 +393,12 @@ TEST(Mitre, TrianglesAreThePolygonTubeBetweenThePlanes) {
       const TriangleMesh mesh(solid, {}, deflection);
       const double section = areaMm2(tube.section) - 4 * cutOffMm2(radii.outer_mm, deflection) +
                              4 * cutOffMm2(radii.inner_mm, deflection);
-      EXPECT_NEAR(mesh.volumeMm3() / (section * tube.middleLength()), 1, kRelative);
+      EXPECT_NEAR(mesh.mesh().volumeMm3() / (section * tube.middleLength()), 1, kRelative);
       const int chords =
           4 * (chordsOf(radii.outer_mm, deflection) + chordsOf(radii.inner_mm, deflection));
       // Sides: two for every straight or chord. An end: Euler, as many as corners in both loops,
       // less those whose corners lie in line.
-      EXPECT_LE(mesh.triangles().size(), 4u * (8 + chords));
+      EXPECT_LE(mesh.mesh().triangles.size(), 4u * (8 + chords));
       EXPECT_LE(mesh.errorMm(), deflection * std::hypot(1, 0.3) * (1 + kRelative));
     }
   }
@@ -441,7 +440,7 @@ TEST(Mitre, CornersAreWithinTheTrianglesError) {
 }
 
 /// How far the edges of a face are outside the stated errors of that face's own triangles.
-double beyondErrors(const TopoDS_Face& face, const Facets& facets) {
+double beyondErrors(const TopoDS_Face& face, const PartMesh& mesh, int index) {
   constexpr int kSteps = 60;
   double worst = -1;
   for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
@@ -451,11 +450,13 @@ double beyondErrors(const TopoDS_Face& face, const Facets& facets) {
           curve.Value(std::lerp(curve.FirstParameter(), curve.LastParameter(), double(i) / kSteps));
       const Vec3 point = {at.X(), at.Y(), at.Z()};
       double beyond = std::numeric_limits<double>::infinity();
-      for (std::size_t j = 0; j < facets.triangles.size(); ++j) {
-        const auto& [a, b, c] = facets.triangles[j];
-        const Vec3 near =
-            nearestOnTriangle(point, {facets.points[a], facets.points[b], facets.points[c]});
-        beyond = std::min(beyond, norm(minus(near, point)) - facets.errors_mm[j]);
+      for (const MeshTriangle& triangle : mesh.triangles) {
+        if (triangle.face == index) {
+          const auto& [a, b, c] = triangle.points;
+          const Vec3 near =
+              nearestOnTriangle(point, {mesh.points[a], mesh.points[b], mesh.points[c]});
+          beyond = std::min(beyond, norm(minus(near, point)) - triangle.error_mm);
+        }
       }
       worst = std::max(worst, beyond);
     }
@@ -467,9 +468,10 @@ TEST(Mitre, RimsAreWithinTheErrorsOfEitherFace) {
   for (const Tube& tube : tubes()) {
     SCOPED_TRACE(nameOf(tube));
     const TopoDS_Shape solid = tube.solid();
+    const PartMesh mesh = partMesh(solid, {kMeshDeflectionMm});
+    int index = 0;
     for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
-      const TopoDS_Face face = TopoDS::Face(faces.Current());
-      EXPECT_LE(beyondErrors(face, facetsOf(face, kMeshDeflectionMm)), kRelative);
+      EXPECT_LE(beyondErrors(TopoDS::Face(faces.Current()), mesh, index++), kRelative);
     }
   }
 }
@@ -479,8 +481,8 @@ TEST(Mitre, MirroredTrianglesEncloseTheSameVolume) {
     SCOPED_TRACE(nameOf(tube));
     const TriangleMesh mesh(tube.solid(), {}, kMeshDeflectionMm);
     const TriangleMesh mirrored(mirroredInX(tube.solid()), {}, kMeshDeflectionMm);
-    EXPECT_NEAR(mirrored.volumeMm3() / mesh.volumeMm3(), 1, kRelative);
-    EXPECT_EQ(mirrored.triangles().size(), mesh.triangles().size());
+    EXPECT_NEAR(mirrored.mesh().volumeMm3() / mesh.mesh().volumeMm3(), 1, kRelative);
+    EXPECT_EQ(mirrored.mesh().triangles.size(), mesh.mesh().triangles.size());
   }
 }
 

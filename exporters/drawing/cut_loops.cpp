@@ -34,7 +34,7 @@ class LoopMaker {
  public:
   LoopMaker(const ViewSolid& solid, const ViewFrame& frame, double depth_mm)
       : solid_(solid), frame_(frame), depth_(depth_mm) {
-    for (const Vec3& point : solid.points()) {
+    for (const Vec3& point : solid.mesh().points) {
       points_.push_back(frame.point(point));
     }
   }
@@ -81,7 +81,7 @@ class LoopMaker {
     std::map<Border, Border> onward;  // from border to border of the triangles
     std::map<Border, bool> is_reached;
     for (int t = read.first_triangle; t < read.first_triangle + read.triangle_count; ++t) {
-      const auto& corners = solid_.triangles()[t].points;
+      const auto& corners = solid_.mesh().triangles[t].points;
       std::optional<Border> enter;
       std::optional<Border> leave;
       for (int i = 0; i < 3; ++i) {

@@ -19,7 +19,7 @@ constexpr double kRemoved = -std::numeric_limits<double>::infinity();
 /// Depth that a solid is cut at: nothing if it lies beyond the plane, kRemoved if before it.
 std::optional<double> cutDepth(const ViewSolid& solid, const ViewFrame& frame, double plane_mm) {
   std::vector<double> depths;
-  for (const Vec3& point : solid.points()) {
+  for (const Vec3& point : solid.mesh().points) {
     depths.push_back(frame.point(point)[2]);
   }
   const auto [nearest, farthest] = std::minmax_element(depths.begin(), depths.end());

@@ -64,11 +64,11 @@ class SolidReader {
 
   void readTriangles() {
     std::vector<Vec3> points;
-    points.reserve(solid_.points().size());
-    for (const Vec3& own : solid_.points()) {
+    points.reserve(solid_.mesh().points.size());
+    for (const Vec3& own : solid_.mesh().points) {
       points.push_back(frame_.point(own));
     }
-    for (const ViewTriangle& triangle : solid_.triangles()) {
+    for (const MeshTriangle& triangle : solid_.mesh().triangles) {
       SeenTriangle seen;
       for (int i = 0; i < 3; ++i) {
         seen.corners[i] = points[triangle.points[i]];

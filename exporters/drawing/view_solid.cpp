@@ -16,7 +16,6 @@
 
 #include "exporters/drawing/projection.h"
 #include "exporters/picture_surface.h"
-#include "generator/clash/facets.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
@@ -66,7 +65,7 @@ std::shared_ptr<const ViewSolid> viewSolid(const TopoDS_Shape& solid) {
   return std::make_shared<const ViewSolid>(solid);
 }
 
-ViewSolid::ViewSolid(const TopoDS_Shape& solid) {
+ViewSolid::ViewSolid(const TopoDS_Shape& solid) : mesh_(partMesh(solid, {kMeshDeflectionMm})) {
   TopTools_IndexedMapOfShape edges;
   std::vector<std::vector<EdgeSide>> sides;
   for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
@@ -102,16 +101,13 @@ void ViewSolid::readFace(const TopoDS_Face& face) {
   } else {
     read.round = RoundFace::of(face, surface);
   }
-  const Facets facets = facetsOf(face, kMeshDeflectionMm);
-  read.first_triangle = static_cast<int>(triangles_.size());
-  read.triangle_count = static_cast<int>(facets.triangles.size());
-  const int base = static_cast<int>(points_.size());
-  points_.insert(points_.end(), facets.points.begin(), facets.points.end());
-  for (std::size_t i = 0; i < facets.triangles.size(); ++i) {
-    const auto& [a, b, c] = facets.triangles[i];
-    triangles_.push_back(
-        {{base + a, base + b, base + c}, static_cast<int>(faces_.size()), facets.errors_mm[i]});
-  }
+  read.first_triangle =
+      faces_.empty() ? 0 : faces_.back().first_triangle + faces_.back().triangle_count;
+  const auto first = mesh_.triangles.begin() + read.first_triangle;
+  const auto beyond = std::find_if(first, mesh_.triangles.end(), [&](const MeshTriangle& one) {
+    return one.face != static_cast<int>(faces_.size());
+  });
+  read.triangle_count = static_cast<int>(beyond - first);
   faces_.push_back(read);
   shapes_.push_back(face);
 }
@@ -189,9 +185,8 @@ std::vector<OutlinePiece> ViewSolid::meshOutlines(const ViewFace& face, const Ve
   std::map<std::array<int, 2>, int> fronts_less_backs;  // by border: 0 between a front and a back
   std::map<std::array<int, 2>, int> uses;
   for (int t = face.first_triangle; t < face.first_triangle + face.triangle_count; ++t) {
-    const auto& corners = triangles_[t].points;
-    const Vec3 normal = cross(minus(points_[corners[1]], points_[corners[0]]),
-                              minus(points_[corners[2]], points_[corners[0]]));
+    const auto& corners = mesh_.triangles[t].points;
+    const Vec3 normal = mesh_.flatNormal(mesh_.triangles[t]);
     for (int i = 0; i < 3; ++i) {
       const auto [low, high] = std::minmax(corners[i], corners[(i + 1) % 3]);
       fronts_less_backs[{low, high}] += dot(normal, toward) > 0 ? 1 : -1;
@@ -201,7 +196,7 @@ std::vector<OutlinePiece> ViewSolid::meshOutlines(const ViewFace& face, const Ve
   std::vector<OutlinePiece> found;
   for (const auto& [ends, sum] : fronts_less_backs) {
     if (sum == 0 && uses[ends] == 2) {
-      found.push_back({SpacePiece::straight(points_[ends[0]], points_[ends[1]]), false});
+      found.push_back({SpacePiece::straight(mesh_.points[ends[0]], mesh_.points[ends[1]]), false});
     }
   }
   return found;

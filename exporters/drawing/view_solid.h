@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "exporters/drawing/round_face.h"
+#include "generator/geometry/part_mesh.h"
 
 namespace leafstack {
 
@@ -20,12 +21,6 @@ struct ViewFace {
 
   /// Never in front of its own edges: flat, or round with all of it on one side of each tangent.
   bool isPlain() const { return is_flat || (round && round->kind() != RoundKind::kTorus); }
-};
-
-struct ViewTriangle {
-  std::array<int, 3> points{};  ///< turning left as seen from outside
-  int face = 0;
-  double error_mm = 0;
 };
 
 /// One of the two faces that meet at an edge.
@@ -50,8 +45,7 @@ class ViewSolid {
   explicit ViewSolid(const TopoDS_Shape& solid);
 
   const std::vector<ViewFace>& faces() const { return faces_; }
-  const std::vector<Vec3>& points() const { return points_; }
-  const std::vector<ViewTriangle>& triangles() const { return triangles_; }
+  const PartMesh& mesh() const { return mesh_; }
   const std::vector<SolidEdge>& edges() const { return edges_; }
   /// Outward normal of one side of an edge at `point` of it.
   Vec3 normalAt(const EdgeSide& side, const Vec3& point) const;
@@ -67,8 +61,7 @@ class ViewSolid {
 
   std::vector<ViewFace> faces_;
   std::vector<TopoDS_Face> shapes_;  ///< while reading
-  std::vector<Vec3> points_;
-  std::vector<ViewTriangle> triangles_;
+  PartMesh mesh_;
   std::vector<SolidEdge> edges_;
 };
 

@@ -1,39 +1,31 @@
 #include "generator/clash/mesh.h"
 
-#include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
-#include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <cmath>
-#include <map>
 
-#include "generator/clash/facets.h"
 #include "generator/clash/triangles.h"
-#include "generator/geometry_error.h"
 
 namespace leafstack {
 
-TriangleMesh::TriangleMesh(const TopoDS_Shape& solid, const gp_Trsf& place, double deflection_mm) {
+TriangleMesh::TriangleMesh(const TopoDS_Shape& solid, const gp_Trsf& place, double deflection_mm)
+    : TriangleMesh(partMesh(solid, {deflection_mm}), place) {}
+
+TriangleMesh::TriangleMesh(const PartMesh& mesh, const gp_Trsf& place) : mesh_(mesh) {
+  for (Vec3& point : mesh_.points) {
+    const gp_Pnt moved = gp_Pnt(point[0], point[1], point[2]).Transformed(place);
+    point = {moved.X(), moved.Y(), moved.Z()};
+  }
+  tree_ = HullTree(piecesAt(mesh_.points));
+}
+
+std::vector<Piece> TriangleMesh::piecesAt(const std::vector<Vec3>& points) const {
   std::vector<Piece> pieces;
-  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
-    const Facets facets = facetsOf(TopoDS::Face(faces.Current()), deflection_mm);
-    const int base = static_cast<int>(points_.size());
-    for (const Vec3& local : facets.points) {
-      const gp_Pnt point = gp_Pnt(local[0], local[1], local[2]).Transformed(place);
-      points_.push_back({point.X(), point.Y(), point.Z()});
-    }
-    for (std::size_t i = 0; i < facets.triangles.size(); ++i) {
-      const auto& [a, b, c] = facets.triangles[i];
-      pieces.push_back(
-          {{points_[base + a], points_[base + b], points_[base + c]}, facets.errors_mm[i]});
-      triangles_.push_back({base + a, base + b, base + c});
-      errors_mm_.push_back(facets.errors_mm[i]);
-    }
+  pieces.reserve(mesh_.triangles.size());
+  for (const MeshTriangle& triangle : mesh_.triangles) {
+    const auto& [a, b, c] = triangle.points;
+    pieces.push_back({{points[a], points[b], points[c]}, triangle.error_mm});
   }
-  if (triangles_.empty()) {
-    throw GeometryError("a solid without faces");
-  }
-  tree_ = HullTree(std::move(pieces));
+  return pieces;
 }
 
 namespace {
@@ -74,52 +66,19 @@ struct Corner {
 }  // namespace
 
 HullTree TriangleMesh::drawnIn(double by_mm) const {
-  constexpr double kPlacesPerMm = 1e5;  // faces that share an edge have its points to rounding
-  std::map<std::array<long long, 3>, Corner> corners;
-  const auto cornerAt = [&](int point) -> Corner& {
-    std::array<long long, 3> key{};
-    for (int axis = 0; axis < 3; ++axis) {
-      key[axis] = std::llround(points_[point][axis] * kPlacesPerMm);
-    }
-    return corners[key];
-  };
-  for (const auto& [a, b, c] : triangles_) {
-    const Vec3 normal = cross(minus(points_[b], points_[a]), minus(points_[c], points_[a]));
-    const double length = norm(normal);
-    if (length > 0) {
-      for (int point : {a, b, c}) {
-        cornerAt(point).add({normal[0] / length, normal[1] / length, normal[2] / length});
-      }
+  std::vector<Corner> corners(mesh_.points.size());
+  for (const MeshTriangle& triangle : mesh_.triangles) {
+    const Vec3 normal = mesh_.flatNormal(triangle);
+    for (int point : triangle.points) {
+      corners[point].add(normal);
     }
   }
   std::vector<Vec3> moved;
-  for (int i = 0; i < static_cast<int>(points_.size()); ++i) {
-    moved.push_back(plus(points_[i], cornerAt(i).step(), by_mm));
+  moved.reserve(corners.size());
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    moved.push_back(plus(mesh_.points[i], corners[i].step(), by_mm));
   }
-  std::vector<Piece> pieces;
-  for (std::size_t i = 0; i < triangles_.size(); ++i) {
-    const auto& [a, b, c] = triangles_[i];
-    pieces.push_back({{moved[a], moved[b], moved[c]}, errors_mm_[i]});
-  }
-  return HullTree(std::move(pieces));
-}
-
-double TriangleMesh::areaMm2() const {
-  double twice = 0;
-  for (const auto& [a, b, c] : triangles_) {
-    twice += norm(cross(minus(points_[b], points_[a]), minus(points_[c], points_[a])));
-  }
-  return twice / 2;
-}
-
-double TriangleMesh::volumeMm3() const {
-  double six_volumes = 0;
-  const Vec3& origin = points_.front();
-  for (const auto& t : triangles_) {
-    six_volumes += dot(minus(points_[t[0]], origin),
-                       cross(minus(points_[t[1]], origin), minus(points_[t[2]], origin)));
-  }
-  return six_volumes / 6;
+  return HullTree(piecesAt(moved));
 }
 
 namespace {

@@ -7,19 +7,18 @@
 #include <vector>
 
 #include "generator/clash/hull_tree.h"
+#include "generator/geometry/part_mesh.h"
 
 namespace leafstack {
 
-/// Greatest chord error asked of the mesher at first.
+/// How far triangles may leave their faces where nothing finer is needed.
 inline constexpr double kMeshDeflectionMm = 0.1;
-/// Turn between neighbouring facets of the kernel's mesher, which pictures and STL start from; with
-/// small radii this governs.
-inline constexpr double kMeshAngleRad = 0.7;
 
-/// Triangles of one solid, moved by `place`; each carries the bound of its error (facets.h).
+/// Triangles of one solid, moved by `place`; each carries the bound of its error (part_mesh.h).
 class TriangleMesh {
  public:
-  /// Throws GeometryError where the kernel leaves a face out.
+  TriangleMesh(const PartMesh& mesh, const gp_Trsf& place);
+  /// Throws GeometryError as partMesh() does.
   TriangleMesh(const TopoDS_Shape& solid, const gp_Trsf& place,
                double deflection_mm = kMeshDeflectionMm);
 
@@ -29,12 +28,9 @@ class TriangleMesh {
 
   const HullTree& tree() const { return tree_; }
   double errorMm() const { return tree_.errorMm(); }
-  const std::vector<Vec3>& points() const { return points_; }
-  const std::vector<std::array<int, 3>>& triangles() const { return triangles_; }
+  const PartMesh& mesh() const { return mesh_; }
+  const std::vector<Vec3>& points() const { return mesh_.points; }
   const Bounds& bounds() const { return tree_.bounds(); }
-  /// Volume within the triangles.
-  double volumeMm3() const;
-  double areaMm2() const;
 
   /// True when `point` lies inside the solid: by the parity of crossings along slanted rays.
   bool contains(const Vec3& point) const;
@@ -42,12 +38,11 @@ class TriangleMesh {
   double surfaceDistance(const Vec3& point) const;
 
  private:
+  std::vector<Piece> piecesAt(const std::vector<Vec3>& points) const;
   bool crossesOddly(const Vec3& point, const Vec3& direction) const;
 
+  PartMesh mesh_;
   HullTree tree_;
-  std::vector<Vec3> points_;
-  std::vector<std::array<int, 3>> triangles_;
-  std::vector<double> errors_mm_;  ///< by triangle
 };
 
 /// Distance between two boxes, `b` shifted along X; 0 where they meet.

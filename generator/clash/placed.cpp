@@ -90,7 +90,7 @@ std::vector<Body> bodiesOf(const RopeTrees& rope, const Placement& place) {
 
 /// The kernel's exact volume against that of the triangles: what would be missing from the one
 /// would be missing from every proof.
-void expectVolume(const TriangleMesh& mesh, const Part& part) {
+void expectVolume(const PartMesh& mesh, const Part& part) {
   constexpr double kRounding = 1e-9;
   const double off = std::abs(mesh.volumeMm3() - part.volume_mm3);
   if (off > mesh.areaMm2() * mesh.errorMm() + kRounding * part.volume_mm3) {
@@ -236,7 +236,7 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
     kernelSays(part.in_words, [&] {
       slot = std::make_unique<TriangleMesh>(part.solid, turns_[turn_of_[instance]], deflection);
     });
-    expectVolume(*slot, part);
+    expectVolume(slot->mesh(), part);
   }
   return *slot;
 }

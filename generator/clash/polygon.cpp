@@ -20,6 +20,121 @@ bool holds(const FlatPoint& a, const FlatPoint& b, const FlatPoint& c, const Fla
   return turn(a, b, p) >= 0 && turn(b, c, p) >= 0 && turn(c, a, p) >= 0;
 }
 
+/// Makes triangles as stout as their corners allow, by Delaunay's flips; each turns left. Ears are
+/// needles where holes lie far apart.
+class Flips {
+ public:
+  Flips(std::vector<std::array<int, 3>>& triangles, const std::vector<FlatPoint>& points)
+      : triangles_(triangles), points_(points), beside_(triangles.size(), {-1, -1, -1}) {
+    pairSides();
+  }
+
+  void run() {
+    std::vector<int> waiting(triangles_.size());
+    std::iota(waiting.rbegin(), waiting.rend(), 0);
+    while (!waiting.empty()) {
+      const int t = waiting.back();
+      waiting.pop_back();
+      for (int side = 0; side < 3; ++side) {
+        if (isWorse(t, side)) {
+          const int other = beside_[t][side];
+          flip(t, side);
+          waiting.insert(waiting.end(), {t, other});
+          break;
+        }
+      }
+    }
+  }
+
+ private:
+  /// Which triangles lie on either side of a side.
+  void pairSides() {
+    struct Half {
+      std::array<int, 2> ends;
+      int triangle, side;
+    };
+    std::vector<Half> halves;
+    for (int t = 0; t < static_cast<int>(triangles_.size()); ++t) {
+      for (int side = 0; side < 3; ++side) {
+        const auto [low, high] =
+            std::minmax(triangles_[t][side], triangles_[t][(side + 1) % 3]);
+        halves.push_back({{low, high}, t, side});
+      }
+    }
+    std::sort(halves.begin(), halves.end(), [](const Half& a, const Half& b) {
+      return a.ends != b.ends ? a.ends < b.ends : a.triangle < b.triangle;
+    });
+    for (std::size_t i = 0; i + 1 < halves.size(); ++i) {
+      const Half& a = halves[i];
+      const Half& b = halves[i + 1];
+      if (a.ends == b.ends) {
+        beside_[a.triangle][a.side] = b.triangle;
+        beside_[b.triangle][b.side] = a.triangle;
+      }
+    }
+  }
+
+  /// The corner of `t` that is neither end of a side.
+  static int placeBeyond(const std::array<int, 3>& t, int a, int b) {
+    return t[0] != a && t[0] != b ? 0 : t[1] != a && t[1] != b ? 1 : 2;
+  }
+
+  /// Do the two corners across from a side see it under more than half a turn together?
+  bool isWorse(int t, int side) const {
+    const int other = beside_[t][side];
+    if (other < 0) {
+      return false;
+    }
+    const int a = triangles_[t][side];
+    const int b = triangles_[t][(side + 1) % 3];
+    const FlatPoint& c = points_[triangles_[t][(side + 2) % 3]];
+    const FlatPoint& d = points_[triangles_[other][placeBeyond(triangles_[other], a, b)]];
+    const FlatPoint ca = {points_[a][0] - c[0], points_[a][1] - c[1]};
+    const FlatPoint cb = {points_[b][0] - c[0], points_[b][1] - c[1]};
+    const FlatPoint da = {points_[a][0] - d[0], points_[a][1] - d[1]};
+    const FlatPoint db = {points_[b][0] - d[0], points_[b][1] - d[1]};
+    const double sine_c = ca[0] * cb[1] - ca[1] * cb[0];
+    const double sine_d = db[0] * da[1] - db[1] * da[0];
+    const double cosine_c = ca[0] * cb[0] + ca[1] * cb[1];
+    const double cosine_d = da[0] * db[0] + da[1] * db[1];
+    const double lengths = std::sqrt((ca[0] * ca[0] + ca[1] * ca[1]) * (cb[0] * cb[0] + cb[1] * cb[1]) *
+                                     (da[0] * da[0] + da[1] * da[1]) * (db[0] * db[0] + db[1] * db[1]));
+    constexpr double kGain = 1e-9;  // above rounding, so that corners on one circle come to rest
+    return sine_c * cosine_d + cosine_c * sine_d < -kGain * lengths;
+  }
+
+  void flip(int t, int side) {
+    const int other = beside_[t][side];
+    const int a = triangles_[t][side];
+    const int b = triangles_[t][(side + 1) % 3];
+    const int c = triangles_[t][(side + 2) % 3];
+    const int at_d = placeBeyond(triangles_[other], a, b);
+    const int d = triangles_[other][at_d];
+    // `other` runs a, d, b.
+    const int beyond_bc = beside_[t][(side + 1) % 3];
+    const int beyond_ca = beside_[t][(side + 2) % 3];
+    const int beyond_db = beside_[other][at_d];
+    const int beyond_ad = beside_[other][(at_d + 2) % 3];
+    triangles_[t] = {c, a, d};
+    beside_[t] = {beyond_ca, beyond_ad, other};
+    triangles_[other] = {d, b, c};
+    beside_[other] = {beyond_db, beyond_bc, t};
+    redirect(beyond_ad, other, t);
+    redirect(beyond_bc, t, other);
+  }
+
+  /// `triangle` has another neighbour now.
+  void redirect(int triangle, int from, int to) {
+    if (triangle >= 0) {
+      std::replace(beside_[triangle].begin(), beside_[triangle].end(), from, to);
+    }
+  }
+
+  std::vector<std::array<int, 3>>& triangles_;
+  const std::vector<FlatPoint>& points_;
+  std::vector<std::array<int, 3>> beside_;  ///< by side, from corner i to i + 1; -1 on the border
+};
+
 class EarClipping {
  public:
   explicit EarClipping(const std::vector<std::vector<FlatPoint>>& loops) {
@@ -53,8 +168,11 @@ class EarClipping {
     for (const auto& [a, b, c] : triangles_) {
       total += turn(points_[a], points_[b], points_[c]) / 2;
     }
-    const bool is_whole = std::abs(total - area_) <= kSameArea * std::abs(area_);
-    return is_whole ? triangles_ : std::vector<std::array<int, 3>>{};
+    if (std::abs(total - area_) > kSameArea * std::abs(area_)) {
+      return {};
+    }
+    Flips(triangles_, points_).run();
+    return std::move(triangles_);
   }
 
  private:
@@ -199,7 +317,9 @@ class EarClipping {
       const double bend = bendAt(i);
       const Place here = places_[i];
       if (bend == 0 || (bend > 0 && isEar(i))) {
-        if (bend > 0) {
+        // A corner on a straight run gives a triangle without area, which a flip makes whole: left
+        // out, the neighbouring face would have a point that this one lacks.
+        if (ring[here.before] != ring[here.after]) {
           triangles_.push_back({ring[here.before], ring[i], ring[here.after]});
         }
         places_[here.before].after = here.after;

@@ -67,8 +67,8 @@ struct StrandWay {
 void followStrand(const Vec3& near, const HullTree::FarEnd& end, const Stretch& stretch,
                   StrandWay& way) {
   const Chord chord = end.motion->chord(stretch);
-  constexpr double kShortestMm = 1e-3;
-  if (chord.deviation_mm > kFollowedMm && stretch.to_mm - stretch.from_mm > kShortestMm) {
+  constexpr double kShortestLegMm = 1e-3;
+  if (chord.deviation_mm > kFollowedMm && stretch.to_mm - stretch.from_mm > kShortestLegMm) {
     const double middle = (stretch.from_mm + stretch.to_mm) / 2;
     followStrand(near, end, {stretch.from_mm, middle}, way);
     followStrand(near, end, {middle, stretch.to_mm}, way);

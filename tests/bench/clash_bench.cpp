@@ -168,7 +168,8 @@ class FclShapes {
         points.emplace_back(point[0], point[1], point[2]);
       }
       std::vector<fcl::Triangle> triangles;
-      for (const auto& [p, q, r] : mesh.triangles()) {
+      for (const MeshTriangle& triangle : mesh.mesh().triangles) {
+        const auto& [p, q, r] = triangle.points;
         triangles.emplace_back(p, q, r);
       }
       slot = std::make_unique<Surface>();
