@@ -12,38 +12,6 @@
 namespace leafstack {
 namespace {
 
-unsigned byteAt(std::string_view text, std::size_t i) {
-  return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-}
-
-bool isContinuation(unsigned byte) {
-  return (byte & 0xC0U) == 0x80U;
-}
-
-/// Length of the UTF-8 sequence at `i`, or 0 if it is malformed (RFC 3629 table).
-std::size_t sequenceLength(std::string_view text, std::size_t i) {
-  const unsigned first = byteAt(text, i);
-  const unsigned second = byteAt(text, i + 1);
-  if (first < 0x80) {
-    return 1;
-  }
-  if (first >= 0xC2 && first <= 0xDF) {
-    return isContinuation(second) ? 2 : 0;
-  }
-  if (first >= 0xE0 && first <= 0xEF) {
-    const unsigned low = first == 0xE0 ? 0xA0 : 0x80;
-    const unsigned high = first == 0xED ? 0x9F : 0xBF;
-    return second >= low && second <= high && isContinuation(byteAt(text, i + 2)) ? 3 : 0;
-  }
-  if (first >= 0xF0 && first <= 0xF4) {
-    const unsigned low = first == 0xF0 ? 0x90 : 0x80;
-    const unsigned high = first == 0xF4 ? 0x8F : 0xBF;
-    const bool tail = isContinuation(byteAt(text, i + 2)) && isContinuation(byteAt(text, i + 3));
-    return second >= low && second <= high && tail ? 4 : 0;
-  }
-  return 0;
-}
-
 std::string hexByte(unsigned byte) {
   constexpr std::string_view kHex = "0123456789ABCDEF";
   return {'0', 'x', kHex[byte >> 4U], kHex[byte & 0xFU]};
@@ -111,17 +79,16 @@ std::optional<TextFault> findEncodingFault(std::string_view text) {
   if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
     return TextFault{0, "the file is UTF-16 text, not UTF-8", "save it as UTF-8"};
   }
-  std::size_t i = 0;
-  while (i < text.size()) {
-    const std::size_t length = sequenceLength(text, i);
-    if (length == 0) {
-      return TextFault{i, "byte " + hexByte(byteAt(text, i)) + " is not valid UTF-8",
-                       "save the file as UTF-8"};
-    }
-    if (text[i] == '\0') {
-      return TextFault{i, "the file contains a NUL byte, so it is not a text file", ""};
-    }
-    i += length;
+  const std::size_t malformed = malformedUtf8(text);
+  const std::size_t nul = text.find('\0');
+  if (nul < malformed) {
+    return TextFault{nul, "the file contains a NUL byte, so it is not a text file", ""};
+  }
+  if (malformed != std::string_view::npos) {
+    return TextFault{malformed,
+                     "byte " + hexByte(static_cast<unsigned char>(text[malformed])) +
+                         " is not valid UTF-8",
+                     "save the file as UTF-8"};
   }
   return std::nullopt;
 }

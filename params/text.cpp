@@ -6,7 +6,6 @@
 #include <cmath>
 #include <utility>
 
-#include "params/characters.h"
 
 namespace leafstack {
 namespace {
@@ -95,23 +94,6 @@ int distanceBetweenNames(std::string_view name, std::string_view candidate) {
 }
 
 }  // namespace
-
-bool holdsNoncharacter(std::string_view text) {
-  unsigned code = 0;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    code = isContinuation(text[i]) ? (code << 6U) | (byte & 0x3FU)
-           : byte < 0x80           ? byte
-           : byte < 0xE0           ? byte & 0x1FU
-           : byte < 0xF0           ? byte & 0xFU
-                                   : byte & 0x7U;
-    const bool is_whole = i + 1 == text.size() || !isContinuation(text[i + 1]);
-    if (is_whole && isNoncharacter(code)) {
-      return true;
-    }
-  }
-  return false;
-}
 
 std::string formatNumber(double value) {
   if (value == 0) {

@@ -11,9 +11,6 @@ namespace leafstack {
 /// Shortest decimal that reads back as the same number; whole numbers without a point or exponent.
 std::string formatNumber(double value);
 
-/// Whether valid UTF-8 holds a noncharacter (characters.h).
-bool holdsNoncharacter(std::string_view text);
-
 /// The text in double quotes on one line: control characters escaped, long texts shortened.
 std::string inQuotes(std::string_view text);
 

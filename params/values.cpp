@@ -3,6 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "params/characters.h"
 #include "params/section.h"
 #include "params/text.h"
 
@@ -193,18 +194,17 @@ class Assignment {
       return refuse(parameter_.pointer, value, describe(value) + " is not text",
                     number ? "put it in double quotes" : "");
     }
-    std::size_t length = 0;
     for (char c : value.text) {
       const auto byte = static_cast<unsigned char>(c);
       if (byte < 0x20 || byte == 0x7F) {
         return refuse(parameter_.pointer, value, describe(value) + " has a control character");
       }
-      length += (byte & 0xC0U) == 0x80U ? 0 : 1;
     }
     if (holdsNoncharacter(value.text)) {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has a code point that Unicode keeps from being text");
     }
+    const std::size_t length = codePoints(value.text, U'?').size();
     if (static_cast<double>(length) > parameter_.limits.most) {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has " + std::to_string(length) + " characters");
