@@ -7,12 +7,14 @@
 // Data goes to stdout, messages to stderr.
 #include <CLI/CLI.hpp>
 #include <Standard_Failure.hxx>
+#include <Standard_OutOfMemory.hxx>
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <functional>
 #include <iostream>
 #include <optional>
+#include <sstream>
 
 #include "exporters/drawing/drawings.h"
 #include "exporters/earlier_report.h"
@@ -36,6 +38,7 @@
 #include "generator/model.h"
 #include "generator/schedules.h"
 #include "params/read_gate.h"
+#include "params/text.h"
 
 namespace leafstack {
 namespace {
@@ -207,6 +210,18 @@ OutputChoice choiceFrom(const Options& options) {
   return choice;
 }
 
+/// Even where all else is quiet: somebody's work is no longer where it was.
+void tellWhatWasKept(const OutputFolder& folder) {
+  if (folder.keptFor().empty()) {
+    return;
+  }
+  const std::size_t more = folder.keptFor().size() - 1;
+  tell(folder.kept().string() + ": the folder that was replaced, kept for " +
+       folder.keptFor().front() +
+       (more > 0 ? " and " + std::to_string(more) + " more files" : std::string()) +
+       ", changed or added since leafstack wrote it");
+}
+
 ExitCode runBuild(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const OutputChoice choice = choiceFrom(options);
@@ -214,7 +229,7 @@ ExitCode runBuild(const Options& options) {
   if (!prepared.layout.fits) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
   }
-  OutputFolder folder(options.output, options.force);
+  OutputFolder folder(options.output, options.force, inputsOf(options));
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
   GateResults results{prepared.gate, built.model, built.schedules, built.clash};
   if (choice.drawings) {
@@ -225,7 +240,7 @@ ExitCode runBuild(const Options& options) {
   const std::vector<std::string> planned = plannedFiles(results, choice);
   if (options.dry_run) {
     for (const std::string& path : planned) {
-      print((folder.target() / path).string() + "\n");
+      print(escaped((folder.target() / path).string()) + "\n");
     }
     return codeOf(built.clash);
   }
@@ -233,8 +248,9 @@ ExitCode runBuild(const Options& options) {
       folder, results, choice, prepared.provenance,
       [&](std::string_view stage, int done, int total) { progress.stage(stage, done, total); });
   progress.finishStage();
+  tellWhatWasKept(folder);
   if (!options.quiet) {
-    print(options.output + ": " + std::to_string(planned.size()) + " files\n" +
+    print(escaped(options.output) + ": " + std::to_string(planned.size()) + " files\n" +
           verdictLine(built.clash) + "\n");
   }
   return codeOf(built.clash);
@@ -253,6 +269,13 @@ std::string galleryText(const std::string& name) {
               (known.empty() ? std::string() : "; there are: " + known)}};
 }
 
+/// Whether a file is what `new` writes, as it writes it without --set.
+bool isUnchangedGate(std::string_view text) {
+  const auto is_same = [&](const GalleryGate& gate) { return gate.text == text; };
+  const auto& gallery = galleryGates();
+  return text == starterGate() || std::any_of(gallery.begin(), gallery.end(), is_same);
+}
+
 ExitCode runNew(const Options& options) {
   const std::vector<Override> overrides = overridesFrom(options);
   std::string text = options.name.empty() ? starterGate() : galleryText(options.name);
@@ -264,7 +287,10 @@ ExitCode runNew(const Options& options) {
     print(text);
     return kDone;
   }
-  writeWholeFile(options.output, text, options.force);
+  FileRules rules;
+  rules.force = options.force;
+  rules.is_ours = isUnchangedGate;
+  writeWholeFile(options.output, text, rules);
   return kDone;
 }
 
@@ -295,7 +321,8 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   CLI::App* fresh = app.add_subcommand("new", "print a starter gate file, or one of the gallery");
   fresh->add_option("NAME", options.name, "gallery gate");
   fresh->add_option("-o,--output", options.output, "write to this file instead of stdout");
-  fresh->add_flag("--force", options.force, "replace the file");
+  fresh->add_flag("--force", options.force,
+                  "replace the file, where new wrote it and nobody changed it");
   addCommonOptions(*fresh, options);
   fresh->callback([&] { chosen = [&] { return runNew(options); }; });
 
@@ -315,7 +342,7 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
       ->allow_extra_args(false)
       ->check(CLI::IsMember({"step", "stl", "dxf", "templates", "glb", "report", "tables",
                              "drawings", "review", "pictures", "bcf"}));
-  build->add_flag("--force", options.force, "replace a folder that leafstack wrote");
+  build->add_flag("--force", options.force, "replace a folder that leafstack wrote; what others changed in it is kept");
   build->add_option("--timestamp", options.timestamp,
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");
   build->add_option("--dxf", options.dxf_version, "version of the flat profiles: R2000 or R12")
@@ -342,7 +369,7 @@ void declareCommands(CLI::App& app, Options& options, std::function<ExitCode()>&
   compare->add_option("--shard", options.shard, "the I-th of N parts of a sweep")->type_name("I/N");
   compare->add_option("--chart", options.chart, "draw a sweep's room into this SVG file")
       ->type_name("FILE.svg");
-  compare->add_flag("--force", options.force, "replace the chart");
+  compare->add_flag("--force", options.force, "replace a chart that nobody changed");
   compare->callback([&] { chosen = [&] { return runCompare(options); }; });
 
   CLI::App* schema = app.add_subcommand("schema", "print the JSON Schema of the gate file");
@@ -386,9 +413,38 @@ ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& 
     }
   }
   for (const std::string& line : faultLines(what, run)) {
-    std::cerr << line << "\n";
+    tell(line);
   }
   return kInternalFault;
+}
+
+/// Neither the gate's fault nor the program's.
+ExitCode tellNoMemory() {
+  tell("out of memory: this run needs more than the computer lets it have; ask for fewer outputs "
+       "with --only, or run it where there is more");
+  return kInternalFault;
+}
+
+/// What the parser has to say, help included, with what it quotes of the command line escaped.
+ExitCode tellParser(const CLI::App& app, const CLI::ParseError& error) {
+  std::ostringstream out, complaints;
+  const int code = app.exit(error, out, complaints);
+  print(out.str());
+  std::istringstream lines(complaints.str());
+  for (std::string line; std::getline(lines, line);) {
+    tell(line);
+  }
+  return code == 0 ? kDone : kWrongUsage;
+}
+
+/// The exit code, where there is nothing to run.
+std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
+  try {
+    app.parse(argc, argv);
+    return std::nullopt;
+  } catch (const CLI::ParseError& error) {
+    return tellParser(app, error);
+  }
 }
 
 int run(int argc, char** argv) {
@@ -398,28 +454,28 @@ int run(int argc, char** argv) {
   declareCommands(app, options, chosen);
   declareShellCommands(app, options, chosen);
   try {
-    app.parse(argc, argv);
-  } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? kDone : kWrongUsage;
-  }
-  try {
+    if (const auto code = parse(app, argc, argv)) {
+      return *code;
+    }
     return chosen();
   } catch (const Stop& stop) {
     for (const std::string& line : stop.lines) {
-      std::cerr << line << "\n";
+      tell(line);
     }
     return stop.code;
   } catch (const ReportError& error) {
-    std::cerr << error.what() << "\n";
+    std::cerr << error.what() << "\n";  // several lines, escaped by who wrote them
     return kInvalidInput;
   } catch (const WriteError& error) {
-    std::cerr << error.what() << "\n";
+    tell(error.what());
     return kNotWritten;
   } catch (const std::filesystem::filesystem_error& error) {
-    std::cerr << error.what() << "\n";
+    tell(error.what());
     return kNotWritten;
   } catch (const std::bad_alloc&) {
-    return tellFault("out of memory", app, options);
+    return tellNoMemory();
+  } catch (const Standard_OutOfMemory&) {  // the kernel's word for it
+    return tellNoMemory();
   } catch (const std::exception& error) {
     return tellFault(error.what(), app, options);
   } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
@@ -434,7 +490,7 @@ int main(int argc, char** argv) {
   try {
     return leafstack::run(argc, argv);
   } catch (const std::exception& error) {
-    std::cerr << "internal fault: " << error.what() << "\n";
+    std::cerr << "internal fault: " << leafstack::escaped(error.what()) << "\n";
   } catch (...) {
     std::cerr << "internal fault\n";
   }

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "exporters/rounding.h"
+#include "exporters/sha256.h"
 #include "exporters/xml_text.h"
 #include "generator/numbers.h"
 
@@ -224,6 +225,13 @@ double widthFor(const std::vector<Curve>& curves) {
   return std::ceil(width);
 }
 
+constexpr std::string_view kSealBegins = "<!-- leafstack chart; SHA-256 of all above: ";
+
+/// With the hash of itself behind it, so that what others change in it is noticed.
+std::string sealed(const std::string& svg) {
+  return svg + std::string(kSealBegins) + sha256Hex(svg) + " -->\n";
+}
+
 }  // namespace
 
 std::string chartProblem(const SweepAxis& axis) {
@@ -239,6 +247,11 @@ std::string chartProblem(const SweepAxis& axis) {
     last = number;
   }
   return axis.values.size() < 2 ? "needs two values or more along its axis" : "";
+}
+
+bool isUnchangedChart(std::string_view svg) {
+  const std::size_t seal = svg.rfind(kSealBegins);
+  return seal != std::string_view::npos && sealed(std::string(svg.substr(0, seal))) == svg;
 }
 
 void RoomChart::add(const SweptSite& site) {
@@ -305,7 +318,7 @@ std::string RoomChart::svg() const {
                      "colour: panels; dashed: overhead bracket or reach-over arm; thin: narrow "
                      "motor; pale: staggered",
                      "font-size=\"12\" fill=\"#53616a\"");
-  return out + "</svg>\n";
+  return sealed(out + "</svg>\n");
 }
 
 }  // namespace leafstack

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "generator/compare/sweep.h"
@@ -17,6 +18,9 @@ struct RoomCurve {
 /// Why an axis cannot be drawn along; empty where it can: two or more rising numbers.
 std::string chartProblem(const SweepAxis& axis);
 
+/// Whether `svg` is a chart as RoomChart::svg() wrote it, not a byte changed since.
+bool isUnchangedChart(std::string_view svg);
+
 /// Collects a sweep over one axis of numbers, then draws it.
 class RoomChart {
  public:
@@ -26,7 +30,7 @@ class RoomChart {
   void add(const SweptSite& site);
   /// SVG 1.1, 1200 wide or as wide as its labels take; nothing loaded from elsewhere. One curve for
   /// all arrangements that need the same room everywhere; where one cannot be laid out its curve
-  /// breaks. The room given is drawn where there is one.
+  /// breaks. The room given is drawn where there is one. Ends with the hash of all before it.
   std::string svg() const;
 
  private:

@@ -106,7 +106,7 @@ void SweepRows::csvRow(const SweptSite& site, int index, std::string& out) const
   const char* comma = "";
   for (const Cell& cell : cellsOf(site.comparison, index, with_cost_)) {
     out += comma;
-    out += cell.text;
+    out += csvField(cell.text);
     comma = ",";
   }
   out += "\r\n";

@@ -1,21 +1,38 @@
 #include "exporters/csv.h"
 
+#include <algorithm>
+#include <iterator>
+
 namespace leafstack {
 namespace {
 
-/// A signed number, perhaps with a plane: no spreadsheet takes it for a formula.
+/// A decimal, perhaps with a plane: no spreadsheet takes it for a formula.
 bool isNumber(std::string_view text) {
-  const std::size_t end = text.find_first_not_of("-0123456789.");
-  const std::string_view rest = end == std::string_view::npos ? "" : text.substr(end);
-  return text.rfind('-') == 0 && text.size() > 1 && (rest.empty() || rest == " in elevation");
+  constexpr std::string_view kDigits = "0123456789";
+  text.remove_prefix(text.starts_with('-') ? 1 : 0);
+  const std::size_t whole = std::min(text.find_first_not_of(kDigits), text.size());
+  std::string_view rest = text.substr(whole);
+  if (rest.starts_with('.')) {
+    rest.remove_prefix(std::min(rest.find_first_not_of(kDigits, 1), rest.size()));
+  }
+  return whole > 0 && (rest.empty() || rest == " in elevation");
+}
+
+/// Whether a spreadsheet may run it: what formulas begin with, in the widths of East Asian keyboards
+/// too, and the blanks that some skip (common practice, no source).
+bool mayBeFormula(std::string_view text) {
+  constexpr std::string_view kBegin[] = {"=", "+", "-", "@", "\t", "\r", "\n",
+                                         "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
+  return !isNumber(text) && std::any_of(std::begin(kBegin), std::end(kBegin), [&](auto begin) {
+    return text.starts_with(begin);
+  });
 }
 
 }  // namespace
 
 std::string csvField(std::string_view text) {
   std::string field(text);
-  if (!field.empty() && std::string_view("=+-@\t\r").find(field.front()) != std::string::npos &&
-      !isNumber(text)) {
+  if (mayBeFormula(text)) {
     field.insert(0, 1, '\'');
   }
   if (field.find_first_of(",\"\r\n") == std::string::npos) {

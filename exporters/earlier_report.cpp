@@ -2,10 +2,13 @@
 
 #include <nlohmann/json.hpp>
 
+#include "params/text.h"
+
 namespace leafstack {
 
-EarlierFindings earlierFindings(const std::string& text, const std::string& name) {
+EarlierFindings earlierFindings(const std::string& text, const std::string& given_name) {
   using Json = nlohmann::json;
+  const std::string name = escaped(given_name);
   const Json report = Json::parse(text, nullptr, /*allow_exceptions=*/false);
   if (report.is_discarded()) {
     throw ReportError(name + ": is not JSON; --against takes the report.json of an earlier run");
@@ -33,7 +36,8 @@ EarlierFindings earlierFindings(const std::string& text, const std::string& name
     }
     const bool has_text = finding.contains("text") && finding["text"].is_string();
     earlier.findings.push_back(
-        {finding["id"].get<std::string>(), has_text ? finding["text"].get<std::string>() : ""});
+        {escaped(finding["id"].get<std::string>()),
+         has_text ? escaped(finding["text"].get<std::string>()) : ""});
   }
   if (!problems.empty()) {
     throw ReportError(problems);

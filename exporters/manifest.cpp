@@ -34,7 +34,9 @@ ManifestContents readManifest(const std::string& text) {
   }
   for (const auto& file : *files) {
     if (file.is_object() && file.contains("path") && file["path"].is_string()) {
-      contents.paths.push_back(file["path"].get<std::string>());
+      const auto hash = file.value("sha256", nlohmann::json());
+      contents.files.push_back({file["path"].get<std::string>(), 0,
+                                hash.is_string() ? hash.get<std::string>() : std::string()});
     }
   }
   return contents;

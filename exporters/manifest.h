@@ -20,8 +20,8 @@ std::string manifestJson(std::vector<ManifestEntry> files, const Provenance& pro
 
 /// What manifestJson() wrote, read back.
 struct ManifestContents {
-  bool is_ours = false;            ///< written by this program
-  std::vector<std::string> paths;  ///< of the files it lists
+  bool is_ours = false;  ///< written by this program
+  std::vector<ManifestEntry> files;
 };
 ManifestContents readManifest(const std::string& json);
 

@@ -1,5 +1,6 @@
 #include "exporters/output_folder.h"
 
+#include <fcntl.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -8,8 +9,10 @@
 #include <cstring>
 #include <fstream>
 #include <iterator>
+#include <map>
 #include <set>
 #include <system_error>
+#include <utility>
 
 #include "exporters/export_error.h"
 #include "exporters/placing.h"
@@ -76,6 +79,36 @@ std::string readAll(const fs::path& path) {
   return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
 }
 
+/// A file or folder on the disk, not only in memory. Where the file system cannot, as it is.
+void flush(const fs::path& path, const fs::path& shown) {
+  const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW);
+  if (descriptor < 0) {
+    fail(shown, std::strerror(errno));
+  }
+  const int reason = fsync(descriptor) == 0 ? 0 : errno;
+  close(descriptor);
+  if (reason != 0 && reason != EINVAL && reason != ENOTSUP) {
+    fail(shown, std::strerror(reason));
+  }
+}
+
+/// Everything in `folder`, itself last; messages call it `shown`.
+void flushAll(const fs::path& folder, const fs::path& shown) {
+  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+    flush(entry.path(), shown / entry.path().lexically_relative(folder));
+  }
+  flush(folder, shown);
+}
+
+/// After a change of names in it. What changed is done; whether it lasts is the disk's affair.
+void flushNames(const fs::path& folder) {
+  const int descriptor = open(folder.c_str(), O_RDONLY | O_CLOEXEC);
+  if (descriptor >= 0) {
+    fsync(descriptor);
+    close(descriptor);
+  }
+}
+
 /// Writes and reads back; messages call it `shown`.
 void writeBytes(const fs::path& file, std::string_view contents, const fs::path& shown) {
   std::signal(SIGXFSZ, SIG_IGN);  // a file too large for the user's limit is an error like others
@@ -92,13 +125,31 @@ void writeBytes(const fs::path& file, std::string_view contents, const fs::path&
   }
 }
 
-/// What is in `folder` that its manifest does not list, folders included.
-std::vector<std::string> strangers(const fs::path& folder, const ManifestContents& manifest) {
-  std::set<std::string> known(manifest.paths.begin(), manifest.paths.end());
-  known.insert(kManifest);
+/// An empty file for its owner's eyes, before anything is in it.
+void makePrivateFile(const fs::path& file, const fs::path& shown) {
+  const int descriptor = open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
+  if (descriptor < 0) {
+    fail(shown, std::strerror(errno));
+  }
+  close(descriptor);
+}
+
+/// The manifest in `folder`; not ours where there is none that can be read.
+ManifestContents manifestOf(const fs::path& folder) {
+  constexpr std::uintmax_t kLargestManifest = 64u << 20;
+  const fs::path listed = folder / kManifest;
+  const bool is_file = fs::is_regular_file(fs::symlink_status(listed));
+  const bool is_readable = is_file && fs::file_size(listed) <= kLargestManifest;
+  return is_readable ? readManifest(readAll(listed)) : ManifestContents{};
+}
+
+/// What others than this program changed or added in `folder`, folders included, by its manifest.
+std::vector<std::string> workOfOthers(const fs::path& folder, const ManifestContents& manifest) {
+  std::map<std::string, std::string> hashes = {{kManifest, ""}};
   std::set<std::string> folders;
-  for (const std::string& path : manifest.paths) {
-    for (fs::path parent = fs::path(path).parent_path(); !parent.empty();
+  for (const ManifestEntry& file : manifest.files) {
+    hashes[file.path] = file.sha256;
+    for (fs::path parent = fs::path(file.path).parent_path(); !parent.empty();
          parent = parent.parent_path()) {
       folders.insert(parent.generic_string());
     }
@@ -106,13 +157,33 @@ std::vector<std::string> strangers(const fs::path& folder, const ManifestContent
   std::vector<std::string> found;
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
     const std::string path = entry.path().lexically_relative(folder).generic_string();
-    const bool is_plain_folder = !entry.is_symlink() && entry.is_directory();
-    if (!(is_plain_folder ? folders : known).contains(path)) {
+    if (!entry.is_symlink() && entry.is_directory()) {
+      if (!folders.contains(path)) {
+        found.push_back(path);
+      }
+      continue;
+    }
+    const auto known = hashes.find(path);
+    const bool is_as_written =
+        known != hashes.end() && !entry.is_symlink() && entry.is_regular_file() &&
+        (path == kManifest || sha256Hex(readAll(entry.path())) == known->second);
+    if (!is_as_written) {
       found.push_back(path);
     }
   }
   std::sort(found.begin(), found.end());
   return found;
+}
+
+/// "out.before", or "out.before-2" and so on where there is one already.
+fs::path nameForReplaced(const fs::path& target) {
+  for (int number = 1;; ++number) {
+    fs::path path = target;
+    path += number == 1 ? ".before" : ".before-" + std::to_string(number);
+    if (!fs::exists(fs::symlink_status(path))) {
+      return path;
+    }
+  }
 }
 
 /// The first folder in `folder`, itself included, whose files may not be removed, or "".
@@ -153,7 +224,7 @@ void demandNotBusy(const PathLock& parent, const fs::path& shown_path) {
 
 }  // namespace
 
-void demandWritable(const fs::path& path, bool force) {
+void demandWritable(const fs::path& path, const FileRules& rules) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (fs::is_directory(status)) {
@@ -162,14 +233,20 @@ void demandWritable(const fs::path& path, bool force) {
   if (fs::exists(status) && !fs::is_regular_file(status)) {
     fail(path, "is no regular file");
   }
-  if (fs::exists(fs::symlink_status(path)) && !force) {
+  if (const std::string input = rules.inputs.sameAs(path); !input.empty()) {
+    fail(path, "is read by this run (" + input + "): never replaced");
+  }
+  if (fs::exists(fs::symlink_status(path)) && !rules.force) {
     fail(path, "exists; choose another name, or replace it with --force");
+  }
+  if (fs::exists(status) && !(rules.is_ours && rules.is_ours(readAll(path)))) {
+    fail(path, "was not written by leafstack, or was changed since: not replaced");
   }
   demandFolderOf(resolvedTarget(path), path);
 }
 
-void writeWholeFile(const fs::path& path, std::string_view contents, bool force) {
-  demandWritable(path, force);
+void writeWholeFile(const fs::path& path, std::string_view contents, const FileRules& rules) {
+  demandWritable(path, rules);
   const fs::path target = resolvedTarget(path);
   // Locked before signals are held back: there is nothing to clean up yet.
   const PathLock parent(target.parent_path(), PathLock::Wait::kYes);
@@ -179,23 +256,29 @@ void writeWholeFile(const fs::path& path, std::string_view contents, bool force)
   const fs::path whole = hiddenName(target);
   std::error_code error;
   try {
+    if (rules.is_private) {
+      makePrivateFile(whole, path);
+    }
     writeBytes(whole, contents, path);
-    if (force && fs::exists(target)) {
+    if (fs::exists(target)) {
+      demandWritable(path, rules);  // again: it may have changed meanwhile
       fs::permissions(whole, fs::status(target).permissions());
     }
-    if (force) {
+    flush(whole, path);
+    if (rules.force) {
       fs::rename(whole, target);
     } else if ((error = moveToNewName(whole, target))) {
       fail(path, error.message());
     }
+    flushNames(target.parent_path());
   } catch (...) {
     fs::remove(whole, error);
     throw;
   }
 }
 
-OutputFolder::OutputFolder(const fs::path& target, bool force)
-    : target_(resolvedTarget(target)), force_(force) {
+OutputFolder::OutputFolder(const fs::path& target, bool force, InputFiles inputs)
+    : target_(resolvedTarget(target)), inputs_(std::move(inputs)), force_(force) {
   if (!target_.has_filename()) {
     fail(target, "is not a folder that could be replaced");
   }
@@ -224,25 +307,11 @@ void OutputFolder::checkReplaceable() const {
   if (const fs::path locked = lockedFolder(target_); !locked.empty()) {
     fail(target_, "no permission to replace what is in " + locked.string());
   }
-  if (fs::is_empty(target_)) {
-    return;
+  if (const std::string input = inputs_.within(target_); !input.empty()) {
+    fail(target_, "holds " + input + ", which this run reads: not replaced");
   }
-  constexpr std::uintmax_t kLargestManifest = 64u << 20;
-  const fs::path listed = target_ / kManifest;
-  const bool is_file = fs::is_regular_file(fs::symlink_status(listed));
-  const bool is_readable = is_file && fs::file_size(listed) <= kLargestManifest;
-  const ManifestContents manifest =
-      is_readable ? readManifest(readAll(listed)) : ManifestContents{};
-  if (!manifest.is_ours) {
+  if (!fs::is_empty(target_) && !manifestOf(target_).is_ours) {
     fail(target_, "was not written by leafstack (no manifest.json of its own): not replaced");
-  }
-  const std::vector<std::string> others = strangers(target_, manifest);
-  if (!others.empty()) {
-    fail(target_,
-         "holds " + others.front() +
-             (others.size() > 1 ? " and " + std::to_string(others.size() - 1) + " more files"
-                                : std::string()) +
-             " that leafstack did not write: not replaced");
   }
 }
 
@@ -287,7 +356,10 @@ void OutputFolder::write(const std::string& path, std::string_view contents) {
 
 void OutputFolder::commit(const Provenance& provenance) {
   write(kManifest, manifestJson(files_, provenance));
+  flushAll(sibling_, target_);
+  endIfSignalled();
   replaceTarget();
+  flushNames(target_.parent_path());
   is_open_ = false;
   releaseSignals();
 }
@@ -315,6 +387,11 @@ void OutputFolder::replaceTarget() {
     return;
   }
   checkReplaceable();  // again: it may have appeared or changed meanwhile
+  kept_for_ = workOfOthers(target_, manifestOf(target_));
+  if (!kept_for_.empty()) {
+    keepReplaced();
+    return;
+  }
   fs::path old;
   if (const std::error_code error = replaceFolder(sibling_, target_, old)) {
     fail(target_, error.message());
@@ -326,6 +403,25 @@ void OutputFolder::replaceTarget() {
     fail(old,
          "the new folder is in place, but the old one could not be removed: " + error.message());
   }
+}
+
+/// The new folder takes the name under which the old one is to stay, and then the two change places.
+/// So a run that is killed in between loses neither.
+void OutputFolder::keepReplaced() {
+  const fs::path name = nameForReplaced(target_);
+  if (const std::error_code error = moveToNewName(sibling_, name)) {
+    fail(name, error.message());
+  }
+  sibling_ = name;
+  fs::path old;
+  if (const std::error_code error = replaceFolder(sibling_, target_, old)) {
+    fail(target_, error.message());
+  }
+  is_open_ = false;  // from here on it is the old folder that goes by that name
+  if (old != name) {
+    fs::rename(old, name);
+  }
+  kept_ = name;
 }
 
 void OutputFolder::discard() noexcept {

@@ -91,13 +91,13 @@ bool hasLeftHandedSurface(const TopoDS_Shape& solid) {
 
 /// What stands between "DATA;" and the last "ENDSEC;" of the kernel's text.
 std::string dataSection(const std::string& file, const std::string& mark) {
-  static constexpr std::string_view kStart = "DATA;\n";
-  const std::size_t start = file.find(kStart);
+  static constexpr std::string_view kDataStart = "DATA;\n";
+  const std::size_t start = file.find(kDataStart);
   const std::size_t end = file.rfind("ENDSEC;");
   if (start == std::string::npos || end == std::string::npos || end < start) {
     throw ExportError("STEP: the kernel wrote no data for " + mark);
   }
-  return file.substr(start + kStart.size(), end - start - kStart.size());
+  return file.substr(start + kDataStart.size(), end - start - kDataStart.size());
 }
 
 /// Every EDGE_CURVE has to be met by two ORIENTED_EDGEs. (Their senses depend on the loops' too.)

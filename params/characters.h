@@ -26,6 +26,18 @@ constexpr bool isNoncharacter(char32_t code) {
   return (code >= 0xFDD0 && code <= 0xFDEF) || (code & 0xFFFEU) == 0xFFFEU;
 }
 
+/// Code points that act on what stands around them instead of being text: controls (C0, C1 and
+/// DEL), separators of lines and paragraphs, and marks that turn its direction (the property
+/// Bidi_Control of the Unicode Character Database, PropList.txt; from memory). On a terminal or in a
+/// page they can make a text look like another.
+constexpr bool isControlling(char32_t code) {
+  const bool is_control = code < 0x20 || (code >= 0x7F && code <= 0x9F);
+  const bool is_separator = code == 0x2028 || code == 0x2029;
+  const bool turns = code == 0x61C || code == 0x200E || code == 0x200F ||
+                     (code >= 0x202A && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069);
+  return is_control || is_separator || turns;
+}
+
 /// Offset of the first sequence that is no UTF-8 (RFC 3629: too long forms, halves of surrogate
 /// pairs and numbers past U+10FFFF are none); npos where there is none.
 std::size_t malformedUtf8(std::string_view text);
@@ -35,7 +47,5 @@ std::u32string codePoints(std::string_view text, char32_t instead);
 
 /// Adds a code point as UTF-8. `code` has to be one: no surrogate, up to U+10FFFF.
 void appendUtf8(std::string& text, char32_t code);
-
-bool holdsNoncharacter(std::string_view text);
 
 }  // namespace leafstack

@@ -321,6 +321,18 @@ JsonText parseJson(std::string_view text, std::string_view source_name) {
   return out;
 }
 
+JsonText parseJsonUpTo(std::size_t most, std::string_view text, std::string_view source_name,
+                       std::string_view what) {
+  if (text.size() <= most) {
+    return parseJson(text, source_name);
+  }
+  const std::string limit = std::to_string(most);
+  return brokenOff({std::string(source_name), 0, 0, "",
+                    "the file has more than " + limit + " bytes, far more than " +
+                        std::string(what) + " needs",
+                    "up to " + limit + " bytes", ""});
+}
+
 std::string childPointer(std::string_view parent, std::string_view key) {
   std::string out(parent);
   out += '/';

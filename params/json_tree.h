@@ -51,6 +51,11 @@ inline constexpr int kMaxNesting = 32;
 /// kNonFinite nodes, so that whoever knows the key can complain. Never throws on bad text.
 JsonText parseJson(std::string_view text, std::string_view source_name);
 
+/// As parseJson(); a text of more than `most` bytes, which `what` never needs, is one problem. It
+/// need not be there to its end.
+JsonText parseJsonUpTo(std::size_t most, std::string_view text, std::string_view source_name,
+                       std::string_view what);
+
 /// "/site" + "a/b" -> "/site/a~1b" (RFC 6901).
 std::string childPointer(std::string_view parent, std::string_view key);
 

@@ -165,19 +165,6 @@ class GateReader {
   std::set<std::string, std::less<>> faulty_;
 };
 
-JsonText parseOrRefuse(std::string_view text, std::string_view source_name) {
-  if (text.size() > kMaxGateFileBytes) {
-    JsonText out;
-    out.root.kind = JsonKind::kObject;
-    out.problems.push_back(
-        {std::string(source_name), 0, 0, "",
-         "the file has " + std::to_string(text.size()) + " bytes, far more than a gate file needs",
-         "up to " + std::to_string(kMaxGateFileBytes) + " bytes", ""});
-    return out;
-  }
-  return parseJson(text, source_name);
-}
-
 }  // namespace
 
 std::string_view toString(Origin origin) {
@@ -198,7 +185,7 @@ std::string_view toString(Origin origin) {
 
 ReadResult readGate(std::string_view text, std::string_view source_name,
                     std::span<const Override> overrides) {
-  JsonText parsed = parseOrRefuse(text, source_name);
+  JsonText parsed = parseJsonUpTo(kMaxGateFileBytes, text, source_name, "a gate file");
   Reporter reporter(source_name);
   reporter.add(parsed.problems);
   JsonNode& root = parsed.root;

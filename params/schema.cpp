@@ -9,8 +9,10 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-// One line, no control characters; the reader says the same in words.
-constexpr const char* kOneLinePattern = "^[^\\u0000-\\u001f\\u007f\\ufdd0-\\ufdef\\ufffe\\uffff]*$";
+// One line, and nothing that characters.h does not take for text.
+constexpr const char* kOneLinePattern =
+    "^[^\\u0000-\\u001f\\u007f-\\u009f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069"
+    "\\ufdd0-\\ufdef\\ufffe\\uffff]*$";
 
 Json numberSchema(const Parameter& parameter, const char* type) {
   const Limits& limits = parameter.limits;

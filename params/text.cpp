@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "params/characters.h"
 
 namespace leafstack {
 namespace {
@@ -17,34 +18,43 @@ constexpr std::size_t kLongestName = 40;
 // Whole numbers up to here are exact as double.
 constexpr double kExactWhole = 1e15;
 
-bool isContinuation(char c) {
-  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
-}
-
 std::string shortened(std::string_view text) {
   if (text.size() <= kShownBytes) {
     return std::string(text);
   }
-  std::size_t end = kShownBytes;
-  while (end > 0 && isContinuation(text[end])) {
-    --end;
+  std::string_view start = text.substr(0, kShownBytes);
+  const std::size_t malformed = malformedUtf8(start);
+  constexpr std::size_t kLongestCharacter = 4;
+  if (malformed != std::string_view::npos && start.size() - malformed < kLongestCharacter) {
+    start = start.substr(0, malformed);  // cut in the midst of a character
   }
-  return std::string(text.substr(0, end)) + "...";
+  return std::string(start) + "...";
 }
 
-void appendVisible(std::string& out, char c) {
+bool isNoText(char32_t code) {
+  return isControlling(code) || isNoncharacter(code);
+}
+
+/// "\x1b", "\u202e", "\U0001ffff": as many digits as the kind has.
+std::string hexEscape(char kind, char32_t code, int digits) {
   constexpr std::string_view kHex = "0123456789abcdef";
-  const auto byte = static_cast<unsigned char>(c);
-  if (byte >= 0x20 && byte != 0x7F) {
-    out += c;
-  } else if (c == '\n') {
-    out += "\\n";
-  } else if (c == '\t') {
-    out += "\\t";
-  } else {
-    out += "\\x";
-    out += kHex[byte >> 4U];
-    out += kHex[byte & 0xFU];
+  std::string out = {'\\', kind};
+  for (int shift = 4 * (digits - 1); shift >= 0; shift -= 4) {
+    out += kHex[(code >> static_cast<unsigned>(shift)) & 0xFU];
+  }
+  return out;
+}
+
+std::string escapeOf(char32_t code) {
+  switch (code) {
+    case '\n':
+      return "\\n";
+    case '\t':
+      return "\\t";
+    default:
+      return code < 0x80      ? hexEscape('x', code, 2)
+             : code < 0x10000 ? hexEscape('u', code, 4)
+                              : hexEscape('U', code, 8);
   }
 }
 
@@ -95,6 +105,45 @@ int distanceBetweenNames(std::string_view name, std::string_view candidate) {
 
 }  // namespace
 
+std::optional<char32_t> firstNoText(std::string_view text) {
+  const std::u32string codes = codePoints(text, U'?');
+  const auto found = std::find_if(codes.begin(), codes.end(), isNoText);
+  return found == codes.end() ? std::nullopt : std::optional(*found);
+}
+
+std::string nameOfNoText(char32_t code) {
+  if (isNoncharacter(code)) {
+    return "a code point that Unicode keeps from being text";
+  }
+  if (code < 0xA0) {
+    return "a control character";
+  }
+  std::string digits = hexEscape('u', code, 4).substr(2);
+  std::transform(digits.begin(), digits.end(), digits.begin(),
+                 [](char c) { return c >= 'a' ? static_cast<char>(c - 'a' + 'A') : c; });
+  return "U+" + digits + ", which breaks the line or turns the direction of the text around it";
+}
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const std::size_t whole = std::min(malformedUtf8(text), text.size());
+    for (const char32_t code : codePoints(text.substr(0, whole), U'?')) {
+      if (isNoText(code)) {
+        out += escapeOf(code);
+      } else {
+        appendUtf8(out, code);
+      }
+    }
+    text.remove_prefix(whole);
+    if (!text.empty()) {
+      out += hexEscape('x', static_cast<unsigned char>(text.front()), 2);
+      text.remove_prefix(1);
+    }
+  }
+  return out;
+}
+
 std::string formatNumber(double value) {
   if (value == 0) {
     return "0";  // also for -0
@@ -108,22 +157,18 @@ std::string formatNumber(double value) {
 }
 
 std::string oneLine(std::string_view text) {
-  std::string out;
-  for (char c : shortened(text)) {
-    appendVisible(out, c);
-  }
-  return out;
+  return escaped(shortened(text));
 }
 
 std::string inQuotes(std::string_view text) {
-  std::string out = "\"";
-  for (char c : shortened(text)) {
+  std::string marked;
+  for (const char c : shortened(text)) {
     if (c == '"' || c == '\\') {
-      out += '\\';
+      marked += '\\';
     }
-    appendVisible(out, c);
+    marked += c;
   }
-  return out + '"';
+  return '"' + escaped(marked) + '"';
 }
 
 int editDistance(std::string_view a, std::string_view b) {

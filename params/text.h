@@ -1,6 +1,7 @@
 // Words for messages: numbers, quoted values and the nearest known name.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -11,7 +12,18 @@ namespace leafstack {
 /// Shortest decimal that reads back as the same number; whole numbers without a point or exponent.
 std::string formatNumber(double value);
 
-/// The text in double quotes on one line: control characters escaped, long texts shortened.
+/// The first code point of valid UTF-8 that is no text: one that controls what stands around it, or
+/// a noncharacter (characters.h).
+std::optional<char32_t> firstNoText(std::string_view text);
+
+/// What to call it: "a control character", "U+202E, which ...".
+std::string nameOfNoText(char32_t code);
+
+/// The text as it may be shown on a terminal, on one line: what is no text, malformed bytes
+/// included, as escapes.
+std::string escaped(std::string_view text);
+
+/// The text in double quotes, escaped; long texts shortened.
 std::string inQuotes(std::string_view text);
 
 /// As `inQuotes`, without the quotes: for values shown as they were written.

@@ -194,15 +194,8 @@ class Assignment {
       return refuse(parameter_.pointer, value, describe(value) + " is not text",
                     number ? "put it in double quotes" : "");
     }
-    for (char c : value.text) {
-      const auto byte = static_cast<unsigned char>(c);
-      if (byte < 0x20 || byte == 0x7F) {
-        return refuse(parameter_.pointer, value, describe(value) + " has a control character");
-      }
-    }
-    if (holdsNoncharacter(value.text)) {
-      return refuse(parameter_.pointer, value,
-                    describe(value) + " has a code point that Unicode keeps from being text");
+    if (const auto code = firstNoText(value.text)) {
+      return refuse(parameter_.pointer, value, describe(value) + " has " + nameOfNoText(*code));
     }
     const std::size_t length = codePoints(value.text, U'?').size();
     if (static_cast<double>(length) > parameter_.limits.most) {

@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "exporters/sha256.h"
 
@@ -215,6 +216,54 @@ TEST_F(Cli, NewGatesAreValid) {
   EXPECT_EQ(run("new -o starter.json").code, 6) << "exists";
   EXPECT_EQ(run("new -o starter.json --force --set /site/opening_mm=4321").code, 0);
   EXPECT_EQ(Json::parse(read(base_ / "starter.json"))["site"]["opening_mm"], 4321);
+}
+
+TEST_F(Cli, ForceKeepsWhatOthersDid) {
+  EXPECT_EQ(run("new -o starter.json").code, 0);
+  write("starter.json", read(base_ / "starter.json") + "\n");
+  EXPECT_EQ(run("new -o starter.json --force").code, 6) << "edited since";
+  const std::string build = "build gate.json -o out --force --only tables --quiet";
+  ASSERT_EQ(run(build).code, 0);
+  write("out/tables/bill.csv", "corrected by hand");
+  const Outcome again = run(build);
+  EXPECT_EQ(again.code, 0);
+  EXPECT_NE(again.err.find("out.before: "), std::string::npos) << again.err;
+  EXPECT_NE(again.err.find("tables/bill.csv"), std::string::npos) << again.err;
+  EXPECT_EQ(read(base_ / "out.before/tables/bill.csv"), "corrected by hand");
+  EXPECT_NE(read(base_ / "out/tables/bill.csv"), "corrected by hand");
+  EXPECT_EQ(run(build).err, "") << "nothing to keep";
+  // What is read is not replaced, wherever it lies.
+  fs::rename(base_ / "gate.json", base_ / "out/gate.json");
+  EXPECT_EQ(run("build out/gate.json -o out --force --only tables").code, 6);
+  EXPECT_EQ(run("build - -o out --force --only tables <out/gate.json").code, 6);
+  EXPECT_TRUE(fs::exists(base_ / "out/gate.json"));
+}
+
+TEST_F(Cli, NothingPrintedIsObeyedByATerminal) {
+  const std::string escape = "\x1b[31m", line = "\xE2\x80\xA8", turned = "\xE2\x80\xAE";
+  const std::string bad = escape + "\n" + line + turned;
+  write("old.json", R"({"clash": {"findings": [{"id": "X1", "text": "gone \u001b[31m \u202e"}]}})");
+  const std::string quoted = "'" + bad + "'";
+  const std::vector<std::string> lines_typed = {
+      "build gate.json --only tables -o " + quoted, "build gate.json --only tables -o " + quoted,
+        "build gate.json --only tables --dry-run --force -o " + quoted, "check " + quoted, quoted,
+        "check gate.json --set " + quoted, "check gate.json --set /job/title=" + quoted,
+        "check gate.json --set /a" + quoted + "=1", "check gate.json --" + quoted,
+        "new " + quoted, "new -o x/" + quoted, "check gate.json --against " + quoted,
+        "check gate.json --against old.json", "check gate.json --against old.json --json",
+        "build gate.json -o o --timestamp " + quoted, "compare gate.json --sweep " + quoted,
+        "compare gate.json --prices " + quoted, "compare gate.json --shard " + quoted};
+  for (const std::string& arguments : lines_typed) {
+    const Outcome told = run(arguments);
+    for (const std::string& text : {told.out, told.err}) {
+      EXPECT_EQ(text.find(escape), std::string::npos) << arguments;
+      EXPECT_EQ(text.find(line), std::string::npos) << arguments;
+      EXPECT_EQ(text.find(turned), std::string::npos) << arguments;
+    }
+  }
+  EXPECT_NE(run("check gate.json --against old.json").out.find("gone \\x1b[31m \\u202e"),
+            std::string::npos);
+  EXPECT_TRUE(fs::exists(base_ / bad)) << "the folder itself is called as asked";
 }
 
 TEST_F(Cli, SchemaIsJson) {

@@ -218,6 +218,28 @@ TEST_F(CompareCli, ChartHoldsEveryCurve) {
   EXPECT_NE(svg.find("2, overhead/reach-over narrow"), std::string::npos);
 }
 
+TEST_F(CompareCli, ChartReplacesNothingThatIsRead) {
+  const std::string sweep = " --sweep /site/opening_mm=3000:4000:500 --force --chart ";
+  const std::string gate = read(base_ / "gate.json");
+  write("prices.json", "{}");
+  write("notes.svg", "<svg/>");
+  fs::create_symlink("gate.json", base_ / "link.json");
+  fs::create_hard_link(base_ / "gate.json", base_ / "twin.json");
+  for (const char* chart :
+       {"gate.json", "prices.json", "link.json", "twin.json", "./gate.json", "notes.svg"}) {
+    EXPECT_EQ(run("compare gate.json --prices prices.json" + sweep + chart).code, 6) << chart;
+  }
+  EXPECT_EQ(run("compare -" + sweep + "gate.json <gate.json").code, 6);
+  EXPECT_EQ(run("compare link.json" + sweep + "gate.json").code, 6);
+  EXPECT_EQ(read(base_ / "gate.json"), gate);
+  EXPECT_EQ(read(base_ / "prices.json"), "{}");
+  EXPECT_EQ(read(base_ / "notes.svg"), "<svg/>");
+  // A chart somebody has drawn in.
+  ASSERT_EQ(run("compare gate.json" + sweep + "chart.svg").code, 0);
+  write("chart.svg", read(base_ / "chart.svg") + "<!-- mine -->");
+  EXPECT_EQ(run("compare gate.json" + sweep + "chart.svg").code, 6);
+}
+
 TEST_F(CompareCli, WrongUsageAndInput) {
   for (const char* wrong :
        {"--sweep /site/opening_mm", "--sweep opening=1:2:1", "--shard 1/4", "--csv",

@@ -352,6 +352,7 @@ TEST(ComparePrices, AddUpByHand) {
 
 TEST(ComparePrices, NothingIsTakenSilently) {
   for (const char* wrong : {R"({"per_kg": {"nylon": 3}})", R"({"currency": "\u001b[31mEUR"})",
+        R"({"currency": "\u202eEUR"})", R"({"currency": "EUR\u009b"})", R"({"currency": "\u2028"})",
                             R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
     EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
   }
@@ -403,6 +404,17 @@ TEST(CompareSweep, ShardsAreTheWholeInOrder) {
   for (const char* bad : {"", "1", "0/4", "5/4", "1/0", "-1/2", "1/2/3", "a/b", "1.5/2"}) {
     EXPECT_FALSE(parseShard(bad, problem)) << bad;
   }
+  const auto half = parseShard("2147483648/4294967296", problem);
+  ASSERT_TRUE(half) << problem;
+  const auto last = parseShard("9223372036854775807/9223372036854775807", problem);
+  ASSERT_TRUE(last) << problem;
+  // The site that shard and its like come to, of a million by a million, by hand: 1e12 / 2 less
+  // 1e12 / 2^32, rounded down, up to 1e12 / 2; and the last of all, alone.
+  const long long most = kMostValuesPerAxis * kMostValuesPerAxis;
+  EXPECT_EQ(pointsOf(most, *half).first, 499999999767);
+  EXPECT_EQ(pointsOf(most, *half).end, 500000000000);
+  EXPECT_EQ(pointsOf(most, *last).first, most - 1);
+  EXPECT_EQ(pointsOf(most, *last).end, most);
   for (long long count : {0LL, 1LL, 3LL, 61LL, 3600LL}) {
     for (long long shards : {1LL, 2LL, 4LL, 7LL, 100LL}) {
       long long next = 0;

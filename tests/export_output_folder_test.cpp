@@ -111,25 +111,49 @@ TEST_F(OutputFolderTest, ForceRefusesForeignFolders) {
   EXPECT_EQ(read(out_ / "holiday.jpg"), "precious");
 }
 
-TEST_F(OutputFolderTest, ForceRefusesToLoseFilesAddedToOurs) {
-  makeOurs("old");
-  write(out_ / "parts/notes.txt", "mine");
-  try {
+TEST_F(OutputFolderTest, WorkOfOthersInOursIsKept) {
+  for (const auto& [path, text] : {std::pair("parts/notes.txt", "mine"),
+                                   std::pair("parts/A1.step", "edited by hand")}) {
+    fs::remove_all(out_);
+    makeOurs("old");
+    write(out_ / path, text);
     OutputFolder folder(out_, true);
-    FAIL() << "accepted";
-  } catch (const WriteError& error) {
-    EXPECT_NE(std::string(error.what()).find("parts/notes.txt"), std::string::npos);
+    folder.write("a.txt", "a");
+    write(out_ / "late.txt", "added while writing");
+    folder.commit(kFolderProvenance);
+    EXPECT_EQ(read(out_ / "a.txt"), "a");
+    EXPECT_FALSE(fs::exists(out_ / "parts"));
+    EXPECT_EQ(folder.keptFor(), (std::vector<std::string>{"late.txt", path}));
+    EXPECT_EQ(read(folder.kept() / path), text);
   }
+  EXPECT_EQ(neighbours(), (std::set<std::string>{"out", "out.before", "out.before-2"}));
+  EXPECT_EQ(read(base_ / "out.before/parts/A1.step"), "old");
+  makeOurs("new");
+  EXPECT_EQ(neighbours().size(), 3U) << "nobody changed that one";
 }
 
-TEST_F(OutputFolderTest, FilesAddedWhileWritingAreNotLostEither) {
+TEST_F(OutputFolderTest, FilesThatAreReadAreNeverReplaced) {
+  write(base_ / "gate.json", "precious");
+  fs::create_symlink("gate.json", base_ / "link");
+  fs::create_hard_link(base_ / "gate.json", base_ / "twin");
+  FileRules rules;
+  rules.force = true;
+  rules.is_ours = [](std::string_view) { return true; };
+  rules.inputs.add((base_ / "gate.json").string());
+  for (const char* name : {"gate.json", "link", "twin", "./gate.json"}) {
+    EXPECT_THROW(writeWholeFile(base_ / name, "x", rules), WriteError) << name;
+  }
+  EXPECT_EQ(read(base_ / "twin"), "precious");
+  // In a folder of ours: the file itself, another name of it, a link in it that leads to it.
   makeOurs("old");
-  OutputFolder folder(out_, true);
-  folder.write("a.txt", "a");
-  write(out_ / "late.txt", "mine");
-  EXPECT_THROW(folder.commit(kFolderProvenance), WriteError);
-  EXPECT_EQ(read(out_ / "late.txt"), "mine");
-  EXPECT_EQ(read(out_ / "parts/A1.step"), "old");
+  fs::create_hard_link(base_ / "gate.json", out_ / "twin.json");
+  fs::create_symlink(base_ / "other.json", out_ / "link.json");
+  write(base_ / "other.json", "{}");
+  for (const fs::path& input : {out_ / "parts/A1.step", base_ / "gate.json", out_ / "link.json"}) {
+    InputFiles inputs;
+    inputs.add(input.string());
+    EXPECT_THROW(OutputFolder(out_, true, inputs), WriteError) << input;
+  }
 }
 
 TEST_F(OutputFolderTest, FailureLeavesNothing) {
@@ -227,13 +251,18 @@ TEST_F(OutputFolderTest, WithoutForceTheFirstOfTwoStays) {
 }
 
 TEST_F(OutputFolderTest, OneFileIsWholeAndNotOverwritten) {
-  writeWholeFile(base_ / "gate.json", "first", false);
-  EXPECT_THROW(writeWholeFile(base_ / "gate.json", "second", false), WriteError);
+  writeWholeFile(base_ / "gate.json", "first", {});
+  EXPECT_THROW(writeWholeFile(base_ / "gate.json", "second", {}), WriteError);
+  FileRules rules;
+  rules.force = true;
+  rules.is_ours = [](std::string_view text) { return text == "first"; };
   EXPECT_EQ(read(base_ / "gate.json"), "first");
-  writeWholeFile(base_ / "gate.json", "second", true);
+  writeWholeFile(base_ / "gate.json", "second", rules);
   EXPECT_EQ(read(base_ / "gate.json"), "second");
-  EXPECT_THROW(writeWholeFile(base_, "x", true), WriteError);
-  EXPECT_THROW(writeWholeFile(base_ / "no" / "gate.json", "x", false), WriteError);
+  EXPECT_THROW(writeWholeFile(base_ / "gate.json", "third", rules), WriteError) << "not ours";
+  EXPECT_EQ(read(base_ / "gate.json"), "second");
+  EXPECT_THROW(writeWholeFile(base_, "x", rules), WriteError);
+  EXPECT_THROW(writeWholeFile(base_ / "no" / "gate.json", "x", {}), WriteError);
   EXPECT_EQ(neighbours(), std::set<std::string>{"gate.json"});
 }
 

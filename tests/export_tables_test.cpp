@@ -59,6 +59,12 @@ TEST(Csv, AwkwardTextsRoundTrip) {
 
 TEST(Csv, SpreadsheetsSeeNoFormula) {
   EXPECT_EQ(csvField("=1+1"), "'=1+1");
+  for (const char* text : {"-1-1", "-1.2.3", "+1", "-", "-.", "-5 in elevation=1", "\t=1", "\uFF1D1"}) {
+    EXPECT_EQ(csvField(text), std::string("'") + text);
+  }
+  for (const char* number : {"-5", "-0.25", "-4.57 in elevation", "12"}) {
+    EXPECT_EQ(csvField(number), number);
+  }
   EXPECT_EQ(csvField("@SUM(A1,A2)"), "\"'@SUM(A1,A2)\"");
   EXPECT_EQ(csvField("a=b"), "a=b");
 }
@@ -150,7 +156,10 @@ TEST(Manifest, IsSortedAndReadBack) {
   EXPECT_EQ(json["files"][1]["sha256"], "ff");
   const ManifestContents contents = readManifest(text);
   EXPECT_TRUE(contents.is_ours);
-  EXPECT_EQ(contents.paths, (std::vector<std::string>{"gate.step", "report.json"}));
+  ASSERT_EQ(contents.files.size(), 2U);
+  EXPECT_EQ(contents.files[0].path, "gate.step");
+  EXPECT_EQ(contents.files[0].sha256, "ee");
+  EXPECT_EQ(contents.files[1].path, "report.json");
 }
 
 TEST(Manifest, OthersAreNotOurs) {

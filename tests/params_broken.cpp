@@ -99,8 +99,29 @@ TEST(BrokenGates, FortyMegabytesAreRefusedUnread) {
   text.append(40'000'000, ' ');
   const Diagnostic problem = onlyProblem(text);
   EXPECT_EQ(problem.line, 0);
-  EXPECT_NE(problem.message.find("40000030 bytes"), std::string::npos) << problem.message;
+  EXPECT_NE(problem.message.find("more than 1000000 bytes"), std::string::npos) << problem.message;
   EXPECT_EQ(problem.allowed, "up to 1000000 bytes");
+}
+
+TEST(BrokenGates, TextsThatActOnTheirSurroundingsAreRefused) {
+  const std::pair<const char*, const char*> cases[] = {
+      {"\\u009b", "control"},  {"\\u007f", "control"},  {"\\u001b", "control"},
+      {"\\u202e", "U+202E"},   {"\\u2066", "U+2066"},   {"\\u200f", "U+200F"},
+      {"\\u061c", "U+061C"},   {"\\u2028", "U+2028"},   {"\\u2029", "U+2029"},
+      {"\xE2\x80\xAE", "U+202E"}, {"\xC2\x9B", "control"}, {"\\uffff", "Unicode"}};
+  for (const auto& [text, says] : cases) {
+    for (const char* key : {"title", "client", "drawn_by", "date"}) {
+      const Diagnostic problem = onlyProblem(R"({"site": {"opening_mm": 6000}, "job": {")" +
+                                             std::string(key) + "\": \"a" + text + "b\"}}");
+      EXPECT_EQ(problem.pointer, std::string("/job/") + key);
+      EXPECT_NE(problem.message.find(says), std::string::npos) << problem.message;
+      EXPECT_EQ(toString(problem).find("\xE2\x80\xAE"), std::string::npos) << "told as it was";
+      EXPECT_EQ(toString(problem).find("\xC2\x9B"), std::string::npos);
+    }
+  }
+  // What surrounds them in Unicode is text, as are the marks of other scripts.
+  EXPECT_TRUE(readGate("{\"site\": {\"opening_mm\": 6000}, \"job\": {\"client\": \"\u00A0\u2027\u202F\u05E9 "
+                       "\u0644 \U0001F6AA\"}}", "made.json").gate);
 }
 
 TEST(BrokenGates, TheSizeLimitIsExact) {

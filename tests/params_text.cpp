@@ -28,6 +28,16 @@ TEST(Text, QuotingKeepsToOneLine) {
   EXPECT_EQ(oneLine(std::string(60, 'a')), std::string(60, 'a'));
 }
 
+TEST(Text, WhatATerminalWouldObeyIsEscaped) {
+  EXPECT_EQ(escaped("out\n\x1b[31m\x7f"), "out\\n\\x1b[31m\\x7f");
+  EXPECT_EQ(escaped("\u009B\u202E\u2028\u2066\u200F\uFFFE"),
+            "\\u009b\\u202e\\u2028\\u2066\\u200f\\ufffe");
+  EXPECT_EQ(escaped("\xFF\xC2"), "\\xff\\xc2") << "no UTF-8";
+  EXPECT_EQ(escaped("\U0001FFFF"), "\\U0001ffff");
+  EXPECT_EQ(escaped("Tür 门 🚪"), "Tür 门 🚪");
+  EXPECT_EQ(inQuotes("\u202E"), "\"\\u202e\"");
+}
+
 TEST(Text, EditDistancesByHand) {
   EXPECT_EQ(editDistance("", ""), 0);
   EXPECT_EQ(editDistance("", "abc"), 3);

@@ -5,7 +5,13 @@
 #include <fstream>
 #include <iostream>
 
+#include "params/text.h"
+
 namespace leafstack {
+
+void tell(const std::string& line) {
+  std::cerr << escaped(line) << "\n";
+}
 
 void print(const std::string& data) {
   std::cout << data << std::flush;
@@ -55,6 +61,16 @@ std::string readInput(const std::string& path, std::size_t most) {
     throw Stop{kInvalidInput, {path + ": cannot be read"}};
   }
   return text;
+}
+
+InputFiles inputsOf(const Options& options) {
+  InputFiles inputs;
+  for (const std::string& name : {options.input, options.against, options.prices}) {
+    if (!name.empty()) {
+      inputs.add(name);
+    }
+  }
+  return inputs;
 }
 
 void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more) {

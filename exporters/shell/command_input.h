@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "exporters/input_files.h"
 #include "exporters/shell/exit_codes.h"
 #include "params/read_gate.h"
 
@@ -32,6 +33,9 @@ struct Options {
   mutable std::string gate_text;  ///< as read, once it is known to be valid
 };
 
+/// A message, to standard error: one line, escaped where a terminal would obey it.
+void tell(const std::string& line);
+
 /// To standard output; throws Stop where that cannot be written.
 void print(const std::string& data);
 
@@ -43,6 +47,9 @@ std::string sourceName(const std::string& path);
 
 /// The text of a file, or of standard input for "-"; at most `most` bytes of it. Throws Stop.
 std::string readInput(const std::string& path, std::size_t most);
+
+/// Every file the command reads.
+InputFiles inputsOf(const Options& options);
 
 /// Everything wrong that was read, at once: throws Stop unless there is nothing.
 void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more = {});

@@ -18,6 +18,14 @@ PriceResult pricesFrom(const Options& options) {
   return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
 }
 
+FileRules chartRules(const Options& options) {
+  FileRules rules;
+  rules.force = options.force;
+  rules.is_ours = isUnchangedChart;
+  rules.inputs = inputsOf(options);
+  return rules;
+}
+
 /// --sweep, --shard and what goes with them.
 SweepInput sweepFrom(const Options& options) {
   SweepInput input;
@@ -43,7 +51,7 @@ SweepInput sweepFrom(const Options& options) {
     demand(input.axes.size() == 1 && !options.shard, "--chart: takes one --sweep, without --shard");
     problem = chartProblem(input.axes.front());
     demand(problem.empty(), "--chart: " + problem);
-    demandWritable(options.chart, options.force);
+    demandWritable(options.chart, chartRules(options));
   }
   return input;
 }
@@ -69,7 +77,7 @@ ExitCode runSweep(const Options& options) {
   });
   demandNone(problems);
   if (!options.chart.empty()) {
-    writeWholeFile(options.chart, chart.svg(), options.force);
+    writeWholeFile(options.chart, chart.svg(), chartRules(options));
   }
   return kDone;
 }

@@ -5,7 +5,7 @@ namespace {
 
 constexpr ExitMeaning kMeanings[] = {
     {kDone, "done"},
-    {kInternalFault, "internal fault; the gate is kept in a file that repeats it"},
+    {kInternalFault, "internal fault, where the gate is kept in a file that repeats it; or out of memory"},
     {kWrongUsage, "wrong usage"},
     {kInvalidInput, "invalid input, or no such file"},
     {kDoesNotFit, "the gate cannot be laid out, or does not fit the room given"},

@@ -27,19 +27,21 @@ std::string keep(const std::string& gate) {
   namespace fs = std::filesystem;
   constexpr std::size_t kNameDigits = 12;
   const std::string name = "leafstack-fault-" + sha256Hex(gate).substr(0, kNameDigits) + ".json";
+  FileRules rules;
+  rules.is_private = true;  // the job's client and the like are nobody else's business
   std::error_code error;
   const fs::path temporary = fs::temp_directory_path(error);
   if (!error) {
     try {
       fs::remove(temporary / name);
-      writeWholeFile(temporary / name, gate, /*force=*/false);
+      writeWholeFile(temporary / name, gate, rules);
       return (temporary / name).string();
     } catch (const std::exception&) {
       // In this folder, then.
     }
   }
   fs::remove(name);
-  writeWholeFile(name, gate, /*force=*/false);
+  writeWholeFile(name, gate, rules);
   return name;
 }
 

@@ -73,6 +73,50 @@ double loosenessOf(const MovingHull& hull) {
          4;
 }
 
+/// What a box is in the plane that everything turns in.
+class FlatBox {
+ public:
+  struct Extent {
+    Range x, z;
+  };
+
+  explicit FlatBox(const Bounds& box)
+      : x_((box.low[kAlongX] + box.high[kAlongX]) / 2),
+        z_((box.low[kAlongZ] + box.high[kAlongZ]) / 2),
+        half_x_((box.high[kAlongX] - box.low[kAlongX]) / 2),
+        half_z_((box.high[kAlongZ] - box.low[kAlongZ]) / 2) {}
+
+  Extent placed(const Placement& place) const {
+    const double cos = std::abs(place.cos);
+    const double sin = std::abs(place.sin);
+    const double x = place.cos * x_ - place.sin * z_ + place.shift[kAlongX];
+    const double z = place.sin * x_ + place.cos * z_ + place.shift[kAlongZ];
+    const double reach_x = cos * half_x_ + sin * half_z_;
+    const double reach_z = sin * half_x_ + cos * half_z_;
+    return {{x - reach_x, x + reach_x}, {z - reach_z, z + reach_z}};
+  }
+  Extent sweptBy(const Placement& from, const Placement& to) const {
+    const Extent first = placed(from);
+    const Extent last = placed(to);
+    return {{std::min(first.x.low, last.x.low), std::max(first.x.high, last.x.high)},
+            {std::min(first.z.low, last.z.low), std::max(first.z.high, last.z.high)}};
+  }
+
+ private:
+  double x_, z_, half_x_, half_z_;
+};
+
+/// 0 where they overlap.
+double apart(const Range& p, const Range& q) {
+  return std::max({p.low - q.high, q.low - p.high, 0.0});
+}
+
+double squaredApart(const FlatBox::Extent& p, const FlatBox::Extent& q, const Vec3& reach) {
+  const double x = std::max(apart(p.x, q.x) - reach[kAlongX], 0.0);
+  const double z = std::max(apart(p.z, q.z) - reach[kAlongZ], 0.0);
+  return x * x + z * z;
+}
+
 class LegVisit {
  public:
   LegVisit(const SweptPair& pair, const Stretch& asked,
@@ -183,40 +227,60 @@ LegView::LegView(const SweptPair& pair, const Leg& leg)
     least_[axis] = std::min(leg.from.shift[axis], leg.to.shift[axis]) - reach_[axis];
     most_[axis] = std::max(leg.from.shift[axis], leg.to.shift[axis]) + reach_[axis];
   }
+  if (turned_) {
+    lean();
+  }
+}
+
+void LegView::lean() {
+  const double cos = leg_.from.cos + leg_.to.cos;
+  const double sin = leg_.from.sin + leg_.to.sin;
+  const double length = std::hypot(cos, sin);
+  if (length > 0) {  // else turned round: any frame will do
+    a_leaning_ = {{}, cos / length, -sin / length};
+  }
+  from_leaning_ = combined(a_leaning_, leg_.from);
+  to_leaning_ = combined(a_leaning_, leg_.to);
+  const double own_cos = a_leaning_.cos * leg_.free.cos - a_leaning_.sin * leg_.free.sin;
+  const double own_sin = a_leaning_.sin * leg_.free.cos + a_leaning_.cos * leg_.free.sin;
+  const Vec3& half = leg_.free.half_mm;
+  leaning_reach_ = placedBox({{}, own_cos, own_sin}, {minus({}, half), half}).high;
+}
+
+double LegView::turnedGap(const Bounds& a, const Bounds& b) const {
+  const double y_from = leg_.from.shift[kAlongY];
+  const double y_to = leg_.to.shift[kAlongY];
+  const double across = apart({a.low[kAlongY], a.high[kAlongY]},
+                              {b.low[kAlongY] + std::min(y_from, y_to) - reach_[kAlongY],
+                               b.high[kAlongY] + std::max(y_from, y_to) + reach_[kAlongY]});
+  const FlatBox flat_a(a);
+  const FlatBox flat_b(b);
+  const FlatBox::Extent own{{a.low[kAlongX], a.high[kAlongX]}, {a.low[kAlongZ], a.high[kAlongZ]}};
+  const double by_a = squaredApart(own, flat_b.sweptBy(leg_.from, leg_.to), reach_);
+  const double by_b =
+      squaredApart(flat_a.placed(a_leaning_), flat_b.sweptBy(from_leaning_, to_leaning_),
+                   leaning_reach_);
+  return std::sqrt(across * across + std::max(by_a, by_b));
 }
 
 double LegView::bentGap(const Bounds& box_a, const Bounds& box_b) const {
   const Bounds a = a_growth_.swept(box_a);
   const Bounds b = b_growth_.swept(box_b);
-  if (!turned_) {
-    return gapBetween(a, b, least_, most_);
-  }
-  Bounds placed = placedBox(leg_.from, b);
-  const Bounds last = placedBox(leg_.to, b);
-  for (int axis = 0; axis < 3; ++axis) {
-    placed.low[axis] = std::min(placed.low[axis], last.low[axis]);
-    placed.high[axis] = std::max(placed.high[axis], last.high[axis]);
-  }
-  return gapBetween(a, placed, minus({}, reach_), reach_);
+  return turned_ ? turnedGap(a, b) : gapBetween(a, b, least_, most_);
 }
 
-std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bounds& box_b,
-                                                   double reach) const {
-  const Bounds a = a_growth_.swept(box_a);
-  const Bounds b = b_growth_.swept(box_b);
-  const Bounds first = placedBox(leg_.from, b);
-  const Bounds last = placedBox(leg_.to, b);
+void LegView::keepNear(const BoxesSeen& seen, double reach, Shares& shares) {
   // What they are apart along the other axes at least takes from the reach along each.
-  Bounds swept = first;
-  include(swept, last.low);
-  include(swept, last.high);
+  Bounds swept = seen.first;
+  include(swept, seen.last.low);
+  include(swept, seen.last.high);
   Vec3 squared{};
   for (int axis = 0; axis < 3; ++axis) {
-    const double gap = std::max(a.low[axis] - swept.high[axis], swept.low[axis] - a.high[axis]);
-    squared[axis] = std::pow(std::max(gap - reach_[axis], 0.0), 2);
+    const double gap =
+        std::max(seen.a.low[axis] - swept.high[axis], swept.low[axis] - seen.a.high[axis]);
+    squared[axis] = std::pow(std::max(gap - seen.reach[axis], 0.0), 2);
   }
-  double from = 0;
-  double to = 1;
+  auto& [from, to] = shares;
   // Every point of b goes straight, so a face of its box is passed no sooner than the straight way
   // between where it is at both ends says.
   const auto keepNegative = [&](double at_first, double at_last) {
@@ -230,11 +294,24 @@ std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bo
   };
   for (int axis = 0; axis < 3; ++axis) {
     const double others = squared[0] + squared[1] + squared[2] - squared[axis];
-    const double room = std::sqrt(std::max(reach * reach - others, 0.0)) + reach_[axis];
-    keepNegative(a.low[axis] - first.high[axis] - room, a.low[axis] - last.high[axis] - room);
-    keepNegative(first.low[axis] - a.high[axis] - room, last.low[axis] - a.high[axis] - room);
+    const double room = std::sqrt(std::max(reach * reach - others, 0.0)) + seen.reach[axis];
+    keepNegative(seen.a.low[axis] - seen.first.high[axis] - room,
+                 seen.a.low[axis] - seen.last.high[axis] - room);
+    keepNegative(seen.first.low[axis] - seen.a.high[axis] - room,
+                 seen.last.low[axis] - seen.a.high[axis] - room);
   }
-  return from <= to ? std::optional(Shares{from, to}) : std::nullopt;
+}
+
+std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bounds& box_b,
+                                                   double reach) const {
+  const Bounds a = a_growth_.swept(box_a);
+  const Bounds b = b_growth_.swept(box_b);
+  Shares shares{0, 1};
+  keepNear(seenByA(a, b), reach, shares);
+  if (turned_ && shares[0] <= shares[1]) {
+    keepNear(seenByB(a, b), reach, shares);
+  }
+  return shares[0] <= shares[1] ? std::optional(shares) : std::nullopt;
 }
 
 void LegView::goAndTurn(MovingHull& hull, const Shares& part) const {

@@ -100,7 +100,25 @@ class LegView {
     }
     return squared > 0 ? std::sqrt(squared) : 0;
   }
+  /// Two boxes as a frame sees them: a, and b at both ends of the leg.
+  struct BoxesSeen {
+    Bounds a, first, last;
+    Vec3 reach{};  ///< of `free`
+  };
+  /// In a's frame, and in that which leans halfway along the leg as b does: what is long and leans
+  /// has a box that fits in its own frame only.
+  BoxesSeen seenByA(const Bounds& a, const Bounds& b) const {
+    return {a, placedBox(leg_.from, b), placedBox(leg_.to, b), reach_};
+  }
+  BoxesSeen seenByB(const Bounds& a, const Bounds& b) const {
+    return {placedBox(a_leaning_, a), placedBox(from_leaning_, b), placedBox(to_leaning_, b),
+            leaning_reach_};
+  }
   double bentGap(const Bounds& a, const Bounds& b) const;
+  double turnedGap(const Bounds& a, const Bounds& b) const;
+  /// Leaves of `shares` what the boxes are within `reach` of each other.
+  static void keepNear(const BoxesSeen& seen, double reach, Shares& shares);
+  void lean();
   MovingHull hullOfA(int piece, const Shares& part) const;
   MovingHull hullOfB(int piece, const Shares& part) const;
   static void grow(MovingHull& hull, const Shares& part, const HullTree::Grown& grown,
@@ -112,6 +130,8 @@ class LegView {
   bool turned_, turning_, loose_, is_plain_;
   Vec3 reach_{};           ///< of `free` along each axis
   Vec3 least_{}, most_{};  ///< shift of b where it is not turned, `free` included
+  Placement a_leaning_, from_leaning_, to_leaning_;  ///< into the frame that leans as b does
+  Vec3 leaning_reach_{};
 };
 
 // What runs once for every two pieces looked at.

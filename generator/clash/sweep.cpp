@@ -11,6 +11,54 @@ namespace {
 
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 
+// Legs that stray more are halved before their pieces are looked at.
+constexpr double kTriedStrayMm = 2;
+
+/// Are two bodies further apart than asked over all of a leg, however much that strays?
+class ApartProof : LegView {
+ public:
+  /// `with_errors`: those of the meshes are taken off.
+  ApartProof(const SweptPair& pair, const Leg& leg, double apart_mm, bool with_errors)
+      : LegView(pair, leg), apart_mm_(apart_mm + thickness_), with_errors_(with_errors) {}
+
+  bool holds() const { return leg_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
+
+ private:
+  double asked(double error_mm) const { return apart_mm_ + (with_errors_ ? error_mm : 0); }
+
+  bool holds(const NodePair& nodes, double gap) const {
+    const Node& p = pair_.a.nodes()[nodes.first];
+    const Node& q = pair_.b.nodes()[nodes.second];
+    if (gap >= asked(p.error_mm + q.error_mm)) {
+      return true;
+    }
+    if (p.left < 0 && q.left < 0) {
+      return holdsForLeaves(p, q);
+    }
+    // Nearer boxes first: where it does not hold, that shows soonest.
+    const auto next = childrenOf(nodes.first, nodes.second);
+    const std::array<double, 2> gaps = {gapOf(next[0]), gapOf(next[1])};
+    const int nearer = gaps[1] < gaps[0] ? 1 : 0;
+    return holds(next[nearer], gaps[nearer]) && holds(next[1 - nearer], gaps[1 - nearer]);
+  }
+
+  bool holdsForLeaves(const Node& p, const Node& q) const {
+    for (int i = p.first; i < p.first + p.count; ++i) {
+      for (int j = q.first; j < q.first + q.count; ++j) {
+        const double asked_mm = asked(errorOf(i, j));
+        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) < asked_mm &&
+            separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm) {
+          return false;
+        }
+      }
+    }
+    return true;
+  }
+
+  double apart_mm_;
+  bool with_errors_;
+};
+
 /// Depth first, nearer boxes first.
 class LeastSearch : LegView {
  public:
@@ -18,7 +66,10 @@ class LeastSearch : LegView {
       : LegView(pair, leg), wanted_(wanted), best_(best) {}
 
   void run() { search(0, 0); }
-  bool isFar() const { return isHopeless(pair_.a.nodes()[0], pair_.b.nodes()[0], gapOf({0, 0})); }
+  bool isFar() const {
+    return isHopeless(pair_.a.nodes()[0], pair_.b.nodes()[0], gapOf({0, 0})) ||
+           ApartProof(pair_, leg_, best_.at_least_mm, true).holds();
+  }
 
  private:
   /// Nothing is lower than pieces that cross.
@@ -109,7 +160,8 @@ class BelowSearch : LegView {
     const Node& p = pair_.a.nodes()[0];
     const Node& q = pair_.b.nodes()[0];
     const auto shares = nearShares(p.box, q.box, reachOf(p, q));
-    return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty();
+    return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty() ||
+           ApartProof(pair_, leg_, limit_, reading_ == Reading::kLeast).holds();
   }
 
  private:

@@ -7,6 +7,7 @@
 
 #include "generator/compare/arrangements.h"
 #include "params/json_tree.h"
+#include "params/read_gate.h"
 #include "params/reporter.h"
 #include "params/section.h"
 #include "params/text.h"
@@ -57,14 +58,12 @@ class PriceReader {
 
  private:
   void readCurrency(const std::string& pointer, const JsonNode& member) {
-    const auto is_control = [](unsigned char c) { return c < 0x20 || c == 0x7F; };
     if (member.kind != JsonKind::kText || member.text.empty() ||
-        member.text.size() > kLongestCurrency ||
-        std::any_of(member.text.begin(), member.text.end(), is_control)) {
+        member.text.size() > kLongestCurrency || firstNoText(member.text)) {
       reporter_.add(pointer, &member,
                     {describe(member) + " is no currency",
                      "a text of up to " + std::to_string(kLongestCurrency) +
-                         " bytes without control characters",
+                         " bytes on one line, without control characters",
                      ""});
       return;
     }
@@ -219,8 +218,9 @@ class Counter {
 }  // namespace
 
 PriceResult readPrices(std::string_view text, std::string_view source_name) {
-  JsonText parsed = parseJson(text, source_name);
-  if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
+  JsonText parsed = parseJsonUpTo(kMaxGateFileBytes, text, source_name, "a price list");
+  if (text.size() <= kMaxGateFileBytes &&
+      text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
     parsed.problems.back().suggestion = "{} is a price list without prices";
   }
   Reporter reporter(source_name);

@@ -168,7 +168,7 @@ std::optional<Shard> parseShard(std::string_view text, std::string& problem) {
   const std::vector<std::string> parts = split(text, '/');
   const auto index = wholeOf(parts.front());
   const auto count = parts.size() == 2 ? wholeOf(parts.back()) : std::nullopt;
-  if (!index || !count || *index < 1 || *count < *index || *count > kMostValuesPerAxis) {
+  if (!index || !count || *index < 1 || *count < *index) {
     problem = "expected I/N with 1 <= I <= N, as in 2/4";
     return std::nullopt;
   }
@@ -190,7 +190,11 @@ long long pointCount(std::span<const SweepAxis> axes) {
 }
 
 PointRange pointsOf(long long count, const Shard& shard) {
-  return {count * (shard.index - 1) / shard.count, count * shard.index / shard.count};
+  // The product of two whole numbers of 63 bits has 126.
+  const auto share = [&](long long index) {
+    return static_cast<long long>(static_cast<__int128>(count) * index / shard.count);
+  };
+  return {share(shard.index - 1), share(shard.index)};
 }
 
 std::vector<std::string> valuesAt(std::span<const SweepAxis> axes, long long point) {

@@ -19,6 +19,8 @@ grep -o '"[A-Za-z0-9_/]*"' params/table.cpp | sort -u |
   sed 's/^"\(.*\)"$/\1/' | awk 'length > 1 { n = split($0, keys, "/"); print "\"" keys[n] "\"";
     print "\"" $0 "\"" }' | sort -u | grep -v '^""$' >"$words"
 
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT
 declare -A runs=([gate]=2000 [set]=1200 [layout]=700)
 export UBSAN_OPTIONS=print_stacktrace=1
 for target in "${targets[@]}"; do
@@ -31,7 +33,9 @@ for target in "${targets[@]}"; do
   [[ $target == layout ]] && common+=(-len_control=0 -max_len=400)
   log=build/fuzz/$target.log
   if [[ $mode == smoke ]]; then
-    command=(-runs="${runs[$target]}" -seed=1 "${common[@]}" "${seeds[@]}")
+    # The first folder takes what is new: none of it is to stay.
+    mkdir "$scratch/$target"
+    command=(-runs="${runs[$target]}" -seed=1 "${common[@]}" "$scratch/$target" "${seeds[@]}")
   else
     command=(-max_total_time="$mode" "${common[@]}" "$kept" "${seeds[@]}")
   fi

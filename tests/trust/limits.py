@@ -97,6 +97,7 @@ def memory(program, work):
     before = names(work)
     code, _, err = run(program, gate(), "-o", str(work / "starved"), command="build", memory_mb=150)
     expect(code in (0, 1, 127), f"150 MB: exit code {code}, {err[-200:]}")
+    expect(code != 1 or ("out of memory" in err and "fault" not in err), f"150 MB: {err[-200:]}")
     expect(names(work) == sorted(before + ["starved"] * (code == 0)), f"150 MB: {names(work)}")
 
 
@@ -159,6 +160,8 @@ def kernel_failure(program, work):
     expect(not (work / "faulty-out").exists(), "kernel failure: a folder was left")
     files = list(kept.iterdir())
     expect(len(files) == 1, f"kernel failure: kept {files}")
+    expect(all(file.stat().st_mode & 0o777 == 0o600 for file in files),
+           "kernel failure: what is kept can be read by others than its owner")
     if files:
         again = subprocess.run([str(program.path), "check", str(files[0]), "--json"],
                                capture_output=True, text=True)
