@@ -6,22 +6,20 @@
 #include <cstdio>
 
 #include "exporters/rounding.h"
-#include "exporters/utf8.h"
+#include "params/characters.h"
 
 namespace leafstack {
 
 std::string dxfText(std::string_view text) {
   std::string out;
-  for (std::size_t at = 0; at < text.size();) {
-    const auto [code, length] = codePointAt(text, at);
-    at += length;
+  for (const char32_t code : codePoints(text, U'?')) {
     if (code < 0x20 || code == 0x7F) {
       out += ' ';
     } else if (code < 0x7F) {
       out += static_cast<char>(code);
     } else if (code <= 0xFFFF) {
       char escape[8];
-      std::snprintf(escape, sizeof escape, "\\U+%04X", code);
+      std::snprintf(escape, sizeof escape, "\\U+%04X", static_cast<unsigned>(code));
       out += escape;
     } else {
       out += '?';

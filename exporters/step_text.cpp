@@ -7,31 +7,12 @@
 #include <cstdint>
 
 #include "exporters/export_error.h"
+#include "params/characters.h"
 
 namespace leafstack {
 namespace {
 
 constexpr char32_t kReplacement = 0xFFFD;
-
-/// Next code point of `text` at `at`, which moves past it.
-char32_t nextCodePoint(std::string_view text, std::size_t& at) {
-  const auto lead = static_cast<unsigned char>(text[at++]);
-  if (lead < 0x80) {
-    return lead;
-  }
-  const int extra = lead >= 0xF0 && lead < 0xF8 ? 3 : lead >= 0xE0 ? 2 : lead >= 0xC2 ? 1 : 0;
-  if (extra == 0 || lead >= 0xF8) {
-    return kReplacement;
-  }
-  char32_t point = lead & (0x3F >> extra);
-  for (int i = 0; i < extra; ++i) {
-    if (at >= text.size() || (static_cast<unsigned char>(text[at]) & 0xC0) != 0x80) {
-      return kReplacement;
-    }
-    point = point << 6 | (static_cast<unsigned char>(text[at++]) & 0x3F);
-  }
-  return point;
-}
 
 void appendHex(std::string& out, char32_t value, int digits) {
   static constexpr char kDigits[] = "0123456789ABCDEF";
@@ -54,8 +35,7 @@ int hexDigits(char32_t point) {
 std::string part21String(std::string_view utf8) {
   std::string out = "'";
   int open_digits = 0;  // of the \X2\ or \X4\ run being written, 0 outside one
-  for (std::size_t at = 0; at < utf8.size();) {
-    const char32_t point = nextCodePoint(utf8, at);
+  for (const char32_t point : codePoints(utf8, kReplacement)) {
     const int digits = isPlain(point) ? 0 : hexDigits(point);
     if (digits != open_digits) {
       out += open_digits != 0 ? "\\X0\\" : "";

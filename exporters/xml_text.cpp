@@ -5,68 +5,44 @@
 #include <cmath>
 
 #include "exporters/export_error.h"
+#include "params/characters.h"
 
 namespace leafstack {
 namespace {
 
-constexpr std::string_view kReplacement = "\xEF\xBF\xBD";
+constexpr char32_t kReplacement = 0xFFFD;
 
-bool continues(std::string_view text, std::size_t at) {
-  return at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U;
+/// XML 1.0, production 2.
+bool isAllowed(char32_t code) {
+  return code >= 0x20 ? code != 0xFFFE && code != 0xFFFF
+                      : code == U'\t' || code == U'\n' || code == U'\r';
 }
 
-/// The character at `at` as bytes; empty where these are no well-formed UTF-8 (RFC 3629, table in
-/// section 4).
-std::string_view characterAt(std::string_view text, std::size_t at) {
-  const auto lead = static_cast<unsigned char>(text[at]);
-  if (lead < 0x80) {
-    return text.substr(at, 1);
-  }
-  const std::size_t extra = lead >= 0xF0 && lead < 0xF5   ? 3
-                            : lead >= 0xE0 && lead < 0xF0 ? 2
-                            : lead >= 0xC2                ? 1
-                                                          : 0;
-  if (extra == 0 || lead >= 0xF5) {
-    return {};
-  }
-  for (std::size_t i = 1; i <= extra; ++i) {
-    if (!continues(text, at + i)) {
-      return {};
-    }
-  }
-  // Second bytes that would make too long a form, a surrogate, or a number past U+10FFFF.
-  const auto second = static_cast<unsigned char>(text[at + 1]);
-  const bool wrong = (lead == 0xE0 && second < 0xA0) || (lead == 0xED && second > 0x9F) ||
-                     (lead == 0xF0 && second < 0x90) || (lead == 0xF4 && second > 0x8F);
-  return wrong ? std::string_view() : text.substr(at, extra + 1);
-}
-
-bool isAllowed(std::string_view character) {
-  if (character.size() == 1) {
-    const char c = character.front();
-    return static_cast<unsigned char>(c) >= 0x20 || c == '\t' || c == '\n' || c == '\r';
-  }
-  return !character.empty() && character != "\xEF\xBF\xBE" && character != "\xEF\xBF\xBF";
-}
-
-std::string_view escapedCharacter(std::string_view character) {
-  switch (character.front()) {
-    case '&':
-      return "&amp;";
-    case '<':
-      return "&lt;";
-    case '>':
-      return "&gt;";
-    case '"':
-      return "&quot;";
-    case '\t':  // as numbers, or a reader would make blanks of them in attributes
-      return "&#9;";
-    case '\n':
-      return "&#10;";
-    case '\r':
-      return "&#13;";
+void appendEscaped(std::string& out, char32_t code) {
+  switch (code) {
+    case U'&':
+      out += "&amp;";
+      break;
+    case U'<':
+      out += "&lt;";
+      break;
+    case U'>':
+      out += "&gt;";
+      break;
+    case U'"':
+      out += "&quot;";
+      break;
+    case U'\t':  // as numbers, or a reader would make blanks of them in attributes
+      out += "&#9;";
+      break;
+    case U'\n':
+      out += "&#10;";
+      break;
+    case U'\r':
+      out += "&#13;";
+      break;
     default:
-      return character;
+      appendUtf8(out, isAllowed(code) ? code : kReplacement);
   }
 }
 
@@ -84,10 +60,8 @@ std::string numberText(double value) {
 
 std::string xmlEscaped(std::string_view text) {
   std::string out;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::string_view character = characterAt(text, at);
-    out += isAllowed(character) ? escapedCharacter(character) : kReplacement;
-    at += character.empty() ? 1 : character.size();
+  for (const char32_t code : codePoints(text, kReplacement)) {
+    appendEscaped(out, code);
   }
   return out;
 }

@@ -1,6 +1,11 @@
 #include "generator/stock_master.h"
 
-#include <glpk.h>
+#include <CbcEventHandler.hpp>
+#include <CbcModel.hpp>
+#include <ClpFactorization.hpp>
+#include <ClpSimplex.hpp>
+#include <CoinPackedMatrix.hpp>
+#include <OsiClpSolverInterface.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -13,87 +18,73 @@ namespace {
 constexpr int kMostSimplexSteps = 50000;
 /// Columns of the whole-number program: more make its nodes slow for little gain.
 constexpr std::size_t kMostColumns = 1500;
+constexpr int kSilent = 0;
+/// Dense blocks would go to whichever BLAS the machine has, and other roundings to other plans.
+constexpr int kNeverDense = 0;
 
-/// GLPK numbers from 1.
-void setEntries(glp_prob* program, int column, const Pattern& pattern) {
-  std::vector<int> rows{0};
-  std::vector<double> counts{0};
-  for (const auto& [type, count] : pattern.pieces) {
-    rows.push_back(type + 1);
-    counts.push_back(count);
+/// Columns to be added to a program, one after the other.
+struct Columns {
+  std::vector<CoinBigIndex> starts{0};
+  std::vector<int> rows;
+  std::vector<double> counts, costs, least, most;
+
+  void add(const Pattern& pattern, double cost, bool is_usable) {
+    for (const auto& [type, count] : pattern.pieces) {
+      rows.push_back(type);
+      counts.push_back(count);
+    }
+    starts.push_back(static_cast<CoinBigIndex>(rows.size()));
+    costs.push_back(cost);
+    least.push_back(0);
+    most.push_back(is_usable ? COIN_DBL_MAX : 0);
   }
-  glp_set_mat_col(program, column, static_cast<int>(pattern.pieces.size()), rows.data(),
-                  counts.data());
-}
 
-/// What the search for whole numbers needs to know of itself.
-struct NodeWatch {
-  double target = 0;
-  std::int64_t most_steps = 0;  ///< nodes and simplex steps together
-  std::vector<double> start;    ///< a solution known beforehand; empty once handed over
+  int size() const { return static_cast<int>(costs.size()); }
 };
 
-void watchNodes(glp_tree* tree, void* info) {
-  NodeWatch& watch = *static_cast<NodeWatch*>(info);
-  int nodes = 0;
-  glp_ios_tree_size(tree, nullptr, nullptr, &nodes);
-  if (glp_ios_reason(tree) == GLP_IHEUR && !watch.start.empty()) {
-    glp_ios_heur_sol(tree, watch.start.data());
-    watch.start.clear();
-  }
-  glp_prob* program = glp_ios_get_prob(tree);
-  constexpr double kHalfUnit = 0.5;
-  const bool is_reached =
-      glp_mip_status(program) == GLP_FEAS && glp_mip_obj_val(program) < watch.target + kHalfUnit;
-  if (is_reached || nodes + glp_get_it_cnt(program) > watch.most_steps) {
-    glp_ios_terminate(tree);
-  }
-}
+/// Ends the search for whole numbers at its target, or when its steps are spent.
+class Watch : public CbcEventHandler {
+ public:
+  /// `most_steps`: nodes and simplex steps together.
+  Watch(double target, std::int64_t most_steps) : target_(target), most_steps_(most_steps) {}
 
-/// False where no solution was found.
-bool searchTree(glp_prob* program, NodeWatch& watch) {
-  glp_smcp simplex;
-  glp_init_smcp(&simplex);
-  simplex.msg_lev = GLP_MSG_OFF;
-  simplex.it_lim = kMostSimplexSteps;
-  glp_adv_basis(program, 0);
-  if (glp_simplex(program, &simplex) != 0 || glp_get_status(program) != GLP_OPT) {
-    return false;
+  CbcEventHandler* clone() const override { return new Watch(*this); }  // as the library wants it
+
+  CbcAction event(CbcEvent) override {
+    constexpr double kHalfUnit = 0.5;
+    const bool is_reached =
+        model_->bestSolution() != nullptr && model_->getObjValue() < target_ + kHalfUnit;
+    const bool is_spent =
+        std::int64_t{model_->getNodeCount()} + model_->getIterationCount() +
+            model_->numberStrongIterations() > most_steps_;
+    return is_reached || is_spent ? stop : noAction;
   }
-  glp_iocp control;
-  glp_init_iocp(&control);
-  control.msg_lev = GLP_MSG_OFF;
-  control.cb_func = watchNodes;
-  control.cb_info = &watch;
-  glp_intopt(program, &control);  // its status tells more than its answer
-  const int status = glp_mip_status(program);
-  return status == GLP_OPT || status == GLP_FEAS;
-}
+
+ private:
+  double target_;
+  std::int64_t most_steps_;
+};
 
 }  // namespace
 
 struct Master::Program {
-  Program() : lp(glp_create_prob()) {}
-  ~Program() { glp_delete_prob(lp); }
-  Program(const Program&) = delete;
-  Program& operator=(const Program&) = delete;
-
-  glp_prob* lp;
+  ClpSimplex lp;
+  Columns fresh;          ///< not yet in `lp`
   bool is_moved = false;  ///< demand changed since the last solution
-  int steps_before = 0;
   std::int64_t effort = 0;
 };
 
-Master::Master(const Problem& problem) : problem_(problem), demand_(problem.demand) {
-  glp_term_out(GLP_OFF);
-  program_ = std::make_unique<Program>();
+Master::Master(const Problem& problem)
+    : problem_(problem), demand_(problem.demand), program_(std::make_unique<Program>()) {
   Hundredths unit = 0;
   for (const Hundredths length : problem.stock) {
     unit = std::gcd(unit, length);
   }
   unit_ = static_cast<double>(unit);
-  glp_set_obj_dir(program_->lp, GLP_MIN);
-  glp_add_rows(program_->lp, static_cast<int>(problem.weight.size()));
+  program_->lp.setLogLevel(kSilent);
+  program_->lp.setMaximumIterations(kMostSimplexSteps);
+  program_->lp.factorization()->setDenseThreshold(kNeverDense);
+  program_->lp.resize(static_cast<int>(problem.weight.size()), 0);
   setDemand(problem.demand);
 }
 
@@ -104,12 +95,12 @@ bool Master::add(const Pattern& pattern) {
     return false;
   }
   patterns_.push_back(pattern);
-  const int column = glp_add_cols(program_->lp, 1);
-  glp_set_obj_coef(program_->lp, column,
-                   static_cast<double>(problem_.stock[pattern.stock]) / unit_);
-  setEntries(program_->lp, column, pattern);
-  glp_set_col_bnds(program_->lp, column, isProper(pattern) ? GLP_LO : GLP_FX, 0, 0);
+  program_->fresh.add(pattern, cost(pattern), isProper(pattern));
   return true;
+}
+
+double Master::cost(const Pattern& pattern) const {
+  return static_cast<double>(problem_.stock[pattern.stock]) / unit_;
 }
 
 bool Master::isProper(const Pattern& pattern) const {
@@ -119,47 +110,53 @@ bool Master::isProper(const Pattern& pattern) const {
 
 void Master::setDemand(const std::vector<int>& demand) {
   demand_ = demand;
+  takeFresh();
   for (std::size_t type = 0; type < demand.size(); ++type) {
-    glp_set_row_bnds(program_->lp, static_cast<int>(type) + 1, GLP_LO, demand[type], 0);
+    program_->lp.setRowBounds(static_cast<int>(type), demand[type], COIN_DBL_MAX);
   }
   for (std::size_t i = 0; i < patterns_.size(); ++i) {
-    const int kind = isProper(patterns_[i]) ? GLP_LO : GLP_FX;
-    glp_set_col_bnds(program_->lp, static_cast<int>(i) + 1, kind, 0, 0);
+    program_->lp.setColumnUpper(static_cast<int>(i), isProper(patterns_[i]) ? COIN_DBL_MAX : 0);
   }
   program_->is_moved = true;
 }
 
-bool Master::solve() {
-  glp_prob* lp = program_->lp;
-  glp_smcp control;
-  glp_init_smcp(&control);
-  control.msg_lev = GLP_MSG_OFF;
-  control.it_lim = kMostSimplexSteps;
-  // Another demand leaves the duals sound, another column the solution.
-  control.meth = program_->is_moved ? GLP_DUALP : GLP_PRIMAL;
-  program_->is_moved = false;
-  int failed = glp_simplex(lp, &control);
-  if (failed != 0) {  // a basis gone bad, mostly
-    glp_adv_basis(lp, 0);
-    failed = glp_simplex(lp, &control);
+void Master::takeFresh() {
+  Columns& fresh = program_->fresh;
+  if (fresh.size() > 0) {
+    program_->lp.addColumns(fresh.size(), fresh.least.data(), fresh.most.data(),
+                            fresh.costs.data(), fresh.starts.data(), fresh.rows.data(),
+                            fresh.counts.data());
+    fresh = {};
   }
-  const int steps = glp_get_it_cnt(lp);
-  program_->effort += static_cast<std::int64_t>(1 + std::max(0, steps - program_->steps_before)) *
-                      (glp_get_num_rows(lp) + glp_get_num_cols(lp));
-  program_->steps_before = steps;
-  return failed == 0 && glp_get_status(lp) == GLP_OPT;
+}
+
+bool Master::solve() {
+  takeFresh();
+  ClpSimplex& lp = program_->lp;
+  // Another demand leaves the duals sound, another column the solution.
+  program_->is_moved ? lp.dual() : lp.primal();
+  program_->is_moved = false;
+  int steps = lp.numberIterations();
+  if (!lp.isProvenOptimal()) {  // a basis gone bad, mostly
+    lp.allSlackBasis(true);
+    lp.primal();
+    steps += lp.numberIterations();
+  }
+  program_->effort +=
+      static_cast<std::int64_t>(1 + steps) * (lp.numberRows() + lp.numberColumns());
+  return lp.isProvenOptimal();
 }
 
 double Master::value() const {
-  return glp_get_obj_val(program_->lp) * unit_;
+  return program_->lp.objectiveValue() * unit_;
 }
 
 double Master::dual(int type) const {
-  return glp_get_row_dual(program_->lp, type + 1) * unit_;
+  return program_->lp.dualRowSolution()[type] * unit_;
 }
 
 double Master::times(int pattern) const {
-  return glp_get_col_prim(program_->lp, pattern + 1);
+  return program_->lp.primalColumnSolution()[pattern];
 }
 
 std::int64_t Master::effort() const {
@@ -171,7 +168,7 @@ std::vector<int> Master::promising(const std::vector<Pattern>& incumbent) const 
   const std::set<Pattern> held(incumbent.begin(), incumbent.end());
   std::vector<std::pair<double, int>> found;
   for (int i = 0; i < static_cast<int>(patterns_.size()); ++i) {
-    const double reduced_cost = glp_get_col_dual(program_->lp, i + 1);
+    const double reduced_cost = program_->lp.dualColumnSolution()[i];
     if (held.contains(patterns_[i])) {
       found.emplace_back(-1, i);
     } else if (isProper(patterns_[i]) && reduced_cost <= room) {
@@ -187,20 +184,41 @@ std::vector<int> Master::promising(const std::vector<Pattern>& incumbent) const 
   return chosen;
 }
 
-void Master::fill(Program& whole, const std::vector<int>& chosen) const {
-  glp_set_obj_dir(whole.lp, GLP_MIN);
-  glp_add_rows(whole.lp, static_cast<int>(problem_.demand.size()));
-  for (std::size_t type = 0; type < problem_.demand.size(); ++type) {
-    glp_set_row_bnds(whole.lp, static_cast<int>(type) + 1, GLP_LO, problem_.demand[type], 0);
+std::vector<double> Master::cheapestTimes(const std::vector<int>& chosen,
+                                          const std::vector<double>& start, double target,
+                                          std::int64_t most_steps) const {
+  Columns columns;
+  for (const int i : chosen) {
+    columns.add(patterns_[i], cost(patterns_[i]), true);
   }
-  glp_add_cols(whole.lp, static_cast<int>(chosen.size()));
-  for (int column = 1; column <= static_cast<int>(chosen.size()); ++column) {
-    const Pattern& pattern = patterns_[chosen[column - 1]];
-    glp_set_obj_coef(whole.lp, column, static_cast<double>(problem_.stock[pattern.stock]) / unit_);
-    setEntries(whole.lp, column, pattern);
-    glp_set_col_bnds(whole.lp, column, GLP_LO, 0, 0);
-    glp_set_col_kind(whole.lp, column, GLP_IV);
+  const int rows = static_cast<int>(problem_.demand.size());
+  const std::vector<double> demand(problem_.demand.begin(), problem_.demand.end());
+  const std::vector<double> no_limit(problem_.demand.size(), COIN_DBL_MAX);
+  OsiClpSolverInterface whole;
+  whole.messageHandler()->setLogLevel(kSilent);
+  whole.getModelPtr()->factorization()->setDenseThreshold(kNeverDense);
+  whole.setHintParam(OsiDoReducePrint, true, OsiHintTry);
+  whole.loadProblem(columns.size(), rows, columns.starts.data(), columns.rows.data(),
+                    columns.counts.data(), columns.least.data(), columns.most.data(),
+                    columns.costs.data(), demand.data(), no_limit.data());
+  for (int column = 0; column < columns.size(); ++column) {
+    whole.setInteger(column);
   }
+  CbcModel search(whole);
+  search.setLogLevel(kSilent);
+  const Watch watch(target, most_steps);
+  search.setNumberStrong(0);  // trial solutions at every node take longer than they save here
+  search.passInEventHandler(&watch);
+  search.initialSolve();
+  if (!search.isInitialSolveProvenOptimal()) {
+    return {};
+  }
+  const double start_cost =
+      std::inner_product(start.begin(), start.end(), columns.costs.begin(), 0.0);
+  search.setBestSolution(start.data(), columns.size(), start_cost);
+  search.branchAndBound();
+  const double* const best = search.bestSolution();
+  return best == nullptr ? std::vector<double>() : std::vector<double>(best, best + columns.size());
 }
 
 std::vector<Pattern> Master::wholeNumbers(const std::vector<Pattern>& incumbent, Hundredths target,
@@ -213,21 +231,17 @@ std::vector<Pattern> Master::wholeNumbers(const std::vector<Pattern>& incumbent,
     return {};
   }
   const std::vector<int> chosen = promising(incumbent);
-  Program whole;
-  fill(whole, chosen);
-  const auto size = static_cast<std::int64_t>(problem_.demand.size() + chosen.size());
-  NodeWatch watch{static_cast<double>(target) / unit_, 1 + most_effort / size, {0}};
+  std::vector<double> start;
   for (const int i : chosen) {
-    watch.start.push_back(
+    start.push_back(
         static_cast<double>(std::count(incumbent.begin(), incumbent.end(), patterns_[i])));
   }
-  if (!searchTree(whole.lp, watch)) {
-    return {};
-  }
+  const auto size = static_cast<std::int64_t>(problem_.demand.size() + chosen.size());
+  const std::vector<double> times =
+      cheapestTimes(chosen, start, static_cast<double>(target) / unit_, 1 + most_effort / size);
   std::vector<Pattern> bars;
-  for (std::size_t column = 0; column < chosen.size(); ++column) {
-    const double times = glp_mip_col_val(whole.lp, static_cast<int>(column) + 1);
-    bars.insert(bars.end(), static_cast<std::size_t>(std::lround(std::max(0.0, times))),
+  for (std::size_t column = 0; column < times.size(); ++column) {
+    bars.insert(bars.end(), static_cast<std::size_t>(std::lround(std::max(0.0, times[column]))),
                 patterns_[chosen[column]]);
   }
   return tidied(problem_, bars);

@@ -1,8 +1,7 @@
-// The linear and whole-number programs of stock planning, solved by GLPK: patterns are columns, how
-// often each is cut is sought, every type's demand is to be covered.
+// The linear and whole-number programs of stock planning, solved by Clp and Cbc: patterns are
+// columns, how often each is cut is sought, every type's demand is to be covered.
 //
-// GLPK prints nothing here. It aborts the process on calls against its rules, so nothing but finite
-// figures and columns that exist ever reach it.
+// Both are kept silent, run in the calling thread, and stop by counts of their steps.
 #pragma once
 
 #include <memory>
@@ -43,9 +42,15 @@ class Master {
  private:
   struct Program;
   bool isProper(const Pattern& pattern) const;
+  double cost(const Pattern& pattern) const;
+  void takeFresh();
   /// Patterns that a plan better than the incumbent can hold, and its own; likeliest first.
   std::vector<int> promising(const std::vector<Pattern>& incumbent) const;
-  void fill(Program& whole, const std::vector<int>& chosen) const;
+  /// How often to cut each of the chosen patterns, in whole numbers: `start` or cheaper; empty where
+  /// the solver gives up.
+  std::vector<double> cheapestTimes(const std::vector<int>& chosen,
+                                    const std::vector<double>& start, double target,
+                                    std::int64_t most_steps) const;
 
   const Problem& problem_;
   double unit_ = 1;  ///< costs are whole multiples of it, which helps the solver to round up

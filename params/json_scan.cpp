@@ -8,14 +8,9 @@
 #include <sstream>
 
 #include "params/characters.h"
-#include "params/text.h"
 
 namespace leafstack {
 namespace {
-
-unsigned byteAt(std::string_view text, std::size_t i) {
-  return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-}
 
 std::string hexByte(unsigned byte) {
   constexpr std::string_view kHex = "0123456789ABCDEF";
@@ -84,17 +79,16 @@ std::optional<TextFault> findEncodingFault(std::string_view text) {
   if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
     return TextFault{0, "the file is UTF-16 text, not UTF-8", "save it as UTF-8"};
   }
-  std::size_t i = 0;
-  while (i < text.size()) {
-    const std::size_t length = utf8Length(text, i);
-    if (length == 0) {
-      return TextFault{i, "byte " + hexByte(byteAt(text, i)) + " is not valid UTF-8",
-                       "save the file as UTF-8"};
-    }
-    if (text[i] == '\0') {
-      return TextFault{i, "the file contains a NUL byte, so it is not a text file", ""};
-    }
-    i += length;
+  const std::size_t malformed = malformedUtf8(text);
+  const std::size_t nul = text.find('\0');
+  if (nul < malformed) {
+    return TextFault{nul, "the file contains a NUL byte, so it is not a text file", ""};
+  }
+  if (malformed != std::string_view::npos) {
+    return TextFault{malformed,
+                     "byte " + hexByte(static_cast<unsigned char>(text[malformed])) +
+                         " is not valid UTF-8",
+                     "save the file as UTF-8"};
   }
   return std::nullopt;
 }

@@ -18,37 +18,25 @@ constexpr std::size_t kLongestName = 40;
 // Whole numbers up to here are exact as double.
 constexpr double kExactWhole = 1e15;
 
-bool isContinuation(char c) {
-  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
-}
-
 std::string shortened(std::string_view text) {
   if (text.size() <= kShownBytes) {
     return std::string(text);
   }
-  std::size_t end = kShownBytes;
-  while (end > 0 && isContinuation(text[end])) {
-    --end;
+  std::string_view start = text.substr(0, kShownBytes);
+  const std::size_t malformed = malformedUtf8(start);
+  constexpr std::size_t kLongestCharacter = 4;
+  if (malformed != std::string_view::npos && start.size() - malformed < kLongestCharacter) {
+    start = start.substr(0, malformed);  // cut in the midst of a character
   }
-  return std::string(text.substr(0, end)) + "...";
+  return std::string(start) + "...";
 }
 
-/// The code point of a well-formed sequence.
-unsigned codeOf(std::string_view sequence) {
-  constexpr unsigned kLeadBits[] = {0, 0x7F, 0x1F, 0xF, 0x7};
-  unsigned code = static_cast<unsigned char>(sequence.front()) & kLeadBits[sequence.size()];
-  for (const char c : sequence.substr(1)) {
-    code = (code << 6U) | (static_cast<unsigned char>(c) & 0x3FU);
-  }
-  return code;
-}
-
-bool isNoText(unsigned code) {
+bool isNoText(char32_t code) {
   return isControlling(code) || isNoncharacter(code);
 }
 
 /// "\x1b", "\u202e", "\U0001ffff": as many digits as the kind has.
-std::string hexEscape(char kind, unsigned code, int digits) {
+std::string hexEscape(char kind, char32_t code, int digits) {
   constexpr std::string_view kHex = "0123456789abcdef";
   std::string out = {'\\', kind};
   for (int shift = 4 * (digits - 1); shift >= 0; shift -= 4) {
@@ -57,7 +45,7 @@ std::string hexEscape(char kind, unsigned code, int digits) {
   return out;
 }
 
-std::string escapeOf(unsigned code) {
+std::string escapeOf(char32_t code) {
   switch (code) {
     case '\n':
       return "\\n";
@@ -117,45 +105,13 @@ int distanceBetweenNames(std::string_view name, std::string_view candidate) {
 
 }  // namespace
 
-std::size_t utf8Length(std::string_view text, std::size_t at) {
-  const auto byte = [&](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-  };
-  const auto continues = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  const unsigned first = byte(at);
-  const unsigned second = byte(at + 1);
-  if (first < 0x80) {
-    return 1;
-  }
-  if (first >= 0xC2 && first <= 0xDF) {
-    return continues(at + 1) ? 2 : 0;
-  }
-  if (first >= 0xE0 && first <= 0xEF) {
-    const unsigned low = first == 0xE0 ? 0xA0 : 0x80;
-    const unsigned high = first == 0xED ? 0x9F : 0xBF;
-    return second >= low && second <= high && continues(at + 2) ? 3 : 0;
-  }
-  if (first >= 0xF0 && first <= 0xF4) {
-    const unsigned low = first == 0xF0 ? 0x90 : 0x80;
-    const unsigned high = first == 0xF4 ? 0x8F : 0xBF;
-    return second >= low && second <= high && continues(at + 2) && continues(at + 3) ? 4 : 0;
-  }
-  return 0;
+std::optional<char32_t> firstNoText(std::string_view text) {
+  const std::u32string codes = codePoints(text, U'?');
+  const auto found = std::find_if(codes.begin(), codes.end(), isNoText);
+  return found == codes.end() ? std::nullopt : std::optional(*found);
 }
 
-std::optional<unsigned> firstNoText(std::string_view text) {
-  for (std::size_t i = 0; i < text.size();) {
-    const std::size_t length = std::max<std::size_t>(utf8Length(text, i), 1);
-    const unsigned code = codeOf(text.substr(i, length));
-    if (isNoText(code)) {
-      return code;
-    }
-    i += length;
-  }
-  return std::nullopt;
-}
-
-std::string nameOfNoText(unsigned code) {
+std::string nameOfNoText(char32_t code) {
   if (isNoncharacter(code)) {
     return "a code point that Unicode keeps from being text";
   }
@@ -170,16 +126,20 @@ std::string nameOfNoText(unsigned code) {
 
 std::string escaped(std::string_view text) {
   std::string out;
-  for (std::size_t i = 0; i < text.size();) {
-    const std::size_t length = utf8Length(text, i);
-    if (length == 0) {
-      out += hexEscape('x', static_cast<unsigned char>(text[i++]), 2);
-      continue;
+  while (!text.empty()) {
+    const std::size_t whole = std::min(malformedUtf8(text), text.size());
+    for (const char32_t code : codePoints(text.substr(0, whole), U'?')) {
+      if (isNoText(code)) {
+        out += escapeOf(code);
+      } else {
+        appendUtf8(out, code);
+      }
     }
-    const std::string_view sequence = text.substr(i, length);
-    const unsigned code = codeOf(sequence);
-    out += isNoText(code) ? escapeOf(code) : std::string(sequence);
-    i += length;
+    text.remove_prefix(whole);
+    if (!text.empty()) {
+      out += hexEscape('x', static_cast<unsigned char>(text.front()), 2);
+      text.remove_prefix(1);
+    }
   }
   return out;
 }

@@ -14,15 +14,12 @@ std::string formatNumber(double value);
 /// A number that was worked out, without the last digits' rounding: to a millionth.
 std::string formatFigure(double value);
 
-/// Length of the UTF-8 sequence at `at`, or 0 where it is malformed (RFC 3629, table in section 4).
-std::size_t utf8Length(std::string_view text, std::size_t at);
-
 /// The first code point of valid UTF-8 that is no text: one that controls what stands around it, or
 /// a noncharacter (characters.h).
-std::optional<unsigned> firstNoText(std::string_view text);
+std::optional<char32_t> firstNoText(std::string_view text);
 
 /// What to call it: "a control character", "U+202E, which ...".
-std::string nameOfNoText(unsigned code);
+std::string nameOfNoText(char32_t code);
 
 /// The text as it may be shown on a terminal, on one line: what is no text, malformed bytes
 /// included, as escapes.

@@ -1,9 +1,9 @@
 #include "params/values.h"
 
-#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
+#include "params/characters.h"
 #include "params/section.h"
 #include "params/text.h"
 
@@ -197,9 +197,7 @@ class Assignment {
     if (const auto code = firstNoText(value.text)) {
       return refuse(parameter_.pointer, value, describe(value) + " has " + nameOfNoText(*code));
     }
-    const auto length = std::count_if(value.text.begin(), value.text.end(), [](char c) {
-      return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-    });
+    const std::size_t length = codePoints(value.text, U'?').size();
     if (static_cast<double>(length) > parameter_.limits.most) {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has " + std::to_string(length) + " characters");

@@ -7,6 +7,7 @@
 #include "exporters/drawing/letter_advances.h"
 #include "exporters/rounding.h"
 #include "exporters/utf8.h"
+#include "params/characters.h"
 
 namespace leafstack {
 namespace {
@@ -222,12 +223,9 @@ std::vector<double> patternOf(LineRole role, double width_mm) {
 }
 
 double textWidthMm(const std::string& text, double height_mm, bool is_bold) {
-  const std::string line = printableLine(text);
   long units = 0;
-  for (std::size_t at = 0; at < line.size();) {
-    const auto [code, length] = codePointAt(line, at);
+  for (const char32_t code : codePoints(printableLine(text), U'?')) {
     units += letterAdvance(code, is_bold);
-    at += length;
   }
   return static_cast<double>(units) / kUnitsPerBody * height_mm * kBodyPerCapital;
 }
