@@ -59,5 +59,4 @@ struct Scene {
 Scene sceneOf(const GateViews& views, double drive_mm,
               const std::function<bool(const Instance&)>& is_in);
 
-
 }  // namespace leafstack

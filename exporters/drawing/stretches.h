@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "exporters/drawing/projection.h"
 #include "exporters/drawing/view_geometry.h"
+#include "exporters/drawing/view_types.h"
 
 namespace leafstack {
 

@@ -3,9 +3,10 @@
 
 #include <functional>
 
-#include "exporters/drawing/projection.h"
 #include "exporters/drawing/seen_solid.h"
 #include "exporters/drawing/stretches.h"
+#include "exporters/drawing/view_types.h"
+#include "exporters/picture_view.h"
 
 namespace leafstack {
 

@@ -14,7 +14,7 @@
 #include <gp_Pln.hxx>
 #include <map>
 
-#include "exporters/drawing/projection.h"
+#include "exporters/drawing/view_types.h"
 #include "exporters/picture_surface.h"
 #include "generator/numbers.h"
 

@@ -4,7 +4,7 @@
 #include <map>
 #include <tuple>
 
-#include "generator/clash/findings.h"
+#include "generator/clash/finding_part.h"
 #include "generator/clash/proof.h"
 
 namespace leafstack {

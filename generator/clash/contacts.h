@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "generator/clash/clash.h"
-#include "generator/clash/findings.h"
+#include "generator/clash/finding_part.h"
 #include "generator/clash/pair_finding.h"
 #include "generator/clash/placed.h"
 

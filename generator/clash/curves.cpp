@@ -7,7 +7,7 @@
 #include <set>
 #include <tuple>
 
-#include "generator/clash/findings.h"
+#include "generator/clash/finding_part.h"
 #include "generator/clash/placed.h"
 #include "generator/clash/proof.h"
 

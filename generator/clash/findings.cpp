@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "generator/clash/finding_part.h"
 #include "generator/clash/measure.h"
 #include "generator/numbers.h"
 
@@ -181,19 +182,6 @@ Finding findingOf(PlacedShapes& shapes, const PairGroup& group) {
 }
 
 }  // namespace
-
-std::string inWords(const FindingPart& side) {
-  const std::string owner = side.panel > 0 ? "panel " + std::to_string(side.panel) + "'s "
-                            : side.floats  ? "the floating "
-                                           : "the fixed ";
-  return owner + side.name + " " + side.mark;
-}
-
-FindingPart describe(const Model& model, int instance) {
-  const Instance& placed = model.instances[instance];
-  const Part& part = model.parts[placed.part];
-  return {part.mark, part.name, placed.panel, placed.body != placed.panel};
-}
 
 std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs) {
   std::map<std::string, PairGroup> groups;

@@ -9,11 +9,6 @@
 
 namespace leafstack {
 
-/// Overlap solids smaller than this are the kernel's rounding along a touching face.
-inline constexpr double kNoVolumeMm3 = 1e-3;
-
-FindingPart describe(const Model& model, int instance);
-
 /// Alike pairs (same fault, marks and panels) become one finding, measured on the worst of them:
 /// clearance and volume by the kernel, depth on the meshes; where those disagree, unresolved. Most
 /// severe first.

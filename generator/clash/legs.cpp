@@ -257,9 +257,8 @@ double LegView::turnedGap(const Bounds& a, const Bounds& b) const {
   const FlatBox flat_b(b);
   const FlatBox::Extent own{{a.low[kAlongX], a.high[kAlongX]}, {a.low[kAlongZ], a.high[kAlongZ]}};
   const double by_a = squaredApart(own, flat_b.sweptBy(leg_.from, leg_.to), reach_);
-  const double by_b =
-      squaredApart(flat_a.placed(a_leaning_), flat_b.sweptBy(from_leaning_, to_leaning_),
-                   leaning_reach_);
+  const double by_b = squaredApart(flat_a.placed(a_leaning_),
+                                   flat_b.sweptBy(from_leaning_, to_leaning_), leaning_reach_);
   return std::sqrt(across * across + std::max(by_a, by_b));
 }
 

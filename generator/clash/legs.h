@@ -13,7 +13,7 @@
 #include <utility>
 
 #include "generator/clash/separation.h"
-#include "generator/clash/sweep.h"
+#include "generator/clash/swept_pair.h"
 
 namespace leafstack {
 

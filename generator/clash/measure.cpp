@@ -5,7 +5,7 @@
 
 #include "generator/clash/depth.h"
 #include "generator/clash/exact.h"
-#include "generator/clash/findings.h"
+#include "generator/clash/finding_part.h"
 #include "generator/numbers.h"
 
 namespace leafstack {

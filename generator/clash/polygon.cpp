@@ -56,8 +56,7 @@ class Flips {
     std::vector<Half> halves;
     for (int t = 0; t < static_cast<int>(triangles_.size()); ++t) {
       for (int side = 0; side < 3; ++side) {
-        const auto [low, high] =
-            std::minmax(triangles_[t][side], triangles_[t][(side + 1) % 3]);
+        const auto [low, high] = std::minmax(triangles_[t][side], triangles_[t][(side + 1) % 3]);
         halves.push_back({{low, high}, t, side});
       }
     }
@@ -97,8 +96,9 @@ class Flips {
     const double sine_d = db[0] * da[1] - db[1] * da[0];
     const double cosine_c = ca[0] * cb[0] + ca[1] * cb[1];
     const double cosine_d = da[0] * db[0] + da[1] * db[1];
-    const double lengths = std::sqrt((ca[0] * ca[0] + ca[1] * ca[1]) * (cb[0] * cb[0] + cb[1] * cb[1]) *
-                                     (da[0] * da[0] + da[1] * da[1]) * (db[0] * db[0] + db[1] * db[1]));
+    const double lengths =
+        std::sqrt((ca[0] * ca[0] + ca[1] * ca[1]) * (cb[0] * cb[0] + cb[1] * cb[1]) *
+                  (da[0] * da[0] + da[1] * da[1]) * (db[0] * db[0] + db[1] * db[1]));
     constexpr double kGain = 1e-9;  // above rounding, so that corners on one circle come to rest
     return sine_c * cosine_d + cosine_c * sine_d < -kGain * lengths;
   }

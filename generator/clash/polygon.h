@@ -11,8 +11,8 @@ using FlatPoint = std::array<double, 2>;
 /// Cuts a polygon with holes into triangles without new points, as stout as they can be. `loops`:
 /// the outline first, then the holes, each without its first point repeated, either way round.
 /// Indices count through all loops; triangles turn left, and every side of a loop is a side of just
-/// one of them. Empty where the loops are no such polygon (they cross, or touch): the triangles' area
-/// is compared with the loops'.
+/// one of them. Empty where the loops are no such polygon (they cross, or touch): the triangles'
+/// area is compared with the loops'.
 ///
 /// Method: holes joined to the outline by bridges, ears cut off one by one; Eberly, "Triangulation
 /// by Ear Clipping", Geometric Tools (2002). Then sides flipped until no corner lies within the

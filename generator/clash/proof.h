@@ -39,9 +39,9 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
                                    double free_mm = 0);
 
 /// Where two instances are nearer than `limit_mm`, to be told. Where all bodies go straight that is
-/// stretchesBetween(), exact. Where one turns, positions close together and `at_mm` are looked at and
-/// the ends between them bisected: what is proved does not hang on it, but a second stretch shorter
-/// than a position's distance from the next may go untold.
+/// stretchesBetween(), exact. Where one turns, positions close together and `at_mm` are looked at
+/// and the ends between them bisected: what is proved does not hang on it, but a second stretch
+/// shorter than a position's distance from the next may go untold.
 std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
                                    const Stretch& stretch, double limit_mm, double at_mm);
 

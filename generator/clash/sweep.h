@@ -10,25 +10,9 @@
 #include <limits>
 #include <vector>
 
-#include "generator/clash/hull_tree.h"
-#include "generator/clash/relative_motion.h"
+#include "generator/clash/swept_pair.h"
 
 namespace leafstack {
-
-/// Strays no more than this are as good as none, unless a pair asks for less.
-inline constexpr double kStrayMm = 1e-3;
-
-/// Two bodies. Trees have frames of their own, so that boxes fit what leans.
-struct SweptPair {
-  const HullTree& a;
-  const HullTree& b;
-  Vec3 apart{};  ///< b stands this far out of where it is placed, along the axes of a's tree
-  const RelativeMotion& motion;
-  Vec3 free{};  ///< b may be this far out of place, either way, along each of the gate's axes
-  Placement place_a{}, place_b{};  ///< of the trees' frames in the gate's, at closed
-  /// Legs of a motion that is not straight are halved until no point strays further.
-  double stray_mm = kStrayMm;
-};
 
 struct Clearance {
   double at_least_mm = 0;                                         ///< proved
@@ -58,9 +42,6 @@ enum class Reading { kLeast, kDrawn, kMost };
 /// disjoint.
 std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretch, double limit_mm,
                                     Reading reading);
-
-/// How closely the ends of a stretch are found, on the pieces as they are.
-inline constexpr double kStretchEndMm = 1e-6;
 
 /// Unites stretches that overlap, meet or are no more than `apart_mm` apart; sorted.
 std::vector<Stretch> united(std::vector<Stretch> stretches, double apart_mm = 1e-9);
