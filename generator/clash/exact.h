@@ -7,6 +7,9 @@
 
 namespace leafstack {
 
+/// Overlap solids smaller than this are the kernel's rounding along a touching face.
+inline constexpr double kNoVolumeMm3 = 1e-3;
+
 /// Nearest approach on the exact solids; 0 for overlap, touch and any gap below the kernel's
 /// confusion distance alike. distance_mm is negative when the kernel gives no answer.
 struct KernelApproach {
