@@ -3,7 +3,7 @@
 #include <iostream>
 
 #include "exporters/commands/program.h"
-#include "params/text.h"
+#include "params/reading/text.h"
 
 int main(int argc, char** argv) {
   try {

@@ -2,12 +2,12 @@
 #include <CLI/CLI.hpp>
 
 #include "exporters/commands/commands.h"
-#include "exporters/commands/prepared_gate.h"
-#include "exporters/gate_folder.h"
-#include "exporters/summary.h"
+#include "exporters/commands/input/prepared_gate.h"
+#include "exporters/folder/gate_folder.h"
+#include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
-#include "generator/warnings.h"
-#include "params/text.h"
+#include "generator/verdict/warnings.h"
+#include "params/reading/text.h"
 
 namespace leafstack {
 namespace {

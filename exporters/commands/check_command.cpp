@@ -2,10 +2,10 @@
 #include <CLI/CLI.hpp>
 
 #include "exporters/commands/commands.h"
-#include "exporters/commands/prepared_gate.h"
-#include "exporters/summary.h"
+#include "exporters/commands/input/prepared_gate.h"
+#include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
-#include "generator/warnings.h"
+#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {

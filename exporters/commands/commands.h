@@ -3,7 +3,7 @@
 
 #include <functional>
 
-#include "exporters/commands/command_input.h"
+#include "exporters/commands/input/command_input.h"
 
 namespace CLI {
 class App;

@@ -2,11 +2,11 @@
 #include <CLI/CLI.hpp>
 
 #include "exporters/commands/commands.h"
-#include "exporters/compare_chart.h"
-#include "exporters/compare_csv.h"
-#include "exporters/compare_json.h"
-#include "exporters/compare_table.h"
-#include "exporters/output_folder.h"
+#include "exporters/folder/output_folder.h"
+#include "exporters/lists/compare/compare_chart.h"
+#include "exporters/lists/compare/compare_csv.h"
+#include "exporters/lists/compare/compare_json.h"
+#include "exporters/lists/compare/compare_table.h"
 #include "generator/compare/sweep.h"
 
 namespace leafstack {

@@ -3,10 +3,10 @@
 #include <algorithm>
 
 #include "exporters/commands/commands.h"
-#include "exporters/commands/fault_file.h"
-#include "exporters/commands/prepared_gate.h"
-#include "exporters/gallery.h"
-#include "exporters/output_folder.h"
+#include "exporters/commands/input/fault_file.h"
+#include "exporters/commands/input/prepared_gate.h"
+#include "exporters/folder/gallery.h"
+#include "exporters/folder/output_folder.h"
 
 namespace leafstack {
 namespace {

@@ -9,13 +9,13 @@
 #include <optional>
 #include <sstream>
 
+#include "exporters/bytes/export_error.h"
+#include "exporters/bytes/provenance.h"
 #include "exporters/commands/commands.h"
-#include "exporters/commands/fault_file.h"
-#include "exporters/earlier_report.h"
-#include "exporters/export_error.h"
-#include "exporters/provenance.h"
-#include "generator/in_parallel.h"
-#include "params/text.h"
+#include "exporters/commands/input/fault_file.h"
+#include "exporters/lists/report/earlier_report.h"
+#include "generator/geometry/in_parallel.h"
+#include "params/reading/text.h"
 
 namespace leafstack {
 namespace {

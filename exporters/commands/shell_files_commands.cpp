@@ -1,11 +1,11 @@
 // The commands man and completion.
 #include <CLI/CLI.hpp>
 
-#include "exporters/commands/command_list.h"
 #include "exporters/commands/commands.h"
-#include "exporters/commands/completion.h"
-#include "exporters/commands/man_page.h"
-#include "generator/warnings.h"
+#include "exporters/commands/shell/command_list.h"
+#include "exporters/commands/shell/completion.h"
+#include "exporters/commands/shell/man_page.h"
+#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 

@@ -7,9 +7,9 @@
 #include <set>
 #include <tuple>
 
-#include "generator/clash/finding_part.h"
-#include "generator/clash/placed.h"
-#include "generator/clash/proof.h"
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/report/finding_part.h"
 
 namespace leafstack {
 namespace {

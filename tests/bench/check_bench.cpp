@@ -7,9 +7,9 @@
 #include <stdexcept>
 #include <string>
 
-#include "generator/clash/clash.h"
-#include "generator/layout.h"
-#include "generator/model.h"
+#include "generator/clash/report/clash.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
 #include "params/read_gate.h"
 
 namespace leafstack {
