@@ -148,6 +148,8 @@ run_gate() { # GATE
 bash tests/packages.sh tests || { failed=1; finish; }
 must "configure" cmake --preset release
 must "build" cmake --build --preset release
+check "order of the rooms" /usr/bin/python3 tests/layers.py
+check "planted faults of that order" /usr/bin/python3 tests/layers.py --planted
 check "install readers" install_readers
 run_cases
 if [[ -f tests/params/params_schema_check.py ]]; then

@@ -26,73 +26,17 @@
 #include <string>
 #include <vector>
 
-#include "exporters/cad/step/step_solid.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/triangles.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/solids/tube.h"
-#include "tests/part21/brep.h"
+#include "tests/model/mitred_tubes.h"
 #include "tests/support/dice.h"
 
 namespace leafstack {
 namespace {
 
-using std::numbers::pi;
-
-constexpr double kRelative = 1e-9;
-constexpr double kPlaceMm = 1e-6;
-
-/// Of a tube: what the closed forms need.
-struct Tube {
-  Plane along = Plane::kYZ;
-  HollowSection section;
-  double length_mm = 0;
-  EndSlopes ends;
-
-  TopoDS_Shape solid() const { return mitredSection(along, section, length_mm, ends); }
-  /// At height `q` (Z, or X of an upright).
-  double lengthAt(double q) const { return length_mm + (ends.end - ends.start) * q; }
-  double middleLength() const { return lengthAt(section.height_mm / 2); }
-};
-
-/// EN 10219-2 section formulas, as in oracle_sections_test.cpp: outer radius 2 t, inner t (t <= 6).
-double areaMm2(const HollowSection& s) {
-  const double t = s.wall_mm;
-  return 2 * t * (s.height_mm + s.depth_mm - 2 * t) - (4 - pi) * 3 * t * t;
-}
-double perimetersMm(const HollowSection& s) {
-  const double t = s.wall_mm;
-  const double outer = 2 * (s.height_mm + s.depth_mm) - (8 - 2 * pi) * 2 * t;
-  return outer + 2 * (s.height_mm + s.depth_mm - 4 * t) - (8 - 2 * pi) * t;
-}
-
-const std::vector<Tube>& tubes() {
-  static const std::vector<Tube> all = {{Plane::kYZ, {50, 50, 3, ""}, 1000, {0.1, 0.1}},
-                                        {Plane::kYZ, {100, 50, 4, ""}, 3000, {-0.05, 0.3}},
-                                        {Plane::kYZ, {80, 40, 3, ""}, 400, {0.3, -0.3}},
-                                        {Plane::kYZ, {60, 40, 4, ""}, 700, {0, 0.2}},
-                                        {Plane::kXY, {50, 50, 3, ""}, 1200, {0.12, 0.25}},
-                                        {Plane::kXY, {60, 40, 3, ""}, 900, {-0.3, -0.3}},
-                                        {Plane::kXY, {25, 25, 2, ""}, 60, {0.002, 0}},
-                                        {Plane::kXY, {120, 60, 4, ""}, 100, {0.3, -0.3}}};
-  return all;
-}
-
-std::string nameOf(const Tube& tube) {
-  return std::string(tube.along == Plane::kYZ ? "along X " : "upright ") +
-         std::to_string(tube.section.height_mm) + " " + std::to_string(tube.ends.start) + " " +
-         std::to_string(tube.ends.end);
-}
-
-double volumeOf(const TopoDS_Shape& solid) {
-  return massProperties(checkedSolid(solid, "mitred")).volume_mm3;
-}
-
-int countOf(const TopoDS_Shape& solid, TopAbs_ShapeEnum kind) {
-  TopTools_IndexedMapOfShape all;
-  TopExp::MapShapes(solid, kind, all);
-  return all.Extent();
-}
+using namespace mitred;
 
 // ---------------------------------------------------------------- measures
 
@@ -483,57 +427,6 @@ TEST(Mitre, MirroredTrianglesEncloseTheSameVolume) {
     const TriangleMesh mirrored(mirroredInX(tube.solid()), {}, kMeshDeflectionMm);
     EXPECT_NEAR(mirrored.mesh().volumeMm3() / mesh.mesh().volumeMm3(), 1, kRelative);
     EXPECT_EQ(mirrored.mesh().triangles.size(), mesh.mesh().triangles.size());
-  }
-}
-
-// ---------------------------------------------------------------- STEP
-
-/// As the exporter writes it, made a file of.
-std::string fileWith(const SolidText& solid) {
-  return "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\n"
-         "FILE_NAME('','2024-01-01T00:00:00',(''),(''),'','','');\n"
-         "FILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));\nENDSEC;\nDATA;\n" +
-         solid.entities + "ENDSEC;\nEND-ISO-10303-21;\n";
-}
-
-/// By the reader that shares nothing with the kernel.
-part21::Measure readBack(const std::string& text) {
-  const part21::File file = part21::parse(text);
-  EXPECT_TRUE(file.problems.empty());
-  const auto solids = part21::readSolids(file);
-  EXPECT_EQ(solids.size(), 1u);
-  if (solids.empty()) {
-    return {};
-  }
-  EXPECT_TRUE(solids.begin()->second.problems.empty());
-  const part21::Measure measured = part21::measure(file, solids.begin()->second);
-  for (const std::string& problem : measured.problems) {
-    ADD_FAILURE() << problem;
-  }
-  return measured;
-}
-
-int occurrences(const std::string& text, const std::string& word) {
-  int count = 0;
-  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
-    ++count;
-  }
-  return count;
-}
-
-TEST(Mitre, WrittenAndReadBack) {
-  for (const Tube& tube : tubes()) {
-    SCOPED_TRACE(nameOf(tube));
-    for (const TopoDS_Shape& solid : {tube.solid(), mirroredInX(tube.solid())}) {
-      const std::string text = fileWith(stepSolid(solid, "TU1"));
-      const part21::Measure measured = readBack(text);
-      EXPECT_NEAR(measured.volume / (areaMm2(tube.section) * tube.middleLength()), 1, kRelative);
-      EXPECT_NEAR(measured.area / expectedSurface(tube), 1, kRelative);
-      const int slanting = (tube.ends.start != 0 ? 1 : 0) + (tube.ends.end != 0 ? 1 : 0);
-      EXPECT_EQ(occurrences(text, "= ELLIPSE("), 8 * slanting);
-      EXPECT_EQ(occurrences(text, "= CYLINDRICAL_SURFACE("), 8);
-      EXPECT_EQ(occurrences(text, "B_SPLINE"), 0);
-    }
   }
 }
 
