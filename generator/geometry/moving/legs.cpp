@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/geometry/bounds.h"
+#include "generator/geometry/range.h"
+
 namespace leafstack {
 namespace {
 
