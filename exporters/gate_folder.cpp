@@ -214,8 +214,9 @@ class Writing {
 
   void writePictures() {
     begin("pictures");
+    const GatePictures gate(results_.model);
     for (const auto& [path, share] : kPictures) {
-      put(path, pictureSvg(results_.model, share * results_.model.layout.drive_travel_mm));
+      put(path, gate.svgAt(share * results_.model.layout.drive_travel_mm));
     }
     put(kTravelPicture, drawingSvg(travelPicture(results_.model), provenance_));
   }

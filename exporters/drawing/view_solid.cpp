@@ -15,7 +15,7 @@
 #include <map>
 
 #include "exporters/drawing/projection.h"
-#include "exporters/picture_surface.h"
+#include "generator/clash/mesh.h"
 #include "generator/numbers.h"
 
 namespace leafstack {
