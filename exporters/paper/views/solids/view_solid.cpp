@@ -14,8 +14,8 @@
 #include <gp_Pln.hxx>
 #include <map>
 
-#include "exporters/paper/views/solids/picture_surface.h"
 #include "exporters/paper/views/solids/view_types.h"
+#include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/numbers.h"
 
 namespace leafstack {
