@@ -64,9 +64,9 @@ struct Depth {
   }
 };
 
-enum class Side { kBehind, kBefore, kBoth };
+enum class EdgeSide { kBehind, kBefore, kBoth };
 
-Side sideOf(const Depth& depth, const std::vector<Vec3>& points) {
+EdgeSide sideOf(const Depth& depth, const std::vector<Vec3>& points) {
   bool any_behind = false;
   bool any_before = false;
   for (const Vec3& point : points) {
@@ -74,10 +74,10 @@ Side sideOf(const Depth& depth, const std::vector<Vec3>& points) {
     any_before |= before > kTouchMm;
     any_behind |= before < -kTouchMm;
     if (any_before && any_behind) {
-      return Side::kBoth;
+      return EdgeSide::kBoth;
     }
   }
-  return any_before ? Side::kBefore : Side::kBehind;
+  return any_before ? EdgeSide::kBefore : EdgeSide::kBehind;
 }
 
 IntPoint gridPoint(double x, double y) {
@@ -137,7 +137,7 @@ void addHiding(const Depth& depth, const SeenPiece& hider, Paths& hiding) {
   Depth limit = depth;
   limit.z += kTouchMm;
   for (const std::vector<Vec3>& loop : hider.loops) {
-    if (sideOf(depth, loop) != Side::kBehind) {
+    if (sideOf(depth, loop) != EdgeSide::kBehind) {
       hiding.push_back(cutLoop(loop, limit));
     }
   }
@@ -332,10 +332,10 @@ class View {
       }
       const Vec3 apart = minus(other->at, stand.at);
       const Depth depth = piece.depth.moved(minus({}, apart));
-      const Side side = sideOf(depth, other->shape->points);
-      if (side == Side::kBefore) {
+      const EdgeSide side = sideOf(depth, other->shape->points);
+      if (side == EdgeSide::kBefore) {
         addMoved(other->shape->silhouette, apart, hiding);
-      } else if (side == Side::kBoth) {
+      } else if (side == EdgeSide::kBoth) {
         Paths cut;
         for (const SeenPiece& hider : other->shape->pieces) {
           if (hider.box.moved(other->at).mayHide(box)) {
