@@ -348,7 +348,7 @@ void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> wi
     const PartKind candidate_kind = model_.parts[candidate.part].kind;
     const bool listed = std::find(with.begin(), with.end(), candidate_kind) != with.end();
     if (other != instance && candidate.panel == one.panel && listed &&
-        boundsMeet(one.bounds, candidate.bounds) && isJoint(one, candidate)) {
+        boundsMeet(one.bounds, candidate.bounds) && isJoint(instance, other)) {
       contact(instance, other, kind, reason, kJoinGapMm);
     }
   }
@@ -356,25 +356,32 @@ void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> wi
 
 /// Bounds that meet by more than any round corner takes are solids that meet. The others are looked
 /// at: the edge of a board may reach no further than the round corner of an upright.
-bool ModelBuilder::isJoint(const Instance& one, const Instance& other) const {
+bool ModelBuilder::isJoint(int one, int other) {
+  const Bounds& p = model_.instances[one].bounds;
+  const Bounds& q = model_.instances[other].bounds;
   constexpr double kWidestCornerMm = 16;
   int wide = 0;
   for (int axis = 0; axis < 3; ++axis) {
-    const double overlap = std::min(one.bounds.high[axis], other.bounds.high[axis]) -
-                           std::max(one.bounds.low[axis], other.bounds.low[axis]);
+    const double overlap =
+        std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
     wide += overlap >= kWidestCornerMm ? 1 : 0;
   }
   // On slopes bounds meet where solids do not.
-  if (wide >= 2 && is_level_) {
-    return true;
+  return (wide >= 2 && is_level_) ||
+         standWithin(standingMesh(one), standingMesh(other), kJoinGapMm);
+}
+
+/// Where solids are looked at, the same rails and stiles are looked at for every bar between them.
+const TriangleMesh& ModelBuilder::standingMesh(int instance) {
+  std::unique_ptr<TriangleMesh>& mesh = standing_meshes_[instance];
+  if (!mesh) {
+    const Instance& placed = model_.instances[instance];
+    const Part& part = model_.parts[placed.part];
+    kernelSays(part.in_words, [&] {
+      mesh = std::make_unique<TriangleMesh>(part.solid, placed.at_closed.Transformation());
+    });
   }
-  const Part& a = model_.parts[one.part];
-  const Part& b = model_.parts[other.part];
-  bool joins = false;
-  kernelSays(a.in_words + " beside " + b.in_words, [&] {
-    joins = standWithin(a.solid, one.at_closed, b.solid, other.at_closed, kJoinGapMm);
-  });
-  return joins;
+  return *mesh;
 }
 
 std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {

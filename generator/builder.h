@@ -4,11 +4,13 @@
 #include <functional>
 #include <initializer_list>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "generator/clash/mesh.h"
 #include "generator/hardware.h"
 #include "generator/model.h"
 #include "generator/occt/outline.h"
@@ -150,7 +152,8 @@ class ModelBuilder {
   int addInstance(int part, int panel, const TopLoc_Location& at);
   Bounds boundsOf(int part, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
-  bool isJoint(const Instance& one, const Instance& other) const;
+  bool isJoint(int one, int other);
+  const TriangleMesh& standingMesh(int instance);
 
   /// From the store, or by `build`, which fills in the solids.
   void takeOrBuild(Part& part, const std::function<void(Part&)>& build);
@@ -164,7 +167,8 @@ class ModelBuilder {
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
-  std::map<std::pair<int, long long>, Bounds> turned_bounds_;  ///< by part and turn
+  std::map<int, std::unique_ptr<TriangleMesh>> standing_meshes_;  ///< by instance
+  std::map<std::pair<int, long long>, Bounds> turned_bounds_;     ///< by part and turn
 };
 
 /// End cut of a length along a panel or of an upright whose end face has this slope.

@@ -1,18 +1,12 @@
 #include "generator/clash/standing.h"
 
-#include <limits>
-
-#include "generator/clash/mesh.h"
 #include "generator/clash/sweep.h"
 
 namespace leafstack {
 
-bool standWithin(const TopoDS_Shape& a, const TopLoc_Location& at_a, const TopoDS_Shape& b,
-                 const TopLoc_Location& at_b, double gap_mm) {
-  const TriangleMesh one(a, at_a.Transformation());
-  const TriangleMesh other(b, at_b.Transformation());
+bool standWithin(const TriangleMesh& a, const TriangleMesh& b, double gap_mm) {
   const StraightMotion still({0, 0, 0});
-  const SweptPair pair{one.tree(), other.tree(), {}, still, {}};
+  const SweptPair pair{a.tree(), b.tree(), {}, still, {}};
   Wanted wanted;
   wanted.enough_mm = gap_mm + kMeshDeflectionMm;
   wanted.if_within_mm = gap_mm;
