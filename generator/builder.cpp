@@ -277,9 +277,7 @@ int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
   instance.part = part;
   instance.panel = panel;
   instance.body = panel;
-  instance.serial = 1 + static_cast<int>(std::count_if(
-                            model_.instances.begin(), model_.instances.end(),
-                            [part](const Instance& other) { return other.part == part; }));
+  instance.serial = ++placed_of_[part];
   instance.at_closed = at;
   instance.bounds = boundsOf(part, at);
   model_.instances.push_back(instance);

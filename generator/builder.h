@@ -167,6 +167,7 @@ class ModelBuilder {
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
+  std::map<int, int> placed_of_;                                  ///< instances by part
   std::map<int, std::unique_ptr<TriangleMesh>> standing_meshes_;  ///< by instance
   std::map<std::pair<int, long long>, Bounds> turned_bounds_;     ///< by part and turn
 };
