@@ -310,6 +310,14 @@ int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope
   return addInstance(part, panel, TopLoc_Location(turn));
 }
 
+/// Parts are placed upright or leaning about Y, either way round.
+ModelBuilder::Turn ModelBuilder::turnOf(int part, const TopLoc_Location& at) {
+  constexpr double kTurnsPerUnit = 1e12;
+  const gp_Trsf& turn = at.Transformation();
+  const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
+  return {part, std::llround((turn.Value(1, 3) + 2 * facing) * kTurnsPerUnit)};
+}
+
 /// Bounds of a leaning part are taken of the part as it leans: a box round its box would be loose.
 Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
   const Part& what = model_.parts[part];
@@ -318,11 +326,8 @@ Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
   if (lean == 0 || what.kind == PartKind::kRope) {
     return movedBounds(what.bounds, at);
   }
-  constexpr double kTurnsPerUnit = 1e12;
-  const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
-  const std::pair<int, long long> key{part, std::llround((lean + 2 * facing) * kTurnsPerUnit)};
   turn.SetTranslationPart(gp_Vec(0, 0, 0));
-  const auto [known, is_new] = turned_bounds_.try_emplace(key);
+  const auto [known, is_new] = turned_bounds_.try_emplace(turnOf(part, at));
   if (is_new) {
     kernelSays(what.in_words,
                [&] { known->second = tightBounds(what.solid.Moved(TopLoc_Location(turn))); });
@@ -365,19 +370,24 @@ bool ModelBuilder::isJoint(int one, int other) {
     wide += overlap >= kWidestCornerMm ? 1 : 0;
   }
   // On slopes bounds meet where solids do not.
-  return (wide >= 2 && is_level_) ||
-         standWithin(standingMesh(one), standingMesh(other), kJoinGapMm);
+  if (wide >= 2 && is_level_) {
+    return true;
+  }
+  const gp_XYZ apart = model_.instances[other].at_closed.Transformation().TranslationPart() -
+                       model_.instances[one].at_closed.Transformation().TranslationPart();
+  return standWithin(turnedMesh(one), turnedMesh(other), {apart.X(), apart.Y(), apart.Z()},
+                     kJoinGapMm);
 }
 
-/// Where solids are looked at, the same rails and stiles are looked at for every bar between them.
-const TriangleMesh& ModelBuilder::standingMesh(int instance) {
-  std::unique_ptr<TriangleMesh>& mesh = standing_meshes_[instance];
+/// Where solids are looked at, the same few parts are looked at in many places.
+const TriangleMesh& ModelBuilder::turnedMesh(int instance) {
+  const Instance& placed = model_.instances[instance];
+  std::unique_ptr<TriangleMesh>& mesh = turned_meshes_[turnOf(placed.part, placed.at_closed)];
   if (!mesh) {
-    const Instance& placed = model_.instances[instance];
     const Part& part = model_.parts[placed.part];
-    kernelSays(part.in_words, [&] {
-      mesh = std::make_unique<TriangleMesh>(part.solid, placed.at_closed.Transformation());
-    });
+    gp_Trsf turn = placed.at_closed.Transformation();
+    turn.SetTranslationPart(gp_Vec(0, 0, 0));
+    kernelSays(part.in_words, [&] { mesh = std::make_unique<TriangleMesh>(part.solid, turn); });
   }
   return *mesh;
 }

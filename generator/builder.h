@@ -153,13 +153,16 @@ class ModelBuilder {
   Bounds boundsOf(int part, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
   bool isJoint(int one, int other);
-  const TriangleMesh& standingMesh(int instance);
+  const TriangleMesh& turnedMesh(int instance);
 
   /// From the store, or by `build`, which fills in the solids.
   void takeOrBuild(Part& part, const std::function<void(Part&)>& build);
   int addPart(const PartSpec& spec, const std::vector<double>& dimensions,
               const std::function<void(Part&)>& build);
   void mirror(Part& part);
+  /// A part as it is turned, wherever it stands.
+  using Turn = std::pair<int, long long>;
+  static Turn turnOf(int part, const TopLoc_Location& at);
 
   Model model_;
   PartStore* store_ = nullptr;
@@ -167,9 +170,9 @@ class ModelBuilder {
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
-  std::map<int, int> placed_of_;                                  ///< instances by part
-  std::map<int, std::unique_ptr<TriangleMesh>> standing_meshes_;  ///< by instance
-  std::map<std::pair<int, long long>, Bounds> turned_bounds_;     ///< by part and turn
+  std::map<int, int> placed_of_;  ///< instances by part
+  std::map<Turn, std::unique_ptr<TriangleMesh>> turned_meshes_;
+  std::map<Turn, Bounds> turned_bounds_;
 };
 
 /// End cut of a length along a panel or of an upright whose end face has this slope.

@@ -18,6 +18,8 @@ namespace leafstack {
 namespace {
 
 constexpr const char* kOnePanel = R"({"site": {"opening_mm": 4000}, "gate": {"panels": 1}})";
+constexpr const char* kBoards = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3,
+    "cladding": {"kind": "boards"}}})";
 constexpr const char* kThreePanels = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3}})";
 /// Ten times the pickets of kThreePanels: closer, thinner, and over the widest opening.
 constexpr const char* kManyPickets = R"({"site": {"opening_mm": 20000}, "gate": {"panels": 3,
@@ -91,7 +93,7 @@ const Edit kEdits[] = {
 void rebuildAfterEdit(benchmark::State& state) {
   const Edit& edit = kEdits[state.range(0)];
   state.SetLabel(edit.name);
-  GateSpec spec = specOf(kThreePanels);
+  const GateSpec spec = specOf(kBoards);
   PartStore store;
   buildModel(spec, layOut(spec).layout, &store);
   double by = 0;
