@@ -141,17 +141,19 @@ run_gate() { # GATE
   check "$name, drawings by dxf-parser" node tests/readers/drawing.mjs "$out"
   check "$name, drawings' figures" /usr/bin/python3 tests/readers/drawing_figures.py "$out"
   check "$name, GLB by gltf-validator" node tests/readers/glb.mjs "$out"
-  check "$name, review page in a browser" node tests/readers/review.mjs "$out" $brief
+  check "$name, review page in a browser" node tests/readers/page/review.mjs "$out" $brief
   check "$name, manifest" /usr/bin/python3 tests/readers/manifest.py "$out"
 }
 
 bash tests/packages.sh tests || { failed=1; finish; }
 must "configure" cmake --preset release
 must "build" cmake --build --preset release
+check "order of the rooms" /usr/bin/python3 tests/layers.py
+check "planted faults of that order" /usr/bin/python3 tests/layers.py --planted
 check "install readers" install_readers
 run_cases
-if [[ -f tests/params_schema_check.py ]]; then
-  check "schema" /usr/bin/python3 tests/params_schema_check.py build/leafstack
+if [[ -f tests/params/params_schema_check.py ]]; then
+  check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
 fi
 faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it
   build/leafstack build gallery/two-panel-pickets/gate.json -o "$1" --only step,report,tables,bcf,review \
@@ -162,7 +164,7 @@ faulty() { # DIR: a gate that clashes is written all the same, clashes.step and 
     /usr/bin/python3 tests/readers/manifest.py "$1"
 }
 check "a gate that clashes" faulty "$work/faulty"
-check "its review page in a browser" node tests/readers/review.mjs "$work/faulty" --faulty --brief
+check "its review page in a browser" node tests/readers/page/review.mjs "$work/faulty" --faulty --brief
 overlaps() { # volumes of planted overlaps, by another library's booleans
   build/tests/overlap_cases "$work/overlaps" && node tests/readers/overlaps-manifold.mjs "$work/overlaps"
 }

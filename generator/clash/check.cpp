@@ -1,14 +1,14 @@
 #include <algorithm>
 #include <set>
 
-#include "generator/clash/alike.h"
-#include "generator/clash/as_built.h"
-#include "generator/clash/clash.h"
-#include "generator/clash/contacts.h"
-#include "generator/clash/findings.h"
-#include "generator/clash/placed.h"
-#include "generator/clash/proof.h"
-#include "generator/clash/requirements.h"
+#include "generator/clash/contacts/as_built.h"
+#include "generator/clash/contacts/contacts.h"
+#include "generator/clash/findings/findings.h"
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/proof/alike.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/proof/requirements.h"
+#include "generator/clash/report/clash.h"
 
 namespace leafstack {
 namespace {

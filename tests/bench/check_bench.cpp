@@ -8,10 +8,10 @@
 #include <string>
 #include <vector>
 
-#include "generator/clash/clash.h"
-#include "generator/layout.h"
-#include "generator/model.h"
-#include "generator/part_store.h"
+#include "generator/clash/report/clash.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
+#include "generator/model/part_store.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

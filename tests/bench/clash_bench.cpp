@@ -24,12 +24,12 @@
 #include <string>
 #include <vector>
 
-#include "generator/clash/clash.h"
-#include "generator/clash/findings.h"
-#include "generator/clash/proof.h"
-#include "generator/clash/requirements.h"
-#include "generator/layout.h"
-#include "generator/model.h"
+#include "generator/clash/findings/findings.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/proof/requirements.h"
+#include "generator/clash/report/clash.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
 #include "params/read_gate.h"
 
 namespace leafstack {
@@ -168,7 +168,8 @@ class FclShapes {
         points.emplace_back(point[0], point[1], point[2]);
       }
       std::vector<fcl::Triangle> triangles;
-      for (const auto& [p, q, r] : mesh.triangles()) {
+      for (const MeshTriangle& triangle : mesh.mesh().triangles) {
+        const auto& [p, q, r] = triangle.points;
         triangles.emplace_back(p, q, r);
       }
       slot = std::make_unique<Surface>();
@@ -214,8 +215,7 @@ void byFclSteps(benchmark::State& state, const char* gate, Which which) {
         if (boxGap(shapes, pair, i * kStepMm) >= pair.margin_mm) {
           continue;
         }
-        const double shift =
-            shapes.seenFrom(pair.a, pair.b, i * kStepMm).shift[0] - start_apart;
+        const double shift = shapes.seenFrom(pair.a, pair.b, i * kStepMm).shift[0] - start_apart;
         fcl::DistanceResultd result(pair.margin_mm);
         fcl::distance(&a, at, &b, fcl::Transform3d(fcl::Translation3d(shift, 0, 0)) * start,
                       fcl::DistanceRequestd(), result);

@@ -16,15 +16,15 @@
 #include <map>
 #include <set>
 
-#include "exporters/drawing/drawings.h"
-#include "exporters/gate_folder.h"
-#include "exporters/summary.h"
-#include "generator/clash/clash.h"
+#include "exporters/folder/gate_folder.h"
+#include "exporters/lists/report/summary.h"
+#include "exporters/paper/sheets/drawings.h"
+#include "generator/clash/report/clash.h"
 #include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
 #include "generator/occt/checked.h"
-#include "generator/schedules.h"
-#include "generator/warnings.h"
+#include "generator/shop/schedules.h"
+#include "generator/verdict/warnings.h"
 #include "tests/trust/layout_properties.h"
 #include "tests/trust/whole_space.h"
 

@@ -1,0 +1,36 @@
+// Pickets past pickets, wheels in their pockets: pairs alike are judged once.
+#pragma once
+
+#include <array>
+#include <map>
+
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/proof/proof.h"
+
+namespace leafstack {
+
+class AlikePairs {
+ public:
+  /// `shapes` must outlive it.
+  explicit AlikePairs(PlacedShapes& shapes) : shapes_(shapes) {}
+
+  /// judgePair(), or what that said of a pair alike, moved along the travel. Alike are the same two
+  /// parts that stand alike to each other, to a thousandth of a mm; and, where they pass each other
+  /// straight, those that pass at the same distance over as much of the travel, to a nanometre.
+  PairVerdict judge(int a, int b, double required_mm, const Stretch& near);
+
+ private:
+  /// Parts and turns; distance across the way, velocity, stretch and requirement in nanometres.
+  using PassingKey = std::array<long long, 13>;
+  struct Passing {
+    PairVerdict verdict;  ///< points in the first instance's own frame
+    double passes_at_mm = 0;
+  };
+  PairVerdict judgePassing(int a, int b, double required_mm, const Stretch& near);
+
+  PlacedShapes& shapes_;
+  std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
+  std::map<PassingKey, Passing> passing_;
+};
+
+}  // namespace leafstack
