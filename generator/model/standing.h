@@ -1,7 +1,7 @@
 // Two solids where they stand.
 #pragma once
 
-#include "generator/clash/mesh.h"
+#include "generator/geometry/mesh/mesh.h"
 
 namespace leafstack {
 
