@@ -10,7 +10,6 @@
 namespace leafstack {
 namespace {
 
-constexpr const char* kManifest = "manifest.json";
 
 /// A file to be written, in its output's stage.
 struct StagedFile {

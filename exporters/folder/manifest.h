@@ -9,6 +9,8 @@
 
 namespace leafstack {
 
+inline constexpr const char* kManifest = "manifest.json";
+
 struct ManifestEntry {
   std::string path;  ///< relative to the folder, '/' between
   std::uintmax_t size_bytes = 0;

@@ -23,7 +23,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr const char* kManifest = "manifest.json";
 
 volatile std::sig_atomic_t pending_signal = 0;
 

@@ -183,7 +183,7 @@ Files pictureFiles(const OutputSource& source) {
   for (const auto& [path, share] : kPictures) {
     files.push_back({path, [&source, share = share] {
                        const Model& model = source.results.model;
-                       return pictureSvg(model, share * model.layout.drive_travel_mm);
+                       return GatePictures(model).svgAt(share * model.layout.drive_travel_mm);
                      }});
   }
   files.push_back({"pictures/travel.svg", [&source] {
@@ -211,7 +211,7 @@ std::vector<Output> outputRows() {
         {"`parts/MARK.step`", "CNC shop", "each part alone, in its own frame"},
         {"`clashes.step`", "reviewer",
          "only where something was found: both parts of each finding and what they "
-         "share, at the worst position"}},
+         "share, where it was measured"}},
        stepFiles},
       {"stl",
        "STL",

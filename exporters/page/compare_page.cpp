@@ -16,7 +16,7 @@ bool isNumber(std::size_t column) {
   return column == 0 || column == 2 || column >= 6;
 }
 
-std::string row(const Cells& cells, const char* tag) {
+std::string choiceRow(const Cells& cells, const char* tag) {
   std::string out = "<tr>";
   for (std::size_t i = 0; i < cells.size(); ++i) {
     out += std::string("<") + tag + (isNumber(i) ? " class=\"n\">" : ">");
@@ -71,7 +71,7 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
   if (digs) {
     head.emplace_back("dug, m3");
   }
-  out += "<table>\n" + row(head, "th");
+  out += "<table>\n" + choiceRow(head, "th");
   for (const int index : comparison.ranked) {
     const Arrangement& made = comparison.arrangements[index];
     std::string name = nameOf(made.choice);
@@ -95,7 +95,7 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     if (digs) {
       cells.push_back(fixedDecimals(made.pocket_m3, 2));
     }
-    out += row(cells, "td");
+    out += choiceRow(cells, "td");
   }
   out += "</table>\n";
   return out +

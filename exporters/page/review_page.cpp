@@ -107,7 +107,7 @@ std::string findingsTable(const ClashReport& clash) {
     return "<p>As drawn, no two parts meet that should not.</p>\n";
   }
   std::string out =
-      "<table><thead><tr><th>no.</th><th>what</th><th>from</th><th>to</th><th>worst at</th>"
+      "<table><thead><tr><th>no.</th><th>what</th><th>from</th><th>to</th><th>measured at</th>"
       "<th>clearance</th><th>required</th><th>depth</th></tr></thead><tbody>\n";
   for (std::size_t i = 0; i < clash.findings.size(); ++i) {
     const Finding& finding = clash.findings[i];
@@ -115,7 +115,7 @@ std::string findingsTable(const ClashReport& clash) {
     out += "<tr data-finding=\"" + std::to_string(i) + "\"><td>" + number + "</td>";
     out += element("td", finding.text);
     out += cell("from", finding.fromMm()) + cell("to", finding.toMm());
-    out += cell("worst at", finding.worst_at_mm) + cell("clearance", finding.clearance_mm);
+    out += cell("measured at", finding.worst_at_mm) + cell("clearance", finding.clearance_mm);
     out += cell("required", finding.required_mm) + cell("depth", finding.depth_mm) + "</tr>\n";
   }
   return out + "</tbody></table>\n";

@@ -76,8 +76,8 @@ std::string heading(std::string_view text) {
 }
 
 /// The picture without the prologue that only a file of its own needs.
-std::string figure(const Model& model, double drive_mm) {
-  const std::string svg = pictureSvg(model, drive_mm);
+std::string figure(const GatePictures& pictures, double drive_mm) {
+  const std::string svg = pictures.svgAt(drive_mm);
   return "<figure>\n" + svg.substr(svg.find("<svg")) + "</figure>\n";
 }
 
@@ -248,7 +248,8 @@ std::string summaryPage(const Model& model, const Schedules& schedules, const Cl
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
   out += head(model, provenance) + keyFigures(model.layout, schedules.loads);
-  out += figure(model, 0) + figure(model, model.layout.drive_travel_mm);
+  const GatePictures pictures(model);
+  out += figure(pictures, 0) + figure(pictures, model.layout.drive_travel_mm);
   out += travelFigure(model, provenance);
   out +=
       warningsText(warningsOf(model, schedules), clash) + panelTable(model.layout, schedules.loads);

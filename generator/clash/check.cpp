@@ -109,6 +109,8 @@ class ClashCheck {
     finding.least = verdict.least;
     finding.fineness = verdict.fineness;
     finding.is_contained = verdict.is_contained;
+    finding.is_coarse = verdict.is_coarse;
+    finding.doubt = verdict.is_coarse ? std::string(kUsedUp) : "";
     found_.push_back(std::move(finding));
   }
 

@@ -82,8 +82,6 @@ enum class ContactKind {
 };
 std::string_view toString(ContactKind kind);
 
-inline constexpr int kAlongX = 0, kAlongY = 1, kAlongZ = 2;
-
 /// How a contact keeps its hold: the middle `core_mm` of `inner` along an axis of the other
 /// instance's own placement, its turn at closed included, stays within the other's bounds, at every
 /// position of the travel.

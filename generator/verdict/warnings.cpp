@@ -139,6 +139,33 @@ constexpr double kRopePlayMm = 5;
 // About a millimetre over a gate's height; common practice, no source.
 constexpr double kLeanSeenDeg = 0.05;
 
+// Points of a survey closer together tell more of how they were read than of the ground, and bend
+// the line sharply; common practice, no source.
+constexpr double kCloseSurveyMm = 100;
+
+void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings) {
+  const auto& points = site.track_survey_mm;
+  int close = 0;
+  double least = kCloseSurveyMm;
+  double at = 0;
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const double apart = points[i].first - points[i - 1].first;
+    close += apart < kCloseSurveyMm - kLengthEqualMm ? 1 : 0;
+    if (apart < least) {
+      least = apart;
+      at = points[i - 1].first;
+    }
+  }
+  if (close > 0) {
+    add(warnings, "survey-points-close",
+        "points of the survey are only " + shown(least) + " mm apart at x = " + shown(at) +
+            "; closer than " + shown(kCloseSurveyMm) +
+            " mm they tell more of how they were read than of the ground, and the clash check may "
+            "tell its findings coarsely",
+        "/site/track_survey_mm");
+  }
+}
+
 void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
   const GroundLayout& ground = layout.ground;
   if (!ground.is_surveyed) {
@@ -212,6 +239,7 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   }
   warnAboutSlope(spec, layout, warnings);
   warnAboutSurvey(layout, warnings);
+  warnAboutSurveyPoints(spec.site, warnings);
   return warnings;
 }
 

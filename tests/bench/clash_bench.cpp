@@ -141,7 +141,9 @@ void bySweep(benchmark::State& state, const char* gate) {
   const auto judgeAll = [&] {
     for (const Pair& pair : pairs) {
       const auto near = nearStretch(shapes, pair.a, pair.b, pair.margin_mm);
-      const PairVerdict verdict = judgePair(shapes, pair.a, pair.b, pair.required_mm, *near);
+      Effort effort;
+      const PairVerdict verdict =
+          judgePair(shapes, pair.a, pair.b, pair.required_mm, *near, effort);
       expect(verdict.state == PairState::kProved, "the gate to be timed is not clear");
     }
   };

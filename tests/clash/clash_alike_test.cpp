@@ -42,7 +42,8 @@ double clearanceAt(PlacedShapes& shapes, const Near& pair, const PairVerdict& ve
 }
 
 void expectSame(PlacedShapes& shapes, const Near& pair, const PairVerdict& said) {
-  const PairVerdict own = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near);
+  Effort effort;
+  const PairVerdict own = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, effort);
   SCOPED_TRACE(shapes.model().instanceName(pair.a) + " and " + shapes.model().instanceName(pair.b));
   EXPECT_EQ(said.state, own.state);
   EXPECT_EQ(said.is_contained, own.is_contained);
@@ -107,7 +108,8 @@ TEST(ClashTold, EndsAreWhereTheRequirementBegins) {
   PlacedShapes shapes(model);
   int ends = 0;
   for (const Near& pair : nearPairs(shapes, 17)) {
-    const PairVerdict said = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near);
+    Effort effort;
+    const PairVerdict said = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, effort);
     const double limit = kRequiredMm - kClearanceToleranceMm;
     const double within = said.ends_within_mm + 1e-5;
     const auto expectEnd = [&](double at, double outwards) {
@@ -125,6 +127,34 @@ TEST(ClashTold, EndsAreWhereTheRequirementBegins) {
     }
   }
   EXPECT_GT(ends, 30);
+}
+
+/// A pair that may not take the work it needs is told coarsely, and is never clear unless it is.
+TEST(ClashTold, UsedUpEffortIsNeverClear) {
+  const Model model = modelWith({{"/site/opening_mm", 3000}});
+  PlacedShapes shapes(model);
+  int open = 0;
+  for (const Near& pair : nearPairs(shapes, 17)) {
+    SCOPED_TRACE(model.instanceName(pair.a) + " and " + model.instanceName(pair.b));
+    Effort plenty;
+    const PairVerdict whole = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, plenty);
+    Effort little(plenty.taken() / 2);
+    const PairVerdict said = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, little);
+    EXPECT_LE(said.least.at_least_mm, whole.least.at_least_mm + whole.least.error_mm + 1e-6);
+    if (said.state == PairState::kProved) {
+      EXPECT_EQ(whole.state, PairState::kProved);
+      continue;
+    }
+    open += said.is_coarse ? 1 : 0;
+    for (const Stretch& below : whole.below) {
+      const auto covers = [&](const Stretch& one) {
+        return one.from_mm <= below.from_mm + said.ends_within_mm + 1e-6 &&
+               one.to_mm >= below.to_mm - said.ends_within_mm - 1e-6;
+      };
+      EXPECT_TRUE(std::any_of(said.below.begin(), said.below.end(), covers));
+    }
+  }
+  EXPECT_GT(open, 0);
 }
 
 }  // namespace

@@ -221,6 +221,44 @@ TEST(ClashMotion, EarlyStopsKeepTheirPromises) {
   EXPECT_GT(cut_short, 20);
 }
 
+/// Searches that may not finish keep their bounds against those that do.
+TEST(ClashMotion, EffortThatRunsOutKeepsTheBounds) {
+  Dice dice(79);
+  int cut = 0;
+  for (int i = 0; i < 200; ++i) {
+    SCOPED_TRACE("scene " + std::to_string(i));
+    const RandomScene scene(dice);
+    const double limit = dice.in(0.5, 25);
+    const long long granted = dice.below(2000);
+    const auto with = [&](Effort& effort) {
+      SweptPair pair = scene.pair();
+      pair.effort = &effort;
+      return pair;
+    };
+    const Clearance whole = leastClearance(scene.pair(), scene.way, {kInfinite});
+    Effort for_least(granted);
+    EXPECT_LE(leastClearance(with(for_least), scene.way, {kInfinite}).at_least_mm,
+              whole.at_least_mm + kMotionExactMm)
+        << "W1";
+    EXPECT_LE(for_least.taken(), granted);
+    cut += for_least.isCut() ? 1 : 0;
+    Effort for_stretches(granted);
+    const Stretches bounded =
+        stretchesBelow(with(for_stretches), scene.way, limit, Reading::kLeast);
+    Effort for_sure(granted);
+    const Stretches sure = stretchesBelow(with(for_sure), scene.way, limit, Reading::kMost);
+    const Stretches least = stretchesBelow(scene.pair(), scene.way, limit, Reading::kLeast);
+    for (int step = 0; step <= kSamples; ++step) {
+      const double drive = scene.way.to_mm * step / kSamples;
+      EXPECT_TRUE(!covers(least, drive, -kMotionEndMm) || covers(bounded, drive, kMotionEndMm))
+          << "W3";
+      EXPECT_TRUE(!covers(sure, drive, -kMotionEndMm) || covers(least, drive, kMotionEndMm));
+    }
+  }
+  EXPECT_GT(cut, 30);
+  EXPECT_LT(cut, 190);
+}
+
 TEST(ClashMotion, LongThinTrianglesHaveTrueEnds) {
   // Halves of a strip of 4000 by half a millimetre, slid over each other by 2000, 0.1 apart.
   Dice dice(67);

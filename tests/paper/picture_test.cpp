@@ -12,7 +12,6 @@
 #include <string>
 #include <vector>
 
-#include "exporters/cad/mesh/stl.h"
 #include "exporters/folder/gate_folder.h"
 #include "exporters/paper/pictures/picture.h"
 #include "generator/clash/report/clash.h"
@@ -107,7 +106,7 @@ std::string xmlFault(const std::string& xml) {
 TEST(Picture, IsWellFormedWhateverTheTitle) {
   Model model = modelOf({});
   model.spec.job.title = "Bar <b> & \"Sons\"\x01\t\xC3\xA9" + std::string(200, 'x');
-  const std::string svg = pictureSvg(model, 0);
+  const std::string svg = GatePictures(model).svgAt(0);
   EXPECT_EQ(xmlFault(svg), "");
   EXPECT_NE(svg.find("Bar &lt;b&gt; &amp; \"Sons\"  \xC3\xA9xxx"), std::string::npos);
   EXPECT_EQ(svg.find(std::string(80, 'x')), std::string::npos) << "long titles are cut";
@@ -119,20 +118,17 @@ TEST(Picture, SameGateSameBytes) {
   const Model one = modelOf({kThreePanels});
   const Model two = modelOf({kThreePanels});
   const double half_mm = one.layout.drive_travel_mm / 2;
-  const std::string first = pictureSvg(one, half_mm);
-  for (const Part& part : two.parts) {
-    stlMesh(part);  // triangles found in the solids change nothing
-  }
-  EXPECT_EQ(pictureSvg(two, half_mm), first);
-  EXPECT_EQ(pictureSvg(one, half_mm), first);
-  EXPECT_NE(pictureSvg(one, 0), first);
+  const std::string first = GatePictures(one).svgAt(half_mm);
+  EXPECT_EQ(GatePictures(two).svgAt(half_mm), first);
+  EXPECT_EQ(GatePictures(one).svgAt(half_mm), first);
+  EXPECT_NE(GatePictures(one).svgAt(0), first);
 }
 
 TEST(Picture, ShowsEveryPanelAndTheFigures) {
   const Model model = modelOf({kThreePanels, {"/job/title", "North yard"}});
   for (const double share : {0.0, 0.5, 1.0}) {
     const double drive_mm = share * model.layout.drive_travel_mm;
-    const PictureDrawing drawing = drawPicture(model, drive_mm);
+    const PictureDrawing drawing = GatePictures(model).at(drive_mm);
     const std::string svg = pictureSvg(model, drive_mm, drawing);
     const auto extents = extentsByPanel(drawing);
     for (int panel = 0; panel <= 3; ++panel) {
@@ -154,16 +150,16 @@ TEST(Picture, ShowsEveryPanelAndTheFigures) {
 
 TEST(Picture, PanelsMoveByTheirTravelInOneFrame) {
   const Model model = modelOf({kThreePanels});
-  const PictureDrawing ajar = drawPicture(model, 300);  // clear of the latch post
-  const PictureDrawing wider = drawPicture(model, 600);
+  const PictureDrawing ajar = GatePictures(model).at(300);  // clear of the latch post
+  const PictureDrawing wider = GatePictures(model).at(600);
   EXPECT_EQ(ajar.height, wider.height);
   auto before = extentsByPanel(ajar);
   auto after = extentsByPanel(wider);
   // The front panel goes three times as far as the drive; the view shows a fixed share of it.
   const Vec3 moved = seen(roadView(1), {3 * 300, 0, 0});
   constexpr double kOnePixel = 0.5;
-  EXPECT_NEAR(after[3].left - before[3].left, moved[0] * ajar.scale.px_per_mm, kOnePixel);
-  EXPECT_NEAR(before[3].bottom - after[3].bottom, moved[1] * ajar.scale.px_per_mm, kOnePixel);
+  EXPECT_NEAR(after[3].left - before[3].left, moved[0] * ajar.scale.units_per_mm, kOnePixel);
+  EXPECT_NEAR(before[3].bottom - after[3].bottom, moved[1] * ajar.scale.units_per_mm, kOnePixel);
   EXPECT_NEAR(after[0].left, before[0].left, kOnePixel) << "the site stays";
 }
 
@@ -171,8 +167,8 @@ TEST(Picture, LeftHandIsTheMirrorImage) {
   const Model right = modelOf({kThreePanels});
   const Model left = modelOf({kThreePanels, kLeft});
   for (const double drive_mm : {0.0, 1000.0}) {
-    const PictureDrawing a = drawPicture(right, drive_mm);
-    const PictureDrawing b = drawPicture(left, drive_mm);
+    const PictureDrawing a = GatePictures(right).at(drive_mm);
+    const PictureDrawing b = GatePictures(left).at(drive_mm);
     EXPECT_EQ(a.height, b.height);
     EXPECT_FALSE(a.is_mirrored);
     EXPECT_TRUE(b.is_mirrored);
@@ -191,7 +187,7 @@ TEST(Picture, LeftHandIsTheMirrorImage) {
 /// Stretches of panels other than `panel` with a corner inside the outline of that panel's infill,
 /// seen from the front; a margin keeps clear of its edges.
 int stretchesBehind(const Model& model, double drive_mm, int panel) {
-  const PictureDrawing drawing = drawPicture(model, drive_mm);
+  const PictureDrawing drawing = GatePictures(model).at(drive_mm);
   const PanelLayout& row = model.layout.panel(panel);
   constexpr double kMarginMm = 150;
   const double from = row.leading_closed_mm + row.speed_ratio * drive_mm + kMarginMm;
@@ -199,9 +195,13 @@ int stretchesBehind(const Model& model, double drive_mm, int panel) {
   const double low = model.layout.heights.underside_mm + model.layout.heights.rail_height_mm + 60;
   const double high = model.layout.heights.top_mm - kMarginMm;
   const PictureView view = roadView(model.opening_sign);
+  const auto onSheet = [&](const Vec3& at) {
+    const SheetPoint point = drawing.scale.at(at[0], at[1]);
+    return Vec3{point[0], point[1], 0};
+  };
   std::vector<Vec3> quad;
   for (const auto& [x, z] : {std::pair{from, low}, {to, low}, {to, high}, {from, high}}) {
-    quad.push_back(drawing.scale.pixel(seen(view, {x, row.front_y_mm, z})));
+    quad.push_back(onSheet(seen(view, {x, row.front_y_mm, z})));
   }
   int found = 0;
   for (const PictureLine& line : drawing.lines) {
@@ -241,60 +241,6 @@ TEST(PictureView, IsARotation) {
   }
 }
 
-TEST(PictureSurface, EdgesAreThoseADraughtsmanDraws) {
-  const PictureSurface box = pictureSurface(BRepPrimAPI_MakeBox(100, 50, 25).Shape());
-  EXPECT_EQ(box.triangles.size(), 12U);
-  EXPECT_EQ(box.edges.size(), 12U);
-  for (const SurfaceEdge& edge : box.edges) {
-    for (std::size_t i = 0; i < edge.points.size(); ++i) {
-      // A convex edge: into one face is away from the other's outside.
-      EXPECT_NEAR(dot(edge.into_a[i], edge.normals_b[i]), -1, 1e-9);
-      EXPECT_NEAR(dot(edge.into_b[i], edge.normals_a[i]), -1, 1e-9);
-    }
-  }
-  // A rod has two rims and no seam; a rounded tube eight roundings and four rims of eight edges.
-  EXPECT_EQ(pictureSurface(BRepPrimAPI_MakeCylinder(40, 10).Shape()).edges.size(), 2U);
-  const PictureSurface tube = pictureSurface(toy::tube(1000));
-  EXPECT_EQ(std::count_if(tube.edges.begin(), tube.edges.end(),
-                          [](const SurfaceEdge& edge) { return edge.rounding_mm > 0; }),
-            8);
-  EXPECT_EQ(tube.edges.size(), 8U + 4 * 8);
-}
-
-TEST(PictureBuffer, NearerHidesFartherInAnyOrder) {
-  for (const bool near_first : {true, false}) {
-    PictureBuffer buffer(40, 40);
-    const std::array<Vec3, 3> near = {{{5, 5, 10}, {35, 5, 10}, {5, 35, 10}}};
-    const std::array<Vec3, 3> far = {{{-5, -5, 0}, {-5, 90, 0}, {90, -5, 0}}};
-    buffer.fill(near_first ? near : far, near_first ? 1 : 2);
-    buffer.fill(near_first ? far : near, near_first ? 2 : 1);
-    EXPECT_EQ(buffer.label(10, 10), 1);
-    EXPECT_EQ(buffer.label(34, 34), 2);
-    EXPECT_EQ(buffer.label(-1, 10), 0);
-    EXPECT_FALSE(buffer.shows({10, 10, 5}, 1));
-    EXPECT_TRUE(buffer.shows({10, 10, 9.5}, 1));
-    EXPECT_TRUE(buffer.shows({34, 34, 0}, 1));
-  }
-}
-
-TEST(PictureBuffer, OutlinesGoRoundAreasAndHoles) {
-  PictureBuffer buffer(60, 60);
-  const auto square = [&](double low, double high, double depth, std::uint16_t label) {
-    buffer.fill({{{low, low, depth}, {high, low, depth}, {high, high, depth}}}, label);
-    buffer.fill({{{low, low, depth}, {high, high, depth}, {low, high, depth}}}, label);
-  };
-  square(10, 50, 0, 1);
-  square(20, 40, 1, 2);
-  const auto outlines = buffer.outlines(1.05, 4);
-  ASSERT_EQ(outlines.size(), 3U);
-  ASSERT_EQ(outlines[1].size(), 2U);
-  ASSERT_EQ(outlines[2].size(), 1U);
-  EXPECT_NEAR(areaOf(outlines[1][0]), 40 * 40, 40) << "anticlockwise seen from below";
-  EXPECT_NEAR(areaOf(outlines[1][1]), -20 * 20, 40) << "the hole runs the other way";
-  EXPECT_NEAR(areaOf(outlines[2][0]), 20 * 20, 40);
-  EXPECT_LE(outlines[2][0].size(), 8U) << "straight sides have no corners between";
-}
-
 TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const ResolvedGate resolved = gate({{"/gate/panels", "1"}, {"/site/opening_mm", "3000"}});
   const Model model = buildModel(resolved.spec, layOut(resolved.spec).layout);
@@ -316,9 +262,9 @@ TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
     return std::string{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
   };
   const double travel = model.layout.drive_travel_mm;
-  EXPECT_TRUE(read("pictures/open.svg") == pictureSvg(model, travel));
-  EXPECT_TRUE(read("pictures/half.svg") == pictureSvg(model, travel / 2));
-  EXPECT_TRUE(read("pictures/closed.svg") == pictureSvg(model, 0));
+  EXPECT_TRUE(read("pictures/open.svg") == GatePictures(model).svgAt(travel));
+  EXPECT_TRUE(read("pictures/half.svg") == GatePictures(model).svgAt(travel / 2));
+  EXPECT_TRUE(read("pictures/closed.svg") == GatePictures(model).svgAt(0));
   const auto manifest = nlohmann::json::parse(read("manifest.json"));
   EXPECT_TRUE(read("pictures/travel.svg").find("panel 1 leading") != std::string::npos);
   EXPECT_EQ(manifest["files"].size(), 4U);

@@ -66,7 +66,7 @@ std::string stretchesInWords(const std::vector<Stretch>& stretches) {
 /// Sentences on one line: the schema lets readers join lines.
 std::string descriptionOf(const Model& model, const Finding& finding) {
   std::string text = finding.text + ".";
-  text += " Drive travel: " + stretchesInWords(finding.stretches_mm) + "; worst at " +
+  text += " Drive travel: " + stretchesInWords(finding.stretches_mm) + "; measured at " +
           shown(finding.worst_at_mm) + " mm.";
   text += " Clearance: " + shown(finding.clearance_mm) +
           " mm, required: " + shown(finding.required_mm) + " mm.";
@@ -77,7 +77,8 @@ std::string descriptionOf(const Model& model, const Finding& finding) {
   text += " Parts: " + model.instanceName(finding.instance_a) + " and " +
           model.instanceName(finding.instance_b);
   text += finding.pairs == 1 ? "."
-                             : ", the worst of " + std::to_string(finding.pairs) + " pairs alike.";
+                             : ", the deepest or nearest looked at of " +
+                                   std::to_string(finding.pairs) + " pairs alike.";
   return text + " Finding " + finding.id + ".";
 }
 

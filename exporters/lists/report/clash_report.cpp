@@ -37,6 +37,7 @@ Json findingJson(const Finding& finding) {
   json["stretches_mm"] = stretchesJson(finding.stretches_mm);
   json["below_required_mm"] = stretchesJson(finding.below_required_mm);
   json["ends_within_mm"] = num(finding.ends_within_mm);
+  json["is_coarse"] = finding.is_coarse;
   json["worst_at_mm"] = num(finding.worst_at_mm);
   json["clearance_mm"] = num(finding.clearance_mm);
   json["required_mm"] = num(finding.required_mm);
@@ -45,7 +46,7 @@ Json findingJson(const Finding& finding) {
   json["depth_direction"] = point(finding.depth_direction);
   json["depth_along_travel_mm"] = num(finding.depth_along_travel_mm);
   json["depth_method"] =
-      "least shift of b that frees it of a at the worst position: along the axes or square to the "
+      "least shift of b that frees it of a at worst_at_mm: along the axes or square to the "
       "parts' largest faces; along the track only";
   json["volume_mm3"] = num(finding.volume_mm3);
   json["points_mm"] = {point(finding.points_mm[0]), point(finding.points_mm[1])};
@@ -100,6 +101,7 @@ Json asBuiltJson(const AsBuilt& built) {
   Json json;
   json["build_tolerance_mm"] = num(built.tolerance_mm);
   json["pairs_that_can_meet"] = built.pairs_that_can_meet;
+  json["is_coarse"] = built.is_coarse;
   json["least_left_mm"] =
       built.pairs.empty() ? Json(nullptr) : Json(num(built.pairs.front().left_mm));
   json["tightest"] = Json::array();

@@ -245,14 +245,15 @@ std::string asBuiltText(const AsBuilt& built) {
   }
   const BuiltPair& tightest = built.pairs.front();
   const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
-  const std::string text = built.pairs_that_can_meet == 0
-                               ? "the tightest are " + pair + ": " + mm(tightest.left_mm) + " of " +
-                                     mm(tightest.as_drawn_mm) + " are left."
-                               : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
-                                     " apart as drawn and allow " + mm(tightest.allowed_mm) +
-                                     " of build error. " +
-                                     std::to_string(built.pairs_that_can_meet) +
-                                     " pairs of parts can meet; report.json lists the tightest.";
+  const std::string text =
+      built.pairs_that_can_meet == 0
+          ? "the tightest are " + pair + ": " + (built.is_coarse ? "at least " : "") +
+                mm(tightest.left_mm) + " of " + mm(tightest.as_drawn_mm) + " are left."
+          : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
+                " apart as drawn and allow " + (built.is_coarse ? "at least " : "") +
+                mm(tightest.allowed_mm) + " of build error. " +
+                (built.is_coarse ? "At most " : "") + std::to_string(built.pairs_that_can_meet) +
+                " pairs of parts can meet; report.json lists the tightest.";
   return wrapped(build + text, "  ", "  ");
 }
 

@@ -14,7 +14,7 @@ constexpr std::size_t kTitleCharacters = 70;
 /// Longer titles are lettered smaller: the gate climbs towards them.
 constexpr double kTitleSize = 30, kLeastTitleSize = 16, kFullSizeCharacters = 36;
 
-std::string number(double value) {
+std::string coordinate(double value) {
   std::string text = fixedDecimals(value, 1);
   return text.ends_with(".0") ? text.substr(0, text.size() - 2) : text;
 }
@@ -57,7 +57,7 @@ std::string path(const SheetLoop& points, bool closed) {
   std::string last;
   int count = 0;
   for (const SheetPoint& point : points) {
-    const std::string here = number(point[0]) + " " + number(point[1]);
+    const std::string here = coordinate(point[0]) + " " + coordinate(point[1]);
     if (here != last) {
       data += (count++ == 0 ? "M" : "L") + here;
       last = here;
@@ -140,8 +140,8 @@ std::string measureText(const PictureMeasure& m) {
   for (const SheetPoint& end : {m.from, m.to}) {
     out += lineElement({end[0] - 4, end[1] + 5}, {end[0] + 4, end[1] - 5});
   }
-  out += "<text text-anchor=\"middle\" transform=\"translate(" + number((m.from[0] + m.to[0]) / 2) +
-         " " + number((m.from[1] + m.to[1]) / 2) + ") rotate(" + number(angle) + ")\" y=\"20\">" +
+  out += "<text text-anchor=\"middle\" transform=\"translate(" + coordinate((m.from[0] + m.to[0]) / 2) +
+         " " + coordinate((m.from[1] + m.to[1]) / 2) + ") rotate(" + coordinate(angle) + ")\" y=\"20\">" +
          m.text + "</text>\n";
   return out;
 }
@@ -177,11 +177,11 @@ std::string titleBlock(const Model& model, const PictureDrawing& drawing, double
       std::clamp(kTitleSize * kFullSizeCharacters / static_cast<double>(title.size()),
                  kLeastTitleSize, kTitleSize);
   const auto line = [&](double y, const std::string& size, const std::string& text) {
-    return "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" " + size +
+    return "<text x=\"" + coordinate(x) + "\" y=\"" + coordinate(y) + "\" " + size +
            (right ? " text-anchor=\"end\"" : "") + ">" + text + "</text>\n";
   };
   return "<g class=\"legend\">\n" +
-         line(58, "font-size=\"" + number(title_size) + "\" font-weight=\"bold\"",
+         line(58, "font-size=\"" + coordinate(title_size) + "\" font-weight=\"bold\"",
               xmlText(title, kTitleCharacters)) +
          line(88, "font-size=\"20\"", travelState(model, drive_mm)) +
          line(116, "font-size=\"17\"", figures(model)) + "</g>\n";
@@ -190,10 +190,10 @@ std::string titleBlock(const Model& model, const PictureDrawing& drawing, double
 }  // namespace
 
 std::string pictureSvg(const Model& model, double drive_mm, const PictureDrawing& drawing) {
-  const std::string size = number(drawing.width) + " " + number(drawing.height);
+  const std::string size = coordinate(drawing.width) + " " + coordinate(drawing.height);
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out += "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " + size + "\" width=\"" +
-         number(drawing.width) + "\" height=\"" + number(drawing.height) + "\" role=\"img\">\n";
+         coordinate(drawing.width) + "\" height=\"" + coordinate(drawing.height) + "\" role=\"img\">\n";
   const std::string title =
       model.spec.job.title.empty() ? "Telescopic sliding gate" : model.spec.job.title;
   out += "<title>" + xmlText(title, kTitleCharacters) + ", " + travelState(model, drive_mm) +

@@ -117,7 +117,8 @@ double lengthOf(const ViewCurve& curve) {
 }  // namespace
 
 std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& solids,
-                                        const PictureView& view, const CutDepth& cut_depth) {
+                                        const PictureView& view, const CutDepth& cut_depth,
+                                        const ViewOptions& options) {
   std::vector<std::vector<SeenLine>> lines(solids.size());
   std::vector<SeenTriangle> triangles;
   int first_face = 0;
@@ -133,12 +134,24 @@ std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& soli
     triangles.insert(triangles.end(), seen.triangles.begin(), seen.triangles.end());
     lines[i] = std::move(seen.lines);
   }
+  for (const auto& [a, b, c] : options.loose_triangles) {
+    triangles.push_back({{seen(view, a), seen(view, b), seen(view, c)}, first_face, 0});
+  }
   const HidingTriangles hiders(triangles);
   std::vector<DrawnStretch> stretches;
   for (std::size_t i = 0; i < solids.size(); ++i) {
     StretchReader reader{solids[i], static_cast<int>(i), hiders};
     for (const SeenLine& line : lines[i]) {
       addStretches(line, reader, stretches);
+    }
+  }
+  const PlacedViewSolid none;
+  for (std::size_t i = 0; i < options.loose_lines.size(); ++i) {
+    StretchReader reader{none, static_cast<int>(solids.size() + i), hiders};
+    for (std::size_t point = 0; point + 1 < options.loose_lines[i].size(); ++point) {
+      const SpacePiece piece = SpacePiece::straight(seen(view, options.loose_lines[i][point]),
+                                                    seen(view, options.loose_lines[i][point + 1]));
+      addStretches({piece, /*is_contour=*/true, /*is_away=*/false, {}}, reader, stretches);
     }
   }
   return stretches;
@@ -155,7 +168,7 @@ std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches,
 std::vector<ViewCurve> projected(const std::vector<PlacedViewSolid>& solids,
                                  const PictureView& view, const ViewOptions& options) {
   const auto whole = [](int) -> std::optional<double> { return std::nullopt; };
-  return finished(stretchesSeen(solids, view, whole), options);
+  return finished(stretchesSeen(solids, view, whole, options), options);
 }
 
 }  // namespace leafstack

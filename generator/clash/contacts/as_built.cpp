@@ -13,6 +13,7 @@ namespace {
 // Pairs with more left than this are not listed, unless no pair has less.
 constexpr double kListedWithinMm = 10;
 constexpr double kAllowedToMm = 0.001;
+constexpr double kNotMetMm = -std::numeric_limits<double>::infinity();
 
 /// How far two bodies may be out of place relative to each other, per mm of tolerance.
 double shareOf(const Model& model, int a, int b) {
@@ -23,7 +24,9 @@ class BuiltGate {
  public:
   explicit BuiltGate(PlacedShapes& shapes) : shapes_(shapes) {}
 
-  Clearance left(int a, int b, double tolerance, Fineness fineness, double enough) {
+  /// Nothing nearer than `met_mm` is looked for once there is such.
+  Clearance left(int a, int b, double tolerance, Fineness fineness, double enough,
+                 double met_mm = kNotMetMm) {
     const double out = tolerance * shareOf(shapes_.model(), a, b);
     const auto near = nearStretch(shapes_, a, b, enough, out);
     if (!near) {
@@ -31,12 +34,22 @@ class BuiltGate {
       far.at_least_mm = enough;
       return far;
     }
-    const PairQuery query{.a = a, .b = b, .fineness = fineness, .free = {out, out, out}};
-    return leastBetween(shapes_, query, *near, {enough});
+    Effort effort = effort_.grant();
+    const PairQuery query{
+        .a = a, .b = b, .fineness = fineness, .free = {out, out, out}, .effort = &effort};
+    Clearance least =
+        leastBetween(shapes_, query, *near, {.enough_mm = enough, .if_within_mm = met_mm});
+    effort_.settle(effort);
+    if (effort.isCut()) {
+      least.clearance_mm = std::min(least.clearance_mm, std::max(0.0, least.at_least_mm));
+      is_coarse_ = true;
+    }
+    return least;
   }
 
   bool canMeet(int a, int b, double tolerance) {
-    return left(a, b, tolerance, Fineness::kFine, kClearanceToleranceMm).clearance_mm <= kTouchMm;
+    return left(a, b, tolerance, Fineness::kFine, kClearanceToleranceMm, kTouchMm).clearance_mm <=
+           kTouchMm;
   }
 
   /// The tolerance at which the pair first can meet; `known` where that is no less.
@@ -53,8 +66,13 @@ class BuiltGate {
     return apart;
   }
 
+  /// Some of what was said is only a bound: effort was used up.
+  bool isCoarse() const { return is_coarse_; }
+
  private:
   PlacedShapes& shapes_;
+  GateEffort effort_{{.in_all = 30'000'000, .least = 3'000, .most = 3'000'000}};
+  bool is_coarse_ = false;
 };
 
 }  // namespace
@@ -83,7 +101,8 @@ AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>
       group.allowed_mm = tolerance_mm;
     }
     ++group.pairs;
-    const bool can_meet = gate.canMeet(pair[0], pair[1], tolerance_mm);
+    const bool can_meet =
+        left.at_least_mm <= kTouchMm && gate.canMeet(pair[0], pair[1], tolerance_mm);
     group.can_meet += can_meet ? 1 : 0;
     const double allowed =
         can_meet ? gate.allowed(pair[0], pair[1], group.allowed_mm) : group.allowed_mm;
@@ -110,6 +129,7 @@ AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>
     built.pairs_that_can_meet += group.can_meet;
     built.pairs.push_back(row);
   }
+  built.is_coarse = gate.isCoarse();
   std::stable_sort(
       built.pairs.begin(), built.pairs.end(), [](const BuiltPair& p, const BuiltPair& q) {
         return p.allowed_mm != q.allowed_mm ? p.allowed_mm < q.allowed_mm : p.left_mm < q.left_mm;

@@ -8,6 +8,7 @@
 #include "generator/clash/proof/proof.h"
 
 #include "generator/clash/contacts/engagement.h"
+#include "generator/clash/findings/measure.h"
 
 namespace leafstack {
 namespace {
@@ -35,7 +36,9 @@ class ContactCheck {
       const Judged& judged = judgedOf(contact);
       const std::vector<Stretch>& held = judged.held;
       count(contact, held);
-      if (!isInTurns(contact)) {
+      if (judged.is_cut) {
+        addOpen(contact);
+      } else if (!isInTurns(contact)) {
         Off off;
         for (const Engagement& engagement : contact.engagements) {
           addOff(engagement, outerOf(contact, engagement),
@@ -43,7 +46,7 @@ class ContactCheck {
         }
         reportLost(contact, held, std::move(off));
       }
-      if (!judged.is_shallow) {
+      if (!judged.is_shallow && !judged.is_cut) {
         addTooDeep(contact);
       }
     }
@@ -67,17 +70,49 @@ class ContactCheck {
   struct Judged {
     std::vector<Stretch> held;
     bool is_shallow = false;
+    bool is_cut = false;  ///< the effort was used up first: neither is known
   };
   const Judged& judgedOf(const Contact& contact) {
     if (changes(contact)) {
-      moving_ = {heldOver(contact), isShallow(contact)};
+      moving_ = judgeAnew(contact);
       return moving_;
     }
     const auto [at, is_new] = judged_.try_emplace(shapes_.placeKey(contact.a, contact.b));
     if (is_new) {
-      at->second = {heldOver(contact), isShallow(contact)};
+      at->second = judgeAnew(contact);
     }
     return at->second;
+  }
+  Judged judgeAnew(const Contact& contact) {
+    Effort effort = gate_effort_.grant();
+    effort_ = &effort;
+    Judged judged{heldOver(contact)};
+    judged.is_cut = effort.isCut();
+    judged.is_shallow = !judged.is_cut && isShallow(contact);
+    judged.is_cut = effort.isCut();
+    effort_ = nullptr;
+    gate_effort_.settle(effort);
+    if (judged.is_cut) {
+      judged.held.clear();  // stretches of a search that was cut short may be too long
+    }
+    return judged;
+  }
+  PairQuery queryOf(const Contact& contact) const {
+    return {.a = contact.a, .b = contact.b, .effort = effort_};
+  }
+
+  void addOpen(const Contact& contact) {
+    PairFinding finding;
+    finding.a = contact.a;
+    finding.b = contact.b;
+    finding.fault = PairFault::kUnresolved;
+    finding.required = {contact.permitted_gap_mm, "designed contact: " + contact.reason};
+    finding.below = {stretchOf(contact)};
+    finding.ends_within_mm = finding.below.front().to_mm;
+    finding.is_coarse = true;
+    finding.doubt = kUsedUp;
+    finding.least.clearance_mm = 0;
+    checked_.findings.push_back(std::move(finding));
   }
 
   // ------------------------------------------------------------------ does it hold
@@ -85,9 +120,9 @@ class ContactCheck {
   std::vector<Stretch> heldOver(const Contact& contact) {
     const double limit = contact.permitted_gap_mm + kClearanceToleranceMm;
     if (changes(contact)) {
-      return stretchesBetween(shapes_, {contact.a, contact.b}, whole_, limit, Reading::kLeast);
+      return stretchesBetween(shapes_, queryOf(contact), whole_, limit, Reading::kLeast);
     }
-    const Clearance least = leastBetween(shapes_, {contact.a, contact.b}, kStanding,
+    const Clearance least = leastBetween(shapes_, queryOf(contact), kStanding,
                                          {limit + kContactToleranceMm, kNever, limit});
     return least.at_least_mm <= limit ? std::vector<Stretch>{kStanding} : std::vector<Stretch>{};
   }
@@ -216,9 +251,12 @@ class ContactCheck {
       const Contact& first = *group.front();
       const int outer = first.a == inner ? first.b : first.a;
       std::vector<Stretch> held;
+      bool is_cut = false;
       Bounds held_by = emptyBox();  // in the first piece's own frame; the others are of its body
       for (const Contact* contact : group) {
-        const auto& own = judgedOf(*contact).held;
+        const Judged& judged = judgedOf(*contact);
+        is_cut = is_cut || judged.is_cut;
+        const auto& own = judged.held;
         held.insert(held.end(), own.begin(), own.end());
         const Bounds bounds =
             shapes_.boundsSeenFrom(outer, contact->a == inner ? contact->b : contact->a);
@@ -229,7 +267,29 @@ class ContactCheck {
       for (const Engagement& engagement : first.engagements) {
         addOff(engagement, outer, held_by, off);
       }
-      reportLost(first, united(std::move(held)), std::move(off));
+      if (!is_cut) {  // else told as open already
+        const std::size_t known = checked_.findings.size();
+        reportLost(first, united(std::move(held)), std::move(off));
+        for (std::size_t i = known; i < checked_.findings.size(); ++i) {
+          nameNearest(group, checked_.findings[i]);
+        }
+      }
+    }
+  }
+
+  /// Of those that take turns, the pair that is nearest where the contact is lost is the one to
+  /// look at.
+  void nameNearest(const std::vector<const Contact*>& group, PairFinding& lost) {
+    const double at = lostAtMm(shapes_, lost.below);
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Contact* contact : group) {
+      const Clearance there =
+          leastBetween(shapes_, {contact->a, contact->b}, {at, at}, {.enough_mm = nearest});
+      if (there.clearance_mm < nearest) {
+        nearest = there.clearance_mm;
+        lost.a = contact->a;
+        lost.b = contact->b;
+      }
     }
   }
 
@@ -257,13 +317,17 @@ class ContactCheck {
     finding.fault = PairFault::kTooDeep;
     finding.required = {0, "designed contact: " + contact.reason};
     finding.fineness = Fineness::kFine;
+    Effort effort = gate_effort_.grant();
     finding.below = finding.contact = toldStretches(
-        shapes_, {contact.a, contact.b, Fineness::kFine}, stretchOf(contact), kTouchMm, 0);
+        shapes_, {.a = contact.a, .b = contact.b, .fineness = Fineness::kFine, .effort = &effort},
+        stretchOf(contact), kTouchMm, 0);
     if (finding.contact.empty()) {
       finding.is_contained = true;
       finding.below = finding.contact = {stretchOf(contact)};
     }
-    finding.ends_within_mm = kContactToleranceMm;
+    gate_effort_.settle(effort);
+    finding.is_coarse = effort.isCut();
+    finding.ends_within_mm = effort.isCut() ? stretchOf(contact).to_mm : kContactToleranceMm;
     finding.least.clearance_mm = 0;
     checked_.findings.push_back(std::move(finding));
   }
@@ -301,7 +365,7 @@ class ContactCheck {
       return leastBetween(shapes_, query, stretch, {kTouchMm, 0}).at_least_mm > 0 &&
              !isInside(shapes_, query, stretch.from_mm);
     };
-    PairQuery query{contact.a, contact.b};
+    PairQuery query = queryOf(contact);
     if (contact.permitted_overlap_mm == 0) {
       query.is_thinner = true;
       for (int turn = 0; turn < 2; ++turn) {
@@ -319,7 +383,10 @@ class ContactCheck {
     // Along the axes of either one, where they lean differently.
     const int frames = shapes_.leanAlike(contact.a, contact.b) ? 1 : 2;
     for (int turn = 0; turn < 6 * frames; ++turn) {
-      query = turn < 6 ? PairQuery{contact.a, contact.b} : PairQuery{contact.b, contact.a};
+      query = queryOf(contact);
+      if (turn >= 6) {
+        std::swap(query.a, query.b);
+      }
       query.shift[turn % 6 / 2] = turn % 2 == 0 ? permitted : -permitted;
       if (is_free(query)) {
         return true;
@@ -331,6 +398,8 @@ class ContactCheck {
   PlacedShapes& shapes_;
   const Model& model_;
   Stretch whole_;
+  GateEffort gate_effort_{{.in_all = 30'000'000, .least = 60'000, .most = 6'000'000}};
+  Effort* effort_ = nullptr;  ///< of the contact that is being judged
   ContactsChecked checked_;
   std::map<std::tuple<std::string, int, std::string, int, std::string>, int> row_of_;
   std::map<PlacedShapes::PlaceKey, Judged> judged_;

@@ -62,7 +62,8 @@ class EscapeSearch {
     const StraightMotion motion(direction);
     for (const HullTree& one : a_) {
       for (const HullTree& other : b_) {
-        const SweptPair pair{one, other, {}, motion, {}, {}, apart_};
+        const SweptPair pair{
+            .a = one, .b = other, .motion = motion, .place_b = apart_, .effort = query_.effort};
         const auto found = stretchesBelow(pair, whole, kMeetsMm, Reading::kDrawn);
         meets.insert(meets.end(), found.begin(), found.end());
       }

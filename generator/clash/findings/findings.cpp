@@ -18,11 +18,12 @@ std::string sideId(const FindingPart& side) {
 constexpr double kNoLengthMm = 0.005;
 
 /// One stretch; "" where it says nothing.
-std::string inWords(const Stretch& stretch, double travel) {
+std::string inWords(const Stretch& stretch, double travel, bool is_coarse) {
+  const std::string about = is_coarse ? "about " : "";
   const bool from_closed = stretch.from_mm <= kNoLengthMm;
   const bool until_open = stretch.to_mm >= travel - kNoLengthMm;
   if (from_closed && until_open) {
-    return "throughout the travel";
+    return is_coarse ? "at most throughout the travel" : "throughout the travel";
   }
   if (stretch.to_mm <= kNoLengthMm) {
     return "when closed";
@@ -34,10 +35,10 @@ std::string inWords(const Stretch& stretch, double travel) {
     return "at " + shown(stretch.from_mm) + " mm of drive travel";
   }
   if (from_closed) {
-    return "from closed to " + shown(stretch.to_mm) + " mm of drive travel";
+    return "from closed to " + about + shown(stretch.to_mm) + " mm of drive travel";
   }
-  return "from " + shown(stretch.from_mm) + " mm of drive travel " +
-         (until_open ? "until open" : "to " + shown(stretch.to_mm) + " mm");
+  return "from " + about + shown(stretch.from_mm) + " mm of drive travel " +
+         (until_open ? "until open" : "to " + about + shown(stretch.to_mm) + " mm");
 }
 
 std::string whereInTravel(const Model& model, const Finding& finding) {
@@ -51,7 +52,8 @@ std::string whereInTravel(const Model& model, const Finding& finding) {
   std::string words;
   const auto& stretches = finding.stretches_mm;
   for (std::size_t i = 0; i < std::min(stretches.size(), kMostShown); ++i) {
-    words += (i == 0 ? " " : ", ") + inWords(stretches[i], model.layout.drive_travel_mm);
+    words += (i == 0 ? " " : ", ") +
+             inWords(stretches[i], model.layout.drive_travel_mm, finding.is_coarse);
   }
   if (stretches.size() > kMostShown) {
     words += " and " + std::to_string(stretches.size() - kMostShown) + " times more";
@@ -118,14 +120,21 @@ std::string groupKey(const Model& model, const PairFinding& pair) {
          (pair.fault == PairFault::kContactLost ? pair.required.reason : std::string());
 }
 
-const PairFinding& worstOf(PlacedShapes& shapes, const PairGroup& group) {
+// Alike pairs whose depths are compared.
+constexpr std::size_t kDepthsCompared = 50;
+
+const PairFinding& worstOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort) {
   const PairFinding* worst = group.pairs.front();
   if (group.pairs.size() == 1) {
     return *worst;
   }
   double deepest = -1;
+  std::size_t compared = 0;
   for (const PairFinding* pair : group.pairs) {
-    const double depth = pair->contact.empty() ? 0 : deepestOf(shapes, *pair, 1).depth_mm;
+    if (!pair->contact.empty() && ++compared > kDepthsCompared) {
+      break;
+    }
+    const double depth = pair->contact.empty() ? 0 : deepestOf(shapes, *pair, 1, effort).depth_mm;
     const bool nearer = pair->least.clearance_mm < worst->least.clearance_mm;
     if (depth > deepest + kClearanceToleranceMm || (depth == 0 && deepest <= 0 && nearer)) {
       deepest = std::max(deepest, depth);
@@ -145,9 +154,9 @@ bool isMereTouch(PlacedShapes& shapes, const PairGroup& group, const Finding& fi
          });
 }
 
-Finding findingOf(PlacedShapes& shapes, const PairGroup& group) {
+Finding findingOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort) {
   const Model& model = shapes.model();
-  const PairFinding& worst = worstOf(shapes, group);
+  const PairFinding& worst = worstOf(shapes, group, effort);
   Finding finding;
   finding.pairs = static_cast<int>(group.pairs.size());
   finding.a = describe(model, worst.a);
@@ -156,13 +165,14 @@ Finding findingOf(PlacedShapes& shapes, const PairGroup& group) {
   finding.instance_b = worst.b;
   finding.required_mm = worst.required.clearance_mm;
   finding.requirement = worst.required.reason;
-  measureWorst(shapes, worst, finding);
+  measureWorst(shapes, worst, finding, effort);
   for (const PairFinding* pair : group.pairs) {
     const auto& own = pair->contact.empty() ? pair->below : pair->contact;
     finding.stretches_mm.insert(finding.stretches_mm.end(), own.begin(), own.end());
     finding.below_required_mm.insert(finding.below_required_mm.end(), pair->below.begin(),
                                      pair->below.end());
     finding.ends_within_mm = std::max(finding.ends_within_mm, pair->ends_within_mm);
+    finding.is_coarse = finding.is_coarse || pair->is_coarse;
   }
   finding.stretches_mm = united(std::move(finding.stretches_mm));
   finding.below_required_mm = united(std::move(finding.below_required_mm));
@@ -188,9 +198,12 @@ std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairF
   for (const PairFinding& pair : pairs) {
     groups[groupKey(shapes.model(), pair)].pairs.push_back(&pair);
   }
+  GateEffort gate_effort({.in_all = 30'000'000, .least = 60'000, .most = 6'000'000});
   std::vector<Finding> findings;
   for (const auto& entry : groups) {
-    Finding finding = findingOf(shapes, entry.second);
+    Effort effort = gate_effort.grant();
+    Finding finding = findingOf(shapes, entry.second, effort);
+    gate_effort.settle(effort);
     if (!isMereTouch(shapes, entry.second, finding)) {
       findings.push_back(std::move(finding));
     }

@@ -23,8 +23,8 @@ const Stretch& longest(const std::vector<Stretch>& stretches) {
 }
 
 /// Depths are measured on the coarse meshes: exact for flat parts, to their error for round ones.
-PairQuery queryOf(const PairFinding& pair) {
-  return {pair.a, pair.b};
+PairQuery queryOf(const PairFinding& pair, Effort& effort) {
+  return {.a = pair.a, .b = pair.b, .effort = &effort};
 }
 
 double errorOf(PlacedShapes& shapes, const PairFinding& pair) {
@@ -39,8 +39,8 @@ double errorOf(PlacedShapes& shapes, const PairFinding& pair) {
 
 class Worst {
  public:
-  Worst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding)
-      : shapes_(shapes), pair_(pair), finding_(finding) {}
+  Worst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort)
+      : shapes_(shapes), pair_(pair), finding_(finding), effort_(effort) {}
 
   void measure() {
     finding_.worst_at_mm = pair_.least.at_mm;
@@ -50,7 +50,9 @@ class Worst {
       case PairFault::kContactLost:
         return measureLost();
       case PairFault::kUnresolved:
-        return leaveOpen("the finest triangles leave open whether the clearance is kept");
+        return leaveOpen(pair_.doubt.empty()
+                             ? "the finest triangles leave open whether the clearance is kept"
+                             : pair_.doubt);
       case PairFault::kShort:
       case PairFault::kTooDeep:
         break;
@@ -60,6 +62,7 @@ class Worst {
     } else {
       measureContact();
     }
+    finding_.is_coarse = finding_.is_coarse || effort_.isCut();
   }
 
  private:
@@ -69,11 +72,9 @@ class Worst {
 
   void measureLost() {
     finding_.finding_class = FindingClass::kContactLost;
-    const Stretch& where = longest(pair_.below);
-    const bool until_open = where.to_mm >= shapes_.model().layout.drive_travel_mm - kStretchEndMm;
-    finding_.worst_at_mm = until_open ? where.to_mm : where.from_mm;
+    finding_.worst_at_mm = lostAtMm(shapes_, pair_.below);
     const Clearance least =
-        leastBetween(shapes_, queryOf(pair_), {finding_.worst_at_mm, finding_.worst_at_mm},
+        leastBetween(shapes_, queryOf(pair_, effort_), {finding_.worst_at_mm, finding_.worst_at_mm},
                      {std::numeric_limits<double>::infinity()});
     finding_.clearance_mm = std::max(0.0, least.clearance_mm);
     finding_.points_mm = {least.on_a, least.on_b};
@@ -95,12 +96,12 @@ class Worst {
   }
 
   void measureContact() {
-    finding_.worst_at_mm = deepestOf(shapes_, pair_, kPositions).at_mm;
+    finding_.worst_at_mm = deepestOf(shapes_, pair_, kPositions, effort_).at_mm;
     finding_.clearance_mm = 0;
     const double at = finding_.worst_at_mm;
-    const Clearance there = leastBetween(shapes_, queryOf(pair_), {at, at}, {kTouchMm});
+    const Clearance there = leastBetween(shapes_, queryOf(pair_, effort_), {at, at}, {kTouchMm});
     finding_.points_mm = {there.on_a, there.on_b};
-    const PairQuery query = queryOf(pair_);
+    const PairQuery query = queryOf(pair_, effort_);
     const Escape escape = leastEscape(shapes_, query, at, squareToFaces(shapes_, query, at));
     finding_.depth_mm = escape.shift_mm;
     finding_.depth_direction = escape.direction;
@@ -142,11 +143,18 @@ class Worst {
   PlacedShapes& shapes_;
   const PairFinding& pair_;
   Finding& finding_;
+  Effort& effort_;
 };
 
 }  // namespace
 
-Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions) {
+double lostAtMm(const PlacedShapes& shapes, const std::vector<Stretch>& lost) {
+  const Stretch& where = longest(lost);
+  const bool until_open = where.to_mm >= shapes.model().layout.drive_travel_mm - kStretchEndMm;
+  return until_open ? where.to_mm : where.from_mm;
+}
+
+Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions, Effort& effort) {
   if (pair.contact.empty()) {
     return {pair.least.at_mm, 0};
   }
@@ -158,7 +166,7 @@ Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions) 
     // From the middle outwards, so that the first of equal depths is the nearest to the middle.
     const double share = double((i + 1) / 2) / std::max(1, positions / 2);
     const double at = middle + (i % 2 == 0 ? half : -half) * share;
-    const double depth = leastEscape(shapes, queryOf(pair), at, alongAxes()).shift_mm;
+    const double depth = leastEscape(shapes, queryOf(pair, effort), at, alongAxes()).shift_mm;
     if (depth > deepest.depth_mm + kSameDepthMm) {
       deepest = {at, depth};
     }
@@ -169,8 +177,8 @@ Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions) 
   return deepest;
 }
 
-void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding) {
-  Worst(shapes, pair, finding).measure();
+void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort) {
+  Worst(shapes, pair, finding, effort).measure();
 }
 
 }  // namespace leafstack

@@ -11,9 +11,14 @@ namespace leafstack {
 struct Deepest {
   double at_mm = 0, depth_mm = 0;
 };
-Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions);
+Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions, Effort& effort);
 
-/// Fills what was measured at the worst position into `finding`, its class included.
-void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding);
+/// Where a lost contact is looked at: the end of its longest stretch that is furthest from where it
+/// still held.
+double lostAtMm(const PlacedShapes& shapes, const std::vector<Stretch>& lost);
+
+/// Fills in what was measured, its class included: a gap where it is least, an overlap where it is
+/// deepest of the few positions looked at.
+void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort);
 
 }  // namespace leafstack

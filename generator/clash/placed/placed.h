@@ -121,9 +121,10 @@ class PlacedShapes {
 struct PairQuery {
   int a = 0, b = 0;
   Fineness fineness = Fineness::kCoarse;
-  bool is_thinner = false;  ///< `a` with its surfaces drawn in
-  Vec3 shift{};             ///< `b` stands this far out of its place, along a's own axes
-  Vec3 free{};              ///< and may be this much further, either way, along the gate's axes
+  bool is_thinner = false;   ///< `a` with its surfaces drawn in
+  Vec3 shift{};              ///< `b` stands this far out of its place, along a's own axes
+  Vec3 free{};               ///< and may be this much further, either way, along the gate's axes
+  Effort* effort = nullptr;  ///< what searches may take; none: unbounded
 };
 
 /// leastClearance() of two instances, points in the gate's frame as they are at `at_mm`.

@@ -30,7 +30,7 @@ class QueryBodies {
     for (const Body& one : standing_) {
       for (const Body& other : going_) {
         visit(SweptPair{*one.tree, *other.tree, query_.shift, motion_, query_.free, one.place,
-                        other.place, kStraysMm[static_cast<int>(query_.fineness)]});
+                        other.place, kStraysMm[static_cast<int>(query_.fineness)], query_.effort});
       }
     }
   }

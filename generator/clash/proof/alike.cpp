@@ -44,14 +44,21 @@ PairVerdict AlikePairs::judge(int a, int b, double required_mm, const Stretch& n
   if (!shapes_.changes(a, b)) {
     const auto [at, is_new] = standing_.try_emplace(shapes_.placeKey(a, b));
     if (is_new) {
-      at->second = judgePair(shapes_, a, b, required_mm, near);
+      at->second = judgeAnew(a, b, required_mm, near);
     }
     return at->second;
   }
   const bool goes_straight = shapes_.motions().isStraight(shapes_.bodyOf(a), shapes_.bodyOf(b));
   return goes_straight && !shapes_.isRope(a) && !shapes_.isRope(b)
              ? judgePassing(a, b, required_mm, near)
-             : judgePair(shapes_, a, b, required_mm, near);
+             : judgeAnew(a, b, required_mm, near);
+}
+
+PairVerdict AlikePairs::judgeAnew(int a, int b, double required_mm, const Stretch& near) {
+  Effort effort = effort_.grant();
+  PairVerdict verdict = judgePair(shapes_, a, b, required_mm, near, effort);
+  effort_.settle(effort);
+  return verdict;
 }
 
 PairVerdict AlikePairs::judgePassing(int a, int b, double required_mm, const Stretch& near) {
@@ -76,7 +83,7 @@ PairVerdict AlikePairs::judgePassing(int a, int b, double required_mm, const Str
                        nanometres(required_mm)};
   const auto [at, is_new] = passing_.try_emplace(key);
   if (is_new) {
-    PairVerdict own = judgePair(shapes_, a, b, required_mm, near);
+    PairVerdict own = judgeAnew(a, b, required_mm, near);
     at->second = {own, passes_at};
     placePoints(at->second.verdict, inverse(shapes_.standing(a, own.least.at_mm)));
     return own;

@@ -26,9 +26,11 @@ class AlikePairs {
     PairVerdict verdict;  ///< points in the first instance's own frame
     double passes_at_mm = 0;
   };
+  PairVerdict judgeAnew(int a, int b, double required_mm, const Stretch& near);
   PairVerdict judgePassing(int a, int b, double required_mm, const Stretch& near);
 
   PlacedShapes& shapes_;
+  GateEffort effort_{{.in_all = 30'000'000, .least = 30'000, .most = 6'000'000}};
   std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
   std::map<PassingKey, Passing> passing_;
 };

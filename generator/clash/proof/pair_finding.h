@@ -1,6 +1,8 @@
 // What the checks hand to the grouping: pairs of instances with something wrong.
 #pragma once
 
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "generator/clash/proof/proof.h"
@@ -8,6 +10,10 @@
 namespace leafstack {
 
 enum class PairFault { kShort, kTooDeep, kContactLost, kUnresolved };
+
+/// Why a pair was left open where its effort (effort.h) was used up.
+inline constexpr std::string_view kUsedUp =
+    "the work allowed for one pair was used up before this was settled";
 
 struct PairFinding {
   int a = 0, b = 0;
@@ -19,6 +25,8 @@ struct PairFinding {
   Clearance least;
   Fineness fineness = Fineness::kCoarse;
   bool is_contained = false;
+  bool is_coarse = false;  ///< PairVerdict::is_coarse
+  std::string doubt;       ///< why it is left open, where it is not the meshes that do
 };
 
 }  // namespace leafstack

@@ -37,6 +37,9 @@ bool fitsInto(const PlacedShapes& shapes, int inner, int outer) {
   return true;
 }
 
+// Gaps between contacts that are looked into; a pair with more is in the way in any case.
+constexpr int kGapsLookedAt = 100;
+
 /// Surfaces that do not meet say nothing of a part wholly inside another. Between two contacts of
 /// the surfaces that does not change, so one position of each gap tells.
 void addContained(PlacedShapes& shapes, int a, int b, PairVerdict& verdict) {
@@ -47,8 +50,13 @@ void addContained(PlacedShapes& shapes, int a, int b, PairVerdict& verdict) {
   if (!fitsInto(shapes, a, b) && !fitsInto(shapes, b, a)) {
     return;
   }
+  int looked_at = 0;
   for (const Stretch& gap : gapsBetween(verdict.contact, *boxes_meet)) {
     const double middle = (gap.from_mm + gap.to_mm) / 2;
+    if (++looked_at > kGapsLookedAt) {
+      verdict.is_coarse = true;
+      break;
+    }
     if (isInside(shapes, {a, b}, middle)) {
       verdict.is_contained = true;
       verdict.contact.push_back(gap);
@@ -99,8 +107,8 @@ std::vector<Stretch> openParts(const std::vector<Stretch>& perhaps,
 /// asked only where the errors of the coarser leave it open.
 class BelowByMeshes {
  public:
-  BelowByMeshes(PlacedShapes& shapes, int a, int b, const Stretch& near, double limit_mm)
-      : shapes_(shapes), query_{a, b}, limit_mm_(limit_mm), perhaps_{near} {}
+  BelowByMeshes(PlacedShapes& shapes, const PairQuery& query, const Stretch& near, double limit_mm)
+      : shapes_(shapes), query_(query), limit_mm_(limit_mm), perhaps_{near} {}
 
   /// To the next mesh.
   void refine(Fineness fineness) {
@@ -135,23 +143,22 @@ class BelowByMeshes {
 /// What a pair that is too near is told of: where, and how closely that is known.
 class Told {
  public:
-  Told(PlacedShapes& shapes, int a, int b, const Stretch& near, double limit_mm)
+  Told(PlacedShapes& shapes, const PairQuery& query, const Stretch& near, double limit_mm)
       : shapes_(shapes),
-        a_(a),
-        b_(b),
+        query_(query),
         near_(near),
         limit_mm_(limit_mm),
-        below_(shapes, a, b, near, limit_mm),
-        contact_(shapes, a, b, near, kTouchMm) {}
+        below_(shapes, query, near, limit_mm),
+        contact_(shapes, query, near, kTouchMm) {}
 
   void find(PairVerdict& verdict) {
     if (near_.from_mm == near_.to_mm || !shapes_.motions().allStraight()) {
-      const PairQuery query{a_, b_, verdict.fineness};
+      query_.fineness = verdict.fineness;
       const double at = verdict.least.at_mm;
-      verdict.below = toldStretches(shapes_, query, near_, limit_mm_, at);
+      verdict.below = toldStretches(shapes_, query_, near_, limit_mm_, at);
       verdict.contact = verdict.least.at_least_mm > kTouchMm
                             ? std::vector<Stretch>{}
-                            : toldStretches(shapes_, query, near_, kTouchMm, at);
+                            : toldStretches(shapes_, query_, near_, kTouchMm, at);
       verdict.ends_within_mm = near_.from_mm == near_.to_mm ? 0 : kToldEndMm;  // 0: nothing moves
       return;
     }
@@ -166,7 +173,7 @@ class Told {
 
  private:
   PlacedShapes& shapes_;
-  int a_, b_;
+  PairQuery query_;
   Stretch near_;
   double limit_mm_;
   BelowByMeshes below_, contact_;
@@ -335,10 +342,11 @@ std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
     return stretchesBetween(shapes, query, stretch, limit_mm, Reading::kDrawn);
   }
   constexpr double kNever = -std::numeric_limits<double>::infinity();
+  const auto is_spent = [&] { return query.effort != nullptr && query.effort->isCut(); };
   const auto isBelow = [&](double drive) {
     const Clearance there =
         leastBetween(shapes, query, {drive, drive}, {limit_mm, kNever, limit_mm});
-    return there.clearance_mm < limit_mm;
+    return there.clearance_mm < limit_mm || (is_spent() && there.at_least_mm < limit_mm);
   };
   std::vector<double> positions = {std::clamp(at_mm, stretch.from_mm, stretch.to_mm)};
   const double length = stretch.to_mm - stretch.from_mm;
@@ -348,11 +356,11 @@ std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
   }
   std::sort(positions.begin(), positions.end());
   const auto edge = [&](double below, double above) {
-    while (std::abs(above - below) > kToldEndMm) {
+    while (std::abs(above - below) > kToldEndMm && !is_spent()) {
       const double middle = (below + above) / 2;
       (isBelow(middle) ? below : above) = middle;
     }
-    return below;
+    return is_spent() ? above : below;
   };
   std::vector<Stretch> told;
   bool was_below = false;
@@ -370,24 +378,49 @@ std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
   return united(std::move(told));
 }
 
-PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near) {
+namespace {
+
+/// What of a coarsely told pair is sure: that it meets only where the least clearance says so.
+void judgeCoarse(const Stretch& near, double limit_mm, PairVerdict& verdict) {
+  const Clearance& least = verdict.least;
+  const double at_most = least.clearance_mm + least.error_mm;
+  const bool is_open = at_most >= limit_mm || (!verdict.contact.empty() && at_most > kTouchMm);
+  verdict.is_coarse = true;
+  verdict.ends_within_mm = near.to_mm - near.from_mm;
+  verdict.state = is_open ? PairState::kUnresolved : PairState::kShort;
+  if (verdict.below.empty()) {
+    verdict.below = {near};
+  }
+}
+
+}  // namespace
+
+PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near,
+                      Effort& effort) {
   PairVerdict verdict;
   const double limit = std::max(required_mm - kClearanceToleranceMm, kTouchMm);
   const double enough = shapes.isOneBody(a, b) ? limit : std::max(limit, kMeasureWithinMm);
-  Told told(shapes, a, b, near, limit);
+  PairQuery query{.a = a, .b = b, .effort = &effort};
+  Told told(shapes, query, near, limit);
   for (Fineness level : kLevels) {
-    verdict.fineness = level;
-    verdict.least = leastBetween(shapes, {a, b, level}, near, {enough});
+    query.fineness = verdict.fineness = level;
+    verdict.least = leastBetween(shapes, query, near, {enough});
     if (verdict.least.at_least_mm >= limit) {
       break;
     }
     const bool is_last = level == Fineness::kFinest;
     const bool surely_short = verdict.least.clearance_mm + verdict.least.error_mm < limit;
-    if (!surely_short && !is_last) {
+    if (!surely_short && !is_last && !effort.isCut()) {
       continue;  // the mesh's error decides: refine it
     }
     told.find(verdict);
-    if (verdict.ends_within_mm <= kEndsWithinMm || is_last) {
+    if (effort.isCut()) {
+      judgeCoarse(near, limit, verdict);
+      break;
+    }
+    // Ends that are not sure enough yet are worth no more than half of the effort.
+    const bool is_dear = surely_short && effort.taken() > effort.left();
+    if (verdict.ends_within_mm <= kEndsWithinMm || is_last || is_dear) {
       verdict.state = verdict.below.empty() ? PairState::kUnresolved : PairState::kShort;
       break;
     }

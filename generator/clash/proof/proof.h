@@ -31,6 +31,9 @@ struct PairVerdict {
   double ends_within_mm = 0;  ///< how closely the ends of the stretches are known
   bool is_contained = false;  ///< one lies wholly inside the other somewhere
   Fineness fineness = Fineness::kCoarse;
+  /// The effort granted was used up: stretches may be longer than the truth, never shorter, and
+  /// what was left open makes the pair unresolved.
+  bool is_coarse = false;
 };
 
 /// Drive travel over which two instances' bounds come within `margin_mm`, `free_mm` out of place
@@ -41,11 +44,13 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
 /// Where two instances are nearer than `limit_mm`, to be told. Where all bodies go straight that is
 /// stretchesBetween(), exact. Where one turns, positions close together and `at_mm` are looked at
 /// and the ends between them bisected: what is proved does not hang on it, but a second stretch
-/// shorter than a position's distance from the next may go untold.
+/// shorter than a position's distance from the next may go untold. Where the query's effort is used
+/// up, what was not looked at counts as too near.
 std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
                                    const Stretch& stretch, double limit_mm, double at_mm);
 
 /// Judges a pair over `near`, outside of which its bounds are further apart than is asked.
-PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near);
+PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near,
+                      Effort& effort);
 
 }  // namespace leafstack

@@ -61,15 +61,19 @@ struct Finding {
   /// Where the requirement is not kept: the same or more.
   std::vector<Stretch> below_required_mm;
   double ends_within_mm = 0;  ///< how closely the ends of the stretches are known
+  /// The work allowed was used up (effort.h): stretches may be longer than the truth, not shorter.
+  bool is_coarse = false;
+  /// Where it was measured: the gap is least there, an overlap the deepest of the few positions
+  /// looked at, so that another position may share more.
   double worst_at_mm = 0;
   double clearance_mm = 0;
   double required_mm = 0;
   std::string requirement;  ///< why that clearance is asked for
-  /// Least shift that frees the parts from each other at the worst position, and which way.
+  /// Least shift that frees the parts from each other at worst_at_mm, and which way.
   double depth_mm = 0;
   Vec3 depth_direction{};
   double depth_along_travel_mm = 0;  ///< the same along the relative motion only
-  double volume_mm3 = 0;             ///< of what they share at the worst position, by the kernel
+  double volume_mm3 = 0;             ///< of what they share at worst_at_mm, by the kernel
   std::array<Vec3, 2> points_mm{};
   std::string doubt;  ///< why it is unresolved; "" where it is not
   std::string text;   ///< plain words
@@ -116,6 +120,9 @@ struct AsBuilt {
   double tolerance_mm = 0;
   std::vector<BuiltPair> pairs;  ///< tightest first, at most kBuiltPairsShown
   int pairs_that_can_meet = 0;
+  /// The work allowed was used up: what is left and allowed is at least what is said, and pairs
+  /// that can meet are at most so many.
+  bool is_coarse = false;
 };
 inline constexpr int kBuiltPairsShown = 20;
 

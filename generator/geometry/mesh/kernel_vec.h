@@ -1,3 +1,4 @@
+// The kernel's vectors as ours.
 #pragma once
 
 #include <gp_XYZ.hxx>

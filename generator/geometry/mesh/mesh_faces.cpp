@@ -173,13 +173,30 @@ bool RoundPatch::readRadii(const BRepAdaptor_Surface& surface) {
   return true;
 }
 
-/// False unless four edges bound the face: two along v at either end of u, and two from end to end
-/// of u, at either end of v or, on a cylinder, aslant.
-bool RoundPatch::readSides(const TopoDS_Face& face, const MeshEdges& edges) {
-  struct Drawn {
-    Side side;
-    gp_Pnt2d from, quarter, middle, to;
-  };
+/// An edge as its face's parameters have it.
+struct RoundPatch::Drawn {
+  Side side;
+  std::array<gp_Pnt2d, 4> at;  ///< its start, a quarter of it, its middle, its end
+
+  bool isStill(double (*along)(const gp_Pnt2d&)) const {
+    return std::all_of(at.begin(), at.end(),
+                       [&](const gp_Pnt2d& point) { return isNear(along(point), along(at[0])); });
+  }
+};
+
+namespace {
+
+double uOf(const gp_Pnt2d& at) {
+  return at.X();
+}
+double vOf(const gp_Pnt2d& at) {
+  return at.Y();
+}
+
+}  // namespace
+
+std::vector<RoundPatch::Drawn> RoundPatch::drawnOf(const TopoDS_Face& face,
+                                                   const MeshEdges& edges) {
   std::vector<Drawn> drawn;
   for (TopExp_Explorer around(face, TopAbs_EDGE); around.More(); around.Next()) {
     const TopoDS_Edge edge = TopoDS::Edge(around.Current());
@@ -187,60 +204,65 @@ bool RoundPatch::readSides(const TopoDS_Face& face, const MeshEdges& edges) {
     double to = 0;
     const auto curve = BRep_Tool::CurveOnSurface(edge, face, from, to);
     if (curve.IsNull() || (!BRep_Tool::Degenerated(edge) && !BRep_Tool::SameParameter(edge))) {
-      return false;
+      return {};
     }
     drawn.push_back({{edges.indexOf(edge), false},
-                     curve->Value(from),
-                     curve->Value(std::lerp(from, to, 0.25)),
-                     curve->Value((from + to) / 2),
-                     curve->Value(to)});
+                     {curve->Value(from), curve->Value(std::lerp(from, to, 0.25)),
+                      curve->Value(std::midpoint(from, to)), curve->Value(to)}});
   }
+  // Of two edges from end to end of u the lower comes first.
+  std::sort(drawn.begin(), drawn.end(),
+            [](const Drawn& a, const Drawn& b) { return a.at[2].Y() < b.at[2].Y(); });
+  return drawn;
+}
+
+/// False unless four edges bound the face: two along v at either end of u, and two from end to end
+/// of u, at either end of v or, on a cylinder, aslant.
+bool RoundPatch::readSides(const TopoDS_Face& face, const MeshEdges& edges) {
+  const std::vector<Drawn> drawn = drawnOf(face, edges);
   if (drawn.size() != 4) {
     return false;
   }
-  u_ = {drawn[0].from.X(), drawn[0].from.X()};
-  v_ = {drawn[0].from.Y(), drawn[0].from.Y()};
+  u_ = {uOf(drawn[0].at[0]), uOf(drawn[0].at[0])};
+  v_ = {vOf(drawn[0].at[0]), vOf(drawn[0].at[0])};
   for (const Drawn& one : drawn) {
-    for (const gp_Pnt2d& at : {one.from, one.middle, one.to}) {
-      u_ = {std::min(u_[0], at.X()), std::max(u_[1], at.X())};
-      v_ = {std::min(v_[0], at.Y()), std::max(v_[1], at.Y())};
+    for (const gp_Pnt2d& at : one.at) {
+      u_ = {std::min(u_[0], uOf(at)), std::max(u_[1], uOf(at))};
+      v_ = {std::min(v_[0], vOf(at)), std::max(v_[1], vOf(at))};
     }
   }
-  std::sort(drawn.begin(), drawn.end(), [](const Drawn& a, const Drawn& b) {
-    return a.middle.Y() < b.middle.Y();  // of two edges from end to end of u the lower comes first
-  });
-  const bool is_cylinder = surface_.GetType() == GeomAbs_Cylinder;
-  for (Drawn& one : drawn) {
-    const auto isEven = [&](const std::array<double, 2>& range, double quarter, double middle,
-                            double from) {
-      const bool backward = isNear(from, range[1]);
-      const double low = backward ? range[1] : range[0];
-      const double high = backward ? range[0] : range[1];
-      return isNear(from, low) && isNear(middle, std::midpoint(low, high)) &&
-             isNear(quarter, std::lerp(low, high, 0.25));
-    };
-    if (isNear(one.from.X(), one.to.X()) && isNear(one.from.X(), one.middle.X())) {
-      const bool is_high = isNear(one.from.X(), u_[1]);
-      Side& side = along_v_[is_high ? 1 : 0];
-      if (side.edge >= 0 || (!is_high && !isNear(one.from.X(), u_[0]))) {
-        return false;
-      }
-      one.side.is_backward = one.from.Y() > one.to.Y();
-      side = one.side;
-    } else {
-      Side& side = along_u_[along_u_[0].edge >= 0 ? 1 : 0];
-      const bool is_level =
-          isNear(one.from.Y(), one.to.Y()) && isNear(one.from.Y(), one.middle.Y());
-      if (side.edge >= 0 || !(is_level || is_cylinder) ||
-          !isEven(u_, one.quarter.X(), one.middle.X(), one.from.X())) {
-        return false;
-      }
-      one.side.is_backward = one.from.X() > one.to.X();
-      side = one.side;
-    }
+  return std::all_of(drawn.begin(), drawn.end(), [&](const Drawn& one) {
+           return one.isStill(uOf) ? takeFlank(one) : takeRim(one);
+         }) &&
+         along_u_[1].edge >= 0 && along_v_[0].edge >= 0 && along_v_[1].edge >= 0;
+}
+
+/// An edge along v.
+bool RoundPatch::takeFlank(const Drawn& drawn) {
+  const bool is_high = isNear(uOf(drawn.at[0]), u_[1]);
+  Side& side = along_v_[is_high ? 1 : 0];
+  if (side.edge >= 0 || (!is_high && !isNear(uOf(drawn.at[0]), u_[0]))) {
+    return false;
   }
-  return along_u_[0].edge >= 0 && along_u_[1].edge >= 0 && along_v_[0].edge >= 0 &&
-         along_v_[1].edge >= 0;
+  side = {drawn.side.edge, vOf(drawn.at[0]) > vOf(drawn.at[3])};
+  return true;
+}
+
+/// An edge from end to end of u, which turns as u does.
+bool RoundPatch::takeRim(const Drawn& drawn) {
+  Side& side = along_u_[along_u_[0].edge >= 0 ? 1 : 0];
+  const bool is_backward = isNear(uOf(drawn.at[0]), u_[1]);
+  const double low = is_backward ? u_[1] : u_[0];
+  const double high = is_backward ? u_[0] : u_[1];
+  const bool turns_evenly = isNear(uOf(drawn.at[0]), low) &&
+                            isNear(uOf(drawn.at[1]), std::lerp(low, high, 0.25)) &&
+                            isNear(uOf(drawn.at[2]), std::midpoint(low, high));
+  const bool may_slant = surface_.GetType() == GeomAbs_Cylinder;
+  if (side.edge >= 0 || !turns_evenly || !(may_slant || drawn.isStill(vOf))) {
+    return false;
+  }
+  side = {drawn.side.edge, is_backward};
+  return true;
 }
 
 void RoundPatch::askFor(MeshEdges& edges, const MeshAccuracy& accuracy) const {

@@ -47,11 +47,15 @@ class RoundPatch {
     int edge = -1;
     bool is_backward = false;  ///< the edge runs against u, or v
   };
+  struct Drawn;
   struct Grid;
 
   RoundPatch() = default;
   bool readRadii(const BRepAdaptor_Surface& surface);
+  static std::vector<Drawn> drawnOf(const TopoDS_Face& face, const MeshEdges& edges);
   bool readSides(const TopoDS_Face& face, const MeshEdges& edges);
+  bool takeFlank(const Drawn& drawn);
+  bool takeRim(const Drawn& drawn);
   std::vector<int> chainOf(const Side& side, const MeshEdges& edges) const;
   Grid gridOf(PartMesh& mesh, const MeshEdges& edges) const;
   Vec3 normalAt(double u, double v) const;

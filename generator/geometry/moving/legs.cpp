@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/geometry/bounds.h"
+#include "generator/geometry/range.h"
+
 namespace leafstack {
 namespace {
 
@@ -131,7 +134,9 @@ class LegVisit {
     const Leg leg = legOf(pair_, stretch);
     const bool is_hopeless =
         std::isinf(leg.deviation_mm) && stretch.to_mm - stretch.from_mm < kHopelessMm;
-    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings || is_hopeless) {
+    const bool may_halve = pair_.effort == nullptr || pair_.effort->take(kLegSteps);
+    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings || is_hopeless ||
+        !may_halve) {
       visit_(leg.clipped(asked_));
       return;
     }

@@ -39,6 +39,11 @@ void visitLegs(const SweptPair& pair, const Stretch& asked,
                const std::function<bool(const Leg&)>& is_far,
                const std::function<void(const Leg&)>& visit);
 
+/// Elementary steps: the comparison of two boxes is one, the others are worth about as many.
+inline constexpr int kBoxSteps = 1;
+inline constexpr int kPieceSteps = 8;
+inline constexpr int kLegSteps = 20;
+
 class LegView {
  public:
   LegView(const SweptPair& pair, const Leg& leg);
@@ -66,6 +71,8 @@ class LegView {
   /// No distance at any position of the part exceeds the swept hulls' by more.
   double looseness(int i, int j, const Shares& part) const;
   bool isLoose() const { return loose_; }
+  /// Steps of the pair's effort; false once it is spent.
+  bool take(int steps) const { return pair_.effort == nullptr || pair_.effort->take(steps); }
   /// Nothing looser than the motion itself may stray, nor any finer than ends are told apart.
   bool isTight(double looseness, const Shares& part) const;
 

@@ -13,6 +13,8 @@ constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 
 // Legs that stray more are halved before their pieces are looked at.
 constexpr double kTriedStrayMm = 2;
+// Comparisons after which a long leg is halved rather than proved: it holds too much.
+constexpr int kTriedComparisons = 3000;
 
 /// Are two bodies further apart than asked over all of a leg, however much that strays?
 class ApartProof : LegView {
@@ -21,12 +23,12 @@ class ApartProof : LegView {
   ApartProof(const SweptPair& pair, const Leg& leg, double apart_mm, bool with_errors)
       : LegView(pair, leg), apart_mm_(apart_mm + thickness_), with_errors_(with_errors) {}
 
-  bool holds() const { return leg_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
+  bool holds() { return leg_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
 
  private:
   double asked(double error_mm) const { return apart_mm_ + (with_errors_ ? error_mm : 0); }
 
-  bool holds(const NodePair& nodes, double gap) const {
+  bool holds(const NodePair& nodes, double gap) {
     const Node& p = pair_.a.nodes()[nodes.first];
     const Node& q = pair_.b.nodes()[nodes.second];
     if (gap >= asked(p.error_mm + q.error_mm)) {
@@ -34,6 +36,9 @@ class ApartProof : LegView {
     }
     if (p.left < 0 && q.left < 0) {
       return holdsForLeaves(p, q);
+    }
+    if (--comparisons_left_ < 0 || !take(2 * kBoxSteps)) {
+      return false;
     }
     // Nearer boxes first: where it does not hold, that shows soonest.
     const auto next = childrenOf(nodes.first, nodes.second);
@@ -43,11 +48,14 @@ class ApartProof : LegView {
   }
 
   bool holdsForLeaves(const Node& p, const Node& q) const {
+    if (!take(kBoxSteps * p.count * q.count)) {
+      return false;
+    }
     for (int i = p.first; i < p.first + p.count; ++i) {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double asked_mm = asked(errorOf(i, j));
         if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) < asked_mm &&
-            separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm) {
+            (!take(kPieceSteps) || separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm)) {
           return false;
         }
       }
@@ -57,6 +65,7 @@ class ApartProof : LegView {
 
   double apart_mm_;
   bool with_errors_;
+  int comparisons_left_ = kTriedComparisons;
 };
 
 /// Depth first, nearer boxes first.
@@ -90,6 +99,9 @@ class LeastSearch : LegView {
       measureLeaves(p, q);
       return;
     }
+    if (!take(2 * kBoxSteps)) {
+      return leave(gapOf({i, j}) - thickness_ - p.error_mm - q.error_mm);
+    }
     const auto next = childrenOf(i, j);
     const std::array<double, 2> gaps = {gapOf(next[0]), gapOf(next[1])};
     const int nearer = gaps[1] < gaps[0] ? 1 : 0;
@@ -102,7 +114,13 @@ class LeastSearch : LegView {
     }
   }
 
+  /// What is not looked at may be as near as its boxes.
+  void leave(double at_least_mm) { best_.at_least_mm = std::min(best_.at_least_mm, at_least_mm); }
+
   void measureLeaves(const Node& p, const Node& q) {
+    if (!take(kBoxSteps * p.count * q.count)) {
+      return leave(boxGap(p.box, q.box) - thickness_ - p.error_mm - q.error_mm);
+    }
     for (int i = p.first; i < p.first + p.count; ++i) {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double off = thickness_ + errorOf(i, j);
@@ -115,6 +133,9 @@ class LeastSearch : LegView {
   }
 
   void measure(int i, int j, double off, const Shares& part) {
+    if (!take(kPieceSteps)) {
+      return leave(boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off);
+    }
     Separation found = separation(i, j, part, best_.at_least_mm + off);
     if (found.at_least_mm - off >= best_.at_least_mm) {
       return;
@@ -214,6 +235,9 @@ class BelowSearch : LegView {
     if (!shares || boxGap(p.box, q.box) >= reach || openIn(*shares).empty()) {
       return;
     }
+    if (!take(2 * kBoxSteps)) {
+      return leave(*shares);
+    }
     if (p.left < 0 && q.left < 0) {
       measureLeaves(p, q);
       return;
@@ -225,7 +249,18 @@ class BelowSearch : LegView {
     search(next[!second_first].first, next[!second_first].second);
   }
 
+  /// What is not looked at is too near as far as its boxes are, unless it has to be so surely.
+  void leave(const Shares& shares) {
+    if (reading_ != Reading::kMost) {
+      add({leg_.driveAt(shares[0]), leg_.driveAt(shares[1])});
+    }
+  }
+
   void measureLeaves(const Node& p, const Node& q) {
+    if (!take(kBoxSteps * p.count * q.count)) {
+      const auto shares = nearShares(p.box, q.box, reachOf(p, q));
+      return shares ? leave(*shares) : void();
+    }
     for (int i = p.first; i < p.first + p.count; ++i) {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double limit = limit_ + allowance(errorOf(i, j));
@@ -247,6 +282,9 @@ class BelowSearch : LegView {
   /// less by up to the looseness: searched for with enough to spare, found by distances at
   /// positions.
   void measure(int i, int j, double limit, const Shares& shares) {
+    if (!take(kPieceSteps)) {
+      return leave(shares);
+    }
     const double loose = looseness(i, j, shares);
     const Separation nearest = separation(i, j, shares, limit);
     if (nearest.distance_mm >= limit) {
@@ -284,6 +322,9 @@ class BelowSearch : LegView {
     }
     const double length = std::max(leg_.stretch.to_mm - leg_.stretch.from_mm, kStretchEndMm);
     while (std::abs(outside - inside) * length > kStretchEndMm) {
+      if (!take(kPieceSteps)) {
+        return reading_ == Reading::kMost ? inside : outside;
+      }
       const double middle = (inside + outside) / 2;
       const bool below = distanceAt(i, j, middle, limit) < limit;
       (below ? inside : outside) = middle;

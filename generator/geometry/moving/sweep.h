@@ -5,6 +5,8 @@
 //     stretch, mesh errors and the motion's deviation taken off.
 //  W2 clearance_mm is met at `at_mm`, to within `error_mm`.
 //  W3 outside stretchesBelow(..., Reading::kLeast) the clearance is never below the limit.
+//  W1 and W3 hold whatever effort was granted, and so does: stretchesBelow(..., Reading::kMost)
+//  covers nothing where the clearance may be the limit or more.
 #pragma once
 
 #include <limits>

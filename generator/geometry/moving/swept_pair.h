@@ -1,6 +1,7 @@
 // Two bodies and how one moves as the other sees it: what sweeps are asked about.
 #pragma once
 
+#include "generator/geometry/moving/effort.h"
 #include "generator/geometry/moving/hull_tree.h"
 #include "generator/geometry/moving/relative_motion.h"
 
@@ -22,6 +23,7 @@ struct SweptPair {
   Placement place_a{}, place_b{};  ///< of the trees' frames in the gate's, at closed
   /// Legs of a motion that is not straight are halved until no point strays further.
   double stray_mm = kStrayMm;
+  Effort* effort = nullptr;  ///< none: unbounded
 };
 
 }  // namespace leafstack

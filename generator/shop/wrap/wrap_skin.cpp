@@ -14,6 +14,7 @@
 #include <gp_Pln.hxx>
 #include <map>
 
+#include "generator/geometry/bounds.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/occt/checked.h"

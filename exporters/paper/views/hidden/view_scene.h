@@ -13,9 +13,11 @@ namespace leafstack {
 /// How deep a solid is cut: nothing for one that is whole; -infinity for one that is left out.
 using CutDepth = std::function<std::optional<double>(int solid)>;
 
-/// Visible stretches, and hidden ones where asked for, of all solids together.
+/// Visible stretches, and hidden ones where asked for, of all solids together, and of the
+/// options' loose lines.
 std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& solids,
-                                        const PictureView& view, const CutDepth& cut_depth);
+                                        const PictureView& view, const CutDepth& cut_depth,
+                                        const ViewOptions& options = {});
 
 /// Curves without doubles, those shorter than asked left out.
 std::vector<ViewCurve> finished(const std::vector<DrawnStretch>& stretches,

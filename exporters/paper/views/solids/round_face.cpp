@@ -7,6 +7,8 @@
 #include <gp_Cylinder.hxx>
 #include <gp_Torus.hxx>
 
+#include "generator/geometry/mesh/kernel_vec.h"
+
 namespace leafstack {
 namespace {
 
@@ -16,10 +18,6 @@ constexpr double kSquare = 1e-6;
 constexpr double kOutlineSagittaMm = 0.02;
 constexpr double kHalfTurnRad = std::numbers::pi;
 constexpr double kLeastRadiusMm = 1e-6;
-
-Vec3 vec(const gp_XYZ& p) {
-  return {p.X(), p.Y(), p.Z()};
-}
 
 }  // namespace
 
@@ -35,11 +33,11 @@ std::optional<RoundFace> RoundFace::of(const TopoDS_Face& face,
   gp_Vec along_v;
   surface.D1((surface.FirstUParameter() + surface.LastUParameter()) / 2,
              (surface.FirstVParameter() + surface.LastVParameter()) / 2, point, along_u, along_v);
-  Vec3 outward = cross(vec(along_u.XYZ()), vec(along_v.XYZ()));
+  Vec3 outward = cross(toVec(along_u.XYZ()), toVec(along_v.XYZ()));
   if (face.Orientation() == TopAbs_REVERSED) {
     outward = minus({}, outward);
   }
-  round.outward_ = dot(round.rawNormal(vec(point.XYZ())), outward) >= 0 ? 1 : -1;
+  round.outward_ = dot(round.rawNormal(toVec(point.XYZ())), outward) >= 0 ? 1 : -1;
   return round;
 }
 
@@ -71,10 +69,10 @@ bool RoundFace::readSurface(const BRepAdaptor_Surface& surface) {
     default:
       return false;
   }
-  centre_ = vec(frame.Location().XYZ());
-  x_ = vec(frame.XDirection().XYZ());
-  y_ = vec(frame.YDirection().XYZ());
-  z_ = vec(frame.Direction().XYZ());
+  centre_ = toVec(frame.Location().XYZ());
+  x_ = toVec(frame.XDirection().XYZ());
+  y_ = toVec(frame.YDirection().XYZ());
+  z_ = toVec(frame.Direction().XYZ());
   return true;
 }
 
@@ -87,16 +85,17 @@ bool RoundFace::readRevolution(const BRepAdaptor_Surface& surface) {
   const gp_Circ circle = profile->Circle();
   const gp_Ax1 turned_about = surface.AxeOfRevolution();
   kind_ = RoundKind::kTorus;
-  z_ = vec(turned_about.Direction().XYZ());
-  const Vec3 from_axis = minus(vec(circle.Location().XYZ()), vec(turned_about.Location().XYZ()));
+  z_ = toVec(turned_about.Direction().XYZ());
+  const Vec3 from_axis =
+      minus(toVec(circle.Location().XYZ()), toVec(turned_about.Location().XYZ()));
   const Vec3 across = plus(from_axis, z_, -dot(from_axis, z_));
   radius_ = norm(across);
   minor_ = circle.Radius();
-  centre_ = minus(vec(circle.Location().XYZ()), across);
+  centre_ = minus(toVec(circle.Location().XYZ()), across);
   x_ = unit(across);
   y_ = cross(z_, x_);
-  const Vec3 a = vec(circle.XAxis().Direction().XYZ());
-  const Vec3 b = vec(circle.YAxis().Direction().XYZ());
+  const Vec3 a = toVec(circle.XAxis().Direction().XYZ());
+  const Vec3 b = toVec(circle.YAxis().Direction().XYZ());
   v_zero_ = std::atan2(dot(a, z_), dot(a, x_));
   v_sign_ = dot(a, x_) * dot(b, z_) - dot(a, z_) * dot(b, x_) > 0 ? 1 : -1;
   return radius_ > kLeastRadiusMm && std::abs(dot(a, y_)) < kSquare &&
@@ -111,10 +110,10 @@ bool RoundFace::readExtrusion(const BRepAdaptor_Surface& surface) {
   }
   const gp_Circ circle = profile->Circle();
   kind_ = RoundKind::kCylinder;
-  centre_ = vec(circle.Location().XYZ());
-  x_ = vec(circle.XAxis().Direction().XYZ());
-  y_ = vec(circle.YAxis().Direction().XYZ());
-  z_ = vec(surface.Direction().XYZ());
+  centre_ = toVec(circle.Location().XYZ());
+  x_ = toVec(circle.XAxis().Direction().XYZ());
+  y_ = toVec(circle.YAxis().Direction().XYZ());
+  z_ = toVec(surface.Direction().XYZ());
   radius_ = circle.Radius();
   return std::abs(dot(x_, z_)) < kSquare && std::abs(dot(y_, z_)) < kSquare;
 }

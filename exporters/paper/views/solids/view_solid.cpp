@@ -14,8 +14,9 @@
 #include <gp_Pln.hxx>
 #include <map>
 
-#include "exporters/paper/views/solids/picture_surface.h"
 #include "exporters/paper/views/solids/view_types.h"
+#include "generator/geometry/mesh/kernel_vec.h"
+#include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/numbers.h"
 
 namespace leafstack {
@@ -28,13 +29,9 @@ constexpr int kAngleSamples = 8;
 // Chords for edges that are neither straight nor round.
 constexpr int kOtherPieces = 32;
 
-Vec3 vec(const gp_XYZ& p) {
-  return {p.X(), p.Y(), p.Z()};
-}
-
 Ring ringOf(const gp_Ax2& axes, double along_x, double along_y) {
-  return {vec(axes.Location().XYZ()), plus({}, vec(axes.XDirection().XYZ()), along_x),
-          plus({}, vec(axes.YDirection().XYZ()), along_y)};
+  return {toVec(axes.Location().XYZ()), plus({}, toVec(axes.XDirection().XYZ()), along_x),
+          plus({}, toVec(axes.YDirection().XYZ()), along_y)};
 }
 
 Vec3 middleOf(const SpacePiece& piece) {
@@ -55,7 +52,7 @@ Vec3 normalBeside(const TopoDS_Face& face, const TopoDS_Edge& edge, double param
   gp_Vec along_u;
   gp_Vec along_v;
   BRepAdaptor_Surface(face).D1(at.X(), at.Y(), point, along_u, along_v);
-  const Vec3 normal = unit(cross(vec(along_u.XYZ()), vec(along_v.XYZ())));
+  const Vec3 normal = unit(cross(toVec(along_u.XYZ()), toVec(along_v.XYZ())));
   return face.Orientation() == TopAbs_REVERSED ? minus({}, normal) : normal;
 }
 
@@ -95,9 +92,10 @@ void ViewSolid::readFace(const TopoDS_Face& face) {
   read.is_flat = surface.GetType() == GeomAbs_Plane;
   if (read.is_flat) {
     const gp_Ax3 frame = surface.Plane().Position();
-    const Vec3 normal = unit(cross(vec(frame.XDirection().XYZ()), vec(frame.YDirection().XYZ())));
+    const Vec3 normal =
+        unit(cross(toVec(frame.XDirection().XYZ()), toVec(frame.YDirection().XYZ())));
     read.normal = face.Orientation() == TopAbs_REVERSED ? minus({}, normal) : normal;
-    read.origin = vec(frame.Location().XYZ());
+    read.origin = toVec(frame.Location().XYZ());
   } else {
     read.round = RoundFace::of(face, surface);
   }
@@ -128,7 +126,7 @@ void ViewSolid::readEdge(const TopoDS_Edge& edge, const std::array<EdgeSide, 2>&
   };
   switch (curve.GetType()) {
     case GeomAbs_Line:
-      return add(SpacePiece::straight(vec(curve.Value(from).XYZ()), vec(curve.Value(to).XYZ())),
+      return add(SpacePiece::straight(toVec(curve.Value(from).XYZ()), toVec(curve.Value(to).XYZ())),
                  (from + to) / 2);
     case GeomAbs_Circle:
       return add(SpacePiece::arc(ringOf(curve.Circle().Position(), curve.Circle().Radius(),
@@ -144,7 +142,7 @@ void ViewSolid::readEdge(const TopoDS_Edge& edge, const std::array<EdgeSide, 2>&
       for (int i = 0; i < kOtherPieces; ++i) {
         const double a = std::lerp(from, to, static_cast<double>(i) / kOtherPieces);
         const double b = std::lerp(from, to, (i + 1.0) / kOtherPieces);
-        add(SpacePiece::straight(vec(curve.Value(a).XYZ()), vec(curve.Value(b).XYZ())),
+        add(SpacePiece::straight(toVec(curve.Value(a).XYZ()), toVec(curve.Value(b).XYZ())),
             (a + b) / 2);
       }
   }

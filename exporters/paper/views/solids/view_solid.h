@@ -12,6 +12,9 @@
 
 namespace leafstack {
 
+/// Faces that meet at less than this run smoothly into each other: no edge is drawn.
+inline constexpr double kSmoothDeg = 25;
+
 struct ViewFace {
   bool is_flat = false;
   Vec3 normal{};                   ///< flat faces: outward, unit

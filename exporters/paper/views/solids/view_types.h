@@ -4,6 +4,7 @@
 
 #include <TopLoc_Location.hxx>
 #include <TopoDS_Shape.hxx>
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -27,7 +28,7 @@ struct PlacedViewSolid {
 };
 
 struct ViewCurve {
-  int solid = 0;  ///< index into what was given
+  int solid = 0;  ///< index into what was given; of a loose line, as many more as there are solids
   bool is_hidden = false;
   /// One of the two faces turns away: the solid, or one part of it before another, ends here as
   /// seen. Else a crease between two faces that are both seen.
@@ -38,6 +39,11 @@ struct ViewCurve {
 
 struct ViewOptions {
   double least_length_mm = 0;  ///< shorter curves are left out
+  /// Lines of their own, without thickness, in the solids' common frame: their curves come after the
+  /// solids', numbered on from them.
+  std::vector<std::vector<Vec3>> loose_lines;
+  /// Hide what is behind them, whichever side is seen, without lines of their own.
+  std::vector<std::array<Vec3, 3>> loose_triangles;
 };
 
 }  // namespace leafstack
