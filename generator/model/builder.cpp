@@ -278,9 +278,7 @@ int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
   instance.part = part;
   instance.panel = panel;
   instance.body = panel;
-  instance.serial = 1 + static_cast<int>(std::count_if(
-                            model_.instances.begin(), model_.instances.end(),
-                            [part](const Instance& other) { return other.part == part; }));
+  instance.serial = ++placed_of_[part];
   instance.at_closed = at;
   instance.bounds = boundsOf(part, at);
   model_.instances.push_back(instance);
@@ -313,6 +311,14 @@ int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope
   return addInstance(part, panel, TopLoc_Location(turn));
 }
 
+/// Parts are placed upright or leaning about Y, either way round.
+ModelBuilder::Turn ModelBuilder::turnOf(int part, const TopLoc_Location& at) {
+  constexpr double kTurnsPerUnit = 1e12;
+  const gp_Trsf& turn = at.Transformation();
+  const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
+  return {part, std::llround((turn.Value(1, 3) + 2 * facing) * kTurnsPerUnit)};
+}
+
 /// Bounds of a leaning part are taken of the part as it leans: a box round its box would be loose.
 Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
   const Part& what = model_.parts[part];
@@ -321,11 +327,8 @@ Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
   if (lean == 0 || what.kind == PartKind::kRope) {
     return movedBounds(what.bounds, at);
   }
-  constexpr double kTurnsPerUnit = 1e12;
-  const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
-  const std::pair<int, long long> key{part, std::llround((lean + 2 * facing) * kTurnsPerUnit)};
   turn.SetTranslationPart(gp_Vec(0, 0, 0));
-  const auto [known, is_new] = turned_bounds_.try_emplace(key);
+  const auto [known, is_new] = turned_bounds_.try_emplace(turnOf(part, at));
   if (is_new) {
     kernelSays(what.in_words,
                [&] { known->second = tightBounds(what.solid.Moved(TopLoc_Location(turn))); });
@@ -349,7 +352,7 @@ void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> wi
     const PartKind candidate_kind = model_.parts[candidate.part].kind;
     const bool listed = std::find(with.begin(), with.end(), candidate_kind) != with.end();
     if (other != instance && candidate.panel == one.panel && listed &&
-        boundsMeet(one.bounds, candidate.bounds) && isJoint(one, candidate)) {
+        boundsMeet(one.bounds, candidate.bounds) && isJoint(instance, other)) {
       contact(instance, other, kind, reason, kJoinGapMm);
     }
   }
@@ -357,25 +360,37 @@ void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> wi
 
 /// Bounds that meet by more than any round corner takes are solids that meet. The others are looked
 /// at: the edge of a board may reach no further than the round corner of an upright.
-bool ModelBuilder::isJoint(const Instance& one, const Instance& other) const {
+bool ModelBuilder::isJoint(int one, int other) {
+  const Bounds& p = model_.instances[one].bounds;
+  const Bounds& q = model_.instances[other].bounds;
   constexpr double kWidestCornerMm = 16;
   int wide = 0;
   for (int axis = 0; axis < 3; ++axis) {
-    const double overlap = std::min(one.bounds.high[axis], other.bounds.high[axis]) -
-                           std::max(one.bounds.low[axis], other.bounds.low[axis]);
+    const double overlap =
+        std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
     wide += overlap >= kWidestCornerMm ? 1 : 0;
   }
   // On slopes bounds meet where solids do not.
   if (wide >= 2 && is_level_) {
     return true;
   }
-  const Part& a = model_.parts[one.part];
-  const Part& b = model_.parts[other.part];
-  bool joins = false;
-  kernelSays(a.in_words + " beside " + b.in_words, [&] {
-    joins = standWithin(a.solid, one.at_closed, b.solid, other.at_closed, kJoinGapMm);
-  });
-  return joins;
+  const gp_XYZ apart = model_.instances[other].at_closed.Transformation().TranslationPart() -
+                       model_.instances[one].at_closed.Transformation().TranslationPart();
+  return standWithin(turnedMesh(one), turnedMesh(other), {apart.X(), apart.Y(), apart.Z()},
+                     kJoinGapMm);
+}
+
+/// Where solids are looked at, the same few parts are looked at in many places.
+const TriangleMesh& ModelBuilder::turnedMesh(int instance) {
+  const Instance& placed = model_.instances[instance];
+  std::unique_ptr<TriangleMesh>& mesh = turned_meshes_[turnOf(placed.part, placed.at_closed)];
+  if (!mesh) {
+    const Part& part = model_.parts[placed.part];
+    gp_Trsf turn = placed.at_closed.Transformation();
+    turn.SetTranslationPart(gp_Vec(0, 0, 0));
+    kernelSays(part.in_words, [&] { mesh = std::make_unique<TriangleMesh>(part.solid, turn); });
+  }
+  return *mesh;
 }
 
 std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {

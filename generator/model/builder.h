@@ -4,11 +4,13 @@
 #include <functional>
 #include <initializer_list>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "generator/geometry/mesh/mesh.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/model/model.h"
 #include "generator/model/part_store.h"
@@ -150,13 +152,17 @@ class ModelBuilder {
   int addInstance(int part, int panel, const TopLoc_Location& at);
   Bounds boundsOf(int part, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
-  bool isJoint(const Instance& one, const Instance& other) const;
+  bool isJoint(int one, int other);
+  const TriangleMesh& turnedMesh(int instance);
 
   /// From the store, or by `build`, which fills in the solids.
   void takeOrBuild(Part& part, const std::function<void(Part&)>& build);
   int addPart(const PartSpec& spec, const std::vector<double>& dimensions,
               const std::function<void(Part&)>& build);
   void mirror(Part& part);
+  /// A part as it is turned, wherever it stands.
+  using Turn = std::pair<int, long long>;
+  static Turn turnOf(int part, const TopLoc_Location& at);
 
   Model model_;
   PartStore* store_ = nullptr;
@@ -164,7 +170,9 @@ class ModelBuilder {
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
-  std::map<std::pair<int, long long>, Bounds> turned_bounds_;  ///< by part and turn
+  std::map<int, int> placed_of_;  ///< instances by part
+  std::map<Turn, std::unique_ptr<TriangleMesh>> turned_meshes_;
+  std::map<Turn, Bounds> turned_bounds_;
 };
 
 /// End cut of a length along a panel or of an upright whose end face has this slope.

@@ -1,18 +1,13 @@
 #include "generator/model/standing.h"
 
-#include <limits>
-
-#include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/sweep.h"
 
 namespace leafstack {
 
-bool standWithin(const TopoDS_Shape& a, const TopLoc_Location& at_a, const TopoDS_Shape& b,
-                 const TopLoc_Location& at_b, double gap_mm) {
-  const TriangleMesh one(a, at_a.Transformation());
-  const TriangleMesh other(b, at_b.Transformation());
+bool standWithin(const TriangleMesh& a, const TriangleMesh& b, const Vec3& apart_mm,
+                 double gap_mm) {
   const StraightMotion still({0, 0, 0});
-  const SweptPair pair{one.tree(), other.tree(), {}, still, {}};
+  const SweptPair pair{a.tree(), b.tree(), apart_mm, still, {}};
   Wanted wanted;
   wanted.enough_mm = gap_mm + kMeshDeflectionMm;
   wanted.if_within_mm = gap_mm;

@@ -1,14 +1,12 @@
 // Two solids where they stand.
 #pragma once
 
-#include <TopLoc_Location.hxx>
-#include <TopoDS_Shape.hxx>
+#include "generator/geometry/mesh/mesh.h"
 
 namespace leafstack {
 
-/// Are the solids no further apart than `gap_mm`, to the coarse mesh's error? Touch and overlap
-/// count.
-bool standWithin(const TopoDS_Shape& a, const TopLoc_Location& at_a, const TopoDS_Shape& b,
-                 const TopLoc_Location& at_b, double gap_mm);
+/// Are the solids no further apart than `gap_mm`, to their meshes' error? Touch and overlap count.
+/// `b` stands `apart_mm` out of where its mesh has it in the frame of a's.
+bool standWithin(const TriangleMesh& a, const TriangleMesh& b, const Vec3& apart_mm, double gap_mm);
 
 }  // namespace leafstack
