@@ -5,6 +5,7 @@
 #include <string>
 
 #include "generator/clash/report/clash.h"
+#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
 
@@ -12,14 +13,6 @@ namespace leafstack {
 namespace {
 
 using gates::modelWith;
-
-std::string allText(const ClashReport& report) {
-  std::string text(toString(report.verdict));
-  for (const Finding& finding : report.findings) {
-    text += "\n  " + finding.text;
-  }
-  return text;
-}
 
 TEST(ClashAsBuilt, LeavesLessThanDrawn) {
   const Model drawn = modelWith({{"/gate/panels", 3}});

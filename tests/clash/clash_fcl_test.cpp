@@ -29,6 +29,7 @@
 #include "generator/clash/findings/findings.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/report/clash.h"
+#include "generator/clash/report/finding_part.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
 

@@ -6,6 +6,7 @@
 #include "generator/clash/findings/findings.h"
 #include "generator/clash/findings/measure.h"
 #include "generator/occt/checked.h"
+#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
 
@@ -13,15 +14,6 @@ namespace leafstack {
 namespace {
 
 using gates::modelWith;
-
-int instanceOf(const Model& model, PartKind kind, int panel) {
-  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
-    if (model.instances[i].panel == panel && model.parts[model.instances[i].part].kind == kind) {
-      return i;
-    }
-  }
-  throw std::logic_error("no such instance");
-}
 
 /// Top rails of neighbouring panels: 31 apart at least, side by side throughout.
 PairFinding railsSaidToBe(const Model& model, double clearance) {

@@ -11,6 +11,7 @@
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/clash.h"
 #include "generator/geometry/mesh/mesh.h"
+#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
 
@@ -18,14 +19,6 @@ namespace leafstack {
 namespace {
 
 using gates::modelWith;
-
-std::string allText(const ClashReport& report) {
-  std::string text = std::string(toString(report.verdict));
-  for (const Finding& finding : report.findings) {
-    text += "\n  " + finding.id + " | " + finding.text;
-  }
-  return text;
-}
 
 bool isOneOf(const std::string& name, const std::set<std::string>& names) {
   return names.count(name) > 0;
@@ -43,15 +36,6 @@ const Finding* findingBetween(const ClashReport& report, FindingClass finding_cl
     }
   }
   return nullptr;
-}
-
-int instanceOf(const Model& model, PartKind kind, int panel) {
-  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
-    if (model.instances[i].panel == panel && model.parts[model.instances[i].part].kind == kind) {
-      return i;
-    }
-  }
-  throw std::logic_error("no such instance");
 }
 
 void shift(Model& model, int instance, const Vec3& by) {

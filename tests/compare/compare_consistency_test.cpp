@@ -11,6 +11,7 @@
 
 #include "generator/clash/report/clash.h"
 #include "generator/compare/arrangements.h"
+#include "generator/compare/cost/estimate.h"
 #include "generator/loads/loads.h"
 #include "tests/support/random_gates.h"
 #include "tests/support/sanitized.h"

@@ -40,12 +40,6 @@ using namespace mitred;
 
 // ---------------------------------------------------------------- measures
 
-/// Ends are the section's area stretched by the slope.
-double expectedSurface(const Tube& tube) {
-  return perimetersMm(tube.section) * tube.middleLength() +
-         areaMm2(tube.section) * (std::hypot(1, tube.ends.start) + std::hypot(1, tube.ends.end));
-}
-
 TEST(Mitre, VolumeAndSurfaceOfTubes) {
   for (const Tube& tube : tubes()) {
     SCOPED_TRACE(nameOf(tube));

@@ -3,6 +3,7 @@
 
 #include <TopExp.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
+#include <cmath>
 #include <numbers>
 #include <string>
 #include <vector>
@@ -68,6 +69,12 @@ inline int countOf(const TopoDS_Shape& solid, TopAbs_ShapeEnum kind) {
   TopTools_IndexedMapOfShape all;
   TopExp::MapShapes(solid, kind, all);
   return all.Extent();
+}
+
+/// Ends are the section's area stretched by the slope.
+inline double expectedSurface(const Tube& tube) {
+  return perimetersMm(tube.section) * tube.middleLength() +
+         areaMm2(tube.section) * (std::hypot(1, tube.ends.start) + std::hypot(1, tube.ends.end));
 }
 
 }  // namespace leafstack::mitred

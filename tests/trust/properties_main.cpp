@@ -18,7 +18,6 @@
 
 #include "exporters/folder/gate_folder.h"
 #include "exporters/lists/report/summary.h"
-#include "exporters/paper/sheets/drawings.h"
 #include "generator/clash/report/clash.h"
 #include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
@@ -127,7 +126,7 @@ class Trial {
     expect(report.is_object() && !summaryText(contents).empty(), "no report");
     nullNumbers(report, "");
     if (write_all) {
-      write({gate, model, schedules, clash, gateSheets(model, schedules)});
+      write({gate, model, schedules, clash});
     }
   }
 
