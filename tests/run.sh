@@ -152,9 +152,7 @@ check "order of the rooms" /usr/bin/python3 tests/layers.py
 check "planted faults of that order" /usr/bin/python3 tests/layers.py --planted
 check "install readers" install_readers
 run_cases
-if [[ -f tests/params/params_schema_check.py ]]; then
-  check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
-fi
+check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
 faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it
   build/leafstack build gallery/two-panel-pickets/gate.json -o "$1" --only step,report,tables,bcf,review \
     --set /site/setback_mm=0 --set /gate/cladding/kind=boards --set /checks/build_tolerance_mm=3 \
