@@ -13,7 +13,7 @@ take() { # GATE SHOT...
   build/leafstack build "gallery/$gate/gate.json" -o "$work/$gate" --only review --quiet \
     --timestamp 2024-01-01T00:00:00Z
   mkdir -p "$work/shots"
-  node tests/readers/review_shots.mjs "$work/$gate" "$work/shots" "$@"
+  node tests/readers/page/review_shots.mjs "$work/$gate" "$work/shots" "$@"
   for shot in "$@"; do
     mv "$work/shots/$shot.png" "gallery/$gate/review-$shot.png"
   done

@@ -3,8 +3,8 @@
 #include <charconv>
 #include <optional>
 
-#include "params/json_scan.h"
-#include "params/text.h"
+#include "params/reading/json_scan.h"
+#include "params/reading/text.h"
 
 namespace leafstack {
 namespace {

@@ -3,9 +3,9 @@
 
 #include <span>
 
-#include "params/json_tree.h"
 #include "params/override.h"
-#include "params/reporter.h"
+#include "params/reading/json_tree.h"
+#include "params/reading/reporter.h"
 
 namespace leafstack {
 

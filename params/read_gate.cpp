@@ -4,11 +4,11 @@
 #include <set>
 #include <unordered_map>
 
-#include "params/cross_checks.h"
 #include "params/overrides.h"
-#include "params/table.h"
-#include "params/text.h"
-#include "params/values.h"
+#include "params/reading/text.h"
+#include "params/table/cross_checks.h"
+#include "params/table/table.h"
+#include "params/table/values.h"
 
 namespace leafstack {
 namespace {

@@ -8,9 +8,9 @@
 #include <string_view>
 #include <vector>
 
-#include "params/diagnostics.h"
-#include "params/gate_spec.h"
 #include "params/override.h"
+#include "params/reading/diagnostics.h"
+#include "params/spec/gate_spec.h"
 
 namespace leafstack {
 

@@ -1,6 +1,6 @@
 // The table as a starter gate and as documentation.
 #include "params/read_gate.h"
-#include "params/table.h"
+#include "params/table/table.h"
 
 namespace leafstack {
 namespace {

@@ -1,8 +1,8 @@
 // The table as JSON Schema.
 #include "params/read_gate.h"
-#include "params/section.h"
-#include "params/table.h"
-#include "params/values.h"
+#include "params/spec/section.h"
+#include "params/table/table.h"
+#include "params/table/values.h"
 
 namespace leafstack {
 namespace {

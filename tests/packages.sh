@@ -7,7 +7,8 @@ set -euo pipefail
 
 build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
-       libcli11-dev nlohmann-json3-dev libzip-dev libglpk-dev libcairo2-dev fonts-dejavu-core)
+       libcli11-dev nlohmann-json3-dev libutfcpp-dev libzip-dev libssl-dev coinor-libcbc-dev
+       libcairo2-dev libpolyclipping-dev fonts-dejavu-core)
 # Any Node.js will do to bundle the review page; Debian's where there is none.
 command -v node >/dev/null || build+=(nodejs)
 command -v npm >/dev/null || build+=(npm)

@@ -70,7 +70,8 @@ set(CPACK_DEBIAN_DEV_PACKAGE_NAME leafstack-dev)
 set(CPACK_DEBIAN_DEV_PACKAGE_SECTION libdevel)
 string(JOIN ", " CPACK_DEBIAN_DEV_PACKAGE_DEPENDS libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
-       nlohmann-json3-dev libzip-dev libglpk-dev libcairo2-dev)
+       nlohmann-json3-dev libutfcpp-dev libzip-dev libssl-dev coinor-libcbc-dev libcairo2-dev
+       libpolyclipping-dev)
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
     "Lays out, models and checks telescopic sliding driveway gates, and writes\n\
  CAD files, cut lists, drawings and a report.")

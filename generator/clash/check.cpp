@@ -1,22 +1,24 @@
 #include <algorithm>
 #include <optional>
 
-#include "generator/clash/alike.h"
-#include "generator/clash/as_built.h"
-#include "generator/clash/clash.h"
-#include "generator/clash/contacts.h"
-#include "generator/clash/findings.h"
-#include "generator/clash/placed.h"
-#include "generator/clash/proof.h"
-#include "generator/clash/proof_store.h"
-#include "generator/clash/requirements.h"
+#include "generator/clash/contacts/as_built.h"
+#include "generator/clash/contacts/contacts.h"
+#include "generator/clash/findings/findings.h"
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/proof/alike.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/proof/proof_store.h"
+#include "generator/clash/proof/requirements.h"
+#include "generator/clash/report/clash.h"
 
 namespace leafstack {
 namespace {
 
 class ClashCheck {
  public:
-  ClashCheck(const Model& model, ProofStore* store) : model_(model), shapes_(model, store) {
+  ClashCheck(const Model& model, ProofStore* store) : model_(model),
+        store_(store),
+        shapes_(model, store != nullptr ? &store->meshes : nullptr) {
     declared_with_.resize(model.instances.size());
     is_declared_.resize(model.instances.size());
     for (const Contact& contact : model.contacts) {
@@ -43,7 +45,7 @@ class ClashCheck {
         is_declared_[b] = false;
       }
     }
-    ContactsChecked contacts = checkContacts(shapes_);
+    ContactsChecked contacts = checkContacts(shapes_, store_);
     report_.designed_contacts = std::move(contacts.rows);
     std::move(contacts.findings.begin(), contacts.findings.end(), std::back_inserter(found_));
     report_.findings = groupFindings(shapes_, found_);
@@ -133,8 +135,9 @@ class ClashCheck {
   }
 
   const Model& model_;
+  ProofStore* store_;
   PlacedShapes shapes_;
-  AlikePairs alike_{shapes_};
+  AlikePairs alike_{shapes_, store_};
   std::vector<std::vector<int>> declared_with_;  ///< by a contact's first instance
   std::vector<char> is_declared_;                ///< with the first instance in hand
   Requirement one_body_, one_panel_;

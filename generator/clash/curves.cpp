@@ -3,12 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 
-#include "generator/clash/findings.h"
-#include "generator/clash/placed.h"
-#include "generator/clash/proof.h"
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/report/finding_part.h"
 
 namespace leafstack {
 namespace {
@@ -26,9 +27,20 @@ constexpr double kCoarseWithinMm = 0.25;
 /// Around the least that the coarse meshes have, where the finest may have theirs.
 constexpr double kAboutMm = 2;
 
+/// A pair, and where its bounds are near enough for a curve and for one to hold the other.
+struct NearPair {
+  std::array<int, 2> instances{};
+  Stretch near;
+  std::optional<Stretch> nested;
+};
+
+bool holds(const Stretch& stretch, double at_mm) {
+  return at_mm >= stretch.from_mm && at_mm <= stretch.to_mm;
+}
+
 /// Alike pairs.
 struct Group {
-  std::vector<std::array<int, 2>> pairs;
+  std::vector<NearPair> pairs;
   double least_mm = kCurveToMm;
 };
 using GroupKey = std::tuple<std::string, int, std::string, int>;
@@ -89,8 +101,8 @@ class Curves {
     for (const double within : kLookedWithinMm) {
       groups.clear();
       for (const auto& pair : pairs) {
-        if (nearStretch(shapes_, pair[0], pair[1], within)) {
-          const Clearance least = between(pair, {0, travel_mm_}, within, Fineness::kCoarse);
+        if (const auto near = nearStretch(shapes_, pair[0], pair[1], within)) {
+          const Clearance least = between(pair, *near, within, Fineness::kCoarse);
           if (least.clearance_mm < within) {
             Group& group = groups[keyOf(pair[0], pair[1])];
             group.least_mm = std::min(group.least_mm, std::max(0.0, least.clearance_mm));
@@ -104,8 +116,11 @@ class Curves {
     dropFarther(groups);
     for (const auto& pair : pairs) {
       const auto group = groups.find(keyOf(pair[0], pair[1]));
-      if (group != groups.end() && nearStretch(shapes_, pair[0], pair[1], kCurveToMm)) {
-        group->second.pairs.push_back(pair);
+      if (group == groups.end()) {
+        continue;
+      }
+      if (const auto near = nearStretch(shapes_, pair[0], pair[1], kCurveToMm)) {
+        group->second.pairs.push_back({pair, *near, nearStretch(shapes_, pair[0], pair[1], 0)});
       }
     }
     return groups;
@@ -134,10 +149,14 @@ class Curves {
   /// 0 for a part inside another, whose surfaces may be far apart.
   double clearanceAt(const Group& group, double at_mm) {
     double least = kCurveToMm;
-    for (const auto& pair : group.pairs) {
+    for (const NearPair& one : group.pairs) {
+      if (!holds(one.near, at_mm)) {
+        continue;  // further apart than any curve goes
+      }
+      const auto& pair = one.instances;
       const Clearance here = between(pair, {at_mm, at_mm}, least, Fineness::kFine);
       least = std::min(least, std::max(0.0, here.clearance_mm));
-      const bool can_contain = nearStretch(shapes_, pair[0], pair[1], 0).has_value();
+      const bool can_contain = one.nested && holds(*one.nested, at_mm);
       if (least > 0 && can_contain && isInside(shapes_, {.a = pair[0], .b = pair[1]}, at_mm)) {
         return 0;
       }
@@ -148,10 +167,10 @@ class Curves {
   /// Where it is, on the meshes that the whole travel is searched with; how much, on the finest.
   void setLeast(const Group& group, ClearanceCurve& curve) {
     Clearance least;
-    std::array<int, 2> nearest = group.pairs.front();
-    for (const auto& pair : group.pairs) {
+    std::array<int, 2> nearest = group.pairs.front().instances;
+    for (const auto& [pair, near, nested] : group.pairs) {
       const double wanted = std::min(least.clearance_mm, group.least_mm + kCurveWithinMm);
-      const Clearance here = between(pair, {0, travel_mm_}, wanted, Fineness::kCoarse);
+      const Clearance here = between(pair, near, wanted, Fineness::kCoarse);
       if (here.clearance_mm < least.clearance_mm) {
         least = here;
         nearest = pair;

@@ -13,7 +13,7 @@
 #include <array>
 #include <vector>
 
-#include "generator/clash/clash.h"
+#include "generator/clash/report/clash.h"
 
 namespace leafstack {
 

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "generator/hardware.h"
-#include "generator/layout.h"
-#include "params/catalogue.h"
-#include "params/table.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/layout.h"
+#include "params/catalogue/catalogue.h"
+#include "params/table/table.h"
 
 namespace leafstack {
 

@@ -7,9 +7,9 @@
 #include <string_view>
 #include <vector>
 
-#include "generator/compare/cost.h"
-#include "generator/layout_types.h"
-#include "generator/numbers.h"
+#include "generator/compare/cost/cost.h"
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/layout_types.h"
 
 namespace leafstack {
 

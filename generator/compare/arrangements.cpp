@@ -3,17 +3,17 @@
 #include <algorithm>
 #include <cmath>
 
-#include "generator/compare/estimate.h"
+#include "generator/compare/cost/estimate.h"
 #include "generator/compare/fixes.h"
 #include "generator/compare/ranking.h"
-#include "generator/ground.h"
-#include "generator/hardware.h"
-#include "generator/layout.h"
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/layout.h"
+#include "generator/layout/travel/motion.h"
 #include "generator/loads/loads_parts.h"
-#include "generator/motion.h"
-#include "generator/numbers.h"
-#include "params/catalogue.h"
-#include "params/table.h"
+#include "params/catalogue/catalogue.h"
+#include "params/table/table.h"
 
 namespace leafstack {
 namespace {

@@ -6,7 +6,7 @@
 // is as the gate file says. Lists that hold one number a panel hold only for the number of panels
 // they were given for; elsewhere they are "auto".
 //
-// Properties (tests/compare_test.cpp, tests/compare_consistency_test.cpp):
+// Properties (tests/compare/compare_test.cpp, tests/compare/compare_consistency_test.cpp):
 //  A1  an arrangement's room, binding constraint and lengths are those of layOut() for the gate
 //  file
 //      with its `overrides`.

@@ -5,8 +5,8 @@
 #include <functional>
 
 #include "generator/compare/ranking.h"
-#include "generator/layout.h"
-#include "generator/numbers.h"
+#include "generator/geometry/numbers.h"
+#include "generator/layout/layout.h"
 
 namespace leafstack {
 namespace {

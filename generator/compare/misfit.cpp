@@ -8,7 +8,7 @@
 
 #include "generator/compare/arrangements.h"
 #include "generator/compare/fixes.h"
-#include "generator/numbers.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout/layout.h"
 
 namespace leafstack {
 

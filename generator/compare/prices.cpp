@@ -1,18 +1,18 @@
 #include "generator/compare/prices.h"
-#include "generator/numbers.h"
+#include "generator/geometry/numbers.h"
 
 #include <algorithm>
 #include <cmath>
 #include <variant>
 
 #include "generator/compare/arrangement.h"
-#include "generator/compare/estimate.h"
-#include "generator/layout.h"
-#include "params/json_tree.h"
+#include "generator/compare/cost/estimate.h"
+#include "generator/layout/layout.h"
 #include "params/read_gate.h"
-#include "params/reporter.h"
-#include "params/section.h"
-#include "params/text.h"
+#include "params/reading/json_tree.h"
+#include "params/reading/reporter.h"
+#include "params/reading/text.h"
+#include "params/spec/section.h"
 
 namespace leafstack {
 namespace {

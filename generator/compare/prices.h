@@ -10,8 +10,8 @@
 #include <string_view>
 #include <vector>
 
-#include "generator/compare/cost.h"
-#include "params/diagnostics.h"
+#include "generator/compare/cost/cost.h"
+#include "params/reading/diagnostics.h"
 
 namespace leafstack {
 

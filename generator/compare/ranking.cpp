@@ -5,7 +5,7 @@
 #include <numeric>
 #include <tuple>
 
-#include "generator/numbers.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {

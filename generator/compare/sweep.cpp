@@ -5,7 +5,7 @@
 #include <cmath>
 #include <set>
 
-#include "params/reporter.h"
+#include "params/reading/reporter.h"
 
 namespace leafstack {
 namespace {

@@ -3,10 +3,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "generator/hardware.h"
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
 #include "generator/loads/loads_parts.h"
-#include "generator/numbers.h"
-#include "params/catalogue.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {

@@ -10,11 +10,11 @@
 #include <string>
 #include <vector>
 
-#include "generator/loads/panel_masses.h"
-#include "generator/loads/rope_chain.h"
-#include "generator/loads/travel_time.h"
-#include "generator/model.h"
-#include "params/catalogue.h"
+#include "generator/loads/statics/panel_masses.h"
+#include "generator/loads/statics/rope_chain.h"
+#include "generator/loads/statics/travel_time.h"
+#include "generator/model/model.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "generator/loads/load_report.h"
-#include "generator/model.h"
+#include "generator/model/model.h"
 
 namespace leafstack {
 

@@ -2,9 +2,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/geometry/numbers.h"
 #include "generator/loads/loads_parts.h"
-#include "generator/numbers.h"
-#include "params/catalogue.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {

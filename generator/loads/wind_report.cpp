@@ -7,13 +7,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "generator/hardware.h"
-#include "generator/loads/beams.h"
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/sections.h"
 #include "generator/loads/loads_parts.h"
-#include "generator/loads/wind_pressure.h"
-#include "generator/numbers.h"
-#include "generator/sections.h"
-#include "params/catalogue.h"
+#include "generator/loads/wind/beams.h"
+#include "generator/loads/wind/wind_pressure.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {

@@ -6,8 +6,8 @@
 #include <array>
 #include <string>
 
-#include "generator/bounds.h"
-#include "generator/geometry_error.h"
+#include "generator/geometry/bounds.h"
+#include "generator/geometry/geometry_error.h"
 
 namespace leafstack {
 

@@ -2,7 +2,7 @@
 
 #include <Standard_Failure.hxx>
 
-#include "generator/geometry_error.h"
+#include "generator/geometry/geometry_error.h"
 
 namespace leafstack {
 

@@ -13,7 +13,7 @@
 #include <gp_Pnt.hxx>
 #include <numbers>
 
-#include "generator/geometry_error.h"
+#include "generator/geometry/geometry_error.h"
 
 namespace leafstack {
 namespace {

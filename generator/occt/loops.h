@@ -5,7 +5,7 @@
 #include <gp_Ax2.hxx>
 #include <vector>
 
-#include "generator/flat_loops.h"
+#include "generator/occt/flat_loops.h"
 
 namespace leafstack {
 

@@ -24,12 +24,13 @@
 #include <string>
 #include <vector>
 
-#include "generator/clash/clash.h"
-#include "generator/clash/findings.h"
-#include "generator/clash/proof.h"
-#include "generator/clash/requirements.h"
-#include "generator/layout.h"
-#include "generator/model.h"
+#include "generator/clash/findings/exact.h"
+#include "generator/clash/findings/findings.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/proof/requirements.h"
+#include "generator/clash/report/clash.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
 #include "params/read_gate.h"
 
 namespace leafstack {
@@ -170,7 +171,8 @@ class FclShapes {
         points.emplace_back(point[0], point[1], point[2]);
       }
       std::vector<fcl::Triangle> triangles;
-      for (const auto& [p, q, r] : mesh.triangles()) {
+      for (const MeshTriangle& triangle : mesh.mesh().triangles) {
+        const auto& [p, q, r] = triangle.points;
         triangles.emplace_back(p, q, r);
       }
       slot = std::make_unique<Surface>();

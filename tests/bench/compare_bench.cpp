@@ -5,7 +5,7 @@
 #include <string>
 
 #include "generator/compare/arrangements.h"
-#include "generator/layout.h"
+#include "generator/layout/layout.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

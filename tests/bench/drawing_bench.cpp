@@ -7,9 +7,9 @@
 #include <stdexcept>
 #include <string>
 
-#include "exporters/drawing/projection.h"
-#include "generator/layout.h"
-#include "generator/model.h"
+#include "exporters/paper/views/projection.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
 #include "params/read_gate.h"
 
 namespace leafstack {

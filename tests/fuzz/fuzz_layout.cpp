@@ -1,7 +1,7 @@
 // Gates from the whole input space, laid out: five bytes a value (tests/trust/whole_space.h).
 // Either the reader or the layout says what is wrong, or the layout is finite and keeps its
 // properties.
-#include "generator/layout.h"
+#include "generator/layout/layout.h"
 
 #include <cstring>
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <set>
 
-#include "tests/part21/curve.h"
+#include "tests/part21/geometry/curve.h"
 
 namespace leafstack::part21 {
 namespace {

@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "tests/part21/geometry/vec.h"
 #include "tests/part21/part21.h"
-#include "tests/part21/vec.h"
 
 namespace leafstack::part21 {
 

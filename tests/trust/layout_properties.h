@@ -1,5 +1,5 @@
-// The layout's numbered properties (generator/layout.h) as one question about one gate, for gates
-// from the whole input space.
+// The layout's numbered properties (generator/layout/layout.h) as one question about one gate, for
+// gates from the whole input space.
 #pragma once
 
 #include <algorithm>
@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-#include "generator/layout.h"
+#include "generator/layout/layout.h"
 
 namespace leafstack {
 

@@ -16,15 +16,14 @@
 #include <map>
 #include <set>
 
-#include "exporters/drawing/drawings.h"
-#include "exporters/gate_folder.h"
-#include "exporters/summary.h"
-#include "generator/clash/clash.h"
+#include "exporters/folder/gate_folder.h"
+#include "exporters/lists/report/summary.h"
+#include "generator/clash/report/clash.h"
 #include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
 #include "generator/occt/checked.h"
-#include "generator/schedules.h"
-#include "generator/warnings.h"
+#include "generator/shop/schedules.h"
+#include "generator/verdict/warnings.h"
 #include "tests/trust/layout_properties.h"
 #include "tests/trust/whole_space.h"
 
@@ -127,7 +126,7 @@ class Trial {
     expect(report.is_object() && !summaryText(contents).empty(), "no report");
     nullNumbers(report, "");
     if (write_all) {
-      write({gate, model, schedules, clash, gateSheets(model, schedules)});
+      write({gate, model, schedules, clash});
     }
   }
 

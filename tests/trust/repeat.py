@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Same input, same bytes: two runs, two folders, one core or all, any locale, any build type.
+"""Same input, same bytes: two runs, two folders, one thread or many, one core or all, any locale, any build type.
 
   repeat.py build/leafstack [OTHER/leafstack...]
 
@@ -38,6 +38,24 @@ def made_locales(folder):
             yield dict(os.environ, LOCPATH=str(folder), LC_ALL=f"{name}.UTF-8")
 
 
+def threads(program, work, rounds=10):
+    """The same folder again and again under many threads, and under one; one gate of it clashes."""
+    clashing = ["--set", "/site/setback_mm=0", "--set", "/gate/cladding/kind=boards", "--only",
+                "step,stl,glb,report,drawings,review,bcf"]
+    for what, more, code in (("clear", [], 0), ("clashing", clashing, 5)):
+        expected = None
+        for i in range(rounds + 1):
+            out = work / f"threads-{what}-{i}"
+            count = "1" if i == 0 else "16"
+            found, said = program.build(out, "--quiet", "--threads", count, *more)
+            expect(found == code, f"{what}, {count} threads: {found} {said}")
+            made = digest(out)
+            expected = expected or made
+            differing = [path for path in expected if made.get(path) != expected[path]]
+            expect(made == expected, f"{what}, {count} threads, round {i}: {differing[:5]} differ")
+    done.append(f"1 thread and {rounds} times 16")
+
+
 def main():
     # Of a build under the sanitizers: what the libraries leak is no fault of a run.
     os.environ.setdefault("LSAN_OPTIONS", f"suppressions={ROOT}/tests/trust/kernel.supp:print_suppressions=0")
@@ -64,6 +82,8 @@ def main():
         one_core = lambda: os.sched_setaffinity(0, cores[:1])
         expect(build("one", "one core", preexec_fn=one_core) == first, "other bytes on one core")
         done.append(f"2 folders, 1 and {len(cores)} cores")
+
+        threads(program, work)
 
         library = work / "obey.so"
         (work / "obey.cpp").write_text(OBEY)

@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "params/table.h"
+#include "params/table/table.h"
 
 namespace leafstack::whole_space {
 

@@ -2,11 +2,11 @@
 #include <fstream>
 #include <iostream>
 
-#include "exporters/stl.h"
-#include "generator/clash/clash.h"
+#include "exporters/cad/mesh/stl.h"
+#include "generator/clash/report/clash.h"
 #include "generator/compare/arrangements.h"
-#include "generator/layout.h"
-#include "generator/model.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
 #include "params/read_gate.h"
 
 int main() {

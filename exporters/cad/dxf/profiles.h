@@ -1,0 +1,26 @@
+// Flat profiles as DXF files for the CNC shop, one part a file, and their list.
+#pragma once
+
+#include <string>
+
+#include "exporters/cad/dxf/dxf.h"
+#include "generator/shop/schedules.h"
+
+namespace leafstack {
+
+struct ProfileOptions {
+  DxfVersion version = DxfVersion::kR2000;
+  bool with_marks = false;  ///< layers BEND and MARK beside CUT
+};
+
+/// "profiles/steel/4mm/GC1_steel_4mm_x2.dxf"; "" for a row without profile.
+std::string profilePath(const ProfileRow& row);
+
+/// 1:1 in mm, no kerf applied. Layer CUT: each loop one closed polyline with true arcs, or a
+/// circle.
+std::string profileDxf(const ProfileRow& row, const ProfileOptions& options);
+
+/// tables/profiles.csv: file, thickness, number and overall size, so that the shop can check scale.
+std::string profilesCsv(const Schedules& schedules);
+
+}  // namespace leafstack

@@ -1,0 +1,215 @@
+#include "exporters/cad/step/step.h"
+
+#include <gp_Trsf.hxx>
+#include <gp_Vec.hxx>
+
+#include <algorithm>
+#include <utility>
+
+#include "exporters/bytes/export_error.h"
+#include "exporters/cad/step/step_entities.h"
+#include "exporters/cad/step/step_text.h"
+#include "generator/geometry/in_parallel.h"
+#include "generator/occt/checked.h"
+
+namespace leafstack {
+namespace {
+
+/// The header's word where the gate file is silent.
+constexpr const char* kNotGiven = "not given";
+
+/// ISO 10303-21 shows its time stamps with a numeric offset.
+std::string headerTime(const std::string& timestamp) {
+  return timestamp.ends_with('Z') ? timestamp.substr(0, timestamp.size() - 1) + "+00:00"
+                                  : timestamp;
+}
+
+std::string header(const std::string& file, const std::string& subject, const Model& model,
+                   const Provenance& provenance) {
+  const JobSpec& job = model.spec.job;
+  const auto given = [](const std::string& text) {
+    return part21String(text.empty() ? kNotGiven : text);
+  };
+  return "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((" + part21String(subject) + ",\n  " +
+         part21String("input sha256 " + provenance.input_sha256) + "),'2;1');\nFILE_NAME(" +
+         part21String(file) + ",'" + headerTime(provenance.timestamp) + "',\n  (" +
+         given(job.drawn_by) + "),(" + part21String(kNotGiven) + "),\n  " +
+         part21String(programName()) + "," + part21String(programName()) + "," +
+         given(job.checked_by) +
+         ");\nFILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));\nENDSEC;\nDATA;\n";
+}
+
+std::string file(const std::string& head, const StepAssembly& assembly) {
+  return head + assembly.text() + "ENDSEC;\nEND-ISO-10303-21;\n";
+}
+
+std::string panelName(int panel) {
+  return std::string("P").append(std::to_string(panel));
+}
+
+std::string panelDescription(int panel) {
+  return panel == 0 ? "what does not move" : "panel " + std::to_string(panel);
+}
+
+int panelCount(const Model& model) {
+  return static_cast<int>(model.speed_ratio.size()) - 1;
+}
+
+double driveAt(const Model& model, GatePosition position) {
+  return position == GatePosition::kOpen ? model.layout.drive_travel_mm : 0;
+}
+
+TopLoc_Location panelLocation(const Model& model, int panel, GatePosition position) {
+  Instance still;
+  still.body = panel;
+  return locationAt(model, still, driveAt(model, position));
+}
+
+/// Within its panel's assembly; what floats in a panel does not stay where it was closed.
+TopLoc_Location locationInPanel(const Model& model, const Instance& instance,
+                                GatePosition position) {
+  if (instance.body == instance.panel || position == GatePosition::kClosed) {
+    return instance.at_closed;
+  }
+  return panelLocation(model, instance.panel, position).Inverted() *
+         locationAt(model, instance, driveAt(model, position));
+}
+
+/// The parts of one gate file, by index into Model::parts.
+struct PlacedParts {
+  std::vector<StepProduct> products;
+  std::vector<int> breps;
+};
+
+/// Panel assembly with its occurrences, and the layer of what it carries.
+StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
+                     const PlacedParts& parts, GatePosition position) {
+  std::vector<StepAssembly::Occurrence> children;
+  std::vector<int> layer;
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    const Instance& instance = model.instances[i];
+    if (instance.panel == panel) {
+      children.push_back({parts.products.at(instance.part), model.instanceName(i),
+                          locationInPanel(model, instance, position)});
+      layer.push_back(parts.breps.at(instance.part));
+    }
+  }
+  const StepProduct product =
+      assembly.addAssembly(panelName(panel), panelDescription(panel), children);
+  std::sort(layer.begin(), layer.end());
+  layer.erase(std::unique(layer.begin(), layer.end()), layer.end());
+  if (!layer.empty()) {
+    assembly.addLayer(panelName(panel), panelDescription(panel), layer);
+  }
+  return product;
+}
+
+}  // namespace
+
+std::string gateTitle(const Model& model) {
+  const JobSpec& job = model.spec.job;
+  std::string text = job.title.empty() ? "telescopic sliding gate" : job.title;
+  return job.number.empty() ? text : text + ", " + job.number;
+}
+
+std::string stepFileText(const StepFileName& name, const Model& model, const Provenance& provenance,
+                         const StepAssembly& assembly) {
+  return file(header(name.file, name.subject, model, provenance), assembly);
+}
+
+StepExporter::StepExporter(const Model& model, Provenance provenance)
+    : model_(model), provenance_(std::move(provenance)) {
+  closed_.resize(model.parts.size());
+  open_.resize(model.parts.size());
+  inParallel(static_cast<int>(model.parts.size()), [&](int i) {
+    const Part& part = model.parts.at(i);
+    if (!(part.volume_mm3 > 0)) {
+      throw ExportError("STEP: " + part.mark + " encloses no volume");
+    }
+    if (!(part.area_mm2 > 0)) {
+      throw ExportError("STEP: the surface of " + part.mark + " was not measured");
+    }
+    closed_.at(i) = stepSolid(part.solid, part.mark);
+    if (!part.open_solid.IsNull()) {
+      open_.at(i) = stepSolid(part.open_solid, part.mark);
+    }
+  });
+}
+
+const SolidText& StepExporter::solid(int part, GatePosition position) const {
+  const auto& open = open_.at(part);
+  return position == GatePosition::kOpen && open ? *open : closed_.at(part);
+}
+
+std::string StepExporter::partFile(int part) const {
+  const SolidText& text = closed_.at(part);
+  const Part& what = model_.parts.at(part);
+  StepAssembly assembly(text.tolerance_mm);
+  const int offset = assembly.entities().addBlock(text.entities, text.count);
+  assembly.addPart(what, text.brep + offset);
+  assembly.finish();
+  return file(header(what.mark + ".step", what.mark + ", " + what.name + "; " + gateTitle(model_),
+                     model_, provenance_),
+              assembly);
+}
+
+Part StepExporter::shown(int part, GatePosition position) const {
+  Part what = model_.parts.at(part);
+  if (position == GatePosition::kOpen && open_.at(part)) {
+    const MassProperties open = massProperties(what.open_solid);
+    what.volume_mm3 = open.volume_mm3;
+    what.area_mm2 = surfaceArea(what.open_solid);
+    what.centroid_mm = open.centroid_mm;
+  }
+  return what;
+}
+
+std::string StepExporter::gateFile(GatePosition position) const {
+  const int part_count = static_cast<int>(model_.parts.size());
+  double tolerance_mm = 0;
+  for (int i = 0; i < part_count; ++i) {
+    tolerance_mm = std::max(tolerance_mm, solid(i, position).tolerance_mm);
+  }
+  StepAssembly assembly(tolerance_mm);
+  PlacedParts parts;
+  for (int i = 0; i < part_count; ++i) {
+    const SolidText& text = solid(i, position);
+    const int offset = assembly.entities().addBlock(text.entities, text.count);
+    parts.breps.push_back(text.brep + offset);
+    parts.products.push_back(assembly.addPart(shown(i, position), parts.breps.back()));
+  }
+  std::vector<StepAssembly::Occurrence> panels;
+  for (int panel = 0; panel <= panelCount(model_); ++panel) {
+    const StepProduct product = addPanel(assembly, model_, panel, parts, position);
+    panels.push_back({product, panelName(panel) + ".1", panelLocation(model_, panel, position)});
+  }
+  assembly.addAssembly("GATE", gateTitle(model_), panels);
+  assembly.finish();
+  const bool open = position == GatePosition::kOpen;
+  return file(header(open ? "gate-open.step" : "gate.step",
+                     gateTitle(model_) + (open ? ", open" : ", closed"), model_, provenance_),
+              assembly);
+}
+
+StepContents StepExporter::partContents(int part) const {
+  return {1, {model_.parts.at(part).mark}, {}};
+}
+
+StepContents StepExporter::gateContents() const {
+  StepContents contents;
+  contents.solids = static_cast<int>(model_.parts.size());
+  contents.products.push_back("GATE");
+  for (int panel = 0; panel <= panelCount(model_); ++panel) {
+    contents.products.push_back(panelName(panel));
+    contents.occurrences.push_back(panelName(panel) + ".1");
+  }
+  for (const Part& part : model_.parts) {
+    contents.products.push_back(part.mark);
+  }
+  for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+    contents.occurrences.push_back(model_.instanceName(i));
+  }
+  return contents;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,195 @@
+#include "exporters/cad/step/step_entities.h"
+
+#include <gp_Trsf.hxx>
+
+namespace leafstack {
+namespace {
+
+std::string ref(int id) {
+  return part21Reference(id);
+}
+std::string str(const std::string& text) {
+  return part21String(text);
+}
+
+}  // namespace
+
+StepAssembly::StepAssembly(double tolerance_mm) {
+  EntityText& e = entities_;
+  application_ =
+      e.add("APPLICATION_CONTEXT('core data for automotive mechanical design processes')");
+  e.add("APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2000," +
+        ref(application_) + ")");
+  product_context_ = e.add("PRODUCT_CONTEXT(''," + ref(application_) + ",'mechanical')");
+  definition_context_ =
+      e.add("PRODUCT_DEFINITION_CONTEXT('part definition'," + ref(application_) + ",'design')");
+  const int mm = e.add("( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT(.MILLI.,.METRE.) )");
+  const int radian = e.add("( NAMED_UNIT(*) PLANE_ANGLE_UNIT() SI_UNIT($,.RADIAN.) )");
+  const int steradian = e.add("( NAMED_UNIT(*) SI_UNIT($,.STERADIAN.) SOLID_ANGLE_UNIT() )");
+  const int uncertainty =
+      e.add("UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE(" + part21Real(tolerance_mm) + ")," +
+            ref(mm) + ",'distance_accuracy_value','largest gap between faces')");
+  context_ =
+      e.add("( GEOMETRIC_REPRESENTATION_CONTEXT(3) GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT((" +
+            ref(uncertainty) + ")) GLOBAL_UNIT_ASSIGNED_CONTEXT(" +
+            part21References({mm, radian, steradian}) +
+            ") REPRESENTATION_CONTEXT('gate','three-dimensional, with units and uncertainty') )");
+  const int metre = e.add("( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT($,.METRE.) )");
+  const int kilogram = e.add("( MASS_UNIT() NAMED_UNIT(*) SI_UNIT(.KILO.,.GRAM.) )");
+  const auto power = [&](int unit, const char* exponent) {
+    return e.add("DERIVED_UNIT_ELEMENT(" + ref(unit) + "," + exponent + ")");
+  };
+  const auto derived = [&](const std::vector<int>& elements) {
+    return e.add("DERIVED_UNIT(" + part21References(elements) + ")");
+  };
+  area_unit_ = derived({power(mm, "2.")});
+  volume_unit_ = derived({power(mm, "3.")});
+  const int per_cubic_metre = power(metre, "-3.");
+  density_unit_ = derived({power(kilogram, "1."), per_cubic_metre});
+  origin_ = addPlacement(TopLoc_Location());
+}
+
+int StepAssembly::addPlacement(const TopLoc_Location& location) {
+  const gp_Trsf motion = location.Transformation();
+  const auto column = [&](int c) {
+    return part21Triple(motion.Value(1, c), motion.Value(2, c), motion.Value(3, c));
+  };
+  const int point = entities_.add("CARTESIAN_POINT(''," + column(4) + ")");
+  const int axis = entities_.add("DIRECTION(''," + column(3) + ")");
+  const int reference = entities_.add("DIRECTION(''," + column(1) + ")");
+  return entities_.add("AXIS2_PLACEMENT_3D(''," + ref(point) + "," + ref(axis) + "," +
+                       ref(reference) + ")");
+}
+
+StepProduct StepAssembly::addProduct(const std::string& name, const std::string& description) {
+  StepProduct product;
+  product.product = entities_.add("PRODUCT(" + str(name) + "," + str(name) + "," +
+                                  str(description) + ",(" + ref(product_context_) + "))");
+  products_.push_back(product.product);
+  const int formation =
+      entities_.add("PRODUCT_DEFINITION_FORMATION('',''," + ref(product.product) + ")");
+  product.definition = entities_.add("PRODUCT_DEFINITION('design',''," + ref(formation) + "," +
+                                     ref(definition_context_) + ")");
+  product.definition_shape =
+      entities_.add("PRODUCT_DEFINITION_SHAPE('',''," + ref(product.definition) + ")");
+  return product;
+}
+
+StepProduct StepAssembly::addSolid(const Part& what, int brep) {
+  StepProduct product = addProduct(what.mark, what.name);
+  product.representation =
+      entities_.add("ADVANCED_BREP_SHAPE_REPRESENTATION(" + str(what.mark) + "," +
+                    part21References({origin_, brep}) + "," + ref(context_) + ")");
+  entities_.add("SHAPE_DEFINITION_REPRESENTATION(" + ref(product.definition_shape) + "," +
+                ref(product.representation) + ")");
+  return product;
+}
+
+StepProduct StepAssembly::addPart(const Part& part, int brep) {
+  const StepProduct product = addSolid(part, brep);
+  addColour(materialColour(part.density_kg_m3 > 0 ? part.material : "envelope"), brep);
+  addMaterial(part, product.definition);
+  addValidation(part, product.definition_shape);
+  return product;
+}
+
+StepProduct StepAssembly::addMarker(const Part& what, int brep, const Rgb& colour) {
+  const StepProduct product = addSolid(what, brep);
+  addColour(colour, brep);
+  addValidation(what, product.definition_shape);
+  return product;
+}
+
+StepProduct StepAssembly::addAssembly(const std::string& name, const std::string& description,
+                                      const std::vector<Occurrence>& children) {
+  StepProduct product = addProduct(name, description);
+  std::vector<int> items = {origin_};
+  for (const Occurrence& child : children) {
+    items.push_back(addPlacement(child.location));
+  }
+  product.representation = entities_.add("SHAPE_REPRESENTATION(" + str(name) + "," +
+                                         part21References(items) + "," + ref(context_) + ")");
+  entities_.add("SHAPE_DEFINITION_REPRESENTATION(" + ref(product.definition_shape) + "," +
+                ref(product.representation) + ")");
+  for (std::size_t i = 0; i < children.size(); ++i) {
+    const Occurrence& child = children[i];
+    // The name is the id too: unique in the file, whatever was written before.
+    const int usage =
+        entities_.add("NEXT_ASSEMBLY_USAGE_OCCURRENCE(" + str(child.name) + "," + str(child.name) +
+                      ",''," + ref(product.definition) + "," + ref(child.child.definition) + ",$)");
+    const int placed = entities_.add(
+        "PRODUCT_DEFINITION_SHAPE('Placement','Placement of an item'," + ref(usage) + ")");
+    const int motion = entities_.add("ITEM_DEFINED_TRANSFORMATION('',''," + ref(origin_) + "," +
+                                     ref(items[i + 1]) + ")");
+    const int relation = entities_.add(
+        "( REPRESENTATION_RELATIONSHIP('',''," + ref(child.child.representation) + "," +
+        ref(product.representation) + ") REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(" +
+        ref(motion) + ") SHAPE_REPRESENTATION_RELATIONSHIP() )");
+    entities_.add("CONTEXT_DEPENDENT_SHAPE_REPRESENTATION(" + ref(relation) + "," + ref(placed) +
+                  ")");
+  }
+  return product;
+}
+
+void StepAssembly::addColour(const Rgb& colour, int brep) {
+  const int rgb = entities_.add("COLOUR_RGB(''," + part21Real(colour[0]) + "," +
+                                part21Real(colour[1]) + "," + part21Real(colour[2]) + ")");
+  const int fill = entities_.add("FILL_AREA_STYLE_COLOUR(''," + ref(rgb) + ")");
+  const int style = entities_.add("FILL_AREA_STYLE('',(" + ref(fill) + "))");
+  const int area = entities_.add("SURFACE_STYLE_FILL_AREA(" + ref(style) + ")");
+  const int side = entities_.add("SURFACE_SIDE_STYLE('',(" + ref(area) + "))");
+  const int usage = entities_.add("SURFACE_STYLE_USAGE(.BOTH.," + ref(side) + ")");
+  const int assignment = entities_.add("PRESENTATION_STYLE_ASSIGNMENT((" + ref(usage) + "))");
+  styled_items_.push_back(
+      entities_.add("STYLED_ITEM('colour',(" + ref(assignment) + ")," + ref(brep) + ")"));
+}
+
+void StepAssembly::addProperty(const std::string& kind, const std::string& name, int of, int item) {
+  const int property =
+      entities_.add("PROPERTY_DEFINITION(" + str(kind) + "," + str(name) + "," + ref(of) + ")");
+  const int representation =
+      entities_.add("REPRESENTATION(" + str(name) + ",(" + ref(item) + ")," + ref(context_) + ")");
+  entities_.add("PROPERTY_DEFINITION_REPRESENTATION(" + ref(property) + "," + ref(representation) +
+                ")");
+}
+
+void StepAssembly::addMaterial(const Part& part, int definition) {
+  const int item = entities_.add("DESCRIPTIVE_REPRESENTATION_ITEM(" + str(part.material) + "," +
+                                 str(part.material) + ")");
+  addProperty("material property", "material name", definition, item);
+  if (part.density_kg_m3 > 0) {  // an envelope's mass is its supplier's
+    const int density =
+        entities_.add("MEASURE_REPRESENTATION_ITEM('density measure',POSITIVE_RATIO_MEASURE(" +
+                      part21Real(part.density_kg_m3) + ")," + ref(density_unit_) + ")");
+    addProperty("material property", "density", definition, density);
+  }
+}
+
+void StepAssembly::addValidation(const Part& part, int definition_shape) {
+  static const std::string kKind = "geometric validation property";
+  const int area =
+      entities_.add("MEASURE_REPRESENTATION_ITEM('surface area measure',AREA_MEASURE(" +
+                    part21Real(part.area_mm2) + ")," + ref(area_unit_) + ")");
+  addProperty(kKind, "surface area", definition_shape, area);
+  const int volume = entities_.add("MEASURE_REPRESENTATION_ITEM('volume measure',VOLUME_MEASURE(" +
+                                   part21Real(part.volume_mm3) + ")," + ref(volume_unit_) + ")");
+  addProperty(kKind, "volume", definition_shape, volume);
+  const auto& c = part.centroid_mm;
+  const int centroid =
+      entities_.add("CARTESIAN_POINT('centre point'," + part21Triple(c[0], c[1], c[2]) + ")");
+  addProperty(kKind, "centroid", definition_shape, centroid);
+}
+
+void StepAssembly::addLayer(const std::string& name, const std::string& description,
+                            const std::vector<int>& items) {
+  entities_.add("PRESENTATION_LAYER_ASSIGNMENT(" + str(name) + "," + str(description) + "," +
+                part21References(items) + ")");
+}
+
+void StepAssembly::finish() {
+  entities_.add("PRODUCT_RELATED_PRODUCT_CATEGORY('part',$," + part21References(products_) + ")");
+  entities_.add("MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION(''," +
+                part21References(styled_items_) + "," + ref(context_) + ")");
+}
+
+}  // namespace leafstack

@@ -1,0 +1,94 @@
+// The command build.
+#include <CLI/CLI.hpp>
+
+#include "exporters/commands/commands.h"
+#include "exporters/commands/input/prepared_gate.h"
+#include "exporters/folder/gate_folder.h"
+#include "exporters/lists/report/summary.h"
+#include "generator/compare/misfit.h"
+#include "generator/verdict/warnings.h"
+#include "params/reading/text.h"
+
+namespace leafstack {
+namespace {
+
+OutputChoice choiceFrom(const Options& options) {
+  OutputChoice choice;
+  choice.only = options.only;
+  choice.profiles.version = options.dxf_version == "R12" ? DxfVersion::kR12 : DxfVersion::kR2000;
+  choice.profiles.with_marks = options.dxf_marks;
+  return choice;
+}
+
+/// Even where all else is quiet: somebody's work is no longer where it was.
+void tellWhatWasKept(const OutputFolder& folder) {
+  if (folder.keptFor().empty()) {
+    return;
+  }
+  const std::size_t more = folder.keptFor().size() - 1;
+  tell(folder.kept().string() + ": the folder that was replaced, kept for " +
+       folder.keptFor().front() +
+       (more > 0 ? " and " + std::to_string(more) + " more files" : std::string()) +
+       ", changed or added since leafstack wrote it");
+}
+
+ExitCode runBuild(const Options& options) {
+  Progress progress(options.quiet, options.timings);
+  const OutputChoice choice = choiceFrom(options);
+  const Prepared prepared = prepare(options, progress);
+  if (!prepared.layout.fits) {
+    throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
+  }
+  OutputFolder folder(options.output, options.force, inputsOf(options));
+  const Built built = buildAll(prepared, /*with_areas=*/true, progress);
+  const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
+  if (options.dry_run) {
+    for (const std::string& path : plannedFiles(results, choice)) {
+      print(escaped((folder.target() / path).string()) + "\n");
+    }
+    return codeOf(built.clash);
+  }
+  const int written = writeGateFolder(
+      folder, results, choice, prepared.provenance,
+      [&](std::string_view stage, int done, int total) { progress.stage(stage, done, total); });
+  progress.finishStage();
+  tellWhatWasKept(folder);
+  if (!options.quiet) {
+    print(escaped(options.output) + ": " + std::to_string(written) + " files\n" +
+          verdictLine(built.clash) + "\n" + warningLines(warningsOf(built.model, built.schedules)));
+  } else {
+    tellBadVerdict(built.clash);
+  }
+  return codeOf(built.clash);
+}
+
+}  // namespace
+
+void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
+  CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
+  addGateOptions(*build, options);
+  build->add_option("-o,--output", options.output, "folder to make")->required();
+  std::vector<std::string> names;
+  for (const Output& output : outputs()) {
+    names.emplace_back(output.name);
+  }
+  build
+      ->add_option("--only", options.only,
+                   "some of " + outputNames(/*on_request=*/false) + "; on request also " +
+                       outputNames(/*on_request=*/true))
+      ->delimiter(',')
+      ->allow_extra_args(false)
+      ->check(CLI::IsMember(names));
+  build->add_flag("--force", options.force,
+                  "replace a folder that leafstack wrote; what others changed in it is kept");
+  build->add_option("--timestamp", options.timestamp,
+                    "time written into the files (else SOURCE_DATE_EPOCH, else now)");
+  build->add_option("--dxf", options.dxf_version, "version of the flat profiles: R2000 or R12")
+      ->check(CLI::IsMember({"R2000", "R12"}));
+  build->add_flag("--dxf-marks", options.dxf_marks,
+                  "part marks and bend lines in layers of their own, beside CUT");
+  build->add_flag("--dry-run", options.dry_run, "list the files, write nothing");
+  build->callback([&] { chosen = [&] { return runBuild(options); }; });
+}
+
+}  // namespace leafstack

@@ -1,0 +1,32 @@
+#include <CLI/CLI.hpp>
+
+#include "exporters/commands/commands.h"
+
+namespace leafstack {
+
+void addCommonOptions(CLI::App& command, Options& options) {
+  command
+      .add_option("--set", options.sets,
+                  "override one value of the gate, e.g. /site/opening_mm=6000; may be repeated")
+      ->allow_extra_args(false)
+      ->type_name("/POINTER=VALUE");
+  command.add_flag("--quiet", options.quiet, "print data and errors only");
+}
+
+void addGateOptions(CLI::App& command, Options& options) {
+  command.add_option("GATE", options.input, "gate file; - reads it from standard input")
+      ->required();
+  addCommonOptions(command, options);
+  command.add_flag("--timings", options.timings, "print what each stage took, on stderr");
+  command
+      .add_option("--against", options.against,
+                  "report.json of an earlier run: mark findings as new or still there")
+      ->type_name("REPORT.json");
+  command
+      .add_option("--threads", options.threads,
+                  "work on no more than so many cores; what is written is the same")
+      ->check(CLI::Range(1, 1024))
+      ->type_name("N");
+}
+
+}  // namespace leafstack

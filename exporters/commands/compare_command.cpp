@@ -1,0 +1,138 @@
+// The command compare: one site, or sweeps of it.
+#include <CLI/CLI.hpp>
+
+#include "exporters/commands/commands.h"
+#include "exporters/folder/output_folder.h"
+#include "exporters/lists/compare/compare_chart.h"
+#include "exporters/lists/compare/compare_csv.h"
+#include "exporters/lists/compare/compare_json.h"
+#include "exporters/lists/compare/compare_table.h"
+#include "generator/compare/sweep.h"
+
+namespace leafstack {
+namespace {
+
+PriceResult pricesFrom(const Options& options) {
+  if (options.prices.empty()) {
+    return {};
+  }
+  const std::string name = sourceName(options.prices);
+  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
+}
+
+FileRules chartRules(const Options& options) {
+  FileRules rules;
+  rules.force = options.force;
+  rules.is_ours = isUnchangedChart;
+  rules.inputs = inputsOf(options);
+  return rules;
+}
+
+/// --sweep, --shard and what goes with them.
+SweepInput sweepFrom(const Options& options) {
+  SweepInput input;
+  std::string problem;
+  for (const std::string& text : options.sweeps) {
+    const auto axis = parseAxis(text, problem);
+    demand(axis.has_value(), "--sweep " + text + ": " + problem);
+    input.axes.push_back(*axis);
+  }
+  demand(input.axes.size() <= kMostAxes, "--sweep: up to two at a time");
+  demand(input.axes.size() < 2 || !areNested(input.axes[0].pointer, input.axes[1].pointer),
+         "--sweep: " + input.axes.back().pointer + " twice");
+  if (options.shard) {
+    const auto shard = parseShard(*options.shard, problem);
+    demand(shard.has_value(), "--shard " + *options.shard + ": " + problem);
+    input.shard = *shard;
+  }
+  const PointRange range = pointsOf(pointCount(input.axes), input.shard);
+  demand(range.end - range.first <= kMostPointsPerShard, "--sweep: more than " +
+                                                             std::to_string(kMostPointsPerShard) +
+                                                             " sites at once; take --shard I/N");
+  if (!options.chart.empty()) {
+    demand(input.axes.size() == 1 && !options.shard, "--chart: takes one --sweep, without --shard");
+    problem = chartProblem(input.axes.front());
+    demand(problem.empty(), "--chart: " + problem);
+    demandWritable(options.chart, chartRules(options));
+  }
+  return input;
+}
+
+ExitCode runSweep(const Options& options) {
+  SweepInput input = sweepFrom(options);
+  input.overrides = overridesFrom(options);
+  input.text = readInput(options.input, kMaxGateFileBytes + 1);
+  input.source_name = sourceName(options.input);
+  const PriceResult prices = pricesFrom(options);
+  input.prices = prices.prices ? &*prices.prices : nullptr;
+  if (!prices.problems.empty()) {
+    demandNone(sweepProblems(input), prices.problems);
+  }
+  const SweepRows rows(options.json ? SweepFormat::kJson : SweepFormat::kCsv, input.axes,
+                       prices.prices.has_value());
+  RoomChart chart(input.axes.front().pointer);
+  const std::vector<Diagnostic> problems = sweep(input, [&](const SweptSite& site) {
+    print(rows.rows(site));
+    if (!options.chart.empty()) {
+      chart.add(site);
+    }
+  });
+  demandNone(problems);
+  if (!options.chart.empty()) {
+    writeWholeFile(options.chart, chart.svg(), chartRules(options));
+  }
+  return kDone;
+}
+
+ExitCode runCompare(const Options& options) {
+  demand(!options.json || !options.csv, "--json or --csv, not both");
+  demand(options.input != "-" || options.prices != "-",
+         "standard input is the gate file or the price list, not both");
+  if (!options.sweeps.empty()) {
+    return runSweep(options);
+  }
+  demand(!options.shard && options.chart.empty() && !options.csv,
+         "--shard, --chart and --csv go with --sweep");
+  const std::vector<Override> overrides = overridesFrom(options);
+  const std::string name = sourceName(options.input);
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
+  const ReadResult read = readGate(text, name, overrides);
+  const PriceResult prices = pricesFrom(options);
+  demandNone(read.problems, prices.problems);
+  options.gate_text = text;
+  CompareOptions how;
+  how.prices = prices.prices ? &*prices.prices : nullptr;
+  const SiteComparison comparison = compareArrangements(read.gate->spec, how);
+  const std::string currency = prices.prices ? prices.prices->currency : "";
+  print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
+  if (!comparison.recommended) {
+    throw Stop{kDoesNotFit, {comparison.why}};
+  }
+  return kDone;
+}
+
+}  // namespace
+
+void declareCompare(CLI::App& app, Options& options, Chosen& chosen) {
+  CLI::App* compare =
+      app.add_subcommand("compare", "every arrangement for this site: which fit, ranked");
+  compare->add_option("GATE", options.input, "gate file; - reads it from standard input")
+      ->required();
+  addCommonOptions(*compare, options);
+  compare->add_flag("--json", options.json, "print JSON instead of the table");
+  compare->add_option("--prices", options.prices, "price list (JSON): rank by cost")
+      ->type_name("PRICES.json");
+  compare
+      ->add_option("--sweep", options.sweeps,
+                   "compare over a range, e.g. /site/opening_mm=3000:9000:100; up to two")
+      ->allow_extra_args(false)
+      ->type_name("/POINTER=FROM:TO:STEP");
+  compare->add_flag("--csv", options.csv, "print a sweep as CSV, which is the default");
+  compare->add_option("--shard", options.shard, "the I-th of N parts of a sweep")->type_name("I/N");
+  compare->add_option("--chart", options.chart, "draw a sweep's room into this SVG file")
+      ->type_name("FILE.svg");
+  compare->add_flag("--force", options.force, "replace a chart that nobody changed");
+  compare->callback([&] { chosen = [&] { return runCompare(options); }; });
+}
+
+}  // namespace leafstack

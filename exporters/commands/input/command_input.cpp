@@ -1,0 +1,98 @@
+#include "exporters/commands/input/command_input.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "params/reading/text.h"
+
+namespace leafstack {
+
+void tell(const std::string& line) {
+  std::cerr << escaped(line) << "\n";
+}
+
+void print(const std::string& data) {
+  std::cout << data << std::flush;
+  if (!std::cout) {
+    throw Stop{kNotWritten, {"standard output could not be written"}};
+  }
+}
+
+std::vector<Override> overridesFrom(const Options& options) {
+  std::vector<Override> overrides;
+  for (const std::string& text : options.sets) {
+    const std::size_t equals = text.find('=');
+    if (equals == std::string::npos || text.front() != '/') {
+      throw Stop{kWrongUsage,
+                 {"--set " + text + ": expected /json/pointer=value, as in /site/opening_mm=6000"}};
+    }
+    overrides.push_back({text.substr(0, equals), text.substr(equals + 1)});
+  }
+  return overrides;
+}
+
+std::string readInput(const std::string& path, std::size_t most) {
+  namespace fs = std::filesystem;
+  std::ifstream file;
+  if (path != "-") {
+    std::error_code error;
+    const fs::file_status status = fs::status(path, error);
+    if (!fs::exists(status)) {
+      throw Stop{kInvalidInput, {path + ": no such file"}};
+    }
+    if (fs::is_directory(status)) {
+      throw Stop{kInvalidInput, {path + ": is a folder, not a file"}};
+    }
+    file.open(path, std::ios::binary);
+    if (!file) {
+      throw Stop{kInvalidInput, {path + ": cannot be read"}};
+    }
+  }
+  std::istream& in = path == "-" ? std::cin : file;
+  std::string text;
+  std::string chunk(std::size_t{1} << 16, '\0');
+  while (in && text.size() < most) {
+    in.read(chunk.data(), static_cast<std::streamsize>(std::min(chunk.size(), most - text.size())));
+    text.append(chunk, 0, static_cast<std::size_t>(in.gcount()));
+  }
+  if (in.bad()) {
+    throw Stop{kInvalidInput, {path + ": cannot be read"}};
+  }
+  return text;
+}
+
+InputFiles inputsOf(const Options& options) {
+  InputFiles inputs;
+  for (const std::string& name : {options.input, options.against, options.prices}) {
+    if (!name.empty()) {
+      inputs.add(name);
+    }
+  }
+  return inputs;
+}
+
+void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more) {
+  problems.insert(problems.end(), more.begin(), more.end());
+  if (problems.empty()) {
+    return;
+  }
+  Stop stop{kInvalidInput, {}};
+  for (const Diagnostic& problem : problems) {
+    stop.lines.push_back(toString(problem));
+  }
+  throw stop;
+}
+
+std::string sourceName(const std::string& path) {
+  return path == "-" ? "<stdin>" : path;
+}
+
+void demand(bool is_right, const std::string& complaint) {
+  if (!is_right) {
+    throw Stop{kWrongUsage, {complaint}};
+  }
+}
+
+}  // namespace leafstack

@@ -1,0 +1,61 @@
+// What the commands share: what was asked for, what is read, and how a run ends early.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "exporters/commands/shell/exit_codes.h"
+#include "exporters/folder/input_files.h"
+#include "params/read_gate.h"
+
+namespace leafstack {
+
+/// Ends the run: messages for stderr, and the exit code.
+struct Stop {
+  ExitCode code = kInternalFault;
+  std::vector<std::string> lines;
+};
+
+struct Options {
+  std::string input;
+  std::string name;  ///< of a gallery gate
+  std::string output;
+  std::vector<std::string> sets, only;
+  std::string timestamp, against, dxf_version = "R2000";
+  std::optional<int> threads;
+  bool json = false, quiet = false, force = false, dry_run = false, timings = false;
+  bool dxf_marks = false;
+  std::vector<std::string> sweeps;
+  std::string prices, chart;
+  std::optional<std::string> shard;
+  bool csv = false;
+  std::string shell;
+  mutable std::string gate_text;  ///< as read, once it is known to be valid
+};
+
+/// A message, to standard error: one line, escaped where a terminal would obey it.
+void tell(const std::string& line);
+
+/// To standard output; throws Stop where that cannot be written.
+void print(const std::string& data);
+
+/// --set, split at its first "="; throws Stop where it is none.
+std::vector<Override> overridesFrom(const Options& options);
+
+/// What messages call an input.
+std::string sourceName(const std::string& path);
+
+/// The text of a file, or of standard input for "-"; at most `most` bytes of it. Throws Stop.
+std::string readInput(const std::string& path, std::size_t most);
+
+/// Every file the command reads.
+InputFiles inputsOf(const Options& options);
+
+/// Everything wrong that was read, at once: throws Stop unless there is nothing.
+void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more = {});
+
+/// Throws Stop with the complaint: wrong usage.
+void demand(bool is_right, const std::string& complaint);
+
+}  // namespace leafstack

@@ -1,0 +1,127 @@
+#include "exporters/commands/input/prepared_gate.h"
+
+#include <cstdlib>
+
+#include "exporters/bytes/sha256.h"
+#include "exporters/bytes/timestamp.h"
+#include "exporters/lists/report/summary.h"
+#include "generator/clash/report/comparison.h"
+#include "generator/compare/arrangements.h"
+#include "generator/compare/misfit.h"
+
+namespace leafstack {
+namespace {
+
+std::string timestampFrom(const Options& options) {
+  if (!options.timestamp.empty()) {
+    const auto time = normalTimestamp(options.timestamp);
+    if (!time) {
+      throw Stop{kWrongUsage,
+                 {"--timestamp " + options.timestamp +
+                  ": expected ISO 8601, as in "
+                  "2024-05-01T12:00:00Z"}};
+    }
+    return *time;
+  }
+  const char* const epoch = std::getenv("SOURCE_DATE_EPOCH");
+  if (epoch == nullptr || *epoch == '\0') {
+    return timestampNow();
+  }
+  const auto time = timestampOfEpoch(epoch);
+  if (!time) {
+    throw Stop{kWrongUsage, {"SOURCE_DATE_EPOCH is not a number of seconds since 1970"}};
+  }
+  return *time;
+}
+
+std::optional<EarlierFindings> earlierFrom(const Options& options) {
+  constexpr std::size_t kMostReportBytes = 32u << 20;  // many times the largest gate's
+  if (options.against.empty()) {
+    return std::nullopt;
+  }
+  const std::string text = readInput(options.against, kMostReportBytes + 1);
+  if (text.size() > kMostReportBytes) {
+    throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
+  }
+  return earlierFindings(text, options.against);
+}
+
+}  // namespace
+
+ResolvedGate resolve(const std::string& text, const std::string& name,
+                     const std::vector<Override>& overrides) {
+  ReadResult result = readGate(text, name, overrides);
+  demandNone(result.problems);
+  return std::move(*result.gate);
+}
+
+Prepared prepare(const Options& options, Progress& progress) {
+  progress.stage("reading");
+  const std::vector<Override> overrides = overridesFrom(options);
+  Prepared prepared;
+  prepared.provenance.timestamp = timestampFrom(options);
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
+  const std::string name = sourceName(options.input);
+  prepared.gate = resolve(text, name, overrides);
+  options.gate_text = text;
+  std::string hashed = text;
+  for (const Override& one : overrides) {
+    hashed += "\n--set " + one.pointer + "=" + one.value;
+  }
+  prepared.provenance.input_sha256 = sha256Hex(hashed);
+  prepared.earlier = earlierFrom(options);
+  progress.stage("layout");
+  LayoutResult result = layOut(withPanelsChosen(prepared.gate.spec));
+  if (!result.problems.empty()) {
+    Stop stop{kDoesNotFit, {}};
+    for (const LayoutProblem& problem : result.problems) {
+      stop.lines.push_back(problem.pointer + ": " + problem.text);
+    }
+    throw stop;
+  }
+  prepared.layout = std::move(result.layout);
+  return prepared;
+}
+
+Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
+  Built built;
+  progress.stage("solids");
+  built.model = buildModel(prepared.gate.spec, prepared.layout);
+  if (with_areas) {
+    progress.stage("areas");
+    measureAreas(built.model);
+  }
+  progress.stage("lists");
+  built.schedules = makeSchedules(built.model);
+  if (with_areas) {
+    progress.stage("stock plan");
+    planStock(built.model, built.schedules);
+  }
+  progress.stage("clash check");
+  built.clash = checkClashes(built.model);
+  if (prepared.earlier) {
+    compareWith(built.clash, *prepared.earlier);
+  }
+  progress.finishStage();
+  return built;
+}
+
+void tellBadVerdict(const ClashReport& clash) {
+  if (codeOf(clash) != kDone) {
+    tell(verdictLine(clash));
+  }
+}
+
+ExitCode codeOf(const ClashReport& clash) {
+  switch (clash.verdict) {
+    case Verdict::kClear:
+    case Verdict::kTight:
+      return kDone;
+    case Verdict::kClash:
+    case Verdict::kUnresolved:
+      return kClashFound;
+  }
+  return kInternalFault;
+}
+
+}  // namespace leafstack

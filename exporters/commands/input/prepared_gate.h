@@ -1,0 +1,48 @@
+// A gate from its file to the verdict: what `check` and `build` share.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "exporters/bytes/provenance.h"
+#include "exporters/commands/input/command_input.h"
+#include "exporters/commands/input/progress.h"
+#include "exporters/lists/report/earlier_report.h"
+#include "generator/clash/report/clash.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
+#include "generator/shop/schedules.h"
+#include "params/read_gate.h"
+
+namespace leafstack {
+
+/// Throws Stop with everything that is wrong.
+ResolvedGate resolve(const std::string& text, const std::string& name,
+                     const std::vector<Override>& overrides);
+
+/// A gate that has been read and laid out.
+struct Prepared {
+  ResolvedGate gate;
+  Layout layout;
+  Provenance provenance;
+  std::optional<EarlierFindings> earlier;
+};
+
+/// Throws Stop where it cannot be.
+Prepared prepare(const Options& options, Progress& progress);
+
+/// Solids, lists and the clash check. Areas and stock are worked out only where they are told.
+struct Built {
+  Model model;
+  Schedules schedules;
+  ClashReport clash;
+};
+
+Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress);
+
+ExitCode codeOf(const ClashReport& clash);
+
+/// Where nothing else is printed, that parts meet is still told.
+void tellBadVerdict(const ClashReport& clash);
+
+}  // namespace leafstack

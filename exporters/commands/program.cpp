@@ -1,0 +1,119 @@
+#include "exporters/commands/program.h"
+
+#include <CLI/CLI.hpp>
+#include <Standard_Failure.hxx>
+#include <Standard_OutOfMemory.hxx>
+#include <filesystem>
+#include <iostream>
+#include <new>
+#include <optional>
+#include <sstream>
+
+#include "exporters/bytes/export_error.h"
+#include "exporters/bytes/provenance.h"
+#include "exporters/commands/commands.h"
+#include "exporters/commands/input/fault_file.h"
+#include "exporters/lists/report/earlier_report.h"
+#include "generator/geometry/in_parallel.h"
+#include "params/reading/text.h"
+
+namespace leafstack {
+namespace {
+
+void declareAll(CLI::App& app, Options& options, Chosen& chosen) {
+  app.set_version_flag("--version", programName());
+  app.require_subcommand(1);
+  for (const auto declare :
+       {declareNew, declareCheck, declareBuild, declareCompare, declareSchema, declareShellFiles}) {
+    declare(app, options, chosen);
+  }
+}
+
+/// An internal fault: says what it was, and keeps the gate.
+ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& options) {
+  FaultyRun run{options.gate_text, overridesFrom(options),
+                app.get_subcommands().front()->get_name(), ""};
+  if (run.command == "build") {
+    run.options = " -o NEW_FOLDER";
+    for (const std::string& one : options.only) {
+      run.options += (&one == &options.only.front() ? " --only " : ",") + one;
+    }
+  }
+  for (const std::string& line : faultLines(what, run)) {
+    tell(line);
+  }
+  return kInternalFault;
+}
+
+/// Neither the gate's fault nor the program's.
+ExitCode tellNoMemory() {
+  tell(
+      "out of memory: this run needs more than the computer lets it have; ask for fewer outputs "
+      "with --only, or run it where there is more");
+  return kInternalFault;
+}
+
+/// What the parser has to say, help included, with what it quotes of the command line escaped.
+ExitCode tellParser(const CLI::App& app, const CLI::ParseError& error) {
+  std::ostringstream out, complaints;
+  const int code = app.exit(error, out, complaints);
+  print(out.str());
+  std::istringstream lines(complaints.str());
+  for (std::string line; std::getline(lines, line);) {
+    tell(line);
+  }
+  return code == 0 ? kDone : kWrongUsage;
+}
+
+/// The exit code, where there is nothing to run.
+std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
+  try {
+    app.parse(argc, argv);
+    return std::nullopt;
+  } catch (const CLI::ParseError& error) {
+    return tellParser(app, error);
+  }
+}
+
+}  // namespace
+
+int runProgram(int argc, char** argv) {
+  CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
+  Options options;
+  Chosen chosen;
+  declareAll(app, options, chosen);
+  try {
+    if (const auto code = parse(app, argc, argv)) {
+      return *code;
+    }
+    std::optional<ThreadLimit> limit;
+    if (options.threads) {
+      limit.emplace(*options.threads);
+    }
+    return chosen();
+  } catch (const Stop& stop) {
+    for (const std::string& line : stop.lines) {
+      tell(line);
+    }
+    return stop.code;
+  } catch (const ReportError& error) {
+    std::cerr << error.what() << "\n";  // several lines, escaped by who wrote them
+    return kInvalidInput;
+  } catch (const WriteError& error) {
+    tell(error.what());
+    return kNotWritten;
+  } catch (const std::filesystem::filesystem_error& error) {
+    tell(error.what());
+    return kNotWritten;
+  } catch (const std::bad_alloc&) {
+    return tellNoMemory();
+  } catch (const Standard_OutOfMemory&) {  // the kernel's word for it
+    return tellNoMemory();
+  } catch (const std::exception& error) {
+    return tellFault(error.what(), app, options);
+  } catch (const Standard_Failure& error) {  // the kernel's own, no std::exception
+    return tellFault(std::string("the kernel failed: ") + error.GetMessageString(), app, options);
+  }
+}
+
+}  // namespace leafstack

@@ -1,0 +1,11 @@
+// The program: from the command line to the exit code (exit_codes.h).
+//
+// Data goes to stdout, messages to stderr.
+#pragma once
+
+namespace leafstack {
+
+/// Reads the command line, runs the command, and turns every outcome into an exit code.
+int runProgram(int argc, char** argv);
+
+}  // namespace leafstack

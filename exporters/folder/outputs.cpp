@@ -1,0 +1,404 @@
+#include "exporters/folder/outputs.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "exporters/cad/bcf/bcf.h"
+#include "exporters/cad/mesh/gltf.h"
+#include "exporters/cad/step/clash_step.h"
+#include "exporters/lists/report/clash_report.h"
+#include "exporters/lists/resolved.h"
+#include "exporters/lists/tables.h"
+#include "exporters/page/review_page.h"
+#include "exporters/page/summary_page.h"
+#include "exporters/paper/backends/drawing_dxf.h"
+#include "exporters/paper/backends/pdf.h"
+#include "exporters/paper/backends/svg.h"
+#include "exporters/paper/pictures/picture.h"
+#include "exporters/paper/pictures/stock_picture.h"
+#include "exporters/paper/sheets/drawings.h"
+#include "exporters/paper/sheets/travel_diagram.h"
+#include "exporters/paper/wrap/wrap_sheets.h"
+#include "generator/geometry/in_parallel.h"
+#include "generator/verdict/warnings.h"
+
+namespace leafstack {
+namespace {
+
+using Files = std::vector<OutputFile>;
+
+std::string checkedStep(std::string text, const StepContents& expected, const std::string& path) {
+  checkStepFile(text, expected, path);
+  return text;
+}
+
+Files stepFiles(const OutputSource& source) {
+  const auto gate = [&source](const std::string& path, GatePosition position) {
+    return OutputFile{path, [&source, path, position] {
+                        return checkedStep(source.step->gateFile(position),
+                                           source.step->gateContents(), path);
+                      }};
+  };
+  Files files = {gate("gate.step", GatePosition::kClosed),
+                 gate("gate-open.step", GatePosition::kOpen)};
+  for (int i = 0; i < static_cast<int>(source.results.model.parts.size()); ++i) {
+    const std::string& mark = source.results.model.parts[i].mark;
+    const std::string path = "parts/" + mark + ".step";
+    files.push_back({path,
+                     [&source, path, i] {
+                       return checkedStep(source.step->partFile(i), source.step->partContents(i),
+                                          path);
+                     },
+                     mark});
+  }
+  if (!source.results.clash.findings.empty()) {
+    files.push_back({"clashes.step", [&source] {
+                       const ClashStep made =
+                           clashStep(source.results.model, source.results.clash, source.provenance);
+                       return checkedStep(made.text, made.contents, "clashes.step");
+                     }});
+  }
+  return files;
+}
+
+Files stlFiles(const OutputSource& source) {
+  Files files;
+  for (std::size_t i = 0; i < source.results.model.parts.size(); ++i) {
+    const std::string& mark = source.results.model.parts[i].mark;
+    files.push_back(
+        {"parts/" + mark + ".stl", [&source, i] { return source.meshes.at(i).file; }, mark});
+  }
+  return files;
+}
+
+Files glbFiles(const OutputSource& source) {
+  return {{"gate.glb", [&source] { return source.glb; }}};
+}
+
+Files profileFiles(const OutputSource& source) {
+  Files files;
+  for (const ProfileRow& row : source.results.schedules.profiles) {
+    if (row.profile) {
+      files.push_back({profilePath(row),
+                       [&source, &row] { return profileDxf(row, source.profiles); }, row.mark});
+    }
+  }
+  return files;
+}
+
+Files templateFiles(const OutputSource& source) {
+  Files files;
+  for (const WrapTemplate& one : source.templates) {
+    files.push_back(
+        {"templates/" + one.mark + "_wrap.dxf", [&one] { return wrapDxf(one); }, one.mark});
+  }
+  if (!files.empty()) {
+    files.push_back(
+        {"templates/wrap.pdf", [&source] { return wrapPdf(source.templates, source.provenance); }});
+  }
+  return files;
+}
+
+Files tableFiles(const OutputSource& source) {
+  const Schedules& lists = source.results.schedules;
+  return {
+      {"tables/cut-list.csv", [&lists] { return cutListCsv(lists); }},
+      {"tables/bill.csv", [&lists] { return billCsv(lists); }},
+      {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
+      {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
+      {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
+      {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
+      {"tables/stock-plan.csv", [&lists] { return stockPlanCsv(lists); }},
+      {"tables/stock-plan.svg", [&lists] { return stockPictureSvg(lists.stock); }},
+      {"tables/clashes.csv", [&source] { return clashesCsv(source.results.clash); }},
+  };
+}
+
+std::string reportOf(const OutputSource& source) {
+  ReportContents report;
+  report.spec = &source.results.model.spec;
+  report.layout = &source.results.model.layout;
+  report.schedules = &source.results.schedules;
+  report.clash = &source.results.clash;
+  report.outputs = source.by_mark;
+  report.warnings = warningsOf(source.results.model, source.results.schedules);
+  for (std::size_t i = 0; i < source.meshes.size(); ++i) {
+    const StlMesh& mesh = source.meshes[i];
+    PartOutputs& outputs = report.outputs[source.results.model.parts[i].mark];
+    outputs.has_stl = true;
+    outputs.stl_deflection_mm = mesh.deflection_mm;
+    outputs.stl_volume_mm3 = mesh.volume_mm3;
+    outputs.stl_triangles = mesh.triangles;
+  }
+  report.provenance = source.provenance;
+  return reportJson(report);
+}
+
+Files reportFiles(const OutputSource& source) {
+  return {{"report.json", [&source] { return reportOf(source); }},
+          {"resolved.json",
+           [&source] {
+             return resolvedJson(source.results.gate, source.results.model.layout,
+                                 source.results.schedules.loads, source.provenance);
+           }},
+          {"summary.html", [&source] {
+             return summaryPage(source.results.model, source.results.schedules,
+                                source.results.clash, source.provenance);
+           }}};
+}
+
+Files drawingFiles(const OutputSource& source) {
+  Files files;
+  for (const Sheet& sheet : source.sheets) {
+    const std::string path = "drawings/" + sheet.name;
+    files.push_back({path + ".pdf", [&source, &sheet] {
+                       return drawingPdf({sheet}, source.provenance, sheet.title);
+                     }});
+    files.push_back(
+        {path + ".svg", [&source, &sheet] { return drawingSvg(sheet, source.provenance); }});
+    files.push_back({path + ".dxf", [&sheet] { return drawingDxf(sheet); }});
+  }
+  if (!files.empty()) {
+    files.push_back({"drawings.pdf", [&source] {
+                       return drawingPdf(source.sheets, source.provenance,
+                                         "Drawings of a sliding gate");
+                     }});
+  }
+  return files;
+}
+
+Files reviewFiles(const OutputSource& source) {
+  return {{"review.html", [&source] {
+             return reviewPage(
+                 {source.results.model, source.results.schedules, source.results.clash, source.glb},
+                 source.provenance);
+           }}};
+}
+
+Files pictureFiles(const OutputSource& source) {
+  // With the share of the drive's travel they show.
+  constexpr std::pair<const char*, double> kPictures[] = {
+      {"pictures/closed.svg", 0}, {"pictures/half.svg", 0.5}, {"pictures/open.svg", 1}};
+  Files files;
+  for (const auto& [path, share] : kPictures) {
+    files.push_back({path, [&source, share = share] {
+                       const Model& model = source.results.model;
+                       return GatePictures(model).svgAt(share * model.layout.drive_travel_mm);
+                     }});
+  }
+  files.push_back({"pictures/travel.svg", [&source] {
+                     return drawingSvg(travelPicture(source.results.model), source.provenance);
+                   }});
+  return files;
+}
+
+Files bcfFiles(const OutputSource& source) {
+  return {{"clashes.bcf", [&source] {
+             return bcfFile(source.results.model, source.results.clash, source.provenance);
+           }}};
+}
+
+std::vector<Output> outputRows() {
+  return {
+      {"step",
+       "STEP",
+       false,
+       {Groundwork::kSolids},
+       {//
+        {"`gate.step`, `gate-open.step`", "drafter",
+         "the gate at either end of its travel: gate → panel → part, AP214, mm, one "
+         "product per part however often it occurs"},
+        {"`parts/MARK.step`", "CNC shop", "each part alone, in its own frame"},
+        {"`clashes.step`", "reviewer",
+         "only where something was found: both parts of each finding and what they "
+         "share, where it was measured"}},
+       stepFiles},
+      {"stl",
+       "STL",
+       false,
+       {Groundwork::kMeshes},
+       {//
+        {"`parts/MARK.stl`", "CNC shop",
+         "the same as triangles: watertight, its deflection in the report"}},
+       stlFiles},
+      {"glb",
+       "GLB",
+       false,
+       {Groundwork::kGlb},
+       {//
+        {"`gate.glb`", "anybody with a viewer",
+         "the closed gate, metres, Y up, panels and parts as named nodes, one mesh a "
+         "part"}},
+       glbFiles},
+      {"dxf",
+       "DXF",
+       false,
+       {},
+       {//
+        {"`profiles/steel/4mm/GC1_steel_4mm_x2.dxf`", "CNC shop",
+         "plates, sheets and unfolded channels, one part a file, 1:1 in mm, R2000: "
+         "layer CUT alone, each loop one closed polyline with true arcs or a circle; "
+         "no kerf applied. The name tells mark, material, thickness and number"}},
+       profileFiles},
+      {"templates",
+       "templates",
+       false,
+       {Groundwork::kTemplates},
+       {//
+        {"`templates/wrap.pdf`, `templates/MARK_wrap.dxf`", "bench",
+         "1:1 paper that is laid round a tube to mark its cut-outs and raked ends by "
+         "hand, with station lines, seam and bars to check the print by"}},
+       templateFiles},
+      {"tables",
+       "tables",
+       false,
+       {},
+       {//
+        {"`tables/cut-list.csv`", "saw",
+         "lengths, end angles, cut-outs in words, masses, and on which panel"},
+        {"`tables/bill.csv`", "buyer", "what is bought in or found on site"},
+        {"`tables/profiles.csv`", "CNC shop",
+         "those files with thickness, number and overall size (to check scale), "
+         "holes, folds; and why a plate has none"},
+        {"`tables/stock-plan.csv`, `.svg`", "saw",
+         "which piece is cut from which bar of `shop.stock_lengths_mm`, with kerf and "
+         "trim: least length bought, with a proved bound; and a picture of the bars"},
+        {"`tables/coating.csv`", "galvaniser, coater",
+         "surfaces of every cut part, all of it and what is seen from outside, with "
+         "totals"},
+        {"`tables/ropes.csv`", "buyer, installer",
+         "every rope: order length, length and length between terminations, adjuster, "
+         "tension, safety, stretch"},
+        {"`tables/set-out.csv`", "installer",
+         "from one datum, the latch-side post's face: tracks (start, survey points, "
+         "end), footing, posts, guide, ground bracket, motor base with its packers, "
+         "stops, catch post; heights with each"},
+        {"`tables/clashes.csv`", "reviewer",
+         "every finding of the clash check, one row each; the header alone where "
+         "there is none"}},
+       tableFiles},
+      {"report",
+       "report",
+       false,
+       {},
+       {//
+        {"`report.json`", "reviewer, programs",
+         "layout, stack, heights, ground, ropes, drive, loads, clash check with every "
+         "designed contact, parts, warnings, cautions"},
+        {"`resolved.json`", "reviewer",
+         "every input with the value now in force and where it came from: given, "
+         "override, default, catalogue or computed"},
+        {"`summary.html`", "everybody",
+         "one page that prints: the gate closed and parked, what to order, warnings, "
+         "and a calculation sheet with every load figure, its formula, the numbers "
+         "put in and the source; published safety figures and the cautions"}},
+       reportFiles},
+      {"drawings",
+       "drawings",
+       false,
+       {Groundwork::kSheets},
+       {//
+        {"`drawings.pdf`, `drawings/SHEET.pdf`, `.svg`, `.dxf`",
+         "drafter, welder, installer, client",
+         "general arrangement with a section, the stack and the guides in section, "
+         "every panel's frame and bottom rail with its cut-outs from the leading end, "
+         "how the ropes run, travel diagram, set-out plan with levels, parts list. A3 "
+         "(`drawings.sheet`: A4, A2), first or third angle (`drawings.projection`), "
+         "scales of ISO 5455. Text is text; the DXF is in paper mm with real "
+         "DIMENSION entities that read true"}},
+       drawingFiles},
+      {"review",
+       "review page",
+       false,
+       {Groundwork::kGlb},
+       {//
+        {"`review.html`", "client, drafter, reviewer",
+         "one file for any browser, from disk, no network: the gate in motion as the "
+         "drive moves it, parts by mark, sections, measuring, dimensions; chart of "
+         "the tightest clearances through the travel; a way to every finding with "
+         "both parts marked; cautions. Prints; a link opens the same view"}},
+       reviewFiles},
+      {"pictures",
+       "pictures",
+       true,
+       {},
+       {//
+        {"`pictures/closed.svg`, `half.svg`, `open.svg`, `travel.svg`", "anybody",
+         "line pictures of the gate closed, half open and open, and the travel "
+         "diagram"}},
+       pictureFiles},
+      {"bcf",
+       "BCF",
+       true,
+       {},
+       {//
+        {"`clashes.bcf`", "reviewer",
+         "every finding as a topic of BCF 3.0, each with a view of it"}},
+       bcfFiles},
+  };
+}
+
+/// Of every tube that is marked by hand.
+std::vector<WrapTemplate> wrapTemplatesOf(const Model& model) {
+  std::vector<std::optional<WrapTemplate>> made(model.parts.size());
+  inParallel(static_cast<int>(made.size()),
+             [&](int i) { made.at(i) = wrapTemplateOf(model.parts.at(i)); });
+  std::vector<WrapTemplate> templates;
+  for (auto& one : made) {
+    if (one) {
+      templates.push_back(std::move(*one));
+    }
+  }
+  return templates;
+}
+
+std::vector<StlMesh> meshesOf(const Model& model) {
+  std::vector<StlMesh> meshes(model.parts.size());
+  inParallel(static_cast<int>(meshes.size()),
+             [&](int i) { meshes.at(i) = stlMesh(model.parts.at(i)); });
+  return meshes;
+}
+
+}  // namespace
+
+void OutputSource::lay(Groundwork work) {
+  switch (work) {
+    case Groundwork::kTemplates:
+      templates = wrapTemplatesOf(results.model);
+      return;
+    case Groundwork::kSheets:
+      sheets = gateSheets(results.model, results.schedules);
+      return;
+    case Groundwork::kMeshes:
+      meshes = meshesOf(results.model);
+      return;
+    case Groundwork::kSolids:
+      step.emplace(results.model, provenance);
+      return;
+    case Groundwork::kGlb:
+      glb = glbFile(results.model, provenance);
+      return;
+  }
+}
+
+std::span<const Output> outputs() {
+  static const std::vector<Output> rows = outputRows();
+  return rows;
+}
+
+bool OutputChoice::has(const Output& output) const {
+  return only.empty() ? !output.on_request
+                      : std::find(only.begin(), only.end(), output.name) != only.end();
+}
+
+std::string outputNames(bool on_request) {
+  std::string names;
+  for (const Output& output : outputs()) {
+    if (output.on_request == on_request) {
+      names += (names.empty() ? "" : ", ") + std::string(output.name);
+    }
+  }
+  return names;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,92 @@
+// Everything `build` can write: one row an output. What --only takes, what is planned, made,
+// written and told, and the README's table (a test compares) all come from here.
+//
+// A new output is a row of outputs() and its own file with the function that makes its bytes.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "exporters/cad/dxf/profiles.h"
+#include "exporters/cad/mesh/stl.h"
+#include "exporters/cad/step/step.h"
+#include "exporters/lists/report/report.h"
+#include "exporters/paper/sheet/sheet.h"
+#include "generator/model/model.h"
+#include "generator/shop/wrap/wrap_template.h"
+#include "params/read_gate.h"
+
+namespace leafstack {
+
+/// What has been found out about one gate, by the time it is written.
+struct GateResults {
+  const ResolvedGate& gate;
+  const Model& model;
+  const Schedules& schedules;
+  const ClashReport& clash;
+};
+
+/// What several files are made from, worked out once, before any of them. In the order of working.
+enum class Groundwork { kTemplates, kSheets, kMeshes, kSolids, kGlb };
+
+/// What the makers of files take. What is filled in depends on the outputs chosen.
+struct OutputSource {
+  GateResults results;
+  Provenance provenance;
+  ProfileOptions profiles;
+
+  std::vector<WrapTemplate> templates = {};
+  std::vector<Sheet> sheets = {};
+  std::vector<StlMesh> meshes = {};       ///< by part
+  std::optional<StepExporter> step = {};  ///< with every solid translated
+  std::string glb = {};
+  /// The files of each part, among all that are planned.
+  std::map<std::string, PartOutputs> by_mark = {};
+
+  /// Does one piece of it, on all cores. Throws ExportError.
+  void lay(Groundwork work);
+};
+
+/// A file, and what makes its bytes; several may be made at once.
+struct OutputFile {
+  std::string path;
+  std::function<std::string()> make;
+  std::string mark = "";  ///< of the part it shows alone
+};
+
+/// A row of the README's table: names, for whom, what it is.
+struct OutputText {
+  std::string_view files, reader, what;
+};
+
+struct Output {
+  std::string_view name;    ///< for --only
+  std::string_view stage;   ///< for people who wait
+  bool on_request = false;  ///< written only where --only names it
+  std::vector<Groundwork> needs;
+  std::vector<OutputText> texts;
+  /// In the order of writing. `source` outlives them. Only kTemplates and kSheets are laid by now;
+  /// the rest is by the time they are made.
+  std::vector<OutputFile> (*files)(const OutputSource& source);
+};
+
+/// In the order of writing.
+std::span<const Output> outputs();
+
+/// Those of the outputs to be written.
+struct OutputChoice {
+  std::vector<std::string> only;  ///< by name; empty: all but those on request
+  ProfileOptions profiles = {};
+
+  bool has(const Output& output) const;
+};
+
+/// "step, stl, dxf": by default, or those on request.
+std::string outputNames(bool on_request);
+
+}  // namespace leafstack

@@ -1,0 +1,125 @@
+#include "exporters/lists/report/lists_report.h"
+
+#include "exporters/bytes/json_numbers.h"
+#include "exporters/bytes/rounding.h"
+#include "exporters/cad/dxf/profiles.h"
+
+namespace leafstack {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json endJson(const EndCut& end) {
+  return {{"angle_deg", num(end.angle_deg)},
+          {"plane", end.plane.empty() ? Json(nullptr) : Json(end.plane)}};
+}
+
+Json cutJson(const CutRow& row) {
+  Json json;
+  json["mark"] = row.mark;
+  json["name"] = row.name;
+  json["section"] = row.section;
+  json["material"] = row.material;
+  json["panels"] = row.panels;
+  json["quantity"] = row.quantity;
+  json["length_mm"] = num(row.length_mm);
+  json["leading_or_lower_end"] = endJson(row.ends[0]);
+  json["trailing_or_upper_end"] = endJson(row.ends[1]);
+  json["mass_each_kg"] = num(row.mass_kg);
+  json["cutouts"] = row.cutouts;
+  return json;
+}
+
+Json billJson(const BillRow& row) {
+  Json json;
+  json["mark"] = row.mark;
+  json["name"] = row.name;
+  json["description"] = row.description;
+  json["material"] = row.material;
+  json["supply"] = row.supply;
+  json["quantity"] = row.quantity;
+  json["length_mm"] = num(row.length_mm);
+  json["mass_each_kg"] = num(row.mass_kg);
+  return json;
+}
+
+Json profileJson(const ProfileRow& row) {
+  Json json;
+  json["mark"] = row.mark;
+  json["name"] = row.name;
+  json["material"] = row.material;
+  json["quantity"] = row.quantity;
+  json["file"] = row.profile ? Json(profilePath(row)) : Json(nullptr);
+  if (row.profile) {
+    json["thickness_mm"] = num(row.thickness_mm);
+    json["width_mm"] = num(row.profile->width_mm);
+    json["height_mm"] = num(row.profile->height_mm);
+    json["cut_area_mm2"] = num(row.profile->area_mm2);
+    json["holes"] = row.profile->loops.size() - 1;
+    json["smallest_hole_mm"] = num(row.profile->smallestHoleMm());
+    json["folds"] = row.profile->bends.size();
+  }
+  json["note"] = row.note;
+  return json;
+}
+
+Json coatingJson(const CoatingRow& row) {
+  Json json;
+  json["mark"] = row.mark;
+  json["quantity"] = row.quantity;
+  json["all_each_m2"] = num(row.all_m2);
+  json["outside_each_m2"] = num(row.outside_m2);
+  json["mass_each_kg"] = num(row.mass_kg);
+  return json;
+}
+
+Json stockJson(const StockGroup& group) {
+  Json json;
+  json["material"] = group.material;
+  json["section"] = group.section;
+  json["bought_mm"] = num(group.plan.bought_mm);
+  json["needed_mm"] = num(group.plan.needed_mm);
+  json["waste_share"] = num(group.plan.waste_share);
+  json["lower_bound_mm"] = num(group.plan.lower_bound_mm);
+  json["gap_share"] = num(group.plan.gap_share);
+  json["is_proved_least"] = group.plan.is_proved;
+  json["bars"] = Json::array();
+  for (const StockBar& bar : group.plan.bars) {
+    Json cuts = Json::array();
+    for (const StockCut& cut : bar.cuts) {
+      cuts.push_back(
+          {{"mark", cut.mark}, {"from_mm", num(cut.from_mm)}, {"length_mm", num(cut.length_mm)}});
+    }
+    json["bars"].push_back(
+        {{"stock_mm", num(bar.stock_mm)}, {"cuts", cuts}, {"offcut_mm", num(bar.offcut_mm)}});
+  }
+  json["too_long"] = Json::array();
+  for (const StockPiece& piece : group.plan.too_long) {
+    json["too_long"].push_back(
+        {{"mark", piece.mark}, {"length_mm", num(piece.length_mm)}, {"quantity", piece.quantity}});
+  }
+  return json;
+}
+
+template <typename Rows, typename ToJson>
+Json list(const Rows& rows, ToJson to_json) {
+  Json json = Json::array();
+  for (const auto& row : rows) {
+    json.push_back(to_json(row));
+  }
+  return json;
+}
+
+}  // namespace
+
+Json listsJson(const Schedules& schedules) {
+  Json json;
+  json["cut_list"] = list(schedules.cut_list, cutJson);
+  json["bill"] = list(schedules.bill, billJson);
+  json["profiles"] = list(schedules.profiles, profileJson);
+  json["coating"] = list(schedules.coating, coatingJson);
+  json["stock_plan"] = list(schedules.stock, stockJson);
+  return json;
+}
+
+}  // namespace leafstack

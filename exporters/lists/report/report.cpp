@@ -1,0 +1,256 @@
+#include "exporters/lists/report/report.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <numbers>
+
+#include "exporters/bytes/json_numbers.h"
+#include "exporters/bytes/rounding.h"
+#include "exporters/lists/report/clash_report.h"
+#include "exporters/lists/report/lists_report.h"
+#include "exporters/lists/report/loads_report.h"
+#include "generator/geometry/numbers.h"
+#include "generator/verdict/warnings.h"
+
+namespace leafstack {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr const char* kInterpolation =
+    "a natural cubic spline through the points, straight beyond: a bar bent over them";
+constexpr const char* kTravelParameter =
+    "horizontal travel of panel 1; each panel's leading wheel goes its speed ratio times as far";
+
+Json slack(const ExtensionDemand& demand) {
+  return demand.applies ? Json(num(demand.slack_mm)) : Json(nullptr);
+}
+
+/// A body's rigid motion from closed to open: turned about the origin, then shifted.
+Json motionJson(const Layout& layout, int body) {
+  const Pose open = layout.ground.travels.at(body)->at(layout.drive_travel_mm);
+  Json json;
+  json["x_mm"] = num(open.x_mm);
+  json["z_mm"] = num(open.z_mm);
+  json["turn_rad"] = std::asin(open.sin);
+  return json;
+}
+
+Json panelJson(const Layout& layout, const PanelLayout& panel, const Schedules* schedules) {
+  Json json;
+  json["number"] = panel.number;
+  json["speed_ratio"] = num(panel.speed_ratio);
+  json["travel_mm"] = num(panel.travel_mm);
+  json["length_mm"] = num(panel.length_mm);
+  json["frame_length_mm"] = num(panel.frame_length_mm);
+  json["leading_closed_mm"] = num(panel.leading_closed_mm);
+  json["trailing_closed_mm"] = num(panel.trailing_closed_mm);
+  json["leading_open_mm"] = num(panel.leading_open_mm);
+  json["trailing_open_mm"] = num(panel.trailing_open_mm);
+  json["overlap_mm"] = num(panel.overlap_mm);
+  json["stagger_mm"] = num(panel.stagger_mm);
+  json["mass_kg"] = nullptr;
+  if (schedules != nullptr) {
+    json["mass_kg"] = num(schedules->panel_mass_kg.at(panel.number - 1));
+  }
+  json["rake_deg"] = num(std::atan(panel.grade) * kDegreesPerRadian);
+  json["underside_mm"] = num(panel.underside_z_mm);
+  json["top_mm"] = num(panel.top_z_mm);
+  json["least_ground_clearance_mm"] = num(panel.least_ground_mm);
+  json["most_lean_deg"] = num(panel.most_lean_deg);
+  json["open_motion"] = motionJson(layout, panel.number);
+  return json;
+}
+
+Json layoutJson(const GateSpec& spec, const Layout& layout, const Schedules* schedules) {
+  Json json;
+  json["opening_mm"] = num(layout.opening_mm);
+  json["opens"] = spec.site.opens == Hand::kRight ? "right" : "left";
+  json["panel_count"] = layout.panel_count;
+  json["travel_mm"] = num(layout.travel_mm);
+  json["drive_travel_mm"] = num(layout.drive_travel_mm);
+  json["room_mm"] = num(layout.room_mm);
+  json["room_given_mm"] = layout.room_given ? Json(num(layout.room_given_mm)) : Json(nullptr);
+  json["room_rule_of_thumb_mm"] =
+      layout.room_rule_of_thumb_mm > 0 ? Json(num(layout.room_rule_of_thumb_mm)) : Json(nullptr);
+  json["fits"] = layout.fits;
+  json["extension_mm"] = num(layout.extension_mm);
+  json["binding"] = ruleOf(layout.binding).id;
+  for (const ExtensionRule& rule : kExtensionRules) {
+    json["slack_mm"][std::string(rule.id)] = slack(layout.demands[rule.binding]);
+  }
+  json["pinion_mm"] = num(layout.pinion_mm);
+  json["motor_start_mm"] = num(layout.motor_start_mm);
+  json["guide_mm"] = num(layout.guide_mm);
+  json["guide_post_mm"] = num(layout.guide_post_mm);
+  json["ground_bracket_mm"] =
+      layout.ropes.empty() ? Json(nullptr) : Json(num(layout.ground_bracket_mm));
+  json["catch_in_opening_mm"] = num(layout.catch_in_opening_mm);
+  json["panels"] = Json::array();
+  for (const PanelLayout& panel : layout.panels) {
+    json["panels"].push_back(panelJson(layout, panel, schedules));
+  }
+  return json;
+}
+
+Json stackJson(const Layout& layout) {
+  Json json;
+  json["gap_mm"] = num(layout.stack.gap_mm);
+  json["packing_mm"] = num(layout.stack.packing_mm);
+  json["setback_mm"] = num(layout.stack.setback_mm);
+  json["cladding_max_mm"] = num(layout.stack.cladding_max_mm);
+  json["post_gap_mm"] = num(layout.stack.post_gap_mm);
+  json["frame_depth_mm"] = num(layout.stack.frame_depth_mm);
+  json["panel_front_y_mm"] = Json::array();
+  for (const PanelLayout& panel : layout.panels) {
+    json["panel_front_y_mm"].push_back(num(panel.front_y_mm));
+  }
+  return json;
+}
+
+Json heightsJson(const Layout& layout) {
+  const HeightLayout& heights = layout.heights;
+  Json json;
+  json["footing_top_mm"] = num(heights.footing_top_mm);
+  json["underside_mm"] = num(heights.underside_mm);
+  json["rail_height_mm"] = num(heights.rail_height_mm);
+  json["top_mm"] = num(heights.top_mm);
+  json["rope_up_mm"] = nums(heights.rope_up_mm);
+  json["cladding_bottom_up_mm"] = num(heights.cladding_bottom_up_mm);
+  json["motor_packing_mm"] = num(heights.motor_packing_mm);
+  json["rack_lower_up_mm"] = num(heights.rack_lower_up_mm);
+  return json;
+}
+
+Json guideJson(const GuideLayout& guide) {
+  Json json;
+  json["panel"] = guide.panel;
+  json["channel_on"] = guide.panel - 1;
+  json["drop_mm"] = num(guide.drop_mm);
+  json["least_drop_mm"] = num(guide.least_drop_mm);
+  json["float_mm"] = {num(guide.float_mm.low), num(guide.float_mm.high)};
+  json["channel_length_mm"] = num(guide.channel_high_mm - guide.channel_low_mm);
+  json["axis_mm"] = {num(guide.x_mm), num(guide.z_mm)};
+  json["lean_deg"] = num(std::atan(guide.grade) * kDegreesPerRadian);
+  json["why"] = guide.why;
+  return json;
+}
+
+Json pocketJson(const PocketLayout& pocket) {
+  Json json;
+  json["room_mm"] = num(pocket.room_mm);
+  json["width_mm"] = num(pocket.width_mm);
+  json["section_m2"] = num(pocket.section_m2);
+  json["volume_m3"] = num(pocket.volume_m3);
+  json["end_face_m2"] = num(pocket.end_face_m2);
+  json["side_face_m2"] = num(pocket.side_face_m2);
+  return json;
+}
+
+Json groundJson(const GateSpec& spec, const Layout& layout) {
+  const GroundLayout& ground = layout.ground;
+  Json json;
+  json["line"] = ground.is_surveyed ? "surveyed" : spec.site.grade != 0 ? "graded" : "level";
+  json["interpolation"] = ground.is_surveyed ? Json(kInterpolation) : Json(nullptr);
+  json["travel_parameter"] = kTravelParameter;
+  json["guide_drop_mm"] = Json::array();
+  json["block_float_mm"] = Json::array();
+  json["guides"] = Json::array();
+  for (const GuideLayout& guide : layout.guides) {
+    json["guide_drop_mm"].push_back(num(guide.drop_mm));
+    json["block_float_mm"].push_back({num(guide.float_mm.low), num(guide.float_mm.high)});
+    json["guides"].push_back(guideJson(guide));
+  }
+  json["pocket_volume_m3"] = ground.pockets.empty() ? 0 : num(ground.pockets.front().volume_m3);
+  json["pocket"] = ground.pockets.empty() ? Json(nullptr) : pocketJson(ground.pockets.front());
+  json["pocket_by_panels"] = Json::array();
+  for (std::size_t count = 1; count < ground.pockets.size(); ++count) {
+    Json row = {{"panels", count}};
+    row.update(pocketJson(ground.pockets[count]));
+    json["pocket_by_panels"].push_back(row);
+  }
+  json["least_ground_clearance_mm"] = num(ground.least_clearance_mm);
+  json["least_ground_clearance_panel"] = ground.least_clearance_panel;
+  json["least_ground_clearance_at_mm"] = num(ground.least_clearance_at_mm);
+  json["least_ground_clearance_x_mm"] = num(ground.least_clearance_x_mm);
+  json["rack_rise_mm"] = {num(ground.rack_rise_mm.low), num(ground.rack_rise_mm.high)};
+  json["rope_error_mm"] = num(ground.most_rope_error_mm);
+  return json;
+}
+
+Json stlJson(const PartOutputs& outputs) {
+  if (!outputs.has_stl) {
+    return nullptr;
+  }
+  return {{"deflection_mm", num(outputs.stl_deflection_mm)},
+          {"volume_mm3", num(outputs.stl_volume_mm3)},
+          {"triangles", outputs.stl_triangles}};
+}
+
+Json partJson(const PartRow& row, const PartOutputs& outputs) {
+  Json json;
+  json["mark"] = row.mark;
+  json["name"] = row.name;
+  json["panel"] = row.panel;
+  json["quantity"] = row.quantity;
+  json["per_panel"] = Json::array();
+  for (const auto& [panel, quantity] : row.per_panel) {
+    json["per_panel"].push_back({{"panel", panel}, {"quantity", quantity}});
+  }
+  json["material"] = row.material;
+  json["section"] = row.section;
+  json["supply"] = row.supply;
+  json["length_mm"] = num(row.length_mm);
+  json["mass_kg"] = num(row.mass_kg);
+  json["density_kg_m3"] = num(row.density_kg_m3);
+  json["volume_mm3"] = num(row.volume_mm3);
+  json["area_mm2"] = num(row.area_mm2);
+  json["face_count"] = row.face_count;
+  json["centre_mm"] = {num(row.centre_mm[0]), num(row.centre_mm[1]), num(row.centre_mm[2])};
+  json["files"] = outputs.files;
+  json["stl"] = stlJson(outputs);
+  return json;
+}
+
+Json warningsJson(const std::vector<Warning>& warnings) {
+  Json json = Json::array();
+  for (const Warning& warning : warnings) {
+    json.push_back({{"id", warning.id}, {"text", warning.text}, {"where", warning.where}});
+  }
+  return json;
+}
+
+}  // namespace
+
+std::string reportJson(const ReportContents& contents) {
+  Json json;
+  json["leafstack"] = LEAFSTACK_VERSION;
+  json["input_sha256"] = contents.provenance.input_sha256;
+  json["layout"] = layoutJson(*contents.spec, *contents.layout, contents.schedules);
+  json["stack"] = stackJson(*contents.layout);
+  json["heights"] = heightsJson(*contents.layout);
+  json["ground"] = groundJson(*contents.spec, *contents.layout);
+  if (contents.schedules != nullptr) {
+    const LoadReport& loads = contents.schedules->loads;
+    json["ropes"] = ropesJson(loads);
+    json["drive"] = driveJson(loads, *contents.layout);
+    json["loads"] = loadsJson(loads);
+  } else {
+    json["ropes"] = json["drive"] = json["loads"] = nullptr;
+  }
+  json["clash"] = contents.clash != nullptr ? clashJson(*contents.clash) : Json(nullptr);
+  json["parts"] = Json::array();
+  if (contents.schedules != nullptr) {
+    for (const PartRow& row : contents.schedules->parts) {
+      const auto found = contents.outputs.find(row.mark);
+      json["parts"].push_back(
+          partJson(row, found != contents.outputs.end() ? found->second : PartOutputs{}));
+    }
+  }
+  json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
+  json["warnings"] = warningsJson(contents.warnings);
+  json["cautions"] = cautions();
+  return json.dump(2) + "\n";
+}
+
+}  // namespace leafstack

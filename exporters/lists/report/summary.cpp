@@ -1,0 +1,359 @@
+#include "exporters/lists/report/summary.h"
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+#include <string_view>
+#include <utility>
+
+#include "exporters/bytes/rounding.h"
+#include "generator/geometry/numbers.h"
+#include "generator/verdict/warnings.h"
+
+namespace leafstack {
+namespace {
+
+constexpr std::size_t kLineWidth = 98;
+constexpr std::size_t kFindingsShown = 20;
+
+/// `text` folded at spaces, continuation lines indented.
+std::string wrapped(const std::string& text, const std::string& first, const std::string& rest) {
+  std::istringstream words(text);
+  std::string out, line = first, word;
+  bool line_is_empty = true;
+  while (words >> word) {
+    if (!line_is_empty && line.size() + 1 + word.size() > kLineWidth) {
+      out += line + "\n";
+      line = rest;
+      line_is_empty = true;
+    }
+    line += line_is_empty ? "" : " ";
+    line += word;
+    line_is_empty = false;
+  }
+  return out + line + "\n";
+}
+
+std::string padded(const std::string& text, std::size_t width) {
+  return text.size() < width ? std::string(width - text.size(), ' ') + text : text;
+}
+
+std::string mm(double value) {
+  return shown(value) + " mm";
+}
+
+std::string intro(const GateSpec& spec, const Layout& layout) {
+  const std::string title = spec.job.title.empty() ? "Telescopic sliding gate" : spec.job.title;
+  std::string text = mm(layout.opening_mm) + " opening, " + std::to_string(layout.panel_count) +
+                     (layout.panel_count == 1 ? " panel" : " panels");
+  if (layout.panel_count > 1) {
+    text += spec.gate.stacking == Stacking::kFlush ? ", parked flush" : ", parked staggered";
+  }
+  text += spec.site.opens == Hand::kRight ? ", opens to the right" : ", opens to the left";
+  text += " (seen from the road); " + std::string(nameOf(spec.guides.mount)) + ", " +
+          spec.drive.motor.name + " motor";
+  return title + "\n" + wrapped(text, "  ", "  ");
+}
+
+std::string roomText(const Layout& layout) {
+  std::string text = "Room needed beyond the opening: " + mm(layout.room_mm);
+  if (layout.room_given) {
+    const double margin = layout.room_given_mm - layout.room_mm;
+    text += layout.fits
+                ? "; " + mm(layout.room_given_mm) + " given, " + mm(margin) + " to spare"
+                : "; only " + mm(layout.room_given_mm) + " given, " + mm(-margin) + " too little";
+  }
+  std::string out = "\nRoom\n" + wrapped(text + ".", "  ", "  ");
+  if (layout.room_rule_of_thumb_mm > 0) {
+    out += wrapped(
+        "The rule of thumb of the trade says about " + mm(layout.room_rule_of_thumb_mm) + ".", "  ",
+        "  ");
+  }
+  out += wrapped("What binds is the " + std::string(ruleOf(layout.binding).name) + ", " +
+                     std::string(ruleOf(layout.binding).meaning) + ".",
+                 "  ", "  ");
+  std::string others;
+  for (const ExtensionRule& rule : kExtensionRules) {
+    const ExtensionDemand& demand = layout.demands[rule.binding];
+    if (demand.applies && demand.slack_mm > kLengthEqualMm) {
+      others += (others.empty() ? "" : ", ") + std::string(rule.name) + " " + mm(demand.slack_mm);
+    }
+  }
+  if (!others.empty()) {
+    out += wrapped("To spare elsewhere: " + others + ".", "  ", "  ");
+  }
+  if (layout.catch_in_opening_mm > 0) {
+    out += wrapped("The catch plates at the latch post stand " + mm(layout.catch_in_opening_mm) +
+                       " into the clear opening, close above the driveway.",
+                   "  ", "  ");
+  }
+  return out;
+}
+
+std::string panelTable(const Layout& layout, const Schedules* schedules) {
+  static constexpr std::size_t kWidths[] = {7, 10, 8, 21, 21, 9, 9, 10};
+  const auto row = [](const std::vector<std::string>& cells) {
+    std::string line;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      line += padded(cells[i], kWidths[i]);
+    }
+    return line + "\n";
+  };
+  const auto range = [](double from, double to) { return shown(from) + " to " + shown(to); };
+  std::string out = "\nPanels, back to front (mm along the track from the latch post, kg)\n";
+  out += row({"panel", "length", "speed", "closed", "open", "overlap", "stagger", "mass"});
+  for (const PanelLayout& p : layout.panels) {
+    const std::string mass =
+        schedules != nullptr ? fixedDecimals(schedules->panel_mass_kg.at(p.number - 1), 1) : "-";
+    out += row({std::to_string(p.number), shown(p.length_mm),
+                std::string("x").append(shown(p.speed_ratio)),
+                range(p.leading_closed_mm, p.trailing_closed_mm),
+                range(p.leading_open_mm, p.trailing_open_mm), shown(p.overlap_mm),
+                shown(p.stagger_mm), mass});
+  }
+  return out;
+}
+
+std::string stackText(const GateSpec& spec, const Layout& layout) {
+  const StackLayout& stack = layout.stack;
+  std::string text = "Front panel " + mm(stack.setback_mm) + " behind the fence line";
+  if (layout.panel_count > 1) {
+    text += ", " + mm(stack.gap_mm) + " between neighbouring frames";
+  }
+  if (layout.panel_count > 1) {
+    text += ", " + mm(stack.packing_mm) + " packing behind the guide channels; cladding up to " +
+            mm(stack.cladding_max_mm) + " needs none";
+  }
+  text += ".";
+  std::string heights = "Bottom rail " + mm(layout.heights.underside_mm) +
+                        " above the driveway, tops at " + mm(layout.heights.top_mm) +
+                        (layout.heights.motor_packing_mm > 0
+                             ? ", motor packed up by " + mm(layout.heights.motor_packing_mm)
+                             : std::string(", motor on its bare base"));
+  for (std::size_t i = 0; i < layout.heights.rope_up_mm.size(); ++i) {
+    heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_up_mm[i]);
+  }
+  heights += layout.heights.rope_up_mm.empty() ? "." : " mm above the rail's underside.";
+  const std::string fence =
+      spec.site.fence_height_mm < layout.heights.top_mm
+          ? "  The gate stands higher than the fence (" + mm(spec.site.fence_height_mm) + ").\n"
+          : std::string();
+  return "\nAcross the track and up\n" + wrapped(text, "  ", "  ") + wrapped(heights, "  ", "  ") +
+         fence;
+}
+
+std::string pocketText(const GroundLayout& ground) {
+  if (ground.pockets.empty()) {
+    return "";
+  }
+  const auto cubic = [](double m3) { return fixedDecimals(m3, 2) + " m3"; };
+  const PocketLayout& own = ground.pockets.front();
+  std::string text = "The parked gate needs a pocket dug into the bank: " + cubic(own.volume_m3) +
+                     " over " + mm(own.room_mm) + " of room and " + mm(own.width_mm) +
+                     " of width, a face of " + fixedDecimals(own.end_face_m2, 2) +
+                     " m2 to retain at its end and " + fixedDecimals(own.side_face_m2, 2) +
+                     " m2 along either side. To compare:";
+  for (std::size_t count = 1; count < ground.pockets.size(); ++count) {
+    text += (count == 1 ? " " : ", ") + std::to_string(count) +
+            (count == 1 ? " panel " : " panels ") + cubic(ground.pockets[count].volume_m3);
+  }
+  return wrapped(text + ".", "  ", "  ");
+}
+
+std::string groundText(const GateSpec& spec, const Layout& layout) {
+  const GroundLayout& ground = layout.ground;
+  const bool is_level = !ground.is_surveyed && spec.site.grade == 0 && spec.site.cross_grade == 0;
+  if (is_level && ground.pockets.empty()) {
+    return "";
+  }
+  std::string out = "\nGround\n";
+  if (ground.is_surveyed) {
+    out += wrapped(
+        "Surveyed track, bent over its points (a natural cubic spline) and straight "
+        "beyond. Each panel follows its two wheels; positions are panel 1's horizontal "
+        "travel. Least ground clearance " +
+            mm(ground.least_clearance_mm) + ", under panel " +
+            std::to_string(ground.least_clearance_panel) + ".",
+        "  ", "  ");
+  } else if (spec.site.grade != 0) {
+    out += wrapped("The track rises " + shown(1000 * spec.site.grade) +
+                       " mm per metre in the opening direction: it opens " +
+                       (spec.site.grade > 0 ? "uphill." : "downhill.") +
+                       " Lengths below are horizontal; parts have their true lengths.",
+                   "  ", "  ");
+  }
+  if (spec.site.cross_grade != 0) {
+    out += wrapped("Across, the ground rises " + shown(1000 * spec.site.cross_grade) +
+                       " mm per metre from road to property; every track has its own level.",
+                   "  ", "  ");
+  }
+  for (const GuideLayout& guide : layout.guides) {
+    if (!is_level) {
+      out += wrapped("Guide of panel " + std::to_string(guide.panel) + ", " + guide.why + ".",
+                     "  - ", "    ");
+    }
+  }
+  return out + pocketText(ground);
+}
+
+std::string ropesText(const LoadReport& loads) {
+  std::string out;
+  for (const RopeRow& row : loads.ropes) {
+    const std::string load = row.safety ? "up to " + shown(row.working_tension_N, 0) +
+                                              " N, safety " + shown(*row.safety, 1)
+                                        : std::string("never pulls, the other rope holds");
+    out += wrapped("rope " + row.mark + ", panel " + std::to_string(row.carrier) +
+                       (row.opening ? ", opening: " : ", closing: ") + shown(row.length_mm, 1) +
+                       " mm (" + shown(row.free_length_mm, 1) + " between terminations), " + load,
+                   "  - ", "    ");
+  }
+  return out;
+}
+
+std::string loadsText(const LoadReport& loads, int panel_count) {
+  const DriveRow& drive = loads.drive;
+  std::string out = "\nDrive, ropes and wind (summary.html has every figure with its formula)\n";
+  std::string force = "The drive moves " + shown(drive.moving_mass_kg, 0) + " kg with " +
+                      shown(drive.force_N, 0) + " N and starts with " +
+                      shown(drive.start_force_N, 0) + " N, pulleys add " +
+                      shown(drive.pulley_loss_N, 0) + " N";
+  if (panel_count > 1) {
+    force += "; " + shown(drive.ratio_to_single) + " times what one panel of that mass would take";
+  }
+  out += wrapped(force + ".", "  ", "  ");
+  out += wrapped("It opens in " + shown(drive.time.total_s, 1) + " s, the front panel at " +
+                     shown(drive.front_speed_mm_s, 0) + " mm/s; " +
+                     shown(drive.kinetic_energy_J, 0) + " J are in motion then.",
+                 "  ", "  ");
+  out += ropesText(loads);
+  const WindReport& wind = loads.wind;
+  out += wrapped("Wind of " + shown(wind.velocity_pressure_Pa, 0) + " Pa (" + wind.basis +
+                     ") pushes the closed gate's guide with " + shown(wind.guide_N, 0) +
+                     " N, a moment of " + shown(wind.foot_moment_Nmm / 1e6, 2) +
+                     " kNm at the foot of what holds it.",
+                 "  ", "  ");
+  return out;
+}
+
+std::string asBuiltText(const AsBuilt& built) {
+  if (!(built.tolerance_mm > 0)) {
+    return "";
+  }
+  const std::string build = "Built within " + mm(built.tolerance_mm) + " of the drawing, ";
+  if (built.pairs.empty()) {
+    return wrapped(build + "no two moving parts come near.", "  ", "  ");
+  }
+  const BuiltPair& tightest = built.pairs.front();
+  const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
+  const std::string text =
+      built.pairs_that_can_meet == 0
+          ? "the tightest are " + pair + ": " + (built.is_coarse ? "at least " : "") +
+                mm(tightest.left_mm) + " of " + mm(tightest.as_drawn_mm) + " are left."
+          : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
+                " apart as drawn and allow " + (built.is_coarse ? "at least " : "") +
+                mm(tightest.allowed_mm) + " of build error. " +
+                (built.is_coarse ? "At most " : "") + std::to_string(built.pairs_that_can_meet) +
+                " pairs of parts can meet; report.json lists the tightest.";
+  return wrapped(build + text, "  ", "  ");
+}
+
+std::string againstText(const std::optional<Comparison>& against) {
+  if (!against) {
+    return "";
+  }
+  std::string out = wrapped("Against the earlier report: " + std::to_string(against->new_ones) +
+                                " new, " + std::to_string(against->still_there) + " still there, " +
+                                std::to_string(against->resolved.size()) + " resolved.",
+                            "  ", "  ");
+  for (std::size_t i = 0; i < std::min(against->resolved.size(), kFindingsShown); ++i) {
+    out += wrapped("resolved: " + against->resolved[i].text, "  - ", "    ");
+  }
+  return out;
+}
+
+std::string clashText(const ClashReport& clash) {
+  std::string out = "\nClash check\n  " + verdictLine(clash) + "\n";
+  const bool nothing_meets = clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
+  if (nothing_meets && !clash.least_clearance_between.empty()) {
+    out += wrapped("Nearest without touching: " + mm(clash.least_clearance_mm) + ", " +
+                       clash.least_clearance_between + ".",
+                   "  ", "  ");
+  } else if (nothing_meets) {
+    out += wrapped("No two moving parts come nearer than " + mm(clash.least_clearance_mm) +
+                       " without being meant to.",
+                   "  ", "  ");
+  }
+  int met = 0;
+  for (const ContactReport& contact : clash.designed_contacts) {
+    met += contact.hits > 0 ? 1 : 0;
+  }
+  out += wrapped(
+      std::to_string(clash.pairs_checked) + " pairs of parts checked through the whole travel, " +
+          (clash.proved_between_positions ? "proved between positions too."
+                                          : "not all of them proved.") +
+          " " + std::to_string(met) + " of " + std::to_string(clash.designed_contacts.size()) +
+          " kinds of designed contact were met.",
+      "  ", "  ");
+  out += asBuiltText(clash.as_built);
+  out += againstText(clash.against);
+  for (std::size_t i = 0; i < std::min(clash.findings.size(), kFindingsShown); ++i) {
+    const Finding& finding = clash.findings[i];
+    const bool is_new = finding.status == FindingStatus::kNew;
+    out += wrapped((is_new ? "new: " : "") + finding.text, "  - ", "    ");
+  }
+  if (clash.findings.size() > kFindingsShown) {
+    out += "  ... and " + std::to_string(clash.findings.size() - kFindingsShown) +
+           " more; --json lists them all\n";
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string verdictLine(const ClashReport& clash) {
+  const std::size_t count = clash.findings.size();
+  const std::string findings = std::to_string(count) + (count == 1 ? " finding" : " findings");
+  switch (clash.verdict) {
+    case Verdict::kClear:
+      return "CLEAR: nothing meets that should not.";
+    case Verdict::kTight:
+      return count == 0 ? "TIGHT: clear as drawn, but parts can meet within the build tolerance."
+                        : "TIGHT: nothing meets, but clearance is short; " + findings + ".";
+    case Verdict::kClash:
+      return "CLASH: parts meet that must not; " + findings + ".";
+    case Verdict::kUnresolved:
+      return "UNRESOLVED: two methods disagree, take it for a clash; " + findings + ".";
+  }
+  return "";
+}
+
+std::string warningLines(const std::vector<Warning>& warnings) {
+  std::string out;
+  for (const Warning& warning : warnings) {
+    out += wrapped(inWords(warning), "  - ", "    ");
+  }
+  return out;
+}
+
+std::string summaryText(const ReportContents& contents) {
+  const Layout& layout = *contents.layout;
+  std::string out = intro(*contents.spec, layout) + roomText(layout) +
+                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
+                    groundText(*contents.spec, layout);
+  if (contents.schedules != nullptr) {
+    out += loadsText(contents.schedules->loads, layout.panel_count);
+  }
+  if (contents.clash != nullptr) {
+    out += clashText(*contents.clash);
+  }
+  if (!contents.warnings.empty()) {
+    out += "\nWarnings\n" + warningLines(contents.warnings);
+  }
+  out += "\nCautions\n";
+  for (const std::string& caution : cautions()) {
+    out += wrapped(caution, "  - ", "    ");
+  }
+  return out;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,128 @@
+#include "exporters/lists/tables.h"
+
+#include "exporters/bytes/csv.h"
+#include "exporters/bytes/rounding.h"
+
+namespace leafstack {
+namespace {
+
+// What a saw and a weighbridge can use.
+constexpr int kLengthDecimals = 1;
+constexpr int kAngleDecimals = 2;
+constexpr int kMassDecimals = 3;
+
+std::string length(double mm) {
+  return fixedDecimals(mm, kLengthDecimals);
+}
+/// Blank where the mass is not ours to know: envelopes, and what stands on site already.
+std::string mass(double kg) {
+  return kg > 0 ? fixedDecimals(kg, kMassDecimals) : std::string();
+}
+
+/// "square" or "4.57 in elevation".
+std::string endText(const EndCut& end) {
+  const std::string angle = fixedDecimals(end.angle_deg, kAngleDecimals);
+  if (end.plane.empty() || fixedDecimals(0, kAngleDecimals) == angle) {
+    return "0";
+  }
+  return angle + " in " + end.plane;
+}
+
+}  // namespace
+
+std::string cutListCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"mark", "name", "section", "material", "panels", "quantity",
+                             "length_mm", "leading_or_lower_end_deg", "trailing_or_upper_end_deg",
+                             "mass_each_kg", "mass_total_kg", "cutouts"});
+  for (const CutRow& row : schedules.cut_list) {
+    csv += csvLine({row.mark, row.name, row.section, row.material, row.panels,
+                    std::to_string(row.quantity), length(row.length_mm), endText(row.ends[0]),
+                    endText(row.ends[1]), mass(row.mass_kg), mass(row.mass_kg * row.quantity),
+                    row.cutouts});
+  }
+  return csv;
+}
+
+std::string stockPlanCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"material", "section", "bar", "stock_mm", "cut", "mark", "from_mm",
+                             "length_mm", "offcut_mm"});
+  for (const StockGroup& group : schedules.stock) {
+    for (std::size_t bar = 0; bar < group.plan.bars.size(); ++bar) {
+      const StockBar& stock = group.plan.bars[bar];
+      for (std::size_t cut = 0; cut < stock.cuts.size(); ++cut) {
+        const bool is_last = cut + 1 == stock.cuts.size();
+        csv +=
+            csvLine({group.material, group.section, std::to_string(bar + 1), length(stock.stock_mm),
+                     std::to_string(cut + 1), stock.cuts[cut].mark, length(stock.cuts[cut].from_mm),
+                     length(stock.cuts[cut].length_mm), is_last ? length(stock.offcut_mm) : ""});
+      }
+    }
+    for (const StockPiece& piece : group.plan.too_long) {
+      csv += csvLine({group.material, group.section, "none long enough", "", "", piece.mark, "",
+                      length(piece.length_mm), ""});
+    }
+  }
+  return csv;
+}
+
+std::string coatingCsv(const Schedules& schedules) {
+  constexpr int kAreaDecimals = 4;
+  const auto area = [](double m2) { return fixedDecimals(m2, kAreaDecimals); };
+  std::string csv =
+      csvLine({"mark", "name", "section", "material", "quantity", "all_each_m2", "all_total_m2",
+               "outside_each_m2", "outside_total_m2", "mass_total_kg"});
+  double all = 0, outside = 0, kg = 0;
+  for (const CoatingRow& row : schedules.coating) {
+    csv += csvLine({row.mark, row.name, row.section, row.material, std::to_string(row.quantity),
+                    area(row.all_m2), area(row.all_m2 * row.quantity), area(row.outside_m2),
+                    area(row.outside_m2 * row.quantity), mass(row.mass_kg * row.quantity)});
+    all += row.all_m2 * row.quantity;
+    outside += row.outside_m2 * row.quantity;
+    kg += row.mass_kg * row.quantity;
+  }
+  return csv + csvLine({"", "total", "", "", "", "", area(all), "", area(outside), mass(kg)});
+}
+
+std::string ropesCsv(const Schedules& schedules) {
+  constexpr int kForceDecimals = 0, kRatioDecimals = 1;
+  std::string csv = csvLine(
+      {"mark", "carried_by_panel", "does", "construction", "diameter_mm", "order_length_mm",
+       "length_mm", "between_terminations_mm", "termination", "clips_per_end", "adjuster_thread_mm",
+       "working_tension_N", "breaking_force_N", "termination_efficiency", "safety", "bend_ratio",
+       "stretch_mm", "permanent_stretch_mm", "mass_kg"});
+  for (const RopeRow& row : schedules.loads.ropes) {
+    csv += csvLine({row.mark, std::to_string(row.carrier), row.opening ? "opening" : "closing",
+                    row.construction, length(row.diameter_mm),
+                    fixedDecimals(row.order_length_mm, 0), length(row.length_mm),
+                    length(row.free_length_mm), row.termination, std::to_string(row.clips_per_end),
+                    length(row.adjuster_mm), fixedDecimals(row.working_tension_N, kForceDecimals),
+                    fixedDecimals(row.breaking_force_N, kForceDecimals),
+                    fixedDecimals(row.termination_efficiency, 2),
+                    row.safety ? fixedDecimals(*row.safety, kRatioDecimals) : "",
+                    fixedDecimals(row.bend_ratio, kRatioDecimals), length(row.stretch_mm),
+                    length(row.permanent_stretch_mm), mass(row.mass_kg)});
+  }
+  return csv;
+}
+
+std::string setOutCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"item", "mark", "point", "x_mm", "y_mm", "z_mm", "note"});
+  for (const SetOutRow& row : schedules.set_out) {
+    csv += csvLine({row.item, row.mark, row.point, length(row.at_mm[0]), length(row.at_mm[1]),
+                    length(row.at_mm[2]), row.note});
+  }
+  return csv;
+}
+
+std::string billCsv(const Schedules& schedules) {
+  std::string csv = csvLine({"mark", "name", "description", "material", "supply", "quantity",
+                             "length_mm", "mass_each_kg", "mass_total_kg"});
+  for (const BillRow& row : schedules.bill) {
+    csv += csvLine({row.mark, row.name, row.description, row.material, row.supply,
+                    std::to_string(row.quantity), length(row.length_mm), mass(row.mass_kg),
+                    mass(row.mass_kg * row.quantity)});
+  }
+  return csv;
+}
+
+}  // namespace leafstack

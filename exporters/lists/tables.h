@@ -1,0 +1,28 @@
+// Lists as CSV (csv.h), a header line with units first.
+#pragma once
+
+#include <string>
+
+#include "generator/shop/schedules.h"
+
+namespace leafstack {
+
+/// tables/cut-list.csv: what the saw makes.
+std::string cutListCsv(const Schedules& schedules);
+
+/// tables/bill.csv: what is bought or found on site.
+std::string billCsv(const Schedules& schedules);
+
+/// tables/stock-plan.csv: every piece with the bar it is cut from and where, offcuts with the last.
+std::string stockPlanCsv(const Schedules& schedules);
+
+/// tables/coating.csv: surfaces to galvanise or powder-coat, with the totals in the last line.
+std::string coatingCsv(const Schedules& schedules);
+
+/// tables/ropes.csv: every rope with its length, terminations and strength.
+std::string ropesCsv(const Schedules& schedules);
+
+/// tables/set-out.csv: where everything on site stands, from one datum.
+std::string setOutCsv(const Schedules& schedules);
+
+}  // namespace leafstack

@@ -1,0 +1,303 @@
+// The picture with its buttons: follows the state, and changes it by clicks.
+import { Vector3 } from "three";
+import { atClosed, toModel, toScene } from "./scene/motion.js";
+import { drawOverlay, gapEnds, measuredWords, overlayLines, pairOf } from "./overlay.js";
+import { fillPrint } from "./print.js";
+import { Stage } from "./scene/stage.js";
+import { viewsFor } from "./scene/camera.js";
+import { wireControls } from "./controls.js";
+import { instancesOf } from "./panels/tree.js";
+import { make, mm } from "./words.js";
+
+const SNAP_PX = 11;
+const PAIR_SPANS_MM = [110, 1600], LEAST_OVERLAP_SPAN_MM = 420;
+const SPANS_PER_GAP = 14;
+const CUT_WORDS = { x: "X, along the track", y: "Y, across it", z: "Z, height" };
+/** A frame that takes longer makes the next ones lighter, step by step, while something moves. */
+const SLOW_MS = 40;
+const LEVELS = [
+  { ratio: 1, light: false }, { ratio: 1, light: true }, { ratio: 0.7, light: true }, { ratio: 0.5, light: true },
+];
+/** Frames further apart than this are no motion; at rest the picture is drawn once more, finely. */
+const MOTION_MS = 400, REST_MS = 220;
+const FINE_RATIO = 2;
+/** What is left out in a light picture would be missed where it is nearer. */
+const LIGHT_FROM_MM_PER_PX = 4;
+const byId = (id) => document.getElementById(id);
+
+export class Viewer {
+  constructor(holder, data, glb, state, rows) {
+    Object.assign(this, { holder, data, state, rows });
+    this.canvas = byId("canvas");
+    this.overlay = byId("overlay");
+    this.stage = new Stage(this.canvas, data, glb);
+    this.views = viewsFor(data.opening_sign);
+    this.level = 0;
+    this.quality = { ratio: 1, light: false };
+    this.dirty = new Set(["at", "hidden", "picked", "pair", "cut", "byPanel", "view", "look", "dimensions", "measure"]);
+    wireControls(this.canvas, this.stage.camera, {
+      onLook: (look) => state.set({ look, view: "" }),
+      onClick: (event) => this.click(event),
+    });
+    this.wireButtons();
+    this.wireCut();
+    state.watch((changed) => {
+      for (const key of changed) this.dirty.add(key);
+      this.ask();
+    });
+    this.canvas.addEventListener("webglcontextlost", (event) => {
+      event.preventDefault();
+      byId("lost").hidden = false;
+    });
+    this.canvas.addEventListener("webglcontextrestored", () => {
+      byId("lost").hidden = true;
+      this.stage.clear();
+      this.ask();
+    });
+    new ResizeObserver(() => this.resize()).observe(holder);
+    addEventListener("beforeprint", () => this.print());
+    this.resize();
+    this.drawNow();
+    this.firstPictureMs = performance.now();
+  }
+
+  wireButtons() {
+    for (const [name, view] of Object.entries(this.views)) {
+      byId("views").append(make("button", { type: "button", "data-view": name,
+        onclick: () => this.state.set({ view: name }) }, view.words));
+    }
+    const flip = (id, key, extra = () => ({})) => byId(id).addEventListener("click", () => {
+      const on = !this.state.get(key);
+      this.state.set({ [key]: on, ...extra(on) });
+    });
+    flip("dimensions", "dimensions");
+    flip("by-panel", "byPanel");
+    flip("measure", "measuring", () => ({ measure: [] }));
+    addEventListener("keydown", (event) => {
+      const isTyping = event.target.matches?.("input:not([type=range]):not([type=checkbox]), select");
+      if (isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
+      const view = byId("letters").checked && Object.keys(this.views)[Number(event.key) - 1];
+      if (view) this.state.set({ view });
+      if (event.key === "Escape") this.state.set({ pair: null, picked: "", measure: [], measuring: false });
+    });
+  }
+
+  wireCut() {
+    const axis = byId("cut-axis");
+    for (const [key, words] of Object.entries(CUT_WORDS)) axis.append(make("option", { value: key }, words));
+    axis.addEventListener("change", () => {
+      const [low, high] = this.cutRange(axis.value);
+      this.state.set({ cut: axis.value ? { axis: axis.value, at: (low + high) / 2, flipped: axis.value === "x" && this.data.opening_sign < 0 } : null });
+    });
+    byId("cut-at").addEventListener("input", () => {
+      this.state.set({ cut: { ...this.state.get("cut"), at: Number(byId("cut-at").value) } });
+    });
+    byId("cut-flip").addEventListener("click", () => {
+      const cut = this.state.get("cut");
+      this.state.set({ cut: { ...cut, flipped: !cut.flipped } });
+    });
+  }
+
+  /** Where a section along an axis meets the gate. */
+  cutRange(axis) {
+    const [a, b] = [toModel(this.stage.box.min.toArray()), toModel(this.stage.box.max.toArray())];
+    const index = "xyz".indexOf(axis);
+    return index < 0 ? [0, 0] : [Math.floor(Math.min(a[index], b[index])), Math.ceil(Math.max(a[index], b[index]))];
+  }
+
+  resize() {
+    this.applyQuality();
+    this.dirty.add(this.state.get("view") ? "view" : "look");
+    this.ask();
+  }
+
+  ask() {
+    this.isAtRest = false;
+    this.asked ||= requestAnimationFrame((now) => {
+      this.asked = 0;
+      this.keepUp(now);
+      this.drawNow();
+      clearTimeout(this.resting);
+      this.resting = setTimeout(() => this.drawFinely(), REST_MS);
+    });
+  }
+
+  /** In motion, as light as it takes; else in full. */
+  keepUp(now) {
+    const took = now - (this.lastFrame ?? -MOTION_MS);
+    const isMoving = took < MOTION_MS;
+    this.lastFrame = now;
+    this.pace = isMoving && this.pace ? 0.7 * this.pace + 0.3 * took : SLOW_MS / 2;
+    if (this.pace > SLOW_MS && this.level < LEVELS.length - 1) {
+      ++this.level;
+      this.pace = SLOW_MS / 2;
+    }
+    const isNear = this.state.get("look")?.span / this.holder.clientHeight < LIGHT_FROM_MM_PER_PX;
+    const { ratio, light } = isMoving ? LEVELS[this.level] : LEVELS[0];
+    this.setQuality({ ratio, light: light && !isNear });
+  }
+
+  drawFinely() {
+    this.setQuality({ ratio: FINE_RATIO, light: false });
+    this.drawNow();
+    this.isAtRest = true;
+  }
+
+  setQuality(quality) {
+    const { ratio, light } = this.quality;
+    if (quality.ratio === ratio && quality.light === light) return;
+    this.quality = quality;
+    this.applyQuality();
+  }
+
+  applyQuality() {
+    const { ratio, light } = this.quality;
+    const own = Math.min(window.devicePixelRatio || 1, 2);
+    this.stage.resize(Math.max(1, this.holder.clientWidth), Math.max(1, this.holder.clientHeight), Math.min(own * ratio, 3));
+    this.stage.gate.lighten(light);
+  }
+
+  drawNow() {
+    const changed = this.dirty;
+    this.dirty = new Set();
+    const { state, stage } = this;
+    if (changed.has("byPanel")) stage.paint(state.get("byPanel"));
+    if (changed.has("hidden")) this.showHidden();
+    if (changed.has("picked") || changed.has("pair")) this.showMarks();
+    if (changed.has("cut")) this.showCut();
+    if (changed.has("at")) stage.gate.move(state.get("at"));
+    if (changed.has("view") || changed.has("look")) this.showLook();
+    this.showButtons();
+    stage.draw();
+    drawOverlay(this.overlay, stage, overlayLines(state, this.data));
+  }
+
+  showHidden() {
+    const hidden = this.state.get("hidden");
+    const gone = new Set([...hidden].flatMap((key) => this.rows.get(key).instances));
+    this.stage.gate.show((instance) => !gone.has(instance));
+    byId("show-all").hidden = hidden.size === 0;
+  }
+
+  /** Instances marked: of a pair the one and the other, else what is picked. */
+  marked() {
+    const pair = pairOf(this.state, this.data);
+    if (pair) return pair.instances.flat().map((instance) => this.data.instances[instance].name);
+    return instancesOf(this.state.get("picked"), this.data, this.rows).map((one) => this.data.instances[one].name);
+  }
+
+  showMarks() {
+    const pair = pairOf(this.state, this.data);
+    const picked = instancesOf(this.state.get("picked"), this.data, this.rows);
+    const [first, second] = pair ? pair.instances.map((one) => [one].flat()) : [picked, []];
+    this.stage.gate.mark("first", first, this.stage.materials.marks[0]);
+    this.stage.gate.mark("second", second, this.stage.materials.marks[1]);
+    this.stage.fade(Boolean(pair));
+  }
+
+  showCut() {
+    const cut = this.state.get("cut");
+    this.stage.cut(cut);
+    byId("cut-axis").value = cut?.axis ?? "";
+    byId("cut-more").hidden = !cut;
+    if (!cut) return;
+    const [low, high] = this.cutRange(cut.axis);
+    Object.assign(byId("cut-at"), { min: low, max: high, value: cut.at });
+    const sign = cut.axis === "x" ? this.data.opening_sign : 1; // counted up from the latch post
+    byId("cut-words").textContent = mm(sign * cut.at, 0);
+  }
+
+  showLook() {
+    const view = this.state.get("view");
+    if (view) this.state.values.look = this.fit(view); // no change of the view, but what it comes to
+    this.stage.look(this.state.get("look"));
+  }
+
+  /** The look of a view by name, for the picture's shape. */
+  fit(name) {
+    const { camera } = this.stage;
+    camera.aspect = this.stage.size[0] / this.stage.size[1];
+    return camera.fitted(this.views[name], this.stage.viewBox());
+  }
+
+  showButtons() {
+    for (const button of byId("views").children) {
+      button.setAttribute("aria-pressed", String(button.dataset.view === this.state.get("view")));
+    }
+    const press = (id, key) => byId(id).setAttribute("aria-pressed", String(this.state.get(key)));
+    press("dimensions", "dimensions");
+    press("by-panel", "byPanel");
+    const isMeasuring = this.state.get("measuring") || this.state.get("measure").length > 0;
+    byId("measure").setAttribute("aria-pressed", String(isMeasuring));
+    byId("measured").hidden = !isMeasuring;
+    if (isMeasuring) byId("measured").textContent = measuredWords(this.state, this.data);
+    this.canvas.classList.toggle("measuring", this.state.get("measuring"));
+  }
+
+  click(event) {
+    const box = this.canvas.getBoundingClientRect();
+    const [x, y] = [event.clientX - box.left, event.clientY - box.top];
+    const hit = this.stage.hit((2 * x) / box.width - 1, 1 - (2 * y) / box.height);
+    if (this.state.get("measuring")) {
+      if (hit) this.addMeasured(hit, x, y);
+      return;
+    }
+    this.state.set({ picked: hit ? this.data.instances[hit.instance].name : "", pair: null });
+  }
+
+  /** The corner under the pointer, or the point of the face there. */
+  addMeasured(hit, x, y) {
+    const near = hit.corners
+      .map((corner) => ({ corner, at: this.stage.pixel(corner) }))
+      .map((one) => ({ ...one, away: Math.hypot(one.at.x - x, one.at.y - y) }))
+      .sort((p, q) => p.away - q.away)[0];
+    const point = toModel((near.away <= SNAP_PX ? near.corner : hit.point).toArray());
+    const end = { body: hit.body, point: atClosed(this.data.bodies[hit.body], this.state.get("at"), point) };
+    const before = this.state.get("measure");
+    const measure = before.length === 1 ? [...before, end] : [end];
+    this.state.set({ measure, measuring: measure.length < 2 });
+  }
+
+  /** Close to the two nearest points, from where the gap is seen in its length. */
+  lookAtPair(pair) {
+    if (!pair.points_mm) return;
+    const [a, b] = gapEnds(pair);
+    const middle = a.map((one, i) => (one + b[i]) / 2);
+    const way = new Vector3(...toScene(b.map((one, i) => one - a[i])));
+    const gap = 1000 * way.length();
+    const least = pair.clearance_mm > 0 ? PAIR_SPANS_MM[0] : LEAST_OVERLAP_SPAN_MM;
+    const span = Math.min(PAIR_SPANS_MM[1], Math.max(least, SPANS_PER_GAP * gap));
+    const looks = [[-30, 20], [30, 20], [0, 55], [-60, 15], [60, 15], [-150, 20], [150, 20]]
+      .map(([yaw, pitch]) => ({ yaw, pitch, span, target: middle, flat: false }));
+    const seen = (look) => (gap > 0 ? way.clone().normalize().cross(this.stage.camera.axes(look).eye).length() : 1);
+    const [best] = looks.map((look, order) => ({ look, rank: seen(look) - 0.02 * order })).sort((p, q) => q.rank - p.rank);
+    this.state.set({ look: best.look, view: "" });
+  }
+
+  /** The eight corners of an instance's box where it stands now, low and high, in the model's frame. */
+  cornersOf(instance) {
+    const piece = this.stage.gate.pieces.find((one) => one.merged.ranges.some((range) => range.instance === instance));
+    const range = piece.merged.ranges.find((one) => one.instance === instance);
+    const positions = piece.mesh.geometry.getAttribute("position");
+    const low = [Infinity, Infinity, Infinity];
+    const high = [-Infinity, -Infinity, -Infinity];
+    for (let vertex = range.vertex; vertex < range.vertexEnd; ++vertex) {
+      const at = new Vector3().fromBufferAttribute(positions, vertex).applyMatrix4(piece.group.matrixWorld);
+      toModel(at.toArray()).forEach((one, i) => {
+        low[i] = Math.min(low[i], one);
+        high[i] = Math.max(high[i], one);
+      });
+    }
+    return { low, high };
+  }
+
+  print() {
+    this.stage.gate.lighten(false);
+    const { stage, state, data } = this;
+    fillPrint(byId("print-pictures"), { stage, state, data, fit: (name) => this.fit(name) }, () => {
+      this.dirty.add("at");
+      this.resize();
+      this.drawNow();
+    });
+  }
+}

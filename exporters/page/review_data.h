@@ -1,0 +1,19 @@
+// What the review page knows of the gate besides its meshes, as one JSON object.
+//
+// Lengths mm, in the model's frame (model.h); positions are drive travel. `instances` are in the
+// order of gate.glb's nodes, `parts` in that of its meshes, so that the two agree by number.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "exporters/bytes/provenance.h"
+#include "generator/clash/report/clash.h"
+#include "generator/model/model.h"
+#include "generator/shop/schedules.h"
+
+namespace leafstack {
+
+nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules,
+                                  const ClashReport& clash, const Provenance& provenance);
+
+}  // namespace leafstack

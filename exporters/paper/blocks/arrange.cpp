@@ -1,0 +1,172 @@
+#include "exporters/paper/blocks/arrange.h"
+
+#include <cmath>
+
+namespace leafstack {
+namespace {
+
+constexpr double kBetweenViewsMm = 6;  // between neighbouring views, dimensions included, at least
+
+/// How far something reaches to either side of where its views have their origin.
+struct Reach {
+  double before_mm = 0, after_mm = 0;
+  double sum() const { return before_mm + after_mm; }
+};
+
+struct Cell {
+  Sheet sheet;
+  PaperBox box;
+};
+
+/// The grid drawn at one scale.
+class ScaledGrid {
+ public:
+  ScaledGrid(const ViewGrid& grid, double mm_per_mm) : grid_(grid) {
+    for (const auto& row : grid.rows) {
+      std::vector<Cell> cells;
+      for (const ViewBlock* view : row) {
+        Cell cell;
+        if (view != nullptr) {
+          cell.sheet = view->drawnAt(mm_per_mm);
+          cell.box = extentsOf(cell.sheet);
+          if (!grid.are_columns_aligned) {
+            centre(cell);
+          }
+        }
+        cells.push_back(std::move(cell));
+      }
+      cells_.push_back(std::move(cells));
+    }
+  }
+
+  bool fits(const PaperBox& box) const {
+    double height = 0;
+    for (std::size_t r = 0; r < cells_.size(); ++r) {
+      height += rowReach(r).sum() + (r > 0 ? kBetweenViewsMm : 0);
+      if (!grid_.are_columns_aligned && widthOf(r) > box.widthMm()) {
+        return false;
+      }
+    }
+    return height <= box.heightMm() &&
+           (!grid_.are_columns_aligned || alignedWidth() <= box.widthMm());
+  }
+
+  void add(Sheet& sheet, const PaperBox& box) const {
+    double height = 0;
+    for (std::size_t r = 0; r < cells_.size(); ++r) {
+      height += rowReach(r).sum();
+    }
+    const double spare_y = (box.heightMm() - height) / static_cast<double>(cells_.size() + 1);
+    double top = box.top_mm - spare_y;
+    for (std::size_t r = 0; r < cells_.size(); ++r) {
+      const Reach reach = rowReach(r);
+      addRow(sheet, box, r, top - reach.after_mm);
+      top -= reach.sum() + spare_y;
+    }
+  }
+
+ private:
+  static void centre(Cell& cell) {
+    const PaperBox& box = cell.box;
+    Sheet centred;
+    addMoved(centred, cell.sheet,
+             {-(box.left_mm + box.right_mm) / 2, -(box.bottom_mm + box.top_mm) / 2});
+    cell.sheet = std::move(centred);
+    cell.box = extentsOf(cell.sheet);
+  }
+
+  /// Below and above the row's origin.
+  Reach rowReach(std::size_t r) const {
+    double low = std::numeric_limits<double>::infinity();
+    double high = -low;
+    for (const Cell& cell : cells_[r]) {
+      if (!cell.box.isEmpty()) {
+        low = std::min(low, cell.box.bottom_mm);
+        high = std::max(high, cell.box.top_mm);
+      }
+    }
+    return low > high ? Reach{} : Reach{-low, high};
+  }
+
+  Reach columnReach(std::size_t c) const {
+    double low = std::numeric_limits<double>::infinity();
+    double high = -low;
+    for (const auto& row : cells_) {
+      if (c < row.size() && !row[c].box.isEmpty()) {
+        low = std::min(low, row[c].box.left_mm);
+        high = std::max(high, row[c].box.right_mm);
+      }
+    }
+    return low > high ? Reach{} : Reach{-low, high};
+  }
+
+  std::size_t columns() const {
+    std::size_t most = 0;
+    for (const auto& row : cells_) {
+      most = std::max(most, row.size());
+    }
+    return most;
+  }
+
+  double alignedWidth() const {
+    double width = 0;
+    for (std::size_t c = 0; c < columns(); ++c) {
+      width += columnReach(c).sum() + (c > 0 ? kBetweenViewsMm : 0);
+    }
+    return width;
+  }
+
+  double widthOf(std::size_t r) const {
+    double width = 0;
+    for (const Cell& cell : cells_[r]) {
+      width += cell.box.isEmpty() ? 0 : cell.box.widthMm() + (width > 0 ? kBetweenViewsMm : 0);
+    }
+    return width;
+  }
+
+  void addRow(Sheet& sheet, const PaperBox& box, std::size_t r, double origin_y) const {
+    std::vector<Reach> reaches;
+    double width = 0;
+    for (std::size_t c = 0; c < cells_[r].size(); ++c) {
+      const PaperBox& own = cells_[r][c].box;
+      reaches.push_back(grid_.are_columns_aligned ? columnReach(c)
+                        : own.isEmpty()           ? Reach{}
+                                                  : Reach{-own.left_mm, own.right_mm});
+      width += reaches.back().sum();
+    }
+    const double spare = (box.widthMm() - width) / static_cast<double>(reaches.size() + 1);
+    double left = box.left_mm + spare;
+    for (std::size_t c = 0; c < reaches.size(); ++c) {
+      addMoved(sheet, cells_[r][c].sheet, {left + reaches[c].before_mm, origin_y});
+      left += reaches[c].sum() + spare;
+    }
+  }
+
+  const ViewGrid& grid_;
+  std::vector<std::vector<Cell>> cells_;
+};
+
+}  // namespace
+
+const std::vector<double>& standardScales() {
+  static const std::vector<double> kScales = {0.02, 0.05, 0.1, 0.2, 0.5, 1,    2,    5,   10,
+                                              20,   50,   100, 200, 500, 1000, 2000, 5000};
+  return kScales;
+}
+
+std::optional<double> addGrid(Sheet& sheet, const PaperBox& box, const ViewGrid& grid,
+                              double largest_scale) {
+  for (const double scale : standardScales()) {
+    if (scale < largest_scale) {
+      continue;
+    }
+    const ScaledGrid drawn(grid, scale);
+    if (drawn.fits(box)) {
+      drawn.add(sheet, box);
+      return scale;
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace leafstack

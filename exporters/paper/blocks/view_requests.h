@@ -1,0 +1,51 @@
+// What is asked to be dimensioned or labelled on one view, in the model's terms.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "exporters/paper/sheet/sheet.h"
+
+namespace leafstack {
+
+enum class Side { kBelow, kAbove, kLeft, kRight };
+
+/// The distance of two points along the side it stands on.
+struct LinearRequest {
+  Side side = Side::kBelow;
+  Vec3 from{}, to{};
+  std::string prefix = {}, suffix = {};
+};
+
+/// Distances of `features` from `datum` along the side, each at the end of its own line.
+struct RunningRequest {
+  Side side = Side::kAbove;
+  Vec3 datum{};
+  std::vector<Vec3> features;
+};
+
+/// Words with a leader to a point of the view.
+struct LabelRequest {
+  Side side = Side::kAbove;
+  struct Label {
+    Vec3 at{};
+    std::string text;
+  };
+  std::vector<Label> labels;
+  bool has_dots = true;  ///< a dot where a leader ends on a surface; none in a hole
+};
+
+/// Words at a point of the view, on it.
+struct NoteRequest {
+  Vec3 at{};
+  std::string text;
+  TextAnchor anchor = TextAnchor::kCentre;
+  double above_mm = 0;  ///< base line above the point, on paper
+  double right_mm = 0;
+  double height_mm = 2.5;
+};
+
+using ViewRequest = std::variant<LinearRequest, RunningRequest, LabelRequest, NoteRequest>;
+
+}  // namespace leafstack

@@ -1,0 +1,78 @@
+#include "exporters/paper/sheets/drawings.h"
+
+#include <algorithm>
+#include <functional>
+#include <iterator>
+
+#include "exporters/paper/sheet/table_block.h"
+#include "exporters/paper/sheets/gate_sheets.h"
+#include "generator/geometry/in_parallel.h"
+
+namespace leafstack {
+
+PaperBox addLowerLeft(Sheet& sheet, const Sheet& block) {
+  constexpr double kApartMm = 2;
+  const DrawingSpace space = drawingSpace(sheet);
+  const PaperBox box = extentsOf(block);
+  PaperBox left_over = space.above;
+  if (box.isEmpty()) {
+    return left_over;
+  }
+  const bool is_beside = box.right_mm <= space.beside.widthMm();
+  const double bottom = is_beside ? space.beside.bottom_mm : space.above.bottom_mm;
+  addMoved(sheet, block, {space.beside.left_mm, bottom - box.bottom_mm});
+  left_over.bottom_mm = std::max(left_over.bottom_mm, bottom + box.heightMm() + kApartMm);
+  return left_over;
+}
+
+void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table,
+                   double largest_scale) {
+  const PaperBox above = drawingSpace(made.sheet).above;
+  const DrawnTable drawn = drawnTable(table, 0, {above.widthMm(), above.heightMm()});
+  const PaperBox box = addLowerLeft(made.sheet, drawn.sheet);
+  made.mm_per_mm = addGrid(made.sheet, box, grid, largest_scale).value_or(0);
+}
+
+namespace {
+
+/// Without title blocks, in the order in which they are numbered; made side by side.
+MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
+  std::vector<std::function<void(SheetMaker&)>> kinds = {addGeneralArrangement, addOverlapDetail,
+                                                         addGuideDetail};
+  for (int panel = 1; panel <= model.layout.panel_count; ++panel) {
+    kinds.emplace_back([panel](SheetMaker& maker) { addFrameSheet(maker, panel); });
+    kinds.emplace_back([panel](SheetMaker& maker) { addRailSheet(maker, panel); });
+  }
+  kinds.insert(kinds.end(), {addRopeSheet, addTravelSheet, addSetOutSheets, addPartsSheets});
+  const GateViews views(model);
+  std::vector<MadeSheets> made(kinds.size());
+  inParallel(static_cast<int>(kinds.size()), [&](int i) {
+    SheetMaker maker{views, schedules, made.at(i)};
+    kinds.at(i)(maker);
+  });
+  MadeSheets all;
+  for (MadeSheets& sheets : made) {
+    std::move(sheets.begin(), sheets.end(), std::back_inserter(all));
+  }
+  return all;
+}
+
+}  // namespace
+
+std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules) {
+  const MadeSheets made = madeSheets(model, schedules);
+  std::vector<Sheet> sheets;
+  int number = 0;
+  for (const MadeSheet& one : made) {
+    TitleBlock block;
+    block.document_type = one.document_type;
+    block.scale = one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
+    block.number = ++number;
+    block.of = static_cast<int>(made.size());
+    sheets.push_back(one.sheet);
+    addTitleBlock(sheets.back(), model.spec, block);
+  }
+  return sheets;
+}
+
+}  // namespace leafstack

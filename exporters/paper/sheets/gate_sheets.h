@@ -1,0 +1,52 @@
+// The sheets of a gate's drawings, each from the solids, the layout and the lists' rows.
+#pragma once
+
+#include <vector>
+
+#include "exporters/paper/blocks/arrange.h"
+#include "exporters/paper/blocks/gate_views.h"
+#include "exporters/paper/sheet/sheet_frame.h"
+#include "generator/shop/schedules.h"
+
+namespace leafstack {
+
+/// A sheet without its title block, which counts the others.
+struct MadeSheet {
+  Sheet sheet;
+  std::string document_type;
+  double mm_per_mm = 0;  ///< its scale; 0 for none
+};
+using MadeSheets = std::vector<MadeSheet>;
+
+struct SheetMaker {
+  const GateViews& views;
+  const Schedules& schedules;
+  MadeSheets& sheets;
+
+  const Model& model() const { return views.model(); }
+  const Layout& layout() const { return views.layout(); }
+  Sheet empty(const std::string& name, const std::string& title) const {
+    return emptySheet(model().spec.drawings, name, title);
+  }
+};
+
+/// Puts a block (upper left corner at its origin) into the sheet's lower left corner, beside the
+/// title block where it is narrow enough, and returns what is left above it.
+PaperBox addLowerLeft(Sheet& sheet, const Sheet& block);
+
+/// Views above a table in the lower left corner.
+struct TableBlock;
+void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table,
+                   double largest_scale = 1);
+
+void addGeneralArrangement(SheetMaker& maker);
+void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above
+void addGuideDetail(SheetMaker& maker);    ///< the same guides, along the track
+void addRailSheet(SheetMaker& maker, int panel);
+void addFrameSheet(SheetMaker& maker, int panel);
+void addRopeSheet(SheetMaker& maker);  ///< none for a single panel
+void addTravelSheet(SheetMaker& maker);
+void addSetOutSheets(SheetMaker& maker);
+void addPartsSheets(SheetMaker& maker);
+
+}  // namespace leafstack

@@ -1,0 +1,17 @@
+// The gate as it may be built: every panel out of place by up to the build tolerance.
+#pragma once
+
+#include <vector>
+
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/report/clash.h"
+
+namespace leafstack {
+
+/// Every panel may stand `tolerance_mm` out of place across the track and in height, and be as much
+/// longer or shorter, at worst all against each other; what does not move stands where it is drawn.
+/// `pairs`: the undesigned pairs that move. Over the whole travel; to the meshes' fine error.
+AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
+                     double tolerance_mm);
+
+}  // namespace leafstack

@@ -1,0 +1,477 @@
+#include "generator/clash/contacts/contacts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "generator/clash/proof/proof.h"
+
+#include "generator/clash/contacts/engagement.h"
+#include "generator/clash/findings/measure.h"
+#include "generator/clash/proof/proof_store.h"
+
+namespace leafstack {
+namespace {
+
+// A contact is judged to hold, and to be no deeper than it may, to within this: all of it is what
+// coarse meshes of round parts may err.
+constexpr double kContactToleranceMm = kThinnerMm;
+
+const Stretch kStanding{0, 0};
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+
+bool covers(const std::vector<Stretch>& held, const Stretch& whole) {
+  return held.size() == 1 && held.front().from_mm <= whole.from_mm + kStretchEndMm &&
+         held.front().to_mm >= whole.to_mm - kStretchEndMm;
+}
+
+class ContactCheck {
+ public:
+  ContactCheck(PlacedShapes& shapes, ProofStore* store)
+      : shapes_(shapes), store_(store), model_(shapes.model()) {
+    whole_ = {0, model_.layout.drive_travel_mm};
+  }
+
+  ContactsChecked run() {
+    for (const Contact& contact : model_.contacts) {
+      const Judged& judged = judgedOf(contact);
+      const std::vector<Stretch>& held = judged.held;
+      count(contact, held);
+      if (judged.is_cut) {
+        addOpen(contact);
+      } else if (!isInTurns(contact)) {
+        Off off;
+        for (const Engagement& engagement : contact.engagements) {
+          addOff(engagement, outerOf(contact, engagement),
+                 shapes_.ownBounds(outerOf(contact, engagement)), off);
+        }
+        reportLost(contact, held, std::move(off));
+      }
+      if (!judged.is_shallow && !judged.is_cut) {
+        addTooDeep(contact);
+      }
+    }
+    checkTurns();
+    checkRopes();
+    return std::move(checked_);
+  }
+
+ private:
+  static bool isInTurns(const Contact& contact) {
+    return holdsOf(contact.kind) == ContactHolds::kInTurns;
+  }
+  static int outerOf(const Contact& contact, const Engagement& engagement) {
+    return engagement.inner == contact.a ? contact.b : contact.a;
+  }
+
+  bool changes(const Contact& contact) const { return shapes_.changes(contact.a, contact.b); }
+  Stretch stretchOf(const Contact& contact) const { return changes(contact) ? whole_ : kStanding; }
+
+  /// The same two parts in the same relative place behave alike: what was found for the first.
+  struct Judged {
+    std::vector<Stretch> held;
+    bool is_shallow = false;
+    bool is_cut = false;  ///< the effort was used up first: neither is known
+  };
+  const Judged& judgedOf(const Contact& contact) {
+    if (changes(contact)) {
+      moving_ = judgeAnew(contact);
+      return moving_;
+    }
+    const auto [at, is_new] = judged_.try_emplace(shapes_.placeKey(contact.a, contact.b));
+    if (is_new) {
+      at->second = judgeAnew(contact);
+    }
+    return at->second;
+  }
+  Judged judgeAnew(const Contact& contact) {
+    std::string key = store_ != nullptr ? shapes_.exactKey(contact.a, contact.b) : "";
+    if (key.empty()) {
+      return judgeNow(contact, gate_effort_.grant()).first;
+    }
+    const Effort granted = gate_effort_.grant();
+    key += ExactKey()
+               .add(contact.permitted_gap_mm)
+               .add(contact.permitted_overlap_mm)
+               .add(static_cast<double>(granted.left()))
+               .bytes();
+    if (const auto kept = store_->contacts.find(key)) {
+      gate_effort_.settle(kept->effort);
+      return {kept->held, kept->is_shallow, kept->is_cut};
+    }
+    const auto [judged, effort] = judgeNow(contact, granted);
+    store_->contacts.keep(key,
+                                   {judged.held, judged.is_shallow, judged.is_cut, effort});
+    return judged;
+  }
+  std::pair<Judged, Effort> judgeNow(const Contact& contact, Effort effort) {
+    effort_ = &effort;
+    Judged judged{heldOver(contact)};
+    judged.is_cut = effort.isCut();
+    judged.is_shallow = !judged.is_cut && isShallow(contact);
+    judged.is_cut = effort.isCut();
+    effort_ = nullptr;
+    gate_effort_.settle(effort);
+    if (judged.is_cut) {
+      judged.held.clear();  // stretches of a search that was cut short may be too long
+    }
+    return {judged, effort};
+  }
+  PairQuery queryOf(const Contact& contact) const {
+    return {.a = contact.a, .b = contact.b, .effort = effort_};
+  }
+
+  void addOpen(const Contact& contact) {
+    PairFinding finding;
+    finding.a = contact.a;
+    finding.b = contact.b;
+    finding.fault = PairFault::kUnresolved;
+    finding.required = {contact.permitted_gap_mm, "designed contact: " + contact.reason};
+    finding.below = {stretchOf(contact)};
+    finding.ends_within_mm = finding.below.front().to_mm;
+    finding.is_coarse = true;
+    finding.doubt = kUsedUp;
+    finding.least.clearance_mm = 0;
+    checked_.findings.push_back(std::move(finding));
+  }
+
+  // ------------------------------------------------------------------ does it hold
+
+  std::vector<Stretch> heldOver(const Contact& contact) {
+    const double limit = contact.permitted_gap_mm + kClearanceToleranceMm;
+    if (changes(contact)) {
+      return stretchesBetween(shapes_, queryOf(contact), whole_, limit, Reading::kLeast);
+    }
+    const Clearance least = leastBetween(shapes_, queryOf(contact), kStanding,
+                                         {limit + kContactToleranceMm, kNever, limit});
+    return least.at_least_mm <= limit ? std::vector<Stretch>{kStanding} : std::vector<Stretch>{};
+  }
+
+  void count(const Contact& contact, const std::vector<Stretch>& held) {
+    const FindingPart a = describe(model_, contact.a);
+    const FindingPart b = describe(model_, contact.b);
+    const auto [at, is_new] = row_of_.try_emplace(
+        {a.mark, a.panel, b.mark, b.panel, contact.reason}, static_cast<int>(checked_.rows.size()));
+    if (is_new) {
+      ContactReport row;
+      row.a = a;
+      row.b = b;
+      row.kind = std::string(toString(contact.kind));
+      row.reason = contact.reason;
+      row.holds = std::string(toString(holdsOf(contact.kind)));
+      row.permitted_gap_mm = contact.permitted_gap_mm;
+      row.permitted_overlap_mm = contact.permitted_overlap_mm;
+      checked_.rows.push_back(row);
+    }
+    ContactReport& row = checked_.rows[at->second];
+    ++row.pairs;
+    row.hits += held.empty() ? 0 : 1;
+    const bool stands = !changes(contact) && !held.empty();
+    row.held_mm.insert(row.held_mm.end(), held.begin(), held.end());
+    if (stands) {
+      row.held_mm.push_back(whole_);
+    }
+    row.held_mm = united(std::move(row.held_mm));
+  }
+
+  /// Where it does not hold as it should, whether or not the parts are near each other.
+  struct Off {
+    std::vector<Stretch> unnamed;                       ///< of engagements that say nothing of it
+    std::map<std::string, std::vector<Stretch>> named;  ///< by what they say
+    std::vector<Stretch> all() const {
+      std::vector<Stretch> all = unnamed;
+      for (const auto& [words, where] : named) {
+        all.insert(all.end(), where.begin(), where.end());
+      }
+      return united(std::move(all));
+    }
+  };
+
+  void reportLost(const Contact& contact, const std::vector<Stretch>& held, Off off) {
+    const Stretch whole = stretchOf(contact);
+    if (holdsOf(contact.kind) == ContactHolds::kAtAnEnd) {
+      const bool at_an_end = !held.empty() && (held.front().from_mm <= kStretchEndMm ||
+                                               held.back().to_mm >= whole_.to_mm - kStretchEndMm);
+      if (!at_an_end) {
+        addLost(contact, {whole_}, "neither end of the travel is stopped: " + contact.reason);
+      }
+      return;
+    }
+    std::vector<Stretch> lost = off.unnamed;
+    if (!covers(held, whole)) {
+      // What has left its hold by a named end is lost by that, and needs no second finding.
+      const std::vector<Stretch> said = off.all();
+      for (const Stretch& gap : gapsBetween(held, whole)) {
+        const std::vector<Stretch> rest =
+            off.named.empty() ? std::vector<Stretch>{gap} : gapsBetween(within(said, gap), gap);
+        lost.insert(lost.end(), rest.begin(), rest.end());
+      }
+    }
+    if (!lost.empty()) {
+      addLost(contact, united(std::move(lost)),
+              (off.unnamed.empty() ? "designed contact is lost: "
+                                   : "designed contact leaves what holds it: ") +
+                  contact.reason);
+    }
+    for (auto& [words, where] : off.named) {
+      addLost(contact, united(std::move(where)), words);
+    }
+  }
+
+  static std::vector<Stretch> within(const std::vector<Stretch>& stretches, const Stretch& whole) {
+    std::vector<Stretch> parts;
+    for (const Stretch& one : stretches) {
+      const Stretch part{std::max(one.from_mm, whole.from_mm), std::min(one.to_mm, whole.to_mm)};
+      if (part.from_mm <= part.to_mm) {
+        parts.push_back(part);
+      }
+    }
+    return parts;
+  }
+
+  void addLost(const Contact& contact, std::vector<Stretch> where, std::string why) {
+    PairFinding finding;
+    finding.a = contact.a;
+    finding.b = contact.b;
+    finding.fault = PairFault::kContactLost;
+    finding.required = {contact.permitted_gap_mm, std::move(why)};
+    finding.below = std::move(where);
+    finding.ends_within_mm = kStretchEndMm;
+    finding.fineness = Fineness::kFine;
+    checked_.findings.push_back(std::move(finding));
+  }
+
+  // ------------------------------------------------------------------ does it stay on
+
+  /// Both ends of the core against both ends of what holds it.
+  void addOff(const Engagement& engagement, int outer, const Bounds& held_by, Off& off) const {
+    const OffEnds ends = whereOff(shapes_, engagement, outer, held_by);
+    const auto add = [&](const std::vector<Stretch>& where, const std::string& words) {
+      if (!where.empty()) {
+        std::vector<Stretch>& all = words.empty() ? off.unnamed : off.named[words];
+        all.insert(all.end(), where.begin(), where.end());
+      }
+    };
+    add(ends.low, engagement.leaves_low);
+    add(ends.high, engagement.leaves_high);
+  }
+
+  // ------------------------------------------------------------------ in turns
+
+  /// Pieces of rack and their pinion: at every position one of them is in mesh.
+  void checkTurns() {
+    std::map<int, std::vector<const Contact*>> groups;  // by what they share
+    for (const Contact& contact : model_.contacts) {
+      if (isInTurns(contact)) {
+        groups[contact.engagements.empty() ? contact.b : contact.engagements.front().inner]
+            .push_back(&contact);
+      }
+    }
+    for (const auto& [inner, group] : groups) {
+      const Contact& first = *group.front();
+      const int outer = first.a == inner ? first.b : first.a;
+      std::vector<Stretch> held;
+      bool is_cut = false;
+      Bounds held_by = emptyBox();  // in the first piece's own frame; the others are of its body
+      for (const Contact* contact : group) {
+        const Judged& judged = judgedOf(*contact);
+        is_cut = is_cut || judged.is_cut;
+        const auto& own = judged.held;
+        held.insert(held.end(), own.begin(), own.end());
+        const Bounds bounds =
+            shapes_.boundsSeenFrom(outer, contact->a == inner ? contact->b : contact->a);
+        include(held_by, bounds.low);
+        include(held_by, bounds.high);
+      }
+      Off off;
+      for (const Engagement& engagement : first.engagements) {
+        addOff(engagement, outer, held_by, off);
+      }
+      if (!is_cut) {  // else told as open already
+        const std::size_t known = checked_.findings.size();
+        reportLost(first, united(std::move(held)), std::move(off));
+        for (std::size_t i = known; i < checked_.findings.size(); ++i) {
+          nameNearest(group, checked_.findings[i]);
+        }
+      }
+    }
+  }
+
+  /// Of those that take turns, the pair that is nearest where the contact is lost is the one to
+  /// look at.
+  void nameNearest(const std::vector<const Contact*>& group, PairFinding& lost) {
+    const double at = lostAtMm(shapes_, lost.below);
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Contact* contact : group) {
+      const Clearance there =
+          leastBetween(shapes_, {contact->a, contact->b}, {at, at}, {.enough_mm = nearest});
+      if (there.clearance_mm < nearest) {
+        nearest = there.clearance_mm;
+        lost.a = contact->a;
+        lost.b = contact->b;
+      }
+    }
+  }
+
+  void checkRopes() {
+    for (const Contact& contact : model_.contacts) {
+      const bool a = shapes_.isRope(contact.a);
+      const int rope = a ? contact.a : contact.b;
+      if (contact.kind == ContactKind::kRopeHeld && shapes_.isRope(rope) &&
+          !shapes_.ropeNeverRunsOut(rope)) {
+        addLost(contact, {whole_}, "the bracket runs past its rope's pulley");
+      }
+    }
+  }
+
+  // ------------------------------------------------------------------ is it too deep
+
+  bool isShallow(const Contact& contact) {
+    return isShallowByBounds(contact) || isShallowBySweep(contact);
+  }
+
+  void addTooDeep(const Contact& contact) {
+    PairFinding finding;
+    finding.a = contact.a;
+    finding.b = contact.b;
+    finding.fault = PairFault::kTooDeep;
+    finding.required = {0, "designed contact: " + contact.reason};
+    finding.fineness = Fineness::kFine;
+    Effort effort = gate_effort_.grant();
+    finding.below = finding.contact = toldStretches(
+        shapes_, {.a = contact.a, .b = contact.b, .fineness = Fineness::kFine, .effort = &effort},
+        stretchOf(contact), kTouchMm, 0);
+    if (finding.contact.empty()) {
+      finding.is_contained = true;
+      finding.below = finding.contact = {stretchOf(contact)};
+    }
+    gate_effort_.settle(effort);
+    finding.is_coarse = effort.isCut();
+    finding.ends_within_mm = effort.isCut() ? stretchOf(contact).to_mm : kContactToleranceMm;
+    finding.least.clearance_mm = 0;
+    checked_.findings.push_back(std::move(finding));
+  }
+
+  /// Bounds that overlap by no more, along an axis of either one's own along which the pair does
+  /// not move.
+  bool isShallowByBounds(const Contact& contact) const {
+    return isShallowSeenFrom(contact.a, contact.b, contact.permitted_overlap_mm) ||
+           (!shapes_.leanAlike(contact.a, contact.b) &&
+            isShallowSeenFrom(contact.b, contact.a, contact.permitted_overlap_mm));
+  }
+
+  bool isShallowSeenFrom(int a, int b, double permitted_mm) const {
+    const Bounds& p = shapes_.ownBounds(a);
+    const Bounds q = shapes_.boundsSeenFrom(a, b);
+    const auto velocity = shapes_.velocitySeenFrom(a, b);
+    // A rope's bounds hold all it is in the course of the travel, so it counts as standing.
+    for (int axis = kAlongX; axis <= kAlongZ; ++axis) {
+      const bool stands = axis == kAlongY || (velocity && (*velocity)[axis] == 0);
+      const double overlap =
+          std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
+      if (stands && overlap <= permitted_mm + kClearanceToleranceMm) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /// A rope can be thinner however it is surrounded; else the part of fewer triangles is the less
+  /// work. Either proof will do.
+  bool isThinnedFirst(int one, int other) {
+    if (shapes_.isRope(one) || shapes_.isRope(other)) {
+      return shapes_.isRope(one) && !shapes_.isRope(other);
+    }
+    const auto pieces = [&](int instance) {
+      return shapes_.mesh(instance, Fineness::kCoarse).tree().pieces().size();
+    };
+    return pieces(one) < pieces(other);
+  }
+
+  /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of
+  /// the other then, the other nowhere reaches deeper into it. Where some is, the second is
+  /// shifted: if that sets it free, the overlap is no deeper than the shift.
+  bool isShallowBySweep(const Contact& contact) {
+    const Stretch stretch = stretchOf(contact);
+    const auto is_free = [&](const PairQuery& query) {
+      return leastBetween(shapes_, query, stretch, {kTouchMm, 0}).at_least_mm > 0 &&
+             !isInside(shapes_, query, stretch.from_mm);
+    };
+    PairQuery query = queryOf(contact);
+    if (contact.permitted_overlap_mm == 0) {
+      query.is_thinner = true;
+      if (isThinnedFirst(query.b, query.a)) {
+        std::swap(query.a, query.b);
+      }
+      if (is_free(query)) {
+        return true;
+      }
+      std::swap(query.a, query.b);
+      return is_free(query);
+    }
+    const double permitted = contact.permitted_overlap_mm + kContactToleranceMm;
+    // Along the axes of either one, where they lean differently.
+    const int frames = shapes_.leanAlike(contact.a, contact.b) ? 1 : 2;
+    for (int turn = 0; turn < 6 * frames; ++turn) {
+      query = queryOf(contact);
+      if (turn >= 6) {
+        std::swap(query.a, query.b);
+      }
+      query.shift[turn % 6 / 2] = turn % 2 == 0 ? permitted : -permitted;
+      if (is_free(query)) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  PlacedShapes& shapes_;
+  ProofStore* store_;
+  const Model& model_;
+  Stretch whole_;
+  GateEffort gate_effort_{{.in_all = 30'000'000, .least = 60'000, .most = 6'000'000}};
+  Effort* effort_ = nullptr;  ///< of the contact that is being judged
+  ContactsChecked checked_;
+  std::map<std::tuple<std::string, int, std::string, int, std::string>, int> row_of_;
+  std::map<PlacedShapes::PlaceKey, Judged> judged_;
+  Judged moving_;
+};
+
+}  // namespace
+
+ContactsChecked checkContacts(PlacedShapes& shapes, ProofStore* store) {
+  return ContactCheck(shapes, store).run();
+}
+
+ContactHolds holdsOf(ContactKind kind) {
+  switch (kind) {
+    case ContactKind::kMesh:
+      return ContactHolds::kInTurns;
+    case ContactKind::kStop:
+      return ContactHolds::kAtAnEnd;
+    case ContactKind::kWelded:
+    case ContactKind::kBolted:
+    case ContactKind::kBearing:
+    case ContactKind::kRolling:
+    case ContactKind::kSliding:
+    case ContactKind::kRopeHeld:
+    case ContactKind::kStandsOn:
+      return ContactHolds::kThroughout;
+  }
+  return ContactHolds::kThroughout;
+}
+
+std::string_view toString(ContactHolds holds) {
+  switch (holds) {
+    case ContactHolds::kThroughout:
+      return "throughout";
+    case ContactHolds::kInTurns:
+      return "in turns";
+    case ContactHolds::kAtAnEnd:
+      return "at an end of the travel";
+  }
+  return "";
+}
+
+}  // namespace leafstack

@@ -1,0 +1,41 @@
+// Pickets past pickets, wheels in their pockets: pairs alike are judged once.
+#pragma once
+
+#include <array>
+#include <map>
+
+#include "generator/clash/placed/placed.h"
+#include "generator/clash/proof/proof.h"
+#include "generator/clash/proof/proof_store.h"
+
+namespace leafstack {
+
+class AlikePairs {
+ public:
+  /// `shapes`, and `store` where there is one, must outlive it.
+  explicit AlikePairs(PlacedShapes& shapes, ProofStore* store = nullptr)
+      : shapes_(shapes), store_(store) {}
+
+  /// judgePair(), or what that said of a pair alike, moved along the travel. Alike are the same two
+  /// parts that stand alike to each other, to a thousandth of a mm; and, where they pass each other
+  /// straight, those that pass at the same distance over as much of the travel, to a nanometre.
+  PairVerdict judge(int a, int b, double required_mm, const Stretch& near);
+
+ private:
+  /// Parts and turns; distance across the way, velocity, stretch and requirement in nanometres.
+  using PassingKey = std::array<long long, 13>;
+  struct Passing {
+    PairVerdict verdict;  ///< points in the first instance's own frame
+    double passes_at_mm = 0;
+  };
+  PairVerdict judgeAnew(int a, int b, double required_mm, const Stretch& near);
+  PairVerdict judgePassing(int a, int b, double required_mm, const Stretch& near);
+
+  PlacedShapes& shapes_;
+  ProofStore* store_;
+  GateEffort effort_{{.in_all = 30'000'000, .least = 30'000, .most = 6'000'000}};
+  std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
+  std::map<PassingKey, Passing> passing_;
+};
+
+}  // namespace leafstack

@@ -1,0 +1,63 @@
+#include "generator/clash/proof/requirements.h"
+
+#include <algorithm>
+
+#include "generator/layout/figures/hardware.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Common practice, no source: what stops and catches leave to the panel they hold.
+constexpr double kCatchClearanceMm = 3;
+
+// Common practice, no source: the block's jaw off its panel's rear face.
+constexpr double kBlockBesidePanelMm = 5;
+
+bool isBracket(PartKind kind) {
+  return kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket;
+}
+
+/// Uprights stand on the bottom rail, flush with its face.
+bool isUpright(PartKind kind) {
+  return kind == PartKind::kStile || kind == PartKind::kUpright;
+}
+
+}  // namespace
+
+Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
+  const PartFamily one = rowOf(a).family;
+  const PartFamily other = rowOf(b).family;
+  const bool fence = one == PartFamily::kFence || other == PartFamily::kFence;
+  if (fence && (one == PartFamily::kHardware || other == PartFamily::kHardware)) {
+    return {std::max(spec.checks.hardware_clearance_mm,
+                     spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
+            "clearance to the fence, less the axle heads before the frame"};
+  }
+  if (fence) {
+    return {spec.site.fence_clearance_mm, "clearance to the fence (site.fence_clearance_mm)"};
+  }
+  if (one == PartFamily::kCatch || other == PartFamily::kCatch) {
+    return {kCatchClearanceMm, "stops and catch plates hold the panel closely"};
+  }
+  if (one == PartFamily::kGuide && other == PartFamily::kGuide) {
+    return {spec.checks.guide_clearance_mm,
+            "running clearance of guides (checks.guide_clearance_mm)"};
+  }
+  if (one == PartFamily::kHardware && other == PartFamily::kHardware) {
+    return {spec.checks.hardware_clearance_mm,
+            "ropes and hardware pass each other closely (checks.hardware_clearance_mm)"};
+  }
+  if (a == PartKind::kGuideBlock || b == PartKind::kGuideBlock) {
+    return {std::min(kBlockBesidePanelMm, spec.checks.clearance_mm),
+            "a guide block runs close behind the panel it guides"};
+  }
+  if ((isBracket(a) && isUpright(b)) || (isBracket(b) && isUpright(a))) {
+    return {std::min(hw::kBracketFaceGapMm, spec.checks.clearance_mm),
+            "rope brackets pass the frame's face as closely as the bottom rail's"};
+  }
+  return {spec.checks.clearance_mm, "moving clearance (checks.clearance_mm)"};
+}
+
+}  // namespace leafstack

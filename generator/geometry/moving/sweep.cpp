@@ -1,0 +1,400 @@
+#include "generator/geometry/moving/sweep.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "generator/geometry/moving/legs.h"
+
+namespace leafstack {
+namespace {
+
+constexpr double kNoLimit = std::numeric_limits<double>::infinity();
+
+// Legs that stray more are halved before their pieces are looked at.
+constexpr double kTriedStrayMm = 2;
+// Comparisons after which a long leg is halved rather than proved: it holds too much.
+constexpr int kTriedComparisons = 3000;
+
+/// Are two bodies further apart than asked over all of a leg, however much that strays?
+class ApartProof : LegView {
+ public:
+  /// `with_errors`: those of the meshes are taken off.
+  ApartProof(const SweptPair& pair, const Leg& leg, double apart_mm, bool with_errors)
+      : LegView(pair, leg), apart_mm_(apart_mm + thickness_), with_errors_(with_errors) {}
+
+  bool holds() { return leg_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
+
+ private:
+  double asked(double error_mm) const { return apart_mm_ + (with_errors_ ? error_mm : 0); }
+
+  bool holds(const NodePair& nodes, double gap) {
+    const Node& p = pair_.a.nodes()[nodes.first];
+    const Node& q = pair_.b.nodes()[nodes.second];
+    if (gap >= asked(p.error_mm + q.error_mm)) {
+      return true;
+    }
+    if (p.left < 0 && q.left < 0) {
+      return holdsForLeaves(p, q);
+    }
+    if (--comparisons_left_ < 0 || !take(2 * kBoxSteps)) {
+      return false;
+    }
+    // Nearer boxes first: where it does not hold, that shows soonest.
+    const auto next = childrenOf(nodes.first, nodes.second);
+    const std::array<double, 2> gaps = {gapOf(next[0]), gapOf(next[1])};
+    const int nearer = gaps[1] < gaps[0] ? 1 : 0;
+    return holds(next[nearer], gaps[nearer]) && holds(next[1 - nearer], gaps[1 - nearer]);
+  }
+
+  bool holdsForLeaves(const Node& p, const Node& q) const {
+    if (!take(kBoxSteps * p.count * q.count)) {
+      return false;
+    }
+    for (int i = p.first; i < p.first + p.count; ++i) {
+      for (int j = q.first; j < q.first + q.count; ++j) {
+        const double asked_mm = asked(errorOf(i, j));
+        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) < asked_mm &&
+            (!take(kPieceSteps) || separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm)) {
+          return false;
+        }
+      }
+    }
+    return true;
+  }
+
+  double apart_mm_;
+  bool with_errors_;
+  int comparisons_left_ = kTriedComparisons;
+};
+
+/// Depth first, nearer boxes first.
+class LeastSearch : LegView {
+ public:
+  LeastSearch(const SweptPair& pair, const Leg& leg, const Wanted& wanted, Clearance& best)
+      : LegView(pair, leg), wanted_(wanted), best_(best) {}
+
+  void run() { search(0, 0); }
+  bool isFar() const {
+    return isHopeless(pair_.a.nodes()[0], pair_.b.nodes()[0], gapOf({0, 0})) ||
+           ApartProof(pair_, leg_, best_.at_least_mm, true).holds();
+  }
+
+ private:
+  /// Nothing is lower than pieces that cross.
+  bool isSettled() const {
+    return best_.clearance_mm <= -thickness_ || best_.at_least_mm <= wanted_.unless_over_mm ||
+           best_.clearance_mm + best_.error_mm <= wanted_.if_within_mm;
+  }
+
+  /// Nothing under these nodes can lower what is proved.
+  bool isHopeless(const Node& p, const Node& q, double gap) const {
+    return gap - thickness_ - p.error_mm - q.error_mm >= best_.at_least_mm || isSettled();
+  }
+
+  void search(int i, int j) {
+    const Node& p = pair_.a.nodes()[i];
+    const Node& q = pair_.b.nodes()[j];
+    if (p.left < 0 && q.left < 0) {
+      measureLeaves(p, q);
+      return;
+    }
+    if (!take(2 * kBoxSteps)) {
+      return leave(gapOf({i, j}) - thickness_ - p.error_mm - q.error_mm);
+    }
+    const auto next = childrenOf(i, j);
+    const std::array<double, 2> gaps = {gapOf(next[0]), gapOf(next[1])};
+    const int nearer = gaps[1] < gaps[0] ? 1 : 0;
+    for (int turn : {nearer, 1 - nearer}) {
+      const Node& a = pair_.a.nodes()[next[turn].first];
+      const Node& b = pair_.b.nodes()[next[turn].second];
+      if (!isHopeless(a, b, gaps[turn])) {
+        search(next[turn].first, next[turn].second);
+      }
+    }
+  }
+
+  /// What is not looked at may be as near as its boxes.
+  void leave(double at_least_mm) { best_.at_least_mm = std::min(best_.at_least_mm, at_least_mm); }
+
+  void measureLeaves(const Node& p, const Node& q) {
+    if (!take(kBoxSteps * p.count * q.count)) {
+      return leave(boxGap(p.box, q.box) - thickness_ - p.error_mm - q.error_mm);
+    }
+    for (int i = p.first; i < p.first + p.count; ++i) {
+      for (int j = q.first; j < q.first + q.count; ++j) {
+        const double off = thickness_ + errorOf(i, j);
+        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off >= best_.at_least_mm || isSettled()) {
+          continue;
+        }
+        measure(i, j, off, {0, 1});
+      }
+    }
+  }
+
+  void measure(int i, int j, double off, const Shares& part) {
+    if (!take(kPieceSteps)) {
+      return leave(boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off);
+    }
+    Separation found = separation(i, j, part, best_.at_least_mm + off);
+    if (found.at_least_mm - off >= best_.at_least_mm) {
+      return;
+    }
+    const double swept = found.distance_mm;
+    const double at = part[0] + found.at * (part[1] - part[0]);
+    if (isLoose()) {
+      // The swept hulls may be nearer than the pieces are anywhere.
+      const Separation there = separation(i, j, {at, at}, kNoLimit);
+      if (!isTight(there.distance_mm - found.at_least_mm, part)) {
+        const double middle = (part[0] + part[1]) / 2;
+        measure(i, j, off, {part[0], middle});
+        if (!isSettled()) {
+          measure(i, j, off, {middle, part[1]});
+        }
+        return;
+      }
+      found.distance_mm = there.distance_mm;
+      found.on_a = there.on_a;
+      found.on_b = there.on_b;
+    }
+    best_.at_least_mm = found.at_least_mm - off;
+    best_.clearance_mm = found.distance_mm - thickness_;
+    best_.error_mm = errorOf(i, j) + 2 * leg_.deviation_mm + (found.distance_mm - swept);
+    best_.at_mm = leg_.driveAt(at);
+    best_.on_a = found.on_a;
+    best_.on_b = found.on_b;
+  }
+
+  const Wanted& wanted_;
+  Clearance& best_;
+};
+
+/// Gathers where pieces are nearer than a limit; leaves out what is known already.
+class BelowSearch : LegView {
+ public:
+  BelowSearch(const SweptPair& pair, const Leg& leg, double limit, Reading reading,
+              std::vector<Stretch>& found)
+      : LegView(pair, leg), limit_(limit), reading_(reading), found_(found) {}
+
+  void run() { search(0, 0); }
+  bool isFar() const {
+    const Node& p = pair_.a.nodes()[0];
+    const Node& q = pair_.b.nodes()[0];
+    const auto shares = nearShares(p.box, q.box, reachOf(p, q));
+    return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty() ||
+           ApartProof(pair_, leg_, limit_, reading_ == Reading::kLeast).holds();
+  }
+
+ private:
+  double allowance(double error) const {
+    switch (reading_) {
+      case Reading::kLeast:
+        return thickness_ + error;
+      case Reading::kDrawn:
+        return thickness_ - leg_.deviation_mm;
+      case Reading::kMost:
+        return thickness_ - error - 2 * leg_.deviation_mm;
+    }
+    return thickness_;
+  }
+
+  double reachOf(const Node& p, const Node& q) const {
+    return limit_ + thickness_ + (reading_ == Reading::kLeast ? p.error_mm + q.error_mm : 0);
+  }
+
+  /// The parts of `shares` of which nothing is known yet. Beside what is known, parts no longer
+  /// than ends are told apart count as known too.
+  std::vector<Shares> openIn(const Shares& shares) const {
+    double from = leg_.driveAt(shares[0]);
+    const double last = leg_.driveAt(shares[1]);
+    std::vector<Shares> open;
+    bool is_beside_known = false;
+    for (const Stretch& known : found_) {
+      if (known.to_mm < from || known.from_mm > last) {
+        continue;
+      }
+      if (known.from_mm - from > kStretchEndMm) {
+        open.push_back({leg_.shareAt(from), leg_.shareAt(known.from_mm)});
+      }
+      from = known.to_mm;
+      is_beside_known = true;
+    }
+    if (!is_beside_known) {
+      open.push_back(shares);
+    } else if (last - from > kStretchEndMm) {
+      open.push_back({leg_.shareAt(from), leg_.shareAt(last)});
+    }
+    return open;
+  }
+
+  void search(int i, int j) {
+    const Node& p = pair_.a.nodes()[i];
+    const Node& q = pair_.b.nodes()[j];
+    const double reach = reachOf(p, q);
+    const auto shares = nearShares(p.box, q.box, reach);
+    if (!shares || boxGap(p.box, q.box) >= reach || openIn(*shares).empty()) {
+      return;
+    }
+    if (!take(2 * kBoxSteps)) {
+      return leave(*shares);
+    }
+    if (p.left < 0 && q.left < 0) {
+      measureLeaves(p, q);
+      return;
+    }
+    // Nearer boxes first: their stretches are the longest and make the others known.
+    const auto next = childrenOf(i, j);
+    const bool second_first = gapOf(next[1]) < gapOf(next[0]);
+    search(next[second_first].first, next[second_first].second);
+    search(next[!second_first].first, next[!second_first].second);
+  }
+
+  /// What is not looked at is too near as far as its boxes are, unless it has to be so surely.
+  void leave(const Shares& shares) {
+    if (reading_ != Reading::kMost) {
+      add({leg_.driveAt(shares[0]), leg_.driveAt(shares[1])});
+    }
+  }
+
+  void measureLeaves(const Node& p, const Node& q) {
+    if (!take(kBoxSteps * p.count * q.count)) {
+      const auto shares = nearShares(p.box, q.box, reachOf(p, q));
+      return shares ? leave(*shares) : void();
+    }
+    for (int i = p.first; i < p.first + p.count; ++i) {
+      for (int j = q.first; j < q.first + q.count; ++j) {
+        const double limit = limit_ + allowance(errorOf(i, j));
+        const auto shares = nearShares(pair_.a.boxOf(i), pair_.b.boxOf(j), limit);
+        if (limit > 0 && shares) {
+          measureOpen(i, j, limit, *shares);
+        }
+      }
+    }
+  }
+
+  void measureOpen(int i, int j, double limit, const Shares& shares) {
+    for (const Shares& open : openIn(shares)) {
+      measure(i, j, limit, open);
+    }
+  }
+
+  /// `limit` for the distance of the pieces at one position. On a loose leg the swept hulls' is
+  /// less by up to the looseness: searched for with enough to spare, found by distances at
+  /// positions.
+  void measure(int i, int j, double limit, const Shares& shares) {
+    if (!take(kPieceSteps)) {
+      return leave(shares);
+    }
+    const double loose = looseness(i, j, shares);
+    const Separation nearest = separation(i, j, shares, limit);
+    if (nearest.distance_mm >= limit) {
+      return;
+    }
+    if (!isTight(loose, shares)) {
+      const double middle = (shares[0] + shares[1]) / 2;
+      for (const Shares& half : {Shares{shares[0], middle}, Shares{middle, shares[1]}}) {
+        measureOpen(i, j, limit, half);
+      }
+      return;
+    }
+    const double spare = reading_ == Reading::kLeast  ? loose
+                         : reading_ == Reading::kMost ? -loose
+                                                      : 0;
+    if (loose == 0 || nearest.distance_mm < limit + spare - loose) {
+      addAbout(i, j, limit + spare, shares, nearest.at);
+    }
+  }
+
+  /// The distance of two convex pieces is a convex function of travel: one stretch about `at`.
+  void addAbout(int i, int j, double limit, const Shares& shares, double at) {
+    const double inside = shares[0] + at * (shares[1] - shares[0]);
+    add({leg_.driveAt(edge(i, j, limit, inside, shares[0])),
+         leg_.driveAt(edge(i, j, limit, inside, shares[1]))});
+  }
+
+  double distanceAt(int i, int j, double at, double limit) const {
+    return separation(i, j, {at, at}, limit).distance_mm;
+  }
+
+  double edge(int i, int j, double limit, double inside, double outside) const {
+    if (distanceAt(i, j, outside, limit) < limit) {
+      return outside;
+    }
+    const double length = std::max(leg_.stretch.to_mm - leg_.stretch.from_mm, kStretchEndMm);
+    while (std::abs(outside - inside) * length > kStretchEndMm) {
+      if (!take(kPieceSteps)) {
+        return reading_ == Reading::kMost ? inside : outside;
+      }
+      const double middle = (inside + outside) / 2;
+      const bool below = distanceAt(i, j, middle, limit) < limit;
+      (below ? inside : outside) = middle;
+    }
+    return inside;
+  }
+
+  void add(const Stretch& stretch) {
+    found_.push_back(stretch);
+    found_ = united(std::move(found_), kStretchEndMm);
+  }
+
+  double limit_;
+  Reading reading_;
+  std::vector<Stretch>& found_;
+};
+
+}  // namespace
+
+Clearance leastClearance(const SweptPair& pair, const Stretch& stretch, const Wanted& wanted) {
+  Clearance best;
+  best.at_least_mm = wanted.enough_mm;
+  best.at_mm = stretch.from_mm;
+  visitLegs(
+      pair, stretch, [&](const Leg& leg) { return LeastSearch(pair, leg, wanted, best).isFar(); },
+      [&](const Leg& leg) { LeastSearch(pair, leg, wanted, best).run(); });
+  return best;
+}
+
+std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretch, double limit_mm,
+                                    Reading reading) {
+  std::vector<Stretch> found;
+  visitLegs(
+      pair, stretch,
+      [&](const Leg& leg) { return BelowSearch(pair, leg, limit_mm, reading, found).isFar(); },
+      [&](const Leg& leg) { BelowSearch(pair, leg, limit_mm, reading, found).run(); });
+  return found;
+}
+
+std::vector<Stretch> united(std::vector<Stretch> stretches, double apart_mm) {
+  std::sort(stretches.begin(), stretches.end(), [](const Stretch& p, const Stretch& q) {
+    return p.from_mm != q.from_mm ? p.from_mm < q.from_mm : p.to_mm < q.to_mm;
+  });
+  std::vector<Stretch> merged;
+  for (const Stretch& next : stretches) {
+    if (!merged.empty() && next.from_mm <= merged.back().to_mm + apart_mm) {
+      merged.back().to_mm = std::max(merged.back().to_mm, next.to_mm);
+    } else {
+      merged.push_back(next);
+    }
+  }
+  return merged;
+}
+
+std::vector<Stretch> gapsBetween(const std::vector<Stretch>& taken, const Stretch& whole) {
+  if (taken.empty()) {
+    return {whole};  // however short
+  }
+  std::vector<Stretch> gaps;
+  double from = whole.from_mm;
+  for (const Stretch& one : taken) {
+    if (one.from_mm > from) {
+      gaps.push_back({from, one.from_mm});
+    }
+    from = std::max(from, one.to_mm);
+  }
+  if (whole.to_mm > from) {
+    gaps.push_back({from, whole.to_mm});
+  }
+  return gaps;
+}
+
+}  // namespace leafstack

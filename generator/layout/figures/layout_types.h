@@ -1,0 +1,167 @@
+// Where everything of a gate stands, as layOut() finds it. Frame and properties: layout.h.
+#pragma once
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "generator/layout/figures/extension.h"
+#include "generator/layout/travel/ground_line.h"
+#include "generator/layout/travel/travel.h"
+#include "params/spec/gate_spec.h"
+
+namespace leafstack {
+
+/// One panel; panel 1 is the back one. Ends are X of the bottom rail's ends, brackets excluded.
+struct PanelLayout {
+  int number = 1;
+  double speed_ratio = 1;  ///< of the drive's, from the ropes' anchors (motion.h)
+  double travel_mm = 0;
+  double length_mm = 0;        ///< panel 1's includes the bottom rail's extension
+  double frame_length_mm = 0;  ///< frame proper; shorter than length_mm for panel 1 only
+  double leading_closed_mm = 0, trailing_closed_mm = 0;
+  double leading_open_mm = 0, trailing_open_mm = 0;
+  double overlap_mm = 0;  ///< with the panel in front when closed; 0 for the front panel
+  double stagger_mm = 0;  ///< e_k: how far it parks past the panel in front; 0 for the front panel
+  double front_y_mm = 0;  ///< Y of the frame's front face
+
+  double grade = 0;            ///< rake: rise of its bottom rail per mm of X, closed
+  double underside_z_mm = 0;   ///< bottom rail's underside at the leading end, closed
+  double top_z_mm = 0;         ///< top at the leading end, closed
+  double top_grade = 0;        ///< rise of its top per mm of X
+  double least_ground_mm = 0;  ///< least clearance under the rail over the travel, square to it
+  double most_lean_deg = 0;    ///< how far its uprights lean from plumb over the travel
+
+  /// Cosine of the rake: horizontal length for every mm along the bottom rail.
+  double cosine() const { return 1 / std::sqrt(1 + grade * grade); }
+  double undersideZ(double x_mm) const {
+    return underside_z_mm + grade * (x_mm - leading_closed_mm);
+  }
+  double topZ(double x_mm) const { return top_z_mm + top_grade * (x_mm - leading_closed_mm); }
+};
+
+/// A guide rail and the block and channel that hold it. Its axis stands square to the rail: heights
+/// are along it, from the point where the channel's centre line crosses the middle of the rail.
+struct GuideLayout {
+  int panel = 1;  ///< that carries the rail; the channel is on the panel behind, or the guide post
+  double grade = 0;           ///< of the rail when closed, rise per mm of X
+  double x_mm = 0, z_mm = 0;  ///< where the axis crosses the middle of the rail, closed
+  double drop_mm = 0;         ///< rail below the highest place on its panel
+  double least_drop_mm = 0;   ///< what keeps block and channel where they must be
+  double rail_size_mm = 0;    ///< leg of the angle
+  double channel_low_mm = 0, channel_high_mm = 0;  ///< ends of the channel, closed
+  Range float_mm;      ///< how far the block moves in its channel from where it is closed
+  int block_body = 0;  ///< body that the block is: the channel's, or one of its own
+  std::string why;     ///< which case applies, in words
+
+  double blockTopMm() const;
+  double cosine() const { return 1 / std::sqrt(1 + grade * grade); }
+};
+
+/// Across the track.
+struct StackLayout {
+  double gap_mm = 0;           ///< between neighbouring frames
+  double post_gap_mm = 0;      ///< panel 1's rear face to the guide post's front face
+  double packing_mm = 0;       ///< behind each guide channel
+  double setback_mm = 0;       ///< front panel's frame behind the fence line
+  double cladding_max_mm = 0;  ///< thickest cladding without packing
+  double frame_depth_mm = 0;
+};
+
+/// Heights above the driveway where it is level. "Up" values are measured square to the bottom rail
+/// from its underside.
+struct HeightLayout {
+  double footing_top_mm = 0;
+  double underside_mm = 0;  ///< bottom rail's underside above the driveway
+  double rail_height_mm = 0;
+  double top_mm = 0;
+  std::vector<double> rope_up_mm;  ///< per carrying panel, panel 1 first
+  double cladding_bottom_up_mm = 0;
+  double motor_packing_mm = 0;
+  double rack_lower_up_mm = 0;
+};
+
+/// What has to be dug for a parked gate where the ground rises beyond the opening.
+struct PocketLayout {
+  double room_mm = 0, width_mm = 0;
+  double section_m2 = 0;  ///< along the track: half of bank x room squared
+  double volume_m3 = 0;
+  double end_face_m2 = 0;   ///< retained at the far end
+  double side_face_m2 = 0;  ///< retained along either side
+};
+
+/// The ground and how bodies move over it.
+struct GroundLayout {
+  GroundLine line = GroundLine::straight(0);  ///< driveway on the front track; 0 at X = 0
+  double cross_grade = 0;
+  double front_track_y_mm = 0;  ///< where `line` runs
+  double rear_strip_y_mm = 0;   ///< footing behind this carries motor and guide post
+  double rear_strip_z_mm = 0;   ///< how much higher that strip lies than `line`
+  bool is_surveyed = false;
+  std::string problem;  ///< why no panel can ride over the surveyed points; empty where it can
+  Travels travels;      ///< ground, panels, then the guide blocks that float
+  double least_clearance_mm = 0, least_clearance_x_mm = 0, least_clearance_at_mm = 0;
+  int least_clearance_panel = 1;
+  double most_rope_error_mm = 0;      ///< what the ropes' fixed lengths would change of the motion
+  Range rack_rise_mm;                 ///< of the rack at the pinion over the travel
+  std::vector<PocketLayout> pockets;  ///< this arrangement, then 1 to 4 panels
+
+  /// Driveway surface.
+  double heightMm(double x_mm, double y_mm) const {
+    return line.heightMm(x_mm) + cross_grade * (y_mm - front_track_y_mm);
+  }
+};
+
+/// One carrying panel's rope set; stations are X when closed.
+struct RopeLayout {
+  int carrier = 1;      ///< panel with the pulleys
+  double up_mm = 0;     ///< rope centre above the rail's underside
+  double pitch_mm = 0;  ///< pulley pitch diameter
+  double leading_pulley_mm = 0, trailing_pulley_mm = 0;
+  double front_bracket_mm = 0;  ///< on panel carrier+1
+  double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1
+  double front_bore_z_mm = 0, rear_bore_z_mm = 0;  ///< height of the rope's ends, closed
+  double steepest = 0;  ///< of its strands against the rail over the travel, rise per mm
+};
+
+inline constexpr int kMostPanels = 4;  ///< that share an opening
+
+struct Layout {
+  int panel_count = 2;
+  double opening_mm = 0;
+  double travel_mm = 0;        ///< of the front panel
+  double drive_travel_mm = 0;  ///< of panel 1
+  double extension_mm = 0;     ///< panel 1's bottom rail past W when closed
+  double room_mm = 0;
+  double room_rule_of_thumb_mm = 0;  ///< W/n + 400 or 300, common practice; 0 where none is known
+  bool room_given = false;
+  double room_given_mm = 0;
+  bool fits = true;
+  Binding binding = Binding::kRack;
+  ExtensionDemands demands;
+  double pinion_mm = 0;          ///< X of the pinion's axis
+  double motor_start_mm = 0;     ///< X of the motor's driveway-side end
+  double guide_mm = 0;           ///< X of the post guide's channel centre
+  double guide_post_mm = 0;      ///< X of the guide post's centre (differs for reach-over)
+  double ground_bracket_mm = 0;  ///< meaningless for one panel
+  double reach_mm = 0;           ///< r = pulley inset + bracket clearance, along the track
+  double pulley_pitch_mm = 0;
+  double return_start_mm = 0;       ///< X closed of the return's leading face
+  double catch_in_opening_mm = 0;   ///< how far the catch plates stand into the clear opening
+  std::vector<PanelLayout> panels;  ///< panel 1 first
+  StackLayout stack;
+  HeightLayout heights;
+  GroundLayout ground;
+  std::vector<GuideLayout> guides;  ///< panel 1's, on the guide post, first
+  std::vector<RopeLayout> ropes;    ///< panel 1 first
+
+  const PanelLayout& panel(int number) const { return panels.at(number - 1); }
+};
+
+/// One reason why a gate cannot be laid out, in words a fabricator can act on.
+struct LayoutProblem {
+  std::string pointer;  ///< the input to change
+  std::string text;
+};
+
+}  // namespace leafstack

@@ -1,0 +1,438 @@
+#include "generator/layout/ground/ground.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
+#include <utility>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/travel/panel_ride.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Wheel centre above the footing, square to it.
+constexpr double kWheelOverFootingMm = hw::kTrackBarMm + hw::kWheelRunningRadiusMm;
+// Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
+// check proves what comes of it.
+constexpr int kPositions = 240;
+// Between points no steeper than a track may be, the bent bar may be steeper still.
+constexpr double kSteepestSlope = 0.3;
+// Common practice, no source: room to work in beside the parked stack.
+constexpr double kWorkingSpaceMm = 600;
+// The footing's rear strip begins this far behind panel 1: behind the ground bracket's foot, or,
+// without ropes, before the pinion, which then hangs lower.
+constexpr double kRearStripMm = 30, kRearStripAloneMm = 15;
+
+double trackYMm(const Layout& layout, int panel) {
+  return layout.panel(panel).front_y_mm + layout.stack.frame_depth_mm / 2;
+}
+
+double frameEndMm(const PanelLayout& panel) {
+  return panel.leading_closed_mm + panel.frame_length_mm;
+}
+
+/// How much higher than the front track a panel's track lies.
+double crossRiseMm(const Layout& layout, int panel) {
+  return layout.ground.cross_grade * (trackYMm(layout, panel) - layout.ground.front_track_y_mm);
+}
+
+/// Driveway under a panel's track.
+double groundUnder(const Layout& layout, int panel, double x) {
+  return layout.ground.line.heightMm(x) + crossRiseMm(layout, panel);
+}
+
+/// Plumb height of the footing above the driveway; below it where clearance is small.
+double footingOverGround(const GateSpec& spec) {
+  return (spec.gate.ground_clearance_mm - hw::kUndersideOverFootingMm) / alongCosine(spec.site);
+}
+
+void rideEvenGround(const GateSpec& spec, Layout& layout) {
+  const double grade = spec.site.grade;
+  static const Travels kLevel = levelTravels({0, 1, 2, 3, 4});  // as ropes anchored one behind go
+  for (PanelLayout& panel : layout.panels) {
+    panel.grade = grade;
+    panel.underside_z_mm = groundUnder(layout, panel.number, panel.leading_closed_mm) +
+                           spec.gate.ground_clearance_mm / alongCosine(spec.site);
+    panel.least_ground_mm = spec.gate.ground_clearance_mm;
+    const bool is_usual = grade == 0 && panel.speed_ratio == panel.number;
+    layout.ground.travels.push_back(
+        is_usual ? kLevel[panel.number]
+                 : std::make_shared<StraightTravel>(panel.speed_ratio, panel.speed_ratio * grade));
+  }
+}
+
+/// Two wheels of one panel, closed.
+struct Wheels {
+  double leading_x_mm = 0, trailing_x_mm = 0, base_mm = 0, grade = 0;
+};
+
+/// Axles stand the same way along the rail from either end; how steep that is depends on where they
+/// stand, so the rake is found in a few rounds.
+Wheels wheelsOn(const WheelPath& path, const PanelLayout& panel, double inset_mm) {
+  constexpr int kRounds = 30;
+  Wheels wheels;
+  double cosine = 1;
+  for (int round = 0; round < kRounds; ++round) {
+    wheels.leading_x_mm = panel.leading_closed_mm + inset_mm * cosine;
+    wheels.trailing_x_mm = panel.trailing_closed_mm - inset_mm * cosine;
+    const double run = wheels.trailing_x_mm - wheels.leading_x_mm;
+    const double rise =
+        path.centreHeightMm(wheels.trailing_x_mm) - path.centreHeightMm(wheels.leading_x_mm);
+    wheels.grade = rise / run;
+    wheels.base_mm = std::hypot(run, rise);
+    cosine = run / wheels.base_mm;
+  }
+  return wheels;
+}
+
+void rideSurvey(const GateSpec& spec, Layout& layout) {
+  for (PanelLayout& panel : layout.panels) {
+    const double rise = footingOverGround(spec) + crossRiseMm(layout, panel.number);
+    const WheelPath path(groundLineOf(spec.site, rise), kWheelOverFootingMm);
+    const Wheels wheels = wheelsOn(path, panel, wheelInsetMm(spec, layout));
+    panel.grade = wheels.grade;
+    panel.underside_z_mm = path.centreHeightMm(wheels.leading_x_mm) -
+                           hw::kAxleUpMm / panel.cosine() +
+                           wheels.grade * (panel.leading_closed_mm - wheels.leading_x_mm);
+    const auto ride = std::make_shared<PanelRide>(
+        path, PanelOnWheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio});
+    for (int i = 0; i <= kPositions; ++i) {
+      const Pose pose = ride->at(layout.drive_travel_mm * i / kPositions);
+      panel.most_lean_deg =
+          std::max(panel.most_lean_deg, std::abs(std::asin(pose.sin)) * kDegreesPerRadian);
+    }
+    layout.ground.travels.push_back(ride);
+  }
+}
+
+void findLeastClearance(Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  ground.least_clearance_mm = std::numeric_limits<double>::infinity();
+  for (PanelLayout& panel : layout.panels) {
+    GroundClearance least{panel.least_ground_mm, 0, panel.leading_closed_mm};
+    if (ground.is_surveyed) {
+      const double rise = crossRiseMm(layout, panel.number);
+      least = leastGroundClearance(
+          *ground.travels[panel.number], ground.line,
+          {panel.leading_closed_mm, panel.underside_z_mm - rise, panel.trailing_closed_mm,
+           panel.undersideZ(panel.trailing_closed_mm) - rise},
+          layout.drive_travel_mm);
+      least.clearance_mm *= panel.cosine();  // square to the rail
+      panel.least_ground_mm = least.clearance_mm;
+    }
+    if (least.clearance_mm < ground.least_clearance_mm) {
+      ground.least_clearance_mm = least.clearance_mm;
+      ground.least_clearance_at_mm = least.drive_mm;
+      ground.least_clearance_x_mm = least.x_mm;
+      ground.least_clearance_panel = panel.number;
+    }
+  }
+}
+
+}  // namespace
+
+GroundLine groundLineOf(const SiteSpec& site, double raised_mm) {
+  if (site.track_survey_mm.empty()) {
+    return GroundLine::straight(site.grade);
+  }
+  std::vector<std::array<double, 2>> points;
+  for (const auto& [x, z] : site.track_survey_mm) {
+    points.push_back({x, z});
+  }
+  const double datum = GroundLine::through(points).heightMm(0) - raised_mm;
+  for (auto& point : points) {
+    point[1] -= datum;
+  }
+  return GroundLine::through(points);
+}
+
+double alongCosine(const SiteSpec& site) {
+  return site.track_survey_mm.empty() ? 1 / std::sqrt(1 + site.grade * site.grade) : 1;
+}
+
+void layOutGround(const GateSpec& spec, Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  ground.is_surveyed = !spec.site.track_survey_mm.empty();
+  if (ground.is_surveyed || spec.site.grade != 0) {
+    ground.line = groundLineOf(spec.site);
+  }
+  ground.cross_grade = spec.site.cross_grade;
+  ground.front_track_y_mm = trackYMm(layout, layout.panel_count);
+  ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
+                           (layout.panel_count > 1 ? kRearStripMm : kRearStripAloneMm);
+  const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
+                         hw::kMotorOffsetMm + hw::kMotorDepthMm / 2;
+  ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
+  static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
+  ground.travels.reserve(2 * layout.panels.size() + 1);
+  ground.travels.push_back(kStands);
+  std::optional<double> pinch;
+  if (ground.is_surveyed) {
+    pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+  }
+  const Range slopes = ground.line.slopeRange();
+  if (pinch) {
+    ground.problem = "bent over the surveyed points the track dips too sharply for a wheel at " +
+                     shown(*pinch) + " mm: ease the points around it";
+  } else if (std::max(slopes.high, -slopes.low) > kSteepestSlope) {
+    ground.problem = "bent over the surveyed points the track gets " +
+                     shown(100 * std::max(slopes.high, -slopes.low)) +
+                     " % steep: give more points where it bends";
+  }
+  ground.is_surveyed = ground.is_surveyed && ground.problem.empty();
+  if (ground.is_surveyed) {
+    rideSurvey(spec, layout);
+  } else {
+    rideEvenGround(spec, layout);
+  }
+  findLeastClearance(layout);
+}
+
+void layOutTops(const GateSpec& spec, Layout& layout) {
+  const double height = spec.gate.height_mm;
+  const GroundLayout& ground = layout.ground;
+  const auto highestUnder = [&](const PanelLayout& panel) {
+    return ground.line.heightRange(panel.leading_closed_mm, frameEndMm(panel)).high;
+  };
+  double highest = -std::numeric_limits<double>::infinity();
+  double stepped = highest;
+  for (const PanelLayout& panel : layout.panels) {
+    highest = std::max(highest, highestUnder(panel));
+    stepped = std::max(stepped, highestUnder(panel) - spec.site.grade * panel.leading_closed_mm);
+  }
+  for (PanelLayout& panel : layout.panels) {
+    const double cross = crossRiseMm(layout, panel.number);
+    switch (spec.gate.top) {
+      case TopShape::kRaked:
+        panel.top_grade = panel.grade;
+        panel.top_z_mm = ground.is_surveyed
+                             ? panel.underside_z_mm + height - spec.gate.ground_clearance_mm
+                             : groundUnder(layout, panel.number, panel.leading_closed_mm) + height;
+        break;
+      case TopShape::kLevel:
+        panel.top_z_mm = highest + cross + height;
+        break;
+      case TopShape::kStepped:
+        panel.top_z_mm = cross + height +
+                         (ground.is_surveyed ? highestUnder(panel)
+                                             : stepped + spec.site.grade * panel.leading_closed_mm);
+        break;
+    }
+  }
+}
+
+/// Length of both strands of a carrier's opening rope, as the rope would have to be.
+double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, double drive_mm) {
+  const Travels& travels = layout.ground.travels;
+  const PanelLayout& panel = layout.panel(rope.carrier);
+  const std::array<double, 3> pulley = {
+      rope.trailing_pulley_mm, 0,
+      panel.undersideZ(rope.trailing_pulley_mm) + rope.up_mm / panel.cosine()};
+  const Pose to_carrier = inverse(travels[rope.carrier]->at(drive_mm));
+  double length = 0;
+  const auto reach = [&](int body, double x, double z) {
+    const auto end = carried(combined(to_carrier, travels[body]->at(drive_mm)), {x, 0, z});
+    length += std::hypot(end[0] - pulley[0], end[2] - pulley[2]);
+  };
+  reach(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
+  reach(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);
+  return length;
+}
+
+void findSurveyEffects(Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  if (!ground.is_surveyed) {
+    return;
+  }
+  const double rack = undersideAt(layout, 1, layout.pinion_mm, 0);
+  std::vector<Range> needs;
+  for (const RopeLayout& rope : layout.ropes) {
+    const double closed = ropeNeedsMm(layout, rope, 0);
+    needs.push_back({closed, closed});
+  }
+  for (int i = 0; i <= kPositions; ++i) {
+    const double drive = layout.drive_travel_mm * i / kPositions;
+    const double rise = undersideAt(layout, 1, layout.pinion_mm, drive) - rack;
+    ground.rack_rise_mm = {std::min(ground.rack_rise_mm.low, rise),
+                           std::max(ground.rack_rise_mm.high, rise)};
+    for (std::size_t k = 0; k < needs.size(); ++k) {
+      const double length = ropeNeedsMm(layout, layout.ropes[k], drive);
+      needs[k] = {std::min(needs[k].low, length), std::max(needs[k].high, length)};
+    }
+  }
+  for (const Range& range : needs) {
+    ground.most_rope_error_mm = std::max(ground.most_rope_error_mm, range.high - range.low);
+  }
+}
+
+PocketLayout pocketOf(const GateSpec& spec, const Layout& layout) {
+  constexpr double kMm2PerM2 = 1e6;
+  PocketLayout pocket;
+  pocket.room_mm = layout.room_mm;
+  const double stack = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm;
+  pocket.width_mm = spec.site.pocket_width_mm.value_or(stack + kWorkingSpaceMm);
+  const double depth = spec.site.bank * layout.room_mm;
+  pocket.section_m2 = depth * layout.room_mm / 2 / kMm2PerM2;
+  pocket.volume_m3 = pocket.section_m2 * pocket.width_mm / 1000;
+  pocket.end_face_m2 = depth * pocket.width_mm / kMm2PerM2;
+  pocket.side_face_m2 = pocket.section_m2;
+  return pocket;
+}
+
+double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm) {
+  const PanelLayout& row = layout.panel(panel);
+  const Pose pose = layout.ground.travels[panel]->at(drive_mm);
+  const auto start = carried(pose, {row.leading_closed_mm, 0, row.underside_z_mm});
+  const auto end =
+      carried(pose, {row.trailing_closed_mm, 0, row.undersideZ(row.trailing_closed_mm)});
+  return start[2] + (end[2] - start[2]) / (end[0] - start[0]) * (x_mm - start[0]);
+}
+
+BracketRide bracketRide(const GateSpec& spec, const Layout& layout, int carrier, int of,
+                        const std::array<double, 2>& at_mm) {
+  if (!layout.ground.is_surveyed) {
+    return {};
+  }
+  const PanelLayout& panel = layout.panel(carrier);
+  const double cosine = panel.cosine();
+  const double sine = panel.grade * cosine;
+  const double inset = spec.ropes.pulley_inset_mm;
+  const double first = inset;
+  const double last = panel.length_mm / cosine - inset;
+  std::vector<std::array<double, 2>> seen;  // rise, and length of the shorter strand
+  for (int i = 0; i <= kPositions; ++i) {
+    const double drive = layout.drive_travel_mm * i / kPositions;
+    const Pose pose = combined(inverse(layout.ground.travels[carrier]->at(drive)),
+                               layout.ground.travels[of]->at(drive));
+    const auto there = carried(pose, {at_mm[0], 0, at_mm[1]});
+    const double along = (there[0] - panel.leading_closed_mm) / cosine;
+    const double rise = -sine * (there[0] - at_mm[0]) + cosine * (there[2] - at_mm[1]);
+    seen.push_back({rise, std::max(1.0, std::min(along - first, last - along))});
+  }
+  const auto steepestAt = [&](double offset) {
+    double steepest = 0;
+    for (const auto& [rise, strand] : seen) {
+      steepest = std::max(steepest, std::abs(rise + offset) / strand);
+    }
+    return steepest;
+  };
+  // The steepest lean is a convex function of the offset.
+  double low = 0;
+  double high = 0;
+  for (const auto& [rise, strand] : seen) {
+    low = std::min(low, -rise);
+    high = std::max(high, -rise);
+  }
+  constexpr int kRounds = 60;
+  for (int round = 0; round < kRounds; ++round) {
+    const double third = (high - low) / 3;
+    if (steepestAt(low + third) < steepestAt(high - third)) {
+      high -= third;
+    } else {
+      low += third;
+    }
+  }
+  BracketRide ride;
+  ride.offset_mm = (low + high) / 2;
+  ride.steepest = steepestAt(ride.offset_mm);
+  for (const auto& [rise, strand] : seen) {
+    ride.most_mm = std::max(ride.most_mm, std::abs(rise + ride.offset_mm));
+  }
+  return ride;
+}
+
+double highestTopOver(const Layout& layout, double from_mm, double to_mm) {
+  double highest = -std::numeric_limits<double>::infinity();
+  for (const PanelLayout& panel : layout.panels) {
+    const double end = panel.leading_closed_mm + panel.frame_length_mm;
+    for (int i = 0; i <= kPositions; ++i) {
+      const Pose pose =
+          layout.ground.travels[panel.number]->at(layout.drive_travel_mm * i / kPositions);
+      const auto a = carried(pose, {panel.leading_closed_mm, 0, panel.top_z_mm});
+      const auto b = carried(pose, {end, 0, panel.topZ(end)});
+      const double low = std::max(from_mm, a[0]);
+      const double high = std::min(to_mm, b[0]);
+      // One step further either way: the ends of the travel over it lie between two positions.
+      const double step = std::abs(panel.travel_mm) / kPositions;
+      if (low > high + step) {
+        continue;
+      }
+      for (double x : {low, high}) {
+        highest = std::max(highest, a[2] + (b[2] - a[2]) / (b[0] - a[0]) * (x - a[0]));
+      }
+    }
+  }
+  return highest;
+}
+
+double overheadXMm(const GateSpec& spec, const Layout& layout) {
+  const double half = hw::kOverheadTubeMm / 2;
+  const double low = layout.opening_mm + half;
+  const double high = layout.opening_mm + spec.site.fence_post_mm - half;
+  return layout.guide_mm >= low && layout.guide_mm <= high
+             ? layout.guide_mm
+             : layout.opening_mm + spec.site.fence_post_mm / 2;
+}
+
+double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm) {
+  const double half = hw::kOverheadTubeMm / 2;
+  const bool is_level = !layout.ground.is_surveyed && spec.site.grade == 0;
+  double highest = -std::numeric_limits<double>::infinity();
+  if (is_level) {
+    for (const PanelLayout& panel : layout.panels) {
+      highest = std::max(highest, panel.top_z_mm);
+    }
+  } else {
+    // Reach and header: the channel stands before the header.
+    highest = highestTopOver(layout, std::min(post_x_mm, layout.guide_mm) - half,
+                             std::max(post_x_mm, layout.guide_mm) + half);
+  }
+  return highest + hw::kOverheadGapMm;
+}
+
+double overheadHiddenByMm(const GateSpec& spec, const Layout& layout) {
+  const double x = overheadXMm(spec, layout);
+  return overheadLowZ(layout, spec, x) + hw::kOverheadTubeMm - layout.ground.heightMm(x, 0);
+}
+
+double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {
+  const double rise =
+      strip == kRearStrip ? layout.ground.rear_strip_z_mm : crossRiseMm(layout, strip);
+  return layout.ground.line.heightMm(x_mm) + footingOverGround(spec) + rise;
+}
+
+MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
+  const double half = spec.drive.motor.length_mm / 2;
+  const double base = pinionZ(layout) - hw::kPinionOverBaseMm;
+  const auto under = [&](double x) { return base - footingZ(spec, layout, kRearStrip, x); };
+  return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
+}
+
+double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
+  if (layout.panel_count < 2) {
+    return hw::kWheelInsetMm;
+  }
+  const double rim =
+      layout.pulley_pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
+  const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
+                                                     layout.panels.front().trailing_open_mm);
+  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
+  const double lean = steepest * (spec.gate.bottom_rail.height_mm - hw::kAxleUpMm);
+  return std::max(hw::kWheelInsetMm, spec.ropes.pulley_inset_mm + rim + hw::kWheelOutsideMm / 2 +
+                                         2 * hw::kWheelPocketEndGapMm + lean);
+}
+
+double pinionZ(const Layout& layout) {
+  const PanelLayout& panel = layout.panel(1);
+  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - hw::kPinionPitchRadiusMm;
+  return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,158 @@
+// Guides: where their rails, blocks and channels stand, and how far the blocks float.
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <string>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/travel/panel_ride.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+/// The axis' foot: rail's middle below the panel's top, along the axis.
+double railBelowTop(const GateSpec& spec) {
+  return hw::kBlockBelowTopMm + hw::kBlockRoofMm + spec.guides.rail_mm / 2;
+}
+
+void placeOnAxis(const GateSpec& spec, const Layout& layout, GuideLayout& guide) {
+  const PanelLayout& panel = layout.panel(guide.panel);
+  guide.z_mm = panel.topZ(guide.x_mm) - (railBelowTop(spec) + guide.drop_mm) / guide.cosine();
+}
+
+std::shared_ptr<const BodyTravel> rideOf(const Layout& layout, const GuideLayout& guide) {
+  const double cosine = guide.cosine();
+  const double sine = guide.grade * cosine;
+  const FloatingBlock block{{guide.x_mm, guide.z_mm}, {cosine, sine}, {-sine, cosine}};
+  return std::make_shared<FloatingRide>(layout.ground.travels[guide.panel],
+                                        layout.ground.travels[guide.panel - 1], block);
+}
+
+/// What the block's float demands of the rail's drop: see G1 and G2.
+double leastDropMm(const GateSpec& spec, const GuideLayout& guide, double behind_mm,
+                   double step_mm) {
+  const double in_channel = guide.float_mm.high - behind_mm;
+  const double hidden = spec.guides.hide ? guide.float_mm.high - guide.float_mm.low : 0;
+  return std::max({0.0, in_channel, hidden, step_mm});
+}
+
+std::string leaning(const GuideLayout& guide) {
+  return shown(std::abs(std::atan(guide.grade)) * kDegreesPerRadian) + " degrees";
+}
+
+std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout& guide) {
+  const double moves = guide.float_mm.high - guide.float_mm.low;
+  if (spec.gate.top == TopShape::kRaked && !layout.ground.is_surveyed) {
+    const bool is_level = guide.grade == 0 && moves < kLengthEqualMm;
+    if (is_level && guide.least_drop_mm <= kLengthEqualMm) {
+      return "level track: the block does not float and the rail sits as high as its panel allows";
+    }
+    return is_level
+               ? "level track: the block does not float; the rail sits " +
+                     shown(guide.least_drop_mm) +
+                     " mm lower because the panel behind stands lower across the slope"
+               : "raked: the rail runs with the slope, channel and block stand square to it and " +
+                     leaning(guide) +
+                     " out of line with the plumb uprights; the block does not "
+                     "float";
+  }
+  if (moves < kLengthEqualMm) {
+    return "level track: the block does not float";
+  }
+  const std::string mostly = layout.ground.is_surveyed ? ", mostly " : " ";
+  const std::string floats = "the block moves " + shown(moves) + " mm in its channel";
+  const std::string drop = shown(guide.least_drop_mm) + " mm";
+  const bool rises = guide.float_mm.high > -guide.float_mm.low;
+  const std::string which =
+      layout.ground.is_surveyed ? "surveyed track: "
+      : spec.gate.top == TopShape::kStepped
+          ? (rises ? "stepped top, opening uphill: " : "stepped top, opening downhill: ")
+          : (rises ? "level top, opening uphill: " : "level top, opening downhill: ");
+  std::string why = which + floats + mostly + (rises ? "up" : "down") +
+                    " as the gate opens; the rail sits " + drop +
+                    " below its highest place so "
+                    "that the block stays in its channel";
+  if (spec.guides.hide) {
+    why += " and the channel out of sight behind the panel in front";
+  }
+  if (!rises && spec.guides.hide) {
+    why += " (the rail could sit higher where that need not be: guides.hide false)";
+  }
+  return why;
+}
+
+void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
+  const PanelLayout& panel = layout.panel(guide.panel);
+  const bool on_post = guide.panel == 1;
+  const double drive = layout.drive_travel_mm;
+  const bool raked = spec.gate.top == TopShape::kRaked;
+  guide.grade = raked ? panel.grade : 0;
+  guide.rail_size_mm = spec.guides.rail_mm;
+  guide.x_mm = on_post ? layout.guide_mm
+                       : layout.panel(guide.panel - 1).leading_closed_mm +
+                             spec.guides.channel_width_mm / 2 * guide.cosine();
+  placeOnAxis(spec, layout, guide);
+  const bool floats = layout.ground.is_surveyed || (!raked && spec.site.grade != 0);
+  if (floats) {
+    guide.float_mm =
+        FloatingRide(layout.ground.travels[guide.panel], layout.ground.travels[guide.panel - 1],
+                     FloatingBlock{{guide.x_mm, guide.z_mm},
+                                   {guide.cosine(), guide.grade * guide.cosine()},
+                                   {-guide.grade * guide.cosine(), guide.cosine()}})
+            .floatRange(drive);
+  }
+  double behind = 0;
+  double step = 0;
+  if (!on_post) {
+    const PanelLayout& carrier = layout.panel(guide.panel - 1);
+    // Tops that are not parallel stand nearer at one of the channel's edges.
+    const double edges =
+        std::abs(carrier.top_grade - panel.top_grade) * spec.guides.channel_width_mm / 2;
+    behind = (carrier.topZ(guide.x_mm) - panel.topZ(guide.x_mm)) * guide.cosine() - edges;
+  }
+  if (spec.gate.top == TopShape::kStepped && !layout.ground.is_surveyed) {
+    const double stagger = on_post ? 0 : layout.panel(guide.panel - 1).stagger_mm;
+    step = std::abs(spec.site.grade) * (drive + stagger);
+  }
+  guide.least_drop_mm = leastDropMm(spec, guide, behind, step);
+  const auto& given = spec.guides.drop_mm;
+  const std::size_t index = guide.panel - 1;
+  guide.drop_mm = given && index < given->size() ? (*given)[index] : guide.least_drop_mm;
+  placeOnAxis(spec, layout, guide);
+  const double block_top = guide.blockTopMm();
+  const double over_block = hw::kBlockBelowTopMm - hw::kChannelBelowTopMm;
+  const double lowest_top = spec.guides.hide ? std::min(behind, guide.float_mm.low) : behind;
+  guide.channel_high_mm =
+      block_top + over_block + std::min(guide.float_mm.high, lowest_top + guide.drop_mm);
+  guide.channel_low_mm =
+      block_top + over_block - hw::kChannelHeightMm + std::min(0.0, guide.float_mm.low);
+  guide.block_body = guide.panel - 1;
+  if (floats) {
+    guide.block_body = static_cast<int>(layout.ground.travels.size());
+    layout.ground.travels.push_back(rideOf(layout, guide));
+  }
+  guide.why = whyOf(spec, layout, guide);
+}
+
+}  // namespace
+
+double GuideLayout::blockTopMm() const {
+  return rail_size_mm / 2 + hw::kBlockRoofMm;
+}
+
+void layOutGuides(const GateSpec& spec, Layout& layout) {
+  layout.guides.clear();
+  layout.guides.reserve(layout.panels.size());
+  for (int k = 1; k <= layout.panel_count; ++k) {
+    GuideLayout guide;
+    guide.panel = k;
+    layOutGuide(spec, layout, guide);
+    layout.guides.push_back(std::move(guide));
+  }
+}
+
+}  // namespace leafstack

@@ -1,0 +1,66 @@
+#include "generator/layout/ground/site_extents.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kTrackPastWheelMm = 100;
+constexpr double kFootingPastMm = 100;   // beyond the outermost thing that stands on it
+constexpr double kFootingFrontMm = 100;  // before the front track
+constexpr double kFootingBehindMm = 60;
+constexpr double kFootingOffFenceMm = 5;
+
+/// Length of the ground's line, by chords short enough for a saw.
+double lengthAlong(const GroundLine& line, double from, double to) {
+  constexpr int kChords = 2000;
+  double length = 0;
+  double z = line.heightMm(from);
+  for (int i = 1; i <= kChords; ++i) {
+    const double next = line.heightMm(from + (to - from) * i / kChords);
+    length += std::hypot((to - from) / kChords, next - z);
+    z = next;
+  }
+  return length;
+}
+
+}  // namespace
+
+TrackEnds trackEnds(const GateSpec& spec, const Layout& layout, int panel) {
+  const PanelLayout& row = layout.panel(panel);
+  const double cosine = row.cosine();
+  const double inset = wheelInsetMm(spec, layout);
+  TrackEnds ends;
+  ends.from_x_mm = row.leading_closed_mm + (inset - kTrackPastWheelMm) * cosine;
+  ends.to_x_mm = row.trailing_open_mm - (inset - kTrackPastWheelMm) * cosine;
+  ends.length_mm = layout.ground.is_surveyed
+                       ? lengthAlong(layout.ground.line, ends.from_x_mm, ends.to_x_mm)
+                       : (ends.to_x_mm - ends.from_x_mm) / cosine;
+  return ends;
+}
+
+FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {
+  const double depth = layout.stack.frame_depth_mm;
+  const PanelLayout& front = layout.panels.back();
+  const double track_y = front.front_y_mm + depth / 2;
+  FootingExtent extent;
+  extent.from_y_mm =
+      std::max(track_y - kFootingFrontMm, std::min(kFootingOffFenceMm, track_y - hw::kTrackBarMm));
+  extent.to_y_mm = layout.panel(1).front_y_mm + depth + layout.stack.post_gap_mm +
+                   std::max(spec.guides.post_mm, hw::kMotorDepthMm) + kFootingBehindMm;
+  extent.from_x_mm = front.leading_closed_mm - kFootingPastMm;
+  extent.to_x_mm = layout.opening_mm + layout.room_mm;
+  if (spec.guides.mount == GuideMount::kReachOver) {
+    extent.to_x_mm = std::max(extent.to_x_mm, layout.guide_post_mm);
+  }
+  extent.to_x_mm += kFootingPastMm;
+  return extent;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,233 @@
+// Why a gate laid out by the arithmetic alone still could not be built.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/layout_parts.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Two wheels with their pockets and a hand's breadth between them.
+double leastPanelLengthMm(double wheel_inset_mm) {
+  return 2 * (wheel_inset_mm + hw::kWheelOutsideMm / 2 + hw::kWheelPocketEndGapMm) + 40;
+}
+
+void checkRopeHardware(const GateSpec& spec, const Layout& layout,
+                       std::vector<LayoutProblem>& problems) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const double pitch = layout.ropes.front().pitch_mm;
+  const double rim = pitch / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  const double half_depth = layout.stack.frame_depth_mm / 2;
+  const double stud_radius = (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
+  const double bracket_half_depth = pitch / 2 - half_depth - hw::kBracketFaceGapMm;
+  if (bracket_half_depth < stud_radius + 1) {
+    const double least = 2 * (half_depth + hw::kBracketFaceGapMm + stud_radius + 1);
+    problems.push_back({"/ropes/pulley_pitch_mm", "pulley pitch diameter " + shown(pitch) +
+                                                      " mm leaves the strands too near "
+                                                      "the rail's faces for a bracket: at least " +
+                                                      shown(least) + " mm"});
+  }
+  if (spec.ropes.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
+    problems.push_back(
+        {"/ropes/pulley_inset_mm", "pulley inset " + shown(spec.ropes.pulley_inset_mm) +
+                                       " mm lets the pulley (outside radius " + shown(rim) +
+                                       " mm) stand out of the rail's end: at least " +
+                                       shown(rim + hw::kPulleyEndGapMm) + " mm"});
+  }
+  // Nearest corners of bracket and stud to the pulley's axis must clear its rim.
+  const double wanted = rim + hw::kHardwareClearanceMm;
+  const auto along = [wanted](double across) {
+    return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
+  };
+  const double by_bracket = along(half_depth + hw::kBracketFaceGapMm) + hw::kBracketHalfLengthMm;
+  const double by_stud =
+      along(pitch / 2 - stud_radius) + hw::kBracketHalfLengthMm + hw::kStudProjectionMm;
+  const double least_clearance = std::max(by_bracket, by_stud);
+  if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
+    problems.push_back({"/ropes/bracket_clearance_mm",
+                        "bracket clearance " + shown(spec.ropes.bracket_clearance_mm) +
+                            " mm lets the bracket meet the pulley's rim: at least " +
+                            shown(std::ceil(least_clearance)) + " mm"});
+  }
+  const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
+  if (layout.heights.rack_lower_up_mm + hw::kRackStandoffMm > highest_standoff) {
+    problems.push_back({"/ropes/heights_mm",
+                        "panel 1's ropes are so high that the rack, which must clear them, would "
+                        "stand above the bottom rail: lower panel 1's ropes (" +
+                            shown(layout.heights.rope_up_mm.front()) +
+                            " mm) or take a higher rail"});
+  }
+}
+
+/// Every pulley slot must lie in the flat of the rail's side walls.
+void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  for (double up : layout.heights.rope_up_mm) {
+    const Flat zone = holeZone(rail);
+    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
+        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
+      problems.push_back(
+          {"/ropes/heights_mm", "ropes " + shown(up) +
+                                    " mm up would cut the pulley slot into a corner of " +
+                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
+                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
+    }
+  }
+}
+
+void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double wheel_top = hw::kAxleUpMm + hw::kWheelOutsideMm / 2;
+  const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
+  if (rail.height_mm < least_height) {
+    problems.push_back({"/gate/bottom_rail", rail.designation +
+                                                 " is too low for a track wheel of " +
+                                                 shown(hw::kWheelOutsideMm) + " mm: at least " +
+                                                 shown(least_height) + " mm high"});
+  }
+  const double pocket = hw::kWheelThicknessMm + 2 * hw::kWheelPocketGapMm;
+  const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
+  if (rail.depth_mm - 2 * corner < pocket) {
+    problems.push_back({"/gate/bottom_rail", rail.designation +
+                                                 " is too narrow for a wheel pocket of " +
+                                                 shown(pocket) + " mm between its corners"});
+  }
+  if (hw::kAxleUpMm - hw::kAxleHoleMm / 2 < corner) {
+    problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
+                                                 shown(hw::kAxleUpMm) +
+                                                 " mm up, would cut the rail's rounded corner"});
+  }
+  if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
+    const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);
+    const double least = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
+    if (apart < least) {
+      problems.push_back({"/gate/bottom_rail", rail.designation +
+                                                   " is too low for ropes at two heights, which "
+                                                   "three and four panels need"});
+    }
+  }
+  const double shortest = leastPanelLengthMm(wheelInsetMm(spec, layout));
+  for (const PanelLayout& panel : layout.panels) {
+    if (panel.frame_length_mm < shortest) {
+      problems.push_back({"/gate/panels", "panel " + std::to_string(panel.number) +
+                                              " would be only " + shown(panel.frame_length_mm) +
+                                              " mm long; its two wheels need " + shown(shortest) +
+                                              " mm: take fewer panels"});
+      return;
+    }
+  }
+}
+
+/// The last place for a guide rail is above the bottom rail's cladding line; lower it holds
+/// nothing.
+void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
+  constexpr double kLeastOverRailMm = 100;
+  for (const GuideLayout& guide : layout.guides) {
+    for (int number = guide.panel; number >= std::max(1, guide.panel - 1); --number) {
+      const PanelLayout& panel = layout.panel(number);
+      const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
+      const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;
+      if (low < rail + kLeastOverRailMm) {
+        problems.push_back({"/gate/top", "the guide channel of panel " +
+                                             std::to_string(guide.panel) + " would reach down to " +
+                                             shown(low - rail) +
+                                             " mm above the bottom rail: the "
+                                             "block moves " +
+                                             shown(guide.float_mm.high - guide.float_mm.low) +
+                                             " mm in it; take raked tops, more panels or a higher "
+                                             "gate"});
+        return;
+      }
+    }
+  }
+}
+
+/// Rope brackets lie against a bottom rail's side; higher up they would meet the stiles.
+void checkBrackets(const Layout& layout, std::vector<LayoutProblem>& problems) {
+  for (const RopeLayout& rope : layout.ropes) {
+    const auto check = [&](int number, double x, double bore_z) {
+      const PanelLayout& panel = layout.panel(number);
+      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + hw::kBracketHalfHeightMm;
+      if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
+        problems.push_back(
+            {"/gate/bottom_rail",
+             "a rope bracket on panel " + std::to_string(number) + " would reach up to " +
+                 shown(top) + " mm, the bottom rail only to " +
+                 shown(layout.heights.rail_height_mm) +
+                 " mm: take a higher rail, lower ropes or less grade across the track"});
+      }
+    };
+    check(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
+    if (rope.carrier > 1) {
+      check(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);
+    }
+  }
+}
+
+/// The channel that stands over the motor, on a low gate.
+void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
+                          std::vector<LayoutProblem>& problems) {
+  const GuideLayout& guide = layout.guides.front();
+  const double half = spec.guides.channel_width_mm / 2 * guide.cosine();
+  const double lean = std::abs(guide.grade) * half;
+  const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
+  const bool over = guide.x_mm + half + lean > layout.motor_start_mm &&
+                    guide.x_mm - half - lean < motor_end &&
+                    layout.stack.post_gap_mm > hw::kMotorOffsetMm;
+  const double low = guide.z_mm + guide.channel_low_mm * guide.cosine() - lean;
+  const double top = pinionZ(layout) - hw::kPinionOverBaseMm + hw::kMotorHeightMm;
+  if (over && low < top + hw::kHardwareClearanceMm) {
+    problems.push_back(
+        {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +
+                                " mm above the motor, which stands under it: take a higher gate, a "
+                                "shorter motor or a larger gap before it (/drive/motor_gap_mm)"});
+  }
+}
+
+/// On a slope the motor stands level on wedges: with little packing one would run out to nothing
+/// before its end.
+void checkMotorPacking(const GateSpec& spec, const Layout& layout,
+                       std::vector<LayoutProblem>& problems) {
+  const MotorPacking packing = motorPacking(spec, layout);
+  const bool is_none = packing.most() <= kLengthEqualMm;  // in the footing: a clash, told as such
+  if (is_none || packing.isFlat() || packing.least() >= kThinnestWedgeEndMm - kLengthEqualMm) {
+    return;
+  }
+  constexpr double kPerMm = 10;  // figures are given in tenths
+  const double short_mm = (kThinnestWedgeEndMm - packing.least()) * layout.panel(1).cosine();
+  const double least = std::ceil((layout.heights.motor_packing_mm + short_mm) * kPerMm) / kPerMm;
+  problems.push_back({"/drive/packing_mm",
+                      "motor packing " + shown(layout.heights.motor_packing_mm) +
+                          " mm leaves the packer " + shown(packing.near_mm) +
+                          " mm thick at the motor's driveway end and " + shown(packing.far_mm) +
+                          " mm at the other: allowed from " + shown(least) +
+                          " mm, where its thin end is " + shown(kThinnestWedgeEndMm) +
+                          " mm; nearest " + shown(least) + " mm"});
+}
+
+}  // namespace
+
+std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
+  std::vector<LayoutProblem> problems;
+  if (!layout.ground.problem.empty()) {
+    return {{"/site/track_survey_mm", layout.ground.problem}};
+  }
+  checkGuides(layout, problems);
+  checkRopeHardware(spec, layout, problems);
+  checkBrackets(layout, problems);
+  checkMotorUnderGuide(spec, layout, problems);
+  checkMotorPacking(spec, layout, problems);
+  checkSlots(spec, layout, problems);
+  checkFrame(spec, layout, problems);
+  return problems;
+}
+
+}  // namespace leafstack

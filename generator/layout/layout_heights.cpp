@@ -1,0 +1,174 @@
+// Heights of ropes and hardware, and where the ropes end.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/layout_parts.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+/// How much higher the motor's strip of footing lies than panel 1's, square to the track.
+double motorStripMm(const GateSpec& spec, const Layout& layout) {
+  const double track = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm / 2;
+  const double panel_rise = layout.ground.cross_grade * (track - layout.ground.front_track_y_mm);
+  return (layout.ground.rear_strip_z_mm - panel_rise) * alongCosine(spec.site);
+}
+
+/// How far brackets rise and fall along a carrying panel's rope, either way from the middle.
+struct RopeRise {
+  double front_mm = 0, rear_mm = 0;
+  double most() const { return std::max(front_mm, rear_mm); }
+};
+
+std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
+  std::vector<RopeRise> rises;
+  for (int k = 1; k < layout.panel_count; ++k) {
+    const auto most = [&](int body, double x) {
+      return bracketRide(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
+    };
+    const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
+    rises.push_back({most(k + 1, layout.panel(k + 1).trailing_closed_mm), most(k - 1, rear)});
+  }
+  return rises;
+}
+
+/// Height of a bore when closed, and how steep its strands get.
+double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, RopeLayout& rope) {
+  const PanelLayout& carrier = layout.panel(rope.carrier);
+  const double on_line = carrier.undersideZ(x) + rope.up_mm / carrier.cosine();
+  const BracketRide ride = bracketRide(spec, layout, rope.carrier, body, {x, on_line});
+  rope.steepest = std::max(rope.steepest, ride.steepest);
+  return on_line + ride.offset_mm / carrier.cosine();
+}
+
+/// The rack's standoffs need the flat of the bottom rail's side.
+double highestRackMm(const GateSpec& spec) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  return rail.height_mm - 2 * rail.wall_mm - hw::kRackStandoffMm;
+}
+
+/// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
+/// them.
+std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
+                                    const std::vector<RopeRise>& rises) {
+  constexpr double kOverAxleMm =
+      hw::kAxleUpMm + hw::kAxleHeadMm / 2 + hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
+  // The slot must stay in the flat of the rail's side, below the upper corner.
+  const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm();
+  const double across = std::abs(spec.site.cross_grade) *
+                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) *
+                        alongCosine(spec.site);
+  double most = 0;
+  for (const RopeRise& rise : rises) {
+    most = std::max(most, rise.most());
+  }
+  // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
+  const double under_rack = highestRackMm(spec) - hw::kRackClearanceMm - hw::kBracketHalfHeightMm;
+  const double low = std::clamp(most > 0 ? kOverAxleMm + most : 0.0, hw::kLowRopeUpMm,
+                                std::max(hw::kLowRopeUpMm, under_rack));
+  const double apart = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm + most;
+  const double high = std::max(hw::kHighRopeUpMm, low + apart) + across;
+  std::vector<double> heights;
+  for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
+    heights.push_back(std::min(carrier % 2 == 1 ? low : high, highest));
+  }
+  return heights;
+}
+
+}  // namespace
+
+double halfSlotMm() {
+  return hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
+}
+
+void layOutHeights(const GateSpec& spec, Layout& layout) {
+  HeightLayout& z = layout.heights;
+  const double cosine = alongCosine(spec.site);
+  z.underside_mm = spec.gate.ground_clearance_mm;
+  z.footing_top_mm = z.underside_mm - hw::kUndersideOverFootingMm;
+  z.rail_height_mm = spec.gate.bottom_rail.height_mm;
+  z.top_mm = spec.gate.height_mm;
+  const std::vector<RopeRise> rises = ropeRises(spec, layout);
+  z.rope_up_mm =
+      spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
+  z.rope_up_mm.resize(layout.panel_count - 1);
+  const double half_hardware = std::max(hw::kBracketHalfHeightMm, hw::kPulleyThicknessMm / 2);
+  double highest_rope = hw::kLowRopeUpMm;
+  double most_rise = 0;
+  for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {
+    highest_rope = std::max(highest_rope, z.rope_up_mm[i]);
+    most_rise = std::max(most_rise, rises[i].most());
+  }
+  const double across = std::abs(spec.site.cross_grade) *
+                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) * cosine;
+  const double over_rope = std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm);
+  z.cladding_bottom_up_mm = spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware +
+                                                                  over_rope + across + most_rise);
+  // A single panel has no rope to clear: the motor stands on its bare base.
+  const bool roped = layout.panel_count >= 2;
+  const double strip = motorStripMm(spec, layout);
+  const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
+                                     hw::kBareRackUpMm + rises.front().rear_mm - strip
+                               : 0;
+  // On a slope the motor stands level on wedges: some is left under its uphill end.
+  constexpr double kThinnestWedgeMm = 3;
+  const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
+  const double wedge = slope > 0 ? slope * spec.drive.motor.length_mm / 2 + kThinnestWedgeMm : 0;
+  const double most_packing = highestRackMm(spec) - hw::kBareRackUpMm - strip;
+  const double wanted = layout.ground.is_surveyed ? std::min(packing, most_packing) : packing;
+  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, wanted, wedge}));
+  z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
+}
+
+void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {
+  if (spec.drive.packing_mm || !layout.ground.is_surveyed) {
+    return;
+  }
+  const MotorPacking packing = motorPacking(spec, layout);
+  const bool in_footing = packing.least() < -kLengthEqualMm;
+  const bool runs_out = !packing.isFlat() && packing.least() < kThinnestWedgeEndMm;
+  if (!in_footing && !runs_out) {
+    return;
+  }
+  HeightLayout& z = layout.heights;
+  const double wanted = (kThinnestWedgeEndMm - packing.least()) * layout.panel(1).cosine();
+  const double rise =
+      std::clamp(wanted, 0.0, std::max(0.0, highestRackMm(spec) - z.rack_lower_up_mm));
+  z.motor_packing_mm += rise;
+  z.rack_lower_up_mm += rise;
+}
+
+void placeRopes(const GateSpec& spec, Layout& layout) {
+  const RopeSpec& ropes = spec.ropes;
+  const double along = alongCosine(spec.site);
+  const double r = layout.reach_mm * along;
+  layout.ropes.reserve(layout.panels.size());
+  for (int k = 1; k < layout.panel_count; ++k) {
+    RopeLayout rope;
+    rope.carrier = k;
+    rope.up_mm = layout.heights.rope_up_mm[k - 1];
+    rope.pitch_mm = layout.pulley_pitch_mm;
+    const double inset = ropes.pulley_inset_mm * layout.panel(k).cosine();
+    rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;
+    rope.trailing_pulley_mm = layout.panel(k).trailing_closed_mm - inset;
+    rope.front_bracket_mm = layout.panel(k + 1).trailing_closed_mm -
+                            ropes.bracket_inset_mm * layout.panel(k + 1).cosine();
+    rope.rear_bracket_mm = layout.ground_bracket_mm;
+    if (k > 1) {
+      const PanelLayout& behind = layout.panel(k - 1);
+      const double nearest = r - behind.stagger_mm;
+      const double farthest = behind.overlap_mm - r;
+      rope.rear_bracket_mm = behind.leading_closed_mm + (nearest + farthest) / 2;
+    }
+    rope.front_bore_z_mm = boreZ(spec, layout, k + 1, rope.front_bracket_mm, rope);
+    rope.rear_bore_z_mm = boreZ(spec, layout, k - 1, rope.rear_bracket_mm, rope);
+    layout.ropes.push_back(rope);
+  }
+}
+
+}  // namespace leafstack

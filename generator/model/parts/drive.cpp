@@ -1,0 +1,177 @@
+// Rack on panel 1's rear face, pinion, motor envelope and packer.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/shared.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kStandoffFromEndMm = 50;    // first and last standoff of a rack piece
+constexpr double kGreatestStandoffMm = 450;  // between standoffs
+constexpr double kOffAxleMm = 25;            // standoff's centre off an axle's
+constexpr double kShortestPieceMm = 150;     // shorter leftovers are shared with the piece before
+constexpr double kPinionShaftMm = 24;
+constexpr double kPackerWidthMm = 40;
+
+/// Lengths of the rack's pieces along the panel.
+std::vector<double> rackPieces(double length) {
+  std::vector<double> pieces(static_cast<std::size_t>(length / hw::kRackPieceMm), hw::kRackPieceMm);
+  const double rest = length - static_cast<double>(pieces.size()) * hw::kRackPieceMm;
+  if (rest >= kShortestPieceMm || pieces.empty()) {
+    pieces.push_back(rest);
+  } else if (rest > kLengthEqualMm) {
+    const double shared = (hw::kRackPieceMm + rest) / 2;
+    pieces.back() = shared;
+    pieces.push_back(shared);
+  }
+  return pieces;
+}
+
+void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& piece, int rack) {
+  const HeightLayout& heights = builder.layout().heights;
+  const double radius = hw::kRackStandoffMm / 2;
+  const double centre = std::min(heights.rack_lower_up_mm + hw::kRackHeightMm / 2,
+                                 heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
+  const int part = builder.part(
+      {PartKind::kRackStandoff, "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm}, {}, [&] {
+        return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, hw::kRackOffsetMm});
+      });
+  const double inset = wheelInsetMm(builder.spec(), builder.layout());
+  const double span = piece.b - 2 * kStandoffFromEndMm;
+  const int gaps = std::max(1, static_cast<int>(std::ceil(span / kGreatestStandoffMm)));
+  for (int i = 0; i <= gaps; ++i) {
+    double x = piece.a + kStandoffFromEndMm + i * span / gaps;
+    // Stations are those at a part's own height: on a slope axles, lower, stand aside of them.
+    const double lean = (centre - hw::kAxleUpMm) * panel.slope.grade;
+    for (double end : {inset, panel.length_mm - inset}) {
+      const double axle = end - lean;
+      if (std::abs(x - axle) < kOffAxleMm) {
+        x = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
+      }
+    }
+    const int standoff = builder.place(part, panel.number, panel.at(x, panel.depth_mm, centre));
+    builder.joinTouching(standoff, {PartKind::kBottomRail}, builder.steelOnFrame(),
+                         "rack standoffs are fixed to the bottom rail");
+    builder.contact(standoff, rack, ContactKind::kBolted, "the rack is bolted to its standoffs");
+  }
+}
+
+std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
+  std::vector<int> placed;
+  double x = builder.spec().drive.rack_inset_mm;
+  for (double length : rackPieces(panel.length_mm - x)) {
+    const int part =
+        builder.part({PartKind::kRack,
+                      "module " + shown(hw::kRackModuleMm) + ", " +
+                          sizes({hw::kRackHeightMm, hw::kRackThicknessMm}),
+                      length},
+                     {length}, [&] {
+                       return box({0, 0, 0}, {length, hw::kRackThicknessMm, hw::kRackHeightMm});
+                     });
+    const int rack = builder.place(
+        part, panel.number,
+        panel.at(x, panel.depth_mm + hw::kRackOffsetMm, builder.layout().heights.rack_lower_up_mm),
+        panel.slope);
+    builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
+                         "rack pieces butt end to end");
+    addStandoffs(builder, panel, {x, length}, rack);
+    placed.push_back(rack);
+    x += length;
+  }
+  return placed;
+}
+
+TopoDS_Shape pinionSolid() {
+  const double tip = hw::kPinionPitchRadiusMm + hw::kRackModuleMm;
+  const double shaft = kPinionShaftMm / 2;
+  const double wide = hw::kPinionWidthMm;
+  const double to_motor = hw::kMotorOffsetMm - hw::kPinionOffsetMm;
+  return revolution(
+      Plane::kXZ,
+      Outline::polygon(
+          {{0, 0}, {tip, 0}, {tip, wide}, {shaft, wide}, {shaft, to_motor}, {0, to_motor}}));
+}
+
+int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
+  const int part =
+      builder.part({PartKind::kPinion,
+                    "module " + shown(hw::kRackModuleMm) + ", " + std::to_string(hw::kPinionTeeth) +
+                        " teeth (to the tip circle)",
+                    hw::kPinionWidthMm},
+                   {}, pinionSolid);
+  const Layout& layout = builder.layout();
+  return builder.place(part, 0,
+                       {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm,
+                        pinionZ(layout)});
+}
+
+/// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
+/// stands level.
+void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
+  const MotorPacking packing = motorPacking(builder.spec(), builder.layout());
+  if (packing.most() <= kLengthEqualMm) {
+    return;
+  }
+  const double near = packing.near_mm;
+  const double far = packing.far_mm;
+  const bool is_flat = packing.isFlat();
+  PartSpec spec{PartKind::kMotorPacker, "flat " + sizes({kPackerWidthMm, std::max(near, far)}),
+                length};
+  if (!is_flat) {
+    spec.cutouts.push_back("wedge, " + shown(near) + " thick at the driveway end, " + shown(far) +
+                           " at the other");
+  }
+  const int part = builder.part(spec, {length, near, far}, [&]() -> TopoDS_Shape {
+    if (is_flat) {
+      return box({0, 0, -near}, {length, kPackerWidthMm, 0});
+    }
+    return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),
+                 {0, kPackerWidthMm});
+  });
+  for (double from : {0.0, hw::kMotorDepthMm - kPackerWidthMm}) {
+    const int packer = builder.place(part, 0, {base[0], base[1] + from, base[2]});
+    builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
+  }
+}
+
+void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
+  const MotorSpec& spec = builder.spec().drive.motor;
+  const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
+  const int part = builder.part(
+      PartSpec{PartKind::kMotor, sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}),
+               spec.length_mm}
+          .called(spec.name + " motor (envelope)"),
+      {spec.length_mm}, [&] {
+        return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
+      });
+  const Point3 base = {axis.X() - spec.length_mm / 2,
+                       panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm,
+                       axis.Z() - hw::kPinionOverBaseMm};
+  const int motor = builder.place(part, 0, base);
+  builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
+  addMotorPackers(builder, base, spec.length_mm, motor);
+}
+
+}  // namespace
+
+void addDrive(ModelBuilder& builder) {
+  const PanelFrame& panel = builder.panel(1);
+  const std::vector<int> racks = addRack(builder, panel);
+  const int pinion = addPinion(builder, panel);
+  for (int rack : racks) {
+    // Both are drawn to their tooth tips, so in mesh they overlap by the working depth.
+    builder
+        .contact(rack, pinion, ContactKind::kMesh, "the pinion's teeth enter the rack's", 0,
+                 2 * hw::kRackModuleMm)
+        .engagements = {{pinion, kAlongX, 0}};
+  }
+  addMotor(builder, panel, pinion);
+}
+
+}  // namespace leafstack

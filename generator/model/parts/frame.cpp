@@ -1,0 +1,313 @@
+// Bottom rails, top rails, stiles and intermediate uprights of one panel.
+#include <BRepBuilderAPI_Transform.hxx>
+#include <algorithm>
+#include <cmath>
+#include <gp_Trsf.hxx>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/shared.h"
+#include "generator/occt/solids/mitre.h"
+#include "generator/occt/solids/tube.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+const std::string kWeldReason = "frame members are welded where they meet";
+
+/// Holes and the words for them on the cut list, gathered together.
+struct DrilledWalls {
+  std::vector<WallHole> holes;
+  std::vector<std::string> words;
+  std::vector<double> key;  ///< tells parts apart
+
+  void both(Wall one, Wall other, const Outline& outline) {
+    holes.push_back({one, outline});
+    holes.push_back({other, outline});
+  }
+};
+
+void addWheelHoles(const PanelFrame& panel, double inset_mm, DrilledWalls& walls) {
+  const double pocket_radius = hw::kWheelThicknessMm / 2 + hw::kWheelPocketGapMm;
+  // The pocket's round ends must clear the wheel's square corners in the bottom wall.
+  const double wheel_half_chord = std::sqrt(std::pow(hw::kWheelOutsideMm / 2, 2) -
+                                            std::pow(hw::kAxleUpMm - wallOfBottomRail(panel), 2));
+  const double corner =
+      std::sqrt(std::pow(pocket_radius, 2) - std::pow(hw::kWheelThicknessMm / 2, 2));
+  const double half_pocket =
+      std::ceil(wheel_half_chord + hw::kWheelPocketEndGapMm + pocket_radius - corner);
+  for (double along : {inset_mm, panel.length_mm - inset_mm}) {
+    const double x = panel.edgeMm(along, hw::kAxleUpMm);
+    walls.holes.push_back(
+        {Wall::kBottom, Outline::slot({x, panel.depth_mm / 2}, half_pocket, pocket_radius)});
+    walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, hw::kAxleUpMm}, hw::kAxleHoleMm / 2));
+    walls.words.push_back("wheel pocket " + sizes({2 * half_pocket, 2 * pocket_radius}) +
+                          " in the underside, centre at " + shown(x));
+    walls.words.push_back("axle hole dia " + shown(hw::kAxleHoleMm) + " through, at " + shown(x) +
+                          ", " + shown(hw::kAxleUpMm) + " up");
+  }
+  walls.key.push_back(inset_mm);
+}
+
+void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
+  const RopeLayout& rope = builder.layout().ropes.at(panel.number - 1);
+  const double rim = pulleyRimMm(builder.spec(), rope);
+  const double half_height = hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
+  // The front slot shows the pulley's chord at the wall's inner face; the rear one lets it in
+  // whole.
+  const double inner = panel.depth_mm / 2 - wallOfBottomRail(panel);
+  const double front = std::sqrt(rim * rim - inner * inner) + hw::kPulleySlotGapMm;
+  const double rear = rim + kPulleyEntryGapMm;
+  const double inset = builder.spec().ropes.pulley_inset_mm;
+  for (double along : {inset, panel.length_mm - inset}) {
+    const double x = panel.edgeMm(along, rope.up_mm);
+    const auto slot = [&](double half) {
+      return Outline::roundedRectangle({x - half, rope.up_mm - half_height},
+                                       {x + half, rope.up_mm + half_height}, kSlotCornerMm);
+    };
+    walls.holes.push_back({Wall::kFront, slot(front)});
+    walls.holes.push_back({Wall::kRear, slot(rear)});
+    const Point2 axis{x, panel.depth_mm / 2};
+    walls.holes.push_back({Wall::kBottom, Outline::circle(axis, kPulleyBoltHoleMm / 2)});
+    walls.holes.push_back({Wall::kTop, Outline::circle(axis, hw::kPulleyBoltMm / 2)});
+    walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
+                          sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
+                          shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " +
+                          shown(rope.up_mm) + " up");
+    walls.words.push_back("pulley bolt: hole dia " + shown(kPulleyBoltHoleMm) +
+                          " in the underside, flow-drilled M" + shown(hw::kPulleyBoltMm) +
+                          " thread in the top, at " + shown(x));
+  }
+  walls.key.insert(walls.key.end(), {rope.up_mm, rim, inset});
+}
+
+int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
+  const HollowSection& section = builder.spec().gate.bottom_rail;
+  DrilledWalls walls;
+  addWheelHoles(panel, wheelInsetMm(builder.spec(), builder.layout()), walls);
+  if (panel.carries_rope) {
+    addPulleyHoles(builder, panel, walls);
+  }
+  const double slope = panel.slope.grade;
+  if (slope != 0) {
+    walls.words.push_back(parallelEnds(panel.length_mm) +
+                          "; positions along the lower edge, from its leading corner");
+  }
+  std::vector<double> key = {panel.length_mm, slopeKey(slope)};
+  key.insert(key.end(), walls.key.begin(), walls.key.end());
+  const int part =
+      builder.part({PartKind::kBottomRail,
+                    section,
+                    extentMm(panel.length_mm, section.height_mm, slope),
+                    {mitre(slope), mitre(slope)},
+                    walls.words},
+                   key, [&] {
+                     return drilledSection(section, panel.length_mm, walls.holes, {slope, slope});
+                   });
+  return builder.place(part, panel.number, panel.origin_mm, panel.slope);
+}
+
+bool isLetIn(const PanelFrame& panel) {
+  return panel.carries_channel && panel.channel_offset_mm < 0;
+}
+
+/// The pocket a recessed guide channel takes out of the frame, as the channel leans, in the frame
+/// of a member that stands at `at`, itself square to `lean` or (without) plumb.
+TopoDS_Shape channelPocket(const ModelBuilder& builder, const PanelFrame& panel,
+                           const gp_Trsf& member) {
+  constexpr double kBeyondMm = 1;  // past the member's faces, so that no skin is left
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const double top = panel.topZ(guide.x_mm) - guide.z_mm + panel.top_rail_height_mm;
+  // What would stay between a leaning channel and the panel's end goes too.
+  const double before = half + kBeyondMm + std::abs(guide.grade) * (top - guide.channel_low_mm);
+  const TopoDS_Shape tool =
+      box({-before, -kBeyondMm, guide.channel_low_mm}, {half, -panel.channel_offset_mm, top});
+  const double c = guide.cosine();
+  gp_Trsf place;
+  place.SetValues(c, 0, -guide.grade * c, guide.x_mm, 0, 1, 0, panel.origin_mm[1], guide.grade * c,
+                  0, c, guide.z_mm);
+  return BRepBuilderAPI_Transform(tool, member.Inverted() * place, /*copy=*/true).Shape();
+}
+
+/// Tells pockets apart: how far up they go is the guide's matter.
+double pocketKey(const ModelBuilder& builder, const PanelFrame& panel) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  return panel.topZ(guide.x_mm) - guide.z_mm - guide.channel_low_mm;
+}
+
+/// All that a pocket's place and size in a member at `at` follow from.
+std::vector<double> pocketFigures(const ModelBuilder& builder, const PanelFrame& panel,
+                                  const Point3& at) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  return {builder.spec().guides.channel_width_mm,
+          panel.channel_offset_mm,
+          panel.topZ(guide.x_mm),
+          panel.top_rail_height_mm,
+          panel.origin_mm[1],
+          guide.x_mm,
+          guide.z_mm,
+          guide.grade,
+          guide.channel_low_mm,
+          at[0],
+          at[1],
+          at[2]};
+}
+
+std::string pocketWords(const ModelBuilder& builder, const PanelFrame& panel) {
+  return "front face cut " + shown(-panel.channel_offset_mm) + " deep for the guide channel, " +
+         shown(builder.spec().guides.channel_width_mm) + " along the panel";
+}
+
+gp_Trsf placeOf(const Point3& at, const Slope& slope) {
+  gp_Trsf place;
+  place.SetValues(slope.cosine, 0, -slope.sine, at[0], 0, 1, 0, at[1], slope.sine, 0, slope.cosine,
+                  at[2]);
+  return place;
+}
+
+void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
+  const HollowSection& section = builder.spec().gate.top_rail;
+  const Slope slope = panel.topSlope();
+  const double length = panel.frame_length_mm / slope.cosine;
+  const Point3 at = {panel.origin_mm[0], panel.origin_mm[1], panel.underTopZ(panel.origin_mm[0])};
+  PartSpec spec{PartKind::kTopRail,
+                section,
+                extentMm(length, section.height_mm, slope.grade),
+                {mitre(slope.grade), mitre(slope.grade)}};
+  if (slope.grade != 0) {
+    spec.cutouts.push_back(parallelEnds(length));
+  }
+  if (isLetIn(panel)) {
+    spec.cutouts.push_back(pocketWords(builder, panel));
+    spec.within = pocketFigures(builder, panel, at);
+  }
+  const double let_in = isLetIn(panel) ? pocketKey(builder, panel) : 0.0;
+  const int part = builder.part(spec, {length, let_in, slopeKey(slope.grade)}, [&] {
+    const TopoDS_Shape tube =
+        mitredSection(Plane::kYZ, section, length, {slope.grade, slope.grade});
+    return isLetIn(panel) ? cut(tube, {channelPocket(builder, panel, placeOf(at, slope))}) : tube;
+  });
+  const int top = builder.place(part, panel.number, at, slope);
+  builder.joinTouching(top, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
+                       kWeldReason);
+}
+
+struct UprightPlace {
+  double x_mm = 0;  ///< from the panel's leading end
+  bool turned = false;
+  bool let_in = false;
+};
+
+void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
+                const UprightPlace& place) {
+  UprightTube tube;
+  tube.section = builder.spec().gate.stile;
+  tube.x_mm = place.x_mm;
+  tube.spec = {kind, tube.section};
+  if (place.let_in) {
+    tube.spec.cutouts.push_back(pocketWords(builder, panel));
+    tube.cut_key = pocketKey(builder, panel);
+    tube.tools = [&](const Point3& at) {
+      return channelPocket(builder, panel, placeOf(at, Slope{}));
+    };
+    tube.tool_figures = [&](const Point3& at) { return pocketFigures(builder, panel, at); };
+  }
+  tube.turned = place.turned;
+  const int upright = placeUpright(builder, panel, tube, panel.origin_mm[1]);
+  builder.joinTouching(upright, {PartKind::kBottomRail}, ContactKind::kWelded, kWeldReason);
+}
+
+}  // namespace
+
+double extentMm(double length, double width, double slope) {
+  return length + std::abs(slope) * width;
+}
+
+double slopeKey(double slope) {
+  constexpr double kSlopesTold = 1e4;  // keys are told apart by thousandths: this by 1e-7
+  return slope * kSlopesTold;
+}
+
+std::string parallelEnds(double edge_mm) {
+  return "ends cut parallel, " + shown(edge_mm) + " along each edge";
+}
+
+int placeUpright(ModelBuilder& builder, const PanelFrame& panel, UprightTube tube, double y) {
+  const Upright edge = uprightAt(panel, tube.x_mm);
+  const double low = panel.slope.grade;
+  const double high = panel.top_grade;
+  const double width = tube.section.height_mm;
+  const bool square = low == 0 && high == 0;
+  tube.spec.length_mm = std::max(0.0, high * width) + edge.length_mm - std::min(0.0, low * width);
+  if (low != 0 && low == high) {
+    tube.spec.length_mm = extentMm(edge.length_mm, width, low);
+    tube.spec.cutouts.push_back(parallelEnds(edge.length_mm));
+  }
+  tube.spec.ends = {mitre(low), mitre(high)};
+  const Point3 at = {panel.origin_mm[0] + tube.x_mm, y, edge.low_z_mm};
+  if (tube.tool_figures) {
+    tube.spec.within = tube.tool_figures(at);
+  }
+  const int part =
+      builder.part(tube.spec, {edge.length_mm, tube.cut_key, slopeKey(low), slopeKey(high)}, [&] {
+        const TopoDS_Shape body =
+            mitredSection(Plane::kXY, tube.section, edge.length_mm, {low, high});
+        return tube.tools ? cut(body, {tube.tools(at)}) : body;
+      });
+  // Turned, a square upright is the same part; a mitred one is not.
+  return tube.turned && square
+             ? builder.placeTurned(part, panel.number, {at[0] + width, y + panel.depth_mm, at[2]})
+             : builder.place(part, panel.number, at);
+}
+
+Upright uprightAt(const PanelFrame& panel, double x) {
+  const double at = panel.origin_mm[0] + x;
+  const double low = panel.railTopZ(at);
+  return {low, panel.underTopZ(at) - low};
+}
+
+double wallOfBottomRail(const PanelFrame& panel) {
+  return panel.bottom_rail_wall_mm;
+}
+
+double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope) {
+  return rope.pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+}
+
+std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel) {
+  std::vector<Bay> bays;
+  const double width = builder.spec().gate.stile.height_mm;
+  const double between = panel.frame_length_mm - width;
+  const int count = std::max(1, static_cast<int>(std::ceil(between / kGreatestBayMm)));
+  for (int bay = 0; bay < count; ++bay) {
+    const double from = bay * between / count + width;
+    bays.push_back({from, (bay + 1) * between / count - from});
+  }
+  return bays;
+}
+
+void addFrame(ModelBuilder& builder, const PanelFrame& panel) {
+  addBottomRail(builder, panel);
+  const double width = builder.spec().gate.stile.height_mm;
+  addUpright(builder, panel, PartKind::kStile, {0, false, isLetIn(panel)});
+  addUpright(builder, panel, PartKind::kStile, {panel.frame_length_mm - width, true, false});
+  const std::vector<Bay> bays = baysOf(builder, panel);
+  for (std::size_t bay = 1; bay < bays.size(); ++bay) {
+    addUpright(builder, panel, PartKind::kUpright, {bays[bay].from_mm - width, false, false});
+  }
+  addTopRail(builder, panel);
+}
+
+std::string hollowName(double height_mm, double depth_mm, double wall_mm) {
+  const bool square = std::abs(height_mm - depth_mm) < kLengthEqualMm;
+  // To a millionth of a millimetre: what is read back from it has to fit the solid.
+  constexpr int kDecimals = 6;
+  return (square ? "SHS " : "RHS ") + shown(height_mm, kDecimals) + "x" +
+         shown(depth_mm, kDecimals) + "x" + shown(wall_mm, kDecimals);
+}
+
+}  // namespace leafstack

@@ -1,0 +1,374 @@
+// Guide rails, channels, blocks and packers; guide post, reach-over arm or overhead bracket.
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/shared.h"
+#include "generator/occt/solids/mitre.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kJawOverLegMm = 2;  // front jaw's end above the rail's horizontal leg
+constexpr double kPostAboveChannelMm = 10;
+constexpr double kPostWallMm = 4;
+constexpr double kArmWallMm = 3;
+constexpr double kPlateFrontMm = 30, kPlateBackMm = 50;  // base plate beyond the post, in Y
+constexpr double kPlateHoleMm = 14;
+constexpr double kWallPlateEarMm = 20;  // overhead bracket's plate beyond its tube, each side
+constexpr double kWallPlateHoleMm = 11;
+
+double channelDepthMm(const GateSpec& spec) {
+  return spec.guides.channel_depth_mm - hw::kChannelLipGapMm;
+}
+
+/// What a guide channel may lie against.
+const std::initializer_list<PartKind> kFrontMembers = {PartKind::kStile,   PartKind::kTopRail,
+                                                       PartKind::kUpright, PartKind::kPicket,
+                                                       PartKind::kSlat,    PartKind::kSheet};
+
+/// Channel in its own frame: lips in front at Y = 0, web behind; X 0..width, Z 0..height.
+TopoDS_Shape channelSolid(double width, double depth, double height) {
+  const double t = hw::kChannelWallMm;
+  const double lip = hw::kChannelSlotMarginMm;
+  return prism(Plane::kXY,
+               Outline::polygon({{0, 0},
+                                 {lip, 0},
+                                 {lip, t},
+                                 {t, t},
+                                 {t, depth - t},
+                                 {width - t, depth - t},
+                                 {width - t, t},
+                                 {width - lip, t},
+                                 {width - lip, 0},
+                                 {width, 0},
+                                 {width, depth},
+                                 {0, depth}}),
+               {0, height});
+}
+
+/// Block in the channel's frame, Z from its own lower end.
+TopoDS_Shape blockSolid(double width, double depth, double rail) {
+  const double run = hw::kBlockRunningGapMm;
+  const double t = hw::kChannelWallMm;
+  const double body_front = t + run;
+  const TopoDS_Shape body =
+      box({t + run, body_front, 0}, {width - t - run, depth - t - run, hw::kBlockHeightMm});
+  // Across the track: the rail's leg stands at -gap-thickness .. -gap before the channel's lips.
+  const double leg_back = -hw::kChannelLipGapMm;
+  const double slot_back = leg_back + run;
+  const double slot_front = leg_back - hw::kGuideRailThicknessMm - run;
+  const double roof = hw::kBlockHeightMm - hw::kBlockRoofMm;
+  const double jaw_low = std::max(0.0, roof - rail + hw::kGuideRailThicknessMm + kJawOverLegMm);
+  const Outline neck = Outline::polygon({{slot_back, 0},
+                                         {body_front, 0},
+                                         {body_front, hw::kBlockHeightMm},
+                                         {slot_front - hw::kBlockJawMm, hw::kBlockHeightMm},
+                                         {slot_front - hw::kBlockJawMm, jaw_low},
+                                         {slot_front, jaw_low},
+                                         {slot_front, roof},
+                                         {slot_back, roof}});
+  const double lip = hw::kChannelSlotMarginMm;
+  return fuse(body, prism(Plane::kYZ, neck, {lip + run, width - lip - run}));
+}
+
+int channelPart(ModelBuilder& builder, double height) {
+  const double width = builder.spec().guides.channel_width_mm;
+  const double depth = channelDepthMm(builder.spec());
+  return builder.part(
+      {PartKind::kGuideChannel,
+       "lipped channel " + sizes({width, depth, hw::kChannelWallMm}),
+       height,
+       {},
+       {"slot " + shown(width - 2 * hw::kChannelSlotMarginMm) + " between the lips"}},
+      {width, depth, height}, [&] { return channelSolid(width, depth, height); });
+}
+
+int blockPart(ModelBuilder& builder) {
+  const GuideSpec& guides = builder.spec().guides;
+  const double depth = channelDepthMm(builder.spec());
+  return builder.part(
+      {PartKind::kGuideBlock,
+       "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
+       hw::kBlockHeightMm},
+      {guides.channel_width_mm, depth, guides.rail_mm},
+      [&] { return blockSolid(guides.channel_width_mm, depth, guides.rail_mm); });
+}
+
+/// Height of a guide rail's underside at X, closed.
+double railZ(const GuideLayout& guide, double x) {
+  return guide.z_mm + guide.grade * (x - guide.x_mm) - guide.rail_size_mm / 2 / guide.cosine();
+}
+
+void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLayout& guide,
+                   int instance) {
+  const char* reason = "the guide rail is welded to the panel's rear face";
+  builder.joinTouching(instance, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
+                       reason);
+  // The leg on the face lies low: it meets a top rail only where that reaches down, and where the
+  // rail is dropped solids are looked at.
+  const HollowSection& top = builder.spec().gate.top_rail;
+  const double cosine = guide.cosine();
+  const double round = guide.drop_mm > 0 ? 0 : cornerRadii(top).outer_mm;
+  const double low = panel.topZ(guide.x_mm) - (top.height_mm - round + kLengthEqualMm) / cosine;
+  const double leg = railZ(guide, guide.x_mm) + hw::kGuideRailThicknessMm / cosine;
+  if (leg >= low) {
+    builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
+  }
+  // Lower down it lies before the infill, whose bars meet it or stand behind it.
+  builder.joinTouching(instance, {PartKind::kPicket, PartKind::kSlat, PartKind::kSheet},
+                       ContactKind::kWelded, reason);
+}
+
+int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number - 1);
+  const double rail = builder.spec().guides.rail_mm;
+  const double t = hw::kGuideRailThicknessMm;
+  const double length = panel.frame_length_mm / guide.cosine();
+  PartSpec spec{PartKind::kGuideRail,
+                "angle " + sizes({rail, rail, t}),
+                extentMm(length, rail, guide.grade),
+                {mitre(guide.grade), mitre(guide.grade)}};
+  if (guide.grade != 0) {
+    spec.cutouts.push_back(parallelEnds(length));
+  }
+  const int part = builder.part(spec, {rail, length, slopeKey(guide.grade)}, [&] {
+    return mitredPrism(Plane::kYZ,
+                       {{0, 0}, {rail, 0}, {rail, rail}, {rail - t, rail}, {rail - t, t}, {0, t}},
+                       length, {guide.grade, guide.grade});
+  });
+  const double x = panel.origin_mm[0];
+  const int instance =
+      builder.place(part, panel.number, {x, panel.origin_mm[1] + panel.depth_mm, railZ(guide, x)},
+                    Slope::of(guide.grade));
+  weldGuideRail(builder, panel, guide, instance);
+  return instance;
+}
+
+/// From a guide's axis: along the rail, and square to it.
+Point3 onGuide(const GuideLayout& guide, double along, double y, double up) {
+  const double c = guide.cosine();
+  const double s = guide.grade * c;
+  return {guide.x_mm + along * c - up * s, y, guide.z_mm + along * s + up * c};
+}
+
+/// Channel and block of the guide `guide` on body `panel`, the channel's back at `back_y`; `rail`
+/// runs through the block.
+int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail) {
+  const int panel = guide.panel - 1;
+  const double front_y = back_y - channelDepthMm(builder.spec());
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const Slope slope = Slope::of(guide.grade);
+  const double height = guide.channel_high_mm - guide.channel_low_mm;
+  const int channel = builder.place(channelPart(builder, height), panel,
+                                    onGuide(guide, -half, front_y, guide.channel_low_mm), slope);
+  const double block_bottom = guide.blockTopMm() - hw::kBlockHeightMm;
+  const int block =
+      builder.place(blockPart(builder), panel, onGuide(guide, -half, front_y, block_bottom), slope);
+  builder.floatOn(block, guide.block_body);
+  builder
+      .contact(channel, block, ContactKind::kSliding, "the block floats in its channel",
+               hw::kBlockRunningGapMm)
+      .engagements = {{block, kAlongZ, hw::kBlockHeightMm,
+                       "guide block leaves the foot of its channel",
+                       "guide block leaves the top of its channel"}};
+  const double width =
+      builder.spec().guides.channel_width_mm - 2 * (hw::kChannelWallMm + hw::kBlockRunningGapMm);
+  builder
+      .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
+               hw::kBlockRunningGapMm)
+      .engagements = {{block, kAlongX, width}};
+  return channel;
+}
+
+void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
+  const GuideLayout& guide = builder.layout().guides.at(panel.number);
+  const double offset = panel.channel_offset_mm;
+  const double back = panel.origin_mm[1] - offset;
+  const int channel = addChannelAndBlock(builder, guide, back, rail);
+  const char* reason = "the guide channel is fixed to the panel's front face";
+  if (offset > kLengthEqualMm) {
+    const double width = builder.spec().guides.channel_width_mm;
+    const double height = guide.channel_high_mm - guide.channel_low_mm;
+    const int part =
+        builder.part({PartKind::kChannelPacker, "plate " + sizes({width, height, offset}), height},
+                     {width, offset, height}, [&] {
+                       return box({0, 0, 0}, {width, offset, height});
+                     });
+    const int packer =
+        builder.place(part, panel.number, onGuide(guide, -width / 2, back, guide.channel_low_mm),
+                      Slope::of(guide.grade));
+    builder.joinTouching(packer, kFrontMembers, builder.steelOnFrame(), reason);
+    builder.contact(packer, channel, builder.steelOnFrame(), reason);
+    return;
+  }
+  builder.joinTouching(channel, kFrontMembers, builder.steelOnFrame(), reason);
+}
+
+HollowSection squareSection(double size, double wall) {
+  return {size, size, wall, hollowName(size, size, wall)};
+}
+
+/// The plane the post guide's channel stands on.
+double backingY(const ModelBuilder& builder) {
+  const PanelFrame& panel = builder.panel(1);
+  return panel.origin_mm[1] + panel.depth_mm + builder.layout().stack.post_gap_mm;
+}
+
+int addGuidePost(ModelBuilder& builder) {
+  const Layout& layout = builder.layout();
+  const GuideLayout& guide = layout.guides.front();
+  const double size = builder.spec().guides.post_mm;
+  const HollowSection section = squareSection(size, kPostWallMm);
+  const double y = backingY(builder);
+  const double x = layout.guide_post_mm - size / 2;
+  const double half = builder.spec().guides.channel_width_mm / 2;
+  const double top = guide.z_mm + guide.channel_high_mm * guide.cosine() +
+                     half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
+  const int plate_part = builder.part(
+      PartSpec{PartKind::kBasePlate,
+               "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
+               size + kPlateFrontMm + kPlateBackMm}
+          .called("guide post base plate"),
+      {size, kPlateFrontMm, kPlateBackMm}, [&] {
+        std::vector<Outline> holes;
+        for (double hole_x : {kPlateHoleMm, size - kPlateHoleMm}) {
+          holes.push_back(Outline::circle({hole_x, kPlateFrontMm / 2}, kPlateHoleMm / 2));
+          holes.push_back(
+              Outline::circle({hole_x, kPlateFrontMm + size + kPlateBackMm / 2}, kPlateHoleMm / 2));
+        }
+        return prism(Plane::kXY,
+                     Outline::rectangle({0, 0}, {size, size + kPlateFrontMm + kPlateBackMm}), holes,
+                     {0, hw::kBasePlateMm});
+      });
+  return addPost(
+      builder,
+      {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, y - kPlateFrontMm});
+}
+
+int addReachOver(ModelBuilder& builder, int post) {
+  const Layout& layout = builder.layout();
+  const GuideLayout& guide = layout.guides.front();
+  const double size = builder.spec().guides.post_mm;
+  const HollowSection section = squareSection(size, kPostWallMm);
+  const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
+  const double length = layout.guide_post_mm - size / 2 - from;
+  const int part =
+      builder.part(PartSpec{PartKind::kGuideArm, section, length}.called("reach-over arm"),
+                   {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
+  const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
+  const double z = guide.z_mm + middle * guide.cosine() - size / 2;
+  const int arm = builder.place(part, 0, {from, backingY(builder), z});
+  builder.contact(arm, post, ContactKind::kWelded, "the arm is welded to the guide post");
+  return arm;
+}
+
+/// Overhead bracket: reach across the gate, header along it where needed, drop behind it.
+class Overhead {
+ public:
+  explicit Overhead(ModelBuilder& builder)
+      : builder_(builder), tube_(squareSection(hw::kOverheadTubeMm, kArmWallMm)) {
+    post_x_mm_ = overheadXMm(builder.spec(), builder.layout());
+    low_z_mm_ = overheadLowZ(builder.layout(), builder.spec(), post_x_mm_);
+  }
+
+  /// Returns the member the channel stands on.
+  int build() {
+    const double half = hw::kOverheadTubeMm / 2;
+    const double back = backingY(builder_);
+    const double guide = builder_.layout().guide_mm;
+    const bool straight = std::abs(guide - post_x_mm_) < half;
+    const double reach_end = straight ? back + hw::kOverheadTubeMm : back;
+    const int plate = addWallPlate();
+    const int reach = member(Plane::kXZ, "overhead reach", reach_end - hw::kBasePlateMm,
+                             {post_x_mm_ - half, hw::kBasePlateMm, low_z_mm_});
+    builder_.contact(plate, reach, ContactKind::kWelded, kReason);
+    int above = reach;
+    if (!straight) {
+      const double from = std::min(post_x_mm_, guide) - half;
+      const double to = std::max(post_x_mm_, guide) + half;
+      above = member(Plane::kYZ, "overhead header", to - from, {from, back, low_z_mm_});
+      builder_.contact(reach, above, ContactKind::kWelded, kReason);
+    }
+    const GuideLayout& held = builder_.layout().guides.front();
+    const double tilt = builder_.spec().guides.channel_width_mm / 2 * std::abs(held.grade);
+    const double drop_low =
+        held.z_mm + (held.channel_low_mm - tilt) * held.cosine() - kPostAboveChannelMm;
+    const int drop =
+        member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
+    builder_.contact(drop, above, ContactKind::kWelded, kReason);
+    if (!straight && std::abs(guide - post_x_mm_) <= hw::kOverheadTubeMm) {
+      // They share an edge, or nearly: towards its end both corners are round.
+      builder_.contact(drop, reach, ContactKind::kWelded, kReason, cornerRadii(tube_).outer_mm);
+    }
+    return drop;
+  }
+
+ private:
+  static constexpr const char* kReason = "the overhead bracket is welded together";
+
+  int member(Plane along, const char* name, double length, const Point3& at) {
+    const int part = builder_.part(PartSpec{PartKind::kGuideArm, tube_, length}.called(name),
+                                   {length, 1.0 + static_cast<double>(along)},
+                                   [&] { return hollowSection(along, tube_, length); });
+    return builder_.place(part, 0, at);
+  }
+
+  int addWallPlate() {
+    const double half = hw::kOverheadTubeMm / 2 + kWallPlateEarMm;
+    const int part = builder_.part(
+        PartSpec{PartKind::kBasePlate,
+                 "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half}
+            .called("overhead bracket plate"),
+        {half, hw::kOverheadTubeMm}, [&] {
+          const double hole_x = half - kWallPlateEarMm / 2;
+          std::vector<Outline> holes;
+          for (double z : {kWallPlateHoleMm, hw::kOverheadTubeMm - kWallPlateHoleMm}) {
+            holes.push_back(Outline::circle({-hole_x, z}, kWallPlateHoleMm / 2));
+            holes.push_back(Outline::circle({hole_x, z}, kWallPlateHoleMm / 2));
+          }
+          return prism(Plane::kXZ, Outline::rectangle({-half, 0}, {half, hw::kOverheadTubeMm}),
+                       holes, {0, hw::kBasePlateMm});
+        });
+    return builder_.place(part, 0, {post_x_mm_, 0, low_z_mm_});
+  }
+
+  ModelBuilder& builder_;
+  HollowSection tube_;
+  double post_x_mm_ = 0, low_z_mm_ = 0;
+};
+
+void addPostGuide(ModelBuilder& builder, int rail) {
+  int backing = 0;
+  switch (builder.spec().guides.mount) {
+    case GuideMount::kPost:
+      backing = addGuidePost(builder);
+      break;
+    case GuideMount::kReachOver:
+      backing = addReachOver(builder, addGuidePost(builder));
+      break;
+    case GuideMount::kOverhead:
+      backing = Overhead(builder).build();
+      break;
+  }
+  const int channel =
+      addChannelAndBlock(builder, builder.layout().guides.front(), backingY(builder), rail);
+  builder.contact(channel, backing, ContactKind::kBolted, "the guide channel is fixed to its post");
+}
+
+}  // namespace
+
+void addGuides(ModelBuilder& builder) {
+  const int back_rail = addGuideRail(builder, builder.panel(1));
+  addPostGuide(builder, back_rail);
+  for (int k = 1; k < builder.layout().panel_count; ++k) {
+    const int rail = addGuideRail(builder, builder.panel(k + 1));
+    addPanelGuide(builder, builder.panel(k), rail);
+  }
+}
+
+}  // namespace leafstack

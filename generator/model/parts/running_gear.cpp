@@ -1,0 +1,110 @@
+// Track wheels, axles, their sleeves, and the track bar they run on.
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/shared.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kSleeveWallMm = 2.5;
+// The groove is a hair wider than the bar, so that wheel and bar meet in one line at the bottom.
+constexpr double kGrooveOverBarMm = 0.5;
+
+TopoDS_Shape wheelSolid() {
+  const double outside = hw::kWheelOutsideMm / 2;
+  const double half = hw::kWheelThicknessMm / 2;
+  const double bore = hw::kAxleMm / 2 + hw::kPulleyBoreGapMm;
+  const double groove = hw::kTrackBarMm / 2 + kGrooveOverBarMm;
+  const double centre = hw::kWheelRunningRadiusMm + groove;
+  const double half_groove = std::sqrt(groove * groove - std::pow(centre - outside, 2));
+  Outline outline({bore, -half});
+  outline.line({outside, -half}).line({outside, -half_groove});
+  outline.arc({hw::kWheelRunningRadiusMm, 0}, {outside, half_groove});
+  outline.line({outside, half}).line({bore, half}).close();
+  return revolution(Plane::kXZ, outline);
+}
+
+TopoDS_Shape axleSolid(double depth) {
+  const double head = hw::kAxleHeadMm / 2;
+  const double shank = hw::kAxleMm / 2;
+  const double out = hw::kAxleProjectionMm;
+  return revolution(Plane::kXZ, Outline::polygon({{0, -out},
+                                                  {head, -out},
+                                                  {head, 0},
+                                                  {shank, 0},
+                                                  {shank, depth},
+                                                  {head, depth},
+                                                  {head, depth + out},
+                                                  {0, depth + out}}));
+}
+
+struct GearParts {
+  int wheel = 0, axle = 0, sleeve = 0;
+  double sleeve_length_mm = 0;
+};
+
+GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
+  GearParts parts;
+  parts.wheel = builder.part(
+      {PartKind::kWheel,
+       "dia " + shown(hw::kWheelOutsideMm) + ", groove for a " + shown(hw::kTrackBarMm) + " bar",
+       hw::kWheelOutsideMm},
+      {}, wheelSolid);
+  const double axle_length = panel.depth_mm + 2 * hw::kAxleProjectionMm;
+  parts.axle = builder.part({PartKind::kAxle,
+                             "dia " + shown(hw::kAxleMm) + ", flat heads " +
+                                 sizes({hw::kAxleHeadMm, hw::kAxleProjectionMm}),
+                             axle_length},
+                            {panel.depth_mm}, [&] { return axleSolid(panel.depth_mm); });
+  parts.sleeve_length_mm =
+      (panel.depth_mm - hw::kWheelThicknessMm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
+  parts.sleeve = sleevePart(builder, Plane::kXZ, parts.sleeve_length_mm, hw::kAxleMm);
+  return parts;
+}
+
+void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts& parts,
+                double along_mm) {
+  // Round about an axis across the track: what lies there leans with nothing.
+  const auto [x, front, z] = panel.at(along_mm, 0, hw::kAxleUpMm);
+  const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
+  const int wheel = builder.place(parts.wheel, panel.number, {x, front + panel.depth_mm / 2, z});
+  const int axle = builder.place(parts.axle, panel.number, {x, front, z});
+  const double wall = panel.bottom_rail_wall_mm + kSleeveEndGapMm / 2;
+  const int near = builder.place(parts.sleeve, panel.number, {x, front + wall, z});
+  const int far = builder.place(parts.sleeve, panel.number,
+                                {x, front + panel.depth_mm - wall - parts.sleeve_length_mm, z});
+  builder.contact(rail, axle, ContactKind::kBolted, "the axle is bolted through the bottom rail",
+                  hw::kHardwareClearanceMm);
+  for (int turning : {wheel, near, far}) {
+    builder.contact(turning, axle, ContactKind::kBearing, "turns on its axle",
+                    2 * hw::kPulleyBoreGapMm);
+  }
+}
+
+}  // namespace
+
+int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm) {
+  const double bore = bolt_mm / 2 + hw::kPulleyBoreGapMm;
+  const double outside = bore + kSleeveWallMm;
+  const double direction = axis == Plane::kXY ? 1 : 0;
+  return builder.part({PartKind::kSpacer,
+                       "tube dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
+                      {length_mm, direction}, [&] {
+                        return prism(axis, Outline::circle({0, 0}, outside),
+                                     {Outline::circle({0, 0}, bore)}, {0, length_mm});
+                      });
+}
+
+void addRunningGear(ModelBuilder& builder, const PanelFrame& panel) {
+  const GearParts parts = gearParts(builder, panel);
+  const double inset = wheelInsetMm(builder.spec(), builder.layout());
+  addWheelAt(builder, panel, parts, inset);
+  addWheelAt(builder, panel, parts, panel.length_mm - inset);
+}
+
+}  // namespace leafstack

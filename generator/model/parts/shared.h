@@ -1,0 +1,105 @@
+// What several part builders need: spaces to fill, holes that match their bolts.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "generator/layout/figures/spacing.h"
+#include "generator/model/builder.h"
+
+namespace leafstack {
+
+inline constexpr double kPulleyBoltHoleMm =
+    hardware::kPulleyBoltMm + 1;  ///< in the underside: M12 medium fit
+
+/// A clear space between two uprights, in X from the panel's leading end.
+struct Bay {
+  double from_mm = 0, width_mm = 0;
+};
+std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel);
+
+/// A plumb upright's edge from the bottom rail to the top rail.
+struct Upright {
+  double low_z_mm = 0, length_mm = 0;
+};
+/// At X `x` from the panel's leading end.
+Upright uprightAt(const PanelFrame& panel, double x);
+
+/// A tube that stands plumb between the rails of a panel, its ends cut to them.
+struct UprightTube {
+  PartSpec spec;  ///< without length and ends
+  HollowSection section;
+  double x_mm = 0;  ///< its leading edge, from the panel's leading end
+  bool turned = false;
+  double cut_key = 0;                                          ///< tells cuts apart; 0 without
+  std::function<TopoDS_Shape(const Point3&)> tools = nullptr;  ///< what is cut off, if anything
+  std::function<std::vector<double>(const Point3&)> tool_figures = nullptr;  ///< of `tools`
+};
+/// Its part and where it stands; `y` across, in the gate's frame.
+int placeUpright(ModelBuilder& builder, const PanelFrame& panel, UprightTube tube, double y);
+
+/// Polygons of flat parts in the panel's plane: X and Z of the gate.
+using Polygon = std::vector<Point2>;
+/// What lies above (`above`) or below the line through `through` that rises by `grade`.
+Polygon clipped(const Polygon& polygon, Point2 through, double grade, bool above);
+/// Extent of a polygon.
+struct Field {
+  double x0 = 0, x1 = 0, z0 = 0, z1 = 0;
+  double width() const { return x1 - x0; }
+  double height() const { return z1 - z0; }
+};
+Field extentOf(const Polygon& polygon);
+
+/// A flat part in a panel's plane; its section names the rectangle it is cut from.
+struct FlatPart {
+  PartSpec spec;  ///< without section and length
+  Polygon outline;
+  double thickness_mm = 0;
+};
+/// Its front face at Y `y`.
+int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y);
+
+/// Greatest extent of a length of `width` whose ends are cut parallel.
+double extentMm(double length, double width, double slope);
+std::string parallelEnds(double edge_mm);
+/// A slope among the dimensions that tell parts apart.
+double slopeKey(double slope);
+
+double wallOfBottomRail(const PanelFrame& panel);
+/// Outside radius of a rope pulley.
+double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope);
+inline constexpr double kPulleyEntryGapMm = 1;  ///< rear slot beyond the pulley's radius
+inline constexpr double kSlotCornerMm = 3;
+
+/// Running gap of a sleeve, both ends together.
+inline constexpr double kSleeveEndGapMm = 1;
+/// A spacer sleeve along `axis` from the origin, for a bolt or axle of `bolt_mm`.
+int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm);
+
+/// A wheel further than this off its track bar has left it.
+inline constexpr double kWheelOnTrackMm = 0.05;
+
+/// Y of the infill's front in the panel's frame: centred, or behind a channel let into the frame.
+double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);
+
+/// "SHS 80x80x4", or "RHS 60x70x3" where the sides differ.
+std::string hollowName(double height_mm, double depth_mm, double wall_mm);
+
+/// The slope of the footing at X.
+Slope footingSlope(const ModelBuilder& builder, double x);
+
+/// A tube that stands plumb on a base plate that lies on the footing.
+struct PostOnPlate {
+  PartSpec spec;  ///< of the post, without section, length and ends
+  HollowSection section;
+  double x_mm = 0, y_mm = 0;  ///< the post's corner
+  double top_z_mm = 0;
+  int strip = 0;       ///< of the footing (ground.h)
+  int plate_part = 0;  ///< flat, its corner at its own origin
+  double plate_y_mm = 0;
+};
+/// Returns the post's instance.
+int addPost(ModelBuilder& builder, PostOnPlate post);
+
+}  // namespace leafstack

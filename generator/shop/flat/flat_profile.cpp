@@ -1,0 +1,171 @@
+#include "generator/shop/flat/flat_profile.h"
+
+#include <BRepAdaptor_Surface.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Face.hxx>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <gp_Ax2.hxx>
+#include <gp_Cylinder.hxx>
+#include <gp_Pln.hxx>
+#include <limits>
+#include <numbers>
+
+#include "generator/occt/checked.h"
+#include "generator/occt/loops.h"
+#include "generator/shop/flat/unfold.h"
+
+namespace leafstack {
+namespace {
+
+// Two faces of one plate have the same area but for rounding.
+constexpr double kSameShare = 1e-9;
+// Cosine of directions that count as parallel, or square to each other.
+constexpr double kStraight = 1e-9;
+
+struct PlaneFace {
+  TopoDS_Face face;
+  gp_Dir out;     ///< away from the material
+  double at = 0;  ///< along `out`
+  double area = 0;
+};
+
+std::vector<PlaneFace> planeFaces(const TopoDS_Shape& solid) {
+  std::vector<PlaneFace> faces;
+  for (TopExp_Explorer all(solid, TopAbs_FACE); all.More(); all.Next()) {
+    const TopoDS_Face face = TopoDS::Face(all.Current());
+    const BRepAdaptor_Surface surface(face, /*restriction=*/false);
+    if (surface.GetType() != GeomAbs_Plane) {
+      continue;
+    }
+    const gp_Pln plane = surface.Plane();
+    gp_Dir out =
+        plane.Position().Direct() ? plane.Axis().Direction() : plane.Axis().Direction().Reversed();
+    if (face.Orientation() == TopAbs_REVERSED) {
+      out.Reverse();
+    }
+    faces.push_back(
+        {face, out, gp_Vec(plane.Location().XYZ()).Dot(gp_Vec(out)), surfaceArea(face)});
+  }
+  return faces;
+}
+
+/// Axes of a profile seen against `out`: across the gate X and Z, lying X and Y, else Y and Z.
+gp_Ax2 viewAxes(const gp_Dir& out) {
+  const gp_Dir x = std::abs(out.X()) > 0.5 ? gp_Dir(gp::DY().Reversed()) : gp::DX();
+  return {gp::Origin(), out, x};
+}
+
+/// Whether every face that is not `one` nor `other` stands square to them, but for holes drilled
+/// across, which do not touch them.
+bool standsSquare(const TopoDS_Shape& solid, const gp_Dir& out) {
+  for (TopExp_Explorer all(solid, TopAbs_FACE); all.More(); all.Next()) {
+    const BRepAdaptor_Surface surface(TopoDS::Face(all.Current()), /*restriction=*/false);
+    if (surface.GetType() == GeomAbs_Plane) {
+      const double lean = std::abs(surface.Plane().Axis().Direction().Dot(out));
+      if (lean > kStraight && lean < 1 - kStraight) {
+        return false;
+      }
+    } else if (surface.GetType() == GeomAbs_Cylinder) {
+      const double lean = std::abs(surface.Cylinder().Axis().Direction().Dot(out));
+      if (lean > kStraight && lean < 1 - kStraight) {
+        return false;
+      }
+    } else {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Moves the loops so that their extents begin at the origin; measures them.
+void settle(FlatProfile& profile) {
+  constexpr double kFar = std::numeric_limits<double>::max();
+  std::array<double, 4> e{kFar, kFar, -kFar, -kFar};
+  const ProfileLoop& outline = profile.loops.front();
+  const auto widen = [&](double x, double y, double round) {
+    e = {std::min(e[0], x - round), std::min(e[1], y - round), std::max(e[2], x + round),
+         std::max(e[3], y + round)};
+  };
+  if (outline.is_circle) {
+    widen(outline.x_mm, outline.y_mm, outline.radius_mm);
+  }
+  for (const ProfileVertex& vertex : outline.vertices) {
+    widen(vertex.x_mm, vertex.y_mm, 0);
+  }
+  for (ProfileLoop& loop : profile.loops) {
+    loop.x_mm -= e[0];
+    loop.y_mm -= e[1];
+    for (ProfileVertex& vertex : loop.vertices) {
+      vertex.x_mm -= e[0];
+      vertex.y_mm -= e[1];
+    }
+    profile.area_mm2 += (&loop == &profile.loops.front() ? 1 : -1) * loop.areaMm2();
+  }
+  profile.width_mm = e[2] - e[0];
+  profile.height_mm = e[3] - e[1];
+}
+
+std::optional<FlatProfile> plateProfile(const Part& part) {
+  const std::vector<PlaneFace> faces = planeFaces(part.solid);
+  // The largest; of two alike the one seen from above, from the road or from the latch post.
+  const auto largest =
+      std::max_element(faces.begin(), faces.end(), [](const PlaneFace& p, const PlaneFace& q) {
+        const auto shown_side = [](const gp_Dir& out) { return out.Z() - out.Y() - out.X(); };
+        const bool alike = std::abs(p.area - q.area) <= kSameShare * q.area;
+        return alike ? shown_side(p.out) < shown_side(q.out) : p.area < q.area;
+      });
+  if (largest == faces.end() || !standsSquare(part.solid, largest->out)) {
+    return std::nullopt;
+  }
+  // The plate's other face: as large, and the only one that looks the other way, so that there is
+  // no step.
+  int facing = 0, opposite = 0;
+  double thickness = 0;
+  for (const PlaneFace& face : faces) {
+    const double along = face.out.Dot(largest->out);
+    facing += along > 1 - kStraight ? 1 : 0;
+    if (along < -(1 - kStraight)) {
+      ++opposite;
+      thickness = largest->at + face.at;
+      if (std::abs(face.area - largest->area) > kSameShare * largest->area) {
+        return std::nullopt;
+      }
+    }
+  }
+  if (facing != 1 || opposite != 1 || !(thickness > 0)) {
+    return std::nullopt;
+  }
+  FlatProfile profile;
+  profile.mark = part.mark;
+  profile.thickness_mm = thickness;
+  profile.loops = loopsOf(largest->face, viewAxes(largest->out));
+  settle(profile);
+  return profile;
+}
+
+}  // namespace
+
+bool isFlatWork(const Part& part) {
+  return part.supply == Supply::kCutPlate || part.kind == PartKind::kGuideChannel;
+}
+
+std::optional<FlatProfile> flatProfileOf(const Part& part, const BendRule& rule) {
+  if (!isFlatWork(part)) {
+    return std::nullopt;
+  }
+  const bool is_folded =
+      part.kind == PartKind::kGuideChannel || part.section.rfind("bent plate", 0) == 0;
+  if (!is_folded) {
+    return plateProfile(part);
+  }
+  std::optional<FlatProfile> blank = unfolded(part, rule);
+  if (blank) {
+    settle(*blank);
+  }
+  return blank;
+}
+
+}  // namespace leafstack

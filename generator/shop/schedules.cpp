@@ -1,0 +1,194 @@
+#include "generator/shop/schedules.h"
+
+#include <algorithm>
+#include <map>
+#include <numbers>
+#include <tuple>
+#include <variant>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/sections.h"
+#include "generator/shop/set_out.h"
+
+namespace leafstack {
+namespace {
+
+std::map<int, int> countByPanel(const Model& model, int part) {
+  std::map<int, int> count;
+  for (const Instance& instance : model.instances) {
+    if (instance.part == part) {
+      ++count[instance.panel];
+    }
+  }
+  return count;
+}
+
+int total(const std::map<int, int>& count) {
+  int sum = 0;
+  for (const auto& entry : count) {
+    sum += entry.second;
+  }
+  return sum;
+}
+
+/// "1: 2, 3: 4" reads: two in panel 1, four in panel 3.
+std::string panelsInWords(const std::map<int, int>& count) {
+  std::string text;
+  for (const auto& [panel, quantity] : count) {
+    text += (text.empty() ? "" : ", ") +
+            (panel == 0 ? std::string("fixed") : "panel " + std::to_string(panel)) + ": " +
+            std::to_string(quantity);
+  }
+  return text;
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) {
+    text += (text.empty() ? "" : "; ") + word;
+  }
+  return text;
+}
+
+bool isCut(Supply supply) {
+  switch (supply) {
+    case Supply::kCutTube:
+    case Supply::kCutBar:
+    case Supply::kCutPlate:
+    case Supply::kCutTimber:
+      return true;
+    case Supply::kBought:
+    case Supply::kSite:
+    case Supply::kEnvelope:
+      return false;
+  }
+  return false;
+}
+
+PartRow partRow(const Part& part, const std::map<int, int>& count) {
+  PartRow row;
+  row.mark = part.mark;
+  row.name = part.name;
+  row.panel = count.begin()->first;
+  row.quantity = total(count);
+  row.per_panel.assign(count.begin(), count.end());
+  row.material = part.material;
+  row.section = part.section;
+  row.supply = std::string(toString(part.supply));
+  row.length_mm = part.length_mm;
+  row.mass_kg = part.massKg();
+  row.density_kg_m3 = part.density_kg_m3;
+  row.volume_mm3 = part.volume_mm3;
+  row.area_mm2 = part.area_mm2;
+  row.face_count = part.face_count;
+  row.centre_mm = part.centroid_mm;
+  return row;
+}
+
+/// The inside radius that a plate is folded with.
+BendRule bendRule(const ShopSpec& shop, const Part& part) {
+  constexpr double kChannelWallMm = hardware::kChannelWallMm;
+  const double thickness =
+      part.kind == PartKind::kGuideChannel ? kChannelWallMm : hardware::kEndStopThicknessMm;
+  return {shop.bend_radius_mm.value_or(thickness), shop.bend_k_factor};
+}
+
+std::string foldsInWords(const FlatProfile& profile, const BendRule& rule) {
+  if (profile.bends.empty()) {
+    return "";
+  }
+  const std::size_t folds = profile.bends.size();
+  return "folded from a blank " + shown(profile.width_mm, 1) + " x " + shown(profile.height_mm, 1) +
+         ", " + std::to_string(folds) + (folds == 1 ? " fold" : " folds") + ", inside radius " +
+         shown(rule.radius_mm) + ", K " + shown(rule.k_factor);
+}
+
+ProfileRow profileRow(const Part& part, int quantity, const BendRule& rule) {
+  ProfileRow row{part.mark, part.name, part.material, 0, quantity, flatProfileOf(part, rule), ""};
+  if (!row.profile) {
+    row.note = "no single flat cut: leans or is stepped; see parts/" + part.mark + ".step";
+    return row;
+  }
+  row.thickness_mm = row.profile->thickness_mm;
+  row.note = foldsInWords(*row.profile, rule);
+  // Volume that the flat cut does not account for was drilled from the side.
+  constexpr double kDrilledShare = 1e-6;
+  if (row.profile->bends.empty() &&
+      row.profile->area_mm2 * row.thickness_mm > part.volume_mm3 * (1 + kDrilledShare)) {
+    row.note = "bored across after cutting: " + joined(part.cutouts);
+  }
+  return row;
+}
+
+/// The inside of a tube is its inner girth times its length, less nothing for holes; so what is
+/// left of its whole surface is at most a few holes' edges too much.
+CoatingRow coatingRow(const Part& part, int quantity) {
+  constexpr double kMm2PerM2 = 1e6;
+  CoatingRow row{part.mark, part.name, part.section, part.material, quantity, 0, 0, part.massKg()};
+  row.all_m2 = row.outside_m2 = part.area_mm2 / kMm2PerM2;
+  if (part.tube && part.area_mm2 > 0) {
+    const HollowSection& section = *part.tube;
+    const double inner = cornerRadii(section).inner_mm;
+    const double girth = 2 * (section.height_mm + section.depth_mm - 4 * section.wall_mm) -
+                         (8 - 2 * std::numbers::pi) * inner;
+    row.outside_m2 = row.all_m2 - girth * part.length_mm / kMm2PerM2;
+  }
+  return row;
+}
+
+}  // namespace
+
+Schedules makeSchedules(const Model& model) {
+  Schedules schedules;
+  schedules.panel_mass_kg.assign(model.layout.panel_count, 0);
+  for (int index = 0; index < static_cast<int>(model.parts.size()); ++index) {
+    const Part& part = model.parts[index];
+    const std::map<int, int> count = countByPanel(model, index);
+    schedules.parts.push_back(partRow(part, count));
+    for (const auto& [panel, quantity] : count) {
+      if (panel > 0) {
+        schedules.panel_mass_kg[panel - 1] += quantity * part.massKg();
+      }
+    }
+    std::vector<std::string> cutouts = part.cutouts;
+    if (isFlatWork(part)) {
+      const BendRule rule = bendRule(model.spec.shop, part);
+      schedules.profiles.push_back(profileRow(part, total(count), rule));
+      const auto& profile = schedules.profiles.back().profile;
+      if (profile && !profile->bends.empty()) {
+        cutouts.push_back(foldsInWords(*profile, rule));
+      }
+    }
+    const bool is_metal = part.material == "steel" || part.material == "aluminium";
+    if (isCut(part.supply) && is_metal) {
+      schedules.coating.push_back(coatingRow(part, total(count)));
+    }
+    if (isCut(part.supply)) {
+      schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,
+                                    panelsInWords(count), total(count), part.length_mm, part.ends,
+                                    part.massKg(), joined(cutouts)});
+    } else {
+      schedules.bill.push_back({part.mark, part.name, part.section, part.material,
+                                std::string(toString(part.supply)), total(count), part.length_mm,
+                                part.massKg()});
+    }
+  }
+  // By section and falling length: the order in which a saw takes them.
+  std::stable_sort(schedules.cut_list.begin(), schedules.cut_list.end(),
+                   [](const CutRow& p, const CutRow& q) {
+                     const auto key = [](const CutRow& row) {
+                       return std::tuple(row.material, row.section, -row.length_mm);
+                     };
+                     return key(p) < key(q);
+                   });
+  schedules.set_out = setOutRows(model);
+  schedules.loads = findLoads(model);
+  return schedules;
+}
+
+void planStock(const Model& model, Schedules& schedules) {
+  schedules.stock = stockGroups(model);
+}
+
+}  // namespace leafstack

@@ -1,0 +1,82 @@
+// Rows of every list, computed once; exporters only format them, so no two outputs can disagree.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/clash/report/clash.h"
+#include "generator/loads/loads.h"
+#include "generator/model/model.h"
+#include "generator/shop/flat/flat_profile.h"
+#include "generator/shop/set_out.h"
+#include "generator/shop/stock/stock_rows.h"
+
+namespace leafstack {
+
+/// One row of report.json `parts`, in mark order of first appearance.
+struct PartRow {
+  std::string mark, name;
+  int panel = 0;  ///< the lowest-numbered panel that carries it; 0 = does not move
+  int quantity = 0;
+  std::vector<std::pair<int, int>> per_panel;  ///< (panel, quantity)
+  std::string material, section, supply;
+  double length_mm = 0, mass_kg = 0, density_kg_m3 = 0, volume_mm3 = 0, area_mm2 = 0;
+  int face_count = 0;
+  std::array<double, 3> centre_mm{};  ///< of gravity, in the part's own frame
+};
+
+/// One row of tables/cut-list.csv: what the saw makes (tubes, bars, plates, timber).
+struct CutRow {
+  std::string mark, name, section, material, panels;
+  int quantity = 0;
+  double length_mm = 0;
+  std::array<EndCut, 2> ends{};
+  double mass_kg = 0;  ///< of one
+  std::string cutouts;
+};
+
+/// One row of tables/profiles.csv: what a flat-bed machine cuts. Without `profile` no single flat
+/// cut gives the part, and `note` says what does.
+struct ProfileRow {
+  std::string mark, name, material;
+  double thickness_mm = 0;
+  int quantity = 0;
+  std::optional<FlatProfile> profile;
+  std::string note;
+};
+
+/// One row of tables/coating.csv: what is galvanised or powder-coated.
+struct CoatingRow {
+  std::string mark, name, section, material;
+  int quantity = 0;
+  double all_m2 = 0;      ///< of one, inside of tubes and holes included: galvanising
+  double outside_m2 = 0;  ///< of one, what is seen of a tube from outside: powder coating
+  double mass_kg = 0;     ///< of one
+};
+
+/// One row of tables/bill.csv: what is bought in or found on site.
+struct BillRow {
+  std::string mark, name, description, material, supply;
+  int quantity = 0;
+  double length_mm = 0;
+  double mass_kg = 0;  ///< of one; 0 with supply "envelope", whose mass is the supplier's
+};
+
+struct Schedules {
+  std::vector<PartRow> parts;
+  std::vector<CutRow> cut_list;
+  std::vector<BillRow> bill;
+  std::vector<ProfileRow> profiles;
+  std::vector<CoatingRow> coating;  ///< areas are 0 where measureAreas() was not asked for
+  std::vector<StockGroup> stock;    ///< empty until planStock(), which only written outputs need
+  std::vector<SetOutRow> set_out;
+  std::vector<double> panel_mass_kg;  ///< panel 1 first
+  LoadReport loads;
+};
+
+Schedules makeSchedules(const Model& model);
+
+/// Fills Schedules::stock.
+void planStock(const Model& model, Schedules& schedules);
+
+}  // namespace leafstack

@@ -1,0 +1,207 @@
+#include "generator/shop/set_out.h"
+
+#include <algorithm>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/site_extents.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+/// Gathers rows; positions are the layout's, whatever the hand.
+class SetOut {
+ public:
+  explicit SetOut(const Model& model) : model_(model), layout_(model.layout), spec_(model.spec) {}
+
+  std::vector<SetOutRow> rows() {
+    add("datum", "", "latch-side post face, back of the fence line", {0, 0, groundZ(0, 0)},
+        "z = 0 is the driveway on the front track at x = 0");
+    addFence();
+    addFooting();
+    for (int panel = layout_.panel_count; panel >= 1; --panel) {
+      addTrack(panel);
+    }
+    addFixings();
+    addStops();
+    return std::move(rows_);
+  }
+
+ private:
+  double groundZ(double x, double y) const { return layout_.ground.heightMm(x, y); }
+  double footingTop(int strip, double x) const { return footingZ(spec_, layout_, strip, x); }
+
+  void add(std::string item, std::string mark, std::string point, std::array<double, 3> at,
+           std::string note = "") {
+    rows_.push_back({std::move(item), std::move(mark), std::move(point), at, std::move(note)});
+  }
+
+  /// Instances of one kind, in order of placing.
+  std::vector<const Instance*> instancesOf(PartKind kind) const {
+    std::vector<const Instance*> found;
+    for (const Instance& instance : model_.instances) {
+      if (model_.parts[instance.part].kind == kind) {
+        found.push_back(&instance);
+      }
+    }
+    return found;
+  }
+  const std::string& markOf(const Instance& instance) const {
+    return model_.parts[instance.part].mark;
+  }
+  /// Its bounds in the layout's frame.
+  Bounds boundsOf(const Instance& instance) const {
+    Bounds bounds = instance.bounds;
+    if (model_.opening_sign < 0) {
+      bounds.low[0] = -instance.bounds.high[0];
+      bounds.high[0] = -instance.bounds.low[0];
+    }
+    return bounds;
+  }
+  std::string markOf(PartKind kind, std::size_t which = 0) const {
+    const auto found = instancesOf(kind);
+    return which < found.size() ? markOf(*found[which]) : std::string();
+  }
+
+  void addFence() {
+    const auto posts = instancesOf(PartKind::kFencePost);
+    const char* sides[] = {"latch side", "storage side"};
+    for (std::size_t i = 0; i < posts.size(); ++i) {
+      const Bounds bounds = boundsOf(*posts[i]);
+      const double face = i == 0 ? bounds.high[0] : bounds.low[0];
+      add("fence post", markOf(*posts[i]), std::string("opening face, ") + sides[i],
+          {face, bounds.high[1], groundZ(face, bounds.high[1])}, "top at " + shown(bounds.high[2]));
+    }
+  }
+
+  void addFooting() {
+    const auto slabs = instancesOf(PartKind::kFooting);
+    const int strips = static_cast<int>(slabs.size());
+    for (int i = 0; i < strips; ++i) {
+      const Bounds bounds = boundsOf(*slabs[i]);
+      const int strip = strips == 1 ? 1 : layout_.panel_count - i;
+      for (double x : {bounds.low[0], bounds.high[0]}) {
+        for (double y : {bounds.low[1], bounds.high[1]}) {
+          add("footing", markOf(*slabs[i]), "corner", {x, y, footingTop(strip, x)},
+              "top of concrete, " + shown(hw::kFootingDepthMm) + " deep");
+        }
+      }
+    }
+  }
+
+  void addTrack(int panel) {
+    const TrackEnds ends = trackEnds(spec_, layout_, panel);
+    const double y = layout_.panel(panel).front_y_mm + layout_.stack.frame_depth_mm / 2;
+    const auto tracks = instancesOf(PartKind::kTrack);
+    const std::string mark = markOf(*tracks.at(panel - 1));
+    const std::string item = "track of panel " + std::to_string(panel);
+    const auto at = [&](const std::string& point, double x) {
+      const double slope = layout_.ground.line.slope(x);
+      const double bar = hw::kTrackBarMm * std::sqrt(1 + slope * slope);
+      const double top = footingTop(panel, x);
+      add(item, mark, point, {x, y, top + bar}, "top of bar; footing " + shown(top));
+    };
+    at("start", ends.from_x_mm);
+    if (layout_.ground.is_surveyed) {
+      int number = 0;
+      for (const auto& [x, z] : spec_.site.track_survey_mm) {
+        ++number;
+        if (x > ends.from_x_mm && x < ends.to_x_mm) {
+          at("survey point " + std::to_string(number), x);
+        }
+      }
+    } else if (ends.to_x_mm > layout_.opening_mm && ends.from_x_mm < layout_.opening_mm) {
+      at("at the storage-side post face", layout_.opening_mm);
+    }
+    at("end", ends.to_x_mm);
+  }
+
+  void addFixings() {
+    if (!layout_.ropes.empty()) {
+      const RopeLayout& rope = layout_.ropes.front();
+      const double y =
+          layout_.panel(1).front_y_mm + layout_.stack.frame_depth_mm / 2 + rope.pitch_mm / 2;
+      add("ground rope bracket", markOf(PartKind::kGroundBracket), "middle of its rope bore",
+          {rope.rear_bracket_mm, y, rope.rear_bore_z_mm},
+          "footing " + shown(footingTop(1, rope.rear_bracket_mm)));
+    }
+    addGuideHolder();
+    addMotor();
+  }
+
+  void addGuideHolder() {
+    const GuideLayout& guide = layout_.guides.front();
+    if (spec_.guides.mount == GuideMount::kOverhead) {
+      const double x = overheadXMm(spec_, layout_);
+      add("overhead bracket", markOf(PartKind::kGuideArm), "underside, middle, on the fence post",
+          {x, 0, overheadLowZ(layout_, spec_, x)});
+    } else {
+      for (const Instance* post : instancesOf(PartKind::kGuidePost)) {
+        const Bounds bounds = boundsOf(*post);
+        const double x = layout_.guide_post_mm;
+        add("guide post", markOf(*post), "middle of its front face",
+            {x, bounds.low[1], footingTop(kRearStrip, x)},
+            "footing under its base plate; top at " + shown(bounds.high[2]));
+      }
+    }
+    const double y =
+        layout_.panel(1).front_y_mm + layout_.stack.frame_depth_mm + layout_.stack.post_gap_mm;
+    add("guide channel", markOf(*instancesOf(PartKind::kGuideChannel).front()),
+        "middle of its back, at the rail's middle", {guide.x_mm, y, guide.z_mm},
+        guide.grade == 0 ? "plumb" : "square to the rail");
+  }
+
+  void addMotor() {
+    const auto motors = instancesOf(PartKind::kMotor);
+    const auto pinions = instancesOf(PartKind::kPinion);
+    const Bounds motor = boundsOf(*motors.front());
+    const double middle = layout_.pinion_mm;
+    for (double x : {motor.low[0], motor.high[0]}) {
+      const double packer = motor.low[2] - footingTop(kRearStrip, x);
+      add("motor base", markOf(*motors.front()), x < middle ? "driveway-side end" : "far end",
+          {x, motor.low[1], motor.low[2]},
+          "footing " + shown(footingTop(kRearStrip, x)) + ", packer " +
+              shown(std::max(0.0, packer)));
+    }
+    const gp_XYZ axis = pinions.front()->at_closed.Transformation().TranslationPart();
+    add("pinion", markOf(*pinions.front()), "axis",
+        {axis.X() * model_.opening_sign, axis.Y(), axis.Z()});
+  }
+
+  void addStops() {
+    const auto stops = instancesOf(PartKind::kEndStop);
+    for (std::size_t i = 0; i < stops.size(); ++i) {
+      const gp_XYZ foot = stops[i]->at_closed.Transformation().TranslationPart();
+      add("end stop of panel " + std::to_string(i + 1), markOf(*stops[i]),
+          "face towards the panel, at its foot",
+          {foot.X() * model_.opening_sign, foot.Y(), foot.Z()}, "never optional");
+    }
+    for (const Instance* buffer : instancesOf(PartKind::kCatchBuffer)) {
+      const Bounds bounds = boundsOf(*buffer);
+      add("stop buffer", markOf(*buffer), "face towards the front panel",
+          {bounds.high[0], bounds.low[1], bounds.low[2]}, "stops the closed gate; never optional");
+    }
+    for (const Instance* post : instancesOf(PartKind::kCatchPost)) {
+      const Bounds bounds = boundsOf(*post);
+      add("catch post", markOf(*post), "face towards the front panel, front edge",
+          {bounds.high[0], bounds.low[1], footingTop(layout_.panel_count, bounds.high[0])},
+          "footing under its base plate; top at " + shown(bounds.high[2]));
+    }
+  }
+
+  const Model& model_;
+  const Layout& layout_;
+  const GateSpec& spec_;
+  std::vector<SetOutRow> rows_;
+};
+
+}  // namespace
+
+std::vector<SetOutRow> setOutRows(const Model& model) {
+  return SetOut(model).rows();
+}
+
+}  // namespace leafstack

@@ -1,0 +1,24 @@
+// What the installer sets out from one datum.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "generator/model/model.h"
+
+namespace leafstack {
+
+/// One row of tables/set-out.csv. X from the latch-side post face towards the storage side, Y from
+/// the back face of the fence line towards the property, Z from the driveway on the front track at
+/// X = 0: the layout's frame, for either hand.
+struct SetOutRow {
+  std::string item, mark, point;
+  std::array<double, 3> at_mm{};
+  std::string note;
+};
+
+/// Everything that is set out on site, in the order of work.
+std::vector<SetOutRow> setOutRows(const Model& model);
+
+}  // namespace leafstack

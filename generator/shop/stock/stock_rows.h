@@ -1,0 +1,36 @@
+// Which tubes and bars are cut from which stock lengths: pieces by material and section.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/model/model.h"
+#include "generator/shop/stock/stock_plan.h"
+
+namespace leafstack {
+
+/// All pieces of one section, and how they are cut.
+struct StockGroup {
+  std::string material, section;
+  std::vector<StockPiece> pieces;
+  StockPlan plan;
+};
+
+/// What no stock length gives.
+struct TooLongPiece {
+  std::string mark, section;
+  double length_mm = 0;
+};
+
+/// Without planning anything: quick. In the order of stockGroups().
+std::vector<TooLongPiece> piecesLongerThanStock(const Model& model);
+
+/// The gate file's rules, "auto" filled in.
+StockRules stockRules(const ShopSpec& shop);
+
+/// Groups in order of material and section. Plates, folded blanks and timber are not among them.
+/// Track bars longer than any stock are cut in equal lengths, to be joined on site; the rest of
+/// what is too long stands in StockPlan::too_long.
+std::vector<StockGroup> stockGroups(const Model& model);
+
+}  // namespace leafstack

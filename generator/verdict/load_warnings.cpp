@@ -1,0 +1,274 @@
+#include "generator/verdict/load_warnings.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/loads/loads_parts.h"
+#include "params/catalogue/catalogue.h"
+
+namespace leafstack {
+namespace {
+
+// A lag at the latch that a catch plate's lead-in still takes; common practice, no source.
+constexpr double kMostLagMm = 5;
+// From this safety on a rope's permanent stretch is the least (row W13): thickness does not help.
+constexpr double kStretchesLeast = 8;
+// Rope sizes that are easily bought, row W1's.
+constexpr double kRopeSizesMm[] = {2, 3, 4, 5, 6};
+constexpr const char* kPulleyToo =
+    " (give inset and bracket clearance to suit; the clash check says whether the drive clears "
+    "them)";
+
+class LoadWarnings {
+ public:
+  LoadWarnings(const Model& model, const LoadReport& report)
+      : spec_(model.spec), layout_(model.layout), report_(report) {}
+
+  std::vector<Warning> run() {
+    warnAboutRopes();
+    warnAboutWheels();
+    warnAboutDrive();
+    warnAboutRunaway();
+    warnAboutWind();
+    return std::move(warnings_);
+  }
+
+ private:
+  void add(const char* id, std::string text, const char* where) {
+    warnings_.push_back({id, std::move(text), where});
+  }
+
+  static std::string nameOf(const RopeRow& row) {
+    std::string name = row.opening ? "the opening rope " : "the closing rope ";
+    name += row.mark;
+    name += " of panel ";
+    return name + std::to_string(row.carrier);
+  }
+
+  void warnAboutRopes() {
+    const RopeRow* weakest = nullptr;
+    const RopeRow* longest = nullptr;
+    double pulley_N = 0;
+    for (const RopeRow& row : report_.ropes) {
+      if (row.safety && (weakest == nullptr || *row.safety < *weakest->safety)) {
+        weakest = &row;
+      }
+      if (longest == nullptr || row.adjuster_needed_mm > longest->adjuster_needed_mm) {
+        longest = &row;
+      }
+      pulley_N = std::max(pulley_N, row.pulley_load_N);
+    }
+    if (longest == nullptr) {
+      return;
+    }
+    if (weakest != nullptr && *weakest->safety < spec_.checks.rope_safety) {
+      add("rope-weak",
+          nameOf(*weakest) + " works at " + shown(weakest->working_tension_N, 0) + " N (" +
+              weakest->working_case + ") and breaks at " + shown(weakest->breaking_force_N, 0) +
+              " N, " + shown(100 * weakest->termination_efficiency) +
+              " % of it in its terminations: safety " + shown(*weakest->safety) +
+              ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
+              thickerRope(*weakest),
+          "/ropes/diameter_mm");
+    }
+    warnAboutBending(report_.ropes.front());
+    warnAboutLoops(report_.ropes.front());
+    const double rated = ratedLoad_N("rope pulley");
+    if (pulley_N > rated) {
+      add("pulley-overload",
+          "a rope pulley carries up to " + shown(pulley_N, 0) + " N, more than the " +
+              shown(rated, 0) +
+              " N of the generic one: take a heavier pulley and bolt, or lighter panels",
+          "/ropes");
+    }
+    if (longest->adjuster_needed_mm > longest->adjuster_mm) {
+      add("adjuster-short",
+          nameOf(*longest) + " will stretch " + shown(longest->permanent_stretch_mm, 1) +
+              " mm for good (row W13): its adjuster of " + shown(longest->adjuster_mm, 1) +
+              " mm, set mid-way, should have " + shown(longest->adjuster_needed_mm, 1) +
+              " mm of thread or more" +
+              (longest->safety.value_or(kStretchesLeast) < kStretchesLeast
+                   ? "; a thicker rope stretches less"
+                   : ""),
+          "/ropes/adjuster_mm");
+    }
+    if (report_.drive.lag_start_mm > kMostLagMm) {
+      add("rope-lag",
+          "closing, the front panel lags " + shown(report_.drive.lag_start_mm, 1) +
+              " mm behind when starting and " + shown(report_.drive.lag_moving_mm, 1) +
+              " mm when moving, by the ropes' stretch (row W12): a thicker rope, or a gentler "
+              "start",
+          "/ropes/diameter_mm");
+    }
+  }
+
+  void warnAboutLoops(const RopeRow& row) {
+    if (spec_.ropes.termination == RopeTermination::kSwaged) {
+      return;
+    }
+    add("loops-not-drawn",
+        row.termination +
+            " at the ropes' ends are not drawn: the solids show studs, and the clash "
+            "check knows of no loop; each takes about " +
+            shown((row.order_length_mm - row.length_mm) / 2, 0) +
+            " mm of rope past its bracket: give ropes.bracket_clearance_mm as much",
+        "/ropes/termination");
+  }
+
+  /// The least size that is strong enough, and the pulley that goes with it.
+  std::string thickerRope(const RopeRow& weak) const {
+    for (double size : kRopeSizesMm) {
+      RopeSpec thicker = spec_.ropes;
+      thicker.diameter_mm = size;
+      const double breaking = ropeClass(thicker).breaking_factor * size * size *
+                              spec_.ropes.grade_N_mm2 * terminationOf(thicker).efficiency;
+      if (size > spec_.ropes.diameter_mm &&
+          breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
+        return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
+               ", with pulleys of " + shown(size * weak.desired_bend_ratio) + " mm pitch diameter" +
+               kPulleyToo;
+      }
+    }
+    return "no rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
+           " mm is enough: lighter panels, or a gentler start";
+  }
+
+  void warnAboutBending(const RopeRow& row) {
+    if (row.bend_ratio >= row.desired_bend_ratio) {
+      return;
+    }
+    const double pitch = row.bend_ratio * row.diameter_mm;
+    const bool too_sharp = row.bend_ratio < row.least_bend_ratio;
+    std::string cure = "pulleys of " + shown(row.desired_bend_ratio * row.diameter_mm) +
+                       " mm pitch diameter cure it" + kPulleyToo;
+    const double thinner = pitch / row.desired_bend_ratio;
+    if (thinner >= kRopeSizesMm[0]) {
+      cure += "; so does a rope of up to " + shown(thinner) + " mm";
+    }
+    RopeSpec pliant = spec_.ropes;
+    pliant.construction = RopeConstruction::k7x19;
+    if (spec_.ropes.construction == RopeConstruction::k7x7 &&
+        row.bend_ratio >= ropeClass(pliant).desired_bend_ratio) {
+      cure += "; so does a 7x19 rope, which bends more readily";
+    }
+    add("bend-ratio",
+        "pulley to rope ratio " + shown(row.bend_ratio) + " is below the " +
+            shown(row.desired_bend_ratio) + " desired" +
+            (too_sharp
+                 ? " and the least of " + shown(row.least_bend_ratio) + ": the rope will not last"
+                 : std::string()) +
+            " (row W4, rope makers' tables); " + cure,
+        "/ropes/pulley_pitch_mm");
+  }
+
+  void warnAboutWheels() {
+    const double rated = ratedLoad_N("track wheel");
+    for (const PanelLoad& panel : report_.panels) {
+      const double most = std::max(panel.leading_wheel_N, panel.trailing_wheel_N);
+      const std::string name = "panel " + std::to_string(panel.number);
+      if (most > rated) {
+        add("wheel-overload",
+            name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
+                shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",
+            "/gate");
+      }
+      if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
+        add("wheel-lifts",
+            name + "'s weight stands beyond its wheels: it would tip along the track", "/gate");
+        warnings_.back().is_hazard = true;
+      }
+    }
+  }
+
+  void warnAboutDrive() {
+    const DriveRow& drive = report_.drive;
+    const double wanted = std::max(drive.required_force_N, drive.braking_force_N);
+    if (drive.motor_force_N && wanted > *drive.motor_force_N) {
+      add("motor-weak",
+          "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N, 0) +
+              " N at its pinion, and " + shown(wanted, 0) + " N are needed " +
+              (wanted == drive.required_force_N ? "to start" : "to slow down") +
+              " at the worst point: take one of at least that" +
+              (drive.moving.forces.drive_N < *drive.motor_force_N ? ", or a gentler start" : "") +
+              "; moving takes " + shown(drive.force_N, 0) + " N",
+          "/drive/motor");
+    }
+  }
+
+  void warnAboutRunaway() {
+    for (const Runaway& runaway : report_.drive.runaways) {
+      add("runs-by-gravity",
+          (runaway.opens ? "hazard: released, the gate would run open"
+                         : "hazard: released, the gate would run shut") +
+              std::string(" on its own, pushed by up to ") + shown(runaway.force_N, 0) +
+              " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
+              shown(runaway.speed_mm_s * layout_.panel_count, 0) +
+              " mm/s at the front panel; the drive must hold at least " +
+              shown(report_.drive.holding_force_N, 0) +
+              " N when it is off (a self-locking gear or a brake), and its release be guarded",
+          "/site/grade");
+      warnings_.back().is_hazard = true;
+    }
+  }
+
+  static std::string nameOf(const WindMember& member) {
+    return (member.panel > 0 ? "panel " + std::to_string(member.panel) + "'s " : "the ") +
+           member.member;
+  }
+
+  void warnAboutWind() {
+    const WindReport& wind = report_.wind;
+    std::vector<const WindMember*> over;
+    for (const WindMember& member : wind.members) {
+      if (member.use > 1) {
+        over.push_back(&member);
+      }
+    }
+    if (over.empty()) {
+      return;
+    }
+    std::stable_sort(over.begin(), over.end(),
+                     [](const WindMember* p, const WindMember* q) { return p->use > q->use; });
+    std::string text = "in the wind assumed (" + shown(wind.velocity_pressure_Pa, 0) + " Pa, " +
+                       wind.basis + "), factor included, ";
+    for (const WindMember* member : over) {
+      text += (member == over.front() ? "" : ", ") + nameOf(*member) + " reaches " +
+              shown(100 * member->use, 0) + " % of its yield strength" + need(*member);
+    }
+    const std::string& worst = over.front()->member;
+    add("wind-overload",
+        text +
+            "; heavier sections cure it, a more open infill or something that holds the front "
+            "panel's top at the latch post relieves it (an aid, each member alone: see the "
+            "calculation sheet)",
+        over.front()->panel == 0                   ? "/guides/post_mm"
+        : worst.find("stile") != std::string::npos ? "/gate/stile"
+        : worst.find("top") != std::string::npos   ? "/gate/top_rail"
+                                                   : "/gate/bottom_rail");
+  }
+
+  /// The modulus that bending asks for; where it is mostly twist, that.
+  static std::string need(const WindMember& member) {
+    constexpr double kPerCm3 = 1000;
+    if (member.torque_Nmm > 0) {
+      return ", most of it from twist (a larger closed section)";
+    }
+    return " (section modulus " + shown(member.modulus_mm3 / kPerCm3, 1) +
+           " cm3 across the track, needs " + shown(member.modulus_mm3 * member.use / kPerCm3, 1) +
+           ")";
+  }
+
+  const GateSpec& spec_;
+  const Layout& layout_;
+  const LoadReport& report_;
+  std::vector<Warning> warnings_;
+};
+
+}  // namespace
+
+std::vector<Warning> loadWarnings(const Model& model, const LoadReport& report) {
+  return LoadWarnings(model, report).run();
+}
+
+}  // namespace leafstack

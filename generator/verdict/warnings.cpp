@@ -1,0 +1,314 @@
+#include "generator/verdict/warnings.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/shop/stock/stock_rows.h"
+#include "generator/verdict/load_warnings.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+// Common practice, no source: usual motor packing, and how rough the rules of thumb for room are.
+constexpr double kUsualPackingLowMm = 25, kUsualPackingHighMm = 38;
+constexpr double kRuleOfThumbRoughMm = 100;
+// ASTM F2200 as quoted in an operator's manual (row S7): no 57 mm sphere may pass.
+constexpr double kSphereMm = 57;
+
+void add(std::vector<Warning>& warnings, const char* id, std::string text, const char* where) {
+  warnings.push_back({id, std::move(text), where});
+}
+
+void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
+  const double thumb = layout.room_rule_of_thumb_mm;
+  if (thumb > 0 && std::abs(layout.room_mm - thumb) > kRuleOfThumbRoughMm + kLengthEqualMm) {
+    add(warnings, "room-rule-of-thumb",
+        "room " + shown(layout.room_mm) + " mm differs from the rule of thumb's " + shown(thumb) +
+            " mm by more than " + shown(kRuleOfThumbRoughMm) + " mm; see what binds",
+        "/site/opening_mm");
+  }
+}
+
+void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
+  if (layout.room_given && layout.fits &&
+      layout.room_mm + hw::kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+    add(warnings, "stop-past-room",
+        "the panels fit, but the open-end stop needs " + shown(hw::kStopPastPanelMm) +
+            " mm behind them and reaches " +
+            shown(layout.room_mm + hw::kStopPastPanelMm - layout.room_given_mm) +
+            " mm past the room given",
+        "/site/room_mm");
+  }
+}
+
+void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const bool clad = spec.gate.cladding.kind != CladdingKind::kNone;
+  if (clad && layout.panel_count > 1 &&
+      spec.gate.cladding.thickness_mm > layout.stack.cladding_max_mm + kLengthEqualMm &&
+      spec.guides.packing_mm) {
+    add(warnings, "cladding-too-thick",
+        "cladding " + shown(spec.gate.cladding.thickness_mm) + " mm is thicker than the " +
+            shown(layout.stack.cladding_max_mm) +
+            " mm that leave 15 mm before the guide rail with the packing given",
+        "/guides/packing_mm");
+  }
+  const double front =
+      spec.site.fence_clearance_mm + (clad ? spec.gate.cladding.thickness_mm : 0.0);
+  if (layout.stack.setback_mm < front - kLengthEqualMm) {
+    add(warnings, "setback-short",
+        "setback " + shown(layout.stack.setback_mm) +
+            " mm leaves less than the fence clearance: " + shown(front) + " mm would keep it",
+        "/site/setback_mm");
+  }
+  if (spec.guides.mount == GuideMount::kOverhead) {
+    const double needed = overheadHiddenByMm(spec, layout);
+    if (spec.site.fence_height_mm < needed) {
+      add(warnings, "bracket-in-view",
+          "the overhead bracket stands " + shown(needed - spec.site.fence_height_mm) +
+              " mm above the fence and is seen from the road; a fence of " + shown(needed) +
+              " mm hides it, or a reach-over arm",
+          "/guides/mount");
+    }
+  }
+}
+
+void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  for (std::size_t i = 1; i < layout.ropes.size(); ++i) {
+    const double apart = std::abs(layout.ropes[i].up_mm - layout.ropes[i - 1].up_mm);
+    if (apart < 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm) {
+      add(warnings, "rope-heights",
+          "the ropes of panels " + std::to_string(i) + " and " + std::to_string(i + 1) +
+              " are only " + shown(apart) + " mm apart in height; their brackets are " +
+              shown(2 * hw::kBracketHalfHeightMm) + " mm high",
+          "/ropes/heights_mm");
+    }
+  }
+  const double packing = layout.heights.motor_packing_mm;
+  if (packing < kUsualPackingLowMm || packing > kUsualPackingHighMm) {
+    add(warnings, "motor-packing",
+        "motor packing " + shown(packing) + " mm is outside the usual 25 to 38 mm", "/drive");
+  }
+}
+
+/// Where panels stand parked their tops may show over a fence that follows the ground.
+double shownOverFenceMm(const GateSpec& spec, const Layout& layout) {
+  double most = 0;
+  for (const PanelLayout& panel : layout.panels) {
+    const Pose open = layout.ground.travels[panel.number]->at(layout.drive_travel_mm);
+    for (double x : {panel.leading_closed_mm, panel.leading_closed_mm + panel.frame_length_mm}) {
+      const auto top = carried(open, {x, 0, panel.topZ(x)});
+      most = std::max(most, top[2] - layout.ground.heightMm(top[0], 0) - spec.site.fence_height_mm);
+    }
+  }
+  return most;
+}
+
+void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const GroundLayout& ground = layout.ground;
+  const Range slopes = ground.line.slopeRange(layout.panels.back().leading_closed_mm,
+                                              layout.panel(1).trailing_open_mm);
+  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
+  const bool uneven = steepest > 0;
+  const double over = uneven ? shownOverFenceMm(spec, layout) : 0;
+  if (over > kLengthEqualMm) {
+    add(warnings, "parked-over-fence",
+        "parked, the gate stands up to " + shown(over) + " mm above a fence of " +
+            shown(spec.site.fence_height_mm) + " mm that follows the ground",
+        "/gate/top");
+  }
+}
+
+// Common practice, no source: less under a gate that moves is asking for a stone.
+constexpr double kLittleGroundMm = 20;
+// A rack may rise from its pinion by a quarter of the module before it is noisy; from memory.
+constexpr double kRackPlayMm = hw::kRackModuleMm / 4;
+// Greatest fleet angle for a throat of 35 to 45 degrees (row W6, a rope maker's guide).
+constexpr double kMostFleetDeg = 1.5;
+// What a tensioner takes up without being felt; common practice, no source.
+constexpr double kRopePlayMm = 5;
+
+// About a millimetre over a gate's height; common practice, no source.
+constexpr double kLeanSeenDeg = 0.05;
+
+// Points of a survey closer together tell more of how they were read than of the ground, and bend
+// the line sharply; common practice, no source.
+constexpr double kCloseSurveyMm = 100;
+
+void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings) {
+  const auto& points = site.track_survey_mm;
+  int close = 0;
+  double least = kCloseSurveyMm;
+  double at = 0;
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const double apart = points[i].first - points[i - 1].first;
+    close += apart < kCloseSurveyMm - kLengthEqualMm ? 1 : 0;
+    if (apart < least) {
+      least = apart;
+      at = points[i - 1].first;
+    }
+  }
+  if (close > 0) {
+    add(warnings, "survey-points-close",
+        "points of the survey are only " + shown(least) + " mm apart at x = " + shown(at) +
+            "; closer than " + shown(kCloseSurveyMm) +
+            " mm they tell more of how they were read than of the ground, and the clash check may "
+            "tell its findings coarsely",
+        "/site/track_survey_mm");
+  }
+}
+
+void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
+  const GroundLayout& ground = layout.ground;
+  if (!ground.is_surveyed) {
+    return;
+  }
+  if (ground.least_clearance_mm < kLittleGroundMm) {
+    const bool grounds = ground.least_clearance_mm <= 0;
+    add(warnings, grounds ? "grounds" : "little-ground-clearance",
+        "panel " + std::to_string(ground.least_clearance_panel) +
+            (grounds ? " grounds: its bottom rail would stand " : " comes within ") +
+            shown(std::abs(ground.least_clearance_mm)) +
+            (grounds ? " mm in the driveway at x = " : " mm of the driveway at x = ") +
+            shown(ground.least_clearance_x_mm) + ", at drive travel " +
+            shown(ground.least_clearance_at_mm),
+        "/site/track_survey_mm");
+  }
+  const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
+  if (rack > kRackPlayMm) {
+    add(warnings, "rack-rises",
+        "the rack rises and falls " + shown(rack) +
+            " mm at the pinion over the travel, more than the play of module " +
+            shown(hw::kRackModuleMm) + " teeth: straighten the back track about the motor",
+        "/site/track_survey_mm");
+  }
+  for (const RopeLayout& rope : layout.ropes) {
+    const double fleet = std::atan(rope.steepest) * kDegreesPerRadian;
+    if (fleet > kMostFleetDeg) {
+      add(warnings, "fleet-angle",
+          "panel " + std::to_string(rope.carrier) + "'s ropes leave their pulleys up to " +
+              shown(fleet) + " degrees aside, more than the " + shown(kMostFleetDeg) +
+              " that a rope maker asks for grooves of this throat: straighten the track",
+          "/site/track_survey_mm");
+    }
+  }
+  if (ground.most_rope_error_mm > kRopePlayMm) {
+    add(warnings, "ropes-slacken",
+        "over the dips and crests the ropes slacken and tighten by " +
+            shown(ground.most_rope_error_mm) +
+            " mm, or the panels part from their travels by as much: fit spring tensioners",
+        "/site/track_survey_mm");
+  }
+  double lean = 0;
+  for (const PanelLayout& panel : layout.panels) {
+    lean = std::max(lean, panel.most_lean_deg);
+  }
+  if (lean > kLeanSeenDeg) {
+    add(warnings, "uprights-lean",
+        "uprights stand plumb when the gate is closed and lean up to " + shown(lean) +
+            " degrees on the way",
+        "/site/track_survey_mm");
+  }
+}
+
+std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
+  std::vector<Warning> warnings;
+  warnAboutRoom(layout, warnings);
+  warnAboutSiteWork(layout, warnings);
+  warnAboutStack(spec, layout, warnings);
+  warnAboutRopes(layout, warnings);
+  const InfillSpec& infill = spec.gate.infill;
+  const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
+  const CladdingSpec& cladding = spec.gate.cladding;
+  const bool closed_by_cladding =
+      cladding.kind != CladdingKind::kNone && cladding.gap_mm < kSphereMm;
+  const bool open = infill.kind == InfillKind::kOpen || (gapped && infill.gap_mm >= kSphereMm);
+  if (open && !closed_by_cladding) {
+    add(warnings, "infill-gap",
+        "a 57 mm sphere passes the infill; guidance for automatic gates asks that none does up to "
+        "1.83 m (ASTM F2200 as quoted in an operator's manual)",
+        "/gate/infill");
+  }
+  warnAboutSlope(spec, layout, warnings);
+  warnAboutSurvey(layout, warnings);
+  warnAboutSurveyPoints(spec.site, warnings);
+  return warnings;
+}
+
+/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
+void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
+  for (const ProfileRow& row : rows) {
+    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
+    if (hole > 0 && hole < row.thickness_mm) {
+      add(warnings, "small-hole",
+          row.name + " " + row.mark + " has a hole of " + shown(hole) + " mm in plate of " +
+              shown(row.thickness_mm) + " mm: have it drilled, not cut",
+          "");
+    }
+  }
+}
+
+void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
+  for (const TooLongPiece& piece : piecesLongerThanStock(model)) {
+    add(warnings, "longer-than-stock",
+        piece.mark + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
+            " mm long, more than any stock length gives: order it at length, or splice it",
+        "/shop/stock_lengths_mm");
+  }
+}
+
+std::vector<Warning> hazardsFirst(std::vector<Warning> warnings) {
+  std::stable_partition(warnings.begin(), warnings.end(),
+                        [](const Warning& warning) { return warning.is_hazard; });
+  return warnings;
+}
+
+}  // namespace
+
+std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout) {
+  return hazardsFirst(layoutWarnings(spec, layout));
+}
+
+std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
+  std::vector<Warning> warnings = layoutWarnings(model.spec, model.layout);
+  const std::vector<Warning> loads = loadWarnings(model, schedules.loads);
+  warnings.insert(warnings.end(), loads.begin(), loads.end());
+  warnAboutHoles(schedules.profiles, warnings);
+  warnAboutStock(model, warnings);
+  return hazardsFirst(std::move(warnings));
+}
+
+std::string inWords(const Warning& warning) {
+  return warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")");
+}
+
+const std::vector<std::string>& cautions() {
+  static const std::vector<std::string> kCautions = {
+      "Automatic gates crush and shear. The panels pass each other at one to as many times the "
+      "drive's speed as there are panels, the front one fastest.",
+      "Fit positive stops at both ends of the travel; they are never optional.",
+      "No panel may fall if a guide, a wheel or a rope fails; check this on the finished gate.",
+      "Guard the ropes and pulleys, and every gap that closes or shears as panels pass.",
+      "Limit and detect force at every edge that can trap, and measure it on the finished gate "
+      "(EN 12453 as quoted by the trade: dynamic force up to 400 N in gaps under 500 mm, 1400 N "
+      "elsewhere, for at most 0.75 s).",
+      "The gate must not start or run by gravity when the drive is released.",
+      "The figures are aids to a competent person. Structural design, footings, electrical work "
+      "and "
+      "the safety of the finished installation follow local codes and need licensed practitioners.",
+      "The lists hold the parts drawn; welds, anchors, screws, rack bolts and tube caps are yours "
+      "to "
+      "add.",
+      "Hardware sizes are generic; replace them with your supplier's before cutting."};
+  return kCautions;
+}
+
+}  // namespace leafstack

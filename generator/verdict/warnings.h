@@ -1,0 +1,25 @@
+// All that a careful colleague would point out, and the cautions that go with every gate.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/layout/figures/warning.h"
+#include "generator/shop/schedules.h"
+
+namespace leafstack {
+
+/// Every warning of a built gate: of its layout, loads, flat work and stock; hazards first. All
+/// commands tell these.
+std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules);
+
+/// Those of a gate that was only laid out.
+std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout);
+
+/// "text (where)": a warning as every readable output words it.
+std::string inWords(const Warning& warning);
+
+/// The cautions every report carries.
+const std::vector<std::string>& cautions();
+
+}  // namespace leafstack

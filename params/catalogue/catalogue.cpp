@@ -1,0 +1,185 @@
+#include "params/catalogue/catalogue.h"
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "params/catalogue/catalogue_table.h"
+
+namespace leafstack {
+namespace {
+
+/// Row of a key that must be there.
+int rowOf(const CatalogueTable& table, std::string_view key) {
+  const int row = table.rowOf(key);
+  if (row < 0) {
+    throw std::logic_error("the catalogue has no " + std::string(key));
+  }
+  return row;
+}
+
+std::string_view nameOf(RopeTermination termination) {
+  switch (termination) {
+    case RopeTermination::kSwaged:
+      return "swaged";
+    case RopeTermination::kFerrule:
+      return "ferrule";
+    case RopeTermination::kClips:
+      return "clips";
+  }
+  return "";
+}
+
+std::string_view nameOf(WindTerrain terrain) {
+  switch (terrain) {
+    case WindTerrain::kGust:
+    case WindTerrain::k0:
+      return "0";
+    case WindTerrain::kI:
+      return "I";
+    case WindTerrain::kII:
+      return "II";
+    case WindTerrain::kIII:
+      return "III";
+    case WindTerrain::kIV:
+      return "IV";
+  }
+  return "";
+}
+
+}  // namespace
+
+RopeClass ropeClass(const RopeSpec& spec) {
+  const CatalogueTable& table = catalogueTable("ropes");
+  const int row = rowOf(table, spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7");
+  RopeClass rope;
+  rope.breaking_factor = table.number(row, "breaking_factor");
+  rope.mass_factor_kg_per_100m_mm2 = table.number(row, "mass_factor_kg_per_100m_mm2");
+  rope.desired_bend_ratio = table.number(row, "desired_bend_ratio");
+  rope.least_bend_ratio = table.number(row, "least_bend_ratio");
+  rope.stiffness_N_mm2 =
+      table.number(row, spec.finish == RopeFinish::kGalvanised ? "stiffness_galvanised_N_mm2"
+                                                               : "stiffness_stainless_N_mm2");
+  rope.source = table.text(row, "source");
+  return rope;
+}
+
+Termination terminationOf(const RopeSpec& spec) {
+  const CatalogueTable& table = catalogueTable("terminations");
+  for (int row = rowOf(table, nameOf(spec.termination)); row < table.rowCount(); ++row) {
+    if (spec.diameter_mm <= table.number(row, "to_diameter_mm")) {
+      return {table.number(row, "efficiency"), table.number(row, "turn_back_mm"),
+              static_cast<int>(table.number(row, "clips")), table.text(row, "source")};
+    }
+  }
+  throw std::logic_error("the catalogue has no termination for this diameter");
+}
+
+double permanentStretchPercent(double safety) {
+  const CatalogueTable& table = catalogueTable("permanent-stretch");
+  const auto at = [&](int row, const char* column) { return table.number(row, column); };
+  const int last = table.rowCount() - 1;
+  if (safety <= at(0, "safety")) {
+    return at(0, "stretch_percent");
+  }
+  for (int row = 1; row <= last; ++row) {
+    if (safety <= at(row, "safety")) {
+      const double share =
+          (safety - at(row - 1, "safety")) / (at(row, "safety") - at(row - 1, "safety"));
+      return at(row - 1, "stretch_percent") +
+             share * (at(row, "stretch_percent") - at(row - 1, "stretch_percent"));
+    }
+  }
+  return at(last, "stretch_percent");
+}
+
+BearingClass bearingClass(WheelBearing bearing) {
+  const CatalogueTable& table = catalogueTable("bearings");
+  const int row = rowOf(table, bearing == WheelBearing::kRolling ? "rolling" : "plain");
+  return {table.number(row, "lever_mm"), table.number(row, "friction_factor"),
+          table.number(row, "rim_factor"), table.text(row, "source")};
+}
+
+bool isInMaterials(std::string_view name) {
+  return catalogueTable("materials").rowOf(name) >= 0;
+}
+
+MaterialClass materialClass(std::string_view name) {
+  const CatalogueTable& table = catalogueTable("materials");
+  const int row = rowOf(table, name);
+  return {table.number(row, "density_kg_m3"), table.number(row, "elastic_modulus_N_mm2"),
+          table.number(row, "shear_modulus_N_mm2"), table.number(row, "yield_N_mm2"),
+          table.text(row, "source")};
+}
+
+const std::vector<WindWallRow>& windWallRows() {
+  static const auto kRows = [] {
+    const CatalogueTable& table = catalogueTable("wind-walls");
+    std::vector<WindWallRow> rows;
+    for (int row = 0; row < table.rowCount(); ++row) {
+      rows.push_back({table.number(row, "length_over_height"),
+                      {table.number(row, "zone_a"), table.number(row, "zone_b"),
+                       table.number(row, "zone_c"), table.number(row, "zone_d")}});
+    }
+    return rows;
+  }();
+  return kRows;
+}
+
+double windClassPa(int wind_class) {
+  const CatalogueTable& table = catalogueTable("wind-classes");
+  return table.number(rowOf(table, std::to_string(wind_class)), "pressure_Pa");
+}
+
+TerrainClass terrainClass(WindTerrain terrain) {
+  constexpr double kMmPerM = 1000;
+  const CatalogueTable& table = catalogueTable("terrains");
+  const int row = rowOf(table, nameOf(terrain));
+  return {table.number(row, "roughness_mm") / kMmPerM,
+          table.number(row, "least_height_mm") / kMmPerM};
+}
+
+double ratedLoad_N(std::string_view name) {
+  const CatalogueTable& table = catalogueTable("ratings");
+  return table.number(rowOf(table, name), "load_N");
+}
+
+const std::vector<SafetyFigure>& safetyFigures() {
+  static const auto kFigures = [] {
+    const CatalogueTable& table = catalogueTable("safety");
+    std::vector<SafetyFigure> figures;
+    for (int row = 0; row < table.rowCount(); ++row) {
+      figures.push_back(
+          {table.text(row, "row"), table.text(row, "figure"), table.text(row, "source")});
+    }
+    return figures;
+  }();
+  return kFigures;
+}
+
+const std::vector<SourceRow>& sourceRows() {
+  static const auto kRows = [] {
+    const CatalogueTable& table = catalogueTable("sources");
+    std::vector<SourceRow> rows;
+    for (int row = 0; row < table.rowCount(); ++row) {
+      rows.push_back({table.text(row, "row"), table.text(row, "what"), table.text(row, "certainty"),
+                      table.text(row, "source")});
+    }
+    return rows;
+  }();
+  return kRows;
+}
+
+const std::vector<double>& adjusterThreads_mm() {
+  static const auto kThreads = [] {
+    const CatalogueTable& table = catalogueTable("adjusters");
+    std::vector<double> threads;
+    for (int row = 0; row < table.rowCount(); ++row) {
+      threads.push_back(table.number(row, "thread_mm"));
+    }
+    std::sort(threads.begin(), threads.end());
+    return threads;
+  }();
+  return kThreads;
+}
+
+}  // namespace leafstack

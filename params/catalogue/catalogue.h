@@ -1,0 +1,85 @@
+// Catalogue figures by what they are for. Sources: params/catalogue/SOURCES.md, and the `source`
+// column of each table, whose ids the calculation sheet quotes.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "params/spec/gate_spec.h"
+
+namespace leafstack {
+
+/// One construction of rope. Breaking force in N: factor x grade x diameter squared (rows W1).
+struct RopeClass {
+  double breaking_factor = 0;
+  double mass_factor_kg_per_100m_mm2 = 0;  ///< times the diameter squared
+  double desired_bend_ratio = 0, least_bend_ratio = 0;
+  double stiffness_N_mm2 = 0;  ///< EA in N: times the diameter squared
+  std::string source;
+};
+RopeClass ropeClass(const RopeSpec& spec);
+
+/// How a rope's ends are held.
+struct Termination {
+  double efficiency = 1;    ///< share of the rope's breaking force
+  double turn_back_mm = 0;  ///< rope past either end, for its loop
+  int clips = 0;            ///< at either end
+  std::string source;
+};
+Termination terminationOf(const RopeSpec& spec);
+
+/// Permanent stretch in percent by safety factor: straight between the table's rows, constant
+/// beyond its ends.
+double permanentStretchPercent(double safety);
+
+/// Drive inputs of a wheel: F = W ((2 / D) (mu d / 2 + f) + c).
+struct BearingClass {
+  double lever_mm = 0, friction_factor = 0, rim_factor = 0;
+  std::string source;
+};
+BearingClass bearingClass(WheelBearing bearing);
+
+struct MaterialClass {
+  double density_kg_m3 = 0, elastic_N_mm2 = 0, shear_N_mm2 = 0, yield_N_mm2 = 0;
+  std::string source;
+};
+/// By name ("steel", "aluminium", "nylon", "rubber", "concrete"); throws std::logic_error else.
+MaterialClass materialClass(std::string_view name);
+bool isInMaterials(std::string_view name);
+
+/// Net pressure coefficients of a solid free-standing wall without returns in its zones, for one
+/// length over height.
+struct WindWallRow {
+  double length_over_height = 0;
+  double zone[4] = {};  ///< A (at the end) to D
+};
+/// Rising by length over height.
+const std::vector<WindWallRow>& windWallRows();
+
+/// 1 to 4; throws std::logic_error else.
+double windClassPa(int wind_class);
+
+/// Terrain of EN 1991-1-4.
+struct TerrainClass {
+  double roughness_m = 0, least_height_m = 0;
+};
+TerrainClass terrainClass(WindTerrain terrain);
+
+/// Rated load of a bought part by name, N.
+double ratedLoad_N(std::string_view name);
+
+/// The published figures that go beside the results, and where every row id comes from.
+struct SafetyFigure {
+  std::string row, text, source;
+};
+const std::vector<SafetyFigure>& safetyFigures();
+struct SourceRow {
+  std::string row, what, certainty, source;
+};
+const std::vector<SourceRow>& sourceRows();
+
+/// Thread lengths of rope adjusters, rising.
+const std::vector<double>& adjusterThreads_mm();
+
+}  // namespace leafstack

@@ -1,0 +1,189 @@
+// The gate as its owner described it: every key of the gate file, typed, with its default.
+//
+// Units are in the names (mm, kg, N, degrees, m/s2). An empty optional means "auto": the generator
+// computes the value and says why. Valid ranges, meanings and sources stand in
+// params/table/table.cpp, the one table that drives reading, defaults, the JSON Schema and the
+// documentation; the values initialised here are only what an untouched struct holds and a test
+// checks that both agree.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace leafstack {
+
+enum class Hand { kRight, kLeft };
+enum class TopShape { kRaked, kLevel, kStepped };
+enum class Stacking { kFlush, kStaggered };
+enum class FrameMaterial { kSteel, kAluminium };
+enum class InfillKind { kPickets, kSlats, kSheet, kOpen };
+enum class CladdingKind { kNone, kBoards, kBattens };
+enum class GuideMount { kPost, kOverhead, kReachOver };
+enum class RopeConstruction { k7x19, k7x7 };
+enum class RopeFinish { kGalvanised, kStainless };
+enum class RopeTermination { kSwaged, kFerrule, kClips };
+enum class WheelBearing { kRolling, kPlain };
+/// Terrain categories of EN 1991-1-4; kGust: the speed given is the gust's at the gate.
+enum class WindTerrain { kGust, k0, kI, kII, kIII, kIV };
+enum class WindEnds { kFree, kFence };
+enum class PaperSize { kA4, kA3, kA2 };
+/// Where views stand on a sheet (ISO 128): from above below (first) or above (third) the front.
+enum class ProjectionAngle { kFirst, kThird };
+
+/// A cold-formed hollow section to EN 10219-2: "RHS 100x50x3" is 100 high, 50 wide, 3 thick.
+/// In a panel `height_mm` lies in the plane of the gate and `depth_mm` across the track (Y).
+struct HollowSection {
+  double height_mm = 0;
+  double depth_mm = 0;
+  double wall_mm = 0;
+  std::string designation;  ///< as given, normalised: "RHS 100x50x3" or "SHS 50x50x3"
+};
+
+struct JobSpec {
+  std::string title, number, client, company, drawn_by, checked_by, approved_by, date, revision;
+};
+
+struct SiteSpec {
+  double opening_mm = 0;  ///< clear distance between the fence posts; the only required value
+  std::optional<double> room_mm;
+  Hand opens = Hand::kRight;
+  double fence_height_mm = 1800;
+  double fence_post_mm = 100;
+  double fence_clearance_mm = 15;
+  std::optional<double> setback_mm;
+  double grade = 0;
+  double cross_grade = 0;
+  std::vector<std::pair<double, double>> track_survey_mm;  ///< (x, z), x strictly increasing
+  double bank = 0;
+  std::optional<double> pocket_width_mm;
+};
+
+struct InfillSpec {
+  InfillKind kind = InfillKind::kPickets;
+  HollowSection section;    ///< for pickets and slats
+  double gap_mm = 50;       ///< greatest clear gap between neighbours
+  double thickness_mm = 2;  ///< of a sheet
+};
+
+struct CladdingSpec {
+  CladdingKind kind = CladdingKind::kNone;
+  double thickness_mm = 20;
+  double width_mm = 120;
+  double gap_mm = 5;
+  std::optional<double> bottom_mm;  ///< lower edge above the bottom rail's underside
+  double density_kg_m3 = 420;
+};
+
+struct PanelSpec {
+  std::optional<int> panels = 2;  ///< 1 to 4; empty = auto
+  double height_mm = 1700;        ///< top of the panels above the driveway
+  TopShape top = TopShape::kRaked;
+  Stacking stacking = Stacking::kFlush;
+  double overlap_mm = 80;
+  double closing_overlap_mm = 0;
+  double tuck_mm = 0;
+  double ground_clearance_mm = 50;  ///< bottom rail's underside above the driveway
+  FrameMaterial material = FrameMaterial::kSteel;
+  std::optional<double> yield_N_mm2;
+  HollowSection bottom_rail, top_rail, stile;
+  InfillSpec infill;
+  CladdingSpec cladding;
+  bool has_return = true;
+};
+
+struct GuideSpec {
+  GuideMount mount = GuideMount::kPost;
+  double rail_mm = 32;
+  double channel_width_mm = 80;
+  double channel_depth_mm = 49;
+  double recess_mm = 0;
+  std::optional<double> packing_mm;
+  bool hide = true;
+  double post_mm = 80;
+  double margin_mm = 10;    ///< frame beyond the channel's edge at either end of the travel
+  double post_gap_mm = 20;  ///< driveway edge to guide post
+  std::optional<std::vector<double>> drop_mm;  ///< one per panel, panel 1 first
+};
+
+struct RopeSpec {
+  double diameter_mm = 3;
+  RopeConstruction construction = RopeConstruction::k7x19;
+  double grade_N_mm2 = 1770;
+  RopeFinish finish = RopeFinish::kGalvanised;
+  RopeTermination termination = RopeTermination::kSwaged;
+  double pulley_efficiency = 0.98;    ///< share of the pull that passes one pulley
+  std::optional<double> adjuster_mm;  ///< thread for the take-up of each rope
+  std::optional<double> pulley_pitch_mm;
+  double pulley_inset_mm = 44;
+  double bracket_clearance_mm = 48;
+  double bracket_inset_mm = -12;
+  std::optional<std::vector<double>> heights_mm;  ///< one per carrying panel, panel 1 first
+};
+
+struct MotorSpec {
+  std::string name = "standard";  ///< "standard", "narrow" or "custom"
+  double length_mm = 260;
+  double overrun_closed_mm = 60;
+  double overrun_open_mm = 60;
+  std::optional<double> force_N = 800;  ///< at the pinion; may be unknown for one's own
+};
+
+struct DriveSpec {
+  MotorSpec motor;
+  double motor_gap_mm = 10;   ///< guide post, or driveway edge, to the motor
+  double rack_inset_mm = 20;  ///< rack's start behind panel 1's leading end
+  double speed_mm_s = 160;
+  std::optional<double> packing_mm;
+  WheelBearing wheel_bearing = WheelBearing::kRolling;
+  double dirt_allowance = 0.005;             ///< added to the wheels' clean resistance
+  std::optional<double> rolling_resistance;  ///< of the weight, dirt included
+  double acceleration_mm_s2 = 200;
+  double slow_speed_mm_s = 80;
+  double slow_travel_mm = 100;  ///< at the end of the travel, of panel 1
+};
+
+/// What the workshop cuts and folds with.
+struct ShopSpec {
+  std::optional<std::vector<double>> stock_lengths_mm;
+  double kerf_mm = 3;
+  double trim_mm = 10;
+  std::optional<double> bend_radius_mm;  ///< inside; empty: as thick as the plate
+  double bend_k_factor = 0.42;
+};
+
+/// How the drawings are made.
+struct DrawingSpec {
+  PaperSize sheet = PaperSize::kA3;
+  ProjectionAngle projection = ProjectionAngle::kFirst;
+};
+
+struct CheckSpec {
+  double clearance_mm = 10;
+  double guide_clearance_mm = 1;
+  double hardware_clearance_mm = 2;
+  double build_tolerance_mm = 0;
+  double rope_safety = 5;
+  std::optional<double> wind_Pa;
+  std::optional<int> wind_class;  ///< of EN 12424, 1 to 4
+  double wind_speed_m_s = 28;
+  WindTerrain wind_terrain = WindTerrain::kGust;
+  double wind_years = 50;  ///< return period of the speed
+  WindEnds wind_ends = WindEnds::kFree;
+  double wind_factor = 1.5;  ///< partial factor of the wind
+};
+
+struct GateSpec {
+  JobSpec job;
+  SiteSpec site;
+  PanelSpec gate;
+  GuideSpec guides;
+  RopeSpec ropes;
+  DriveSpec drive;
+  CheckSpec checks;
+  ShopSpec shop;
+  DrawingSpec drawings;
+};
+
+}  // namespace leafstack

@@ -1,0 +1,256 @@
+#include "params/table/cross_checks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <initializer_list>
+
+#include "params/reading/text.h"
+#include "params/spec/section.h"
+
+namespace leafstack {
+namespace {
+
+// Less between the rails is no gate panel.
+constexpr double kLeastInfill_mm = 300;
+// Pickets and slats stand clear of the channel let into the frame, or of the frame's face.
+constexpr double kInfillClearance_mm = 2;
+// Frame face to guide rail less this is the channel's own depth; the rest is the block's jaws.
+constexpr double kJaws_mm = 9;
+// A rope needs its bracket's half height and some wall on either side.
+constexpr double kRopeEdge_mm = 15;
+// As steep as a track may be.
+constexpr double kSteepestSurvey = 0.2;
+// Lower cladding than this covers nothing.
+constexpr double kLeastCladding_mm = 50;
+
+// Sums of given lengths miss a limit by rounding; what is printed is rounded as well.
+constexpr double kRounding_mm = 1e-6;
+
+class CrossChecks {
+ public:
+  CrossChecks(const GateSpec& spec, const StateOf& state_of, Reporter& reporter)
+      : spec_(spec), state_of_(state_of), reporter_(reporter) {}
+
+  void run() {
+    checkHeight();
+    checkDepths();
+    checkInfillDepth();
+    checkRecess();
+    checkRopeCount();
+    checkRopeHeights();
+    checkCladding();
+    checkDropCount();
+    checkSurvey();
+  }
+
+ private:
+  using Pointers = std::initializer_list<std::string_view>;
+
+  bool sound(Pointers pointers) const {
+    return std::none_of(pointers.begin(), pointers.end(),
+                        [&](std::string_view pointer) { return state_of_(pointer).faulty; });
+  }
+
+  /// At the first of the pointers that was given, else at the first.
+  void report(Pointers pointers, const Complaint& complaint) {
+    for (const std::string_view pointer : pointers) {
+      if (const JsonNode* node = state_of_(pointer).node) {
+        reporter_.add(pointer, node, complaint);
+        return;
+      }
+    }
+    reporter_.add(*pointers.begin(), nullptr, complaint);
+  }
+
+  void checkHeight() {
+    const Pointers involved = {"/gate/height_mm", "/gate/ground_clearance_mm", "/gate/bottom_rail",
+                               "/gate/top_rail"};
+    const PanelSpec& gate = spec_.gate;
+    const double least = gate.ground_clearance_mm + gate.bottom_rail.height_mm +
+                         gate.top_rail.height_mm + kLeastInfill_mm;
+    if (!sound(involved) || gate.height_mm >= least - kRounding_mm) {
+      return;
+    }
+    report(
+        involved,
+        {"a height of " + formatNumber(gate.height_mm) + " leaves less than " +
+             formatNumber(kLeastInfill_mm) + " mm between the rails, after a ground clearance of " +
+             formatNumber(gate.ground_clearance_mm) + " and rails of " +
+             formatNumber(gate.bottom_rail.height_mm) + " and " +
+             formatNumber(gate.top_rail.height_mm),
+         "a height of at least " + formatFigure(least) + " mm", "make the gate higher"});
+  }
+
+  void checkDepths() {
+    const HollowSection& rail = spec_.gate.bottom_rail;
+    const auto check = [&](std::string_view pointer, const HollowSection& member,
+                           std::string_view name) {
+      if (!sound({pointer, "/gate/bottom_rail"}) || member.depth_mm == rail.depth_mm) {
+        return;
+      }
+      report({pointer, "/gate/bottom_rail"},
+             {"the " + std::string(name) + " is " + formatNumber(member.depth_mm) +
+                  " deep and the bottom rail " + formatNumber(rail.depth_mm) +
+                  ": guides need flush faces",
+              "equal second numbers in both sections",
+              "make the " + std::string(name) + ' ' + formatNumber(rail.depth_mm) + " deep"});
+    };
+    check("/gate/top_rail", spec_.gate.top_rail, "top rail");
+    check("/gate/stile", spec_.gate.stile, "stile");
+  }
+
+  void checkInfillDepth() {
+    const Pointers involved = {"/gate/infill/section", "/guides/recess_mm", "/gate/bottom_rail"};
+    const InfillSpec& infill = spec_.gate.infill;
+    const bool has_section =
+        infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
+    const double most =
+        spec_.gate.bottom_rail.depth_mm - spec_.guides.recess_mm - kInfillClearance_mm;
+    if (!has_section || !sound(involved) || !sound({"/gate/infill/kind"}) ||
+        infill.section.depth_mm <= most + kRounding_mm) {
+      return;
+    }
+    report(involved,
+           {"infill " + formatNumber(infill.section.depth_mm) + " deep does not fit a frame of " +
+                formatNumber(spec_.gate.bottom_rail.depth_mm) + " with a recess of " +
+                formatNumber(spec_.guides.recess_mm),
+            infillAllowed(most), "take a shallower section"});
+  }
+
+  /// Where a recess leaves no depth for any section, what else must change.
+  std::string infillAllowed(double most) const {
+    const double depth = spec_.gate.bottom_rail.depth_mm;
+    const double recess = depth - kInfillClearance_mm - spec_.gate.infill.section.depth_mm;
+    if (most >= kLeastSide_mm) {
+      return "infill at most " + formatFigure(most) + " mm deep";
+    }
+    if (recess >= 0) {
+      return "a recess of at most " + formatFigure(recess) + " mm";
+    }
+    return "infill at most " + formatFigure(depth - kInfillClearance_mm) +
+           " mm deep, and no recess";
+  }
+
+  void checkRecess() {
+    const Pointers involved = {"/guides/recess_mm", "/guides/channel_depth_mm",
+                               "/gate/bottom_rail"};
+    const PanelSpec& gate = spec_.gate;
+    const double rear_wall =
+        std::max({gate.bottom_rail.wall_mm, gate.top_rail.wall_mm, gate.stile.wall_mm});
+    const double most =
+        std::min(gate.bottom_rail.depth_mm - rear_wall, spec_.guides.channel_depth_mm - kJaws_mm);
+    if (!sound(involved) || !sound({"/gate/top_rail", "/gate/stile"}) ||
+        spec_.guides.recess_mm <= most + kRounding_mm) {
+      return;
+    }
+    report(involved, {"a recess of " + formatNumber(spec_.guides.recess_mm) +
+                          " would swallow the channel or cut through the frame",
+                      "0 to " + formatFigure(most) + " mm",
+                      "the channel itself is " +
+                          formatFigure(spec_.guides.channel_depth_mm - kJaws_mm) + " deep"});
+  }
+
+  void checkRopeCount() {
+    const Pointers involved = {"/ropes/heights_mm", "/gate/panels"};
+    if (!spec_.ropes.heights_mm || !spec_.gate.panels || !sound(involved)) {
+      return;
+    }
+    const int carriers = *spec_.gate.panels - 1;
+    const int entries = static_cast<int>(spec_.ropes.heights_mm->size());
+    if (entries == carriers) {
+      return;
+    }
+    report(involved,
+           {std::to_string(entries) + (entries == 1 ? " rope height" : " rope heights") + " for " +
+                std::to_string(carriers) + (carriers == 1 ? " carrying panel" : " carrying panels"),
+            carriers == 0 ? "\"auto\"" : "one entry per carrying panel: all but the front one",
+            carriers == 0 ? "a single panel carries no rope" : ""});
+  }
+
+  void checkRopeHeights() {
+    if (!spec_.ropes.heights_mm || !sound({"/ropes/heights_mm", "/gate/bottom_rail"})) {
+      return;
+    }
+    const double most = spec_.gate.bottom_rail.height_mm - kRopeEdge_mm;
+    const JsonNode* list = state_of_("/ropes/heights_mm").node;
+    for (std::size_t i = 0; i < spec_.ropes.heights_mm->size(); ++i) {
+      const double height = spec_.ropes.heights_mm->at(i);
+      if (height <= most + kRounding_mm) {
+        continue;
+      }
+      const JsonNode* node = list == nullptr ? nullptr : &list->children.at(i);
+      reporter_.add("/ropes/heights_mm/" + std::to_string(i), node,
+                    {formatNumber(height) + " is too high in a bottom rail of " +
+                         formatNumber(spec_.gate.bottom_rail.height_mm),
+                     most < kRopeEdge_mm
+                         ? "a bottom rail at least " + formatNumber(2 * kRopeEdge_mm) + " mm high"
+                         : formatNumber(kRopeEdge_mm) + " to " + formatFigure(most) + " mm",
+                     "or take a higher bottom rail"});
+    }
+  }
+
+  void checkCladding() {
+    const Pointers involved = {"/gate/cladding/bottom_mm", "/gate/height_mm",
+                               "/gate/ground_clearance_mm"};
+    const PanelSpec& gate = spec_.gate;
+    const auto& bottom = gate.cladding.bottom_mm;
+    const double most = gate.height_mm - gate.ground_clearance_mm - kLeastCladding_mm;
+    if (gate.cladding.kind == CladdingKind::kNone || !bottom || !sound(involved) ||
+        !sound({"/gate/cladding/kind"}) || *bottom <= most + kRounding_mm) {
+      return;
+    }
+    report(involved, {"cladding from " + formatNumber(*bottom) + " up leaves less than " +
+                          formatNumber(kLeastCladding_mm) + " mm of it below the panel's top",
+                      "0 to " + formatFigure(most) + " mm, or \"auto\"", ""});
+  }
+
+  void checkDropCount() {
+    const Pointers involved = {"/guides/drop_mm", "/gate/panels"};
+    if (!spec_.guides.drop_mm || !spec_.gate.panels || !sound(involved)) {
+      return;
+    }
+    const int panels = *spec_.gate.panels;
+    const int entries = static_cast<int>(spec_.guides.drop_mm->size());
+    if (entries != panels) {
+      report(involved, {std::to_string(entries) + " guide drops for " + std::to_string(panels) +
+                            (panels == 1 ? " panel" : " panels"),
+                        "one entry per panel: each has a guide rail", ""});
+    }
+  }
+
+  void checkSurvey() {
+    const auto& points = spec_.site.track_survey_mm;
+    if (points.empty() || !sound({"/site/track_survey_mm"})) {
+      return;
+    }
+    if (sound({"/site/grade"}) && spec_.site.grade != 0) {
+      report({"/site/grade"}, {"a grade of " + formatNumber(spec_.site.grade) +
+                                   " beside surveyed points: the track follows one of them",
+                               "0, or no track_survey_mm", "leave the grade out"});
+    }
+    const JsonNode* list = state_of_("/site/track_survey_mm").node;
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      const double rise = points[i].second - points[i - 1].second;
+      const double run = points[i].first - points[i - 1].first;
+      if (std::abs(rise) > kSteepestSurvey * run) {
+        reporter_.add("/site/track_survey_mm/" + std::to_string(i),
+                      list == nullptr ? nullptr : &list->children.at(i),
+                      {"a rise of " + formatFigure(rise) + " mm over " + formatFigure(run) +
+                           " mm since the point before is steeper than a track may be",
+                       "up to " + formatNumber(kSteepestSurvey) + " per mm", ""});
+      }
+    }
+  }
+
+  const GateSpec& spec_;
+  const StateOf& state_of_;
+  Reporter& reporter_;
+};
+
+}  // namespace
+
+void checkAcross(const GateSpec& spec, const StateOf& state_of, Reporter& reporter) {
+  CrossChecks(spec, state_of, reporter).run();
+}
+
+}  // namespace leafstack

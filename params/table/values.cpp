@@ -1,0 +1,435 @@
+#include "params/table/values.h"
+
+#include <cmath>
+#include <stdexcept>
+
+#include "params/reading/characters.h"
+#include "params/reading/text.h"
+#include "params/spec/section.h"
+
+namespace leafstack {
+namespace {
+
+constexpr const char* kAuto = "auto";
+// Whole numbers up to here are exact as double.
+constexpr double kLargestWhole = 9e15;
+
+template <typename T>
+T& at(const Parameter& parameter, GateSpec& spec) {
+  return *std::get<T*>(parameter.slot(spec));
+}
+
+bool isAuto(const JsonNode& value) {
+  return value.kind == JsonKind::kText && value.text == kAuto;
+}
+
+bool inRange(double value, const Limits& limits) {
+  return (limits.least_excluded ? value > limits.least : value >= limits.least) &&
+         value <= limits.most;
+}
+
+/// Assigns one value of one row, reporting what is wrong with it.
+class Assignment {
+ public:
+  Assignment(const Parameter& parameter, GateSpec& spec, Reporter& reporter)
+      : parameter_(parameter), spec_(spec), reporter_(reporter) {}
+
+  bool run(const JsonNode& value) {
+    switch (parameter_.kind) {
+      case Kind::kGroup:
+        return true;
+      case Kind::kVersion:
+        return number(value, parameter_.pointer).has_value();
+      case Kind::kNumber:
+        return plainNumber(value);
+      case Kind::kAutoNumber:
+        return autoNumber(value);
+      case Kind::kAutoInteger:
+        return autoInteger(value);
+      case Kind::kFlag:
+        return flag(value);
+      case Kind::kText:
+        return text(value);
+      case Kind::kChoice:
+        return choice(value);
+      case Kind::kSection:
+        return section(value);
+      case Kind::kAutoList:
+        return autoList(value);
+      case Kind::kSurvey:
+        return survey(value);
+      case Kind::kMotor:
+        return motor(value);
+    }
+    return false;
+  }
+
+ private:
+  bool refuse(std::string_view pointer, const JsonNode& value, std::string message,
+              std::string suggestion = {}) {
+    const bool whole = pointer == parameter_.pointer;
+    reporter_.add(pointer, &value,
+                  {std::move(message), whole ? allowedText(parameter_) : allowedItem(parameter_),
+                   std::move(suggestion)});
+    return false;
+  }
+
+  bool wrongType(std::string_view pointer, const JsonNode& value, const std::string& wanted) {
+    if (value.kind == JsonKind::kNull) {
+      return refuse(pointer, value, "null is not " + wanted, "leave the key out for its default");
+    }
+    return refuse(pointer, value, describe(value) + " is not " + wanted, unquotedNumber(value));
+  }
+
+  /// "write 1700" for "1700" and "1700 mm".
+  std::string unquotedNumber(const JsonNode& value) const {
+    const bool numeric = parameter_.kind == Kind::kNumber || parameter_.kind == Kind::kAutoNumber ||
+                         parameter_.kind == Kind::kAutoInteger;
+    if (value.kind != JsonKind::kText || !numeric) {
+      return {};
+    }
+    const std::size_t end = value.text.find_first_not_of("0123456789.-");
+    const std::string digits = value.text.substr(0, end);
+    const std::string rest = end == std::string::npos ? "" : value.text.substr(end);
+    const JsonText parsed = parseJson(digits, "");
+    if (!parsed.complete ||
+        !(rest.empty() || rest == parameter_.unit || rest == std::string(" ") + parameter_.unit)) {
+      return {};
+    }
+    return "write " + digits + " without quotes" + (rest.empty() ? "" : " and without unit");
+  }
+
+  /// A guess at a value out of range: another unit, or the nearest bound.
+  std::string nearestInRange(double value) const {
+    const Limits& limits = parameter_.limits;
+    if (parameter_.unit == std::string_view("mm") && value > 0 && value < limits.least) {
+      for (const double factor : {1000.0, 10.0}) {
+        if (inRange(value * factor, limits)) {
+          return std::string("if that was in ") + (factor > 10 ? "m" : "cm") + ", write " +
+                 formatFigure(value * factor);
+        }
+      }
+    }
+    if (limits.least == limits.most || (value <= limits.least && limits.least_excluded)) {
+      return {};
+    }
+    return "the nearest allowed value is " +
+           formatNumber(value < limits.least ? limits.least : limits.most);
+  }
+
+  std::optional<double> number(const JsonNode& value, std::string_view pointer) {
+    if (value.kind == JsonKind::kNonFinite) {
+      refuse(pointer, value, describe(value) + " is not a finite number");
+      return std::nullopt;
+    }
+    if (value.kind != JsonKind::kNumber) {
+      const bool may_be_auto = parameter_.kind != Kind::kNumber &&
+                               parameter_.kind != Kind::kVersion && pointer == parameter_.pointer;
+      wrongType(pointer, value, may_be_auto ? "a number or \"auto\"" : "a number");
+      return std::nullopt;
+    }
+    const Limits& limits = parameter_.limits;
+    if (!inRange(value.number, limits)) {
+      const bool small = value.number <= limits.least;
+      const std::string message = *limits.reason != '\0'
+                                      ? describe(value) + " is not possible: " + limits.reason
+                                      : describe(value) + " is too " + (small ? "small" : "large");
+      refuse(pointer, value, message, nearestInRange(value.number));
+      return std::nullopt;
+    }
+    return value.number == 0 ? 0 : value.number;  // no -0 further on
+  }
+
+  bool plainNumber(const JsonNode& value) {
+    const auto read = number(value, parameter_.pointer);
+    if (read) {
+      at<double>(parameter_, spec_) = *read;
+    }
+    return read.has_value();
+  }
+
+  bool autoNumber(const JsonNode& value) {
+    auto& target = at<std::optional<double>>(parameter_, spec_);
+    if (isAuto(value)) {
+      target.reset();
+      return true;
+    }
+    const auto read = number(value, parameter_.pointer);
+    if (read) {
+      target = read;
+    }
+    return read.has_value();
+  }
+
+  bool autoInteger(const JsonNode& value) {
+    auto& target = at<std::optional<int>>(parameter_, spec_);
+    if (isAuto(value)) {
+      target.reset();
+      return true;
+    }
+    const auto read = number(value, parameter_.pointer);
+    if (!read) {
+      return false;
+    }
+    if (*read != std::floor(*read)) {
+      return refuse(parameter_.pointer, value, describe(value) + " is not a whole number");
+    }
+    target = static_cast<int>(*read);
+    return true;
+  }
+
+  bool flag(const JsonNode& value) {
+    if (value.kind != JsonKind::kBool) {
+      return wrongType(parameter_.pointer, value, "true or false");
+    }
+    at<bool>(parameter_, spec_) = value.flag;
+    return true;
+  }
+
+  bool text(const JsonNode& value) {
+    const bool word = value.kind == JsonKind::kNonFinite && value.from_override &&
+                      value.text.find_first_of("0123456789") == std::string::npos;
+    if (value.kind != JsonKind::kText && !word) {  // a client may well be called Nan
+      const bool number = value.kind == JsonKind::kNumber;
+      return refuse(parameter_.pointer, value, describe(value) + " is not text",
+                    number ? "put it in double quotes" : "");
+    }
+    if (const auto code = firstNoText(value.text)) {
+      return refuse(parameter_.pointer, value, describe(value) + " has " + nameOfNoText(*code));
+    }
+    const std::size_t length = codePoints(value.text, U'?').size();
+    if (static_cast<double>(length) > parameter_.limits.most) {
+      return refuse(parameter_.pointer, value,
+                    describe(value) + " has " + std::to_string(length) + " characters");
+    }
+    at<std::string>(parameter_, spec_) = value.text;
+    return true;
+  }
+
+  bool choice(const JsonNode& value) {
+    if (value.kind != JsonKind::kText) {
+      return wrongType(parameter_.pointer, value, "one of the choices");
+    }
+    for (std::size_t i = 0; i < parameter_.choices.size(); ++i) {
+      if (value.text == parameter_.choices[i]) {
+        setChoice(static_cast<int>(i));
+        return true;
+      }
+    }
+    return refuse(parameter_.pointer, value, describe(value) + " is not one of the choices",
+                  nearestChoice(value.text));
+  }
+
+  std::string nearestChoice(const std::string& given) const {
+    const std::vector<std::string> names(parameter_.choices.begin(), parameter_.choices.end());
+    const std::string nearest = nearestName(given, names);
+    return nearest.empty() ? "" : "did you mean " + inQuotes(nearest) + "?";
+  }
+
+  void setChoice(int index) {
+    std::visit(
+        [index](auto slot) {
+          using Target = std::remove_pointer_t<decltype(slot)>;
+          if constexpr (std::is_enum_v<Target>) {
+            *slot = static_cast<Target>(index);
+          }
+        },
+        parameter_.slot(spec_));
+  }
+
+  bool section(const JsonNode& value) {
+    if (value.kind != JsonKind::kText) {
+      return wrongType(parameter_.pointer, value, "a section such as \"SHS 50x50x3\"");
+    }
+    auto parsed = parseSection(value.text);
+    if (const auto* fault = std::get_if<SectionFault>(&parsed)) {
+      return refuse(parameter_.pointer, value, describe(value) + ' ' + fault->message,
+                    fault->suggestion);
+    }
+    at<HollowSection>(parameter_, spec_) = std::get<HollowSection>(parsed);
+    return true;
+  }
+
+  bool autoList(const JsonNode& value) {
+    auto& target = at<std::optional<std::vector<double>>>(parameter_, spec_);
+    if (isAuto(value)) {
+      target.reset();
+      return true;
+    }
+    if (value.kind != JsonKind::kArray) {
+      return wrongType(parameter_.pointer, value, "a list or \"auto\"");
+    }
+    std::vector<double> numbers;
+    bool fine = countFits(value);
+    for (std::size_t i = 0; i < value.children.size(); ++i) {
+      const auto read =
+          number(value.children[i], childPointer(parameter_.pointer, std::to_string(i)));
+      fine = fine && read;
+      numbers.push_back(read.value_or(0));
+    }
+    if (fine) {
+      target = numbers;
+    }
+    return fine;
+  }
+
+  bool countFits(const JsonNode& list) {
+    const auto count = static_cast<int>(list.children.size());
+    const Limits& limits = parameter_.limits;
+    if (count >= limits.fewest_items && count <= limits.most_items) {
+      return true;
+    }
+    const std::string entries = std::to_string(count) + (count == 1 ? " entry" : " entries");
+    return refuse(parameter_.pointer, list,
+                  *limits.reason != '\0'
+                      ? "a list of " + entries + " is not possible: " + limits.reason
+                      : "a list of " + entries + " is too " +
+                            (count < limits.fewest_items ? "short" : "long"));
+  }
+
+  bool survey(const JsonNode& value) {
+    if (value.kind != JsonKind::kArray) {
+      return wrongType(parameter_.pointer, value, "a list of [x, z] pairs");
+    }
+    bool fine = countFits(value);
+    if (value.children.size() == 1) {
+      fine = refuse(parameter_.pointer, value, "a single point is no survey: it takes two or more");
+    }
+    auto& points = at<std::vector<std::pair<double, double>>>(parameter_, spec_);
+    points.clear();
+    for (std::size_t i = 0; i < value.children.size(); ++i) {
+      fine = surveyPoint(value.children[i], i, points) && fine;
+    }
+    if (!fine) {
+      points.clear();
+    }
+    return fine;
+  }
+
+  bool surveyPoint(const JsonNode& value, std::size_t index,
+                   std::vector<std::pair<double, double>>& points) {
+    const std::string pointer = childPointer(parameter_.pointer, std::to_string(index));
+    if (value.kind != JsonKind::kArray || value.children.size() != 2) {
+      reporter_.add(pointer, &value,
+                    {describe(value) + " is not a survey point", "a pair [x, z] of numbers", ""});
+      return false;
+    }
+    const auto x = number(value.children[0], pointer + "/0");
+    const auto z = number(value.children[1], pointer + "/1");
+    if (!x || !z) {
+      return false;
+    }
+    if (!points.empty() && *x <= points.back().first) {
+      return refuse(pointer + "/0", value.children[0],
+                    describe(value.children[0]) + " is not beyond the point before, " +
+                        formatNumber(points.back().first),
+                    "sort the points by x");
+    }
+    points.emplace_back(*x, *z);
+    return true;
+  }
+
+  bool motor(const JsonNode& value) {
+    auto& target = at<MotorSpec>(parameter_, spec_);
+    if (value.kind == JsonKind::kObject) {
+      target.name = "custom";
+      return true;
+    }
+    if (value.kind != JsonKind::kText) {
+      return wrongType(parameter_.pointer, value, "a motor's name or an object");
+    }
+    const MotorSpec* known = catalogueMotor(value.text);
+    if (known == nullptr) {
+      return refuse(parameter_.pointer, value, describe(value) + " is not a motor of the catalogue",
+                    nearestChoice(value.text));
+    }
+    target = *known;
+    return true;
+  }
+
+  const Parameter& parameter_;
+  GateSpec& spec_;
+  Reporter& reporter_;
+};
+
+nlohmann::ordered_json choiceName(const Parameter& parameter, const Slot& slot) {
+  return std::visit(
+      [&](auto target) -> nlohmann::ordered_json {
+        if constexpr (std::is_enum_v<std::remove_pointer_t<decltype(target)>>) {
+          return parameter.choices[static_cast<std::size_t>(*target)];
+        } else {
+          return nullptr;
+        }
+      },
+      slot);
+}
+
+}  // namespace
+
+bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, Reporter& reporter) {
+  return Assignment(parameter, spec, reporter).run(value);
+}
+
+void assignDefault(const Parameter& parameter, GateSpec& spec) {
+  Reporter reporter("the table");
+  const JsonText value = parseJson(parameter.default_json, "the table");
+  if (!value.complete || !assign(parameter, value.root, spec, reporter)) {
+    throw std::logic_error(std::string("bad default in the table: ") + parameter.pointer);
+  }
+}
+
+nlohmann::ordered_json jsonNumber(double value) {
+  if (value == std::floor(value) && std::abs(value) < kLargestWhole) {
+    return static_cast<long long>(value);
+  }
+  return value;
+}
+
+nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
+  switch (parameter.kind) {
+    case Kind::kGroup:
+    case Kind::kVersion:
+      return nlohmann::ordered_json::parse(parameter.default_json);
+    case Kind::kNumber:
+      return jsonNumber(at<double>(parameter, spec));
+    case Kind::kAutoNumber: {
+      const auto& value = at<std::optional<double>>(parameter, spec);
+      return value ? jsonNumber(*value) : nlohmann::ordered_json(kAuto);
+    }
+    case Kind::kAutoInteger: {
+      const auto& value = at<std::optional<int>>(parameter, spec);
+      return value ? nlohmann::ordered_json(*value) : nlohmann::ordered_json(kAuto);
+    }
+    case Kind::kFlag:
+      return at<bool>(parameter, spec);
+    case Kind::kText:
+      return at<std::string>(parameter, spec);
+    case Kind::kChoice:
+      return choiceName(parameter, parameter.slot(spec));
+    case Kind::kSection:
+      return at<HollowSection>(parameter, spec).designation;
+    case Kind::kMotor:
+      return at<MotorSpec>(parameter, spec).name;
+    case Kind::kAutoList: {
+      const auto& value = at<std::optional<std::vector<double>>>(parameter, spec);
+      if (!value) {
+        return kAuto;
+      }
+      auto list = nlohmann::ordered_json::array();
+      for (const double item : *value) {
+        list.push_back(jsonNumber(item));
+      }
+      return list;
+    }
+    case Kind::kSurvey: {
+      auto list = nlohmann::ordered_json::array();
+      for (const auto& [x, z] : at<std::vector<std::pair<double, double>>>(parameter, spec)) {
+        list.push_back({jsonNumber(x), jsonNumber(z)});
+      }
+      return list;
+    }
+  }
+  return nullptr;
+}
+
+}  // namespace leafstack

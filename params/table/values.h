@@ -1,0 +1,27 @@
+// One value of the gate file <-> its place in the specification, as the table row says.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "params/reading/json_tree.h"
+#include "params/reading/reporter.h"
+#include "params/spec/gate_spec.h"
+#include "params/table/table.h"
+
+namespace leafstack {
+
+/// Checks the value against its row and puts it into the specification. A bad value is reported
+/// and false returned. A kMotor given as an object only gets its name, "custom".
+bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, Reporter& reporter);
+
+/// Puts the row's default into the specification.
+void assignDefault(const Parameter& parameter, GateSpec& spec);
+
+/// The value now in force, as the gate file would give it ("auto" where it is to be computed).
+nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec);
+
+/// A number as JSON: whole ones without a decimal point.
+nlohmann::ordered_json jsonNumber(double value);
+
+}  // namespace leafstack

@@ -1,0 +1,304 @@
+#!/usr/bin/python3
+"""The order of the rooms, read from the includes.
+
+A room is a folder of sources. ROOMS lists them from the bottom up with what each may use: rooms above
+it in this list, by name; a name stands for the rooms inside it too. Fails on
+  - an include that the list does not allow (an arrow up, or one nobody planned),
+  - a circle between units (a header and its source are one unit),
+  - a source outside every room, or a room without sources,
+  - leave to use a room that is not used,
+  - a file of more than 500 lines, a room of more than 15 files without rooms inside it.
+
+    layers.py             checks this tree
+    layers.py --planted   plants one fault of each kind in a copy and fails unless each is found
+    layers.py --picture   prints the rooms and what they use
+"""
+import collections
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+
+MOST_LINES = 500
+MOST_FILES = 15
+
+ROOMS = {
+    "params/reading": [],
+    "params/spec": ["params/reading"],
+    "params/catalogue": ["params/spec"],
+    "params/table": ["params/reading", "params/spec", "params/catalogue"],
+    "params": ["params/reading", "params/spec", "params/table"],
+    "generator/geometry": [],
+    "generator/geometry/moving": ["generator/geometry"],
+    "generator/geometry/mesh": ["generator/geometry", "generator/geometry/moving"],
+    "generator/layout/travel": ["generator/geometry"],
+    "generator/layout/figures": ["params/spec", "generator/geometry", "generator/layout/travel"],
+    "generator/layout/ground": ["generator/geometry", "generator/layout/travel",
+        "generator/layout/figures"],
+    "generator/layout": ["params/spec", "generator/geometry", "generator/layout/travel",
+        "generator/layout/figures", "generator/layout/ground"],
+    "generator/occt": ["generator/geometry"],
+    "generator/occt/solids": ["params/spec", "generator/geometry", "generator/layout/travel",
+        "generator/layout/figures"],
+    "generator/model": ["params/spec", "params/catalogue", "generator/geometry",
+        "generator/geometry/moving", "generator/geometry/mesh", "generator/layout/travel",
+        "generator/layout/figures", "generator/occt", "generator/occt/solids"],
+    "generator/model/parts": ["generator/geometry", "generator/layout/figures",
+        "generator/layout/ground", "generator/occt/solids", "generator/model"],
+    "generator/model/shown": ["generator/geometry/moving", "generator/model"],
+    "generator/clash/report": ["generator/geometry/moving", "generator/model"],
+    "generator/clash/placed": ["generator/geometry/moving", "generator/geometry/mesh",
+        "generator/occt", "generator/model"],
+    "generator/clash/proof": ["generator/layout/figures", "generator/model",
+        "generator/clash/placed"],
+    "generator/clash/findings": ["generator/geometry", "generator/geometry/mesh", "generator/occt",
+        "generator/clash/report", "generator/clash/placed", "generator/clash/proof"],
+    "generator/clash/contacts": ["generator/clash/report", "generator/clash/placed",
+        "generator/clash/proof", "generator/clash/findings"],
+    "generator/clash": ["generator/clash/report", "generator/clash/placed", "generator/clash/proof",
+        "generator/clash/findings", "generator/clash/contacts"],
+    "generator/loads/statics": ["generator/layout/travel", "generator/model"],
+    "generator/loads/wind": ["params/spec", "params/catalogue"],
+    "generator/loads": ["params/catalogue", "generator/geometry", "generator/layout/figures",
+        "generator/model", "generator/loads/statics", "generator/loads/wind"],
+    "generator/shop/flat": ["generator/geometry", "generator/occt", "generator/model"],
+    "generator/shop/wrap": ["params/spec", "generator/geometry", "generator/layout/figures",
+        "generator/occt", "generator/model"],
+    "generator/shop/stock": ["generator/model", "generator/shop/flat"],
+    "generator/shop": ["generator/geometry", "generator/layout/figures", "generator/layout/ground",
+        "generator/model", "generator/clash/report", "generator/loads", "generator/shop/flat",
+        "generator/shop/stock"],
+    "generator/compare/cost": ["params/catalogue", "generator/layout/figures", "generator/model"],
+    "generator/compare": ["params/reading", "params/spec", "params/catalogue", "params/table",
+        "params", "generator/geometry", "generator/layout/travel", "generator/layout/figures",
+        "generator/layout/ground", "generator/layout", "generator/loads", "generator/compare/cost"],
+    "generator/verdict": ["params/catalogue", "generator/geometry", "generator/layout/figures",
+        "generator/layout/ground", "generator/model", "generator/loads", "generator/shop/stock",
+        "generator/shop"],
+    "exporters/bytes": ["params/reading"],
+    "exporters/cad": [],
+    "exporters/cad/dxf": ["params/reading", "generator/geometry", "generator/shop",
+        "exporters/bytes"],
+    "exporters/cad/step": ["params/reading", "generator/geometry", "generator/occt",
+        "generator/model", "generator/clash/report", "exporters/bytes", "exporters/cad"],
+    "exporters/cad/mesh": ["generator/geometry", "generator/geometry/mesh", "generator/model",
+        "exporters/bytes", "exporters/cad", "exporters/cad/step"],
+    "exporters/cad/bcf": ["generator/geometry", "generator/occt", "generator/model",
+        "generator/clash/report", "exporters/bytes", "exporters/cad/step"],
+    "exporters/paper/sheet": ["params/reading", "params/spec", "generator/geometry/mesh",
+        "exporters/bytes"],
+    "exporters/paper/backends": ["exporters/bytes", "exporters/cad/dxf", "exporters/paper/sheet"],
+    "exporters/paper/views/solids": ["generator/geometry", "generator/geometry/mesh",
+        "exporters/paper/sheet"],
+    "exporters/paper/views/hidden": ["exporters/paper/views/solids"],
+    "exporters/paper/views": ["exporters/bytes", "exporters/paper/sheet",
+        "exporters/paper/views/solids", "exporters/paper/views/hidden"],
+    "exporters/paper/blocks": ["generator/geometry", "generator/occt", "generator/model",
+        "exporters/paper/sheet", "exporters/paper/views"],
+    "exporters/paper/pictures": ["generator/geometry", "generator/geometry/mesh", "generator/model",
+        "generator/shop/stock", "exporters/bytes", "exporters/cad", "exporters/paper/sheet",
+        "exporters/paper/views/solids", "exporters/paper/blocks"],
+    "exporters/paper/sheets": ["generator/geometry", "generator/layout/figures", "generator/layout",
+        "generator/model", "generator/shop", "exporters/paper/sheet", "exporters/paper/blocks"],
+    "exporters/paper/wrap": ["generator/geometry", "generator/shop/wrap", "exporters/bytes",
+        "exporters/cad/dxf", "exporters/paper/backends"],
+    "exporters/lists": ["params", "generator/layout", "generator/loads", "generator/shop",
+        "exporters/bytes"],
+    "exporters/lists/report": ["params/reading", "params/spec", "generator/geometry",
+        "generator/layout/figures", "generator/layout", "generator/clash/report", "generator/loads",
+        "generator/shop", "generator/verdict", "exporters/bytes", "exporters/cad/dxf"],
+    "exporters/lists/compare": ["params/table", "generator/geometry", "generator/compare",
+        "exporters/bytes"],
+    "exporters/page/review": [],
+    "exporters/page": ["params/catalogue", "generator/geometry", "generator/model",
+        "generator/model/shown", "generator/clash/report", "generator/clash", "generator/loads",
+        "generator/shop", "generator/compare", "generator/verdict", "exporters/bytes",
+        "exporters/paper/backends", "exporters/paper/pictures", "exporters/paper/sheets",
+        "exporters/lists/report", "exporters/page/review"],
+    "exporters/folder": ["params", "generator/geometry", "generator/model", "generator/shop/wrap",
+        "generator/verdict", "exporters/bytes", "exporters/cad/dxf", "exporters/cad/step",
+        "exporters/cad/mesh", "exporters/cad/bcf", "exporters/paper/sheet",
+        "exporters/paper/backends", "exporters/paper/pictures", "exporters/paper/sheets",
+        "exporters/paper/wrap", "exporters/lists", "exporters/lists/report", "exporters/page"],
+    "exporters/commands/shell": ["params/table"],
+    "exporters/commands/input": ["params/reading", "params", "generator/layout", "generator/model",
+        "generator/clash/report", "generator/shop", "generator/compare", "exporters/bytes",
+        "exporters/lists/report", "exporters/folder", "exporters/commands/shell"],
+    "exporters/commands": ["params/reading", "params", "generator/geometry", "generator/compare",
+        "generator/verdict", "exporters/bytes", "exporters/lists/report", "exporters/lists/compare",
+        "exporters/folder", "exporters/commands/shell", "exporters/commands/input"],
+}
+
+SOURCE = re.compile(r"\.(h|cpp)(\.in)?$")
+COUNTED = re.compile(r"\.(h|cpp|in|js|css|html|py|mjs)$")
+FOLDERS = ("params", "generator", "exporters")
+
+
+def unit_of(path):
+    return re.sub(r"\.(h|cpp)(\.in)?$", "", path)
+
+
+def tracked(root):
+    """Files of the tree; those git knows, where it is a checkout."""
+    listed = subprocess.run(["git", "ls-files", "-co", "--exclude-standard"], cwd=root,
+                            capture_output=True, text=True)
+    names = listed.stdout.splitlines()
+    if listed.returncode != 0 or not names:
+        names = [os.path.relpath(os.path.join(at, name), root)
+                 for at, _, files in os.walk(root) for name in files]
+    return sorted(name for name in names if os.path.isfile(os.path.join(root, name)))
+
+
+def text_of(root, path):
+    with open(os.path.join(root, path), encoding="utf-8", errors="replace") as file:
+        return file.read()
+
+
+def allowed(user, used):
+    """May room `user` use room `used`? A name in the list stands for the rooms inside it too."""
+    return any(used == name or used.startswith(name + "/") for name in ROOMS[user])
+
+
+def circles(arrows):
+    """Tarjan's strongly connected components of more than one unit."""
+    index, low, stack, found = {}, {}, [], []
+
+    def visit(unit):
+        index[unit] = low[unit] = len(index)
+        stack.append(unit)
+        for to in sorted(arrows.get(unit, ())):
+            if to not in index:
+                visit(to)
+            if to in stack:
+                low[unit] = min(low[unit], low[to])
+        if low[unit] == index[unit]:
+            members = []
+            while not members or members[-1] != unit:
+                members.append(stack.pop())
+            if len(members) > 1:
+                found.append(sorted(members))
+
+    sys.setrecursionlimit(10000)
+    for unit in sorted(arrows):
+        if unit not in index:
+            visit(unit)
+    return found
+
+
+def problems_of(root):
+    files = tracked(root)
+    problems = []
+    sources = [f for f in files if SOURCE.search(f) and f.split("/")[0] in FOLDERS]
+    rooms = {f: os.path.dirname(f) for f in sources}
+    order = list(ROOMS)
+    for room in order:
+        for name in ROOMS[room]:
+            if name not in ROOMS:
+                problems.append(f"{room}: may use {name}, which is no room")
+            elif order.index(name) >= order.index(room):
+                problems.append(f"{room}: may use {name}, which does not stand below it")
+        if room not in rooms.values():
+            problems.append(f"{room}: a room without sources")
+    used, units = collections.defaultdict(set), collections.defaultdict(set)
+    for path in sources:
+        room = rooms[path]
+        if room not in ROOMS:
+            problems.append(f"{path}: outside every room")
+            continue
+        for name in re.findall(r'^#include "([^"]+)"', text_of(root, path), re.M):
+            target = next((name + end for end in ("", ".in") if name + end in rooms), None)
+            if target is None:
+                problems.append(f"{path}: includes {name}, which is not there")
+                continue
+            if unit_of(target) != unit_of(path):
+                units[unit_of(path)].add(unit_of(target))
+            if rooms[target] == room or rooms[target] not in ROOMS:
+                continue
+            used[room].add(rooms[target])
+            if not allowed(room, rooms[target]):
+                problems.append(f"{path}: {room} may not use {rooms[target]} ({name})")
+    for room, names in ROOMS.items():
+        for name in names:
+            if not any(one == name or one.startswith(name + "/") for one in used[room]):
+                problems.append(f"{room}: may use {name}, and does not")
+    for members in circles(units):
+        problems.append("a circle: " + ", ".join(members))
+    return problems + sizes(root, files)
+
+
+def sizes(root, files):
+    problems = []
+    inside = collections.Counter()
+    folders = set()
+    for path in files:
+        if not COUNTED.search(path) or path.split("/")[0] not in FOLDERS + ("tests", "main.cpp"):
+            continue
+        lines = text_of(root, path).count("\n")
+        if lines > MOST_LINES:
+            problems.append(f"{path}: {lines} lines, {MOST_LINES} at most")
+        folder = os.path.dirname(path)
+        inside[folder] += 1
+        folders.add(folder)
+    for folder, count in sorted(inside.items()):
+        has_rooms = any(other.startswith(folder + "/") for other in folders)
+        if count > MOST_FILES and not has_rooms:
+            problems.append(f"{folder}: {count} files and no rooms inside, {MOST_FILES} at most")
+    return problems
+
+
+def planted():
+    """Each kind of fault in a copy of the tree; the names of those that were not found."""
+    here = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    order = list(ROOMS)
+    low, high = order[0], order[-1]
+    sources = [f for f in tracked(here) if f.endswith(".h")]
+    low_header = next(f for f in sources if os.path.dirname(f) == low)
+    high_header = next(f for f in sources if os.path.dirname(f) == high)
+    faults = {
+        "an arrow up": {f"{low}/planted.h": f'#include "{high_header}"\n'},
+        "a circle": {f"{low}/planted_a.h": f'#include "{low}/planted_b.h"\n',
+                     f"{low}/planted_b.h": f'#include "{low}/planted_a.h"\n'},
+        "a file outside its room": {"generator/no_room/planted.h": f'#include "{low_header}"\n'},
+        "a long file": {f"{low}/planted.h": "\n" * (MOST_LINES + 1)},
+        "a crowded room": {f"generator/no_room/planted_{i}.h": "" for i in range(MOST_FILES + 1)},
+    }
+    words = {"an arrow up": "may not use", "a circle": "a circle", "a long file": "lines",
+             "a file outside its room": "outside every room", "a crowded room": "files and no rooms"}
+    missed = []
+    for name, files in faults.items():
+        with tempfile.TemporaryDirectory() as copy:
+            for folder in FOLDERS:
+                shutil.copytree(os.path.join(here, folder), os.path.join(copy, folder))
+            for path, text in files.items():
+                os.makedirs(os.path.dirname(os.path.join(copy, path)), exist_ok=True)
+                with open(os.path.join(copy, path), "w", encoding="utf-8") as file:
+                    file.write(text)
+            found = [one for one in problems_of(copy) if "planted" in one or "no_room" in one]
+            if not any(words[name] in one for one in found):
+                missed.append(name)
+    return missed
+
+
+def main():
+    if "--picture" in sys.argv:
+        for room, names in ROOMS.items():
+            print(f"{room}: {', '.join(names) or 'nothing'}")
+        return 0
+    if "--planted" in sys.argv:
+        missed = planted()
+        for name in missed:
+            print(f"not found: {name}")
+        print("every planted fault was found" if not missed else "the check is blind")
+        return 1 if missed else 0
+    here = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    problems = problems_of(here)
+    for one in problems:
+        print(one)
+    print(f"{len(ROOMS)} rooms, {len(problems)} problems")
+    return 1 if problems else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

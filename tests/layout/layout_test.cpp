@@ -1,0 +1,363 @@
+// The layout: check values of the trade, and its numbered properties on seeded random gates.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "generator/layout/layout.h"
+#include "generator/layout/travel/motion.h"
+#include "tests/support/random_gates.h"
+
+namespace leafstack {
+namespace {
+
+using gates::laidOut;
+using gates::specOf;
+using gates::specWith;
+
+constexpr double kExactMm = 1e-9;
+constexpr unsigned kRandomGates = 600;
+constexpr unsigned kFirstSeed = 20240;
+
+// ---------------------------------------------------------------- check values
+// All of this section: common practice, no source.
+
+struct RoomCase {
+  gates::Changes changes;
+  double room_mm;
+  Binding binding;
+};
+
+void expectRoom(const RoomCase& expected) {
+  const Layout layout = laidOut(specWith(expected.changes));
+  EXPECT_NEAR(layout.room_mm, expected.room_mm, kExactMm);
+  EXPECT_EQ(layout.binding, expected.binding) << ruleOf(layout.binding).id;
+}
+
+TEST(LayoutCheckValues, FlushPostStandard) {
+  expectRoom({{{"/gate/panels", 2}}, 3300, Binding::kRack});
+  expectRoom({{{"/gate/panels", 3}}, 2300, Binding::kRack});
+  expectRoom({{{"/gate/panels", 4}}, 1892, Binding::kRopeBracket});
+}
+
+TEST(LayoutCheckValues, StaggeredThree) {
+  const Layout layout = laidOut(specWith({{"/gate/panels", 3}, {"/gate/stacking", "staggered"}}));
+  EXPECT_NEAR(layout.room_mm, 2498, kExactMm);
+}
+
+TEST(LayoutCheckValues, OverheadAndNarrow) {
+  expectRoom({{{"/guides/mount", "overhead"}}, 3200, Binding::kRack});
+  expectRoom({{{"/drive/motor", "narrow"}}, 3205, Binding::kRack});
+  expectRoom(
+      {{{"/guides/mount", "overhead"}, {"/drive/motor", "narrow"}}, 3184, Binding::kRopeGround});
+  expectRoom({{{"/gate/panels", 3}, {"/guides/mount", "overhead"}}, 2288, Binding::kRopeBracket});
+}
+
+TEST(LayoutCheckValues, LeastOverlapIsEighty) {
+  for (const PanelLayout& panel : laidOut(specWith({{"/gate/panels", 2}})).panels) {
+    EXPECT_DOUBLE_EQ(panel.overlap_mm, panel.number == 1 ? 80 : 0);
+  }
+}
+
+TEST(LayoutCheckValues, RulesOfThumb) {
+  for (double opening : {4000.0, 5000.0, 6000.0, 8000.0}) {
+    for (int panels : {2, 3}) {
+      const Layout layout =
+          laidOut(specWith({{"/site/opening_mm", opening}, {"/gate/panels", panels}}));
+      EXPECT_DOUBLE_EQ(layout.room_rule_of_thumb_mm, opening / panels + 300);
+      EXPECT_NEAR(layout.room_mm, layout.room_rule_of_thumb_mm, 100);
+    }
+    // One panel: the rule counts a longer tail than the arithmetic; both are shown.
+    const Layout one = laidOut(specWith({{"/site/opening_mm", opening}, {"/gate/panels", 1}}));
+    EXPECT_DOUBLE_EQ(one.room_rule_of_thumb_mm, opening + 400);
+    EXPECT_LT(one.room_mm, one.room_rule_of_thumb_mm);
+    EXPECT_GT(one.room_mm, opening + 200);
+  }
+}
+
+TEST(LayoutCheckValues, GapAndGreatestCladding) {
+  const StackLayout stack = laidOut(specWith()).stack;
+  EXPECT_NEAR(stack.gap_mm, 81, kExactMm);
+  EXPECT_NEAR(stack.cladding_max_mm, 34, kExactMm);
+  EXPECT_NEAR(stack.packing_mm, 0, kExactMm);
+  const StackLayout let_in =
+      laidOut(specWith({{"/guides/rail_mm", 25}, {"/guides/recess_mm", 20}})).stack;
+  EXPECT_NEAR(let_in.gap_mm, 55, 1);
+}
+
+TEST(LayoutCheckValues, ThickBoardsArePacked) {
+  const auto packing = [](const char* kind, double thickness) {
+    return laidOut(specWith(
+                       {{"/gate/cladding/kind", kind}, {"/gate/cladding/thickness_mm", thickness}}))
+        .stack.packing_mm;
+  };
+  EXPECT_NEAR(packing("boards", 40), 6, kExactMm);
+  EXPECT_NEAR(packing("boards", 34), 0, kExactMm);
+  EXPECT_NEAR(packing("battens", 60), 26, kExactMm);
+  EXPECT_NEAR(packing("none", 60), 0, kExactMm);
+}
+
+TEST(LayoutCheckValues, FrontPanelStandsBehindTheFence) {
+  const Layout layout =
+      laidOut(specWith({{"/gate/cladding/kind", "boards"}, {"/gate/cladding/thickness_mm", 20}}));
+  EXPECT_NEAR(layout.stack.setback_mm, 35, kExactMm);
+  EXPECT_NEAR(layout.panel(2).front_y_mm, 35, kExactMm);
+  EXPECT_NEAR(layout.panel(1).front_y_mm, 35 + 50 + 81, kExactMm);
+}
+
+TEST(LayoutCheckValues, MotorPacking) {
+  const HeightLayout heights = laidOut(specWith()).heights;
+  EXPECT_NEAR(heights.motor_packing_mm, 34, kExactMm);
+  EXPECT_GE(heights.motor_packing_mm, 25);
+  EXPECT_LE(heights.motor_packing_mm, 38);
+  EXPECT_NEAR(heights.rack_lower_up_mm, 49, kExactMm);
+}
+
+TEST(LayoutCheckValues, NeighbouringRopesAtDifferentHeights) {
+  const HeightLayout heights = laidOut(specWith({{"/gate/panels", 4}})).heights;
+  EXPECT_EQ(heights.rope_up_mm, (std::vector<double>{36, 66, 36}));
+}
+
+TEST(LayoutCheckValues, PulleyPitchClearsTheRail) {
+  EXPECT_NEAR(laidOut(specWith()).ropes.front().pitch_mm, 72, kExactMm);
+}
+
+// ---------------------------------------------------------------- properties L1 to L5
+
+struct RandomLayout {
+  std::string text;
+  GateSpec spec;
+  Layout layout;
+};
+
+/// Random gates that lay out; a rejected gate is one the layout refuses in words.
+const std::vector<RandomLayout>& randomLayouts() {
+  static const std::vector<RandomLayout> all = [] {
+    std::vector<RandomLayout> found;
+    for (unsigned i = 0; i < kRandomGates; ++i) {
+      const gates::Json file = gates::GateDice(kFirstSeed + i).gate();
+      const GateSpec spec = specOf(file);
+      const LayoutResult result = layOut(spec);
+      if (result.problems.empty()) {
+        found.push_back({file.dump(), spec, result.layout});
+      }
+    }
+    return found;
+  }();
+  return all;
+}
+
+TEST(LayoutProperties, MostRandomGatesLayOut) {
+  EXPECT_GE(randomLayouts().size(), 500U);
+}
+
+TEST(LayoutProperties, L1TravelsAndCover) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const Layout& layout = gate.layout;
+    const PanelSpec& panels = gate.spec.gate;
+    const double w = gate.spec.site.opening_mm;
+    const int n = *panels.panels;
+    ASSERT_EQ(layout.panels.size(), static_cast<std::size_t>(n));
+    const double travel = w + panels.closing_overlap_mm + panels.tuck_mm;
+    EXPECT_NEAR(layout.drive_travel_mm, travel / n, kExactMm);
+    for (const PanelLayout& panel : layout.panels) {
+      EXPECT_NEAR(panel.travel_mm, panel.number * travel / n, kExactMm);
+      EXPECT_NEAR(panel.leading_open_mm - panel.leading_closed_mm, panel.travel_mm, kExactMm);
+      EXPECT_NEAR(panel.trailing_open_mm - panel.trailing_closed_mm, panel.travel_mm, kExactMm);
+      EXPECT_NEAR(panel.trailing_closed_mm - panel.leading_closed_mm, panel.length_mm, kExactMm);
+      EXPECT_LE(panel.frame_length_mm, panel.length_mm + kExactMm);
+    }
+    EXPECT_NEAR(layout.panel(n).leading_closed_mm, -panels.closing_overlap_mm, kExactMm);
+    EXPECT_NEAR(layout.panel(n).leading_open_mm, w + panels.tuck_mm, kExactMm);
+    EXPECT_GE(layout.panel(1).trailing_closed_mm, w);
+    // Panel 1's frame, not only its bottom rail, reaches past the opening.
+    EXPECT_GE(layout.panel(1).leading_closed_mm + layout.panel(1).frame_length_mm, w);
+  }
+}
+
+TEST(LayoutProperties, L2Overlaps) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const GateSpec& spec = gate.spec;
+    const double r = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
+    const double s = spec.ropes.bracket_inset_mm;
+    const double least = std::max({spec.gate.overlap_mm, spec.guides.channel_width_mm, r + s});
+    std::vector<double> overlap;
+    for (int k = 1; k < gate.layout.panel_count; ++k) {
+      const PanelLayout& behind = gate.layout.panel(k);
+      const PanelLayout& front = gate.layout.panel(k + 1);
+      overlap.push_back(front.trailing_closed_mm - behind.leading_closed_mm);
+      EXPECT_NEAR(overlap.back(), behind.overlap_mm, kExactMm);
+      EXPECT_NEAR(behind.leading_open_mm - front.leading_open_mm, behind.stagger_mm, kExactMm);
+      EXPECT_GE(behind.stagger_mm, 0);
+      EXPECT_GE(overlap.back(), least - kExactMm);
+    }
+    for (int k = 2; k < gate.layout.panel_count; ++k) {
+      const double has = overlap[k - 2] + gate.layout.panel(k - 1).stagger_mm;
+      EXPECT_GE(has, std::max(overlap[k - 1] + r - s, 2 * r) - kExactMm) << "carrier " << k;
+    }
+  }
+}
+
+TEST(LayoutProperties, L2StackingKeepsItsWord) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const bool flush = gate.spec.gate.stacking == Stacking::kFlush;
+    for (const PanelLayout& panel : gate.layout.panels) {
+      if (flush) {
+        EXPECT_EQ(panel.stagger_mm, 0);
+      }
+      if (!flush && panel.number >= 2) {  // staggered: panels 2 to n are alike
+        EXPECT_NEAR(panel.length_mm, gate.layout.panel(2).length_mm, kExactMm);
+      }
+    }
+  }
+}
+
+/// X of a carrier's two pulleys and of the brackets that hold its ropes, from the file's figures
+/// and the motion alone (but for the rear bracket's place, which the layout chooses).
+struct RopeStations {
+  double leading = 0, trailing = 0, front = 0, rear = 0;
+};
+
+RopeStations stationsAt(const RandomLayout& gate, int carrier, double drive_mm) {
+  const Layout& layout = gate.layout;
+  const RopeSpec& ropes = gate.spec.ropes;
+  const std::vector<double> speed =
+      speedRatios(layout.panel_count, anchorsOneBehind(layout.panel_count));
+  const double own = speed[carrier] * drive_mm;
+  RopeStations at;
+  at.leading = layout.panel(carrier).leading_closed_mm + ropes.pulley_inset_mm + own;
+  at.trailing = layout.panel(carrier).trailing_closed_mm - ropes.pulley_inset_mm + own;
+  at.front = layout.panel(carrier + 1).trailing_closed_mm - ropes.bracket_inset_mm +
+             speed[carrier + 1] * drive_mm;
+  at.rear = layout.ropes.at(carrier - 1).rear_bracket_mm + speed[carrier - 1] * drive_mm;
+  return at;
+}
+
+TEST(LayoutProperties, L3BracketsKeepOffPulleysAndRopesKeepTheirLength) {
+  constexpr int kPositions = 200;
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const double clearance = gate.spec.ropes.bracket_clearance_mm - kExactMm;
+    for (int carrier = 1; carrier < gate.layout.panel_count; ++carrier) {
+      const double half_turn = gate.layout.ropes[carrier - 1].pitch_mm * M_PI / 2;
+      const RopeStations closed = stationsAt(gate, carrier, 0);
+      const double opening_rope = 2 * closed.trailing - closed.front - closed.rear + half_turn;
+      const double closing_rope = closed.front + closed.rear - 2 * closed.leading + half_turn;
+      double least = closed.trailing - closed.leading;
+      double worst_length = 0;
+      for (int i = 0; i < kPositions; ++i) {
+        const double drive = gate.layout.drive_travel_mm * i / (kPositions - 1);
+        const RopeStations at = stationsAt(gate, carrier, drive);
+        least = std::min({least, at.front - at.leading, at.trailing - at.front,
+                          at.rear - at.leading, at.trailing - at.rear});
+        const double opening = 2 * at.trailing - at.front - at.rear + half_turn;
+        const double closing = at.front + at.rear - 2 * at.leading + half_turn;
+        worst_length = std::max(
+            {worst_length, std::abs(opening - opening_rope), std::abs(closing - closing_rope)});
+      }
+      EXPECT_GE(least, clearance) << "carrier " << carrier;
+      EXPECT_LE(worst_length, kExactMm) << "carrier " << carrier;
+    }
+  }
+}
+
+TEST(LayoutProperties, L4ExtensionIsTheLeast) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const Layout& layout = gate.layout;
+    EXPECT_NEAR(layout.panel(1).trailing_closed_mm - layout.opening_mm, layout.extension_mm,
+                kExactMm);
+    double least = layout.extension_mm;
+    for (const ExtensionDemand& demand : layout.demands) {
+      if (demand.applies) {
+        EXPECT_GE(demand.slack_mm, -kLengthEqualMm);
+        EXPECT_NEAR(demand.slack_mm, layout.extension_mm - demand.required_mm, kExactMm);
+        least = std::min(least, demand.slack_mm);
+      }
+    }
+    EXPECT_NEAR(least, 0, kLengthEqualMm);
+    const double bound = layout.demands[layout.binding].slack_mm;
+    EXPECT_NEAR(bound, 0, kLengthEqualMm) << ruleOf(layout.binding).id;
+  }
+}
+
+TEST(LayoutProperties, L4DemandsFollowTheArithmetic) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const Layout& layout = gate.layout;
+    const GateSpec& spec = gate.spec;
+    double stagger = 0;
+    for (const PanelLayout& panel : layout.panels) {
+      stagger += panel.stagger_mm;
+    }
+    const double parked = spec.gate.tuck_mm + stagger;
+    const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm;
+    EXPECT_GE(layout.guide_mm, layout.opening_mm + parked + half - kExactMm);
+    EXPECT_NEAR(layout.demands[Binding::kGuide].required_mm,
+                layout.guide_mm + half - layout.opening_mm, kExactMm);
+    const double r = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
+    EXPECT_EQ(layout.demands[Binding::kRopeGround].applies, layout.panel_count > 1);
+    if (layout.panel_count > 1) {
+      EXPECT_NEAR(layout.demands[Binding::kRopeGround].required_mm, parked + 2 * r, kExactMm);
+      EXPECT_NEAR(layout.demands[Binding::kRopeBracket].required_mm,
+                  parked + layout.panel(1).overlap_mm + r - spec.ropes.bracket_inset_mm, kExactMm);
+      EXPECT_GE(layout.ground_bracket_mm, layout.opening_mm + parked + r - kExactMm);
+      EXPECT_LE(layout.ground_bracket_mm, layout.opening_mm + layout.extension_mm - r + kExactMm);
+    }
+  }
+}
+
+TEST(LayoutProperties, L4PinionHasRackOnBothSides) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const PanelLayout& back = gate.layout.panel(1);
+    const DriveSpec& drive = gate.spec.drive;
+    const double rack_start_open = back.leading_open_mm + drive.rack_inset_mm;
+    EXPECT_GE(gate.layout.pinion_mm - rack_start_open, drive.motor.overrun_open_mm - kExactMm);
+    EXPECT_GE(back.trailing_closed_mm - gate.layout.pinion_mm,
+              drive.motor.overrun_closed_mm - kExactMm);
+    // The motor stands in its room, off the driveway.
+    EXPECT_NEAR(gate.layout.pinion_mm - gate.layout.motor_start_mm, drive.motor.length_mm / 2,
+                kExactMm);
+    EXPECT_GE(gate.layout.motor_start_mm, gate.layout.opening_mm + drive.motor_gap_mm - kExactMm);
+  }
+}
+
+TEST(LayoutProperties, L5RoomIsTheFarthestTrailingEnd) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    double farthest = 0;
+    for (const PanelLayout& panel : gate.layout.panels) {
+      farthest = std::max(farthest, panel.trailing_open_mm);
+    }
+    EXPECT_NEAR(gate.layout.room_mm, farthest - gate.layout.opening_mm, kExactMm);
+  }
+}
+
+TEST(LayoutProperties, PanelsStandBehindOneAnotherByTheGap) {
+  for (const RandomLayout& gate : randomLayouts()) {
+    SCOPED_TRACE(gate.text);
+    const StackLayout& stack = gate.layout.stack;
+    const GuideSpec& guides = gate.spec.guides;
+    EXPECT_NEAR(stack.gap_mm,
+                guides.rail_mm + guides.channel_depth_mm + stack.packing_mm - guides.recess_mm,
+                kExactMm);
+    for (int k = 1; k < gate.layout.panel_count; ++k) {
+      EXPECT_NEAR(gate.layout.panel(k).front_y_mm - gate.layout.panel(k + 1).front_y_mm,
+                  stack.frame_depth_mm + stack.gap_mm, kExactMm);
+    }
+    if (gate.spec.gate.cladding.kind != CladdingKind::kNone) {
+      // Common practice, no source: 15 clear between cladding and the guide rail before it.
+      const double clear = stack.gap_mm - guides.rail_mm - gate.spec.gate.cladding.thickness_mm;
+      EXPECT_GE(clear, 15 - kExactMm);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace leafstack

@@ -1,0 +1,132 @@
+// The packers under the motor: wedges where the ground slopes, which must not run out.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <random>
+#include <regex>
+
+#include "generator/clash/report/clash.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/model/model.h"
+#include "tests/support/random_gates.h"
+
+namespace leafstack {
+namespace {
+
+using gates::gateFile;
+using gates::Json;
+using gates::specOf;
+
+/// The packing that a refusal names as the nearest that works.
+double nearestNamed(const std::string& text) {
+  std::smatch found;
+  EXPECT_TRUE(std::regex_search(text, found, std::regex("nearest ([0-9.]+) mm"))) << text;
+  return found.empty() ? -1 : std::stod(found[1]);
+}
+
+const Part* packerOf(const Model& model) {
+  const auto found = std::find_if(model.parts.begin(), model.parts.end(), [](const Part& part) {
+    return part.kind == PartKind::kMotorPacker;
+  });
+  return found == model.parts.end() ? nullptr : &*found;
+}
+
+struct Sloping {
+  const char* name;
+  Json site;
+  double packing_mm;
+};
+
+class ThinWedge : public ::testing::TestWithParam<Sloping> {};
+
+/// Plain geometry as the judge: over the motor's length the footing rises by grade x length, so a
+/// packing of less than half of that leaves a wedge that ends before the motor does.
+TEST_P(ThinWedge, IsRefusedWithTheLeastThatWorks) {
+  Json file = gateFile();
+  file["site"] = GetParam().site;
+  file["drive"]["packing_mm"] = GetParam().packing_mm;
+  const LayoutResult refused = layOut(specOf(file));
+  ASSERT_EQ(refused.problems.size(), 1u) << file.dump();
+  EXPECT_EQ(refused.problems.front().pointer, "/drive/packing_mm");
+  const double nearest = nearestNamed(refused.problems.front().text);
+  file["drive"]["packing_mm"] = nearest - 0.11;
+  EXPECT_FALSE(layOut(specOf(file)).problems.empty()) << "less would do as well";
+  file["drive"]["packing_mm"] = nearest;
+  const GateSpec spec = specOf(file);
+  const LayoutResult taken = layOut(spec);
+  ASSERT_TRUE(taken.problems.empty()) << taken.problems.front().text;
+  const Model model = buildModel(spec, taken.layout);
+  const Part* const packer = packerOf(model);
+  ASSERT_NE(packer, nullptr);
+  // The mean of a trapezium's two heights, times width and length.
+  const MotorPacking packing = motorPacking(spec, taken.layout);
+  EXPECT_GE(packing.least(), kThinnestWedgeEndMm - 1e-6);
+  EXPECT_NEAR(packer->volume_mm3, (packing.near_mm + packing.far_mm) / 2 * 40 * packer->length_mm,
+              1e-3);
+  EXPECT_NO_THROW(checkClashes(model));
+}
+
+const Json kTwoPoints = {{"opening_mm", 5600}, {"track_survey_mm", {{0, 0}, {6000, 90}}}};
+
+INSTANTIATE_TEST_SUITE_P(
+    Slopes, ThinWedge,
+    ::testing::Values(
+        Sloping{"SlightGrade", {{"opening_mm", 5600}, {"grade", 0.005}}, 0},
+        Sloping{"Grade", {{"opening_mm", 5600}, {"grade", 0.02}}, 2},
+        Sloping{"Falling", {{"opening_mm", 5600}, {"grade", -0.02}}, 0},
+        Sloping{"Steep", {{"opening_mm", 5600}, {"grade", 0.05}}, 5},
+        Sloping{"SteepFalling", {{"opening_mm", 5600}, {"grade", -0.05}}, 0},
+        Sloping{"LeftHand", {{"opening_mm", 5600}, {"grade", 0.05}, {"opens", "left"}}, 3},
+        Sloping{"Survey", kTwoPoints, 0}),
+    [](const auto& info) { return std::string(info.param.name); });
+
+TEST(MotorPacking, OnLevelGroundMayBeNoneOrThin) {
+  for (const double packing : {0.0, 0.5, 30.0}) {
+    const GateSpec spec = specOf(gateFile({{"/drive/packing_mm", packing}}));
+    const LayoutResult result = layOut(spec);
+    ASSERT_TRUE(result.problems.empty()) << result.problems.front().text;
+    const Model model = buildModel(spec, result.layout);
+    const Part* const packer = packerOf(model);
+    ASSERT_EQ(packer != nullptr, packing > 0) << packing;
+    if (packer != nullptr) {
+      EXPECT_NEAR(packer->volume_mm3, packing * 40 * packer->length_mm, 1e-3);
+    }
+    EXPECT_NO_THROW(checkClashes(model));
+  }
+}
+
+/// Surveys at random, a point every 2 m. Over a crest at the motor the rack comes lower than it
+/// stands closed, and the pinion with it: the motor is raised on wedges of the program's choosing
+/// rather than let into the footing, as far as the rail has room for the rack.
+TEST(MotorPacking, ChosenOnSurveyedGroundDoesNotRunOut) {
+  std::mt19937 engine(20261128);
+  int lowered = 0;
+  for (int i = 0; i < 60; ++i) {
+    Json survey = Json::array();
+    for (int x = -2000; x <= 12000; x += 2000) {
+      survey.push_back({x, static_cast<int>(engine() % 61) - 30});
+    }
+    const Json file = gateFile({{"/site/track_survey_mm", survey}});
+    const GateSpec spec = specOf(file);
+    const LayoutResult result = layOut(spec);
+    const Layout& layout = result.layout;
+    if (!layout.ground.problem.empty()) {
+      continue;
+    }
+    const MotorPacking packing = motorPacking(spec, layout);
+    const double highest = spec.gate.bottom_rail.height_mm - 2 * spec.gate.bottom_rail.wall_mm -
+                           hardware::kRackStandoffMm;
+    const bool at_the_top = layout.heights.rack_lower_up_mm > highest - 1e-6;
+    lowered += layout.ground.rack_rise_mm.low < -10 ? 1 : 0;
+    EXPECT_TRUE(at_the_top || packing.isFlat() || packing.least() > kThinnestWedgeEndMm - 1e-6)
+        << file.dump();
+    if (result.problems.empty() && i < 4) {
+      EXPECT_NO_THROW(buildModel(spec, layout)) << file.dump();
+    }
+  }
+  EXPECT_GT(lowered, 10);
+}
+
+}  // namespace
+}  // namespace leafstack

@@ -1,0 +1,268 @@
+// Every gallery gate, opening to either hand, against the figures its folder expects of it.
+//
+// The figures in expected.json were worked out by hand; each says how far the program may be off
+// and why the figure is what it is. This test knows the program only by its command line.
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+#include <string>
+#include <tuple>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+
+struct Outcome {
+  std::string text;  ///< of stdout
+  int exit_code = -1;
+};
+
+Outcome run(const std::string& arguments) {
+  const std::string command = std::string("'") + LEAFSTACK_BINARY + "' " + arguments;
+  Outcome outcome;
+  FILE* const pipe = popen(command.c_str(), "r");
+  if (pipe == nullptr) {
+    return outcome;
+  }
+  std::array<char, 4096> piece{};
+  for (std::size_t got = 0; (got = fread(piece.data(), 1, piece.size(), pipe)) > 0;) {
+    outcome.text.append(piece.data(), got);
+  }
+  const int status = pclose(pipe);
+  outcome.exit_code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+  return outcome;
+}
+
+std::string textOf(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+fs::path gallery() {
+  return fs::path(LEAFSTACK_SOURCE_DIR) / "gallery";
+}
+
+std::vector<std::string> gateNames() {
+  std::vector<std::string> names;
+  for (const auto& entry : fs::directory_iterator(gallery())) {
+    if (fs::exists(entry.path() / "gate.json")) {
+      names.push_back(entry.path().filename().string());
+    }
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+json expectedOf(const std::string& name) {
+  return json::parse(textOf(gallery() / name / "expected.json"));
+}
+
+/// `row` holds "is", "because" and, where the value is a number, "within".
+void compare(const json& row, const json& actual, const std::string& what) {
+  EXPECT_FALSE(row.at("because").get<std::string>().empty()) << what;
+  if (!row.at("is").is_number()) {
+    EXPECT_EQ(actual, row.at("is")) << what;
+    return;
+  }
+  ASSERT_TRUE(actual.is_number()) << what << " is " << actual;
+  EXPECT_NEAR(actual.get<double>(), row.at("is").get<double>(), row.at("within").get<double>())
+      << what << ": " << row.at("because");
+}
+
+TEST(Gallery, HoldsThreeGatesOrMore) {
+  EXPECT_GE(gateNames().size(), 3u);
+}
+
+TEST(Gallery, EveryFolderIsWhole) {
+  for (const std::string& name : gateNames()) {
+    EXPECT_FALSE(textOf(gallery() / name / "README.md").empty()) << name;
+    const json expected = expectedOf(name);
+    // What no folder may leave out.
+    std::set<std::string> given;
+    for (const json& row : expected.at("figures")) {
+      given.insert(row.at("at").get<std::string>());
+    }
+    for (const char* pointer :
+         {"/clash/verdict", "/layout/room_mm", "/layout/binding", "/layout/drive_travel_mm",
+          "/stack/gap_mm", "/layout/panels/0/length_mm", "/layout/panels/0/mass_kg"}) {
+      EXPECT_TRUE(given.count(pointer) == 1) << name << " expects nothing of " << pointer;
+    }
+  }
+}
+
+TEST(Gallery, NewPrintsTheGateFile) {
+  for (const std::string& name : gateNames()) {
+    const Outcome outcome = run("new " + name);
+    EXPECT_EQ(outcome.exit_code, 0) << name;
+    EXPECT_EQ(outcome.text, textOf(gallery() / name / "gate.json")) << name;
+  }
+}
+
+/// What the README shows below the line that begins with `command`, up to the next command or
+/// fence.
+std::string shownBelow(const std::string& readme, const std::string& command) {
+  const std::size_t at = readme.find("\n" + command + "\n");
+  if (at == std::string::npos) {
+    return "";
+  }
+  const std::size_t begin = at + command.size() + 2;
+  const std::size_t end = std::min(readme.find("\n```", begin), readme.find("\n$ ", begin));
+  return readme.substr(begin, end + 1 - begin);
+}
+
+TEST(Readme, ShowsTheFirstGalleryGate) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = textOf(gallery() / "two-panel-pickets" / "gate.json");
+  EXPECT_NE(readme.find("```json\n" + gate + "```\n"), std::string::npos);
+}
+
+TEST(Readme, ShowsWhatCheckPrints) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const std::string summary = run("check '" + gate + "'").text;
+  const std::size_t cautions = summary.find("\nCautions\n");
+  ASSERT_NE(cautions, std::string::npos);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json"), summary.substr(0, cautions));
+}
+
+TEST(Readme, ShowsWhatDoesNotFit) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const Outcome outcome = run("check --quiet --set /site/room_mm=3000 '" + gate + "' 2>&1");
+  EXPECT_EQ(outcome.exit_code, 4);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json --set /site/room_mm=3000"),
+            "...\n" + outcome.text);
+}
+
+TEST(Readme, ShowsWhatIsWarnedOf) {
+  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const std::string sets = "--set /site/grade=-0.1 --set /ropes/construction=7x7";
+  const std::string summary = run("check '" + gate + "' " + sets).text;
+  const std::size_t warnings = summary.find("Warnings\n");
+  const std::size_t cautions = summary.find("\nCautions\n");
+  ASSERT_NE(warnings, std::string::npos);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json " + sets),
+            "...\n" + summary.substr(warnings, cautions - warnings));
+}
+
+/// The report of `check --json`. Asked for once; the tests of one gate and hand share it.
+const Outcome& checked(const std::string& name, const std::string& hand) {
+  static std::map<std::string, Outcome> outcomes;
+  const auto [place, is_new] = outcomes.try_emplace(name + " " + hand);
+  if (is_new) {
+    place->second = run("check --json --quiet --set /site/opens=" + hand + " '" +
+                        (gallery() / name / "gate.json").string() + "'");
+  }
+  return place->second;
+}
+
+class GalleryGate : public testing::TestWithParam<std::tuple<std::string, std::string>> {
+ protected:
+  void SetUp() override {
+    const auto& [name, hand] = GetParam();
+    const Outcome& outcome = checked(name, hand);
+    ASSERT_EQ(outcome.exit_code, 0) << name << " opening to the " << hand;
+    report_ = json::parse(outcome.text);
+    expected_ = expectedOf(name);
+  }
+
+  json report_, expected_;
+};
+
+TEST_P(GalleryGate, IsClearAndOpensToTheHandAskedFor) {
+  EXPECT_EQ(report_.at("layout").at("opens"), std::get<1>(GetParam()));
+  EXPECT_EQ(report_.at("clash").at("verdict"), "clear");
+  EXPECT_TRUE(report_.at("clash").at("findings").empty());
+  EXPECT_GT(report_.at("clash").at("pairs_checked").get<int>(), 0);
+}
+
+TEST_P(GalleryGate, HasTheFiguresExpected) {
+  for (const json& row : expected_.at("figures")) {
+    const json::json_pointer at(row.at("at").get<std::string>());
+    ASSERT_TRUE(report_.contains(at)) << at.to_string();
+    compare(row, report_.at(at), at.to_string());
+  }
+}
+
+TEST_P(GalleryGate, HasThePartsExpected) {
+  const json& parts = report_.at("parts");
+  for (const json& row : expected_.at("parts")) {
+    const auto found = std::find_if(parts.begin(), parts.end(), [&](const json& part) {
+      return part.at("mark") == row.at("mark");
+    });
+    ASSERT_NE(found, parts.end()) << row.at("mark");
+    EXPECT_EQ(found->at("name"), row.at("name")) << row.at("mark");
+    EXPECT_EQ(found->at("quantity"), row.at("quantity"))
+        << row.at("mark") << ": " << row.at("because");
+    if (row.contains("length_mm")) {
+      EXPECT_NEAR(found->at("length_mm").get<double>(), row.at("length_mm").get<double>(), 0.001)
+          << row.at("mark") << ": " << row.at("because");
+    }
+  }
+}
+
+TEST_P(GalleryGate, HasTheNumberOfPartsExpected) {
+  int placed = 0;
+  for (const json& part : report_.at("parts")) {
+    placed += part.at("quantity").get<int>();
+  }
+  EXPECT_EQ(report_.at("parts").size(), expected_.at("counts").at("distinct").get<std::size_t>());
+  EXPECT_EQ(placed, expected_.at("counts").at("placed").get<int>());
+}
+
+TEST_P(GalleryGate, HasTheMovingMassExpected) {
+  double panels_kg = 0;
+  for (const json& panel : report_.at("layout").at("panels")) {
+    panels_kg += panel.at("mass_kg").get<double>();
+  }
+  compare(expected_.at("moving_mass_kg"), panels_kg, "moving mass");
+
+  // The same from the parts: what the panels weigh must be what hangs on them.
+  double parts_kg = 0;
+  for (const json& part : report_.at("parts")) {
+    for (const json& row : part.at("per_panel")) {
+      const bool moves = row.at("panel").get<int>() > 0;
+      parts_kg += moves ? row.at("quantity").get<int>() * part.at("mass_kg").get<double>() : 0;
+    }
+  }
+  constexpr double kRoundingKg = 1e-3;  // a hundred masses printed to six digits after the point
+  EXPECT_NEAR(parts_kg, panels_kg, kRoundingKg);
+}
+
+TEST_P(GalleryGate, WarnsOfWhatIsExpected) {
+  if (!expected_.contains("warnings")) {
+    return;  // this folder leaves them open
+  }
+  std::vector<std::string> ids;
+  for (const json& warning : report_.at("warnings")) {
+    ids.push_back(warning.at("id").get<std::string>());
+  }
+  EXPECT_EQ(ids, expected_.at("warnings").get<std::vector<std::string>>());
+}
+
+std::string caseName(const testing::TestParamInfo<GalleryGate::ParamType>& info) {
+  std::string name = std::get<0>(info.param) + "_" + std::get<1>(info.param);
+  std::replace(name.begin(), name.end(), '-', '_');
+  return name;
+}
+
+INSTANTIATE_TEST_SUITE_P(Both, GalleryGate,
+                         testing::Combine(testing::ValuesIn(gateNames()),
+                                          testing::Values("right", "left")),
+                         caseName);
+
+}  // namespace

@@ -1,0 +1,68 @@
+// Tubes with ends cut aslant, written to STEP and read by a reader that shares nothing with the
+// kernel.
+#include <gtest/gtest.h>
+
+#include <string>
+
+#include "exporters/cad/step/step_solid.h"
+#include "tests/model/mitred_tubes.h"
+#include "tests/part21/brep.h"
+
+namespace leafstack {
+namespace {
+
+using namespace mitred;
+
+// ---------------------------------------------------------------- STEP
+
+/// As the exporter writes it, made a file of.
+std::string fileWith(const SolidText& solid) {
+  return "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\n"
+         "FILE_NAME('','2024-01-01T00:00:00',(''),(''),'','','');\n"
+         "FILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));\nENDSEC;\nDATA;\n" +
+         solid.entities + "ENDSEC;\nEND-ISO-10303-21;\n";
+}
+
+/// By the reader that shares nothing with the kernel.
+part21::Measure readBack(const std::string& text) {
+  const part21::File file = part21::parse(text);
+  EXPECT_TRUE(file.problems.empty());
+  const auto solids = part21::readSolids(file);
+  EXPECT_EQ(solids.size(), 1u);
+  if (solids.empty()) {
+    return {};
+  }
+  EXPECT_TRUE(solids.begin()->second.problems.empty());
+  const part21::Measure measured = part21::measure(file, solids.begin()->second);
+  for (const std::string& problem : measured.problems) {
+    ADD_FAILURE() << problem;
+  }
+  return measured;
+}
+
+int occurrences(const std::string& text, const std::string& word) {
+  int count = 0;
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
+    ++count;
+  }
+  return count;
+}
+
+TEST(Mitre, WrittenAndReadBack) {
+  for (const Tube& tube : tubes()) {
+    SCOPED_TRACE(nameOf(tube));
+    for (const TopoDS_Shape& solid : {tube.solid(), mirroredInX(tube.solid())}) {
+      const std::string text = fileWith(stepSolid(solid, "TU1"));
+      const part21::Measure measured = readBack(text);
+      EXPECT_NEAR(measured.volume / (areaMm2(tube.section) * tube.middleLength()), 1, kRelative);
+      EXPECT_NEAR(measured.area / expectedSurface(tube), 1, kRelative);
+      const int slanting = (tube.ends.start != 0 ? 1 : 0) + (tube.ends.end != 0 ? 1 : 0);
+      EXPECT_EQ(occurrences(text, "= ELLIPSE("), 8 * slanting);
+      EXPECT_EQ(occurrences(text, "= CYLINDRICAL_SURFACE("), 8);
+      EXPECT_EQ(occurrences(text, "B_SPLINE"), 0);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace leafstack

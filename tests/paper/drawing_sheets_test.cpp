@@ -1,0 +1,316 @@
+// Drawing sheets of whole gates: properties S1 to S4 of sheet.h, and the figures on them by hand.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "exporters/paper/backends/drawing_dxf.h"
+#include "exporters/paper/blocks/annotator.h"
+#include "exporters/paper/blocks/view_block.h"
+#include "exporters/paper/sheet/paper.h"
+#include "exporters/paper/sheets/drawings.h"
+#include "generator/geometry/triangles.h"
+#include "generator/model/wall_holes.h"
+#include "tests/support/built_gates.h"
+#include "tests/support/dice.h"
+
+namespace leafstack {
+namespace {
+
+using gates::Json;
+
+struct Words {
+  std::string text;
+  PaperBox box;
+};
+
+std::vector<Words> wordsOn(const Sheet& sheet) {
+  std::vector<Words> words;
+  for (const Lettering& lettering : sheet.letterings) {
+    words.push_back({lettering.text, boxOf(lettering)});
+  }
+  for (const Dimension& dimension : sheet.dimensions) {
+    words.push_back({dimension.text(), boxOf(drawn(dimension).text)});
+  }
+  return words;
+}
+
+/// Complaints about a sheet's lettering, S1; the sheet's own name with each.
+void checkWords(const Sheet& sheet, std::vector<std::string>& complaints) {
+  const std::vector<Words> words = wordsOn(sheet);
+  // ISO 5457: nothing outside the grid, 5 mm from the trimmed edge (15 mm where it is bound).
+  const PaperBox frame = {15, 5, sheet.width_mm - 5, sheet.height_mm - 5};
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (!frame.holds(words[i].box)) {
+      complaints.push_back(sheet.name + ": \"" + words[i].text + "\" leaves the frame");
+    }
+    for (std::size_t j = i + 1; j < words.size(); ++j) {
+      if (words[i].box.overlaps(words[j].box)) {
+        complaints.push_back(sheet.name + ": \"" + words[i].text + "\" on \"" + words[j].text +
+                             "\"");
+      }
+    }
+  }
+  for (const Dimension& dimension : sheet.dimensions) {
+    for (const Path& line : drawn(dimension).lines) {
+      for (std::size_t k = 0; k + 1 < line.vertices.size(); ++k) {
+        const PathVertex& a = line.vertices[k];
+        const PathVertex& b = line.vertices[k + 1];
+        for (const Words& one : words) {
+          if (a.bulge == 0 && crosses({{a.x_mm, a.y_mm}, {b.x_mm, b.y_mm}}, one.box)) {
+            complaints.push_back(sheet.name + ": a line of " + dimension.text() + " crosses \"" +
+                                 one.text + "\"");
+          }
+        }
+      }
+    }
+  }
+}
+
+/// A sheet of views says its scale; without one they did not fit and were left out.
+void checkScale(const Sheet& sheet, std::vector<std::string>& complaints) {
+  const bool has_views =
+      sheet.name.find("list") == std::string::npos && sheet.name != "travel-diagram";
+  for (const Lettering& one : sheet.letterings) {
+    if (has_views && one.text == "none") {
+      complaints.push_back(sheet.name + ": no room for its views");
+    }
+  }
+}
+
+/// The section was left out if its title is not there.
+void checkSection(const std::vector<Sheet>& sheets, std::vector<std::string>& complaints) {
+  const auto& words = sheets.front().letterings;
+  if (std::none_of(words.begin(), words.end(),
+                   [](const Lettering& one) { return one.text.rfind("Section A-A", 0) == 0; })) {
+    complaints.push_back("no section");
+  }
+}
+
+/// S2 and S3.
+void checkDimensions(const Sheet& sheet, std::vector<std::string>& complaints) {
+  constexpr double kRoundingMm = 1e-6;
+  for (const Dimension& one : sheet.dimensions) {
+    const double apart = std::abs(dot(minus(one.model[1], one.model[0]), one.model_along));
+    const double half_digit = 0.5 * std::pow(10.0, -one.decimals);
+    // The printed number, read back from between prefix and suffix.
+    const std::string text = one.text();
+    const std::string number =
+        text.substr(one.prefix.size(), text.size() - one.prefix.size() - one.suffix.size());
+    if (std::abs(std::stod(number) - apart) > half_digit + kRoundingMm) {
+      complaints.push_back(sheet.name + ": " + text + " is " + std::to_string(apart));
+    }
+    const double radians = one.angle_deg * std::acos(-1.0) / 180;
+    const double on_paper = std::abs((one.to.x_mm - one.from.x_mm) * std::cos(radians) +
+                                     (one.to.y_mm - one.from.y_mm) * std::sin(radians));
+    if (std::abs(on_paper * one.mm_per_mm - apart) > kRoundingMm * one.mm_per_mm) {
+      complaints.push_back(sheet.name + ": " + text + " is drawn as " +
+                           std::to_string(on_paper * one.mm_per_mm));
+    }
+  }
+}
+
+std::string firstOf(const std::vector<std::string>& complaints) {
+  std::string text;
+  for (std::size_t i = 0; i < std::min<std::size_t>(complaints.size(), 8); ++i) {
+    text += complaints[i] + "\n";
+  }
+  return text;
+}
+
+/// A random gate on random ground, on any sheet.
+Json gateOnGround(int seed) {
+  Json file = gates::GateDice(static_cast<unsigned>(seed)).gate();
+  constexpr double kGrades[] = {0, 0, 0.06, -0.09};
+  constexpr const char* kTops[] = {"raked", "raked", "level", "stepped"};
+  const int round = seed / 4;
+  file["site"]["grade"] = kGrades[seed % 4];
+  file["gate"]["top"] = kTops[round % 4];
+  if (seed % 4 == 0 && round % 5 == 1) {
+    file["site"].erase("grade");
+    file["site"]["track_survey_mm"] = {{-500, 0}, {4000, 60}, {9000, -40}, {20000, 0}};
+  }
+  constexpr const char* kSheets[] = {"A3", "A3", "A2", "A4"};
+  file["drawings"]["sheet"] = kSheets[round % 4];
+  file["drawings"]["projection"] = seed % 3 == 0 ? "third" : "first";
+  if (round % 2 == 0) {
+    file["job"] = {
+        {"title", "A gate with a title long enough to have to be drawn smaller than all"},
+        {"number", "Q-1234567890-1234567890"},
+        {"client", "A client of many words, and of more words still, at the old mill"}};
+  }
+  return file;
+}
+
+TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
+  int drawn_gates = 0;
+  std::size_t dimensions = 0;
+  for (int seed = 1; drawn_gates < 100 && seed < 200; ++seed) {
+    const Json file = gateOnGround(seed);
+    const GateSpec spec = gates::specOf(file);
+    const LayoutResult result = layOut(spec);
+    if (!result.problems.empty()) {
+      continue;
+    }
+    const Model model = buildModel(spec, result.layout);
+    std::vector<std::string> complaints;
+    const std::vector<Sheet> sheets = gateSheets(model, makeSchedules(model));
+    checkSection(sheets, complaints);
+    for (const Sheet& sheet : sheets) {
+      checkWords(sheet, complaints);
+      checkDimensions(sheet, complaints);
+      checkScale(sheet, complaints);
+      dimensions += sheet.dimensions.size();
+    }
+    EXPECT_TRUE(complaints.empty()) << complaints.size() << " in seed " << seed << ":\n"
+                                    << firstOf(complaints);
+    ++drawn_gates;
+  }
+  EXPECT_EQ(drawn_gates, 100);
+  EXPECT_GT(dimensions, 10000U);
+}
+
+/// Every dimension of the sheets whose name begins so, as "prefix number suffix".
+std::multiset<std::string> dimensionsOn(const std::vector<Sheet>& sheets, const std::string& name) {
+  std::multiset<std::string> texts;
+  for (const Sheet& sheet : sheets) {
+    if (sheet.name.rfind(name, 0) == 0) {
+      for (const Dimension& one : sheet.dimensions) {
+        texts.insert(one.text());
+      }
+    }
+  }
+  return texts;
+}
+
+class TwoPanelDrawings : public testing::Test {
+ protected:
+  static const std::vector<Sheet>& sheets() {
+    static const std::vector<Sheet> made = [] {
+      const Model model = gates::modelWith(
+          {{"/site/opening_mm", 5600}, {"/gate/height_mm", 1600}, {"/gate/panels", 2}});
+      return gateSheets(model, makeSchedules(model));
+    }();
+    return made;
+  }
+};
+
+// By hand, for two flush panels with the default hardware: overlap 80, so the front panel is
+// 5600 / 2 + 80 = 2880 long and the clear travel of the drive is 2800; height 1600, 50 of it under
+// the rail.
+TEST_F(TwoPanelDrawings, GeneralArrangementByHand) {
+  const auto texts = dimensionsOn(sheets(), "general-arrangement");
+  for (const char* text : {"opening 5600", "overlap 80", "panel 2: 2880", "50", "1550", "1600"}) {
+    EXPECT_GE(texts.count(text), 1U) << text;
+  }
+}
+
+// The stack across the track by hand: frame 50, guide rail 32, lip gap 9, channel 40, so 81 from
+// frame to frame. Channel 100 high and 80 wide, block 60, 2 below the top.
+TEST_F(TwoPanelDrawings, StackByHand) {
+  const auto above = dimensionsOn(sheets(), "overlap-detail");
+  for (const char* text : {"frame 50", "rail 32", "clear 9", "channel 40", "gap 81", "80"}) {
+    EXPECT_EQ(above.count(text), 2U) << text;  // post guide and panel guide
+  }
+  const auto along = dimensionsOn(sheets(), "guide-detail");
+  for (const char* text :
+       {"frame 50", "clear 9", "channel 40", "gap 81", "channel 100", "block 60", "2"}) {
+    EXPECT_EQ(along.count(text), 2U) << text;
+  }
+  EXPECT_EQ(along.count("rail 32"), 4U) << "both legs of the angle";
+}
+
+// Every hole of a bottom rail has its distance from the leading end on its face's view: by the cut
+// list's own positions, pulleys 44 and wheels 160 from either end.
+TEST_F(TwoPanelDrawings, BottomRailByHand) {
+  const auto front = dimensionsOn(sheets(), "bottom-rail-panel-2");
+  // Two wheels: axle holes in both faces, pockets underneath; 2880 long.
+  EXPECT_EQ(front.count("160"), 3U);
+  EXPECT_EQ(front.count("2720"), 3U);
+  EXPECT_EQ(front.count("2880"), 4U);
+  EXPECT_EQ(front.count("0"), 4U);
+  EXPECT_EQ(front.count("15"), 2U) << "axles' height, on either face";
+  const auto back = dimensionsOn(sheets(), "bottom-rail-panel-1");
+  EXPECT_EQ(back.count("44"), 4U) << "pulley slots in both faces, bolt holes above and below";
+}
+
+TEST_F(TwoPanelDrawings, SameGateSameSheets) {
+  const Model model = gates::modelWith(
+      {{"/site/opening_mm", 5600}, {"/gate/height_mm", 1600}, {"/gate/panels", 2}});
+  const std::vector<Sheet> again = gateSheets(model, makeSchedules(model));
+  ASSERT_EQ(again.size(), sheets().size());
+  for (std::size_t i = 0; i < again.size(); ++i) {
+    EXPECT_TRUE(drawingDxf(again[i]) == drawingDxf(sheets()[i])) << again[i].name;
+  }
+}
+
+TEST_F(TwoPanelDrawings, SheetsAreNamedAndCounted) {
+  std::set<std::string> names;
+  for (const Sheet& sheet : sheets()) {
+    EXPECT_TRUE(names.insert(sheet.name).second) << sheet.name;
+    const std::string last = std::to_string(names.size()) + " / " + std::to_string(sheets().size());
+    EXPECT_TRUE(std::any_of(sheet.letterings.begin(), sheet.letterings.end(),
+                            [&](const Lettering& one) { return one.text == last; }))
+        << sheet.name;
+  }
+  for (const char* name : {"general-arrangement", "overlap-detail", "guide-detail", "frame-panel-1",
+                           "frame-panel-2", "bottom-rail-panel-1", "bottom-rail-panel-2",
+                           "rope-diagram", "travel-diagram", "set-out-plan", "parts-list"}) {
+    EXPECT_EQ(names.count(name), 1U) << name;
+  }
+}
+
+TEST(WallHoles, OfARailByHand) {
+  const Model model = gates::modelWith({{"/gate/panels", 1}, {"/site/opening_mm", 3000}});
+  const Part& rail = gates::onlyPart(model, PartKind::kBottomRail);
+  const std::vector<TubeHole> under = holesIn(rail, Wall::kBottom);
+  ASSERT_EQ(under.size(), 2U);
+  EXPECT_NEAR(under[0].x_mm, 160, 1e-9);
+  EXPECT_NEAR(under[0].across_mm, 25, 1e-9);
+  EXPECT_EQ(under[0].sizeText(), "116x24 R12");
+  EXPECT_EQ(purposeOf(under[0], Wall::kBottom), "wheel pocket");
+  const std::vector<TubeHole> front = holesIn(rail, Wall::kFront);
+  ASSERT_EQ(front.size(), 2U);
+  EXPECT_EQ(front[0].sizeText(), "dia 12.4");
+  EXPECT_NEAR(front[0].across_mm, 15, 1e-9);
+  EXPECT_TRUE(holesIn(rail, Wall::kTop).empty());
+}
+
+TEST(SpreadOut, KeepsOrderAndApartAsNearAsMayBe) {
+  const std::vector<double> apart = spreadOut({0, 10, 20}, {2, 2, 2});
+  EXPECT_EQ(apart, (std::vector<double>{0, 10, 20}));
+  const std::vector<double> pair = spreadOut({5, 5}, {2, 4});
+  EXPECT_DOUBLE_EQ(pair[0], 3.5);
+  EXPECT_DOUBLE_EQ(pair[1], 6.5);
+  Dice dice(7);
+  for (int round = 0; round < 200; ++round) {
+    std::vector<double> wanted, widths;
+    for (int i = 0; i < 12; ++i) {
+      wanted.push_back(dice.in(0, 40));
+      widths.push_back(dice.in(1, 5));
+    }
+    std::sort(wanted.begin(), wanted.end());
+    const std::vector<double> places = spreadOut(wanted, widths);
+    double sum = 0;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      sum += places[i] - wanted[i];
+      if (i > 0) {
+        EXPECT_GE(places[i] - places[i - 1], (widths[i] + widths[i - 1]) / 2 - 1e-9);
+      }
+    }
+    EXPECT_NEAR(sum, 0, 1e-9) << "the least squares balance";
+  }
+}
+
+TEST(PaperBoxes, LinesCrossThem) {
+  const PaperBox box = {0, 0, 10, 4};
+  EXPECT_TRUE(crosses({{-1, 2}, {11, 2}}, box));
+  EXPECT_TRUE(crosses({{5, 1}, {6, 2}}, box)) << "wholly inside";
+  EXPECT_FALSE(crosses({{-1, 0}, {11, 0}}, box)) << "along an edge";
+  EXPECT_FALSE(crosses({{-1, 3}, {2, 6}}, box)) << "past a corner";
+  EXPECT_FALSE(crosses({{12, -1}, {12, 5}}, box));
+}
+
+}  // namespace
+}  // namespace leafstack

@@ -1,0 +1,322 @@
+// Flat profiles against the solids' faces, hand calculations of folds, and the DXF writer.
+#include <gtest/gtest.h>
+
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <set>
+#include <string>
+
+#include "exporters/bytes/export_error.h"
+#include "exporters/cad/dxf/dxf.h"
+#include "exporters/cad/dxf/profiles.h"
+#include "generator/occt/checked.h"
+#include "generator/occt/solids/outline.h"
+#include "generator/shop/flat/flat_profile.h"
+#include "tests/support/built_gates.h"
+
+namespace leafstack {
+namespace {
+
+const BendRule kRule{4, 0.42};
+
+Model modelOf(gates::Changes changes) {
+  const GateSpec spec = gates::specWith(changes);
+  return buildModel(spec, gates::laidOut(spec));
+}
+
+const Part& partNamed(const Model& model, const std::string& name) {
+  for (const Part& part : model.parts) {
+    if (part.name == name) {
+      return part;
+    }
+  }
+  throw std::invalid_argument(name);
+}
+
+double largestFaceMm2(const TopoDS_Shape& solid) {
+  double most = 0;
+  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
+    most = std::max(most, surfaceArea(faces.Current()));
+  }
+  return most;
+}
+
+// P1, P2 and P3 on every flat part of the matrix.
+TEST(FlatProfiles, AreTheFacesOfTheSolids) {
+  int plates = 0;
+  for (const auto& built : gates::builtMatrix()) {
+    SCOPED_TRACE(built.text);
+    for (const Part& part : built.model.parts) {
+      const auto profile = flatProfileOf(part, kRule);
+      if (!isFlatWork(part)) {
+        EXPECT_FALSE(profile) << part.mark;
+        continue;
+      }
+      ASSERT_TRUE(profile) << part.mark << " " << part.name;
+      double area = profile->loops[0].areaMm2();
+      for (std::size_t i = 1; i < profile->loops.size(); ++i) {
+        area -= profile->loops[i].areaMm2();
+      }
+      EXPECT_NEAR(profile->area_mm2 / area, 1, 1e-12);
+      if (!profile->bends.empty()) {
+        continue;
+      }
+      ++plates;
+      EXPECT_NEAR(profile->area_mm2 / largestFaceMm2(part.solid), 1, 1e-9) << part.mark;
+      const bool is_bracket = part.name.find("rope bracket") != std::string::npos;
+      const double volume = profile->area_mm2 * profile->thickness_mm;
+      if (is_bracket) {  // bored across
+        EXPECT_GT(volume, part.volume_mm3 * 1.001);
+      } else {
+        EXPECT_NEAR(volume / part.volume_mm3, 1, 1e-9) << part.mark;
+      }
+      for (const ProfileLoop& loop : profile->loops) {
+        EXPECT_GE(loop.x_mm - loop.radius_mm, -1e-9);
+        EXPECT_LE(loop.x_mm + loop.radius_mm, profile->width_mm + 1e-9);
+        for (const ProfileVertex& vertex : loop.vertices) {
+          EXPECT_GE(std::min(vertex.x_mm, vertex.y_mm), -1e-9);
+          EXPECT_LE(vertex.y_mm, profile->height_mm + 1e-9);
+        }
+      }
+    }
+  }
+  EXPECT_GT(plates, 100);
+}
+
+// By hand: post 80, plate 30 before and 50 behind it, four holes of 14.
+TEST(FlatProfiles, GuidePostPlateByHand) {
+  const Model model = modelOf({});
+  const auto profile = flatProfileOf(partNamed(model, "guide post base plate"), kRule);
+  ASSERT_TRUE(profile);
+  EXPECT_NEAR(profile->width_mm, 80, 1e-9);
+  EXPECT_NEAR(profile->height_mm, 160, 1e-9);
+  EXPECT_EQ(profile->loops.size(), 5U);
+  EXPECT_NEAR(profile->area_mm2, 80 * 160 - 4 * std::numbers::pi * 49, 1e-6);
+  EXPECT_NEAR(profile->smallestHoleMm(), 14, 1e-9);
+  std::set<std::pair<int, int>> holes;
+  for (std::size_t i = 1; i < 5; ++i) {
+    EXPECT_TRUE(profile->loops[i].is_circle);
+    EXPECT_NEAR(profile->loops[i].radius_mm, 7, 1e-9);
+    holes.insert({static_cast<int>(std::lround(profile->loops[i].x_mm)),
+                  static_cast<int>(std::lround(profile->loops[i].y_mm))});
+  }
+  EXPECT_EQ(holes, (std::set<std::pair<int, int>>{{14, 15}, {66, 15}, {14, 135}, {66, 135}}));
+}
+
+TEST(FlatProfiles, LeftHandIsTheMirrorImage) {
+  const Model right = modelOf({});
+  const Model left = modelOf({{"/site/opens", "left"}});
+  const auto one = flatProfileOf(partNamed(right, "ground bracket foot"), kRule);
+  const auto other = flatProfileOf(partNamed(left, "ground bracket foot"), kRule);
+  ASSERT_TRUE(one && other);
+  EXPECT_NEAR(one->area_mm2, other->area_mm2, 1e-6);
+  std::multiset<long> holes, mirrored;
+  for (std::size_t i = 1; i < one->loops.size(); ++i) {
+    holes.insert(std::lround(1000 * one->loops[i].x_mm));
+    mirrored.insert(std::lround(1000 * (other->width_mm - other->loops[i].x_mm)));
+  }
+  EXPECT_EQ(holes, mirrored);
+}
+
+// ---------------------------------------------------------------- folds
+
+// Common practice, no source: bend allowance = angle x (inside radius + K x thickness); the flats
+// are the outside lengths less (radius + thickness) at each square bend. By hand for a channel 80
+// wide, 40 deep, lips 16, t = 4, r = 4, K = 0.42: 16 + 40 + 80 + 40 + 16 - 8 x 8 + 4 x 8.9221.
+TEST(Folds, GuideChannelBlankByHand) {
+  const Model model = modelOf({});
+  const Part& channel = partNamed(model, "guide channel");
+  const auto blank = flatProfileOf(channel, kRule);
+  ASSERT_TRUE(blank);
+  EXPECT_NEAR(bendAllowanceMm(90, 4, kRule), 8.9221, 0.0001);
+  EXPECT_NEAR(blank->width_mm, 163.688, 0.001);
+  EXPECT_NEAR(blank->height_mm, 100, 1e-9);
+  ASSERT_EQ(blank->bends.size(), 4U);
+  // First lip flat 8, then the middle of its bend.
+  EXPECT_NEAR(blank->bends[0].x_mm, 8 + 8.9221 / 2, 0.001);
+  EXPECT_NEAR(blank->bends[1].x_mm, 8 + 8.9221 + 24 + 8.9221 / 2, 0.001);
+  for (const BendLine& bend : blank->bends) {
+    EXPECT_NEAR(bend.angle_deg, 90, 1e-9);
+    EXPECT_EQ(bend.up, blank->bends[0].up);  // all one way
+  }
+  EXPECT_NEAR(blank->bends[0].x_mm + blank->bends[3].x_mm, blank->width_mm, 1e-6);
+}
+
+// Folded back with true radii, the blank's metal is the drawn solid's but for the corners: each
+// sharp corner holds r t (2 - pi / 2) + t^2 (1 - pi / 4) more a mm than its bend.
+TEST(Folds, RefoldedVolumeIsTheSolidsButForTheCorners) {
+  const Model model = modelOf({});
+  for (const char* name : {"guide channel", "end stop"}) {
+    const Part& part = partNamed(model, name);
+    for (const BendRule& rule : {BendRule{4, 0.42}, BendRule{12, 0.5}, BendRule{1, 0.3}}) {
+      const auto blank = flatProfileOf(part, rule);
+      if (!blank) {
+        continue;  // lips too short for 12
+      }
+      const double t = blank->thickness_mm, r = rule.radius_mm;
+      double flats = blank->area_mm2, bends = 0, corners = 0;
+      for (const BendLine& bend : blank->bends) {
+        const double angle = bend.angle_deg * std::numbers::pi / 180;
+        const double length = bend.to_mm - bend.from_mm;
+        flats -= bendAllowanceMm(bend.angle_deg, t, rule) * length;
+        bends += angle * (r + t / 2) * t * length;
+        corners +=
+            (r * t * (2 - std::numbers::pi / 2) + t * t * (1 - std::numbers::pi / 4)) * length;
+      }
+      EXPECT_NEAR((flats * t + bends + corners) / part.volume_mm3, 1, 1e-9) << name << " r " << r;
+    }
+  }
+}
+
+// The foot of an end stop: 60 long, hole in the middle of the 48 that lie before the upright.
+TEST(Folds, HoleKeepsItsDistanceFromTheEdge) {
+  const Model model = modelOf({});
+  const Part& stop = partNamed(model, "end stop");
+  const auto blank = flatProfileOf(stop, {12, 0.42});
+  ASSERT_TRUE(blank);
+  ASSERT_EQ(blank->loops.size(), 2U);
+  const double from_edge = std::min(blank->loops[1].x_mm, blank->width_mm - blank->loops[1].x_mm);
+  EXPECT_NEAR(from_edge, 24, 1e-6);
+  EXPECT_NEAR(blank->loops[1].y_mm, blank->height_mm / 2, 1e-6);
+  // 140 and 60 outside, less 24 twice, and a quarter turn about 12 + 0.42 x 12.
+  EXPECT_NEAR(blank->width_mm, 200 - 48 + std::numbers::pi / 2 * 17.04, 1e-6);
+  EXPECT_EQ(blank->bends.size(), 1U);
+}
+
+TEST(Folds, TooTightForTheFlatsIsRefused) {
+  EXPECT_FALSE(flatProfileOf(partNamed(modelOf({}), "guide channel"), {13, 0.42}));
+}
+
+// A Z of two flats each way: one bend is taken from outside, the other from inside.
+TEST(Folds, ZSectionBendsBothWays) {
+  Part part;
+  part.mark = "Z1";
+  part.supply = Supply::kCutPlate;
+  part.section = "bent plate";
+  part.solid = prism(
+      Plane::kXY,
+      Outline::polygon({{0, 0}, {30, 0}, {30, 40}, {60, 40}, {60, 43}, {27, 43}, {27, 3}, {0, 3}}),
+      {0, 50});
+  const auto blank = flatProfileOf(part, {3, 0.4});
+  ASSERT_TRUE(blank);
+  ASSERT_EQ(blank->bends.size(), 2U);
+  EXPECT_NE(blank->bends[0].up, blank->bends[1].up);
+  // Along either side: 30, 40, 30 with one corner outside (3 + 3) and one inside (3).
+  const double allowance = std::numbers::pi / 2 * (3 + 1.2);
+  EXPECT_NEAR(blank->width_mm, 30 + 40 + 30 - 2 * 6 - 2 * 3 + 2 * allowance, 1e-6);
+}
+
+TEST(FlatProfiles, StepsAndLeaningSidesAreNoFlatCut) {
+  Part part;
+  part.supply = Supply::kCutPlate;
+  part.section = "plate";
+  part.solid = fuse(box({0, 0, 0}, {50, 30, 5}), box({0, 0, 5}, {20, 30, 9}));
+  EXPECT_FALSE(flatProfileOf(part, kRule));
+  part.solid = prism(Plane::kXZ, Outline::polygon({{0, 0}, {60, 0}, {57, 5}, {0, 5}}), {0, 40});
+  EXPECT_FALSE(flatProfileOf(part, kRule));
+}
+
+// An outline with arcs: a slot's ends stay true arcs, half turns of bulge 1.
+TEST(FlatProfiles, ArcsStayArcs) {
+  Part part;
+  part.supply = Supply::kCutPlate;
+  part.section = "plate";
+  part.solid = prism(Plane::kXY, Outline::roundedRectangle({0, 0}, {100, 60}, 8),
+                     {Outline::slot({50, 30}, 20, 6)}, {0, 6});
+  const auto profile = flatProfileOf(part, kRule);
+  ASSERT_TRUE(profile);
+  ASSERT_EQ(profile->loops.size(), 2U);
+  EXPECT_EQ(profile->loops[0].vertices.size(), 8U);
+  double bulges = 0;
+  for (const ProfileVertex& vertex : profile->loops[0].vertices) {
+    bulges += vertex.bulge;
+  }
+  EXPECT_NEAR(bulges, 4 * std::tan(std::numbers::pi / 8), 1e-9);
+  EXPECT_NEAR(profile->smallestHoleMm(), 12, 1e-9);
+  EXPECT_NEAR(profile->area_mm2,
+              6000 - (4 - std::numbers::pi) * 64 - 28 * 12 - std::numbers::pi * 36, 1e-6);
+}
+
+// ---------------------------------------------------------------- DXF
+
+DxfDrawing sample() {
+  DxfDrawing drawing;
+  drawing.layer("CUT", 7);
+  drawing.closedPolyline("CUT", {{0, 0, 0}, {100, 0, 1}, {100, 50, 0}, {0, 50, 0}});
+  drawing.circle("CUT", 20, 20, 5);
+  return drawing;
+}
+
+std::size_t countOf(const std::string& text, const std::string& what) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) {
+    ++count;
+  }
+  return count;
+}
+
+TEST(Dxf, ExtentsCoverArcsAndHandlesAreUnique) {
+  const std::string file = sample().file();
+  EXPECT_NE(file.find("$EXTMAX\n 10\n125.0\n 20\n50.0\n"), std::string::npos);
+  EXPECT_NE(file.find("$INSUNITS\n 70\n4\n"), std::string::npos);
+  EXPECT_EQ(countOf(file, "LWPOLYLINE"), 1U);
+  std::set<std::string> handles;
+  for (std::size_t at = file.find("\n  5\n"); at != std::string::npos;
+       at = file.find("\n  5\n", at + 1)) {
+    const std::string handle = file.substr(at + 5, file.find('\n', at + 5) - at - 5);
+    EXPECT_TRUE(handles.insert(handle).second || file.rfind("$HANDSEED", at) + 9 == at) << handle;
+  }
+  EXPECT_GT(handles.size(), 20U);
+  EXPECT_EQ(file, sample().file());
+}
+
+TEST(Dxf, R12HasNoLightPolylinesAndNoHandles) {
+  const std::string file = sample().file(DxfVersion::kR12);
+  EXPECT_NE(file.find("AC1009"), std::string::npos);
+  EXPECT_EQ(countOf(file, "LWPOLYLINE"), 0U);
+  EXPECT_EQ(countOf(file, "VERTEX\n"), 4U);
+  EXPECT_EQ(countOf(file, "\n100\n"), 0U);
+}
+
+TEST(Dxf, RefusesWhatItCannotSay) {
+  DxfDrawing drawing = sample();
+  EXPECT_THROW(drawing.circle("NO SUCH", 0, 0, 1), std::logic_error);
+  EXPECT_THROW(drawing.circle("CUT", std::nan(""), 0, 1), ExportError);
+  EXPECT_THROW(drawing.line("CUT", 0, 0, std::numeric_limits<double>::infinity(), 1), ExportError);
+}
+
+TEST(Dxf, TextOutsideAsciiIsEscaped) {
+  DxfDrawing drawing = sample();
+  drawing.text("CUT", 1, 2, 3, "Tor \xC3\xA4\n\xE2\x82\xAC \xFF");
+  EXPECT_NE(drawing.file().find("Tor \\U+00E4 \\U+20AC ?"), std::string::npos);
+}
+
+TEST(Profiles, PathsAndLayers) {
+  const Model model = modelOf({});
+  const Schedules schedules = makeSchedules(model);
+  std::set<std::string> paths;
+  bool has_fold = false;
+  for (const ProfileRow& row : schedules.profiles) {
+    ASSERT_TRUE(row.profile) << row.mark;
+    EXPECT_TRUE(paths.insert(profilePath(row)).second);
+    const std::string plain = profileDxf(row, {});
+    EXPECT_EQ(plain.find("BEND"), std::string::npos);
+    EXPECT_EQ(plain.find("MARK"), std::string::npos);
+    const std::string marked = profileDxf(row, {DxfVersion::kR2000, true});
+    EXPECT_NE(marked.find("\n" + row.mark + "\n"), std::string::npos);
+    const bool folds = !row.profile->bends.empty();
+    has_fold = has_fold || folds;
+    EXPECT_EQ(countOf(marked, "  0\nLINE\n"), row.profile->bends.size());
+    EXPECT_EQ(folds, row.note.find("folded from a blank") != std::string::npos);
+  }
+  EXPECT_TRUE(has_fold);
+  EXPECT_TRUE(paths.contains("profiles/steel/4mm/GC1_steel_4mm_x2.dxf"));
+}
+
+}  // namespace
+}  // namespace leafstack
