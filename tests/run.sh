@@ -41,8 +41,9 @@ check() { # NAME COMMAND...
     passed=$((passed + 1))
     echo "ok     $name: $(tail -n 1 "$log")"
   else
+    local code=$?
     failed=$((failed + 1))
-    echo "FAILED $name: exit code $?"
+    echo "FAILED $name: exit code $code"
     sed 's/^/  | /' "$log"
   fi
 }
@@ -90,27 +91,18 @@ install_readers() {
     cp $folder/package-lock.json $stamp
 }
 
-# The test program in two halves, one per core.
-run_cases() {
-  local shard pids=() results=()
-  for shard in 0 1; do
-    GTEST_TOTAL_SHARDS=2 GTEST_SHARD_INDEX=$shard GTEST_OUTPUT=json:$work/cases-$shard.json \
-      build/tests/leafstack_tests >"$work/cases-$shard.log" 2>&1 </dev/null &
-    pids+=($!)
-  done
-  for shard in 0 1; do
-    wait "${pids[$shard]}"
-    local code=$?
-    if [[ -s $work/cases-$shard.json && $code -le 1 ]]; then
-      results+=("$work/cases-$shard.json")
-    else # crashed: nothing is known about the cases of this half
-      tail -n 60 "$work/cases-$shard.log"
-      echo "FAILED test program, half $shard: ended with code $code"
-      failed=$((failed + 1))
-    fi
-  done
-  [[ ${#results[@]} -eq 0 ]] && return
-  /usr/bin/python3 tests/readers/gtest-summary.py "${results[@]}" >"$log"
+# Half of the test program's cases.
+run_half() { # 0 or 1
+  GTEST_TOTAL_SHARDS=2 GTEST_SHARD_INDEX=$1 GTEST_OUTPUT=json:$work/cases-$1.json \
+    build/tests/leafstack_tests >"$log" 2>&1 </dev/null
+  local code=$?
+  if [[ ! -s $work/cases-$1.json || $code -gt 1 ]]; then # crashed: nothing is known of these cases
+    tail -n 60 "$log"
+    echo "FAILED test program, half $1: ended with code $code"
+    failed=$((failed + 1))
+    return
+  fi
+  /usr/bin/python3 tests/readers/gtest-summary.py "$work/cases-$1.json" >"$log"
   head -n -1 "$log"
   local good bad
   read -r good bad < <(tail -n 1 "$log")
@@ -151,10 +143,9 @@ must "build" cmake --build --preset release
 check "order of the rooms" /usr/bin/python3 tests/layers.py
 check "planted faults of that order" /usr/bin/python3 tests/layers.py --planted
 check "install readers" install_readers
-run_cases
-if [[ -f tests/params/params_schema_check.py ]]; then
-  check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
-fi
+start half-0 run_half 0
+start half-1 run_half 1
+start schema check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
 faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it
   build/leafstack build gallery/two-panel-pickets/gate.json -o "$1" --only step,report,tables,bcf,review \
     --set /site/setback_mm=0 --set /gate/cladding/kind=boards --set /checks/build_tolerance_mm=3 \
@@ -163,12 +154,15 @@ faulty() { # DIR: a gate that clashes is written all the same, clashes.step and 
     /usr/bin/python3 tests/readers/bcf.py "$1/clashes.bcf" &&
     /usr/bin/python3 tests/readers/manifest.py "$1"
 }
-check "a gate that clashes" faulty "$work/faulty"
-check "its review page in a browser" node tests/readers/page/review.mjs "$work/faulty" --faulty --brief
+run_faulty() {
+  check "a gate that clashes" faulty "$work/faulty"
+  check "its review page in a browser" node tests/readers/page/review.mjs "$work/faulty" --faulty --brief
+}
+start faulty run_faulty
 overlaps() { # volumes of planted overlaps, by another library's booleans
   build/tests/overlap_cases "$work/overlaps" && node tests/readers/overlaps-manifold.mjs "$work/overlaps"
 }
-check "overlaps by manifold" overlaps
+start overlaps check "overlaps by manifold" overlaps
 # What a workshop relies on; each has a longer form to run by hand (DEVELOPERS.md, "Trust").
 trust() { # SCRIPT ARGUMENTS...
   /usr/bin/python3 "tests/trust/$1" build/leafstack "${@:2}"

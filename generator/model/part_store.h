@@ -1,7 +1,7 @@
 // Solids that a process keeps from one model to the next: what an edit does not touch is not built
 // again.
 //
-// Property (tests/part_store_test.cpp): S1 a model built with a store equals the one built without,
+// Property (tests/model/part_store_test.cpp): S1 a model built with a store equals the one built without,
 // to the last bit of every figure.
 #pragma once
 

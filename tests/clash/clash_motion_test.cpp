@@ -449,35 +449,6 @@ TEST(ClashMotion, WaveInClosedForm) {
 
 // ---------------------------------------------------------------- stretches
 
-TEST(ClashStretches, United) {
-  EXPECT_TRUE(united({}).empty());
-  const Stretches found = united({{50, 60}, {0, 10}, {10, 20}, {55, 58}, {15, 30}, {70, 70}});
-  ASSERT_EQ(found.size(), 3u);
-  EXPECT_EQ(found[0].from_mm, 0);
-  EXPECT_EQ(found[0].to_mm, 30);
-  EXPECT_EQ(found[1].from_mm, 50);
-  EXPECT_EQ(found[1].to_mm, 60);
-  EXPECT_EQ(found[2].from_mm, 70);
-  EXPECT_EQ(found[2].to_mm, 70);
-}
-
-TEST(ClashStretches, GapsBetween) {
-  const auto gaps = [](const Stretches& taken, const Stretch& whole) {
-    std::vector<double> ends;
-    for (const Stretch& gap : gapsBetween(taken, whole)) {
-      ends.insert(ends.end(), {gap.from_mm, gap.to_mm});
-    }
-    return ends;
-  };
-  using Ends = std::vector<double>;
-  EXPECT_EQ(gaps({}, {0, 100}), (Ends{0, 100}));
-  EXPECT_EQ(gaps({}, {5, 5}), (Ends{5, 5})) << "however short";
-  EXPECT_EQ(gaps({{20, 30}, {50, 60}}, {0, 100}), (Ends{0, 20, 30, 50, 60, 100}));
-  EXPECT_EQ(gaps({{0, 30}, {50, 100}}, {0, 100}), (Ends{30, 50}));
-  EXPECT_EQ(gaps({{-10, 130}}, {0, 100}), Ends{});
-  EXPECT_EQ(gaps({{-10, 10}}, {0, 100}), (Ends{10, 100}));
-}
-
 TEST(ClashStretches, GapsAreWhatUnitedLeaves) {
   Dice dice(71);
   for (int i = 0; i < 200; ++i) {

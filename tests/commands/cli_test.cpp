@@ -288,12 +288,6 @@ TEST_F(Cli, NothingPrintedIsObeyedByATerminal) {
   EXPECT_TRUE(fs::exists(base_ / bad)) << "the folder itself is called as asked";
 }
 
-TEST_F(Cli, SchemaIsJson) {
-  const Outcome schema = run("schema");
-  EXPECT_EQ(schema.code, 0);
-  EXPECT_TRUE(Json::parse(schema.out)["properties"].contains("site"));
-}
-
 TEST_F(Cli, UnwritableOutputIsSix) {
   EXPECT_EQ(run("build gate.json -o no/such/folder").code, 6);
   EXPECT_EQ(run("build gate.json -o gate.json --force").code, 6) << "a file is no folder";

@@ -1,7 +1,5 @@
 // Outputs appear whole or not at all: properties O1 to O4 of output_folder.h.
 #include <gtest/gtest.h>
-#include <signal.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -156,20 +154,6 @@ TEST_F(OutputFolderTest, FilesThatAreReadAreNeverReplaced) {
   }
 }
 
-TEST_F(OutputFolderTest, FailureLeavesNothing) {
-  {
-    OutputFolder folder(out_, false);
-    folder.write("a", "file");
-    EXPECT_THROW(folder.write("a/b", "a file is no folder"), WriteError);
-  }
-  EXPECT_TRUE(neighbours().empty());
-  {
-    OutputFolder folder(out_, false);
-    folder.write("a", "file");  // and never committed
-  }
-  EXPECT_TRUE(neighbours().empty());
-}
-
 TEST_F(OutputFolderTest, PathsAreCheckedBeforeWork) {
   EXPECT_THROW(OutputFolder(base_ / "no" / "such" / "folder", false), WriteError);
   write(base_ / "file", "x");
@@ -189,26 +173,6 @@ TEST_F(OutputFolderTest, LinksAreFollowed) {
   folder.commit(kFolderProvenance);
   EXPECT_TRUE(fs::is_symlink(base_ / "link"));
   EXPECT_EQ(read(out_ / "new.txt"), "new");
-}
-
-TEST_F(OutputFolderTest, SignalsCleanUpAndEndTheProgram) {
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
-    const pid_t child = fork();
-    ASSERT_GE(child, 0);
-    if (child == 0) {
-      ::signal(signal, SIG_DFL);
-      OutputFolder folder(out_, false);
-      folder.write("a.txt", "a");
-      raise(signal);
-      folder.write("b.txt", "b");
-      _exit(0);
-    }
-    int status = 0;
-    ASSERT_EQ(waitpid(child, &status, 0), child);
-    ASSERT_TRUE(WIFSIGNALED(status));
-    EXPECT_EQ(WTERMSIG(status), signal);
-    EXPECT_TRUE(neighbours().empty());
-  }
 }
 
 TEST_F(OutputFolderTest, WhatKilledRunsLeftIsClearedAway) {

@@ -354,16 +354,5 @@ TEST(ClashSweep, StrandsThatGrowPastEachOther) {
   EXPECT_NEAR(leastClearance(pair, {0, 150}, {kNoLimit}).clearance_mm, 2, kSweepExactMm);
 }
 
-TEST(ClashSweep, CarriedPiecesAreABodyThatMoves) {
-  const Scene scene = pastTheCube(105, 30, 0.5);
-  const HullTree carried = HullTree::carried(scene.b.tree().pieces(), 0.5);
-  const StraightMotion still({0, 0, 0});
-  const SweptPair pair{scene.a.tree(), carried, scene.apart, still, {}};
-  expectStretches(stretchesBelow(pair, wayPast(0.5), 13, Reading::kDrawn),
-                  driveFor(scene, -32, 112));
-  EXPECT_NEAR(leastClearance(pair, wayPast(0.5), {kNoLimit}).clearance_mm, 5, kSweepExactMm);
-  EXPECT_NEAR(carried.standingAt(100).bounds().low[0], 50, kSweepExactMm);
-}
-
 }  // namespace
 }  // namespace leafstack

@@ -111,12 +111,6 @@ TEST(Gallery, NewPrintsTheGateFile) {
   }
 }
 
-TEST(Gallery, NewRefusesAnUnknownName) {
-  const Outcome outcome = run("new no-such-gate 2>/dev/null");
-  EXPECT_EQ(outcome.exit_code, 2);
-  EXPECT_TRUE(outcome.text.empty());
-}
-
 /// What the README shows below the line that begins with `command`, up to the next command or
 /// fence.
 std::string shownBelow(const std::string& readme, const std::string& command) {

@@ -15,7 +15,7 @@ import tempfile
 
 import jsonschema
 
-BROKEN = pathlib.Path(__file__).parent / "broken"
+BROKEN = pathlib.Path(__file__).parents[1] / "broken"
 INVALID_INPUT = 3
 
 GOOD = {

@@ -127,17 +127,6 @@ TEST(Table, EveryRowIsExplained) {
   }
 }
 
-TEST(Table, DefaultsSurviveReading) {
-  for (const Parameter& parameter : parameterTable()) {
-    if (parameter.kind == Kind::kGroup) {
-      continue;
-    }
-    GateSpec spec;
-    ASSERT_NO_THROW(assignDefault(parameter, spec)) << parameter.pointer;
-    EXPECT_EQ(valueOf(parameter, spec), Json::parse(parameter.default_json)) << parameter.pointer;
-  }
-}
-
 TEST(Table, EveryRangeIsEnforcedAtBothEnds) {
   for (const Parameter& parameter : parameterTable()) {
     if (!isNumeric(parameter.kind)) {

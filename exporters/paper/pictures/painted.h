@@ -8,7 +8,7 @@
 // equally deep divides them. So every region is exact for the meshes, whatever the scale, and the
 // work is bounded by pieces times pieces that they overlap with as seen.
 //
-// Properties (tests/painted_test.cpp): Q1 regions of a view do not overlap; Q2 together they cover
+// Properties (tests/paper/painted_test.cpp): Q1 regions of a view do not overlap; Q2 together they cover
 // what the solids cover; Q3 at every point the region is that of the nearest piece; Q4 the same
 // input gives the same output.
 #pragma once

@@ -3,7 +3,7 @@
 //
 // Frame: the solid's own; mm.
 //
-// Properties (tests/part_mesh_test.cpp), of every solid that is meshed:
+// Properties (tests/geometry/part_mesh_test.cpp), of every solid that is meshed:
 //   P1 closed: every directed edge between points is used once, and its opposite once; the mesh has
 //      as many holes through it as the solid;
 //   P2 outward: it encloses the solid's volume, to within its area times its error;

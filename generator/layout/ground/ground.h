@@ -1,6 +1,7 @@
 // The ground under a gate: rakes, tops, guide heights, how bodies travel, and the pocket in a bank.
 //
-// Properties (tests/ground_layout_test.cpp):
+// Properties (G3 in tests/model/slope_shape_test.cpp, what breaks G1 in
+// tests/clash/slope_clash_test.cpp):
 //  G1  over the whole travel every guide block stays between the ends of its channel, unless a
 //      drop given by hand makes that impossible.
 //  G2  a channel's top stays below the top of the panel that carries it and, where guides are
