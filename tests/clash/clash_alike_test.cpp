@@ -2,10 +2,7 @@
 // is said are where it says they are.
 #include <gtest/gtest.h>
 
-#include <algorithm>
-#include <cmath>
 #include <set>
-#include <vector>
 
 #include "generator/clash/proof/alike.h"
 #include "tests/support/built_gates.h"
@@ -44,20 +41,6 @@ double clearanceAt(PlacedShapes& shapes, const Near& pair, const PairVerdict& ve
   return leastBetween(shapes, {pair.a, pair.b, verdict.fineness}, {at, at}, {1000}).clearance_mm;
 }
 
-/// How sure the ends of `pair` are jumps where its limit lies just at what mesh errors reach: all
-/// that it may be for limits that differ by rounding.
-Stretch endsWithinOf(PlacedShapes& shapes, const Near& pair) {
-  constexpr double kRoundingMm = 1e-6;
-  std::vector<double> ends;
-  for (double off : {-kRoundingMm, 0.0, kRoundingMm}) {
-    Effort effort;
-    ends.push_back(
-        judgePair(shapes, pair.a, pair.b, kRequiredMm + off, pair.near, effort).ends_within_mm);
-  }
-  const auto [least, most] = std::minmax_element(ends.begin(), ends.end());
-  return {*least, *most};
-}
-
 void expectSame(PlacedShapes& shapes, const Near& pair, const PairVerdict& said) {
   Effort effort;
   const PairVerdict own = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, effort);
@@ -70,10 +53,10 @@ void expectSame(PlacedShapes& shapes, const Near& pair, const PairVerdict& said)
     EXPECT_NEAR(said.below[i].from_mm, own.below[i].from_mm, 1e-5);
     EXPECT_NEAR(said.below[i].to_mm, own.below[i].to_mm, 1e-5);
   }
-  if (std::abs(said.ends_within_mm - own.ends_within_mm) > 1e-5) {
-    const Stretch may_be = endsWithinOf(shapes, pair);
-    EXPECT_GE(said.ends_within_mm, may_be.from_mm - 1e-5);
-    EXPECT_LE(said.ends_within_mm, may_be.to_mm + 1e-5);
+  // With so much to tell, the gate's effort may be used up: then ends are told as less sure.
+  EXPECT_GE(said.ends_within_mm, own.ends_within_mm - 1e-5);
+  if (!said.is_coarse) {
+    EXPECT_NEAR(said.ends_within_mm, own.ends_within_mm, 1e-5);
   }
   if (own.state == PairState::kProved) {
     return;

@@ -150,8 +150,9 @@ TEST(Painted, WhatRunsThroughAnotherIsDividedWhereTheyCross) {
   for (const SeenRegion& region : regions) {
     (region.solid == 0 ? first : second) += regionArea(region);
   }
-  // To the right of the crossing the turned one lies behind. Of its left half the face is cos 0.5 as
-  // wide as seen and the end, a millimetre thick, sin 0.5; the first shows wherever that does not.
+  // To the right of the crossing the turned one lies behind. Of its left half the face is cos 0.5
+  // as wide as seen and the end, a millimetre thick, sin 0.5; the first shows wherever that does
+  // not.
   EXPECT_NEAR(second, (50 * std::cos(0.5) + std::sin(0.5)) * 40, 0.05 * 40);
   EXPECT_NEAR(first + second, 100 * 40, 0.05 * 40);
 }

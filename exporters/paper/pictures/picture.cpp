@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <map>
 
 #include "exporters/cad/palette.h"
@@ -85,20 +84,25 @@ std::shared_ptr<const FlatPieces> drivewayPieces(const Model& model) {
   return std::make_shared<const FlatPieces>(mesh);
 }
 
-/// Scale and sheet: room for every position of the travel, so that all share one frame.
-PictureDrawing frameOf(const Model& model) {
-  const PictureView view = roadView(model.opening_sign);
-  std::array<double, 2> low;
-  std::array<double, 2> high;
-  low.fill(std::numeric_limits<double>::infinity());
-  high.fill(-std::numeric_limits<double>::infinity());
-  const auto include = [&](const Vec3& point) {
+/// What points span, as seen.
+struct SeenExtent {
+  PictureView view;
+  std::array<double, 2> low{}, high{};
+  bool is_empty = true;
+
+  void include(const Vec3& point) {
     const Vec3 at = seen(view, point);
     for (int axis = 0; axis < 2; ++axis) {
-      low[axis] = std::min(low[axis], at[axis]);
-      high[axis] = std::max(high[axis], at[axis]);
+      low[axis] = is_empty ? at[axis] : std::min(low[axis], at[axis]);
+      high[axis] = is_empty ? at[axis] : std::max(high[axis], at[axis]);
     }
-  };
+    is_empty = false;
+  }
+};
+
+/// Every position of the travel, the driveway and the measures before it.
+SeenExtent extentOf(const Model& model) {
+  SeenExtent extent{roadView(model.opening_sign)};
   for (const Instance& instance : model.instances) {
     const Pose open = model.poseAt(instance.body, model.layout.drive_travel_mm);
     for (int corner = 0; corner < 8; ++corner) {
@@ -107,24 +111,32 @@ PictureDrawing frameOf(const Model& model) {
         point[axis] =
             (corner >> axis & 1) != 0 ? instance.bounds.high[axis] : instance.bounds.low[axis];
       }
-      include(point);
-      include(carried(open, point));
+      extent.include(point);
+      extent.include(carried(open, point));
     }
   }
   for (const auto& [x, y] : drivewayOf(model)) {
-    include(groundAt(model, x, y));
+    extent.include(groundAt(model, x, y));
   }
-  include(groundAt(model, model.layout.opening_mm + model.layout.room_mm, -kMeasureBeforeMm));
-  const double across_mm = high[0] - low[0];
-  const double up_mm = high[1] - low[1];
+  extent.include(
+      groundAt(model, model.layout.opening_mm + model.layout.room_mm, -kMeasureBeforeMm));
+  return extent;
+}
+
+/// Scale and sheet, the same for every position.
+PictureDrawing frameOf(const Model& model) {
+  const SeenExtent extent = extentOf(model);
+  const double across_mm = extent.high[0] - extent.low[0];
+  const double up_mm = extent.high[1] - extent.low[1];
   PictureDrawing frame;
-  frame.scale.units_per_mm = std::min((kPictureWidth - 2 * kMarginUnits) / across_mm,
-                                      (kMostHeight - 2 * kMarginUnits) / up_mm);
+  SheetScale& scale = frame.scale;
+  scale.units_per_mm = std::min((kPictureWidth - 2 * kMarginUnits) / across_mm,
+                                (kMostHeight - 2 * kMarginUnits) / up_mm);
+  scale.left_mm = (extent.low[0] + extent.high[0] - kPictureWidth / scale.units_per_mm) / 2;
+  scale.top_mm = extent.high[1] + kMarginUnits / scale.units_per_mm;
   frame.width = kPictureWidth;
-  frame.height = std::ceil(up_mm * frame.scale.units_per_mm + 2 * kMarginUnits);
+  frame.height = std::ceil(up_mm * scale.units_per_mm + 2 * kMarginUnits);
   frame.is_mirrored = model.opening_sign < 0;
-  frame.scale.left_mm = (low[0] + high[0] - kPictureWidth / frame.scale.units_per_mm) / 2;
-  frame.scale.top_mm = high[1] + kMarginUnits / frame.scale.units_per_mm;
   return frame;
 }
 

@@ -140,9 +140,9 @@ std::string measureText(const PictureMeasure& m) {
   for (const SheetPoint& end : {m.from, m.to}) {
     out += lineElement({end[0] - 4, end[1] + 5}, {end[0] + 4, end[1] - 5});
   }
-  out += "<text text-anchor=\"middle\" transform=\"translate(" + coordinate((m.from[0] + m.to[0]) / 2) +
-         " " + coordinate((m.from[1] + m.to[1]) / 2) + ") rotate(" + coordinate(angle) + ")\" y=\"20\">" +
-         m.text + "</text>\n";
+  out += "<text text-anchor=\"middle\" transform=\"translate(" +
+         coordinate((m.from[0] + m.to[0]) / 2) + " " + coordinate((m.from[1] + m.to[1]) / 2) +
+         ") rotate(" + coordinate(angle) + ")\" y=\"20\">" + m.text + "</text>\n";
   return out;
 }
 
@@ -193,7 +193,8 @@ std::string pictureSvg(const Model& model, double drive_mm, const PictureDrawing
   const std::string size = coordinate(drawing.width) + " " + coordinate(drawing.height);
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out += "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " + size + "\" width=\"" +
-         coordinate(drawing.width) + "\" height=\"" + coordinate(drawing.height) + "\" role=\"img\">\n";
+         coordinate(drawing.width) + "\" height=\"" + coordinate(drawing.height) +
+         "\" role=\"img\">\n";
   const std::string title =
       model.spec.job.title.empty() ? "Telescopic sliding gate" : model.spec.job.title;
   out += "<title>" + xmlText(title, kTitleCharacters) + ", " + travelState(model, drive_mm) +
