@@ -62,14 +62,14 @@ TEST(ProofStore, AGateCheckedAgainIsKnown) {
   const GateSpec spec = gates::specOf(gates::gateFile({{"/gate/panels", 3}}));
   const Model model = buildModel(spec, gates::laidOut(spec));
   checkClashes(model, &proofs);
-  const std::size_t meshes = proofs.meshes.misses();
+  const std::size_t meshes = proofs.meshes.meshes.misses();
   const std::size_t verdicts = proofs.verdicts.misses();
   const std::size_t contacts = proofs.contacts.misses();
   ASSERT_GT(meshes, 20u);
   ASSERT_GT(verdicts, 20u);
   ASSERT_GT(contacts, 20u);
   checkClashes(model, &proofs);
-  EXPECT_EQ(proofs.meshes.misses(), meshes);
+  EXPECT_EQ(proofs.meshes.meshes.misses(), meshes);
   EXPECT_EQ(proofs.verdicts.misses(), verdicts);
   EXPECT_EQ(proofs.contacts.misses(), contacts);
 }
