@@ -33,17 +33,14 @@ class ClashCheck {
   }
 
   ClashReport run() {
-    const int count = static_cast<int>(model_.instances.size());
-    for (int a = 0; a < count; ++a) {
-      for (int b : declared_with_[a]) {
-        is_declared_[b] = true;
-      }
-      for (int b = a + 1; b < count; ++b) {
-        checkPair(a, b);
-      }
-      for (int b : declared_with_[a]) {
-        is_declared_[b] = false;
-      }
+    const std::vector<Near> near = findNear();
+    std::vector<AskedPair> asked;
+    for (const Near& one : near) {
+      asked.push_back(one.pair);
+    }
+    alike_.judgeAhead(asked);
+    for (const Near& one : near) {
+      judge(one);
     }
     ContactsChecked contacts = checkContacts(shapes_, store_);
     report_.designed_contacts = std::move(contacts.rows);
@@ -65,7 +62,30 @@ class ClashCheck {
   }
 
  private:
-  void checkPair(int a, int b) {
+  struct Near {
+    AskedPair pair;
+    const Requirement* required = nullptr;
+  };
+
+  /// All pairs that bounds leave open, in order.
+  std::vector<Near> findNear() {
+    std::vector<Near> found;
+    const int count = static_cast<int>(model_.instances.size());
+    for (int a = 0; a < count; ++a) {
+      for (int b : declared_with_[a]) {
+        is_declared_[b] = true;
+      }
+      for (int b = a + 1; b < count; ++b) {
+        addNear(a, b, found);
+      }
+      for (int b : declared_with_[a]) {
+        is_declared_[b] = false;
+      }
+    }
+    return found;
+  }
+
+  void addNear(int a, int b, std::vector<Near>& found) {
     ++report_.pairs_checked;
     if (is_declared_[b]) {
       ++report_.counts.declared;
@@ -84,9 +104,10 @@ class ClashCheck {
       ++report_.counts.by_bounds;
       return;
     }
-    judge(a, b, required, *near);
+    found.push_back({{a, b, required.clearance_mm, *near}, &required});
   }
 
+  /// Stays valid as long as this object.
   const Requirement& requirementOf(int a, int b) {
     if (shapes_.isOneBody(a, b)) {
       return one_body_;
@@ -103,8 +124,9 @@ class ClashCheck {
     return *required;
   }
 
-  void judge(int a, int b, const Requirement& required, const Stretch& near) {
-    const PairVerdict verdict = alike_.judge(a, b, required.clearance_mm, near);
+  void judge(const Near& near) {
+    const auto [a, b] = std::pair(near.pair.a, near.pair.b);
+    const PairVerdict verdict = alike_.judge(near.pair);
     ++report_.counts.by_sweep;
     report_.counts.refined += verdict.fineness == Fineness::kCoarse ? 0 : 1;
     const bool moves = !shapes_.isOneBody(a, b);
@@ -122,7 +144,7 @@ class ClashCheck {
     finding.a = a;
     finding.b = b;
     finding.fault = is_short ? PairFault::kShort : PairFault::kUnresolved;
-    finding.required = required;
+    finding.required = *near.required;
     finding.contact = verdict.contact;
     finding.below = verdict.below;
     finding.ends_within_mm = verdict.ends_within_mm;

@@ -100,18 +100,44 @@ void expectSame(PlacedShapes& shapes, const Near& pair, const PairVerdict& said)
   }
 }
 
+/// Judged on all cores ahead or in turn: the same, to the last bit.
+void expectEqualBits(const PairVerdict& one, const PairVerdict& other) {
+  EXPECT_EQ(one.state, other.state);
+  EXPECT_EQ(one.is_coarse, other.is_coarse);
+  EXPECT_EQ(one.is_contained, other.is_contained);
+  EXPECT_EQ(one.fineness, other.fineness);
+  EXPECT_EQ(one.ends_within_mm, other.ends_within_mm);
+  EXPECT_EQ(one.least.clearance_mm, other.least.clearance_mm);
+  EXPECT_EQ(one.least.at_mm, other.least.at_mm);
+  EXPECT_EQ(one.least.on_a, other.least.on_a);
+  EXPECT_EQ(one.least.on_b, other.least.on_b);
+  for (const auto stretches : {&PairVerdict::below, &PairVerdict::contact}) {
+    ASSERT_EQ((one.*stretches).size(), (other.*stretches).size());
+    for (std::size_t i = 0; i < (one.*stretches).size(); ++i) {
+      EXPECT_EQ((one.*stretches)[i].from_mm, (other.*stretches)[i].from_mm);
+      EXPECT_EQ((one.*stretches)[i].to_mm, (other.*stretches)[i].to_mm);
+    }
+  }
+}
+
 class ClashAlike : public testing::TestWithParam<gates::Json> {};
 
 TEST_P(ClashAlike, SaysWhatJudgingSays) {
   const GateSpec spec = gates::specOf(GetParam());
   const Model model = buildModel(spec, gates::laidOut(spec));
   PlacedShapes shapes(model);
-  AlikePairs alike(shapes);
+  AlikePairs alike(shapes), ahead(shapes);
   const std::vector<Near> pairs = nearPairs(shapes, 7);
+  std::vector<AskedPair> asked;
+  for (const Near& pair : pairs) {
+    asked.push_back({pair.a, pair.b, kRequiredMm, pair.near});
+  }
+  ahead.judgeAhead(asked);
   std::set<int> checked;
   int exact = 0;
   for (int i = 0; i < static_cast<int>(pairs.size()); ++i) {
-    const PairVerdict said = alike.judge(pairs[i].a, pairs[i].b, kRequiredMm, pairs[i].near);
+    const PairVerdict said = alike.judge(asked[i]);
+    expectEqualBits(said, ahead.judge(asked[i]));
     if (i % 9 == 5) {
       expectSame(shapes, pairs[i], said);
       checked.insert(i);

@@ -3,13 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <tuple>
-
-#include "generator/clash/proof/proof.h"
 
 #include "generator/clash/contacts/engagement.h"
 #include "generator/clash/findings/measure.h"
+#include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/proof_store.h"
+#include "generator/geometry/moving/ahead.h"
 
 namespace leafstack {
 namespace {
@@ -34,8 +35,9 @@ class ContactCheck {
   }
 
   ContactsChecked run() {
+    judgeAhead();
     for (const Contact& contact : model_.contacts) {
-      const Judged& judged = judgedOf(contact);
+      const KeptContact& judged = judgedOf(contact);
       const std::vector<Stretch>& held = judged.held;
       count(contact, held);
       if (judged.is_cut) {
@@ -69,12 +71,7 @@ class ContactCheck {
   Stretch stretchOf(const Contact& contact) const { return changes(contact) ? whole_ : kStanding; }
 
   /// The same two parts in the same relative place behave alike: what was found for the first.
-  struct Judged {
-    std::vector<Stretch> held;
-    bool is_shallow = false;
-    bool is_cut = false;  ///< the effort was used up first: neither is known
-  };
-  const Judged& judgedOf(const Contact& contact) {
+  const KeptContact& judgedOf(const Contact& contact) {
     if (changes(contact)) {
       moving_ = judgeAnew(contact);
       return moving_;
@@ -85,41 +82,66 @@ class ContactCheck {
     }
     return at->second;
   }
-  Judged judgeAnew(const Contact& contact) {
+
+  /// On all cores what judgedOf() will ask for.
+  void judgeAhead() {
+    std::set<PlacedShapes::PlaceKey> standing;
+    std::vector<const Contact*> firsts;
+    for (const Contact& contact : model_.contacts) {
+      if (changes(contact) || standing.insert(shapes_.placeKey(contact.a, contact.b)).second) {
+        firsts.push_back(&contact);
+      }
+    }
+    auto done = doneAhead<KeptContact>(
+        static_cast<int>(firsts.size()), gate_effort_, [&](int i, const Effort& granted) {
+          return keptOrJudged(*firsts[static_cast<std::size_t>(i)], granted);
+        });
+    for (std::size_t i = 0; i < done.size(); ++i) {
+      if (done[i]) {
+        ahead_.emplace(firsts[i], std::move(*done[i]));
+      }
+    }
+  }
+
+  KeptContact judgeAnew(const Contact& contact) {
+    const Effort granted = gate_effort_.grant();
+    const auto ahead = ahead_.find(&contact);
+    const bool is_known =
+        ahead != ahead_.end() && ahead->second.effort.granted() == granted.granted();
+    KeptContact judged = is_known ? ahead->second : keptOrJudged(contact, granted);
+    gate_effort_.settle(judged.effort);
+    return judged;
+  }
+
+  KeptContact keptOrJudged(const Contact& contact, const Effort& granted) {
     std::string key = store_ != nullptr ? shapes_.exactKey(contact.a, contact.b) : "";
     if (key.empty()) {
-      return judgeNow(contact, gate_effort_.grant()).first;
+      return judgeNow(contact, granted);
     }
-    const Effort granted = gate_effort_.grant();
     key += ExactKey()
                .add(contact.permitted_gap_mm)
                .add(contact.permitted_overlap_mm)
                .add(static_cast<double>(granted.left()))
                .bytes();
     if (const auto kept = store_->contacts.find(key)) {
-      gate_effort_.settle(kept->effort);
-      return {kept->held, kept->is_shallow, kept->is_cut};
+      return *kept;
     }
-    const auto [judged, effort] = judgeNow(contact, granted);
-    store_->contacts.keep(key,
-                                   {judged.held, judged.is_shallow, judged.is_cut, effort});
-    return judged;
+    return *store_->contacts.keep(key, judgeNow(contact, granted));
   }
-  std::pair<Judged, Effort> judgeNow(const Contact& contact, Effort effort) {
-    effort_ = &effort;
-    Judged judged{heldOver(contact)};
+
+  KeptContact judgeNow(const Contact& contact, Effort effort) {
+    KeptContact judged;
+    judged.held = heldOver(contact, effort);
+    judged.is_shallow = !effort.isCut() && isShallow(contact, effort);
     judged.is_cut = effort.isCut();
-    judged.is_shallow = !judged.is_cut && isShallow(contact);
-    judged.is_cut = effort.isCut();
-    effort_ = nullptr;
-    gate_effort_.settle(effort);
     if (judged.is_cut) {
       judged.held.clear();  // stretches of a search that was cut short may be too long
     }
-    return {judged, effort};
+    judged.effort = effort;
+    return judged;
   }
-  PairQuery queryOf(const Contact& contact) const {
-    return {.a = contact.a, .b = contact.b, .effort = effort_};
+  static PairQuery queryOf(const Contact& contact, Effort& effort) {
+    return {.a = contact.a, .b = contact.b, .effort = &effort};
   }
 
   void addOpen(const Contact& contact) {
@@ -138,12 +160,12 @@ class ContactCheck {
 
   // ------------------------------------------------------------------ does it hold
 
-  std::vector<Stretch> heldOver(const Contact& contact) {
+  std::vector<Stretch> heldOver(const Contact& contact, Effort& effort) {
     const double limit = contact.permitted_gap_mm + kClearanceToleranceMm;
     if (changes(contact)) {
-      return stretchesBetween(shapes_, queryOf(contact), whole_, limit, Reading::kLeast);
+      return stretchesBetween(shapes_, queryOf(contact, effort), whole_, limit, Reading::kLeast);
     }
-    const Clearance least = leastBetween(shapes_, queryOf(contact), kStanding,
+    const Clearance least = leastBetween(shapes_, queryOf(contact, effort), kStanding,
                                          {limit + kContactToleranceMm, kNever, limit});
     return least.at_least_mm <= limit ? std::vector<Stretch>{kStanding} : std::vector<Stretch>{};
   }
@@ -275,7 +297,7 @@ class ContactCheck {
       bool is_cut = false;
       Bounds held_by = emptyBox();  // in the first piece's own frame; the others are of its body
       for (const Contact* contact : group) {
-        const Judged& judged = judgedOf(*contact);
+        const KeptContact& judged = judgedOf(*contact);
         is_cut = is_cut || judged.is_cut;
         const auto& own = judged.held;
         held.insert(held.end(), own.begin(), own.end());
@@ -327,8 +349,8 @@ class ContactCheck {
 
   // ------------------------------------------------------------------ is it too deep
 
-  bool isShallow(const Contact& contact) {
-    return isShallowByBounds(contact) || isShallowBySweep(contact);
+  bool isShallow(const Contact& contact, Effort& effort) {
+    return isShallowByBounds(contact) || isShallowBySweep(contact, effort);
   }
 
   void addTooDeep(const Contact& contact) {
@@ -392,13 +414,13 @@ class ContactCheck {
   /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of
   /// the other then, the other nowhere reaches deeper into it. Where some is, the second is
   /// shifted: if that sets it free, the overlap is no deeper than the shift.
-  bool isShallowBySweep(const Contact& contact) {
+  bool isShallowBySweep(const Contact& contact, Effort& effort) {
     const Stretch stretch = stretchOf(contact);
     const auto is_free = [&](const PairQuery& query) {
       return leastBetween(shapes_, query, stretch, {kTouchMm, 0}).at_least_mm > 0 &&
              !isInside(shapes_, query, stretch.from_mm);
     };
-    PairQuery query = queryOf(contact);
+    PairQuery query = queryOf(contact, effort);
     if (contact.permitted_overlap_mm == 0) {
       query.is_thinner = true;
       if (isThinnedFirst(query.b, query.a)) {
@@ -414,7 +436,7 @@ class ContactCheck {
     // Along the axes of either one, where they lean differently.
     const int frames = shapes_.leanAlike(contact.a, contact.b) ? 1 : 2;
     for (int turn = 0; turn < 6 * frames; ++turn) {
-      query = queryOf(contact);
+      query = queryOf(contact, effort);
       if (turn >= 6) {
         std::swap(query.a, query.b);
       }
@@ -431,11 +453,11 @@ class ContactCheck {
   const Model& model_;
   Stretch whole_;
   GateEffort gate_effort_{{.in_all = 30'000'000, .least = 60'000, .most = 6'000'000}};
-  Effort* effort_ = nullptr;  ///< of the contact that is being judged
   ContactsChecked checked_;
   std::map<std::tuple<std::string, int, std::string, int, std::string>, int> row_of_;
-  std::map<PlacedShapes::PlaceKey, Judged> judged_;
-  Judged moving_;
+  std::map<PlacedShapes::PlaceKey, KeptContact> judged_;
+  std::map<const Contact*, KeptContact> ahead_;
+  KeptContact moving_;
 };
 
 }  // namespace

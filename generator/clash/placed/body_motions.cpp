@@ -33,12 +33,9 @@ class BentLegs {
       : model_(model), motions_(motions), a_(a), b_(b) {}
 
   Chord chord(const Stretch& stretch, double reach_mm) const {
-    const auto [at, is_new] = known_.try_emplace({stretch.from_mm, stretch.to_mm});
-    if (is_new) {
-      at->second = legOf(stretch);
-    }
-    Chord chord = at->second.chord;
-    const double turned = at->second.deviation_per_reach * reach_mm;
+    const Known known = knownOrFound(stretch);
+    Chord chord = known.chord;
+    const double turned = known.deviation_per_reach * reach_mm;
     chord.deviation_mm = std::isfinite(turned) ? chord.deviation_mm + turned : kUnbounded;
     return chord;
   }
@@ -50,6 +47,22 @@ class BentLegs {
     Chord chord;
     double deviation_per_reach = 0;
   };
+
+  /// Two threads may find the same at once: it is the same.
+  Known knownOrFound(const Stretch& stretch) const {
+    const std::pair key(stretch.from_mm, stretch.to_mm);
+    {
+      const std::lock_guard lock(mutex_);
+      const auto at = known_.find(key);
+      if (at != known_.end()) {
+        return at->second;
+      }
+    }
+    const Known found = legOf(stretch);
+    const std::lock_guard lock(mutex_);
+    known_.emplace(key, found);
+    return found;
+  }
 
   TravelRates ratesOf(int body, const Stretch& stretch) const {
     TravelRates rates = model_.travels.at(body)->rates(stretch.from_mm, stretch.to_mm);
@@ -100,6 +113,7 @@ class BentLegs {
   const Model& model_;
   const BodyMotions& motions_;
   int a_, b_;
+  mutable std::mutex mutex_;
   mutable std::map<std::pair<double, double>, Known> known_;
 };
 
@@ -144,6 +158,7 @@ BodyMotion BodyMotions::motion(int a, int b, double reach_mm) const {
   if (isStraight(a, b)) {
     return BodyMotion(velocity(a, b));
   }
+  const std::lock_guard lock(mutex_);
   std::unique_ptr<BentLegs>& legs = legs_[{a, b}];
   if (!legs) {
     legs = std::make_unique<BentLegs>(model_, *this, a, b);

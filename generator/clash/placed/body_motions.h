@@ -19,6 +19,7 @@
 
 #include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -47,6 +48,7 @@ class BodyMotion : public RelativeMotion {
   double reach_mm_ = 0;
 };
 
+/// May be asked by several threads at once.
 class BodyMotions {
  public:
   /// `model` must outlive it.
@@ -73,6 +75,7 @@ class BodyMotions {
   const Model& model_;
   std::vector<std::optional<Vec3>> velocities_;  ///< by body, where it goes straight
   bool all_straight_ = true;
+  mutable std::mutex mutex_;  ///< of the map
   mutable std::map<std::pair<int, int>, std::unique_ptr<BentLegs>> legs_;
 };
 

@@ -235,12 +235,13 @@ std::vector<Body> PlacedShapes::thinnerBodies(int instance, Fineness fineness) {
   if (isRope(instance)) {
     return bodiesOf(thinner_ropes_[rope_of_[instance]], place);
   }
-  std::shared_ptr<const HullTree>& slot = thinner_[keyOf(instance, fineness)];
-  if (!slot) {
-    slot = keptOr(store_ != nullptr ? &store_->thinner : nullptr, storeKey(instance, fineness),
-                  [&] { return mesh(instance, fineness).drawnIn(kThinnerMm); });
-  }
-  return {{slot.get(), place}};
+  Slot<HullTree>& slot = slotOf(thinner_, keyOf(instance, fineness));
+  std::call_once(slot.once, [&] {
+    slot.value =
+        keptOr(store_ != nullptr ? &store_->thinner : nullptr, storeKey(instance, fineness),
+               [&] { return mesh(instance, fineness).drawnIn(kThinnerMm); });
+  });
+  return {{slot.value.get(), place}};
 }
 
 PlacedShapes::MeshKey PlacedShapes::keyOf(int instance, Fineness fineness) const {
@@ -288,20 +289,22 @@ std::string PlacedShapes::exactKey(int a, int b) const {
 
 const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
   const Instance& placed = model_.instances[instance];
-  std::shared_ptr<const TriangleMesh>& slot = meshes_[keyOf(instance, fineness)];
-  if (!slot) {
-    const Part& part = model_.parts[placed.part];
-    const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
-    slot = keptOr(store_ != nullptr ? &store_->meshes : nullptr, storeKey(instance, fineness), [&] {
-      std::optional<TriangleMesh> made;
-      kernelSays(part.in_words, [&] {
-        made.emplace(part.solid, turns_[turn_of_[instance]], deflection);
-      });
-      expectVolume(made->mesh(), part);
-      return std::move(*made);
+  const Part& part = model_.parts[placed.part];
+  const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
+  const auto make = [&] {
+    std::optional<TriangleMesh> made;
+    kernelSays(part.in_words, [&] {
+      made.emplace(part.solid, turns_[turn_of_[instance]], deflection);
     });
-  }
-  return *slot;
+    expectVolume(made->mesh(), part);
+    return std::move(*made);
+  };
+  Slot<TriangleMesh>& slot = slotOf(meshes_, keyOf(instance, fineness));
+  std::call_once(slot.once, [&] {
+    slot.value = keptOr(store_ != nullptr ? &store_->meshes : nullptr,
+                        storeKey(instance, fineness), make);
+  });
+  return *slot.value;
 }
 
 TopoDS_Shape PlacedShapes::shapeAt(int instance, double drive_mm) const {

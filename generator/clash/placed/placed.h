@@ -9,6 +9,7 @@
 #include <array>
 #include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <vector>
 
@@ -42,6 +43,7 @@ struct Body {
 
 struct MeshStore;
 
+/// May be asked by several threads at once; what is made on first use is made once.
 class PlacedShapes {
  public:
   /// `model` and `store`, whose meshes are used where there is one, must outlive it.
@@ -120,8 +122,20 @@ class PlacedShapes {
   std::vector<RopeTrees> ropes_;
   std::vector<gp_Trsf> turns_;  ///< in own frames
   std::vector<int> turn_of_;    ///< by instance: parts turned differently have meshes of their own
-  std::map<MeshKey, std::shared_ptr<const TriangleMesh>> meshes_;
-  std::map<MeshKey, std::shared_ptr<const HullTree>> thinner_;
+  /// Made by the first who asks, while others wait.
+  template <class Value>
+  struct Slot {
+    std::once_flag once;
+    std::shared_ptr<const Value> value;
+  };
+  template <class Value>
+  Slot<Value>& slotOf(std::map<MeshKey, Slot<Value>>& slots, const MeshKey& key) {
+    const std::lock_guard lock(mutex_);
+    return slots[key];
+  }
+  std::mutex mutex_;  ///< of both maps, not of what their slots hold
+  std::map<MeshKey, Slot<TriangleMesh>> meshes_;
+  std::map<MeshKey, Slot<HullTree>> thinner_;
   std::vector<RopeTrees> thinner_ropes_;
   std::vector<bool> ropes_run_out_;
 };

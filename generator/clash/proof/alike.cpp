@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/geometry/moving/ahead.h"
+
 namespace leafstack {
 namespace {
 
@@ -40,75 +42,115 @@ void placePoints(PairVerdict& verdict, const Placement& place) {
 
 }  // namespace
 
-PairVerdict AlikePairs::judge(int a, int b, double required_mm, const Stretch& near) {
-  if (!shapes_.changes(a, b)) {
-    const auto [at, is_new] = standing_.try_emplace(shapes_.placeKey(a, b));
+bool AlikePairs::passes(const AskedPair& pair) const {
+  return shapes_.motions().isStraight(shapes_.bodyOf(pair.a), shapes_.bodyOf(pair.b)) &&
+         !shapes_.isRope(pair.a) && !shapes_.isRope(pair.b);
+}
+
+PairVerdict AlikePairs::judge(const AskedPair& pair) {
+  if (!shapes_.changes(pair.a, pair.b)) {
+    const auto [at, is_new] = standing_.try_emplace(shapes_.placeKey(pair.a, pair.b));
     if (is_new) {
-      at->second = judgeAnew(a, b, required_mm, near);
+      at->second = judgeAnew(pair);
     }
     return at->second;
   }
-  const bool goes_straight = shapes_.motions().isStraight(shapes_.bodyOf(a), shapes_.bodyOf(b));
-  return goes_straight && !shapes_.isRope(a) && !shapes_.isRope(b)
-             ? judgePassing(a, b, required_mm, near)
-             : judgeAnew(a, b, required_mm, near);
+  return passes(pair) ? judgePassing(pair) : judgeAnew(pair);
 }
 
-PairVerdict AlikePairs::judgeAnew(int a, int b, double required_mm, const Stretch& near) {
-  Effort effort = effort_.grant();
-  std::string key = store_ != nullptr ? shapes_.exactKey(a, b) : "";
-  if (!key.empty()) {
-    key += ExactKey()
-               .add(required_mm)
-               .add(near.from_mm)
-               .add(near.to_mm)
-               .add(static_cast<double>(effort.left()))
-               .bytes();
-    if (const auto kept = store_->verdicts.find(key)) {
-      effort_.settle(kept->effort);
-      return kept->verdict;
+void AlikePairs::judgeAhead(const std::vector<AskedPair>& pairs) {
+  std::set<PlacedShapes::PlaceKey> standing;
+  std::set<PassingKey> passing;
+  std::vector<AskedPair> firsts;
+  for (const AskedPair& pair : pairs) {
+    double at_mm = 0;
+    const bool is_first =
+        !shapes_.changes(pair.a, pair.b)
+            ? standing.insert(shapes_.placeKey(pair.a, pair.b)).second
+            : !passes(pair) || passing.insert(passingKey(pair, at_mm)).second;
+    if (is_first) {
+      firsts.push_back(pair);
     }
   }
-  PairVerdict verdict = judgePair(shapes_, a, b, required_mm, near, effort);
-  effort_.settle(effort);
-  // Findings have points in the gate's frame, which are not all that the key says: not kept.
-  if (!key.empty() && verdict.state == PairState::kProved) {
-    store_->verdicts.keep(key, {verdict, effort});
+  const int count = static_cast<int>(firsts.size());
+  auto done = doneAhead<KeptVerdict>(count, effort_, [&](int i, const Effort& granted) {
+    return keptOrJudged(firsts[static_cast<std::size_t>(i)], granted);
+  });
+  for (std::size_t i = 0; i < done.size(); ++i) {
+    if (done[i]) {
+      ahead_.emplace(std::pair(firsts[i].a, firsts[i].b), std::move(*done[i]));
+    }
   }
-  return verdict;
 }
 
-PairVerdict AlikePairs::judgePassing(int a, int b, double required_mm, const Stretch& near) {
-  const Vec3 velocity = *shapes_.velocitySeenFrom(a, b);
-  const Vec3 apart = shapes_.seenFrom(a, b, 0).shift;
+KeptVerdict AlikePairs::keptOrJudged(const AskedPair& pair, Effort granted) {
+  std::string key = store_ != nullptr ? shapes_.exactKey(pair.a, pair.b) : "";
+  if (!key.empty()) {
+    key += ExactKey()
+               .add(pair.required_mm)
+               .add(pair.near.from_mm)
+               .add(pair.near.to_mm)
+               .add(static_cast<double>(granted.left()))
+               .bytes();
+    if (const auto kept = store_->verdicts.find(key)) {
+      return *kept;
+    }
+  }
+  PairVerdict verdict =
+      judgePair(shapes_, pair.a, pair.b, pair.required_mm, pair.near, granted);
+  KeptVerdict judged{std::move(verdict), granted};
+  // Findings have points in the gate's frame, which are not all that the key says: not kept.
+  if (!key.empty() && judged.verdict.state == PairState::kProved) {
+    store_->verdicts.keep(key, judged);
+  }
+  return judged;
+}
+
+PairVerdict AlikePairs::judgeAnew(const AskedPair& pair) {
+  const Effort granted = effort_.grant();
+  const auto ahead = ahead_.find({pair.a, pair.b});
+  const bool is_known =
+      ahead != ahead_.end() && ahead->second.effort.granted() == granted.granted();
+  KeptVerdict judged = is_known ? ahead->second : keptOrJudged(pair, granted);
+  effort_.settle(judged.effort);
+  return std::move(judged.verdict);
+}
+
+AlikePairs::PassingKey AlikePairs::passingKey(const AskedPair& pair, double& at_mm) const {
+  const Vec3 velocity = *shapes_.velocitySeenFrom(pair.a, pair.b);
+  const Vec3 apart = shapes_.seenFrom(pair.a, pair.b, 0).shift;
   const double squared = dot(velocity, velocity);
-  const double passes_at = squared > 0 ? -dot(apart, velocity) / squared : 0;
-  const Vec3 across = plus(apart, velocity, passes_at);
-  const PlacedShapes::PlaceKey place = shapes_.placeKey(a, b);
-  const PassingKey key{place[0],
-                       place[1],
-                       place[2],
-                       place[6],
-                       nanometres(across[0]),
-                       nanometres(across[1]),
-                       nanometres(across[2]),
-                       nanometres(velocity[0]),
-                       nanometres(velocity[1]),
-                       nanometres(velocity[2]),
-                       nanometres(near.from_mm - passes_at),
-                       nanometres(near.to_mm - passes_at),
-                       nanometres(required_mm)};
-  const auto [at, is_new] = passing_.try_emplace(key);
+  at_mm = squared > 0 ? -dot(apart, velocity) / squared : 0;
+  const Vec3 across = plus(apart, velocity, at_mm);
+  const PlacedShapes::PlaceKey place = shapes_.placeKey(pair.a, pair.b);
+  return {place[0],
+          place[1],
+          place[2],
+          place[6],
+          nanometres(across[0]),
+          nanometres(across[1]),
+          nanometres(across[2]),
+          nanometres(velocity[0]),
+          nanometres(velocity[1]),
+          nanometres(velocity[2]),
+          nanometres(pair.near.from_mm - at_mm),
+          nanometres(pair.near.to_mm - at_mm),
+          nanometres(pair.required_mm)};
+}
+
+PairVerdict AlikePairs::judgePassing(const AskedPair& pair) {
+  double passes_at = 0;
+  const auto [at, is_new] = passing_.try_emplace(passingKey(pair, passes_at));
   if (is_new) {
-    PairVerdict own = judgeAnew(a, b, required_mm, near);
+    PairVerdict own = judgeAnew(pair);
     at->second = {own, passes_at};
-    placePoints(at->second.verdict, inverse(shapes_.standing(a, own.least.at_mm)));
+    placePoints(at->second.verdict, inverse(shapes_.standing(pair.a, own.least.at_mm)));
     return own;
   }
   PairVerdict verdict = at->second.verdict;
   moveAlong(verdict, passes_at - at->second.passes_at_mm);
-  keepWithin(verdict, near);
-  placePoints(verdict, shapes_.standing(a, verdict.least.at_mm));
+  keepWithin(verdict, pair.near);
+  placePoints(verdict, shapes_.standing(pair.a, verdict.least.at_mm));
   return verdict;
 }
 

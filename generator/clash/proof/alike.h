@@ -3,12 +3,22 @@
 
 #include <array>
 #include <map>
+#include <set>
+#include <utility>
+#include <vector>
 
 #include "generator/clash/placed/placed.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/proof_store.h"
 
 namespace leafstack {
+
+/// Two instances to be judged over `near`.
+struct AskedPair {
+  int a = 0, b = 0;
+  double required_mm = 0;
+  Stretch near;
+};
 
 class AlikePairs {
  public:
@@ -19,7 +29,9 @@ class AlikePairs {
   /// judgePair(), or what that said of a pair alike, moved along the travel. Alike are the same two
   /// parts that stand alike to each other, to a thousandth of a mm; and, where they pass each other
   /// straight, those that pass at the same distance over as much of the travel, to a nanometre.
-  PairVerdict judge(int a, int b, double required_mm, const Stretch& near);
+  PairVerdict judge(const AskedPair& pair);
+  /// On all cores what judge() of these, in this order, will ask for. It says the same without.
+  void judgeAhead(const std::vector<AskedPair>& pairs);
 
  private:
   /// Parts and turns; distance across the way, velocity, stretch and requirement in nanometres.
@@ -28,14 +40,19 @@ class AlikePairs {
     PairVerdict verdict;  ///< points in the first instance's own frame
     double passes_at_mm = 0;
   };
-  PairVerdict judgeAnew(int a, int b, double required_mm, const Stretch& near);
-  PairVerdict judgePassing(int a, int b, double required_mm, const Stretch& near);
+  bool passes(const AskedPair& pair) const;
+  /// `at_mm`: where in the travel they are side by side.
+  PassingKey passingKey(const AskedPair& pair, double& at_mm) const;
+  KeptVerdict keptOrJudged(const AskedPair& pair, Effort granted);
+  PairVerdict judgeAnew(const AskedPair& pair);
+  PairVerdict judgePassing(const AskedPair& pair);
 
   PlacedShapes& shapes_;
   ProofStore* store_;
   GateEffort effort_{{.in_all = 30'000'000, .least = 30'000, .most = 6'000'000}};
   std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
   std::map<PassingKey, Passing> passing_;
+  std::map<std::pair<int, int>, KeptVerdict> ahead_;
 };
 
 }  // namespace leafstack

@@ -20,7 +20,8 @@ struct KeptVerdict {
 };
 struct KeptContact {
   std::vector<Stretch> held;
-  bool is_shallow = false, is_cut = false;
+  bool is_shallow = false;
+  bool is_cut = false;  ///< the effort was used up first: neither is known
   Effort effort;
 };
 

@@ -25,6 +25,7 @@ class Effort {
     return true;
   }
   bool isCut() const { return is_cut_; }
+  long long granted() const { return granted_; }
   long long taken() const { return granted_ - left_; }
   long long left() const { return left_; }
 
@@ -42,8 +43,10 @@ class GateEffort {
   };
   explicit GateEffort(const Grants& grants) : grants_(grants), left_(grants.in_all) {}
 
-  Effort grant() const { return Effort(std::clamp(left_ / 4, grants_.least, grants_.most)); }
+  Effort grant() const { return Effort(std::clamp(left_ / 2, grants_.least, grants_.most)); }
   void settle(const Effort& done) { left_ = std::max(0LL, left_ - done.taken()); }
+  /// What may be taken before a grant is less than the first one.
+  long long untilLess() const { return left_ - 2 * grant().granted(); }
 
  private:
   Grants grants_;
