@@ -9,32 +9,16 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
 #include <numbers>
 
-#include "generator/geometry/in_parallel.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/travel/motion.h"
 #include "generator/model/density.h"
-#include "generator/model/standing.h"
 #include "generator/occt/checked.h"
-#include "generator/occt/kernel_says.h"
 
 namespace leafstack {
 namespace {
-
-// Contacts are declared where bounds meet to within rounding.
-constexpr double kMeetMm = 1e-6;
-
-bool boundsMeet(const Bounds& p, const Bounds& q) {
-  for (int axis = 0; axis < 3; ++axis) {
-    if (p.low[axis] > q.high[axis] + kMeetMm || q.low[axis] > p.high[axis] + kMeetMm) {
-      return false;
-    }
-  }
-  return true;
-}
 
 /// Gives every edge its curve on every plane face once; else meshing, checking and measuring each
 /// work it out again (a tenth of a build's time).
@@ -91,23 +75,6 @@ std::string identityOf(const Part& part, const std::vector<double>& dimensions,
   return text;
 }
 
-constexpr const char* kMirrored = "mirrored";  // at the end of an identity
-
-void take(Part& part, const StoredPart& stored) {
-  part.solid = stored.solid;
-  part.open_solid = stored.open_solid;
-  part.bounds = stored.bounds;
-  part.volume_mm3 = stored.volume_mm3;
-  part.centroid_mm = stored.centroid_mm;
-  part.area_mm2 = stored.area_mm2;
-  part.face_count = stored.face_count;
-}
-
-StoredPart stored(const Part& part) {
-  return {part.solid,       part.open_solid, part.bounds,    part.volume_mm3,
-          part.centroid_mm, part.area_mm2,   part.face_count};
-}
-
 void measure(Part& part) {
   storePlaneCurves(part.solid);
   MassProperties properties = massProperties(part.solid);
@@ -121,14 +88,6 @@ void measure(Part& part) {
   part.volume_mm3 = properties.volume_mm3;
   part.centroid_mm = properties.centroid_mm;
   part.bounds = tightBounds(part.solid);
-}
-
-TopLoc_Location mirrored(const TopLoc_Location& location) {
-  // M T M with M: x -> -x keeps a rigid motion rigid.
-  gp_Trsf mirror;
-  mirror.SetMirror(gp_Ax2(gp::Origin(), gp::DX()));
-  const gp_Trsf motion = mirror * location.Transformation() * mirror;
-  return TopLoc_Location(motion);
 }
 
 }  // namespace
@@ -216,7 +175,7 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   if (known != part_by_key_.end()) {
     return known->second;
   }
-  const int index = addPart(spec, dimensions, [&build](Part& part) {
+  const int index = addPart(spec, dimensions, [build](Part& part) {
     part.solid = closedSolid(build(), part.in_words);
     measure(part);
   });
@@ -227,7 +186,7 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
 int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,
                            const std::function<TopoDS_Shape()>& closed,
                            const std::function<TopoDS_Shape()>& open) {
-  return addPart(spec, {spec.length_mm}, [&](Part& rope) {
+  return addPart(spec, {spec.length_mm}, [=](Part& rope) {
     rope.solid = closedSolid(closed(), rope.in_words);
     measure(rope);
     rope.bounds = bounds;
@@ -239,7 +198,7 @@ int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,
 }
 
 int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimensions,
-                          const std::function<void(Part&)>& build) {
+                          Build build) {
   const PartKindRow& row = rowOf(spec.kind);
   Part part;
   part.kind = spec.kind;
@@ -255,22 +214,9 @@ int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimen
   part.mark = nextMark(spec.kind);
   part.in_words = inWords(part, dimensions);
   part.identity = identityOf(part, dimensions, spec.within);
-  takeOrBuild(part, build);
   model_.parts.push_back(std::move(part));
+  builds_.push_back(std::move(build));
   return static_cast<int>(model_.parts.size()) - 1;
-}
-
-void ModelBuilder::takeOrBuild(Part& part, const std::function<void(Part&)>& build) {
-  if (store_ != nullptr) {
-    if (const auto known = store_->find(part.identity)) {
-      take(part, *known);
-      return;
-    }
-  }
-  kernelSays(part.in_words, [&] { build(part); });
-  if (store_ != nullptr) {
-    store_->keep(part.identity, stored(part));
-  }
 }
 
 int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
@@ -280,7 +226,6 @@ int ModelBuilder::addInstance(int part, int panel, const TopLoc_Location& at) {
   instance.body = panel;
   instance.serial = ++placed_of_[part];
   instance.at_closed = at;
-  instance.bounds = boundsOf(part, at);
   model_.instances.push_back(instance);
   return static_cast<int>(model_.instances.size()) - 1;
 }
@@ -311,86 +256,10 @@ int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope
   return addInstance(part, panel, TopLoc_Location(turn));
 }
 
-/// Parts are placed upright or leaning about Y, either way round.
-ModelBuilder::Turn ModelBuilder::turnOf(int part, const TopLoc_Location& at) {
-  constexpr double kTurnsPerUnit = 1e12;
-  const gp_Trsf& turn = at.Transformation();
-  const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
-  return {part, std::llround((turn.Value(1, 3) + 2 * facing) * kTurnsPerUnit)};
-}
-
-/// Bounds of a leaning part are taken of the part as it leans: a box round its box would be loose.
-Bounds ModelBuilder::boundsOf(int part, const TopLoc_Location& at) {
-  const Part& what = model_.parts[part];
-  gp_Trsf turn = at.Transformation();
-  const double lean = turn.Value(1, 3);
-  if (lean == 0 || what.kind == PartKind::kRope) {
-    return movedBounds(what.bounds, at);
-  }
-  turn.SetTranslationPart(gp_Vec(0, 0, 0));
-  const auto [known, is_new] = turned_bounds_.try_emplace(turnOf(part, at));
-  if (is_new) {
-    kernelSays(what.in_words,
-               [&] { known->second = tightBounds(what.solid.Moved(TopLoc_Location(turn))); });
-  }
-  gp_Trsf shift;
-  shift.SetTranslation(gp_Vec(at.Transformation().TranslationPart()));
-  return movedBounds(known->second, TopLoc_Location(shift));
-}
-
 Contact& ModelBuilder::contact(int a, int b, ContactKind kind, const std::string& reason,
                                double gap_mm, double overlap_mm) {
   return model_.contacts.emplace_back(
       Contact{std::min(a, b), std::max(a, b), kind, reason, gap_mm, overlap_mm});
-}
-
-void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> with,
-                                ContactKind kind, const std::string& reason) {
-  const Instance& one = model_.instances[instance];
-  for (int other = 0; other < static_cast<int>(model_.instances.size()); ++other) {
-    const Instance& candidate = model_.instances[other];
-    const PartKind candidate_kind = model_.parts[candidate.part].kind;
-    const bool listed = std::find(with.begin(), with.end(), candidate_kind) != with.end();
-    if (other != instance && candidate.panel == one.panel && listed &&
-        boundsMeet(one.bounds, candidate.bounds) && isJoint(instance, other)) {
-      contact(instance, other, kind, reason, kJoinGapMm);
-    }
-  }
-}
-
-/// Bounds that meet by more than any round corner takes are solids that meet. The others are looked
-/// at: the edge of a board may reach no further than the round corner of an upright.
-bool ModelBuilder::isJoint(int one, int other) {
-  const Bounds& p = model_.instances[one].bounds;
-  const Bounds& q = model_.instances[other].bounds;
-  constexpr double kWidestCornerMm = 16;
-  int wide = 0;
-  for (int axis = 0; axis < 3; ++axis) {
-    const double overlap =
-        std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
-    wide += overlap >= kWidestCornerMm ? 1 : 0;
-  }
-  // On slopes bounds meet where solids do not.
-  if (wide >= 2 && is_level_) {
-    return true;
-  }
-  const gp_XYZ apart = model_.instances[other].at_closed.Transformation().TranslationPart() -
-                       model_.instances[one].at_closed.Transformation().TranslationPart();
-  return standWithin(turnedMesh(one), turnedMesh(other), {apart.X(), apart.Y(), apart.Z()},
-                     kJoinGapMm);
-}
-
-/// Where solids are looked at, the same few parts are looked at in many places.
-const TriangleMesh& ModelBuilder::turnedMesh(int instance) {
-  const Instance& placed = model_.instances[instance];
-  std::unique_ptr<TriangleMesh>& mesh = turned_meshes_[turnOf(placed.part, placed.at_closed)];
-  if (!mesh) {
-    const Part& part = model_.parts[placed.part];
-    gp_Trsf turn = placed.at_closed.Transformation();
-    turn.SetTranslationPart(gp_Vec(0, 0, 0));
-    kernelSays(part.in_words, [&] { mesh = std::make_unique<TriangleMesh>(part.solid, turn); });
-  }
-  return *mesh;
 }
 
 std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
@@ -404,58 +273,10 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
   return found;
 }
 
-void measureAreas(Model& model, PartStore* store) {
-  inParallel(static_cast<int>(model.parts.size()), [&](int i) {
-    Part& part = model.parts[static_cast<std::size_t>(i)];
-    if (part.face_count > 0) {
-      return;  // from the store
-    }
-    kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
-    for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
-      ++part.face_count;
-    }
-  });
-  if (store != nullptr) {
-    for (const Part& part : model.parts) {
-      store->keep(part.identity, stored(part));
-    }
-  }
-}
-
-void ModelBuilder::mirror(Part& part) {
-  part.identity += kMirrored;
-  takeOrBuild(part, [](Part& turned) {
-    turned.bounds = {{-turned.bounds.high[0], turned.bounds.low[1], turned.bounds.low[2]},
-                     {-turned.bounds.low[0], turned.bounds.high[1], turned.bounds.high[2]}};
-    turned.centroid_mm[0] = -turned.centroid_mm[0];
-    turned.area_mm2 = 0;
-    turned.face_count = 0;
-    turned.solid = closedSolid(mirroredInX(turned.solid), turned.in_words);
-    if (!turned.open_solid.IsNull()) {
-      turned.open_solid = closedSolid(mirroredInX(turned.open_solid), turned.in_words + " (open)");
-    }
-  });
-}
-
-Model ModelBuilder::finish() {
-  if (model_.spec.site.opens == Hand::kLeft) {
-    model_.opening_sign = -1;
-    for (Part& part : model_.parts) {
-      mirror(part);
-    }
-    for (Instance& instance : model_.instances) {
-      if (!instance.at_closed.IsIdentity()) {
-        instance.at_closed = mirrored(instance.at_closed);
-      }
-      instance.bounds = {
-          {-instance.bounds.high[0], instance.bounds.low[1], instance.bounds.low[2]},
-          {-instance.bounds.low[0], instance.bounds.high[1], instance.bounds.high[2]}};
-    }
-  }
-  if (store_ != nullptr) {
-    store_->endModel();
-  }
-  return std::move(model_);
+void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> with,
+                                ContactKind kind, const std::string& reason) {
+  joins_.push_back({instance, static_cast<int>(model_.instances.size()), model_.contacts.size(),
+                    with, kind, reason});
 }
 
 }  // namespace leafstack

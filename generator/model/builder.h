@@ -5,6 +5,7 @@
 #include <initializer_list>
 #include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <utility>
@@ -113,8 +114,9 @@ class ModelBuilder {
   /// How steel hardware is fixed to the frame: welded to steel, bolted to aluminium.
   ContactKind steelOnFrame() const;
 
-  /// The part with these dimensions, built on first use. `dimensions` with kind and section tell
-  /// the parts of a gate apart; with `spec.within` they are all that its solid follows from.
+  /// The part with these dimensions. `dimensions` with kind and section tell the parts of a gate
+  /// apart; with `spec.within` they are all that its solid follows from. Solids are built by
+  /// finish(), several at once: `build` holds by value whatever does not outlive the builder.
   int part(const PartSpec& spec, const std::vector<double>& dimensions,
            const std::function<TopoDS_Shape()>& build);
   /// Same, for a rope: two solids, closed and open, never shared; `bounds` of the closed one.
@@ -134,8 +136,8 @@ class ModelBuilder {
   /// Declares a contact; more may be asked of it through what is returned, until the next is added.
   Contact& contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
                    double overlap_mm = 0);
-  /// Declares `kind` between `instance` and every instance of the same body whose kind is listed
-  /// and that it meets; a gap of kJoinGapMm is bridged.
+  /// Declares `kind` between `instance` and every instance placed so far of the same body whose
+  /// kind is listed and that it meets, as finish() will find; a gap of kJoinGapMm is bridged.
   void joinTouching(int instance, std::initializer_list<PartKind> with, ContactKind kind,
                     const std::string& reason);
 
@@ -145,24 +147,47 @@ class ModelBuilder {
   /// Instances of one kind on one panel, in order of placing.
   std::vector<int> instancesOf(PartKind kind, int panel) const;
 
-  /// Measures, mirrors where the gate opens to the left, and hands the model over.
+  /// Builds and measures on all cores, finds what meets, mirrors where the gate opens to the left,
+  /// and hands the model over.
   Model finish();
 
  private:
+  using Build = std::function<void(Part&)>;
+  /// joinTouching() as it was asked.
+  struct Join {
+    int instance = 0, placed = 0;  ///< instances that there were
+    std::size_t declared = 0;      ///< contacts that there were
+    std::vector<PartKind> with;
+    ContactKind kind{};
+    std::string reason;
+  };
   int addInstance(int part, int panel, const TopLoc_Location& at);
   Bounds boundsOf(int part, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
+  std::vector<int> joined(const Join& join);
+  void declareJoins();
   bool isJoint(int one, int other);
   const TriangleMesh& turnedMesh(int instance);
 
   /// From the store, or by `build`, which fills in the solids.
-  void takeOrBuild(Part& part, const std::function<void(Part&)>& build);
-  int addPart(const PartSpec& spec, const std::vector<double>& dimensions,
-              const std::function<void(Part&)>& build);
+  void takeOrBuild(Part& part, const Build& build);
+  int addPart(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
   void mirror(Part& part);
+  void mirrorAll();
   /// A part as it is turned, wherever it stands.
   using Turn = std::pair<int, long long>;
   static Turn turnOf(int part, const TopLoc_Location& at);
+  /// Made by the first who asks, while others wait.
+  template <class Value>
+  struct Slot {
+    std::once_flag once;
+    std::optional<Value> value;
+  };
+  template <class Value>
+  using Turned = std::map<Turn, Slot<Value>>;
+  /// What `make` makes of a turn.
+  template <class Value, class Make>
+  const Value& made(Turned<Value>& slots, const Turn& turn, const Make& make);
 
   Model model_;
   PartStore* store_ = nullptr;
@@ -171,8 +196,11 @@ class ModelBuilder {
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
   std::map<int, int> placed_of_;  ///< instances by part
-  std::map<Turn, std::unique_ptr<TriangleMesh>> turned_meshes_;
-  std::map<Turn, Bounds> turned_bounds_;
+  std::vector<Build> builds_;  ///< by part
+  std::vector<Join> joins_;
+  std::mutex turned_mutex_;  ///< of both maps, not of what their slots hold
+  Turned<TriangleMesh> turned_meshes_;
+  Turned<Bounds> turned_bounds_;
 };
 
 /// End cut of a length along a panel or of an upright whose end face has this slope.

@@ -39,7 +39,7 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
   const double centre = std::min(heights.rack_lower_up_mm + hw::kRackHeightMm / 2,
                                  heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
   const int part = builder.part(
-      {PartKind::kRackStandoff, "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm}, {}, [&] {
+      {PartKind::kRackStandoff, "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm}, {}, [=] {
         return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, hw::kRackOffsetMm});
       });
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
@@ -71,7 +71,7 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
                       "module " + shown(hw::kRackModuleMm) + ", " +
                           sizes({hw::kRackHeightMm, hw::kRackThicknessMm}),
                       length},
-                     {length}, [&] {
+                     {length}, [=] {
                        return box({0, 0, 0}, {length, hw::kRackThicknessMm, hw::kRackHeightMm});
                      });
     const int rack = builder.place(
@@ -127,7 +127,7 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
     spec.cutouts.push_back("wedge, " + shown(near) + " thick at the driveway end, " + shown(far) +
                            " at the other");
   }
-  const int part = builder.part(spec, {length, near, far}, [&]() -> TopoDS_Shape {
+  const int part = builder.part(spec, {length, near, far}, [=]() -> TopoDS_Shape {
     if (is_flat) {
       return box({0, 0, -near}, {length, kPackerWidthMm, 0});
     }
@@ -147,7 +147,7 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
       PartSpec{PartKind::kMotor, sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}),
                spec.length_mm}
           .called(spec.name + " motor (envelope)"),
-      {spec.length_mm}, [&] {
+      {spec.length_mm}, [=] {
         return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
       });
   const Point3 base = {axis.X() - spec.length_mm / 2,

@@ -69,7 +69,7 @@ int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y) {
     corner = {corner.a - field.x0, corner.b - field.z0};
     dimensions.insert(dimensions.end(), {corner.a, corner.b});
   }
-  const int part = builder.part(flat.spec, dimensions, [&]() -> TopoDS_Shape {
+  const int part = builder.part(flat.spec, dimensions, [=]() -> TopoDS_Shape {
     return isRectangle(flat.outline) ? box({0, 0, 0}, {field.width(), t, field.height()})
                                      : prism(Plane::kXZ, Outline::polygon(flat.outline), {0, t});
   });

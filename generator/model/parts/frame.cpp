@@ -104,7 +104,7 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
                     extentMm(panel.length_mm, section.height_mm, slope),
                     {mitre(slope), mitre(slope)},
                     walls.words},
-                   key, [&] {
+                   key, [=] {
                      return drilledSection(section, panel.length_mm, walls.holes, {slope, slope});
                    });
   return builder.place(part, panel.number, panel.origin_mm, panel.slope);
@@ -186,7 +186,7 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
     spec.within = pocketFigures(builder, panel, at);
   }
   const double let_in = isLetIn(panel) ? pocketKey(builder, panel) : 0.0;
-  const int part = builder.part(spec, {length, let_in, slopeKey(slope.grade)}, [&] {
+  const int part = builder.part(spec, {length, let_in, slopeKey(slope.grade)}, [=, &builder] {
     const TopoDS_Shape tube =
         mitredSection(Plane::kYZ, section, length, {slope.grade, slope.grade});
     return isLetIn(panel) ? cut(tube, {channelPocket(builder, panel, placeOf(at, slope))}) : tube;
@@ -211,7 +211,7 @@ void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
   if (place.let_in) {
     tube.spec.cutouts.push_back(pocketWords(builder, panel));
     tube.cut_key = pocketKey(builder, panel);
-    tube.tools = [&](const Point3& at) {
+    tube.tools = [&builder, panel](const Point3& at) {
       return channelPocket(builder, panel, placeOf(at, Slope{}));
     };
     tube.tool_figures = [&](const Point3& at) { return pocketFigures(builder, panel, at); };
@@ -253,7 +253,7 @@ int placeUpright(ModelBuilder& builder, const PanelFrame& panel, UprightTube tub
     tube.spec.within = tube.tool_figures(at);
   }
   const int part =
-      builder.part(tube.spec, {edge.length_mm, tube.cut_key, slopeKey(low), slopeKey(high)}, [&] {
+      builder.part(tube.spec, {edge.length_mm, tube.cut_key, slopeKey(low), slopeKey(high)}, [=] {
         const TopoDS_Shape body =
             mitredSection(Plane::kXY, tube.section, edge.length_mm, {low, high});
         return tube.tools ? cut(body, {tube.tools(at)}) : body;

@@ -85,7 +85,7 @@ int channelPart(ModelBuilder& builder, double height) {
        height,
        {},
        {"slot " + shown(width - 2 * hw::kChannelSlotMarginMm) + " between the lips"}},
-      {width, depth, height}, [&] { return channelSolid(width, depth, height); });
+      {width, depth, height}, [=] { return channelSolid(width, depth, height); });
 }
 
 int blockPart(ModelBuilder& builder) {
@@ -96,7 +96,7 @@ int blockPart(ModelBuilder& builder) {
        "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
        hw::kBlockHeightMm},
       {guides.channel_width_mm, depth, guides.rail_mm},
-      [&] { return blockSolid(guides.channel_width_mm, depth, guides.rail_mm); });
+      [=] { return blockSolid(guides.channel_width_mm, depth, guides.rail_mm); });
 }
 
 /// Height of a guide rail's underside at X, closed.
@@ -136,7 +136,7 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   if (guide.grade != 0) {
     spec.cutouts.push_back(parallelEnds(length));
   }
-  const int part = builder.part(spec, {rail, length, slopeKey(guide.grade)}, [&] {
+  const int part = builder.part(spec, {rail, length, slopeKey(guide.grade)}, [=] {
     return mitredPrism(Plane::kYZ,
                        {{0, 0}, {rail, 0}, {rail, rail}, {rail - t, rail}, {rail - t, t}, {0, t}},
                        length, {guide.grade, guide.grade});
@@ -196,7 +196,7 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
     const double height = guide.channel_high_mm - guide.channel_low_mm;
     const int part =
         builder.part({PartKind::kChannelPacker, "plate " + sizes({width, height, offset}), height},
-                     {width, offset, height}, [&] {
+                     {width, offset, height}, [=] {
                        return box({0, 0, 0}, {width, offset, height});
                      });
     const int packer =
@@ -234,7 +234,7 @@ int addGuidePost(ModelBuilder& builder) {
                "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
                size + kPlateFrontMm + kPlateBackMm}
           .called("guide post base plate"),
-      {size, kPlateFrontMm, kPlateBackMm}, [&] {
+      {size, kPlateFrontMm, kPlateBackMm}, [=] {
         std::vector<Outline> holes;
         for (double hole_x : {kPlateHoleMm, size - kPlateHoleMm}) {
           holes.push_back(Outline::circle({hole_x, kPlateFrontMm / 2}, kPlateHoleMm / 2));
@@ -247,7 +247,8 @@ int addGuidePost(ModelBuilder& builder) {
       });
   return addPost(
       builder,
-      {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, y - kPlateFrontMm});
+      {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, size,
+       y - kPlateFrontMm});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {
@@ -259,7 +260,7 @@ int addReachOver(ModelBuilder& builder, int post) {
   const double length = layout.guide_post_mm - size / 2 - from;
   const int part =
       builder.part(PartSpec{PartKind::kGuideArm, section, length}.called("reach-over arm"),
-                   {length, 0}, [&] { return hollowSection(Plane::kYZ, section, length); });
+                   {length, 0}, [=] { return hollowSection(Plane::kYZ, section, length); });
   const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
   const double z = guide.z_mm + middle * guide.cosine() - size / 2;
   const int arm = builder.place(part, 0, {from, backingY(builder), z});
@@ -314,7 +315,7 @@ class Overhead {
   int member(Plane along, const char* name, double length, const Point3& at) {
     const int part = builder_.part(PartSpec{PartKind::kGuideArm, tube_, length}.called(name),
                                    {length, 1.0 + static_cast<double>(along)},
-                                   [&] { return hollowSection(along, tube_, length); });
+                                   [=, tube = tube_] { return hollowSection(along, tube, length); });
     return builder_.place(part, 0, at);
   }
 
@@ -324,7 +325,7 @@ class Overhead {
         PartSpec{PartKind::kBasePlate,
                  "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half}
             .called("overhead bracket plate"),
-        {half, hw::kOverheadTubeMm}, [&] {
+        {half, hw::kOverheadTubeMm}, [=] {
           const double hole_x = half - kWallPlateEarMm / 2;
           std::vector<Outline> holes;
           for (double z : {kWallPlateHoleMm, hw::kOverheadTubeMm - kWallPlateHoleMm}) {

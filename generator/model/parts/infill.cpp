@@ -56,7 +56,7 @@ void placeSlat(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, d
   if (slope.grade != 0) {
     spec.cutouts.push_back(parallelEnds(length));
   }
-  const int part = builder.part(spec, {length, slopeKey(slope.grade)}, [&] {
+  const int part = builder.part(spec, {length, slopeKey(slope.grade)}, [=] {
     return mitredSection(Plane::kYZ, section, length, {slope.grade, slope.grade});
   });
   const double y = panel.origin_mm[1] + infillFrontMm(panel, section.depth_mm);
@@ -167,7 +167,7 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const HollowSection& section = builder.spec().gate.stile;
   const double height = space.high_z_mm - space.low_z_mm;
   const int part = builder.part({PartKind::kReturnUpright, section, height}, {height},
-                                [&] { return hollowSection(Plane::kXY, section, height); });
+                                [=] { return hollowSection(Plane::kXY, section, height); });
   builder.place(part, 1,
                 {space.x_centre_mm - section.height_mm / 2, builder.spec().site.fence_clearance_mm,
                  space.low_z_mm});
@@ -178,7 +178,7 @@ int placeAcross(ModelBuilder& builder, PartKind kind, const char* name, double z
   const HollowSection& section = builder.spec().gate.infill.section;
   const double length = space.to_y_mm - space.from_y_mm;
   const int part = builder.part(PartSpec{kind, section, length}.called(name), {length, 0},
-                                [&] { return hollowSection(Plane::kXZ, section, length); });
+                                [=] { return hollowSection(Plane::kXZ, section, length); });
   const int instance =
       builder.place(part, 1, {space.x_centre_mm - section.depth_mm / 2, space.from_y_mm, z});
   builder.joinTouching(instance, {PartKind::kReturnUpright, PartKind::kStile, PartKind::kTopRail},
@@ -196,7 +196,7 @@ void addReturnPickets(ModelBuilder& builder, const ReturnSpace& space) {
   for (int i = 0; i < spacing.count; ++i) {
     const int part =
         builder.part(PartSpec{PartKind::kReturnInfill, section, height}.called("return picket"),
-                     {height, 1}, [&] { return hollowSection(Plane::kXY, section, height); });
+                     {height, 1}, [=] { return hollowSection(Plane::kXY, section, height); });
     const double y = space.from_y_mm + spacing.gap_mm + i * (section.depth_mm + spacing.gap_mm);
     const int picket = builder.place(part, 1, {space.x_centre_mm - section.height_mm / 2, y, low});
     builder.joinTouching(picket, {PartKind::kReturnRail}, ContactKind::kWelded, kInfillWeldReason);
@@ -225,7 +225,7 @@ void addReturnSheet(ModelBuilder& builder, const ReturnSpace& space) {
       builder.part(PartSpec{PartKind::kReturnInfill, "sheet " + sizes({height, length, t}), height}
                        .called("return sheet")
                        .from(Supply::kCutPlate),
-                   {t, length, height}, [&] {
+                   {t, length, height}, [=] {
                      return box({0, 0, 0}, {t, length, height});
                    });
   const int sheet = builder.place(part, 1, {space.x_centre_mm - t / 2, space.from_y_mm, low});

@@ -99,12 +99,12 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
                             2 * rim}
                        .given({spec.ropes.diameter_mm}),
                    {rope.pitch_mm, rim},
-                   [&] { return pulleySolid(rope.pitch_mm, spec.ropes.diameter_mm, rim); });
+                   [=] { return pulleySolid(rope.pitch_mm, spec.ropes.diameter_mm, rim); });
   const int bolt_part = builder.part(
       {PartKind::kPulleyBolt,
        "M" + shown(hw::kPulleyBoltMm) + ", shank cut to length, screws into the top wall",
        rail_height - kBoltShortMm},
-      {rail_height}, [&] { return boltSolid(rail_height); });
+      {rail_height}, [=] { return boltSolid(rail_height); });
   const PulleyAxis axis{panel, x, rope.up_mm};
   const int pulley = builder.place(pulley_part, panel.number, axis.at(rope.up_mm), panel.slope);
   const int bolt = builder.place(bolt_part, panel.number, axis.at(0), panel.slope);
@@ -180,7 +180,7 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, do
   const BracketShape shape{inset, reach, stack.frame_depth_mm, {strand, bore}, wraps ? lean : 0};
   return builder.part(spec,
                       {inset, reach, stack.frame_depth_mm, strand, bore, slopeKey(shape.lean)},
-                      [&] { return bracketSolid(shape); });
+                      [=] { return bracketSolid(shape); });
 }
 
 int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
@@ -221,7 +221,7 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, 
                "plate " + sizes({2 * kFootHalfLengthMm, high - low, kFootHeightMm}),
                2 * kFootHalfLengthMm}
           .called("ground bracket foot"),
-      {kFootHalfLengthMm, low, high}, [&] {
+      {kFootHalfLengthMm, low, high}, [=] {
         const double middle = (low + high) / 2;
         return prism(Plane::kXY,
                      Outline::rectangle({-kFootHalfLengthMm, low}, {kFootHalfLengthMm, high}),
@@ -250,7 +250,7 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
        height,
        {},
        {"bore dia " + shown(2 * bore) + " for the rope studs"}},
-      {depth, height, bore}, [&] {
+      {depth, height, bore}, [=] {
         return prism(Plane::kYZ, Outline::rectangle({0, 0}, {depth, height}),
                      {Outline::circle({depth / 2, height - hw::kBracketHalfHeightMm}, bore)},
                      {-hw::kBracketHalfLengthMm, hw::kBracketHalfLengthMm});
@@ -280,7 +280,7 @@ int addStud(ModelBuilder& builder, int bracket, const Point3& at, const Slope& s
   const int part =
       builder.part({PartKind::kRopeStud,
                     "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius), length},
-                   {length, radius}, [&] {
+                   {length, radius}, [=] {
                      return prism(Plane::kYZ, Outline::circle({0, 0}, radius),
                                   {Outline::circle({0, 0}, rope_radius)}, {0, length});
                    });
@@ -313,8 +313,8 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening, const 
                length}
           .called(opening ? "opening rope" : "closing rope")
           .given(figuresOf(closed, open)),
-      ropeBounds(closed), [&closed] { return ropeSolid(closed); },
-      [&open] { return ropeSolid(open); });
+      ropeBounds(closed), [closed] { return ropeSolid(closed); },
+      [open] { return ropeSolid(open); });
   run.instance = builder.place(run.part, panel.number, panel.origin_mm, panel.slope);
   run.mark = builder.model().parts[run.part].mark;
   const double middle = panel.origin_mm[1] + panel.depth_mm / 2;

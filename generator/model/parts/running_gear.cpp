@@ -60,7 +60,7 @@ GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
                              "dia " + shown(hw::kAxleMm) + ", flat heads " +
                                  sizes({hw::kAxleHeadMm, hw::kAxleProjectionMm}),
                              axle_length},
-                            {panel.depth_mm}, [&] { return axleSolid(panel.depth_mm); });
+                            {panel.depth_mm}, [=] { return axleSolid(panel.depth_mm); });
   parts.sleeve_length_mm =
       (panel.depth_mm - hw::kWheelThicknessMm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
   parts.sleeve = sleevePart(builder, Plane::kXZ, parts.sleeve_length_mm, hw::kAxleMm);
@@ -94,7 +94,7 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
   const double direction = axis == Plane::kXY ? 1 : 0;
   return builder.part({PartKind::kSpacer,
                        "tube dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
-                      {length_mm, direction}, [&] {
+                      {length_mm, direction}, [=] {
                         return prism(axis, Outline::circle({0, 0}, outside),
                                      {Outline::circle({0, 0}, bore)}, {0, length_mm});
                       });

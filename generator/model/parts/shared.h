@@ -97,7 +97,7 @@ struct PostOnPlate {
   double top_z_mm = 0;
   int strip = 0;       ///< of the footing (ground.h)
   int plate_part = 0;  ///< flat, its corner at its own origin
-  double plate_y_mm = 0;
+  double plate_length_mm = 0, plate_y_mm = 0;
 };
 /// Returns the post's instance.
 int addPost(ModelBuilder& builder, PostOnPlate post);

@@ -38,7 +38,7 @@ void addFencePost(ModelBuilder& builder, double x, double top_z) {
   }
   const double height = top_z - base;
   const int part =
-      builder.part({PartKind::kFencePost, sizes({size, size}), height}, {size, height}, [&] {
+      builder.part({PartKind::kFencePost, sizes({size, size}), height}, {size, height}, [=] {
         return box({0, 0, 0}, {size, size, height});
       });
   const int post = builder.place(part, 0, {x, -size, base});
@@ -99,7 +99,7 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
           {},
           bent ? std::vector<std::string>{"bent over the footing"} : std::vector<std::string>{}}
           .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
-      {ends.length_mm, bent ? ends.from_x_mm : 0}, [&] { return trackBar(builder, ends); });
+      {ends.length_mm, bent ? ends.from_x_mm : 0}, [&builder, ends] { return trackBar(builder, ends); });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
   const int track =
@@ -165,7 +165,7 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
        height,
        {},
        {"anchor hole dia " + shown(kStopHoleMm) + " in the middle of the foot"}},
-      {height, depth, slopeKey(place.lean)}, [&] {
+      {height, depth, slopeKey(place.lean)}, [=] {
         // The foot lies under the panel's end, so that nothing stands further out than the stop.
         const double inner = t - kStopFootMm;
         const double lean = place.lean;
@@ -195,7 +195,7 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
       PartSpec{PartKind::kBasePlate, "plate " + sizes({plate_length, y.b - y.a, hw::kBasePlateMm}),
                plate_length}
           .called("catch post base plate"),
-      {plate_length, y.b - y.a}, [&] {
+      {plate_length, y.b - y.a}, [=] {
         const double middle = (y.b - y.a) / 2;
         return prism(Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
                      {Outline::circle({kCatchFootMm / 2, middle}, kCatchHoleMm / 2),
@@ -204,12 +204,13 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
       });
   const int post = addPost(
       builder,
-      {{PartKind::kCatchPost}, section, x, y.a, panel.top_z_mm, panel.number, plate_part, y.a});
+      {{PartKind::kCatchPost}, section, x, y.a, panel.top_z_mm, panel.number, plate_part,
+       plate_length, y.a});
   const int buffer_part = builder.part(
       {PartKind::kCatchBuffer,
        "block " + sizes({kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10}),
        kStopHeightUpMm - 10},
-      {panel.depth_mm}, [&] {
+      {panel.depth_mm}, [=] {
         return box({0, 0, 0}, {kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10});
       });
   const int buffer =
@@ -234,7 +235,7 @@ void addCatch(ModelBuilder& builder) {
   const double length = panel.origin_mm[0] + hw::kCatchReachMm - from_x;
   const int part = builder.part(
       {PartKind::kCatchPlate, "plate " + sizes({length, height, kCatchPlateMm}), length},
-      {length, height}, [&] {
+      {length, height}, [=] {
         return box({0, 0, 0}, {length, kCatchPlateMm, height});
       });
   const double z = panel.origin_mm[2] + kCatchLowUpMm;
@@ -280,7 +281,7 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
   figures.insert(figures.end(), {slab.from_x_mm, slab.to_x_mm});
   const int part =
       builder.part(PartSpec{PartKind::kFooting, "depth " + shown(depth), length}.given(figures),
-                   {length, width, depth}, [&] { return slabSolid(builder, slab); });
+                   {length, width, depth}, [&builder, slab] { return slabSolid(builder, slab); });
   const double z = footingZ(builder.spec(), builder.layout(), slab.strip, slab.from_x_mm) - depth;
   const int footing = builder.place(part, 0, {slab.from_x_mm, slab.from_y_mm, z});
   builder.joinTouching(footing,
@@ -329,13 +330,12 @@ int addPost(ModelBuilder& builder, PostOnPlate post) {
   post.spec.section = post.section;
   post.spec.length_mm = edge + std::max(0.0, -slope.grade * width);
   post.spec.ends = {mitre(slope.grade), EndCut{}};
-  const int part = builder.part(post.spec, {edge, slopeKey(slope.grade)}, [&] {
+  const int part = builder.part(post.spec, {edge, slopeKey(slope.grade)}, [=] {
     return mitredSection(Plane::kXY, post.section, edge, {slope.grade, 0});
   });
   const int tube = builder.place(part, 0, {post.x_mm, post.y_mm, low});
   // The plate's middle lies under the post's.
-  const double plate_length = builder.model().parts[post.plate_part].bounds.high[0];
-  const double plate_x = post.x_mm + (width - plate_length * slope.cosine) / 2;
+  const double plate_x = post.x_mm + (width - post.plate_length_mm * slope.cosine) / 2;
   const double plate_z = base + (plate_x - post.x_mm) * slope.grade;
   const int plate = builder.place(post.plate_part, 0, {plate_x, post.plate_y_mm, plate_z}, slope);
   builder.contact(tube, plate, ContactKind::kWelded, "the post is welded to its base plate");
