@@ -37,6 +37,7 @@ void include(Bounds& box, const Vec3& point) {
 
 HullTree::HullTree(std::vector<Piece> pieces, double radius_mm)
     : pieces_(std::move(pieces)), radius_mm_(radius_mm) {
+  boxes_.reserve(pieces_.size());
   for (const Piece& piece : pieces_) {
     boxes_.push_back(emptyBox());
     for (const Vec3& point : piece.points) {
@@ -50,6 +51,8 @@ HullTree::HullTree(std::vector<Piece> pieces, double radius_mm)
   // In the tree's own order, so that a leaf's pieces lie side by side.
   std::vector<Piece> sorted;
   std::vector<Bounds> sorted_boxes;
+  sorted.reserve(pieces_.size());
+  sorted_boxes.reserve(pieces_.size());
   for (int i : order) {
     sorted.push_back(pieces_[i]);
     sorted_boxes.push_back(boxes_[i]);
