@@ -25,7 +25,7 @@ class Comparer {
  public:
   Comparer(const GateSpec& spec, const CompareOptions& options)
       : given_(spec), tried_(spec), options_(options), estimator_(spec) {
-    resistance_ = wheelResistance(spec.drive);
+    resistance_ = wheelResistance(spec.drive, spec.hardware);
     const double square = spec.ropes.diameter_mm * spec.ropes.diameter_mm;
     holds_N_ = ropeClass(spec.ropes).breaking_factor * square * spec.ropes.grade_N_mm2 *
                terminationOf(spec.ropes).efficiency;
@@ -194,7 +194,7 @@ class Comparer {
       made.hazards.push_back(Hazard::kBracketShows);
     }
     if (layout.room_given && layout.fits &&
-        layout.room_mm + hw::kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+        layout.room_mm + stopPastPanelMm(given_.hardware) > layout.room_given_mm + kLengthEqualMm) {
       made.hazards.push_back(Hazard::kStopPastRoom);
     }
   }
@@ -214,7 +214,7 @@ class Comparer {
     // Axle heads stand out of the front panel's face, and it parks behind a fence post.
     const bool clad = given_.gate.cladding.kind != CladdingKind::kNone;
     const double foremost =
-        std::max(hw::kAxleProjectionMm, clad ? given_.gate.cladding.thickness_mm : 0.0);
+        std::max(given_.hardware.wheel.axle_projection_mm, clad ? given_.gate.cladding.thickness_mm : 0.0);
     compare(given_.site.setback_mm ? "/site/setback_mm" : "/site/fence_clearance_mm",
             layout.stack.setback_mm - foremost, hw::kHardwareClearanceMm);
   }

@@ -125,7 +125,7 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
     demands[Binding::kRopeGround] = {true, parked_mm + 2 * r, 0};
     demands[Binding::kRopeBracket] = {true, parked_mm + first_overlap + r - inset, 0};
     if (spec.gate.has_return) {
-      const double projection = std::max(0.0, hw::kBracketHalfLengthMm - inset);
+      const double projection = std::max(0.0, (spec.hardware.bracket.length_mm / 2) - inset);
       // Along the rail before a bracket, which is square to it; on the plan between plumb stiles.
       const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +
@@ -238,6 +238,7 @@ void layOutAlong(const GateSpec& given, int count, Layout& layout) {
       cosine != 1 ? std::optional<GateSpec>(alongTrack(given)) : std::nullopt;
   const GateSpec& spec = sloping ? *sloping : given;
   layout.panel_count = count;
+  layout.hardware = spec.hardware;
   layout.opening_mm = spec.site.opening_mm;
   layout.travel_mm = spec.site.opening_mm + spec.gate.closing_overlap_mm + spec.gate.tuck_mm;
   layout.drive_travel_mm = layout.travel_mm / ratiosOf(count).back();
@@ -270,7 +271,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
     layout.room_rule_of_thumb_mm =
         layout.opening_mm / count + (count == 1 ? kRuleOfThumbOnePanelMm : kRuleOfThumbMoreMm);
   }
-  layout.catch_in_opening_mm = std::max(0.0, hw::kCatchReachMm - spec.gate.closing_overlap_mm);
+  layout.catch_in_opening_mm = std::max(0.0, spec.hardware.stop.catch_reach_mm - spec.gate.closing_overlap_mm);
   layout.room_given = spec.site.room_mm.has_value();
   layout.room_given_mm = spec.site.room_mm.value_or(0);
   layout.fits = !layout.room_given || layout.room_mm <= layout.room_given_mm + kLengthEqualMm;

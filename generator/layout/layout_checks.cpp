@@ -14,8 +14,8 @@ namespace {
 namespace hw = hardware;
 
 // Two wheels with their pockets and a hand's breadth between them.
-double leastPanelLengthMm(double wheel_inset_mm) {
-  return 2 * (wheel_inset_mm + hw::kWheelOutsideMm / 2 + hw::kWheelPocketEndGapMm) + 40;
+double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
+  return 2 * (wheel_inset_mm + shelf.wheel.outside_mm / 2 + hw::kWheelPocketEndGapMm) + 40;
 }
 
 void checkRopeHardware(const GateSpec& spec, const Layout& layout,
@@ -24,12 +24,12 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
     return;
   }
   const double pitch = layout.ropes.front().pitch_mm;
-  const double rim = pitch / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  const double rim = pitch / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
   const double half_depth = layout.stack.frame_depth_mm / 2;
-  const double stud_radius = (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
-  const double bracket_half_depth = pitch / 2 - half_depth - hw::kBracketFaceGapMm;
+  const double stud_radius = (spec.ropes.diameter_mm + spec.hardware.terminal.over_rope_mm) / 2;
+  const double bracket_half_depth = pitch / 2 - half_depth - spec.hardware.bracket.face_gap_mm;
   if (bracket_half_depth < stud_radius + 1) {
-    const double least = 2 * (half_depth + hw::kBracketFaceGapMm + stud_radius + 1);
+    const double least = 2 * (half_depth + spec.hardware.bracket.face_gap_mm + stud_radius + 1);
     problems.push_back({"/ropes/pulley_pitch_mm", "pulley pitch diameter " + shown(pitch) +
                                                       " mm leaves the strands too near "
                                                       "the rail's faces for a bracket: at least " +
@@ -47,9 +47,9 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   const auto along = [wanted](double across) {
     return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
   };
-  const double by_bracket = along(half_depth + hw::kBracketFaceGapMm) + hw::kBracketHalfLengthMm;
+  const double by_bracket = along(half_depth + spec.hardware.bracket.face_gap_mm) + (spec.hardware.bracket.length_mm / 2);
   const double by_stud =
-      along(pitch / 2 - stud_radius) + hw::kBracketHalfLengthMm + hw::kStudProjectionMm;
+      along(pitch / 2 - stud_radius) + (spec.hardware.bracket.length_mm / 2) + spec.hardware.terminal.projection_mm;
   const double least_clearance = std::max(by_bracket, by_stud);
   if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
     problems.push_back({"/ropes/bracket_clearance_mm",
@@ -58,7 +58,7 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                             shown(std::ceil(least_clearance)) + " mm"});
   }
   const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
-  if (layout.heights.rack_lower_up_mm + hw::kRackStandoffMm > highest_standoff) {
+  if (layout.heights.rack_lower_up_mm + spec.hardware.rack.standoff_mm > highest_standoff) {
     problems.push_back({"/ropes/heights_mm",
                         "panel 1's ropes are so high that the rack, which must clear them, would "
                         "stand above the bottom rail: lower panel 1's ropes (" +
@@ -72,49 +72,49 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   const HollowSection& rail = spec.gate.bottom_rail;
   for (double up : layout.heights.rope_up_mm) {
     const Flat zone = holeZone(rail);
-    if (up - halfSlotMm() < zone.low_mm - kLengthEqualMm ||
-        up + halfSlotMm() > zone.high_mm + kLengthEqualMm) {
+    if (up - halfSlotMm(spec.hardware) < zone.low_mm - kLengthEqualMm ||
+        up + halfSlotMm(spec.hardware) > zone.high_mm + kLengthEqualMm) {
       problems.push_back(
           {"/ropes/heights_mm", "ropes " + shown(up) +
                                     " mm up would cut the pulley slot into a corner of " +
-                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm()) +
-                                    " to " + shown(zone.high_mm - halfSlotMm()) + " mm"});
+                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm(spec.hardware)) +
+                                    " to " + shown(zone.high_mm - halfSlotMm(spec.hardware)) + " mm"});
     }
   }
 }
 
 void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double wheel_top = hw::kAxleUpMm + hw::kWheelOutsideMm / 2;
+  const double wheel_top = spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.outside_mm / 2;
   const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
   if (rail.height_mm < least_height) {
     problems.push_back({"/gate/bottom_rail", rail.designation +
                                                  " is too low for a track wheel of " +
-                                                 shown(hw::kWheelOutsideMm) + " mm: at least " +
+                                                 shown(spec.hardware.wheel.outside_mm) + " mm: at least " +
                                                  shown(least_height) + " mm high"});
   }
-  const double pocket = hw::kWheelThicknessMm + 2 * hw::kWheelPocketGapMm;
+  const double pocket = spec.hardware.wheel.width_mm + 2 * hw::kWheelPocketGapMm;
   const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
   if (rail.depth_mm - 2 * corner < pocket) {
     problems.push_back({"/gate/bottom_rail", rail.designation +
                                                  " is too narrow for a wheel pocket of " +
                                                  shown(pocket) + " mm between its corners"});
   }
-  if (hw::kAxleUpMm - hw::kAxleHoleMm / 2 < corner) {
+  if (spec.hardware.wheel.axle_up_mm - axleHoleMm(spec.hardware) / 2 < corner) {
     problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
-                                                 shown(hw::kAxleUpMm) +
+                                                 shown(spec.hardware.wheel.axle_up_mm) +
                                                  " mm up, would cut the rail's rounded corner"});
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);
-    const double least = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
+    const double least = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm;
     if (apart < least) {
       problems.push_back({"/gate/bottom_rail", rail.designation +
                                                    " is too low for ropes at two heights, which "
                                                    "three and four panels need"});
     }
   }
-  const double shortest = leastPanelLengthMm(wheelInsetMm(spec, layout));
+  const double shortest = leastPanelLengthMm(spec.hardware, wheelInsetMm(spec, layout));
   for (const PanelLayout& panel : layout.panels) {
     if (panel.frame_length_mm < shortest) {
       problems.push_back({"/gate/panels", "panel " + std::to_string(panel.number) +
@@ -155,7 +155,7 @@ void checkBrackets(const Layout& layout, std::vector<LayoutProblem>& problems) {
   for (const RopeLayout& rope : layout.ropes) {
     const auto check = [&](int number, double x, double bore_z) {
       const PanelLayout& panel = layout.panel(number);
-      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + hw::kBracketHalfHeightMm;
+      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + (layout.hardware.bracket.height_mm / 2);
       if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
         problems.push_back(
             {"/gate/bottom_rail",
@@ -181,9 +181,9 @@ void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
   const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
   const bool over = guide.x_mm + half + lean > layout.motor_start_mm &&
                     guide.x_mm - half - lean < motor_end &&
-                    layout.stack.post_gap_mm > hw::kMotorOffsetMm;
+                    layout.stack.post_gap_mm > spec.hardware.motor.offset_mm;
   const double low = guide.z_mm + guide.channel_low_mm * guide.cosine() - lean;
-  const double top = pinionZ(layout) - hw::kPinionOverBaseMm + hw::kMotorHeightMm;
+  const double top = pinionZ(layout) - spec.hardware.motor.pinion_up_mm + spec.hardware.motor.height_mm;
   if (over && low < top + hw::kHardwareClearanceMm) {
     problems.push_back(
         {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +

@@ -49,17 +49,17 @@ double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, Rop
 /// The rack's standoffs need the flat of the bottom rail's side.
 double highestRackMm(const GateSpec& spec) {
   const HollowSection& rail = spec.gate.bottom_rail;
-  return rail.height_mm - 2 * rail.wall_mm - hw::kRackStandoffMm;
+  return rail.height_mm - 2 * rail.wall_mm - spec.hardware.rack.standoff_mm;
 }
 
 /// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
 /// them.
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
                                     const std::vector<RopeRise>& rises) {
-  constexpr double kOverAxleMm =
-      hw::kAxleUpMm + hw::kAxleHeadMm / 2 + hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm;
+  const double over_axle_mm =
+      spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.axle_head_mm / 2 + (spec.hardware.bracket.height_mm / 2) + hw::kHardwareClearanceMm;
   // The slot must stay in the flat of the rail's side, below the upper corner.
-  const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm();
+  const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm(spec.hardware);
   const double across = std::abs(spec.site.cross_grade) *
                         (layout.stack.frame_depth_mm + layout.stack.gap_mm) *
                         alongCosine(spec.site);
@@ -68,11 +68,11 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
     most = std::max(most, rise.most());
   }
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
-  const double under_rack = highestRackMm(spec) - hw::kRackClearanceMm - hw::kBracketHalfHeightMm;
-  const double low = std::clamp(most > 0 ? kOverAxleMm + most : 0.0, hw::kLowRopeUpMm,
-                                std::max(hw::kLowRopeUpMm, under_rack));
-  const double apart = 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm + most;
-  const double high = std::max(hw::kHighRopeUpMm, low + apart) + across;
+  const double under_rack = highestRackMm(spec) - hw::kRackClearanceMm - (spec.hardware.bracket.height_mm / 2);
+  const double low = std::clamp(most > 0 ? over_axle_mm + most : 0.0, spec.hardware.pulley.low_up_mm,
+                                std::max(spec.hardware.pulley.low_up_mm, under_rack));
+  const double apart = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm + most;
+  const double high = std::max(spec.hardware.pulley.high_up_mm, low + apart) + across;
   std::vector<double> heights;
   for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
     heights.push_back(std::min(carrier % 2 == 1 ? low : high, highest));
@@ -82,23 +82,23 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
 
 }  // namespace
 
-double halfSlotMm() {
-  return hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
+double halfSlotMm(const HardwareSpec& shelf) {
+  return shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {
   HeightLayout& z = layout.heights;
   const double cosine = alongCosine(spec.site);
   z.underside_mm = spec.gate.ground_clearance_mm;
-  z.footing_top_mm = z.underside_mm - hw::kUndersideOverFootingMm;
+  z.footing_top_mm = z.underside_mm - undersideOverFootingMm(spec.hardware);
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
   z.top_mm = spec.gate.height_mm;
   const std::vector<RopeRise> rises = ropeRises(spec, layout);
   z.rope_up_mm =
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
   z.rope_up_mm.resize(layout.panel_count - 1);
-  const double half_hardware = std::max(hw::kBracketHalfHeightMm, hw::kPulleyThicknessMm / 2);
-  double highest_rope = hw::kLowRopeUpMm;
+  const double half_hardware = std::max((spec.hardware.bracket.height_mm / 2), spec.hardware.pulley.thickness_mm / 2);
+  double highest_rope = spec.hardware.pulley.low_up_mm;
   double most_rise = 0;
   for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {
     highest_rope = std::max(highest_rope, z.rope_up_mm[i]);
@@ -113,16 +113,16 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const bool roped = layout.panel_count >= 2;
   const double strip = motorStripMm(spec, layout);
   const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
-                                     hw::kBareRackUpMm + rises.front().rear_mm - strip
+                                     bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
                                : 0;
   // On a slope the motor stands level on wedges: some is left under its uphill end.
   constexpr double kThinnestWedgeMm = 3;
   const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
   const double wedge = slope > 0 ? slope * spec.drive.motor.length_mm / 2 + kThinnestWedgeMm : 0;
-  const double most_packing = highestRackMm(spec) - hw::kBareRackUpMm - strip;
+  const double most_packing = highestRackMm(spec) - bareRackUpMm(spec.hardware) - strip;
   const double wanted = layout.ground.is_surveyed ? std::min(packing, most_packing) : packing;
   z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, wanted, wedge}));
-  z.rack_lower_up_mm = hw::kBareRackUpMm + z.motor_packing_mm + strip;
+  z.rack_lower_up_mm = bareRackUpMm(spec.hardware) + z.motor_packing_mm + strip;
 }
 
 void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {

@@ -8,7 +8,7 @@
 namespace leafstack {
 
 /// Half the height of a pulley's slot in the rail's side walls.
-double halfSlotMm();
+double halfSlotMm(const HardwareSpec& shelf);
 
 /// Ropes, cladding, rack and motor, square to the rails; needs the panels' travels.
 void layOutHeights(const GateSpec& spec, Layout& layout);

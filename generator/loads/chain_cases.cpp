@@ -50,9 +50,9 @@ WheelResistance wheelResistance(const BearingClass& bearing, double running_diam
   return resistance;
 }
 
-WheelResistance wheelResistance(const DriveSpec& drive) {
+WheelResistance wheelResistance(const DriveSpec& drive, const HardwareSpec& shelf) {
   WheelResistance resistance = wheelResistance(bearingClass(drive.wheel_bearing),
-                                               2 * hw::kWheelRunningRadiusMm, hw::kAxleMm);
+                                               shelf.wheel.running_mm, shelf.wheel.axle_mm);
   resistance.dirt = drive.dirt_allowance;
   resistance.is_given = drive.rolling_resistance.has_value();
   resistance.total = drive.rolling_resistance.value_or(resistance.clean() + resistance.dirt);
@@ -165,7 +165,7 @@ std::vector<PanelLoad> panelLoads(const Model& model) {
     const double weight = mass.mass_kg * kGravity;
     const PanelLayout& layout = model.layout.panel(number);
     const double sine = layout.grade * layout.cosine();
-    const double lead = mass.wheels_x_mm.front() + hw::kWheelRunningRadiusMm * sine;
+    const double lead = mass.wheels_x_mm.front() + (model.spec.hardware.wheel.running_mm / 2) * sine;
     const double base = mass.wheels_x_mm.back() - mass.wheels_x_mm.front();
     load.trailing_wheel_N = weight * (mass.centre_mm[0] - lead) / base;
     load.leading_wheel_N = weight - load.trailing_wheel_N;

@@ -34,7 +34,7 @@ struct WheelResistance {
 /// F = W ((2 / D)(mu d / 2 + f) + c) for a wheel that runs on diameter D on an axle of diameter d.
 WheelResistance wheelResistance(const BearingClass& bearing, double running_diameter_mm,
                                 double axle_mm);
-WheelResistance wheelResistance(const DriveSpec& drive);
+WheelResistance wheelResistance(const DriveSpec& drive, const HardwareSpec& shelf);
 
 enum class Phase { kMoving, kStarting, kStopping };
 std::string_view toString(Phase phase);

@@ -8,7 +8,7 @@ namespace leafstack {
 
 LoadReport findLoads(const Model& model) {
   LoadReport report;
-  report.resistance = wheelResistance(model.spec.drive);
+  report.resistance = wheelResistance(model.spec.drive, model.spec.hardware);
   report.panels = panelLoads(model);
   const std::vector<ChainCase> cases = chainCases(model, report);
   report.ropes = ropeRows(model, cases);

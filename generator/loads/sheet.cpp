@@ -84,7 +84,7 @@ class Sheet {
   void resistance() {
     const WheelResistance& r = report_.resistance;
     const BearingClass bearing = bearingClass(model_.spec.drive.wheel_bearing);
-    const double running = 2 * hw::kWheelRunningRadiusMm;
+    const double running = model_.spec.hardware.wheel.running_mm;
     begin("Rolling resistance",
           "Shares of the weight: F = W ((2 / D)(mu d / 2 + f) + c), and dirt. D is the running "
           "diameter on the track bar.");
@@ -92,7 +92,7 @@ class Sheet {
          "2 f / D = 2 x " + number(bearing.lever_mm) + " / " + shown(running), number(r.lever),
          "F2");
     line("bearing",
-         "mu d / D = " + number(bearing.friction_factor) + " x " + shown(hw::kAxleMm) + " / " +
+         "mu d / D = " + number(bearing.friction_factor) + " x " + shown(model_.spec.hardware.wheel.axle_mm) + " / " +
              shown(running),
          number(r.bearing), "F2");
     line("flanks of the groove", "c", number(r.rim), "F2");
@@ -219,8 +219,8 @@ class Sheet {
       line("force to slow down", "clean wheels", newtons(d.braking_force_N));
     }
     line("torque at the pinion",
-         "F m z / 2 = " + newtons(d.required_force_N) + " x " + shown(hw::kRackModuleMm) + " x " +
-             std::to_string(hw::kPinionTeeth) + " / 2",
+         "F m z / 2 = " + newtons(d.required_force_N) + " x " + shown(model_.spec.hardware.rack.module_mm) + " x " +
+             shown(model_.spec.hardware.motor.pinion_teeth) + " / 2",
          with(d.torque_Nm, 1, "N m"), "F5");
     line("pinion speed",
          "v / (pi m z) = " + shown(d.time.top_speed_mm_s) + " / (pi x " +

@@ -23,8 +23,8 @@ namespace hw = hardware;
 constexpr double kMm2PerM2 = 1e6;
 
 /// Height of the track's running line below a panel.
-double trackZ(const PanelLayout& panel, double x_mm) {
-  return panel.undersideZ(x_mm) - (hw::kWheelRunningRadiusMm - hw::kAxleUpMm) / panel.cosine();
+double trackZ(const HardwareSpec& shelf, const PanelLayout& panel, double x_mm) {
+  return panel.undersideZ(x_mm) - ((shelf.wheel.running_mm / 2) - shelf.wheel.axle_up_mm) / panel.cosine();
 }
 
 void findPressure(const CheckSpec& checks, double height_mm, WindReport& wind) {
@@ -65,7 +65,7 @@ WindPanel exposed(const Model& model, const PanelLayout& panel, const WindReport
   out.pressure_Pa = wind.velocity_pressure_Pa * out.coefficient;
   out.force_N = out.pressure_Pa * out.area.gross_mm2 / kMm2PerM2;
   const double x = (out.from_mm + out.to_mm) / 2;
-  out.force_arm_mm = (panel.undersideZ(x) + panel.topZ(x)) / 2 - trackZ(panel, x);
+  out.force_arm_mm = (panel.undersideZ(x) + panel.topZ(x)) / 2 - trackZ(layout.hardware, panel, x);
   return out;
 }
 
@@ -73,11 +73,11 @@ void findReactions(const Layout& layout, std::vector<WindPanel>& panels) {
   for (int number = layout.panel_count; number >= 1; --number) {
     WindPanel& panel = panels[number - 1];
     const GuideLayout& guide = layout.guides.at(number - 1);
-    panel.guide_arm_mm = guide.z_mm - trackZ(layout.panel(number), guide.x_mm);
+    panel.guide_arm_mm = guide.z_mm - trackZ(layout.hardware, layout.panel(number), guide.x_mm);
     if (number < layout.panel_count) {
       const GuideLayout& front = layout.guides.at(number);
       panel.front_guide_N = panels[number].guide_N;
-      panel.front_arm_mm = front.z_mm - trackZ(layout.panel(number), front.x_mm);
+      panel.front_arm_mm = front.z_mm - trackZ(layout.hardware, layout.panel(number), front.x_mm);
     }
     panel.guide_N =
         (panel.force_N * panel.force_arm_mm + panel.front_guide_N * panel.front_arm_mm) /
@@ -129,7 +129,7 @@ class PanelMembers {
     line_load_N_mm_ = wind.pressure_Pa / kMm2PerM2 * height_mm_ / 2;
     wind.rail_load_N_mm = line_load_N_mm_;
     rail_centre_mm_ =
-        hw::kWheelRunningRadiusMm - hw::kAxleUpMm + spec_.gate.bottom_rail.height_mm / 2;
+        spec_.hardware.wheel.running_mm / 2 - spec_.hardware.wheel.axle_up_mm + spec_.gate.bottom_rail.height_mm / 2;
   }
 
   std::vector<WindMember> run() {

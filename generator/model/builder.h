@@ -107,6 +107,7 @@ class ModelBuilder {
   ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store);
 
   const GateSpec& spec() const { return model_.spec; }
+  const HardwareSpec& hardware() const { return model_.spec.hardware; }
   const Layout& layout() const { return model_.layout; }
   const std::vector<PanelFrame>& panels() const { return panels_; }
   const PanelFrame& panel(int number) const { return panels_.at(number - 1); }

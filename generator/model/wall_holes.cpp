@@ -108,17 +108,17 @@ std::string TubeHole::sizeText() const {
   return text;
 }
 
-std::string purposeOf(const TubeHole& hole, Wall wall) {
+std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall) {
   const auto is = [&](double dia) { return std::abs(hole.length_mm - dia) < kLengthEqualMm; };
   if (isSide(wall)) {
-    return hole.is_round && is(hardware::kAxleHoleMm) ? "wheel axle" : "rope pulley";
+    return hole.is_round && is(axleHoleMm(shelf)) ? "wheel axle" : "rope pulley";
   }
   if (!hole.is_round) {
     return "wheel pocket";
   }
   // The bolt screws into the upper wall, where the hole is flow-drilled and tapped.
-  return is(hardware::kPulleyBoltMm)
-             ? "pulley bolt, flow-drilled M" + shown(hardware::kPulleyBoltMm) + " thread"
+  return is(shelf.pulley.bolt_mm)
+             ? "pulley bolt, flow-drilled M" + shown(shelf.pulley.bolt_mm) + " thread"
              : std::string("pulley bolt, clearance");
 }
 

@@ -87,11 +87,10 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
 }
 
 /// The inside radius that a plate is folded with.
-BendRule bendRule(const ShopSpec& shop, const Part& part) {
-  constexpr double kChannelWallMm = hardware::kChannelWallMm;
+BendRule bendRule(const GateSpec& spec, const Part& part) {
   const double thickness =
-      part.kind == PartKind::kGuideChannel ? kChannelWallMm : hardware::kEndStopThicknessMm;
-  return {shop.bend_radius_mm.value_or(thickness), shop.bend_k_factor};
+      part.kind == PartKind::kGuideChannel ? spec.hardware.guide.channel_wall_mm : spec.hardware.stop.thickness_mm;
+  return {spec.shop.bend_radius_mm.value_or(thickness), spec.shop.bend_k_factor};
 }
 
 std::string foldsInWords(const FlatProfile& profile, const BendRule& rule) {
@@ -153,7 +152,7 @@ Schedules makeSchedules(const Model& model) {
     }
     std::vector<std::string> cutouts = part.cutouts;
     if (isFlatWork(part)) {
-      const BendRule rule = bendRule(model.spec.shop, part);
+      const BendRule rule = bendRule(model.spec, part);
       schedules.profiles.push_back(profileRow(part, total(count), rule));
       const auto& profile = schedules.profiles.back().profile;
       if (profile && !profile->bends.empty()) {

@@ -86,7 +86,7 @@ class SetOut {
       for (double x : {bounds.low[0], bounds.high[0]}) {
         for (double y : {bounds.low[1], bounds.high[1]}) {
           add("footing", markOf(*slabs[i]), "corner", {x, y, footingTop(strip, x)},
-              "top of concrete, " + shown(hw::kFootingDepthMm) + " deep");
+              "top of concrete, " + shown(spec_.hardware.post.footing_depth_mm) + " deep");
         }
       }
     }
@@ -100,7 +100,7 @@ class SetOut {
     const std::string item = "track of panel " + std::to_string(panel);
     const auto at = [&](const std::string& point, double x) {
       const double slope = layout_.ground.line.slope(x);
-      const double bar = hw::kTrackBarMm * std::sqrt(1 + slope * slope);
+      const double bar = spec_.hardware.track.size_mm * std::sqrt(1 + slope * slope);
       const double top = footingTop(panel, x);
       add(item, mark, point, {x, y, top + bar}, "top of bar; footing " + shown(top));
     };

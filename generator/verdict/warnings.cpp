@@ -37,11 +37,11 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
 
 void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.room_given && layout.fits &&
-      layout.room_mm + hw::kStopPastPanelMm > layout.room_given_mm + kLengthEqualMm) {
+      layout.room_mm + stopPastPanelMm(layout.hardware) > layout.room_given_mm + kLengthEqualMm) {
     add(warnings, "stop-past-room",
-        "the panels fit, but the open-end stop needs " + shown(hw::kStopPastPanelMm) +
+        "the panels fit, but the open-end stop needs " + shown(stopPastPanelMm(layout.hardware)) +
             " mm behind them and reaches " +
-            shown(layout.room_mm + hw::kStopPastPanelMm - layout.room_given_mm) +
+            shown(layout.room_mm + stopPastPanelMm(layout.hardware) - layout.room_given_mm) +
             " mm past the room given",
         "/site/room_mm");
   }
@@ -84,11 +84,11 @@ void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
   }
   for (std::size_t i = 1; i < layout.ropes.size(); ++i) {
     const double apart = std::abs(layout.ropes[i].up_mm - layout.ropes[i - 1].up_mm);
-    if (apart < 2 * hw::kBracketHalfHeightMm + hw::kHardwareClearanceMm) {
+    if (apart < layout.hardware.bracket.height_mm + hw::kHardwareClearanceMm) {
       add(warnings, "rope-heights",
           "the ropes of panels " + std::to_string(i) + " and " + std::to_string(i + 1) +
               " are only " + shown(apart) + " mm apart in height; their brackets are " +
-              shown(2 * hw::kBracketHalfHeightMm) + " mm high",
+              shown(layout.hardware.bracket.height_mm) + " mm high",
           "/ropes/heights_mm");
     }
   }
@@ -129,8 +129,6 @@ void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warn
 
 // Common practice, no source: less under a gate that moves is asking for a stone.
 constexpr double kLittleGroundMm = 20;
-// A rack may rise from its pinion by a quarter of the module before it is noisy; from memory.
-constexpr double kRackPlayMm = hw::kRackModuleMm / 4;
 // Greatest fleet angle for a throat of 35 to 45 degrees (row W6, a rope maker's guide).
 constexpr double kMostFleetDeg = 1.5;
 // What a tensioner takes up without being felt; common practice, no source.
@@ -183,11 +181,12 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
         "/site/track_survey_mm");
   }
   const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
-  if (rack > kRackPlayMm) {
+  // By more than a quarter of the module it is noisy; from memory.
+  if (rack > layout.hardware.rack.module_mm / 4) {
     add(warnings, "rack-rises",
         "the rack rises and falls " + shown(rack) +
             " mm at the pinion over the travel, more than the play of module " +
-            shown(hw::kRackModuleMm) + " teeth: straighten the back track about the motor",
+            shown(layout.hardware.rack.module_mm) + " teeth: straighten the back track about the motor",
         "/site/track_survey_mm");
   }
   for (const RopeLayout& rope : layout.ropes) {

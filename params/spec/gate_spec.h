@@ -12,6 +12,8 @@
 #include <utility>
 #include <vector>
 
+#include "params/spec/hardware_spec.h"
+
 namespace leafstack {
 
 enum class Hand { kRight, kLeft };
@@ -184,6 +186,7 @@ struct GateSpec {
   CheckSpec checks;
   ShopSpec shop;
   DrawingSpec drawings;
+  HardwareSpec hardware;
 };
 
 }  // namespace leafstack

@@ -32,7 +32,7 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   const bool fence = one == PartFamily::kFence || other == PartFamily::kFence;
   if (fence && (one == PartFamily::kHardware || other == PartFamily::kHardware)) {
     return {std::max(spec.checks.hardware_clearance_mm,
-                     spec.site.fence_clearance_mm - hw::kAxleProjectionMm),
+                     spec.site.fence_clearance_mm - spec.hardware.wheel.axle_projection_mm),
             "clearance to the fence, less the axle heads before the frame"};
   }
   if (fence) {
@@ -54,7 +54,7 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
             "a guide block runs close behind the panel it guides"};
   }
   if ((isBracket(a) && isUpright(b)) || (isBracket(b) && isUpright(a))) {
-    return {std::min(hw::kBracketFaceGapMm, spec.checks.clearance_mm),
+    return {std::min(spec.hardware.bracket.face_gap_mm, spec.checks.clearance_mm),
             "rope brackets pass the frame's face as closely as the bottom rail's"};
   }
   return {spec.checks.clearance_mm, "moving clearance (checks.clearance_mm)"};

@@ -25,29 +25,29 @@ double discMm3(double radius_mm, double thickness_mm) {
 }
 
 /// A wheel with its bore and its groove, a segment of a circle turned about the axle (Pappus).
-double wheelMm3() {
-  const double outside = hw::kWheelOutsideMm / 2;
-  const double bore = hw::kAxleMm / 2;
-  const double groove = hw::kTrackBarMm / 2;
-  const double off = hw::kWheelRunningRadiusMm + groove - outside;
+double wheelMm3(const HardwareSpec& shelf) {
+  const double outside = shelf.wheel.outside_mm / 2;
+  const double bore = shelf.wheel.axle_mm / 2;
+  const double groove = shelf.track.size_mm / 2;
+  const double off = (shelf.wheel.running_mm / 2) + groove - outside;
   const double half_chord = std::sqrt(groove * groove - off * off);
   const double area = groove * groove * std::acos(off / groove) - off * half_chord;
   const double centroid = outside + off - 2 * half_chord * half_chord * half_chord / (3 * area);
-  return discMm3(outside, hw::kWheelThicknessMm) - discMm3(bore, hw::kWheelThicknessMm) -
+  return discMm3(outside, shelf.wheel.width_mm) - discMm3(bore, shelf.wheel.width_mm) -
          2 * std::numbers::pi * centroid * area;
 }
 
-double axleMm3(double depth_mm) {
-  return discMm3(hw::kAxleMm / 2, depth_mm) +
-         2 * discMm3(hw::kAxleHeadMm / 2, hw::kAxleProjectionMm);
+double axleMm3(const HardwareSpec& shelf, double depth_mm) {
+  return discMm3(shelf.wheel.axle_mm / 2, depth_mm) +
+         2 * discMm3(shelf.wheel.axle_head_mm / 2, shelf.wheel.axle_projection_mm);
 }
 
-double pulleyMm3(double rim_mm, double pitch_mm, double rope_mm) {
+double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, double rope_mm) {
   constexpr double kHalfThroat = 0.36;  // tangent of 20 degrees
   const double depth = rim_mm - (pitch_mm - rope_mm) / 2;
   const double groove = depth * rope_mm + kHalfThroat * depth * depth;
-  return discMm3(rim_mm, hw::kPulleyThicknessMm) -
-         discMm3(hw::kPulleyBoltMm / 2, hw::kPulleyThicknessMm) -
+  return discMm3(rim_mm, shelf.pulley.thickness_mm) -
+         discMm3(shelf.pulley.bolt_mm / 2, shelf.pulley.thickness_mm) -
          2 * std::numbers::pi * (rim_mm - depth / 2) * groove;
 }
 
@@ -149,7 +149,7 @@ Estimator::Estimator(const GateSpec& spec) {
   top_mm2_ = bendingAcross(spec.gate.top_rail).area_mm2;
   stile_mm2_ = bendingAcross(spec.gate.stile).area_mm2;
   infill_mm2_ = bendingAcross(spec.gate.infill.section).area_mm2;
-  wheel_kg_ = (wheelMm3() + axleMm3(spec.gate.bottom_rail.depth_mm)) * steel_;
+  wheel_kg_ = (wheelMm3(spec.hardware) + axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm)) * steel_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {
@@ -260,20 +260,20 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
     return;
   }
   const double rack = panel.row.length_mm / panel.cosine - panel.spec.drive.rack_inset_mm;
-  const double pieces = std::ceil(rack / hw::kRackPieceMm);
+  const double pieces = std::ceil(rack / panel.spec.hardware.rack.piece_mm);
   const double standoffs =
-      pieces * kStandoffsPerPiece * discMm3(hw::kRackStandoffMm / 2, hw::kRackOffsetMm);
+      pieces * kStandoffsPerPiece * discMm3(panel.spec.hardware.rack.standoff_mm / 2, panel.spec.hardware.rack.offset_mm);
   bill.of(Stock::kRack)
-      .add(rack, (rack * hw::kRackHeightMm * hw::kRackThicknessMm + standoffs) * steel_);
+      .add(rack, (rack * panel.spec.hardware.rack.height_mm * panel.spec.hardware.rack.thickness_mm + standoffs) * steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
   const RopeSpec& spec = panel.spec.ropes;
   const StackLayout& stack = panel.layout.stack;
-  const double arm = 2 * hw::kBracketHalfLengthMm * 2 * hw::kBracketHalfHeightMm *
-                     (stack.gap_mm - hw::kBracketFaceGapMm);
-  const double wrap = std::max(0.0, hw::kBracketHalfLengthMm - spec.bracket_inset_mm) * 2 *
-                      hw::kBracketHalfHeightMm * stack.frame_depth_mm;
+  const double arm = panel.spec.hardware.bracket.length_mm * panel.spec.hardware.bracket.height_mm *
+                     (stack.gap_mm - panel.spec.hardware.bracket.face_gap_mm);
+  const double wrap = std::max(0.0, (panel.spec.hardware.bracket.length_mm / 2) - spec.bracket_inset_mm) *
+                      panel.spec.hardware.bracket.height_mm * stack.frame_depth_mm;
   if (panel.row.number > 1) {  // front bracket of the ropes behind
     bill.of(Stock::kRopeBracket).add(0, (arm + wrap) * steel_);
   }
@@ -284,10 +284,10 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
     return;
   }
   const RopeLayout& rope = panel.layout.ropes[panel.row.number - 1];
-  const double rim = rope.pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.diameter_mm);
-  const double bolt = discMm3(hw::kPulleyBoltMm / 2, panel.spec.gate.bottom_rail.height_mm);
+  const double rim = rope.pitch_mm / 2 + std::max(panel.spec.hardware.pulley.flange_mm, spec.diameter_mm);
+  const double bolt = discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
   bill.of(Stock::kPulley)
-      .add(0, 2 * (pulleyMm3(rim, rope.pitch_mm, spec.diameter_mm) + bolt) * steel_, 2);
+      .add(0, 2 * (pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) + bolt) * steel_, 2);
   const double both = 2 * (rope.trailing_pulley_mm - rope.leading_pulley_mm) / panel.cosine +
                       std::numbers::pi * rope.pitch_mm;
   bill.of(Stock::kRope).add(both, both * rope_kg_mm_, 2);
@@ -296,7 +296,7 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
 void Estimator::addGuides(const Panel& panel, Bill& bill) const {
   const GuideSpec& spec = panel.spec.guides;
   const GuideLayout& own = panel.layout.guides[panel.row.number - 1];
-  const double thin = spec.rail_mm - hw::kGuideRailThicknessMm;
+  const double thin = spec.rail_mm - panel.spec.hardware.guide.rail_thickness_mm;
   const double angle = spec.rail_mm * spec.rail_mm - thin * thin;
   const double length = panel.row.frame_length_mm / own.cosine();
   bill.of(Stock::kGuideRail).add(length, length * angle * frame_);
@@ -305,18 +305,18 @@ void Estimator::addGuides(const Panel& panel, Bill& bill) const {
   }
   const GuideLayout& held = panel.layout.guides[panel.row.number];
   const double height = held.channel_high_mm - held.channel_low_mm;
-  const double depth = spec.channel_depth_mm - hw::kChannelLipGapMm;
-  const double t = hw::kChannelWallMm;
+  const double depth = spec.channel_depth_mm - panel.spec.hardware.guide.lip_gap_mm;
+  const double t = panel.spec.hardware.guide.channel_wall_mm;
   const double folded =
-      spec.channel_width_mm + 2 * (depth - t) + 2 * (hw::kChannelSlotMarginMm - t);
+      spec.channel_width_mm + 2 * (depth - t) + 2 * (panel.spec.hardware.guide.lip_mm - t);
   const double packer = std::max(0.0, panel.layout.stack.packing_mm - spec.recess_mm);
   bill.of(Stock::kGuideChannel)
       .add(height, height * (folded * t * steel_ + spec.channel_width_mm * packer * frame_));
-  const double run = t + hw::kBlockRunningGapMm;
+  const double run = t + panel.spec.hardware.guide.running_gap_mm;
   const double body = (spec.channel_width_mm - 2 * run) * (depth - 2 * run);
   const double neck =
-      (spec.channel_width_mm - 2 * hw::kChannelSlotMarginMm) * (hw::kChannelLipGapMm + t);
-  bill.of(Stock::kGuideBlock).add(0, (body + neck) * hw::kBlockHeightMm * nylon_);
+      (spec.channel_width_mm - 2 * panel.spec.hardware.guide.lip_mm) * (panel.spec.hardware.guide.lip_gap_mm + t);
+  bill.of(Stock::kGuideBlock).add(0, (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_);
 }
 
 std::vector<Bill> Estimator::panelsOf(const GateSpec& spec, const Layout& layout) const {

@@ -49,6 +49,7 @@ struct GuideLayout {
   double drop_mm = 0;         ///< rail below the highest place on its panel
   double least_drop_mm = 0;   ///< what keeps block and channel where they must be
   double rail_size_mm = 0;    ///< leg of the angle
+  double block_roof_mm = 0;   ///< of the block, above the rail
   double channel_low_mm = 0, channel_high_mm = 0;  ///< ends of the channel, closed
   Range float_mm;      ///< how far the block moves in its channel from where it is closed
   int block_body = 0;  ///< body that the block is: the channel's, or one of its own
@@ -127,6 +128,7 @@ struct RopeLayout {
 inline constexpr int kMostPanels = 4;  ///< that share an opening
 
 struct Layout {
+  HardwareSpec hardware;  ///< that it is laid out for
   int panel_count = 2;
   double opening_mm = 0;
   double travel_mm = 0;        ///< of the front panel

@@ -17,7 +17,9 @@ namespace {
 namespace hw = hardware;
 
 // Wheel centre above the footing, square to it.
-constexpr double kWheelOverFootingMm = hw::kTrackBarMm + hw::kWheelRunningRadiusMm;
+double wheelOverFootingMm(const HardwareSpec& shelf) {
+  return shelf.track.size_mm + shelf.wheel.running_mm / 2;
+}
 // Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
 // check proves what comes of it.
 constexpr int kPositions = 240;
@@ -49,7 +51,7 @@ double groundUnder(const Layout& layout, int panel, double x) {
 
 /// Plumb height of the footing above the driveway; below it where clearance is small.
 double footingOverGround(const GateSpec& spec) {
-  return (spec.gate.ground_clearance_mm - hw::kUndersideOverFootingMm) / alongCosine(spec.site);
+  return (spec.gate.ground_clearance_mm - undersideOverFootingMm(spec.hardware)) / alongCosine(spec.site);
 }
 
 void rideEvenGround(const GateSpec& spec, Layout& layout) {
@@ -94,11 +96,11 @@ Wheels wheelsOn(const WheelPath& path, const PanelLayout& panel, double inset_mm
 void rideSurvey(const GateSpec& spec, Layout& layout) {
   for (PanelLayout& panel : layout.panels) {
     const double rise = footingOverGround(spec) + crossRiseMm(layout, panel.number);
-    const WheelPath path(groundLineOf(spec.site, rise), kWheelOverFootingMm);
+    const WheelPath path(groundLineOf(spec.site, rise), wheelOverFootingMm(spec.hardware));
     const Wheels wheels = wheelsOn(path, panel, wheelInsetMm(spec, layout));
     panel.grade = wheels.grade;
     panel.underside_z_mm = path.centreHeightMm(wheels.leading_x_mm) -
-                           hw::kAxleUpMm / panel.cosine() +
+                           spec.hardware.wheel.axle_up_mm / panel.cosine() +
                            wheels.grade * (panel.leading_closed_mm - wheels.leading_x_mm);
     const auto ride = std::make_shared<PanelRide>(
         path, PanelOnWheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio});
@@ -167,14 +169,14 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
                            (layout.panel_count > 1 ? kRearStripMm : kRearStripAloneMm);
   const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
-                         hw::kMotorOffsetMm + hw::kMotorDepthMm / 2;
+                         spec.hardware.motor.offset_mm + spec.hardware.motor.depth_mm / 2;
   ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
   static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
   ground.travels.reserve(2 * layout.panels.size() + 1);
   ground.travels.push_back(kStands);
   std::optional<double> pinch;
   if (ground.is_surveyed) {
-    pinch = WheelPath(ground.line, kWheelOverFootingMm).tooTightAt();
+    pinch = WheelPath(ground.line, wheelOverFootingMm(spec.hardware)).tooTightAt();
   }
   const Range slopes = ground.line.slopeRange();
   if (pinch) {
@@ -372,7 +374,7 @@ double highestTopOver(const Layout& layout, double from_mm, double to_mm) {
 }
 
 double overheadXMm(const GateSpec& spec, const Layout& layout) {
-  const double half = hw::kOverheadTubeMm / 2;
+  const double half = spec.hardware.post.overhead_mm / 2;
   const double low = layout.opening_mm + half;
   const double high = layout.opening_mm + spec.site.fence_post_mm - half;
   return layout.guide_mm >= low && layout.guide_mm <= high
@@ -381,7 +383,7 @@ double overheadXMm(const GateSpec& spec, const Layout& layout) {
 }
 
 double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm) {
-  const double half = hw::kOverheadTubeMm / 2;
+  const double half = spec.hardware.post.overhead_mm / 2;
   const bool is_level = !layout.ground.is_surveyed && spec.site.grade == 0;
   double highest = -std::numeric_limits<double>::infinity();
   if (is_level) {
@@ -398,7 +400,7 @@ double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm
 
 double overheadHiddenByMm(const GateSpec& spec, const Layout& layout) {
   const double x = overheadXMm(spec, layout);
-  return overheadLowZ(layout, spec, x) + hw::kOverheadTubeMm - layout.ground.heightMm(x, 0);
+  return overheadLowZ(layout, spec, x) + spec.hardware.post.overhead_mm - layout.ground.heightMm(x, 0);
 }
 
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {
@@ -409,29 +411,29 @@ double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_
 
 MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
   const double half = spec.drive.motor.length_mm / 2;
-  const double base = pinionZ(layout) - hw::kPinionOverBaseMm;
+  const double base = pinionZ(layout) - spec.hardware.motor.pinion_up_mm;
   const auto under = [&](double x) { return base - footingZ(spec, layout, kRearStrip, x); };
   return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
 }
 
 double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
   if (layout.panel_count < 2) {
-    return hw::kWheelInsetMm;
+    return spec.hardware.wheel.inset_mm;
   }
   const double rim =
-      layout.pulley_pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+      layout.pulley_pitch_mm / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
   // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
   const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
                                                      layout.panels.front().trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
-  const double lean = steepest * (spec.gate.bottom_rail.height_mm - hw::kAxleUpMm);
-  return std::max(hw::kWheelInsetMm, spec.ropes.pulley_inset_mm + rim + hw::kWheelOutsideMm / 2 +
+  const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
+  return std::max(spec.hardware.wheel.inset_mm, spec.ropes.pulley_inset_mm + rim + spec.hardware.wheel.outside_mm / 2 +
                                          2 * hw::kWheelPocketEndGapMm + lean);
 }
 
 double pinionZ(const Layout& layout) {
   const PanelLayout& panel = layout.panel(1);
-  const double up = layout.heights.rack_lower_up_mm + hw::kRackModuleMm - hw::kPinionPitchRadiusMm;
+  const double up = layout.heights.rack_lower_up_mm + layout.hardware.rack.module_mm - pinionPitchRadiusMm(layout.hardware);
   return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
 }
 

@@ -16,7 +16,7 @@ namespace hw = hardware;
 
 /// The axis' foot: rail's middle below the panel's top, along the axis.
 double railBelowTop(const GateSpec& spec) {
-  return hw::kBlockBelowTopMm + hw::kBlockRoofMm + spec.guides.rail_mm / 2;
+  return hw::kBlockBelowTopMm + spec.hardware.guide.block_roof_mm + spec.guides.rail_mm / 2;
 }
 
 void placeOnAxis(const GateSpec& spec, const Layout& layout, GuideLayout& guide) {
@@ -92,6 +92,7 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   const bool raked = spec.gate.top == TopShape::kRaked;
   guide.grade = raked ? panel.grade : 0;
   guide.rail_size_mm = spec.guides.rail_mm;
+  guide.block_roof_mm = spec.hardware.guide.block_roof_mm;
   guide.x_mm = on_post ? layout.guide_mm
                        : layout.panel(guide.panel - 1).leading_closed_mm +
                              spec.guides.channel_width_mm / 2 * guide.cosine();
@@ -129,7 +130,7 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   guide.channel_high_mm =
       block_top + over_block + std::min(guide.float_mm.high, lowest_top + guide.drop_mm);
   guide.channel_low_mm =
-      block_top + over_block - hw::kChannelHeightMm + std::min(0.0, guide.float_mm.low);
+      block_top + over_block - spec.hardware.guide.channel_height_mm + std::min(0.0, guide.float_mm.low);
   guide.block_body = guide.panel - 1;
   if (floats) {
     guide.block_body = static_cast<int>(layout.ground.travels.size());
@@ -141,7 +142,7 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
 }  // namespace
 
 double GuideLayout::blockTopMm() const {
-  return rail_size_mm / 2 + hw::kBlockRoofMm;
+  return rail_size_mm / 2 + block_roof_mm;
 }
 
 void layOutGuides(const GateSpec& spec, Layout& layout) {

@@ -16,17 +16,16 @@ constexpr double kStandoffFromEndMm = 50;    // first and last standoff of a rac
 constexpr double kGreatestStandoffMm = 450;  // between standoffs
 constexpr double kOffAxleMm = 25;            // standoff's centre off an axle's
 constexpr double kShortestPieceMm = 150;     // shorter leftovers are shared with the piece before
-constexpr double kPinionShaftMm = 24;
 constexpr double kPackerWidthMm = 40;
 
 /// Lengths of the rack's pieces along the panel.
-std::vector<double> rackPieces(double length) {
-  std::vector<double> pieces(static_cast<std::size_t>(length / hw::kRackPieceMm), hw::kRackPieceMm);
-  const double rest = length - static_cast<double>(pieces.size()) * hw::kRackPieceMm;
+std::vector<double> rackPieces(const HardwareSpec& shelf, double length) {
+  std::vector<double> pieces(static_cast<std::size_t>(length / shelf.rack.piece_mm), shelf.rack.piece_mm);
+  const double rest = length - static_cast<double>(pieces.size()) * shelf.rack.piece_mm;
   if (rest >= kShortestPieceMm || pieces.empty()) {
     pieces.push_back(rest);
   } else if (rest > kLengthEqualMm) {
-    const double shared = (hw::kRackPieceMm + rest) / 2;
+    const double shared = (shelf.rack.piece_mm + rest) / 2;
     pieces.back() = shared;
     pieces.push_back(shared);
   }
@@ -34,13 +33,14 @@ std::vector<double> rackPieces(double length) {
 }
 
 void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& piece, int rack) {
+  const HardwareSpec& shelf = builder.hardware();
   const HeightLayout& heights = builder.layout().heights;
-  const double radius = hw::kRackStandoffMm / 2;
-  const double centre = std::min(heights.rack_lower_up_mm + hw::kRackHeightMm / 2,
+  const double radius = shelf.rack.standoff_mm / 2;
+  const double centre = std::min(heights.rack_lower_up_mm + shelf.rack.height_mm / 2,
                                  heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
   const int part = builder.part(
-      {PartKind::kRackStandoff, "dia " + shown(hw::kRackStandoffMm), hw::kRackOffsetMm}, {}, [=] {
-        return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, hw::kRackOffsetMm});
+      {PartKind::kRackStandoff, "dia " + shown(shelf.rack.standoff_mm), shelf.rack.offset_mm}, {}, [=] {
+        return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, shelf.rack.offset_mm});
       });
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
   const double span = piece.b - 2 * kStandoffFromEndMm;
@@ -48,7 +48,7 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
   for (int i = 0; i <= gaps; ++i) {
     double x = piece.a + kStandoffFromEndMm + i * span / gaps;
     // Stations are those at a part's own height: on a slope axles, lower, stand aside of them.
-    const double lean = (centre - hw::kAxleUpMm) * panel.slope.grade;
+    const double lean = (centre - shelf.wheel.axle_up_mm) * panel.slope.grade;
     for (double end : {inset, panel.length_mm - inset}) {
       const double axle = end - lean;
       if (std::abs(x - axle) < kOffAxleMm) {
@@ -63,20 +63,21 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
 }
 
 std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   std::vector<int> placed;
   double x = builder.spec().drive.rack_inset_mm;
-  for (double length : rackPieces(panel.length_mm - x)) {
+  for (double length : rackPieces(shelf, panel.length_mm - x)) {
     const int part =
         builder.part({PartKind::kRack,
-                      "module " + shown(hw::kRackModuleMm) + ", " +
-                          sizes({hw::kRackHeightMm, hw::kRackThicknessMm}),
+                      "module " + shown(shelf.rack.module_mm) + ", " +
+                          sizes({shelf.rack.height_mm, shelf.rack.thickness_mm}),
                       length},
                      {length}, [=] {
-                       return box({0, 0, 0}, {length, hw::kRackThicknessMm, hw::kRackHeightMm});
+                       return box({0, 0, 0}, {length, shelf.rack.thickness_mm, shelf.rack.height_mm});
                      });
     const int rack = builder.place(
         part, panel.number,
-        panel.at(x, panel.depth_mm + hw::kRackOffsetMm, builder.layout().heights.rack_lower_up_mm),
+        panel.at(x, panel.depth_mm + shelf.rack.offset_mm, builder.layout().heights.rack_lower_up_mm),
         panel.slope);
     builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
                          "rack pieces butt end to end");
@@ -87,11 +88,11 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   return placed;
 }
 
-TopoDS_Shape pinionSolid() {
-  const double tip = hw::kPinionPitchRadiusMm + hw::kRackModuleMm;
-  const double shaft = kPinionShaftMm / 2;
-  const double wide = hw::kPinionWidthMm;
-  const double to_motor = hw::kMotorOffsetMm - hw::kPinionOffsetMm;
+TopoDS_Shape pinionSolid(const HardwareSpec& shelf) {
+  const double tip = pinionPitchRadiusMm(shelf) + shelf.rack.module_mm;
+  const double shaft = shelf.motor.pinion_shaft_mm / 2;
+  const double wide = shelf.motor.pinion_width_mm;
+  const double to_motor = shelf.motor.offset_mm - shelf.motor.pinion_offset_mm;
   return revolution(
       Plane::kXZ,
       Outline::polygon(
@@ -99,21 +100,23 @@ TopoDS_Shape pinionSolid() {
 }
 
 int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   const int part =
       builder.part({PartKind::kPinion,
-                    "module " + shown(hw::kRackModuleMm) + ", " + std::to_string(hw::kPinionTeeth) +
+                    "module " + shown(shelf.rack.module_mm) + ", " + shown(shelf.motor.pinion_teeth) +
                         " teeth (to the tip circle)",
-                    hw::kPinionWidthMm},
-                   {}, pinionSolid);
+                    shelf.motor.pinion_width_mm},
+                   {}, [shelf] { return pinionSolid(shelf); });
   const Layout& layout = builder.layout();
   return builder.place(part, 0,
-                       {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + hw::kPinionOffsetMm,
+                       {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + shelf.motor.pinion_offset_mm,
                         pinionZ(layout)});
 }
 
 /// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
 /// stands level.
 void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
+  const HardwareSpec& shelf = builder.hardware();
   const MotorPacking packing = motorPacking(builder.spec(), builder.layout());
   if (packing.most() <= kLengthEqualMm) {
     return;
@@ -134,25 +137,26 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
     return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),
                  {0, kPackerWidthMm});
   });
-  for (double from : {0.0, hw::kMotorDepthMm - kPackerWidthMm}) {
+  for (double from : {0.0, shelf.motor.depth_mm - kPackerWidthMm}) {
     const int packer = builder.place(part, 0, {base[0], base[1] + from, base[2]});
     builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
   }
 }
 
 void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
+  const HardwareSpec& shelf = builder.hardware();
   const MotorSpec& spec = builder.spec().drive.motor;
   const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
   const int part = builder.part(
-      PartSpec{PartKind::kMotor, sizes({spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm}),
+      PartSpec{PartKind::kMotor, sizes({spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm}),
                spec.length_mm}
           .called(spec.name + " motor (envelope)"),
       {spec.length_mm}, [=] {
-        return box({0, 0, 0}, {spec.length_mm, hw::kMotorDepthMm, hw::kMotorHeightMm});
+        return box({0, 0, 0}, {spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm});
       });
   const Point3 base = {axis.X() - spec.length_mm / 2,
-                       panel.origin_mm[1] + panel.depth_mm + hw::kMotorOffsetMm,
-                       axis.Z() - hw::kPinionOverBaseMm};
+                       panel.origin_mm[1] + panel.depth_mm + shelf.motor.offset_mm,
+                       axis.Z() - shelf.motor.pinion_up_mm};
   const int motor = builder.place(part, 0, base);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
   addMotorPackers(builder, base, spec.length_mm, motor);
@@ -161,6 +165,7 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
 }  // namespace
 
 void addDrive(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
   const PanelFrame& panel = builder.panel(1);
   const std::vector<int> racks = addRack(builder, panel);
   const int pinion = addPinion(builder, panel);
@@ -168,7 +173,7 @@ void addDrive(ModelBuilder& builder) {
     // Both are drawn to their tooth tips, so in mesh they overlap by the working depth.
     builder
         .contact(rack, pinion, ContactKind::kMesh, "the pinion's teeth enter the rack's", 0,
-                 2 * hw::kRackModuleMm)
+                 2 * shelf.rack.module_mm)
         .engagements = {{pinion, kAlongX, 0}};
   }
   addMotor(builder, panel, pinion);

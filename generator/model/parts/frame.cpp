@@ -30,32 +30,33 @@ struct DrilledWalls {
   }
 };
 
-void addWheelHoles(const PanelFrame& panel, double inset_mm, DrilledWalls& walls) {
-  const double pocket_radius = hw::kWheelThicknessMm / 2 + hw::kWheelPocketGapMm;
+void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm, DrilledWalls& walls) {
+  const double pocket_radius = shelf.wheel.width_mm / 2 + hw::kWheelPocketGapMm;
   // The pocket's round ends must clear the wheel's square corners in the bottom wall.
-  const double wheel_half_chord = std::sqrt(std::pow(hw::kWheelOutsideMm / 2, 2) -
-                                            std::pow(hw::kAxleUpMm - wallOfBottomRail(panel), 2));
+  const double wheel_half_chord = std::sqrt(std::pow(shelf.wheel.outside_mm / 2, 2) -
+                                            std::pow(shelf.wheel.axle_up_mm - wallOfBottomRail(panel), 2));
   const double corner =
-      std::sqrt(std::pow(pocket_radius, 2) - std::pow(hw::kWheelThicknessMm / 2, 2));
+      std::sqrt(std::pow(pocket_radius, 2) - std::pow(shelf.wheel.width_mm / 2, 2));
   const double half_pocket =
       std::ceil(wheel_half_chord + hw::kWheelPocketEndGapMm + pocket_radius - corner);
   for (double along : {inset_mm, panel.length_mm - inset_mm}) {
-    const double x = panel.edgeMm(along, hw::kAxleUpMm);
+    const double x = panel.edgeMm(along, shelf.wheel.axle_up_mm);
     walls.holes.push_back(
         {Wall::kBottom, Outline::slot({x, panel.depth_mm / 2}, half_pocket, pocket_radius)});
-    walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, hw::kAxleUpMm}, hw::kAxleHoleMm / 2));
+    walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, shelf.wheel.axle_up_mm}, axleHoleMm(shelf) / 2));
     walls.words.push_back("wheel pocket " + sizes({2 * half_pocket, 2 * pocket_radius}) +
                           " in the underside, centre at " + shown(x));
-    walls.words.push_back("axle hole dia " + shown(hw::kAxleHoleMm) + " through, at " + shown(x) +
-                          ", " + shown(hw::kAxleUpMm) + " up");
+    walls.words.push_back("axle hole dia " + shown(axleHoleMm(shelf)) + " through, at " + shown(x) +
+                          ", " + shown(shelf.wheel.axle_up_mm) + " up");
   }
   walls.key.push_back(inset_mm);
 }
 
 void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
+  const HardwareSpec& shelf = builder.hardware();
   const RopeLayout& rope = builder.layout().ropes.at(panel.number - 1);
   const double rim = pulleyRimMm(builder.spec(), rope);
-  const double half_height = hw::kPulleyThicknessMm / 2 + hw::kPulleySlotGapMm;
+  const double half_height = shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
   // The front slot shows the pulley's chord at the wall's inner face; the rear one lets it in
   // whole.
   const double inner = panel.depth_mm / 2 - wallOfBottomRail(panel);
@@ -71,23 +72,24 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
     walls.holes.push_back({Wall::kFront, slot(front)});
     walls.holes.push_back({Wall::kRear, slot(rear)});
     const Point2 axis{x, panel.depth_mm / 2};
-    walls.holes.push_back({Wall::kBottom, Outline::circle(axis, kPulleyBoltHoleMm / 2)});
-    walls.holes.push_back({Wall::kTop, Outline::circle(axis, hw::kPulleyBoltMm / 2)});
+    walls.holes.push_back({Wall::kBottom, Outline::circle(axis, pulleyBoltHoleMm(shelf) / 2)});
+    walls.holes.push_back({Wall::kTop, Outline::circle(axis, shelf.pulley.bolt_mm / 2)});
     walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
                           sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
                           shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " +
                           shown(rope.up_mm) + " up");
-    walls.words.push_back("pulley bolt: hole dia " + shown(kPulleyBoltHoleMm) +
-                          " in the underside, flow-drilled M" + shown(hw::kPulleyBoltMm) +
+    walls.words.push_back("pulley bolt: hole dia " + shown(pulleyBoltHoleMm(shelf)) +
+                          " in the underside, flow-drilled M" + shown(shelf.pulley.bolt_mm) +
                           " thread in the top, at " + shown(x));
   }
   walls.key.insert(walls.key.end(), {rope.up_mm, rim, inset});
 }
 
 int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   const HollowSection& section = builder.spec().gate.bottom_rail;
   DrilledWalls walls;
-  addWheelHoles(panel, wheelInsetMm(builder.spec(), builder.layout()), walls);
+  addWheelHoles(shelf, panel, wheelInsetMm(builder.spec(), builder.layout()), walls);
   if (panel.carries_rope) {
     addPulleyHoles(builder, panel, walls);
   }
@@ -275,7 +277,7 @@ double wallOfBottomRail(const PanelFrame& panel) {
 }
 
 double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope) {
-  return rope.pitch_mm / 2 + std::max(hw::kPulleyFlangeMm, spec.ropes.diameter_mm);
+  return rope.pitch_mm / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
 }
 
 std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel) {

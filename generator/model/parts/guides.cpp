@@ -15,15 +15,9 @@ namespace hw = hardware;
 
 constexpr double kJawOverLegMm = 2;  // front jaw's end above the rail's horizontal leg
 constexpr double kPostAboveChannelMm = 10;
-constexpr double kPostWallMm = 4;
-constexpr double kArmWallMm = 3;
-constexpr double kPlateFrontMm = 30, kPlateBackMm = 50;  // base plate beyond the post, in Y
-constexpr double kPlateHoleMm = 14;
-constexpr double kWallPlateEarMm = 20;  // overhead bracket's plate beyond its tube, each side
-constexpr double kWallPlateHoleMm = 11;
 
 double channelDepthMm(const GateSpec& spec) {
-  return spec.guides.channel_depth_mm - hw::kChannelLipGapMm;
+  return spec.guides.channel_depth_mm - spec.hardware.guide.lip_gap_mm;
 }
 
 /// What a guide channel may lie against.
@@ -32,9 +26,9 @@ const std::initializer_list<PartKind> kFrontMembers = {PartKind::kStile,   PartK
                                                        PartKind::kSlat,    PartKind::kSheet};
 
 /// Channel in its own frame: lips in front at Y = 0, web behind; X 0..width, Z 0..height.
-TopoDS_Shape channelSolid(double width, double depth, double height) {
-  const double t = hw::kChannelWallMm;
-  const double lip = hw::kChannelSlotMarginMm;
+TopoDS_Shape channelSolid(const HardwareSpec& shelf, double width, double depth, double height) {
+  const double t = shelf.guide.channel_wall_mm;
+  const double lip = shelf.guide.lip_mm;
   return prism(Plane::kXY,
                Outline::polygon({{0, 0},
                                  {lip, 0},
@@ -52,51 +46,55 @@ TopoDS_Shape channelSolid(double width, double depth, double height) {
 }
 
 /// Block in the channel's frame, Z from its own lower end.
-TopoDS_Shape blockSolid(double width, double depth, double rail) {
-  const double run = hw::kBlockRunningGapMm;
-  const double t = hw::kChannelWallMm;
+TopoDS_Shape blockSolid(const HardwareSpec& shelf, double width, double depth, double rail) {
+  const double run = shelf.guide.running_gap_mm;
+  const double t = shelf.guide.channel_wall_mm;
   const double body_front = t + run;
   const TopoDS_Shape body =
-      box({t + run, body_front, 0}, {width - t - run, depth - t - run, hw::kBlockHeightMm});
+      box({t + run, body_front, 0}, {width - t - run, depth - t - run, shelf.guide.block_height_mm});
   // Across the track: the rail's leg stands at -gap-thickness .. -gap before the channel's lips.
-  const double leg_back = -hw::kChannelLipGapMm;
+  const double leg_back = -shelf.guide.lip_gap_mm;
   const double slot_back = leg_back + run;
-  const double slot_front = leg_back - hw::kGuideRailThicknessMm - run;
-  const double roof = hw::kBlockHeightMm - hw::kBlockRoofMm;
-  const double jaw_low = std::max(0.0, roof - rail + hw::kGuideRailThicknessMm + kJawOverLegMm);
+  const double slot_front = leg_back - shelf.guide.rail_thickness_mm - run;
+  const double roof = shelf.guide.block_height_mm - shelf.guide.block_roof_mm;
+  const double jaw_low = std::max(0.0, roof - rail + shelf.guide.rail_thickness_mm + kJawOverLegMm);
   const Outline neck = Outline::polygon({{slot_back, 0},
                                          {body_front, 0},
-                                         {body_front, hw::kBlockHeightMm},
-                                         {slot_front - hw::kBlockJawMm, hw::kBlockHeightMm},
-                                         {slot_front - hw::kBlockJawMm, jaw_low},
+                                         {body_front, shelf.guide.block_height_mm},
+                                         {slot_front - shelf.guide.block_jaw_mm, shelf.guide.block_height_mm},
+                                         {slot_front - shelf.guide.block_jaw_mm, jaw_low},
                                          {slot_front, jaw_low},
                                          {slot_front, roof},
                                          {slot_back, roof}});
-  const double lip = hw::kChannelSlotMarginMm;
+  const double lip = shelf.guide.lip_mm;
   return fuse(body, prism(Plane::kYZ, neck, {lip + run, width - lip - run}));
 }
 
 int channelPart(ModelBuilder& builder, double height) {
+  const HardwareSpec& shelf = builder.hardware();
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
       {PartKind::kGuideChannel,
-       "lipped channel " + sizes({width, depth, hw::kChannelWallMm}),
+       "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
        height,
        {},
-       {"slot " + shown(width - 2 * hw::kChannelSlotMarginMm) + " between the lips"}},
-      {width, depth, height}, [=] { return channelSolid(width, depth, height); });
+       {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}},
+      {width, depth, height}, [=] { return channelSolid(shelf, width, depth, height); });
 }
 
 int blockPart(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
   const GuideSpec& guides = builder.spec().guides;
   const double depth = channelDepthMm(builder.spec());
   return builder.part(
       {PartKind::kGuideBlock,
        "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
-       hw::kBlockHeightMm},
+       shelf.guide.block_height_mm},
       {guides.channel_width_mm, depth, guides.rail_mm},
-      [=] { return blockSolid(guides.channel_width_mm, depth, guides.rail_mm); });
+      [=] {
+        return blockSolid(shelf, guides.channel_width_mm, depth, guides.rail_mm);
+      });
 }
 
 /// Height of a guide rail's underside at X, closed.
@@ -106,6 +104,7 @@ double railZ(const GuideLayout& guide, double x) {
 
 void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLayout& guide,
                    int instance) {
+  const HardwareSpec& shelf = builder.hardware();
   const char* reason = "the guide rail is welded to the panel's rear face";
   builder.joinTouching(instance, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
                        reason);
@@ -115,7 +114,7 @@ void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLa
   const double cosine = guide.cosine();
   const double round = guide.drop_mm > 0 ? 0 : cornerRadii(top).outer_mm;
   const double low = panel.topZ(guide.x_mm) - (top.height_mm - round + kLengthEqualMm) / cosine;
-  const double leg = railZ(guide, guide.x_mm) + hw::kGuideRailThicknessMm / cosine;
+  const double leg = railZ(guide, guide.x_mm) + shelf.guide.rail_thickness_mm / cosine;
   if (leg >= low) {
     builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
   }
@@ -125,9 +124,10 @@ void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLa
 }
 
 int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   const GuideLayout& guide = builder.layout().guides.at(panel.number - 1);
   const double rail = builder.spec().guides.rail_mm;
-  const double t = hw::kGuideRailThicknessMm;
+  const double t = shelf.guide.rail_thickness_mm;
   const double length = panel.frame_length_mm / guide.cosine();
   PartSpec spec{PartKind::kGuideRail,
                 "angle " + sizes({rail, rail, t}),
@@ -159,6 +159,7 @@ Point3 onGuide(const GuideLayout& guide, double along, double y, double up) {
 /// Channel and block of the guide `guide` on body `panel`, the channel's back at `back_y`; `rail`
 /// runs through the block.
 int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail) {
+  const HardwareSpec& shelf = builder.hardware();
   const int panel = guide.panel - 1;
   const double front_y = back_y - channelDepthMm(builder.spec());
   const double half = builder.spec().guides.channel_width_mm / 2;
@@ -166,21 +167,21 @@ int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double b
   const double height = guide.channel_high_mm - guide.channel_low_mm;
   const int channel = builder.place(channelPart(builder, height), panel,
                                     onGuide(guide, -half, front_y, guide.channel_low_mm), slope);
-  const double block_bottom = guide.blockTopMm() - hw::kBlockHeightMm;
+  const double block_bottom = guide.blockTopMm() - shelf.guide.block_height_mm;
   const int block =
       builder.place(blockPart(builder), panel, onGuide(guide, -half, front_y, block_bottom), slope);
   builder.floatOn(block, guide.block_body);
   builder
       .contact(channel, block, ContactKind::kSliding, "the block floats in its channel",
-               hw::kBlockRunningGapMm)
-      .engagements = {{block, kAlongZ, hw::kBlockHeightMm,
+               shelf.guide.running_gap_mm)
+      .engagements = {{block, kAlongZ, shelf.guide.block_height_mm,
                        "guide block leaves the foot of its channel",
                        "guide block leaves the top of its channel"}};
   const double width =
-      builder.spec().guides.channel_width_mm - 2 * (hw::kChannelWallMm + hw::kBlockRunningGapMm);
+      builder.spec().guides.channel_width_mm - 2 * (shelf.guide.channel_wall_mm + shelf.guide.running_gap_mm);
   builder
       .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
-               hw::kBlockRunningGapMm)
+               shelf.guide.running_gap_mm)
       .engagements = {{block, kAlongX, width}};
   return channel;
 }
@@ -220,10 +221,11 @@ double backingY(const ModelBuilder& builder) {
 }
 
 int addGuidePost(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
   const GuideLayout& guide = layout.guides.front();
   const double size = builder.spec().guides.post_mm;
-  const HollowSection section = squareSection(size, kPostWallMm);
+  const HollowSection section = squareSection(size, shelf.post.wall_mm);
   const double y = backingY(builder);
   const double x = layout.guide_post_mm - size / 2;
   const double half = builder.spec().guides.channel_width_mm / 2;
@@ -231,31 +233,32 @@ int addGuidePost(ModelBuilder& builder) {
                      half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
   const int plate_part = builder.part(
       PartSpec{PartKind::kBasePlate,
-               "plate " + sizes({size + kPlateFrontMm + kPlateBackMm, size, hw::kBasePlateMm}),
-               size + kPlateFrontMm + kPlateBackMm}
+               "plate " + sizes({size + shelf.post.plate_front_mm + shelf.post.plate_back_mm, size, shelf.post.plate_mm}),
+               size + shelf.post.plate_front_mm + shelf.post.plate_back_mm}
           .called("guide post base plate"),
-      {size, kPlateFrontMm, kPlateBackMm}, [=] {
+      {size, shelf.post.plate_front_mm, shelf.post.plate_back_mm}, [=] {
         std::vector<Outline> holes;
-        for (double hole_x : {kPlateHoleMm, size - kPlateHoleMm}) {
-          holes.push_back(Outline::circle({hole_x, kPlateFrontMm / 2}, kPlateHoleMm / 2));
+        for (double hole_x : {shelf.post.plate_hole_mm, size - shelf.post.plate_hole_mm}) {
+          holes.push_back(Outline::circle({hole_x, shelf.post.plate_front_mm / 2}, shelf.post.plate_hole_mm / 2));
           holes.push_back(
-              Outline::circle({hole_x, kPlateFrontMm + size + kPlateBackMm / 2}, kPlateHoleMm / 2));
+              Outline::circle({hole_x, shelf.post.plate_front_mm + size + shelf.post.plate_back_mm / 2}, shelf.post.plate_hole_mm / 2));
         }
         return prism(Plane::kXY,
-                     Outline::rectangle({0, 0}, {size, size + kPlateFrontMm + kPlateBackMm}), holes,
-                     {0, hw::kBasePlateMm});
+                     Outline::rectangle({0, 0}, {size, size + shelf.post.plate_front_mm + shelf.post.plate_back_mm}), holes,
+                     {0, shelf.post.plate_mm});
       });
   return addPost(
       builder,
       {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, size,
-       y - kPlateFrontMm});
+       y - shelf.post.plate_front_mm});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {
+  const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
   const GuideLayout& guide = layout.guides.front();
   const double size = builder.spec().guides.post_mm;
-  const HollowSection section = squareSection(size, kPostWallMm);
+  const HollowSection section = squareSection(size, shelf.post.wall_mm);
   const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
   const double length = layout.guide_post_mm - size / 2 - from;
   const int part =
@@ -272,21 +275,22 @@ int addReachOver(ModelBuilder& builder, int post) {
 class Overhead {
  public:
   explicit Overhead(ModelBuilder& builder)
-      : builder_(builder), tube_(squareSection(hw::kOverheadTubeMm, kArmWallMm)) {
+      : builder_(builder), shelf_(builder.hardware()),
+        tube_(squareSection(shelf_.post.overhead_mm, shelf_.post.arm_wall_mm)) {
     post_x_mm_ = overheadXMm(builder.spec(), builder.layout());
     low_z_mm_ = overheadLowZ(builder.layout(), builder.spec(), post_x_mm_);
   }
 
   /// Returns the member the channel stands on.
   int build() {
-    const double half = hw::kOverheadTubeMm / 2;
+    const double half = shelf_.post.overhead_mm / 2;
     const double back = backingY(builder_);
     const double guide = builder_.layout().guide_mm;
     const bool straight = std::abs(guide - post_x_mm_) < half;
-    const double reach_end = straight ? back + hw::kOverheadTubeMm : back;
+    const double reach_end = straight ? back + shelf_.post.overhead_mm : back;
     const int plate = addWallPlate();
-    const int reach = member(Plane::kXZ, "overhead reach", reach_end - hw::kBasePlateMm,
-                             {post_x_mm_ - half, hw::kBasePlateMm, low_z_mm_});
+    const int reach = member(Plane::kXZ, "overhead reach", reach_end - shelf_.post.plate_mm,
+                             {post_x_mm_ - half, shelf_.post.plate_mm, low_z_mm_});
     builder_.contact(plate, reach, ContactKind::kWelded, kReason);
     int above = reach;
     if (!straight) {
@@ -302,7 +306,7 @@ class Overhead {
     const int drop =
         member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
-    if (!straight && std::abs(guide - post_x_mm_) <= hw::kOverheadTubeMm) {
+    if (!straight && std::abs(guide - post_x_mm_) <= shelf_.post.overhead_mm) {
       // They share an edge, or nearly: towards its end both corners are round.
       builder_.contact(drop, reach, ContactKind::kWelded, kReason, cornerRadii(tube_).outer_mm);
     }
@@ -320,25 +324,26 @@ class Overhead {
   }
 
   int addWallPlate() {
-    const double half = hw::kOverheadTubeMm / 2 + kWallPlateEarMm;
+    const double half = shelf_.post.overhead_mm / 2 + shelf_.post.overhead_ear_mm;
     const int part = builder_.part(
         PartSpec{PartKind::kBasePlate,
-                 "plate " + sizes({2 * half, hw::kOverheadTubeMm, hw::kBasePlateMm}), 2 * half}
+                 "plate " + sizes({2 * half, shelf_.post.overhead_mm, shelf_.post.plate_mm}), 2 * half}
             .called("overhead bracket plate"),
-        {half, hw::kOverheadTubeMm}, [=] {
-          const double hole_x = half - kWallPlateEarMm / 2;
+        {half, shelf_.post.overhead_mm}, [=, shelf = shelf_] {
+          const double hole_x = half - shelf.post.overhead_ear_mm / 2;
           std::vector<Outline> holes;
-          for (double z : {kWallPlateHoleMm, hw::kOverheadTubeMm - kWallPlateHoleMm}) {
-            holes.push_back(Outline::circle({-hole_x, z}, kWallPlateHoleMm / 2));
-            holes.push_back(Outline::circle({hole_x, z}, kWallPlateHoleMm / 2));
+          for (double z : {shelf.post.overhead_hole_mm, shelf.post.overhead_mm - shelf.post.overhead_hole_mm}) {
+            holes.push_back(Outline::circle({-hole_x, z}, shelf.post.overhead_hole_mm / 2));
+            holes.push_back(Outline::circle({hole_x, z}, shelf.post.overhead_hole_mm / 2));
           }
-          return prism(Plane::kXZ, Outline::rectangle({-half, 0}, {half, hw::kOverheadTubeMm}),
-                       holes, {0, hw::kBasePlateMm});
+          return prism(Plane::kXZ, Outline::rectangle({-half, 0}, {half, shelf.post.overhead_mm}),
+                       holes, {0, shelf.post.plate_mm});
         });
     return builder_.place(part, 0, {post_x_mm_, 0, low_z_mm_});
   }
 
   ModelBuilder& builder_;
+  const HardwareSpec& shelf_;
   HollowSection tube_;
   double post_x_mm_ = 0, low_z_mm_ = 0;
 };

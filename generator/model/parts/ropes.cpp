@@ -14,13 +14,8 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kBoltHeadMm = 8;  // pulley bolt's head, below the rail
-constexpr double kBoltHeadRadiusMm = 9.5;
 constexpr double kBoltShortMm = 2;   // bolt's top below the rail's top face: the stile stands there
-constexpr double kFootHeightMm = 8;  // ground bracket's foot plate
-constexpr double kFootHalfLengthMm = 60;
 constexpr double kFootFromWheelMm = 6;
-constexpr double kFootHoleMm = 11;
 constexpr double kLeastWrapMm = 6;  // less overhang than this is not worth wrapping the end
 // Groove by the rope maker's rule: radius 0.53 to 0.55 of the rope, throat 35 to 45 degrees.
 constexpr double kGrooveRadiusPerRope = 0.54;
@@ -35,12 +30,12 @@ double strandOffsetMm(const RopeLayout& rope, double depth_mm) {
 }
 
 double studRadiusMm(const GateSpec& spec) {
-  return (spec.ropes.diameter_mm + hw::kStudOverRopeMm) / 2;
+  return (spec.ropes.diameter_mm + spec.hardware.terminal.over_rope_mm) / 2;
 }
 
-TopoDS_Shape pulleySolid(double pitch, double rope, double rim) {
-  const double half = hw::kPulleyThicknessMm / 2;
-  const double bore = hw::kPulleyBoltMm / 2 + hw::kPulleyBoreGapMm;
+TopoDS_Shape pulleySolid(const HardwareSpec& shelf, double pitch, double rope, double rim) {
+  const double half = shelf.pulley.thickness_mm / 2;
+  const double bore = shelf.pulley.bolt_mm / 2 + hw::kPulleyBoreGapMm;
   const double groove = kGrooveRadiusPerRope * rope;
   const double bottom = pitch / 2 - rope / 2;
   const double turn = radians(90 - kHalfThroatDeg);
@@ -53,12 +48,12 @@ TopoDS_Shape pulleySolid(double pitch, double rope, double rim) {
   return revolution(Plane::kXY, outline);
 }
 
-TopoDS_Shape boltSolid(double rail_height) {
-  const double shank = hw::kPulleyBoltMm / 2;
+TopoDS_Shape boltSolid(const HardwareSpec& shelf, double rail_height) {
+  const double shank = shelf.pulley.bolt_mm / 2;
   const double top = rail_height - kBoltShortMm;
-  return revolution(Plane::kXY, Outline::polygon({{0, -kBoltHeadMm},
-                                                  {kBoltHeadRadiusMm, -kBoltHeadMm},
-                                                  {kBoltHeadRadiusMm, 0},
+  return revolution(Plane::kXY, Outline::polygon({{0, -shelf.pulley.bolt_head_mm},
+                                                  {shelf.pulley.bolt_across_mm / 2, -shelf.pulley.bolt_head_mm},
+                                                  {shelf.pulley.bolt_across_mm / 2, 0},
                                                   {shank, 0},
                                                   {shank, top},
                                                   {0, top}}));
@@ -76,11 +71,12 @@ struct PulleyAxis {
 
 /// A spacer from `low` to `high` above the rail's underside; none where there is no room for one.
 void addSpacer(ModelBuilder& builder, const PulleyAxis& axis, int bolt, double low, double high) {
+  const HardwareSpec& shelf = builder.hardware();
   const double length = high - low - kSleeveEndGapMm;
   if (length < kSleeveEndGapMm) {
     return;
   }
-  const int part = sleevePart(builder, Plane::kXY, length, hw::kPulleyBoltMm);
+  const int part = sleevePart(builder, Plane::kXY, length, shelf.pulley.bolt_mm);
   const int sleeve =
       builder.place(part, axis.panel.number, axis.at(low + kSleeveEndGapMm / 2), axis.panel.slope);
   builder.contact(sleeve, bolt, ContactKind::kBearing, "sits on the pulley bolt",
@@ -89,6 +85,7 @@ void addSpacer(ModelBuilder& builder, const PulleyAxis& axis, int bolt, double l
 
 /// Pulley, bolt and spacers at `x` along the panel; returns the pulley's instance.
 int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& rope, double x) {
+  const HardwareSpec& shelf = builder.hardware();
   const GateSpec& spec = builder.spec();
   const double rail_height = spec.gate.bottom_rail.height_mm;
   const double rim = pulleyRimMm(spec, rope);
@@ -99,12 +96,12 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
                             2 * rim}
                        .given({spec.ropes.diameter_mm}),
                    {rope.pitch_mm, rim},
-                   [=] { return pulleySolid(rope.pitch_mm, spec.ropes.diameter_mm, rim); });
+                   [=] { return pulleySolid(shelf, rope.pitch_mm, spec.ropes.diameter_mm, rim); });
   const int bolt_part = builder.part(
       {PartKind::kPulleyBolt,
-       "M" + shown(hw::kPulleyBoltMm) + ", shank cut to length, screws into the top wall",
+       "M" + shown(shelf.pulley.bolt_mm) + ", shank cut to length, screws into the top wall",
        rail_height - kBoltShortMm},
-      {rail_height}, [=] { return boltSolid(rail_height); });
+      {rail_height}, [=] { return boltSolid(shelf, rail_height); });
   const PulleyAxis axis{panel, x, rope.up_mm};
   const int pulley = builder.place(pulley_part, panel.number, axis.at(rope.up_mm), panel.slope);
   const int bolt = builder.place(bolt_part, panel.number, axis.at(0), panel.slope);
@@ -114,7 +111,7 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
   builder.contact(pulley, bolt, ContactKind::kBearing, "turns on its bolt",
                   2 * hw::kPulleyBoreGapMm);
   const double wall = panel.bottom_rail_wall_mm;
-  const double half = hw::kPulleyThicknessMm / 2;
+  const double half = shelf.pulley.thickness_mm / 2;
   addSpacer(builder, axis, bolt, wall, rope.up_mm - half);
   addSpacer(builder, axis, bolt, rope.up_mm + half, rail_height - wall);
   return pulley;
@@ -130,10 +127,10 @@ struct BracketShape {
 
 /// Bracket in its own frame: origin at a panel's trailing end, rear face, rope height; `inset` from
 /// the end (negative: projects) to the bracket's centre, Y out of the face up to `reach`.
-TopoDS_Shape bracketSolid(const BracketShape& b) {
-  const double x0 = -b.inset_mm - hw::kBracketHalfLengthMm;
-  const double x1 = -b.inset_mm + hw::kBracketHalfLengthMm;
-  const double half = hw::kBracketHalfHeightMm;
+TopoDS_Shape bracketSolid(const HardwareSpec& shelf, const BracketShape& b) {
+  const double x0 = -b.inset_mm - (shelf.bracket.length_mm / 2);
+  const double x1 = -b.inset_mm + (shelf.bracket.length_mm / 2);
+  const double half = (shelf.bracket.height_mm / 2);
   if (x1 < kLeastWrapMm) {
     return prism(Plane::kYZ, Outline::rectangle({0, -half}, {b.reach_mm, half}),
                  {Outline::circle({b.bore.a, 0}, b.bore.b)}, {x0, x1});
@@ -155,13 +152,14 @@ TopoDS_Shape bracketSolid(const BracketShape& b) {
 
 int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, double inset,
                 double lean) {
+  const HardwareSpec& shelf = builder.hardware();
   const StackLayout& stack = builder.layout().stack;
-  const double reach = stack.gap_mm - hw::kBracketFaceGapMm;
+  const double reach = stack.gap_mm - shelf.bracket.face_gap_mm;
   const double strand = stack.gap_mm - strandOffsetMm(rope, stack.frame_depth_mm);
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
-  const double height = 2 * hw::kBracketHalfHeightMm;
-  const double length = 2 * hw::kBracketHalfLengthMm;
-  const bool wraps = hw::kBracketHalfLengthMm - inset >= kLeastWrapMm;
+  const double height = 2 * (shelf.bracket.height_mm / 2);
+  const double length = 2 * (shelf.bracket.length_mm / 2);
+  const bool wraps = (shelf.bracket.length_mm / 2) - inset >= kLeastWrapMm;
   const std::string section = wraps
                                   ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
                                   : "flat " + sizes({length, height});
@@ -180,7 +178,7 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, do
   const BracketShape shape{inset, reach, stack.frame_depth_mm, {strand, bore}, wraps ? lean : 0};
   return builder.part(spec,
                       {inset, reach, stack.frame_depth_mm, strand, bore, slopeKey(shape.lean)},
-                      [=] { return bracketSolid(shape); });
+                      [=] { return bracketSolid(shelf, shape); });
 }
 
 int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
@@ -212,48 +210,50 @@ int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
 
 void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, int bracket,
                    double bracket_depth) {
+  const HardwareSpec& shelf = builder.hardware();
   const double low =
-      -(builder.layout().stack.frame_depth_mm / 2 - hw::kWheelThicknessMm / 2 - kFootFromWheelMm);
-  const double high = hw::kBracketFaceGapMm + bracket_depth;
-  const double hole_x = kFootHalfLengthMm - kFootHoleMm;
+      -(builder.layout().stack.frame_depth_mm / 2 - shelf.wheel.width_mm / 2 - kFootFromWheelMm);
+  const double high = shelf.bracket.face_gap_mm + bracket_depth;
+  const double hole_x = shelf.bracket.foot_length_mm / 2 - shelf.bracket.foot_hole_mm;
   const int part = builder.part(
       PartSpec{PartKind::kBasePlate,
-               "plate " + sizes({2 * kFootHalfLengthMm, high - low, kFootHeightMm}),
-               2 * kFootHalfLengthMm}
+               "plate " + sizes({shelf.bracket.foot_length_mm, high - low, shelf.bracket.foot_mm}),
+               shelf.bracket.foot_length_mm}
           .called("ground bracket foot"),
-      {kFootHalfLengthMm, low, high}, [=] {
+      {shelf.bracket.foot_length_mm / 2, low, high}, [=] {
         const double middle = (low + high) / 2;
         return prism(Plane::kXY,
-                     Outline::rectangle({-kFootHalfLengthMm, low}, {kFootHalfLengthMm, high}),
-                     {Outline::circle({-hole_x, middle}, kFootHoleMm / 2),
-                      Outline::circle({hole_x, middle}, kFootHoleMm / 2)},
-                     {0, kFootHeightMm});
+                     Outline::rectangle({-shelf.bracket.foot_length_mm / 2, low}, {shelf.bracket.foot_length_mm / 2, high}),
+                     {Outline::circle({-hole_x, middle}, shelf.bracket.foot_hole_mm / 2),
+                      Outline::circle({hole_x, middle}, shelf.bracket.foot_hole_mm / 2)},
+                     {0, shelf.bracket.foot_mm});
       });
   const int foot = builder.place(part, 0, at, slope);
   builder.contact(foot, bracket, ContactKind::kWelded, "the ground bracket stands on its foot");
 }
 
 int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
+  const HardwareSpec& shelf = builder.hardware();
   const PanelFrame& panel = builder.panel(1);
   const double off = strandOffsetMm(rope, panel.depth_mm);
-  const double depth = 2 * (off - hw::kBracketFaceGapMm);
+  const double depth = 2 * (off - shelf.bracket.face_gap_mm);
   const Slope slope = footingSlope(builder, rope.rear_bracket_mm);
   // Square below the bore.
   const double over =
       (rope.rear_bore_z_mm - footingZ(builder.spec(), builder.layout(), 1, rope.rear_bracket_mm)) *
       slope.cosine;
-  const double height = over + hw::kBracketHalfHeightMm - kFootHeightMm;
+  const double height = over + (shelf.bracket.height_mm / 2) - shelf.bracket.foot_mm;
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
   const int part = builder.part(
       {PartKind::kGroundBracket,
-       "flat " + sizes({2 * hw::kBracketHalfLengthMm, depth}),
+       "flat " + sizes({2 * (shelf.bracket.length_mm / 2), depth}),
        height,
        {},
        {"bore dia " + shown(2 * bore) + " for the rope studs"}},
       {depth, height, bore}, [=] {
         return prism(Plane::kYZ, Outline::rectangle({0, 0}, {depth, height}),
-                     {Outline::circle({depth / 2, height - hw::kBracketHalfHeightMm}, bore)},
-                     {-hw::kBracketHalfLengthMm, hw::kBracketHalfLengthMm});
+                     {Outline::circle({depth / 2, height - (shelf.bracket.height_mm / 2)}, bore)},
+                     {-(shelf.bracket.length_mm / 2), (shelf.bracket.length_mm / 2)});
       });
   const double rear_face = panel.origin_mm[1] + panel.depth_mm;
   const auto below = [&](double y, double up) {
@@ -261,7 +261,7 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
                   rope.rear_bore_z_mm - (over - up) * slope.cosine};
   };
   const int bracket =
-      builder.place(part, 0, below(rear_face + hw::kBracketFaceGapMm, kFootHeightMm), slope);
+      builder.place(part, 0, below(rear_face + shelf.bracket.face_gap_mm, shelf.bracket.foot_mm), slope);
   addGroundFoot(builder, below(rear_face, 0), slope, bracket, depth);
   return bracket;
 }
@@ -273,10 +273,11 @@ struct RopeEnds {
 
 int addStud(ModelBuilder& builder, int bracket, const Point3& at, const Slope& slope,
             bool towards_opening) {
+  const HardwareSpec& shelf = builder.hardware();
   const double radius = studRadiusMm(builder.spec());
   const double rope_radius = builder.spec().ropes.diameter_mm / 2;
   const double end_gap = ropeEndGapMm(builder.spec());
-  const double length = hw::kBracketHalfLengthMm + hw::kStudProjectionMm - end_gap;
+  const double length = (shelf.bracket.length_mm / 2) + shelf.terminal.projection_mm - end_gap;
   const int part =
       builder.part({PartKind::kRopeStud,
                     "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius), length},

@@ -15,24 +15,24 @@ constexpr double kSleeveWallMm = 2.5;
 // The groove is a hair wider than the bar, so that wheel and bar meet in one line at the bottom.
 constexpr double kGrooveOverBarMm = 0.5;
 
-TopoDS_Shape wheelSolid() {
-  const double outside = hw::kWheelOutsideMm / 2;
-  const double half = hw::kWheelThicknessMm / 2;
-  const double bore = hw::kAxleMm / 2 + hw::kPulleyBoreGapMm;
-  const double groove = hw::kTrackBarMm / 2 + kGrooveOverBarMm;
-  const double centre = hw::kWheelRunningRadiusMm + groove;
+TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
+  const double outside = shelf.wheel.outside_mm / 2;
+  const double half = shelf.wheel.width_mm / 2;
+  const double bore = shelf.wheel.axle_mm / 2 + hw::kPulleyBoreGapMm;
+  const double groove = shelf.track.size_mm / 2 + kGrooveOverBarMm;
+  const double centre = (shelf.wheel.running_mm / 2) + groove;
   const double half_groove = std::sqrt(groove * groove - std::pow(centre - outside, 2));
   Outline outline({bore, -half});
   outline.line({outside, -half}).line({outside, -half_groove});
-  outline.arc({hw::kWheelRunningRadiusMm, 0}, {outside, half_groove});
+  outline.arc({(shelf.wheel.running_mm / 2), 0}, {outside, half_groove});
   outline.line({outside, half}).line({bore, half}).close();
   return revolution(Plane::kXZ, outline);
 }
 
-TopoDS_Shape axleSolid(double depth) {
-  const double head = hw::kAxleHeadMm / 2;
-  const double shank = hw::kAxleMm / 2;
-  const double out = hw::kAxleProjectionMm;
+TopoDS_Shape axleSolid(const HardwareSpec& shelf, double depth) {
+  const double head = shelf.wheel.axle_head_mm / 2;
+  const double shank = shelf.wheel.axle_mm / 2;
+  const double out = shelf.wheel.axle_projection_mm;
   return revolution(Plane::kXZ, Outline::polygon({{0, -out},
                                                   {head, -out},
                                                   {head, 0},
@@ -49,28 +49,30 @@ struct GearParts {
 };
 
 GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   GearParts parts;
   parts.wheel = builder.part(
       {PartKind::kWheel,
-       "dia " + shown(hw::kWheelOutsideMm) + ", groove for a " + shown(hw::kTrackBarMm) + " bar",
-       hw::kWheelOutsideMm},
-      {}, wheelSolid);
-  const double axle_length = panel.depth_mm + 2 * hw::kAxleProjectionMm;
+       "dia " + shown(shelf.wheel.outside_mm) + ", groove for a " + shown(shelf.track.size_mm) + " bar",
+       shelf.wheel.outside_mm},
+      {}, [shelf] { return wheelSolid(shelf); });
+  const double axle_length = panel.depth_mm + 2 * shelf.wheel.axle_projection_mm;
   parts.axle = builder.part({PartKind::kAxle,
-                             "dia " + shown(hw::kAxleMm) + ", flat heads " +
-                                 sizes({hw::kAxleHeadMm, hw::kAxleProjectionMm}),
+                             "dia " + shown(shelf.wheel.axle_mm) + ", flat heads " +
+                                 sizes({shelf.wheel.axle_head_mm, shelf.wheel.axle_projection_mm}),
                              axle_length},
-                            {panel.depth_mm}, [=] { return axleSolid(panel.depth_mm); });
+                            {panel.depth_mm}, [=] { return axleSolid(shelf, panel.depth_mm); });
   parts.sleeve_length_mm =
-      (panel.depth_mm - hw::kWheelThicknessMm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
-  parts.sleeve = sleevePart(builder, Plane::kXZ, parts.sleeve_length_mm, hw::kAxleMm);
+      (panel.depth_mm - shelf.wheel.width_mm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
+  parts.sleeve = sleevePart(builder, Plane::kXZ, parts.sleeve_length_mm, shelf.wheel.axle_mm);
   return parts;
 }
 
 void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts& parts,
                 double along_mm) {
+  const HardwareSpec& shelf = builder.hardware();
   // Round about an axis across the track: what lies there leans with nothing.
-  const auto [x, front, z] = panel.at(along_mm, 0, hw::kAxleUpMm);
+  const auto [x, front, z] = panel.at(along_mm, 0, shelf.wheel.axle_up_mm);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   const int wheel = builder.place(parts.wheel, panel.number, {x, front + panel.depth_mm / 2, z});
   const int axle = builder.place(parts.axle, panel.number, {x, front, z});

@@ -10,8 +10,10 @@
 
 namespace leafstack {
 
-inline constexpr double kPulleyBoltHoleMm =
-    hardware::kPulleyBoltMm + 1;  ///< in the underside: M12 medium fit
+/// In the underside: medium fit.
+inline double pulleyBoltHoleMm(const HardwareSpec& shelf) {
+  return shelf.pulley.bolt_mm + 1;
+}
 
 /// A clear space between two uprights, in X from the panel's leading end.
 struct Bay {

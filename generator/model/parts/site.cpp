@@ -16,13 +16,8 @@ namespace hw = hardware;
 
 constexpr double kStopHeightUpMm = 90;      // end stop's top above the rail's underside, at most
 constexpr double kStopBelowRailTopMm = 10;  // the return passes over it
-constexpr double kStopFootMm = 60;          // foot under the panel's end, along X
-constexpr double kStopHoleMm = 14;
-constexpr double kBufferThicknessMm = 20;
-constexpr double kCatchPlateMm = 6;
 constexpr double kCatchPlateOnPostMm = 40;
 constexpr double kCatchLowUpMm = 5, kCatchHighUpMm = 40;
-constexpr double kCatchWallMm = 3;
 constexpr double kCatchFootMm = 40;  // base plate beyond the catch post, along X
 constexpr double kCatchHoleMm = 14;
 
@@ -47,6 +42,7 @@ void addFencePost(ModelBuilder& builder, double x, double top_z) {
 }
 
 void addFence(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
   const GateSpec& spec = builder.spec();
   const Layout& layout = builder.layout();
   const double size = spec.site.fence_post_mm;
@@ -56,7 +52,7 @@ void addFence(ModelBuilder& builder) {
   double storage_top = fenceTop(layout.opening_mm);
   if (spec.guides.mount == GuideMount::kOverhead) {
     storage_top = std::max(
-        storage_top, overheadLowZ(layout, spec, overheadXMm(spec, layout)) + hw::kOverheadTubeMm);
+        storage_top, overheadLowZ(layout, spec, overheadXMm(spec, layout)) + shelf.post.overhead_mm);
   }
   addFencePost(builder, -size, fenceTop(-size));
   addFencePost(builder, layout.opening_mm, storage_top);
@@ -73,7 +69,8 @@ std::vector<double> lineFigures(const SiteSpec& site) {
 
 /// The track bar's line: straight, or bent to the surveyed footing.
 TopoDS_Shape trackBar(const ModelBuilder& builder, const TrackEnds& ends) {
-  const double radius = hw::kTrackBarMm / 2;
+  const HardwareSpec& shelf = builder.hardware();
+  const double radius = shelf.track.size_mm / 2;
   if (!builder.layout().ground.is_surveyed) {
     return prism(Plane::kYZ, Outline::circle({0, 0}, radius), {0, ends.length_mm});
   }
@@ -87,14 +84,15 @@ std::vector<double> trackFigures(const ModelBuilder& builder, const TrackEnds& e
 }
 
 void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   const PanelLayout& row = builder.layout().panel(panel.number);
   const bool bent = builder.layout().ground.is_surveyed;
   const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
-  const double radius = hw::kTrackBarMm / 2;
+  const double radius = shelf.track.size_mm / 2;
   const int part = builder.part(
       PartSpec{
           PartKind::kTrack,
-          "round " + shown(hw::kTrackBarMm),
+          "round " + shown(shelf.track.size_mm),
           ends.length_mm,
           {},
           bent ? std::vector<std::string>{"bent over the footing"} : std::vector<std::string>{}}
@@ -106,7 +104,7 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
       bent ? builder.place(part, 0,
                            {0, y, footingZ(builder.spec(), builder.layout(), panel.number, 0)})
            : builder.place(
-                 part, 0, panel.at(along, panel.depth_mm / 2, radius - hw::kUndersideOverFootingMm),
+                 part, 0, panel.at(along, panel.depth_mm / 2, radius - undersideOverFootingMm(shelf)),
                  panel.slope);
   for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
     builder
@@ -125,7 +123,8 @@ struct StopPlace {
 
 /// How far the front rope bracket stands out past the ends of panels 2 and on; 0: it does not.
 double bracketProjectionMm(const ModelBuilder& builder) {
-  return std::max(0.0, hw::kBracketHalfLengthMm - builder.spec().ropes.bracket_inset_mm);
+  const HardwareSpec& shelf = builder.hardware();
+  return std::max(0.0, (shelf.bracket.length_mm / 2) - builder.spec().ropes.bracket_inset_mm);
 }
 
 /// The square face of the front bracket where that projects, else the rail's plumb end.
@@ -135,39 +134,41 @@ PartKind metByStop(const ModelBuilder& builder, const PanelFrame& panel) {
 }
 
 StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
   const double grade = panel.slope.grade;
-  double along = panel.length_mm + hw::kEndStopGapMm;
+  double along = panel.length_mm + shelf.stop.gap_mm;
   double lean = grade;
   if (metByStop(builder, panel) == PartKind::kFrontBracket) {
     lean = 0;
     const RopeLayout& rope = layout.ropes.at(panel.number - 2);
     const double bore_up =
         (rope.front_bore_z_mm - panel.undersideZ(rope.front_bracket_mm)) * panel.slope.cosine;
-    along += bracketProjectionMm(builder) + (bore_up + hw::kUndersideOverFootingMm) * grade;
+    along += bracketProjectionMm(builder) + (bore_up + undersideOverFootingMm(shelf)) * grade;
   }
-  const Point3 closed = panel.at(along, 0, -hw::kUndersideOverFootingMm);
+  const Point3 closed = panel.at(along, 0, -undersideOverFootingMm(shelf));
   const auto open =
       carried(layout.ground.travels[panel.number]->at(layout.drive_travel_mm), closed);
   return {open[0], footingSlope(builder, open[0]), lean};
 }
 
 void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
   const StopPlace place = stopPlace(builder, panel);
   const double up =
       std::min(kStopHeightUpMm, builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
-  const double height = up + hw::kUndersideOverFootingMm;
-  const double t = hw::kEndStopThicknessMm;
+  const double height = up + undersideOverFootingMm(shelf);
+  const double t = shelf.stop.thickness_mm;
   const double depth = panel.depth_mm;
   const int part = builder.part(
       {PartKind::kEndStop,
-       "bent plate " + sizes({depth, height, kStopFootMm, t}),
+       "bent plate " + sizes({depth, height, shelf.stop.foot_mm, t}),
        height,
        {},
-       {"anchor hole dia " + shown(kStopHoleMm) + " in the middle of the foot"}},
+       {"anchor hole dia " + shown(shelf.stop.foot_hole_mm) + " in the middle of the foot"}},
       {height, depth, slopeKey(place.lean)}, [=] {
         // The foot lies under the panel's end, so that nothing stands further out than the stop.
-        const double inner = t - kStopFootMm;
+        const double inner = t - shelf.stop.foot_mm;
         const double lean = place.lean;
         const Outline side = Outline::polygon({{inner, 0},
                                                {t, 0},
@@ -175,24 +176,25 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
                                                {height * lean, height},
                                                {t * lean, t},
                                                {inner, t}});
-        const Outline hole = Outline::circle({inner / 2, depth / 2}, kStopHoleMm / 2);
+        const Outline hole = Outline::circle({inner / 2, depth / 2}, shelf.stop.foot_hole_mm / 2);
         return cut(prism(Plane::kXZ, side, {0, depth}), {prism(Plane::kXY, hole, {-1, t + 1})});
       });
   const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
   const int stop = builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
   for (int member : builder.instancesOf(metByStop(builder, panel), panel.number)) {
     builder.contact(stop, member, ContactKind::kStop,
-                    "the stop meets the panel at the end of its travel", hw::kEndStopGapMm);
+                    "the stop meets the panel at the end of its travel", shelf.stop.gap_mm);
   }
 }
 
 int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, const Point2& y) {
-  const HollowSection section{hw::kCatchPostMm, y.b - y.a, kCatchWallMm,
-                              hollowName(hw::kCatchPostMm, y.b - y.a, kCatchWallMm)};
-  const double x = face_x - hw::kCatchPostMm;
-  const double plate_length = hw::kCatchPostMm + 2 * kCatchFootMm;
+  const HardwareSpec& shelf = builder.hardware();
+  const HollowSection section{shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm,
+                              hollowName(shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm)};
+  const double x = face_x - shelf.stop.catch_post_mm;
+  const double plate_length = shelf.stop.catch_post_mm + 2 * kCatchFootMm;
   const int plate_part = builder.part(
-      PartSpec{PartKind::kBasePlate, "plate " + sizes({plate_length, y.b - y.a, hw::kBasePlateMm}),
+      PartSpec{PartKind::kBasePlate, "plate " + sizes({plate_length, y.b - y.a, shelf.post.plate_mm}),
                plate_length}
           .called("catch post base plate"),
       {plate_length, y.b - y.a}, [=] {
@@ -200,7 +202,7 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
         return prism(Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
                      {Outline::circle({kCatchFootMm / 2, middle}, kCatchHoleMm / 2),
                       Outline::circle({plate_length - kCatchFootMm / 2, middle}, kCatchHoleMm / 2)},
-                     {0, hw::kBasePlateMm});
+                     {0, shelf.post.plate_mm});
       });
   const int post = addPost(
       builder,
@@ -208,41 +210,42 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
        plate_length, y.a});
   const int buffer_part = builder.part(
       {PartKind::kCatchBuffer,
-       "block " + sizes({kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10}),
+       "block " + sizes({shelf.stop.buffer_mm, panel.depth_mm, kStopHeightUpMm - 10}),
        kStopHeightUpMm - 10},
       {panel.depth_mm}, [=] {
-        return box({0, 0, 0}, {kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10});
+        return box({0, 0, 0}, {shelf.stop.buffer_mm, panel.depth_mm, kStopHeightUpMm - 10});
       });
   const int buffer =
       builder.place(buffer_part, 0, {face_x, panel.origin_mm[1], panel.origin_mm[2] + 10});
   builder.contact(buffer, post, ContactKind::kBolted, "the buffer is fixed to the catch post");
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   builder.contact(buffer, rail, ContactKind::kStop, "the buffer stops the closed gate",
-                  hw::kEndStopGapMm);
+                  shelf.stop.gap_mm);
   return post;
 }
 
 void addCatch(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
   const PanelFrame& panel = builder.panel(builder.layout().panel_count);
   const double front = panel.origin_mm[1];
   const double rear = front + panel.depth_mm;
-  const double face_x = panel.origin_mm[0] - hw::kEndStopGapMm - kBufferThicknessMm;
-  const bool room_in_front = front >= hw::kCatchGapMm + kCatchPlateMm + 1;
-  const double post_front = room_in_front ? front - hw::kCatchGapMm : front + 1;
-  const int post = addCatchPost(builder, panel, face_x, {post_front, rear + hw::kCatchGapMm});
+  const double face_x = panel.origin_mm[0] - shelf.stop.gap_mm - shelf.stop.buffer_mm;
+  const bool room_in_front = front >= shelf.stop.catch_gap_mm + shelf.stop.catch_plate_mm + 1;
+  const double post_front = room_in_front ? front - shelf.stop.catch_gap_mm : front + 1;
+  const int post = addCatchPost(builder, panel, face_x, {post_front, rear + shelf.stop.catch_gap_mm});
   const double height = kCatchHighUpMm - kCatchLowUpMm;
   const double from_x = face_x - kCatchPlateOnPostMm;
-  const double length = panel.origin_mm[0] + hw::kCatchReachMm - from_x;
+  const double length = panel.origin_mm[0] + shelf.stop.catch_reach_mm - from_x;
   const int part = builder.part(
-      {PartKind::kCatchPlate, "plate " + sizes({length, height, kCatchPlateMm}), length},
+      {PartKind::kCatchPlate, "plate " + sizes({length, height, shelf.stop.catch_plate_mm}), length},
       {length, height}, [=] {
-        return box({0, 0, 0}, {length, kCatchPlateMm, height});
+        return box({0, 0, 0}, {length, shelf.stop.catch_plate_mm, height});
       });
   const double z = panel.origin_mm[2] + kCatchLowUpMm;
   // Without room before the panel the fence post itself is the front catch.
-  std::vector<double> plates = {rear + hw::kCatchGapMm};
+  std::vector<double> plates = {rear + shelf.stop.catch_gap_mm};
   if (room_in_front) {
-    plates.push_back(front - hw::kCatchGapMm - kCatchPlateMm);
+    plates.push_back(front - shelf.stop.catch_gap_mm - shelf.stop.catch_plate_mm);
   }
   for (double y : plates) {
     const int plate = builder.place(part, 0, {from_x, y, z});
@@ -257,9 +260,10 @@ struct Slab {
 };
 
 TopoDS_Shape slabSolid(const ModelBuilder& builder, const Slab& slab) {
+  const HardwareSpec& shelf = builder.hardware();
   const double length = slab.to_x_mm - slab.from_x_mm;
   const double width = slab.to_y_mm - slab.from_y_mm;
-  const double depth = hw::kFootingDepthMm;
+  const double depth = shelf.post.footing_depth_mm;
   const auto& line = builder.layout().ground.line;
   if (!line.isStraight()) {
     return bentSlab(line, {slab.from_x_mm, slab.to_x_mm}, width, depth);
@@ -274,9 +278,10 @@ TopoDS_Shape slabSolid(const ModelBuilder& builder, const Slab& slab) {
 }
 
 int addSlab(ModelBuilder& builder, const Slab& slab) {
+  const HardwareSpec& shelf = builder.hardware();
   const double length = slab.to_x_mm - slab.from_x_mm;
   const double width = slab.to_y_mm - slab.from_y_mm;
-  const double depth = hw::kFootingDepthMm;
+  const double depth = shelf.post.footing_depth_mm;
   std::vector<double> figures = lineFigures(builder.spec().site);
   figures.insert(figures.end(), {slab.from_x_mm, slab.to_x_mm});
   const int part =
@@ -322,9 +327,10 @@ Slope footingSlope(const ModelBuilder& builder, double x) {
 }
 
 int addPost(ModelBuilder& builder, PostOnPlate post) {
+  const HardwareSpec& shelf = builder.hardware();
   const Slope slope = footingSlope(builder, post.x_mm + post.section.height_mm / 2);
   const double base = footingZ(builder.spec(), builder.layout(), post.strip, post.x_mm);
-  const double low = base + hw::kBasePlateMm / slope.cosine;
+  const double low = base + shelf.post.plate_mm / slope.cosine;
   const double edge = post.top_z_mm - low;
   const double width = post.section.height_mm;
   post.spec.section = post.section;
