@@ -213,8 +213,8 @@ class Comparer {
     }
     // Axle heads stand out of the front panel's face, and it parks behind a fence post.
     const bool clad = given_.gate.cladding.kind != CladdingKind::kNone;
-    const double foremost =
-        std::max(given_.hardware.wheel.axle_projection_mm, clad ? given_.gate.cladding.thickness_mm : 0.0);
+    const double foremost = std::max(given_.hardware.wheel.axle_projection_mm,
+                                     clad ? given_.gate.cladding.thickness_mm : 0.0);
     compare(given_.site.setback_mm ? "/site/setback_mm" : "/site/fence_clearance_mm",
             layout.stack.setback_mm - foremost, hw::kHardwareClearanceMm);
   }

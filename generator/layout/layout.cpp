@@ -271,7 +271,8 @@ Layout layOutCount(const GateSpec& spec, int count) {
     layout.room_rule_of_thumb_mm =
         layout.opening_mm / count + (count == 1 ? kRuleOfThumbOnePanelMm : kRuleOfThumbMoreMm);
   }
-  layout.catch_in_opening_mm = std::max(0.0, spec.hardware.stop.catch_reach_mm - spec.gate.closing_overlap_mm);
+  layout.catch_in_opening_mm =
+      std::max(0.0, spec.hardware.stop.catch_reach_mm - spec.gate.closing_overlap_mm);
   layout.room_given = spec.site.room_mm.has_value();
   layout.room_given_mm = spec.site.room_mm.value_or(0);
   layout.fits = !layout.room_given || layout.room_mm <= layout.room_given_mm + kLengthEqualMm;

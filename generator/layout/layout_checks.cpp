@@ -47,9 +47,10 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   const auto along = [wanted](double across) {
     return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
   };
-  const double by_bracket = along(half_depth + spec.hardware.bracket.face_gap_mm) + (spec.hardware.bracket.length_mm / 2);
-  const double by_stud =
-      along(pitch / 2 - stud_radius) + (spec.hardware.bracket.length_mm / 2) + spec.hardware.terminal.projection_mm;
+  const double by_bracket =
+      along(half_depth + spec.hardware.bracket.face_gap_mm) + (spec.hardware.bracket.length_mm / 2);
+  const double by_stud = along(pitch / 2 - stud_radius) + (spec.hardware.bracket.length_mm / 2) +
+                         spec.hardware.terminal.projection_mm;
   const double least_clearance = std::max(by_bracket, by_stud);
   if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
     problems.push_back({"/ropes/bracket_clearance_mm",
@@ -75,10 +76,10 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
     if (up - halfSlotMm(spec.hardware) < zone.low_mm - kLengthEqualMm ||
         up + halfSlotMm(spec.hardware) > zone.high_mm + kLengthEqualMm) {
       problems.push_back(
-          {"/ropes/heights_mm", "ropes " + shown(up) +
-                                    " mm up would cut the pulley slot into a corner of " +
-                                    rail.designation + ": " + shown(zone.low_mm + halfSlotMm(spec.hardware)) +
-                                    " to " + shown(zone.high_mm - halfSlotMm(spec.hardware)) + " mm"});
+          {"/ropes/heights_mm",
+           "ropes " + shown(up) + " mm up would cut the pulley slot into a corner of " +
+               rail.designation + ": " + shown(zone.low_mm + halfSlotMm(spec.hardware)) + " to " +
+               shown(zone.high_mm - halfSlotMm(spec.hardware)) + " mm"});
     }
   }
 }
@@ -88,10 +89,10 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   const double wheel_top = spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.outside_mm / 2;
   const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
   if (rail.height_mm < least_height) {
-    problems.push_back({"/gate/bottom_rail", rail.designation +
-                                                 " is too low for a track wheel of " +
-                                                 shown(spec.hardware.wheel.outside_mm) + " mm: at least " +
-                                                 shown(least_height) + " mm high"});
+    problems.push_back(
+        {"/gate/bottom_rail", rail.designation + " is too low for a track wheel of " +
+                                  shown(spec.hardware.wheel.outside_mm) + " mm: at least " +
+                                  shown(least_height) + " mm high"});
   }
   const double pocket = spec.hardware.wheel.width_mm + 2 * hw::kWheelPocketGapMm;
   const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
@@ -155,7 +156,8 @@ void checkBrackets(const Layout& layout, std::vector<LayoutProblem>& problems) {
   for (const RopeLayout& rope : layout.ropes) {
     const auto check = [&](int number, double x, double bore_z) {
       const PanelLayout& panel = layout.panel(number);
-      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + (layout.hardware.bracket.height_mm / 2);
+      const double top =
+          (bore_z - panel.undersideZ(x)) * panel.cosine() + (layout.hardware.bracket.height_mm / 2);
       if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
         problems.push_back(
             {"/gate/bottom_rail",
@@ -183,7 +185,8 @@ void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
                     guide.x_mm - half - lean < motor_end &&
                     layout.stack.post_gap_mm > spec.hardware.motor.offset_mm;
   const double low = guide.z_mm + guide.channel_low_mm * guide.cosine() - lean;
-  const double top = pinionZ(layout) - spec.hardware.motor.pinion_up_mm + spec.hardware.motor.height_mm;
+  const double top =
+      pinionZ(layout) - spec.hardware.motor.pinion_up_mm + spec.hardware.motor.height_mm;
   if (over && low < top + hw::kHardwareClearanceMm) {
     problems.push_back(
         {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +

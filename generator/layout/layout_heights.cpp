@@ -56,8 +56,9 @@ double highestRackMm(const GateSpec& spec) {
 /// them.
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
                                     const std::vector<RopeRise>& rises) {
-  const double over_axle_mm =
-      spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.axle_head_mm / 2 + (spec.hardware.bracket.height_mm / 2) + hw::kHardwareClearanceMm;
+  const double over_axle_mm = spec.hardware.wheel.axle_up_mm +
+                              spec.hardware.wheel.axle_head_mm / 2 +
+                              (spec.hardware.bracket.height_mm / 2) + hw::kHardwareClearanceMm;
   // The slot must stay in the flat of the rail's side, below the upper corner.
   const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm(spec.hardware);
   const double across = std::abs(spec.site.cross_grade) *
@@ -68,9 +69,11 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
     most = std::max(most, rise.most());
   }
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
-  const double under_rack = highestRackMm(spec) - hw::kRackClearanceMm - (spec.hardware.bracket.height_mm / 2);
-  const double low = std::clamp(most > 0 ? over_axle_mm + most : 0.0, spec.hardware.pulley.low_up_mm,
-                                std::max(spec.hardware.pulley.low_up_mm, under_rack));
+  const double under_rack =
+      highestRackMm(spec) - hw::kRackClearanceMm - (spec.hardware.bracket.height_mm / 2);
+  const double low =
+      std::clamp(most > 0 ? over_axle_mm + most : 0.0, spec.hardware.pulley.low_up_mm,
+                 std::max(spec.hardware.pulley.low_up_mm, under_rack));
   const double apart = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm + most;
   const double high = std::max(spec.hardware.pulley.high_up_mm, low + apart) + across;
   std::vector<double> heights;
@@ -97,7 +100,8 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   z.rope_up_mm =
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
   z.rope_up_mm.resize(layout.panel_count - 1);
-  const double half_hardware = std::max((spec.hardware.bracket.height_mm / 2), spec.hardware.pulley.thickness_mm / 2);
+  const double half_hardware =
+      std::max((spec.hardware.bracket.height_mm / 2), spec.hardware.pulley.thickness_mm / 2);
   double highest_rope = spec.hardware.pulley.low_up_mm;
   double most_rise = 0;
   for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {

@@ -148,7 +148,8 @@ void findForces(const std::vector<ChainCase>& cases, DriveRow& row) {
 void findMotion(const Model& model, const LoadReport& report, DriveRow& row) {
   const DriveSpec& drive = model.spec.drive;
   const double speed = drive.speed_mm_s;
-  row.pinion_diameter_mm = model.spec.hardware.rack.module_mm * model.spec.hardware.motor.pinion_teeth;
+  row.pinion_diameter_mm =
+      model.spec.hardware.rack.module_mm * model.spec.hardware.motor.pinion_teeth;
   row.torque_Nm = row.required_force_N * row.pinion_diameter_mm / 2 / kMmPerM;
   row.track_travel_mm = trackTravelMm(model.layout);
   row.time = travelTime({row.track_travel_mm, speed, drive.acceleration_mm_s2,

@@ -92,8 +92,8 @@ class Sheet {
          "2 f / D = 2 x " + number(bearing.lever_mm) + " / " + shown(running), number(r.lever),
          "F2");
     line("bearing",
-         "mu d / D = " + number(bearing.friction_factor) + " x " + shown(model_.spec.hardware.wheel.axle_mm) + " / " +
-             shown(running),
+         "mu d / D = " + number(bearing.friction_factor) + " x " +
+             shown(model_.spec.hardware.wheel.axle_mm) + " / " + shown(running),
          number(r.bearing), "F2");
     line("flanks of the groove", "c", number(r.rim), "F2");
     line("dirt on the track", "allowance", number(r.dirt), "F1, assumed");
@@ -219,7 +219,8 @@ class Sheet {
       line("force to slow down", "clean wheels", newtons(d.braking_force_N));
     }
     line("torque at the pinion",
-         "F m z / 2 = " + newtons(d.required_force_N) + " x " + shown(model_.spec.hardware.rack.module_mm) + " x " +
+         "F m z / 2 = " + newtons(d.required_force_N) + " x " +
+             shown(model_.spec.hardware.rack.module_mm) + " x " +
              shown(model_.spec.hardware.motor.pinion_teeth) + " / 2",
          with(d.torque_Nm, 1, "N m"), "F5");
     line("pinion speed",

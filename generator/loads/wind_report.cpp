@@ -24,7 +24,8 @@ constexpr double kMm2PerM2 = 1e6;
 
 /// Height of the track's running line below a panel.
 double trackZ(const HardwareSpec& shelf, const PanelLayout& panel, double x_mm) {
-  return panel.undersideZ(x_mm) - ((shelf.wheel.running_mm / 2) - shelf.wheel.axle_up_mm) / panel.cosine();
+  return panel.undersideZ(x_mm) -
+         ((shelf.wheel.running_mm / 2) - shelf.wheel.axle_up_mm) / panel.cosine();
 }
 
 void findPressure(const CheckSpec& checks, double height_mm, WindReport& wind) {
@@ -128,8 +129,8 @@ class PanelMembers {
     height_mm_ = wind.area.gross_mm2 / (wind.to_mm - wind.from_mm);
     line_load_N_mm_ = wind.pressure_Pa / kMm2PerM2 * height_mm_ / 2;
     wind.rail_load_N_mm = line_load_N_mm_;
-    rail_centre_mm_ =
-        spec_.hardware.wheel.running_mm / 2 - spec_.hardware.wheel.axle_up_mm + spec_.gate.bottom_rail.height_mm / 2;
+    rail_centre_mm_ = spec_.hardware.wheel.running_mm / 2 - spec_.hardware.wheel.axle_up_mm +
+                      spec_.gate.bottom_rail.height_mm / 2;
   }
 
   std::vector<WindMember> run() {

@@ -186,7 +186,8 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
     add(warnings, "rack-rises",
         "the rack rises and falls " + shown(rack) +
             " mm at the pinion over the travel, more than the play of module " +
-            shown(layout.hardware.rack.module_mm) + " teeth: straighten the back track about the motor",
+            shown(layout.hardware.rack.module_mm) +
+            " teeth: straighten the back track about the motor",
         "/site/track_survey_mm");
   }
   for (const RopeLayout& rope : layout.ropes) {

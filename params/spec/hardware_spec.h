@@ -14,7 +14,7 @@ struct WheelHardware {
   double width_mm = 20;
   double axle_mm = 12;
   double axle_up_mm = 15;
-  double axle_head_mm = 20;       ///< diameter
+  double axle_head_mm = 20;         ///< diameter
   double axle_projection_mm = 2.5;  ///< head off the rail's face: passes brackets
   double inset_mm = 160;            ///< axle from the panel's end, at least
 };
@@ -40,7 +40,7 @@ struct TerminalHardware {
 
 /// The block that holds both ropes' ends.
 struct BracketHardware {
-  double length_mm = 32;   ///< along the track
+  double length_mm = 32;  ///< along the track
   double height_mm = 16;
   double face_gap_mm = 5;  ///< inner edge off the carrying rail's face
   double foot_mm = 8;      ///< ground bracket's foot plate: thickness, length, holes
@@ -53,8 +53,8 @@ struct GuideHardware {
   double rail_thickness_mm = 4;
   double channel_wall_mm = 4;
   double channel_height_mm = 100;
-  double lip_mm = 16;      ///< width each side of the slot
-  double lip_gap_mm = 9;   ///< channel's lips to the guide rail
+  double lip_mm = 16;         ///< width each side of the slot
+  double lip_gap_mm = 9;      ///< channel's lips to the guide rail
   double running_gap_mm = 1;  ///< each side, block in channel and on rail
   double block_height_mm = 60;
   double block_roof_mm = 8;  ///< above the rail
@@ -97,7 +97,7 @@ struct StopHardware {
 struct PostHardware {
   double wall_mm = 4;
   double arm_wall_mm = 3;
-  double plate_mm = 10;  ///< base plates' thickness
+  double plate_mm = 10;                            ///< base plates' thickness
   double plate_front_mm = 30, plate_back_mm = 50;  ///< beyond the guide post, across the track
   double plate_hole_mm = 14;
   double overhead_mm = 60;  ///< side of the overhead bracket's square tube

@@ -268,7 +268,8 @@ class GuideDetail {
     const auto at = [&](double y, double up) { return across(y, {0, up}); };
     block.linear({front, at(leg_back_, -rail), at(leg_back_, rail), "rail "});
     block.linear({front, at(leg_back_, rail), at(rear_y_, topUp())});
-    block.linear({rear, at(channel_back_, block_top - views_.model().spec.hardware.guide.block_height_mm),
+    block.linear({rear,
+                  at(channel_back_, block_top - views_.model().spec.hardware.guide.block_height_mm),
                   at(channel_back_, block_top), "block "});
     block.linear({rear, at(channel_back_, guide_.channel_low_mm),
                   at(channel_back_, guide_.channel_high_mm), "channel "});

@@ -149,7 +149,8 @@ Estimator::Estimator(const GateSpec& spec) {
   top_mm2_ = bendingAcross(spec.gate.top_rail).area_mm2;
   stile_mm2_ = bendingAcross(spec.gate.stile).area_mm2;
   infill_mm2_ = bendingAcross(spec.gate.infill.section).area_mm2;
-  wheel_kg_ = (wheelMm3(spec.hardware) + axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm)) * steel_;
+  wheel_kg_ =
+      (wheelMm3(spec.hardware) + axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm)) * steel_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {
@@ -262,9 +263,13 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   const double rack = panel.row.length_mm / panel.cosine - panel.spec.drive.rack_inset_mm;
   const double pieces = std::ceil(rack / panel.spec.hardware.rack.piece_mm);
   const double standoffs =
-      pieces * kStandoffsPerPiece * discMm3(panel.spec.hardware.rack.standoff_mm / 2, panel.spec.hardware.rack.offset_mm);
+      pieces * kStandoffsPerPiece *
+      discMm3(panel.spec.hardware.rack.standoff_mm / 2, panel.spec.hardware.rack.offset_mm);
   bill.of(Stock::kRack)
-      .add(rack, (rack * panel.spec.hardware.rack.height_mm * panel.spec.hardware.rack.thickness_mm + standoffs) * steel_);
+      .add(rack,
+           (rack * panel.spec.hardware.rack.height_mm * panel.spec.hardware.rack.thickness_mm +
+            standoffs) *
+               steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
@@ -272,8 +277,9 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
   const StackLayout& stack = panel.layout.stack;
   const double arm = panel.spec.hardware.bracket.length_mm * panel.spec.hardware.bracket.height_mm *
                      (stack.gap_mm - panel.spec.hardware.bracket.face_gap_mm);
-  const double wrap = std::max(0.0, (panel.spec.hardware.bracket.length_mm / 2) - spec.bracket_inset_mm) *
-                      panel.spec.hardware.bracket.height_mm * stack.frame_depth_mm;
+  const double wrap =
+      std::max(0.0, (panel.spec.hardware.bracket.length_mm / 2) - spec.bracket_inset_mm) *
+      panel.spec.hardware.bracket.height_mm * stack.frame_depth_mm;
   if (panel.row.number > 1) {  // front bracket of the ropes behind
     bill.of(Stock::kRopeBracket).add(0, (arm + wrap) * steel_);
   }
@@ -284,10 +290,15 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
     return;
   }
   const RopeLayout& rope = panel.layout.ropes[panel.row.number - 1];
-  const double rim = rope.pitch_mm / 2 + std::max(panel.spec.hardware.pulley.flange_mm, spec.diameter_mm);
-  const double bolt = discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
+  const double rim =
+      rope.pitch_mm / 2 + std::max(panel.spec.hardware.pulley.flange_mm, spec.diameter_mm);
+  const double bolt =
+      discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
   bill.of(Stock::kPulley)
-      .add(0, 2 * (pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) + bolt) * steel_, 2);
+      .add(0,
+           2 * (pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) + bolt) *
+               steel_,
+           2);
   const double both = 2 * (rope.trailing_pulley_mm - rope.leading_pulley_mm) / panel.cosine +
                       std::numbers::pi * rope.pitch_mm;
   bill.of(Stock::kRope).add(both, both * rope_kg_mm_, 2);
@@ -314,9 +325,10 @@ void Estimator::addGuides(const Panel& panel, Bill& bill) const {
       .add(height, height * (folded * t * steel_ + spec.channel_width_mm * packer * frame_));
   const double run = t + panel.spec.hardware.guide.running_gap_mm;
   const double body = (spec.channel_width_mm - 2 * run) * (depth - 2 * run);
-  const double neck =
-      (spec.channel_width_mm - 2 * panel.spec.hardware.guide.lip_mm) * (panel.spec.hardware.guide.lip_gap_mm + t);
-  bill.of(Stock::kGuideBlock).add(0, (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_);
+  const double neck = (spec.channel_width_mm - 2 * panel.spec.hardware.guide.lip_mm) *
+                      (panel.spec.hardware.guide.lip_gap_mm + t);
+  bill.of(Stock::kGuideBlock)
+      .add(0, (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_);
 }
 
 std::vector<Bill> Estimator::panelsOf(const GateSpec& spec, const Layout& layout) const {

@@ -6,11 +6,11 @@
 
 namespace leafstack::hardware {
 
-inline constexpr double kStudBoreGapMm = 0.3;     ///< radial, stud in bracket
-inline constexpr double kPulleySlotGapMm = 2;     ///< slot beyond the pulley on every side
-inline constexpr double kPulleyEndGapMm = 2;      ///< pulley's rim to its own rail's end, least
-inline constexpr double kStrandOffsetBaseMm = 8;  ///< strand off the rail face, plus one rope
-inline constexpr double kPulleyBoreGapMm = 0.1;   ///< radial, pulley on its bolt
+inline constexpr double kStudBoreGapMm = 0.3;      ///< radial, stud in bracket
+inline constexpr double kPulleySlotGapMm = 2;      ///< slot beyond the pulley on every side
+inline constexpr double kPulleyEndGapMm = 2;       ///< pulley's rim to its own rail's end, least
+inline constexpr double kStrandOffsetBaseMm = 8;   ///< strand off the rail face, plus one rope
+inline constexpr double kPulleyBoreGapMm = 0.1;    ///< radial, pulley on its bolt
 inline constexpr double kWheelPocketGapMm = 2;     ///< pocket beyond the wheel's sides
 inline constexpr double kWheelPocketEndGapMm = 4;  ///< pocket beyond the wheel along X
 inline constexpr double kAxleSlidesMm = 0.4;       ///< hole beyond the axle: no slack to feel

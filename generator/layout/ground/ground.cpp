@@ -51,7 +51,8 @@ double groundUnder(const Layout& layout, int panel, double x) {
 
 /// Plumb height of the footing above the driveway; below it where clearance is small.
 double footingOverGround(const GateSpec& spec) {
-  return (spec.gate.ground_clearance_mm - undersideOverFootingMm(spec.hardware)) / alongCosine(spec.site);
+  return (spec.gate.ground_clearance_mm - undersideOverFootingMm(spec.hardware)) /
+         alongCosine(spec.site);
 }
 
 void rideEvenGround(const GateSpec& spec, Layout& layout) {
@@ -400,7 +401,8 @@ double overheadLowZ(const Layout& layout, const GateSpec& spec, double post_x_mm
 
 double overheadHiddenByMm(const GateSpec& spec, const Layout& layout) {
   const double x = overheadXMm(spec, layout);
-  return overheadLowZ(layout, spec, x) + spec.hardware.post.overhead_mm - layout.ground.heightMm(x, 0);
+  return overheadLowZ(layout, spec, x) + spec.hardware.post.overhead_mm -
+         layout.ground.heightMm(x, 0);
 }
 
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {
@@ -427,13 +429,15 @@ double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
                                                      layout.panels.front().trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
   const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
-  return std::max(spec.hardware.wheel.inset_mm, spec.ropes.pulley_inset_mm + rim + spec.hardware.wheel.outside_mm / 2 +
-                                         2 * hw::kWheelPocketEndGapMm + lean);
+  return std::max(spec.hardware.wheel.inset_mm, spec.ropes.pulley_inset_mm + rim +
+                                                    spec.hardware.wheel.outside_mm / 2 +
+                                                    2 * hw::kWheelPocketEndGapMm + lean);
 }
 
 double pinionZ(const Layout& layout) {
   const PanelLayout& panel = layout.panel(1);
-  const double up = layout.heights.rack_lower_up_mm + layout.hardware.rack.module_mm - pinionPitchRadiusMm(layout.hardware);
+  const double up = layout.heights.rack_lower_up_mm + layout.hardware.rack.module_mm -
+                    pinionPitchRadiusMm(layout.hardware);
   return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
 }
 

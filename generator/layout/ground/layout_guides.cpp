@@ -129,8 +129,8 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   const double lowest_top = spec.guides.hide ? std::min(behind, guide.float_mm.low) : behind;
   guide.channel_high_mm =
       block_top + over_block + std::min(guide.float_mm.high, lowest_top + guide.drop_mm);
-  guide.channel_low_mm =
-      block_top + over_block - spec.hardware.guide.channel_height_mm + std::min(0.0, guide.float_mm.low);
+  guide.channel_low_mm = block_top + over_block - spec.hardware.guide.channel_height_mm +
+                         std::min(0.0, guide.float_mm.low);
   guide.block_body = guide.panel - 1;
   if (floats) {
     guide.block_body = static_cast<int>(layout.ground.travels.size());

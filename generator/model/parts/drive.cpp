@@ -20,7 +20,8 @@ constexpr double kPackerWidthMm = 40;
 
 /// Lengths of the rack's pieces along the panel.
 std::vector<double> rackPieces(const HardwareSpec& shelf, double length) {
-  std::vector<double> pieces(static_cast<std::size_t>(length / shelf.rack.piece_mm), shelf.rack.piece_mm);
+  std::vector<double> pieces(static_cast<std::size_t>(length / shelf.rack.piece_mm),
+                             shelf.rack.piece_mm);
   const double rest = length - static_cast<double>(pieces.size()) * shelf.rack.piece_mm;
   if (rest >= kShortestPieceMm || pieces.empty()) {
     pieces.push_back(rest);
@@ -39,7 +40,8 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
   const double centre = std::min(heights.rack_lower_up_mm + shelf.rack.height_mm / 2,
                                  heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
   const int part = builder.part(
-      {PartKind::kRackStandoff, "dia " + shown(shelf.rack.standoff_mm), shelf.rack.offset_mm}, {}, [=] {
+      {PartKind::kRackStandoff, "dia " + shown(shelf.rack.standoff_mm), shelf.rack.offset_mm}, {},
+      [=] {
         return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, shelf.rack.offset_mm});
       });
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
@@ -67,18 +69,18 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   std::vector<int> placed;
   double x = builder.spec().drive.rack_inset_mm;
   for (double length : rackPieces(shelf, panel.length_mm - x)) {
-    const int part =
-        builder.part({PartKind::kRack,
-                      "module " + shown(shelf.rack.module_mm) + ", " +
-                          sizes({shelf.rack.height_mm, shelf.rack.thickness_mm}),
-                      length},
-                     {length}, [=] {
-                       return box({0, 0, 0}, {length, shelf.rack.thickness_mm, shelf.rack.height_mm});
-                     });
-    const int rack = builder.place(
-        part, panel.number,
-        panel.at(x, panel.depth_mm + shelf.rack.offset_mm, builder.layout().heights.rack_lower_up_mm),
-        panel.slope);
+    const int part = builder.part(
+        {PartKind::kRack,
+         "module " + shown(shelf.rack.module_mm) + ", " +
+             sizes({shelf.rack.height_mm, shelf.rack.thickness_mm}),
+         length},
+        {length}, [=] {
+          return box({0, 0, 0}, {length, shelf.rack.thickness_mm, shelf.rack.height_mm});
+        });
+    const int rack = builder.place(part, panel.number,
+                                   panel.at(x, panel.depth_mm + shelf.rack.offset_mm,
+                                            builder.layout().heights.rack_lower_up_mm),
+                                   panel.slope);
     builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
                          "rack pieces butt end to end");
     addStandoffs(builder, panel, {x, length}, rack);
@@ -101,16 +103,16 @@ TopoDS_Shape pinionSolid(const HardwareSpec& shelf) {
 
 int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
-  const int part =
-      builder.part({PartKind::kPinion,
-                    "module " + shown(shelf.rack.module_mm) + ", " + shown(shelf.motor.pinion_teeth) +
-                        " teeth (to the tip circle)",
-                    shelf.motor.pinion_width_mm},
-                   {}, [shelf] { return pinionSolid(shelf); });
+  const int part = builder.part({PartKind::kPinion,
+                                 "module " + shown(shelf.rack.module_mm) + ", " +
+                                     shown(shelf.motor.pinion_teeth) + " teeth (to the tip circle)",
+                                 shelf.motor.pinion_width_mm},
+                                {}, [shelf] { return pinionSolid(shelf); });
   const Layout& layout = builder.layout();
-  return builder.place(part, 0,
-                       {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + shelf.motor.pinion_offset_mm,
-                        pinionZ(layout)});
+  return builder.place(
+      part, 0,
+      {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + shelf.motor.pinion_offset_mm,
+       pinionZ(layout)});
 }
 
 /// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
@@ -148,8 +150,8 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
   const MotorSpec& spec = builder.spec().drive.motor;
   const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
   const int part = builder.part(
-      PartSpec{PartKind::kMotor, sizes({spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm}),
-               spec.length_mm}
+      PartSpec{PartKind::kMotor,
+               sizes({spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm}), spec.length_mm}
           .called(spec.name + " motor (envelope)"),
       {spec.length_mm}, [=] {
         return box({0, 0, 0}, {spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm});

@@ -30,11 +30,13 @@ struct DrilledWalls {
   }
 };
 
-void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm, DrilledWalls& walls) {
+void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm,
+                   DrilledWalls& walls) {
   const double pocket_radius = shelf.wheel.width_mm / 2 + hw::kWheelPocketGapMm;
   // The pocket's round ends must clear the wheel's square corners in the bottom wall.
-  const double wheel_half_chord = std::sqrt(std::pow(shelf.wheel.outside_mm / 2, 2) -
-                                            std::pow(shelf.wheel.axle_up_mm - wallOfBottomRail(panel), 2));
+  const double wheel_half_chord =
+      std::sqrt(std::pow(shelf.wheel.outside_mm / 2, 2) -
+                std::pow(shelf.wheel.axle_up_mm - wallOfBottomRail(panel), 2));
   const double corner =
       std::sqrt(std::pow(pocket_radius, 2) - std::pow(shelf.wheel.width_mm / 2, 2));
   const double half_pocket =
@@ -43,7 +45,8 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
     const double x = panel.edgeMm(along, shelf.wheel.axle_up_mm);
     walls.holes.push_back(
         {Wall::kBottom, Outline::slot({x, panel.depth_mm / 2}, half_pocket, pocket_radius)});
-    walls.both(Wall::kFront, Wall::kRear, Outline::circle({x, shelf.wheel.axle_up_mm}, axleHoleMm(shelf) / 2));
+    walls.both(Wall::kFront, Wall::kRear,
+               Outline::circle({x, shelf.wheel.axle_up_mm}, axleHoleMm(shelf) / 2));
     walls.words.push_back("wheel pocket " + sizes({2 * half_pocket, 2 * pocket_radius}) +
                           " in the underside, centre at " + shown(x));
     walls.words.push_back("axle hole dia " + shown(axleHoleMm(shelf)) + " through, at " + shown(x) +

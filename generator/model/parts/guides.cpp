@@ -50,22 +50,23 @@ TopoDS_Shape blockSolid(const HardwareSpec& shelf, double width, double depth, d
   const double run = shelf.guide.running_gap_mm;
   const double t = shelf.guide.channel_wall_mm;
   const double body_front = t + run;
-  const TopoDS_Shape body =
-      box({t + run, body_front, 0}, {width - t - run, depth - t - run, shelf.guide.block_height_mm});
+  const TopoDS_Shape body = box({t + run, body_front, 0},
+                                {width - t - run, depth - t - run, shelf.guide.block_height_mm});
   // Across the track: the rail's leg stands at -gap-thickness .. -gap before the channel's lips.
   const double leg_back = -shelf.guide.lip_gap_mm;
   const double slot_back = leg_back + run;
   const double slot_front = leg_back - shelf.guide.rail_thickness_mm - run;
   const double roof = shelf.guide.block_height_mm - shelf.guide.block_roof_mm;
   const double jaw_low = std::max(0.0, roof - rail + shelf.guide.rail_thickness_mm + kJawOverLegMm);
-  const Outline neck = Outline::polygon({{slot_back, 0},
-                                         {body_front, 0},
-                                         {body_front, shelf.guide.block_height_mm},
-                                         {slot_front - shelf.guide.block_jaw_mm, shelf.guide.block_height_mm},
-                                         {slot_front - shelf.guide.block_jaw_mm, jaw_low},
-                                         {slot_front, jaw_low},
-                                         {slot_front, roof},
-                                         {slot_back, roof}});
+  const Outline neck =
+      Outline::polygon({{slot_back, 0},
+                        {body_front, 0},
+                        {body_front, shelf.guide.block_height_mm},
+                        {slot_front - shelf.guide.block_jaw_mm, shelf.guide.block_height_mm},
+                        {slot_front - shelf.guide.block_jaw_mm, jaw_low},
+                        {slot_front, jaw_low},
+                        {slot_front, roof},
+                        {slot_back, roof}});
   const double lip = shelf.guide.lip_mm;
   return fuse(body, prism(Plane::kYZ, neck, {lip + run, width - lip - run}));
 }
@@ -74,13 +75,13 @@ int channelPart(ModelBuilder& builder, double height) {
   const HardwareSpec& shelf = builder.hardware();
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
-  return builder.part(
-      {PartKind::kGuideChannel,
-       "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
-       height,
-       {},
-       {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}},
-      {width, depth, height}, [=] { return channelSolid(shelf, width, depth, height); });
+  return builder.part({PartKind::kGuideChannel,
+                       "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
+                       height,
+                       {},
+                       {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}},
+                      {width, depth, height},
+                      [=] { return channelSolid(shelf, width, depth, height); });
 }
 
 int blockPart(ModelBuilder& builder) {
@@ -92,9 +93,7 @@ int blockPart(ModelBuilder& builder) {
        "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
        shelf.guide.block_height_mm},
       {guides.channel_width_mm, depth, guides.rail_mm},
-      [=] {
-        return blockSolid(shelf, guides.channel_width_mm, depth, guides.rail_mm);
-      });
+      [=] { return blockSolid(shelf, guides.channel_width_mm, depth, guides.rail_mm); });
 }
 
 /// Height of a guide rail's underside at X, closed.
@@ -177,8 +176,8 @@ int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double b
       .engagements = {{block, kAlongZ, shelf.guide.block_height_mm,
                        "guide block leaves the foot of its channel",
                        "guide block leaves the top of its channel"}};
-  const double width =
-      builder.spec().guides.channel_width_mm - 2 * (shelf.guide.channel_wall_mm + shelf.guide.running_gap_mm);
+  const double width = builder.spec().guides.channel_width_mm -
+                       2 * (shelf.guide.channel_wall_mm + shelf.guide.running_gap_mm);
   builder
       .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
                shelf.guide.running_gap_mm)
@@ -233,24 +232,33 @@ int addGuidePost(ModelBuilder& builder) {
                      half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
   const int plate_part = builder.part(
       PartSpec{PartKind::kBasePlate,
-               "plate " + sizes({size + shelf.post.plate_front_mm + shelf.post.plate_back_mm, size, shelf.post.plate_mm}),
+               "plate " + sizes({size + shelf.post.plate_front_mm + shelf.post.plate_back_mm, size,
+                                 shelf.post.plate_mm}),
                size + shelf.post.plate_front_mm + shelf.post.plate_back_mm}
           .called("guide post base plate"),
       {size, shelf.post.plate_front_mm, shelf.post.plate_back_mm}, [=] {
         std::vector<Outline> holes;
         for (double hole_x : {shelf.post.plate_hole_mm, size - shelf.post.plate_hole_mm}) {
-          holes.push_back(Outline::circle({hole_x, shelf.post.plate_front_mm / 2}, shelf.post.plate_hole_mm / 2));
-          holes.push_back(
-              Outline::circle({hole_x, shelf.post.plate_front_mm + size + shelf.post.plate_back_mm / 2}, shelf.post.plate_hole_mm / 2));
+          holes.push_back(Outline::circle({hole_x, shelf.post.plate_front_mm / 2},
+                                          shelf.post.plate_hole_mm / 2));
+          holes.push_back(Outline::circle(
+              {hole_x, shelf.post.plate_front_mm + size + shelf.post.plate_back_mm / 2},
+              shelf.post.plate_hole_mm / 2));
         }
         return prism(Plane::kXY,
-                     Outline::rectangle({0, 0}, {size, size + shelf.post.plate_front_mm + shelf.post.plate_back_mm}), holes,
-                     {0, shelf.post.plate_mm});
+                     Outline::rectangle({0, 0}, {size, size + shelf.post.plate_front_mm +
+                                                           shelf.post.plate_back_mm}),
+                     holes, {0, shelf.post.plate_mm});
       });
-  return addPost(
-      builder,
-      {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, size,
-       y - shelf.post.plate_front_mm});
+  return addPost(builder, {{PartKind::kGuidePost},
+                           section,
+                           x,
+                           y,
+                           top,
+                           kRearStrip,
+                           plate_part,
+                           size,
+                           y - shelf.post.plate_front_mm});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {
@@ -275,7 +283,8 @@ int addReachOver(ModelBuilder& builder, int post) {
 class Overhead {
  public:
   explicit Overhead(ModelBuilder& builder)
-      : builder_(builder), shelf_(builder.hardware()),
+      : builder_(builder),
+        shelf_(builder.hardware()),
         tube_(squareSection(shelf_.post.overhead_mm, shelf_.post.arm_wall_mm)) {
     post_x_mm_ = overheadXMm(builder.spec(), builder.layout());
     low_z_mm_ = overheadLowZ(builder.layout(), builder.spec(), post_x_mm_);
@@ -318,8 +327,9 @@ class Overhead {
 
   int member(Plane along, const char* name, double length, const Point3& at) {
     const int part = builder_.part(PartSpec{PartKind::kGuideArm, tube_, length}.called(name),
-                                   {length, 1.0 + static_cast<double>(along)},
-                                   [=, tube = tube_] { return hollowSection(along, tube, length); });
+                                   {length, 1.0 + static_cast<double>(along)}, [=, tube = tube_] {
+                                     return hollowSection(along, tube, length);
+                                   });
     return builder_.place(part, 0, at);
   }
 
@@ -327,12 +337,14 @@ class Overhead {
     const double half = shelf_.post.overhead_mm / 2 + shelf_.post.overhead_ear_mm;
     const int part = builder_.part(
         PartSpec{PartKind::kBasePlate,
-                 "plate " + sizes({2 * half, shelf_.post.overhead_mm, shelf_.post.plate_mm}), 2 * half}
+                 "plate " + sizes({2 * half, shelf_.post.overhead_mm, shelf_.post.plate_mm}),
+                 2 * half}
             .called("overhead bracket plate"),
         {half, shelf_.post.overhead_mm}, [=, shelf = shelf_] {
           const double hole_x = half - shelf.post.overhead_ear_mm / 2;
           std::vector<Outline> holes;
-          for (double z : {shelf.post.overhead_hole_mm, shelf.post.overhead_mm - shelf.post.overhead_hole_mm}) {
+          for (double z : {shelf.post.overhead_hole_mm,
+                           shelf.post.overhead_mm - shelf.post.overhead_hole_mm}) {
             holes.push_back(Outline::circle({-hole_x, z}, shelf.post.overhead_hole_mm / 2));
             holes.push_back(Outline::circle({hole_x, z}, shelf.post.overhead_hole_mm / 2));
           }

@@ -14,7 +14,7 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kBoltShortMm = 2;   // bolt's top below the rail's top face: the stile stands there
+constexpr double kBoltShortMm = 2;  // bolt's top below the rail's top face: the stile stands there
 constexpr double kFootFromWheelMm = 6;
 constexpr double kLeastWrapMm = 6;  // less overhang than this is not worth wrapping the end
 // Groove by the rope maker's rule: radius 0.53 to 0.55 of the rope, throat 35 to 45 degrees.
@@ -51,12 +51,13 @@ TopoDS_Shape pulleySolid(const HardwareSpec& shelf, double pitch, double rope, d
 TopoDS_Shape boltSolid(const HardwareSpec& shelf, double rail_height) {
   const double shank = shelf.pulley.bolt_mm / 2;
   const double top = rail_height - kBoltShortMm;
-  return revolution(Plane::kXY, Outline::polygon({{0, -shelf.pulley.bolt_head_mm},
-                                                  {shelf.pulley.bolt_across_mm / 2, -shelf.pulley.bolt_head_mm},
-                                                  {shelf.pulley.bolt_across_mm / 2, 0},
-                                                  {shank, 0},
-                                                  {shank, top},
-                                                  {0, top}}));
+  return revolution(Plane::kXY,
+                    Outline::polygon({{0, -shelf.pulley.bolt_head_mm},
+                                      {shelf.pulley.bolt_across_mm / 2, -shelf.pulley.bolt_head_mm},
+                                      {shelf.pulley.bolt_across_mm / 2, 0},
+                                      {shank, 0},
+                                      {shank, top},
+                                      {0, top}}));
 }
 
 /// A pulley's axis: square to the rail, through the rope's height at a station along it.
@@ -223,7 +224,8 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, 
       {shelf.bracket.foot_length_mm / 2, low, high}, [=] {
         const double middle = (low + high) / 2;
         return prism(Plane::kXY,
-                     Outline::rectangle({-shelf.bracket.foot_length_mm / 2, low}, {shelf.bracket.foot_length_mm / 2, high}),
+                     Outline::rectangle({-shelf.bracket.foot_length_mm / 2, low},
+                                        {shelf.bracket.foot_length_mm / 2, high}),
                      {Outline::circle({-hole_x, middle}, shelf.bracket.foot_hole_mm / 2),
                       Outline::circle({hole_x, middle}, shelf.bracket.foot_hole_mm / 2)},
                      {0, shelf.bracket.foot_mm});
@@ -260,8 +262,8 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
     return Point3{rope.rear_bracket_mm + (over - up) * slope.sine, y,
                   rope.rear_bore_z_mm - (over - up) * slope.cosine};
   };
-  const int bracket =
-      builder.place(part, 0, below(rear_face + shelf.bracket.face_gap_mm, shelf.bracket.foot_mm), slope);
+  const int bracket = builder.place(
+      part, 0, below(rear_face + shelf.bracket.face_gap_mm, shelf.bracket.foot_mm), slope);
   addGroundFoot(builder, below(rear_face, 0), slope, bracket, depth);
   return bracket;
 }

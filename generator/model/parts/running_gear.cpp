@@ -51,11 +51,11 @@ struct GearParts {
 GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
   GearParts parts;
-  parts.wheel = builder.part(
-      {PartKind::kWheel,
-       "dia " + shown(shelf.wheel.outside_mm) + ", groove for a " + shown(shelf.track.size_mm) + " bar",
-       shelf.wheel.outside_mm},
-      {}, [shelf] { return wheelSolid(shelf); });
+  parts.wheel = builder.part({PartKind::kWheel,
+                              "dia " + shown(shelf.wheel.outside_mm) + ", groove for a " +
+                                  shown(shelf.track.size_mm) + " bar",
+                              shelf.wheel.outside_mm},
+                             {}, [shelf] { return wheelSolid(shelf); });
   const double axle_length = panel.depth_mm + 2 * shelf.wheel.axle_projection_mm;
   parts.axle = builder.part({PartKind::kAxle,
                              "dia " + shown(shelf.wheel.axle_mm) + ", flat heads " +

@@ -51,8 +51,8 @@ void addFence(ModelBuilder& builder) {
   };
   double storage_top = fenceTop(layout.opening_mm);
   if (spec.guides.mount == GuideMount::kOverhead) {
-    storage_top = std::max(
-        storage_top, overheadLowZ(layout, spec, overheadXMm(spec, layout)) + shelf.post.overhead_mm);
+    storage_top = std::max(storage_top, overheadLowZ(layout, spec, overheadXMm(spec, layout)) +
+                                            shelf.post.overhead_mm);
   }
   addFencePost(builder, -size, fenceTop(-size));
   addFencePost(builder, layout.opening_mm, storage_top);
@@ -89,22 +89,24 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const bool bent = builder.layout().ground.is_surveyed;
   const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
   const double radius = shelf.track.size_mm / 2;
-  const int part = builder.part(
-      PartSpec{
-          PartKind::kTrack,
-          "round " + shown(shelf.track.size_mm),
-          ends.length_mm,
-          {},
-          bent ? std::vector<std::string>{"bent over the footing"} : std::vector<std::string>{}}
-          .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
-      {ends.length_mm, bent ? ends.from_x_mm : 0}, [&builder, ends] { return trackBar(builder, ends); });
+  const int part =
+      builder.part(PartSpec{PartKind::kTrack,
+                            "round " + shown(shelf.track.size_mm),
+                            ends.length_mm,
+                            {},
+                            bent ? std::vector<std::string>{"bent over the footing"}
+                                 : std::vector<std::string>{}}
+                       .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
+                   {ends.length_mm, bent ? ends.from_x_mm : 0},
+                   [&builder, ends] { return trackBar(builder, ends); });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
   const int track =
       bent ? builder.place(part, 0,
                            {0, y, footingZ(builder.spec(), builder.layout(), panel.number, 0)})
            : builder.place(
-                 part, 0, panel.at(along, panel.depth_mm / 2, radius - undersideOverFootingMm(shelf)),
+                 part, 0,
+                 panel.at(along, panel.depth_mm / 2, radius - undersideOverFootingMm(shelf)),
                  panel.slope);
   for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
     builder
@@ -189,13 +191,14 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
 
 int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, const Point2& y) {
   const HardwareSpec& shelf = builder.hardware();
-  const HollowSection section{shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm,
-                              hollowName(shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm)};
+  const HollowSection section{
+      shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm,
+      hollowName(shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm)};
   const double x = face_x - shelf.stop.catch_post_mm;
   const double plate_length = shelf.stop.catch_post_mm + 2 * kCatchFootMm;
   const int plate_part = builder.part(
-      PartSpec{PartKind::kBasePlate, "plate " + sizes({plate_length, y.b - y.a, shelf.post.plate_mm}),
-               plate_length}
+      PartSpec{PartKind::kBasePlate,
+               "plate " + sizes({plate_length, y.b - y.a, shelf.post.plate_mm}), plate_length}
           .called("catch post base plate"),
       {plate_length, y.b - y.a}, [=] {
         const double middle = (y.b - y.a) / 2;
@@ -204,10 +207,15 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
                       Outline::circle({plate_length - kCatchFootMm / 2, middle}, kCatchHoleMm / 2)},
                      {0, shelf.post.plate_mm});
       });
-  const int post = addPost(
-      builder,
-      {{PartKind::kCatchPost}, section, x, y.a, panel.top_z_mm, panel.number, plate_part,
-       plate_length, y.a});
+  const int post = addPost(builder, {{PartKind::kCatchPost},
+                                     section,
+                                     x,
+                                     y.a,
+                                     panel.top_z_mm,
+                                     panel.number,
+                                     plate_part,
+                                     plate_length,
+                                     y.a});
   const int buffer_part = builder.part(
       {PartKind::kCatchBuffer,
        "block " + sizes({shelf.stop.buffer_mm, panel.depth_mm, kStopHeightUpMm - 10}),
@@ -232,15 +240,17 @@ void addCatch(ModelBuilder& builder) {
   const double face_x = panel.origin_mm[0] - shelf.stop.gap_mm - shelf.stop.buffer_mm;
   const bool room_in_front = front >= shelf.stop.catch_gap_mm + shelf.stop.catch_plate_mm + 1;
   const double post_front = room_in_front ? front - shelf.stop.catch_gap_mm : front + 1;
-  const int post = addCatchPost(builder, panel, face_x, {post_front, rear + shelf.stop.catch_gap_mm});
+  const int post =
+      addCatchPost(builder, panel, face_x, {post_front, rear + shelf.stop.catch_gap_mm});
   const double height = kCatchHighUpMm - kCatchLowUpMm;
   const double from_x = face_x - kCatchPlateOnPostMm;
   const double length = panel.origin_mm[0] + shelf.stop.catch_reach_mm - from_x;
-  const int part = builder.part(
-      {PartKind::kCatchPlate, "plate " + sizes({length, height, shelf.stop.catch_plate_mm}), length},
-      {length, height}, [=] {
-        return box({0, 0, 0}, {length, shelf.stop.catch_plate_mm, height});
-      });
+  const int part =
+      builder.part({PartKind::kCatchPlate,
+                    "plate " + sizes({length, height, shelf.stop.catch_plate_mm}), length},
+                   {length, height}, [=] {
+                     return box({0, 0, 0}, {length, shelf.stop.catch_plate_mm, height});
+                   });
   const double z = panel.origin_mm[2] + kCatchLowUpMm;
   // Without room before the panel the fence post itself is the front catch.
   std::vector<double> plates = {rear + shelf.stop.catch_gap_mm};
