@@ -196,7 +196,7 @@ class ModelBuilder {
   std::map<std::string, int> part_by_key_;
   std::map<std::string, int> marks_used_;
   std::map<int, int> placed_of_;  ///< instances by part
-  std::vector<Build> builds_;  ///< by part
+  std::vector<Build> builds_;     ///< by part
   std::vector<Join> joins_;
   std::mutex turned_mutex_;  ///< of both maps, not of what their slots hold
   Turned<TriangleMesh> turned_meshes_;

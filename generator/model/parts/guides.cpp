@@ -245,10 +245,15 @@ int addGuidePost(ModelBuilder& builder) {
                      Outline::rectangle({0, 0}, {size, size + kPlateFrontMm + kPlateBackMm}), holes,
                      {0, hw::kBasePlateMm});
       });
-  return addPost(
-      builder,
-      {{PartKind::kGuidePost}, section, x, y, top, kRearStrip, plate_part, size,
-       y - kPlateFrontMm});
+  return addPost(builder, {{PartKind::kGuidePost},
+                           section,
+                           x,
+                           y,
+                           top,
+                           kRearStrip,
+                           plate_part,
+                           size,
+                           y - kPlateFrontMm});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {
@@ -314,8 +319,9 @@ class Overhead {
 
   int member(Plane along, const char* name, double length, const Point3& at) {
     const int part = builder_.part(PartSpec{PartKind::kGuideArm, tube_, length}.called(name),
-                                   {length, 1.0 + static_cast<double>(along)},
-                                   [=, tube = tube_] { return hollowSection(along, tube, length); });
+                                   {length, 1.0 + static_cast<double>(along)}, [=, tube = tube_] {
+                                     return hollowSection(along, tube, length);
+                                   });
     return builder_.place(part, 0, at);
   }
 

@@ -91,15 +91,16 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const bool bent = builder.layout().ground.is_surveyed;
   const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
   const double radius = hw::kTrackBarMm / 2;
-  const int part = builder.part(
-      PartSpec{
-          PartKind::kTrack,
-          "round " + shown(hw::kTrackBarMm),
-          ends.length_mm,
-          {},
-          bent ? std::vector<std::string>{"bent over the footing"} : std::vector<std::string>{}}
-          .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
-      {ends.length_mm, bent ? ends.from_x_mm : 0}, [&builder, ends] { return trackBar(builder, ends); });
+  const int part =
+      builder.part(PartSpec{PartKind::kTrack,
+                            "round " + shown(hw::kTrackBarMm),
+                            ends.length_mm,
+                            {},
+                            bent ? std::vector<std::string>{"bent over the footing"}
+                                 : std::vector<std::string>{}}
+                       .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
+                   {ends.length_mm, bent ? ends.from_x_mm : 0},
+                   [&builder, ends] { return trackBar(builder, ends); });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
   const int track =
@@ -202,10 +203,15 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
                       Outline::circle({plate_length - kCatchFootMm / 2, middle}, kCatchHoleMm / 2)},
                      {0, hw::kBasePlateMm});
       });
-  const int post = addPost(
-      builder,
-      {{PartKind::kCatchPost}, section, x, y.a, panel.top_z_mm, panel.number, plate_part,
-       plate_length, y.a});
+  const int post = addPost(builder, {{PartKind::kCatchPost},
+                                     section,
+                                     x,
+                                     y.a,
+                                     panel.top_z_mm,
+                                     panel.number,
+                                     plate_part,
+                                     plate_length,
+                                     y.a});
   const int buffer_part = builder.part(
       {PartKind::kCatchBuffer,
        "block " + sizes({kBufferThicknessMm, panel.depth_mm, kStopHeightUpMm - 10}),
