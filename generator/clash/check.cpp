@@ -16,9 +16,8 @@ namespace {
 
 class ClashCheck {
  public:
-  ClashCheck(const Model& model, ProofStore* store) : model_(model),
-        store_(store),
-        shapes_(model, store != nullptr ? &store->meshes : nullptr) {
+  ClashCheck(const Model& model, ProofStore* store)
+      : model_(model), store_(store), shapes_(model, store != nullptr ? &store->meshes : nullptr) {
     declared_with_.resize(model.instances.size());
     is_declared_.resize(model.instances.size());
     for (const Contact& contact : model.contacts) {

@@ -8,9 +8,9 @@
 
 #include "generator/clash/contacts/engagement.h"
 #include "generator/clash/findings/measure.h"
+#include "generator/clash/placed/ahead.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/proof_store.h"
-#include "generator/geometry/moving/ahead.h"
 
 namespace leafstack {
 namespace {

@@ -293,16 +293,15 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
   const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
   const auto make = [&] {
     std::optional<TriangleMesh> made;
-    kernelSays(part.in_words, [&] {
-      made.emplace(part.solid, turns_[turn_of_[instance]], deflection);
-    });
+    kernelSays(part.in_words,
+               [&] { made.emplace(part.solid, turns_[turn_of_[instance]], deflection); });
     expectVolume(made->mesh(), part);
     return std::move(*made);
   };
   Slot<TriangleMesh>& slot = slotOf(meshes_, keyOf(instance, fineness));
   std::call_once(slot.once, [&] {
-    slot.value = keptOr(store_ != nullptr ? &store_->meshes : nullptr,
-                        storeKey(instance, fineness), make);
+    slot.value =
+        keptOr(store_ != nullptr ? &store_->meshes : nullptr, storeKey(instance, fineness), make);
   });
   return *slot.value;
 }

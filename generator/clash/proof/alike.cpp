@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "generator/geometry/moving/ahead.h"
+#include "generator/clash/placed/ahead.h"
 
 namespace leafstack {
 namespace {
@@ -64,10 +64,9 @@ void AlikePairs::judgeAhead(const std::vector<AskedPair>& pairs) {
   std::vector<AskedPair> firsts;
   for (const AskedPair& pair : pairs) {
     double at_mm = 0;
-    const bool is_first =
-        !shapes_.changes(pair.a, pair.b)
-            ? standing.insert(shapes_.placeKey(pair.a, pair.b)).second
-            : !passes(pair) || passing.insert(passingKey(pair, at_mm)).second;
+    const bool is_first = !shapes_.changes(pair.a, pair.b)
+                              ? standing.insert(shapes_.placeKey(pair.a, pair.b)).second
+                              : !passes(pair) || passing.insert(passingKey(pair, at_mm)).second;
     if (is_first) {
       firsts.push_back(pair);
     }
@@ -96,8 +95,7 @@ KeptVerdict AlikePairs::keptOrJudged(const AskedPair& pair, Effort granted) {
       return *kept;
     }
   }
-  PairVerdict verdict =
-      judgePair(shapes_, pair.a, pair.b, pair.required_mm, pair.near, granted);
+  PairVerdict verdict = judgePair(shapes_, pair.a, pair.b, pair.required_mm, pair.near, granted);
   KeptVerdict judged{std::move(verdict), granted};
   // Findings have points in the gate's frame, which are not all that the key says: not kept.
   if (!key.empty() && judged.verdict.state == PairState::kProved) {

@@ -1,4 +1,5 @@
-// Proofs that a process keeps from one clash check to the next: an edit redoes only what it touches.
+// Proofs that a process keeps from one clash check to the next: an edit redoes only what it
+// touches.
 //
 // Property (proof_store_test.cpp): P1 a check with a store says what the one without says, to the
 // last bit. What is kept is found again only by all that it follows from, bit by bit: parts by
