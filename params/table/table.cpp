@@ -1,6 +1,7 @@
 #include "params/table/table.h"
 
 #include "params/catalogue/catalogue_table.h"
+#include "params/table/hardware_rows.h"
 
 namespace leafstack {
 namespace {
@@ -37,13 +38,6 @@ constexpr const char* kAngles[] = {"first", "third"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
 
 constexpr Limits kTextLength = {0, 100};
-// A hollow section's limits are in section.h; the row carries none.
-constexpr Limits kNoLimits = {};
-
-Slot nowhere(GateSpec&) {
-  return std::monostate{};
-}
-
 // clang-format off
 constexpr Parameter kTable[] = {
   {"/leafstack", kVersion, "1", "", {.least = 1, .most = 1, .reason = kOnlyVersion}, {},
@@ -400,7 +394,12 @@ const std::vector<MotorSpec>& motorCatalogue() {
 }  // namespace
 
 std::span<const Parameter> parameterTable() {
-  return kTable;
+  static const auto kAll = [] {
+    std::vector<Parameter> all(std::begin(kTable), std::end(kTable));
+    all.insert(all.end(), hardwareRows().begin(), hardwareRows().end());
+    return all;
+  }();
+  return kAll;
 }
 
 const MotorSpec* catalogueMotor(std::string_view name) {
