@@ -93,7 +93,7 @@ ROOMS = {
     "exporters/paper/views/solids": ["generator/geometry", "generator/geometry/mesh",
         "exporters/paper/sheet"],
     "exporters/paper/views/hidden": ["exporters/paper/views/solids"],
-    "exporters/paper/views": ["exporters/bytes", "exporters/paper/sheet",
+    "exporters/paper/views": ["generator/geometry", "exporters/bytes", "exporters/paper/sheet",
         "exporters/paper/views/solids", "exporters/paper/views/hidden"],
     "exporters/paper/blocks": ["generator/geometry", "generator/occt", "generator/model",
         "exporters/paper/sheet", "exporters/paper/views"],

@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <gp_Trsf.hxx>
+#include <iterator>
 #include <limits>
 #include <map>
 #include <polyclipping/clipper.hpp>
+
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -309,25 +312,34 @@ class View {
   }
 
   std::vector<SeenRegion> regions() const {
+    std::vector<std::vector<SeenRegion>> of_stands(stands_.size());
+    inParallel(static_cast<int>(stands_.size()), [&](int i) { of_stands[i] = regionsOf(i); });
     std::vector<SeenRegion> found;
-    for (int i = 0; i < static_cast<int>(stands_.size()); ++i) {
-      std::vector<const Stand*> near;
-      for (const Stand& other : stands_) {
-        if (&other != &stands_[i] && other.box.mayHide(stands_[i].box)) {
-          near.push_back(&other);
-        }
-      }
-      for (const SeenPiece& piece : stands_[i].shape->pieces) {
-        const Paths seen = seenOf(stands_[i], piece, near);
-        if (!seen.empty()) {
-          found.push_back(regionOf(i, piece, seen));
-        }
-      }
+    for (std::vector<SeenRegion>& of_one : of_stands) {
+      std::move(of_one.begin(), of_one.end(), std::back_inserter(found));
     }
     return found;
   }
 
  private:
+  std::vector<SeenRegion> regionsOf(int index) const {
+    const Stand& stand = stands_[index];
+    std::vector<const Stand*> near;
+    for (const Stand& other : stands_) {
+      if (&other != &stand && other.box.mayHide(stand.box)) {
+        near.push_back(&other);
+      }
+    }
+    std::vector<SeenRegion> found;
+    for (const SeenPiece& piece : stand.shape->pieces) {
+      const Paths seen = seenOf(stand, piece, near);
+      if (!seen.empty()) {
+        found.push_back(regionOf(index, piece, seen));
+      }
+    }
+    return found;
+  }
+
   /// A shape where an instance stands.
   struct Stand {
     const SeenShape* shape = nullptr;
