@@ -229,7 +229,8 @@ std::string pageWith(const std::string& title) {
   const Schedules schedules = makeSchedules(model);
   const ClashReport clash = checkClashes(model);
   const std::string glb = glbFile(model, kProvenance);
-  return reviewPage({model, schedules, clash, glb}, kProvenance);
+  const std::vector<ClearanceCurve> curves = clearanceCurves(model);
+  return reviewPage({model, schedules, clash, glb, curves}, kProvenance);
 }
 
 std::size_t countOf(const std::string& text, const std::string& word) {

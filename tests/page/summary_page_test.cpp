@@ -12,6 +12,7 @@
 #include "exporters/bytes/xml_text.h"
 #include "exporters/lists/tables.h"
 #include "exporters/page/summary_page.h"
+#include "exporters/paper/pictures/picture.h"
 #include "generator/loads/sheet.h"
 #include "generator/verdict/warnings.h"
 #include "params/catalogue/catalogue.h"
@@ -31,7 +32,10 @@ Page pageOf(gates::Changes changes) {
   const GateSpec spec = gates::specWith(changes);
   Page page{buildModel(spec, gates::laidOut(spec)), {}, {}, ""};
   page.schedules = makeSchedules(page.model);
-  page.html = summaryPage(page.model, page.schedules, page.clash,
+  const GatePictures pictures(page.model);
+  const std::string closed = pictures.svgAt(0);
+  const std::string open = pictures.svgAt(page.model.layout.drive_travel_mm);
+  page.html = summaryPage({page.model, page.schedules, page.clash, closed, open},
                           {"2024-01-01T00:00:00Z", std::string(64, 'a')});
   return page;
 }
