@@ -29,7 +29,7 @@ std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
   std::vector<RopeRise> rises;
   for (int k = 1; k < layout.panel_count; ++k) {
     const auto most = [&](int body, double x) {
-      return bracketRide(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
+      return bracketOffRope(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
     };
     const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
     rises.push_back({most(k + 1, layout.panel(k + 1).trailing_closed_mm), most(k - 1, rear)});
@@ -40,8 +40,8 @@ std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
 /// Height of a bore when closed, and how steep its strands get.
 double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, RopeLayout& rope) {
   const PanelLayout& carrier = layout.panel(rope.carrier);
-  const double on_line = carrier.undersideZ(x) + rope.up_mm / carrier.cosine();
-  const BracketRide ride = bracketRide(spec, layout, rope.carrier, body, {x, on_line});
+  const double on_line = carrier.undersideZ(x) + rope.height_mm / carrier.cosine();
+  const BracketOffRope ride = bracketOffRope(spec, layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
   return on_line + ride.offset_mm / carrier.cosine();
 }
@@ -94,14 +94,14 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
   z.top_mm = spec.gate.height_mm;
   const std::vector<RopeRise> rises = ropeRises(spec, layout);
-  z.rope_up_mm =
+  z.rope_heights_mm =
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
-  z.rope_up_mm.resize(layout.panel_count - 1);
+  z.rope_heights_mm.resize(layout.panel_count - 1);
   const double half_hardware = std::max(hw::kBracketHalfHeightMm, hw::kPulleyThicknessMm / 2);
   double highest_rope = hw::kLowRopeUpMm;
   double most_rise = 0;
-  for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {
-    highest_rope = std::max(highest_rope, z.rope_up_mm[i]);
+  for (std::size_t i = 0; i < z.rope_heights_mm.size(); ++i) {
+    highest_rope = std::max(highest_rope, z.rope_heights_mm[i]);
     most_rise = std::max(most_rise, rises[i].most());
   }
   const double across = std::abs(spec.site.cross_grade) *
@@ -112,7 +112,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   // A single panel has no rope to clear: the motor stands on its bare base.
   const bool roped = layout.panel_count >= 2;
   const double strip = motorStripMm(spec, layout);
-  const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
+  const double packing = roped ? z.rope_heights_mm.front() + half_hardware + hw::kRackClearanceMm -
                                      hw::kBareRackUpMm + rises.front().rear_mm - strip
                                : 0;
   // On a slope the motor stands level on wedges: some is left under its uphill end.
@@ -151,7 +151,7 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
   for (int k = 1; k < layout.panel_count; ++k) {
     RopeLayout rope;
     rope.carrier = k;
-    rope.up_mm = layout.heights.rope_up_mm[k - 1];
+    rope.height_mm = layout.heights.rope_heights_mm[k - 1];
     rope.pitch_mm = layout.pulley_pitch_mm;
     const double inset = ropes.pulley_inset_mm * layout.panel(k).cosine();
     rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;

@@ -24,9 +24,9 @@ constexpr double kMotionExactMm = 1e-6;
 // An end found to kStretchEndMm, and what kSeparationMm does to one where the distance changes
 // slowly.
 constexpr double kMotionEndMm = 1e-5;
-// Legs are halved until they stray by no more than a thousandth (sweep.cpp); a reading allows for
-// it once each way.
-constexpr double kStraysMm = 2e-3;
+// Straight stretches are halved until they deviate by no more than a thousandth (sweep.cpp); a
+// reading allows for it once each way.
+constexpr double kDeviationsMm = 2e-3;
 
 using Stretches = std::vector<Stretch>;
 
@@ -289,7 +289,7 @@ TEST(ClashMotion, LongThinTrianglesHaveTrueEnds) {
 
 // ---------------------------------------------------------------- motions that are not straight
 
-/// A chord's middle strays by at most |p''| length^2 / 8 from a curve p, whatever the curve.
+/// A chord's middle deviates by at most |p''| length^2 / 8 from a curve p, whatever the curve.
 double strayOf(double second_derivative, const Stretch& stretch) {
   const double length = stretch.to_mm - stretch.from_mm;
   return second_derivative * length * length / 8;
@@ -363,15 +363,18 @@ struct CurvedScene {
       const double here = distanceAt(drive);
       sampled = std::min(sampled, here);
       EXPECT_TRUE(here >= limit || covers(least, drive, kMotionEndMm)) << "W3 at " << drive;
-      EXPECT_TRUE(here < limit + kStraysMm + kMotionExactMm || !covers(least, drive, -kMotionEndMm))
+      EXPECT_TRUE(here < limit + kDeviationsMm + kMotionExactMm ||
+                  !covers(least, drive, -kMotionEndMm))
           << drive;
       EXPECT_TRUE(here < limit + kMotionExactMm || !covers(most, drive, -kMotionEndMm)) << drive;
-      EXPECT_TRUE(here > limit - kStraysMm - kMotionExactMm || covers(most, drive, kMotionEndMm))
+      EXPECT_TRUE(here > limit - kDeviationsMm - kMotionExactMm ||
+                  covers(most, drive, kMotionEndMm))
           << drive;
     }
     EXPECT_LE(found.at_least_mm, sampled + kMotionExactMm) << "W1";
-    EXPECT_GE(found.at_least_mm, sampled - (way.to_mm - way.from_mm) / kPositions - kStraysMm);
-    EXPECT_LE(found.error_mm, kStraysMm) << "legs are halved until they are as good as straight";
+    EXPECT_GE(found.at_least_mm, sampled - (way.to_mm - way.from_mm) / kPositions - kDeviationsMm);
+    EXPECT_LE(found.error_mm, kDeviationsMm)
+        << "legs are halved until they are as good as straight";
     EXPECT_NEAR(distanceAt(found.at_mm), found.clearance_mm, found.error_mm + kMotionExactMm)
         << "W2";
   }
@@ -403,10 +406,10 @@ TEST(ClashMotion, ArcInClosedForm) {
   const Stretches found = stretchesBelow(pair, scene.way, 5, Reading::kDrawn);
   ASSERT_EQ(found.size(), 1u);
   // It rises by half a millimetre a millimetre there.
-  EXPECT_NEAR(found[0].from_mm, 300 * std::acos(1 - 40.0 / 300), 2 * kStraysMm);
+  EXPECT_NEAR(found[0].from_mm, 300 * std::acos(1 - 40.0 / 300), 2 * kDeviationsMm);
   EXPECT_EQ(found[0].to_mm, 160);
   const double risen = 300 * (1 - std::cos(160.0 / 300));
-  EXPECT_NEAR(leastClearance(pair, scene.way, {kInfinite}).clearance_mm, 45 - risen, kStraysMm);
+  EXPECT_NEAR(leastClearance(pair, scene.way, {kInfinite}).clearance_mm, 45 - risen, kDeviationsMm);
 }
 
 TEST(ClashMotion, SlowWaveThatAChordDoesNotShow) {
@@ -436,15 +439,15 @@ TEST(ClashMotion, WaveInClosedForm) {
   const TriangleMesh block = placedMesh(box({0, 0, 3}, {40, 20, 30}));
   const SweptPair pair{slab.tree(), block.tree(), {}, motion};
   const Clearance least = leastClearance(pair, {0, 1200}, {kInfinite});
-  EXPECT_NEAR(least.clearance_mm, 1, kStraysMm);
+  EXPECT_NEAR(least.clearance_mm, 1, kDeviationsMm);
   EXPECT_LE(least.at_least_mm, 1 + kMotionExactMm);
-  // The wave is flat there: within the stray of its lowest for sqrt(2 * 2e-3 / 2) / pace = 9 mm.
+  // The wave is flat there: within the deviate of its lowest for sqrt(2 * 2e-3 / 2) / pace = 9 mm.
   EXPECT_NEAR(least.at_mm, 900, 9);
   const Stretches found = stretchesBelow(pair, {0, 1200}, 2, Reading::kDrawn);
   ASSERT_EQ(found.size(), 1u);
   // There it falls by 2 cos(30 degrees) pace = 0.009 mm a millimetre.
-  EXPECT_NEAR(found[0].from_mm, 700, kStraysMm / 0.009);
-  EXPECT_NEAR(found[0].to_mm, 1100, kStraysMm / 0.009);
+  EXPECT_NEAR(found[0].from_mm, 700, kDeviationsMm / 0.009);
+  EXPECT_NEAR(found[0].to_mm, 1100, kDeviationsMm / 0.009);
 }
 
 // ---------------------------------------------------------------- stretches

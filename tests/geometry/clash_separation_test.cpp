@@ -16,7 +16,7 @@ namespace leafstack {
 namespace {
 
 constexpr double kUnlimited = std::numeric_limits<double>::infinity();
-constexpr Play kNotFree = {};
+constexpr FreeShift kNotFree = {};
 // Rounding of coordinates of tens of metres.
 constexpr double kRoundingMm = 1e-9;
 // The closed form has fewer digits than the search where edges are nearly parallel.

@@ -117,7 +117,7 @@ TEST(LayoutCheckValues, MotorPacking) {
 
 TEST(LayoutCheckValues, NeighbouringRopesAtDifferentHeights) {
   const HeightLayout heights = laidOut(specWith({{"/gate/panels", 4}})).heights;
-  EXPECT_EQ(heights.rope_up_mm, (std::vector<double>{36, 66, 36}));
+  EXPECT_EQ(heights.rope_heights_mm, (std::vector<double>{36, 66, 36}));
 }
 
 TEST(LayoutCheckValues, PulleyPitchClearsTheRail) {

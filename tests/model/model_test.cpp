@@ -200,7 +200,7 @@ TEST(ModelProperties, M5BoundsOfRopesFollowTheirLine) {
       const double beyond = turn > ends[0] ? radius : -radius;
       const double pitch = gate.model.layout.ropes[run.carrier - 1].pitch_mm;
       const double middle = gate.model.layout.stack.frame_depth_mm / 2;
-      const double up = gate.model.layout.ropes[run.carrier - 1].up_mm;
+      const double up = gate.model.layout.ropes[run.carrier - 1].height_mm;
       const Bounds expected = {
           {std::min({ends[0], ends[1], turn + beyond}), middle - pitch / 2 - radius, up - radius},
           {std::max({ends[0], ends[1], turn + beyond}), middle + pitch / 2 + radius, up + radius}};
