@@ -93,26 +93,6 @@ TEST(PanelRide, IsRigidAndBeginsWhereItWasBuilt) {
   }
 }
 
-TEST(PanelRide, PitchHasNoJumps) {
-  Dice dice(33);
-  for (int round = 0; round < 30; ++round) {
-    const PanelRide ride(WheelPath(GroundLine::through(randomSurvey(dice)), kWheelOffMm),
-                         randomPanel(dice));
-    const auto greatestStep = [&](double step) {
-      double greatest = 0;
-      double before = ride.pitch_rad(0);
-      for (double drive = step; drive <= 1200; drive += step) {
-        const double pitch = ride.pitch_rad(drive);
-        greatest = std::max(greatest, std::abs(pitch - before));
-        before = pitch;
-      }
-      return greatest;
-    };
-    // A jump would stay as it is however short the step.
-    EXPECT_NEAR(greatestStep(0.5) / greatestStep(2), 0.25, 0.01);
-  }
-}
-
 // Geometry: both wheels on one straight line.
 TEST(PanelRide, GoesStraightUpAnEvenSlope) {
   const double grade = 1.0 / 8;
