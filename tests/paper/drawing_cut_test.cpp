@@ -20,7 +20,6 @@
 namespace leafstack {
 namespace {
 
-using views::allOf;
 using views::box;
 using views::kEnd;
 using views::kPlan;
