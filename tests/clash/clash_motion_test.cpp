@@ -26,7 +26,7 @@ constexpr double kMotionExactMm = 1e-6;
 constexpr double kMotionEndMm = 1e-5;
 // Legs are halved until they stray by no more than a thousandth (sweep.cpp); a reading allows for
 // it once each way.
-constexpr double kStraysMm = 2e-3;
+constexpr double kDeviationsMm = 2e-3;
 
 using Stretches = std::vector<Stretch>;
 
@@ -363,15 +363,15 @@ struct CurvedScene {
       const double here = distanceAt(drive);
       sampled = std::min(sampled, here);
       EXPECT_TRUE(here >= limit || covers(least, drive, kMotionEndMm)) << "W3 at " << drive;
-      EXPECT_TRUE(here < limit + kStraysMm + kMotionExactMm || !covers(least, drive, -kMotionEndMm))
+      EXPECT_TRUE(here < limit + kDeviationsMm + kMotionExactMm || !covers(least, drive, -kMotionEndMm))
           << drive;
       EXPECT_TRUE(here < limit + kMotionExactMm || !covers(most, drive, -kMotionEndMm)) << drive;
-      EXPECT_TRUE(here > limit - kStraysMm - kMotionExactMm || covers(most, drive, kMotionEndMm))
+      EXPECT_TRUE(here > limit - kDeviationsMm - kMotionExactMm || covers(most, drive, kMotionEndMm))
           << drive;
     }
     EXPECT_LE(found.at_least_mm, sampled + kMotionExactMm) << "W1";
-    EXPECT_GE(found.at_least_mm, sampled - (way.to_mm - way.from_mm) / kPositions - kStraysMm);
-    EXPECT_LE(found.error_mm, kStraysMm) << "legs are halved until they are as good as straight";
+    EXPECT_GE(found.at_least_mm, sampled - (way.to_mm - way.from_mm) / kPositions - kDeviationsMm);
+    EXPECT_LE(found.error_mm, kDeviationsMm) << "legs are halved until they are as good as straight";
     EXPECT_NEAR(distanceAt(found.at_mm), found.clearance_mm, found.error_mm + kMotionExactMm)
         << "W2";
   }

@@ -75,7 +75,7 @@ TEST(LayoutCheckValues, Figures) {
   EXPECT_NEAR(layout.ropes.front().pitch_mm, 72, kExactMm);
   EXPECT_NEAR(laidOut(specWith({{"/guides/rail_mm", 25}, {"/guides/recess_mm", 20}})).stack.gap_mm,
               55, 1);
-  EXPECT_EQ(laidOut(specWith({{"/gate/panels", 4}})).heights.rope_up_mm,
+  EXPECT_EQ(laidOut(specWith({{"/gate/panels", 4}})).heights.rope_heights_mm,
             (std::vector<double>{36, 66, 36}));
 }
 
