@@ -7,6 +7,8 @@
 #include <memory>
 #include <set>
 
+#include "generator/geometry/in_parallel.h"
+
 namespace leafstack {
 namespace {
 
@@ -37,22 +39,6 @@ std::set<Groundwork> groundworkFor(const OutputChoice& choice) {
     }
   }
   return works;
-}
-
-std::string_view nameOf(Groundwork work) {
-  switch (work) {
-    case Groundwork::kTemplates:
-      return "tubes unrolled";
-    case Groundwork::kSheets:
-      return "views";
-    case Groundwork::kMeshes:
-      return "meshes";
-    case Groundwork::kSolids:
-      return "translation to STEP";
-    case Groundwork::kGlb:
-      return "GLB scene";
-  }
-  return "";
 }
 
 /// What gives the paths has to be laid in `source` already.
@@ -122,6 +108,11 @@ class Writing {
   int done_ = 0;
 };
 
+void layAll(const std::set<Groundwork>& works, OutputSource& source) {
+  const std::vector<Groundwork> in_turn(works.begin(), works.end());
+  inParallel(static_cast<int>(in_turn.size()), [&](int i) { source.lay(in_turn.at(i)); });
+}
+
 }  // namespace
 
 std::vector<std::string> plannedFiles(const GateResults& results, const OutputChoice& choice) {
@@ -142,10 +133,8 @@ std::vector<std::string> plannedFiles(const GateResults& results, const OutputCh
 int writeGateFolder(OutputFolder& folder, const GateResults& results, const OutputChoice& choice,
                     const Provenance& provenance, const StageWatcher& watch) {
   OutputSource source{results, provenance, choice.profiles};
-  for (const Groundwork work : groundworkFor(choice)) {
-    watch(nameOf(work), 0, 0);
-    source.lay(work);
-  }
+  watch("groundwork", 0, 0);  // all at once: no piece has a time of its own
+  layAll(groundworkFor(choice), source);
   std::vector<StagedFile> files = filesOf(source, choice);
   for (const StagedFile& one : files) {
     if (!one.file.mark.empty()) {

@@ -4,14 +4,16 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <atomic>
 #include <cerrno>
 #include <csignal>
 #include <cstring>
+#include <exception>
 #include <fstream>
-#include <iterator>
 #include <map>
 #include <set>
 #include <system_error>
+#include <thread>
 #include <utility>
 
 #include "exporters/bytes/export_error.h"
@@ -74,8 +76,13 @@ fs::path resolvedTarget(const fs::path& given) {
 }
 
 std::string readAll(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  std::ifstream in(path, std::ios::binary | std::ios::ate);
+  const std::streamoff size = in.tellg();
+  std::string text(static_cast<std::size_t>(std::max<std::streamoff>(size, 0)), '\0');
+  in.seekg(0);
+  in.read(text.data(), static_cast<std::streamsize>(text.size()));
+  text.resize(static_cast<std::size_t>(in.gcount()));
+  return text;
 }
 
 /// A file or folder on the disk, not only in memory. Where the file system cannot, as it is.
@@ -91,11 +98,48 @@ void flush(const fs::path& path, const fs::path& shown) {
   }
 }
 
+/// Calls work(0) to work(count - 1), many at once whatever the cores: each only waits for the disk,
+/// which does in one go what it is asked for at the same time.
+void waitTogether(std::size_t count, const std::function<void(std::size_t)>& work) {
+  constexpr int kOthers = 15;
+  std::vector<std::exception_ptr> failures(count);
+  std::atomic<std::size_t> next = 0;
+  const auto take = [&] {
+    for (std::size_t i = next++; i < count; i = next++) {
+      try {
+        work(i);
+      } catch (...) {
+        failures[i] = std::current_exception();
+      }
+    }
+  };
+  {
+    std::vector<std::jthread> others;
+    try {
+      for (int i = 0; i < kOthers && next < count; ++i) {
+        others.emplace_back(take);
+      }
+    } catch (const std::system_error&) {
+      // As many as the computer allows will do.
+    }
+    take();
+  }
+  for (const std::exception_ptr& failure : failures) {
+    if (failure) {
+      std::rethrow_exception(failure);
+    }
+  }
+}
+
 /// Everything in `folder`, itself last; messages call it `shown`.
 void flushAll(const fs::path& folder, const fs::path& shown) {
+  std::vector<fs::path> paths;
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-    flush(entry.path(), shown / entry.path().lexically_relative(folder));
+    paths.push_back(entry.path());
   }
+  waitTogether(paths.size(), [&](std::size_t i) {
+    flush(paths[i], shown / paths[i].lexically_relative(folder));
+  });
   flush(folder, shown);
 }
 

@@ -142,8 +142,10 @@ Files reportFiles(const OutputSource& source) {
                                  source.results.schedules.loads, source.provenance);
            }},
           {"summary.html", [&source] {
-             return summaryPage(source.results.model, source.results.schedules,
-                                source.results.clash, source.provenance);
+             return summaryPage(
+                 {source.results.model, source.results.schedules, source.results.clash,
+                  source.closed_picture, source.open_picture},
+                 source.provenance);
            }}};
 }
 
@@ -170,26 +172,23 @@ Files drawingFiles(const OutputSource& source) {
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
              return reviewPage(
-                 {source.results.model, source.results.schedules, source.results.clash, source.glb},
+                 {source.results.model, source.results.schedules, source.results.clash, source.glb,
+                  source.curves},
                  source.provenance);
            }}};
 }
 
 Files pictureFiles(const OutputSource& source) {
-  // With the share of the drive's travel they show.
-  constexpr std::pair<const char*, double> kPictures[] = {
-      {"pictures/closed.svg", 0}, {"pictures/half.svg", 0.5}, {"pictures/open.svg", 1}};
-  Files files;
-  for (const auto& [path, share] : kPictures) {
-    files.push_back({path, [&source, share = share] {
-                       const Model& model = source.results.model;
-                       return GatePictures(model).svgAt(share * model.layout.drive_travel_mm);
-                     }});
-  }
-  files.push_back({"pictures/travel.svg", [&source] {
-                     return drawingSvg(travelPicture(source.results.model), source.provenance);
-                   }});
-  return files;
+  return {{"pictures/closed.svg", [&source] { return source.closed_picture; }},
+          {"pictures/half.svg",
+           [&source] {
+             const Model& model = source.results.model;
+             return GatePictures(model).svgAt(model.layout.drive_travel_mm / 2);
+           }},
+          {"pictures/open.svg", [&source] { return source.open_picture; }},
+          {"pictures/travel.svg", [&source] {
+             return drawingSvg(travelPicture(source.results.model), source.provenance);
+           }}};
 }
 
 Files bcfFiles(const OutputSource& source) {
@@ -280,7 +279,7 @@ std::vector<Output> outputRows() {
       {"report",
        "report",
        false,
-       {},
+       {Groundwork::kPictures},
        {//
         {"`report.json`", "reviewer, programs",
          "layout, stack, heights, ground, ropes, drive, loads, clash check with every "
@@ -310,7 +309,7 @@ std::vector<Output> outputRows() {
       {"review",
        "review page",
        false,
-       {Groundwork::kGlb},
+       {Groundwork::kCurves, Groundwork::kGlb},
        {//
         {"`review.html`", "client, drafter, reviewer",
          "one file for any browser, from disk, no network: the gate in motion as the "
@@ -321,7 +320,7 @@ std::vector<Output> outputRows() {
       {"pictures",
        "pictures",
        true,
-       {},
+       {Groundwork::kPictures},
        {//
         {"`pictures/closed.svg`, `half.svg`, `open.svg`, `travel.svg`", "anybody",
          "line pictures of the gate closed, half open and open, and the travel "
@@ -363,14 +362,14 @@ std::vector<StlMesh> meshesOf(const Model& model) {
 
 void OutputSource::lay(Groundwork work) {
   switch (work) {
-    case Groundwork::kTemplates:
-      templates = wrapTemplatesOf(results.model);
+    case Groundwork::kCurves:
+      curves = clearanceCurves(results.model);
       return;
     case Groundwork::kSheets:
       sheets = gateSheets(results.model, results.schedules);
       return;
-    case Groundwork::kMeshes:
-      meshes = meshesOf(results.model);
+    case Groundwork::kPictures:
+      layPictures();
       return;
     case Groundwork::kSolids:
       step.emplace(results.model, provenance);
@@ -378,7 +377,20 @@ void OutputSource::lay(Groundwork work) {
     case Groundwork::kGlb:
       glb = glbFile(results.model, provenance);
       return;
+    case Groundwork::kMeshes:
+      meshes = meshesOf(results.model);
+      return;
+    case Groundwork::kTemplates:
+      templates = wrapTemplatesOf(results.model);
+      return;
   }
+}
+
+void OutputSource::layPictures() {
+  const GatePictures pictures(results.model);
+  const std::pair<std::string*, double> wanted[] = {
+      {&closed_picture, 0}, {&open_picture, results.model.layout.drive_travel_mm}};
+  inParallel(2, [&](int i) { *wanted[i].first = pictures.svgAt(wanted[i].second); });
 }
 
 std::span<const Output> outputs() {

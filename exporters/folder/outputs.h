@@ -17,6 +17,7 @@
 #include "exporters/cad/step/step.h"
 #include "exporters/lists/report/report.h"
 #include "exporters/paper/sheet/sheet.h"
+#include "generator/clash/curves.h"
 #include "generator/model/model.h"
 #include "generator/shop/wrap/wrap_template.h"
 #include "params/read_gate.h"
@@ -31,8 +32,9 @@ struct GateResults {
   const ClashReport& clash;
 };
 
-/// What several files are made from, worked out once, before any of them. In the order of working.
-enum class Groundwork { kTemplates, kSheets, kMeshes, kSolids, kGlb };
+/// What files are made from and takes long, or serves several of them: worked out once, before any
+/// file, side by side. What takes longest comes first, so that no core waits for it at the end.
+enum class Groundwork { kCurves, kSheets, kPictures, kSolids, kGlb, kMeshes, kTemplates };
 
 /// What the makers of files take. What is filled in depends on the outputs chosen.
 struct OutputSource {
@@ -45,11 +47,16 @@ struct OutputSource {
   std::vector<StlMesh> meshes = {};       ///< by part
   std::optional<StepExporter> step = {};  ///< with every solid translated
   std::string glb = {};
+  std::vector<ClearanceCurve> curves = {};
+  std::string closed_picture = {}, open_picture = {};  ///< SVG
   /// The files of each part, among all that are planned.
   std::map<std::string, PartOutputs> by_mark = {};
 
-  /// Does one piece of it, on all cores. Throws ExportError.
+  /// Does one piece of it, on all cores; several may be done at once. Throws ExportError.
   void lay(Groundwork work);
+
+ private:
+  void layPictures();
 };
 
 /// A file, and what makes its bytes; several may be made at once.

@@ -5,7 +5,6 @@
 
 #include "exporters/bytes/json_numbers.h"
 #include "exporters/bytes/rounding.h"
-#include "generator/clash/curves.h"
 #include "generator/model/shown/motion_samples.h"
 #include "generator/model/shown/overlay_dimensions.h"
 
@@ -125,9 +124,9 @@ Json builtJson(const AsBuilt& built) {
   return json;
 }
 
-Json curvesJson(const Model& model) {
+Json curvesJson(const std::vector<ClearanceCurve>& curves) {
   Json json = Json::array();
-  for (const ClearanceCurve& curve : clearanceCurves(model)) {
+  for (const ClearanceCurve& curve : curves) {
     Json points = Json::array();
     for (const CurvePoint& at : curve.points) {
       // A hundredth of a mm is finer than any chart; the least is given in full.
@@ -171,7 +170,9 @@ Json panelsJson(const Model& model) {
 }  // namespace
 
 nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules,
-                                  const ClashReport& clash, const Provenance& provenance) {
+                                  const ClashReport& clash,
+                                  const std::vector<ClearanceCurve>& curves,
+                                  const Provenance& provenance) {
   const SampledMotion motion = sampleMotion(model);
   Json json;
   json["input_sha256"] = provenance.input_sha256;
@@ -187,7 +188,7 @@ nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules
   json["ropes"] = ropesJson(model);
   json["findings"] = findingsJson(clash);
   json["built"] = builtJson(clash.as_built);
-  json["curves"] = curvesJson(model);
+  json["curves"] = curvesJson(curves);
   json["curves_to_mm"] = kCurveToMm;
   json["dimensions"] = dimensionsJson(model);
   return json;

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "exporters/bytes/provenance.h"
+#include "generator/clash/curves.h"
 #include "generator/clash/report/clash.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
@@ -14,6 +15,8 @@
 namespace leafstack {
 
 nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules,
-                                  const ClashReport& clash, const Provenance& provenance);
+                                  const ClashReport& clash,
+                                  const std::vector<ClearanceCurve>& curves,
+                                  const Provenance& provenance);
 
 }  // namespace leafstack

@@ -7,7 +7,6 @@
 #include "exporters/lists/report/summary.h"
 #include "exporters/page/review/bundle.h"
 #include "exporters/page/review_data.h"
-#include "generator/clash/curves.h"
 #include "generator/geometry/numbers.h"
 #include "generator/verdict/warnings.h"
 
@@ -171,7 +170,7 @@ std::string filled(std::string_view text, const std::map<std::string, std::strin
 std::string reviewPage(const ReviewContents& contents, const Provenance& provenance) {
   const Model& model = contents.model;
   const nlohmann::ordered_json data =
-      reviewData(model, contents.schedules, contents.clash, provenance);
+      reviewData(model, contents.schedules, contents.clash, contents.curves, provenance);
   const std::string verdict(toString(contents.clash.verdict));
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +
                            " from input " + provenance.input_sha256.substr(0, 12) + ".";

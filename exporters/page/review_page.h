@@ -10,18 +10,21 @@
 #include <string>
 
 #include "exporters/bytes/provenance.h"
+#include "generator/clash/curves.h"
 #include "generator/clash/report/clash.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
 
 namespace leafstack {
 
-/// What the page is made from. `glb`: glbFile() of the same model.
+/// What the page is made from. `glb` and `curves`: glbFile() and clearanceCurves() of the same
+/// model.
 struct ReviewContents {
   const Model& model;
   const Schedules& schedules;
   const ClashReport& clash;
   const std::string& glb;
+  const std::vector<ClearanceCurve>& curves;
 };
 
 /// The page's text. Throws ExportError for numbers that are none.

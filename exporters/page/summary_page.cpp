@@ -8,7 +8,6 @@
 #include "exporters/lists/report/summary.h"
 #include "exporters/page/compare_page.h"
 #include "exporters/paper/backends/svg.h"
-#include "exporters/paper/pictures/picture.h"
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "generator/geometry/numbers.h"
 #include "generator/loads/sheet.h"
@@ -76,15 +75,13 @@ std::string heading(std::string_view text) {
 }
 
 /// The picture without the prologue that only a file of its own needs.
-std::string figure(const GatePictures& pictures, double drive_mm) {
-  const std::string svg = pictures.svgAt(drive_mm);
+std::string figure(const std::string& svg) {
   return "<figure>\n" + svg.substr(svg.find("<svg")) + "</figure>\n";
 }
 
 /// Where every panel goes.
 std::string travelFigure(const Model& model, const Provenance& provenance) {
-  const std::string svg = drawingSvg(travelPicture(model), provenance);
-  return "<figure>\n" + svg.substr(svg.find("<svg")) + "</figure>\n";
+  return figure(drawingSvg(travelPicture(model), provenance));
 }
 
 std::string head(const Model& model, const Provenance& provenance) {
@@ -239,8 +236,9 @@ std::string cautionsText() {
 
 }  // namespace
 
-std::string summaryPage(const Model& model, const Schedules& schedules, const ClashReport& clash,
-                        const Provenance& provenance) {
+std::string summaryPage(const SummaryContents& contents, const Provenance& provenance) {
+  const Model& model = contents.model;
+  const Schedules& schedules = contents.schedules;
   const JobSpec& job = model.spec.job;
   const std::string title = job.title.empty() ? "Telescopic sliding gate" : job.title;
   std::string out =
@@ -248,11 +246,10 @@ std::string summaryPage(const Model& model, const Schedules& schedules, const Cl
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
   out += head(model, provenance) + keyFigures(model.layout, schedules.loads);
-  const GatePictures pictures(model);
-  out += figure(pictures, 0) + figure(pictures, model.layout.drive_travel_mm);
+  out += figure(contents.closed_picture) + figure(contents.open_picture);
   out += travelFigure(model, provenance);
-  out +=
-      warningsText(warningsOf(model, schedules), clash) + panelTable(model.layout, schedules.loads);
+  out += warningsText(warningsOf(model, schedules), contents.clash) +
+         panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
   out += sheetText(model, schedules.loads);
   out += safetyText() + cautionsText() + sourcesText();

@@ -10,10 +10,18 @@
 
 namespace leafstack {
 
+/// What the page is made from. Pictures: GatePictures::svgAt() of the same model.
+struct SummaryContents {
+  const Model& model;
+  const Schedules& schedules;
+  const ClashReport& clash;
+  const std::string& closed_picture;
+  const std::string& open_picture;
+};
+
 /// HTML 5: the gate in pictures, what to order, the figures with formulas and sources as a
 /// calculation sheet, warnings, published safety figures, cautions. No scripts, nothing loaded
 /// from elsewhere.
-std::string summaryPage(const Model& model, const Schedules& schedules, const ClashReport& clash,
-                        const Provenance& provenance);
+std::string summaryPage(const SummaryContents& contents, const Provenance& provenance);
 
 }  // namespace leafstack

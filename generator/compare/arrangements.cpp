@@ -278,7 +278,7 @@ class Comparer {
            "given otherwise than the layout would choose: whether anything meets is for "
            "check to say"});
     };
-    if (tried_.ropes.heights_mm && layout.heights.rope_up_mm != best.heights.rope_up_mm) {
+    if (tried_.ropes.heights_mm && layout.heights.rope_heights_mm != best.heights.rope_heights_mm) {
       doubt("/ropes/heights_mm");
     }
     if (given_.ropes.pulley_pitch_mm && layout.panel_count > 1) {

@@ -340,7 +340,7 @@ std::vector<std::pair<std::string, std::vector<double>>> computedValues(const Ga
       {layout.ground.pockets.empty() ? 0 : layout.ground.pockets.front().width_mm});
   if (!layout.ropes.empty()) {
     add(!spec.ropes.pulley_pitch_mm, "/ropes/pulley_pitch_mm", {layout.ropes.front().pitch_mm});
-    add(!spec.ropes.heights_mm, "/ropes/heights_mm", layout.heights.rope_up_mm);
+    add(!spec.ropes.heights_mm, "/ropes/heights_mm", layout.heights.rope_heights_mm);
   }
   add(!spec.drive.packing_mm, "/drive/packing_mm", {layout.heights.motor_packing_mm});
   return rows;

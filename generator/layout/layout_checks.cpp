@@ -63,7 +63,7 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
     problems.push_back({"/ropes/heights_mm",
                         "panel 1's ropes are so high that the rack, which must clear them, would "
                         "stand above the bottom rail: lower panel 1's ropes (" +
-                            shown(layout.heights.rope_up_mm.front()) +
+                            shown(layout.heights.rope_heights_mm.front()) +
                             " mm) or take a higher rail"});
   }
 }
@@ -71,7 +71,7 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
 /// Every pulley slot must lie in the flat of the rail's side walls.
 void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
-  for (double up : layout.heights.rope_up_mm) {
+  for (double up : layout.heights.rope_heights_mm) {
     const Flat zone = holeZone(rail);
     if (up - halfSlotMm(spec.hardware) < zone.low_mm - kLengthEqualMm ||
         up + halfSlotMm(spec.hardware) > zone.high_mm + kLengthEqualMm) {
@@ -107,7 +107,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
                                                  " mm up, would cut the rail's rounded corner"});
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
-    const double apart = std::abs(layout.heights.rope_up_mm[1] - layout.heights.rope_up_mm[0]);
+    const double apart = std::abs(layout.heights.rope_heights_mm[1] - layout.heights.rope_heights_mm[0]);
     const double least = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm;
     if (apart < least) {
       problems.push_back({"/gate/bottom_rail", rail.designation +

@@ -40,7 +40,7 @@ std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
 /// Height of a bore when closed, and how steep its strands get.
 double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, RopeLayout& rope) {
   const PanelLayout& carrier = layout.panel(rope.carrier);
-  const double on_line = carrier.undersideZ(x) + rope.up_mm / carrier.cosine();
+  const double on_line = carrier.undersideZ(x) + rope.height_mm / carrier.cosine();
   const BracketRide ride = bracketRide(spec, layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
   return on_line + ride.offset_mm / carrier.cosine();
@@ -97,15 +97,15 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
   z.top_mm = spec.gate.height_mm;
   const std::vector<RopeRise> rises = ropeRises(spec, layout);
-  z.rope_up_mm =
+  z.rope_heights_mm =
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
-  z.rope_up_mm.resize(layout.panel_count - 1);
+  z.rope_heights_mm.resize(layout.panel_count - 1);
   const double half_hardware =
       std::max((spec.hardware.bracket.height_mm / 2), spec.hardware.pulley.thickness_mm / 2);
   double highest_rope = spec.hardware.pulley.low_up_mm;
   double most_rise = 0;
-  for (std::size_t i = 0; i < z.rope_up_mm.size(); ++i) {
-    highest_rope = std::max(highest_rope, z.rope_up_mm[i]);
+  for (std::size_t i = 0; i < z.rope_heights_mm.size(); ++i) {
+    highest_rope = std::max(highest_rope, z.rope_heights_mm[i]);
     most_rise = std::max(most_rise, rises[i].most());
   }
   const double across = std::abs(spec.site.cross_grade) *
@@ -116,7 +116,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   // A single panel has no rope to clear: the motor stands on its bare base.
   const bool roped = layout.panel_count >= 2;
   const double strip = motorStripMm(spec, layout);
-  const double packing = roped ? z.rope_up_mm.front() + half_hardware + hw::kRackClearanceMm -
+  const double packing = roped ? z.rope_heights_mm.front() + half_hardware + hw::kRackClearanceMm -
                                      bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
                                : 0;
   // On a slope the motor stands level on wedges: some is left under its uphill end.
@@ -155,7 +155,7 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
   for (int k = 1; k < layout.panel_count; ++k) {
     RopeLayout rope;
     rope.carrier = k;
-    rope.up_mm = layout.heights.rope_up_mm[k - 1];
+    rope.height_mm = layout.heights.rope_heights_mm[k - 1];
     rope.pitch_mm = layout.pulley_pitch_mm;
     const double inset = ropes.pulley_inset_mm * layout.panel(k).cosine();
     rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;

@@ -83,7 +83,7 @@ void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
     return;
   }
   for (std::size_t i = 1; i < layout.ropes.size(); ++i) {
-    const double apart = std::abs(layout.ropes[i].up_mm - layout.ropes[i - 1].up_mm);
+    const double apart = std::abs(layout.ropes[i].height_mm - layout.ropes[i - 1].height_mm);
     if (apart < layout.hardware.bracket.height_mm + hw::kHardwareClearanceMm) {
       add(warnings, "rope-heights",
           "the ropes of panels " + std::to_string(i) + " and " + std::to_string(i + 1) +

@@ -190,7 +190,7 @@ constexpr Parameter kTable[] = {
    "What holds panel 1's guide: a post at the driveway edge, a bracket overhead, or an arm from "
    "beyond the motor", kPractice, [](GateSpec& g) -> Slot { return &g.guides.mount; }},
   {"/guides/rail_mm", kNumber, "32", "mm", {20, 60}, {},
-   "Leg of the equal angle that is the guide rail", kPractice,
+   "StraightStretch of the equal angle that is the guide rail", kPractice,
    [](GateSpec& g) -> Slot { return &g.guides.rail_mm; }},
   {"/guides/channel_width_mm", kNumber, "80", "mm", {60, 200}, {},
    "Width of the guide channel along the track", kPractice,

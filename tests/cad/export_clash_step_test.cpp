@@ -4,7 +4,6 @@
 #include <BRep_Builder.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS_Compound.hxx>
-#include <TopoDS_Solid.hxx>
 
 #include <algorithm>
 #include <cmath>
@@ -335,13 +334,6 @@ TEST(ClashStep, RopeIsDrawnAsItRunsThere) {
   EXPECT_GE(ropes, 1);
 }
 
-TEST(ClashStep, SameGateSameBytes) {
-  const gates::Faulty again = gates::builtFaulty(gates::kLeftHand);
-  const gates::Faulty& first = gates::faultyGates().at(3);
-  EXPECT_EQ(clashStep(again.model, again.clash, kFaultyProvenance).text,
-            clashStep(first.model, first.clash, kFaultyProvenance).text);
-}
-
 /// A finding between the toy model's first two instances.
 Finding toyFinding(const TopoDS_Shape& overlap) {
   Finding finding;
@@ -358,27 +350,11 @@ TopoDS_Shape solidOf(const TopoDS_Shape& shape) {
   return TopExp_Explorer(shape, TopAbs_SOLID).Current();
 }
 
-/// A box without one of its faces.
-TopoDS_Shape openBox() {
-  BRep_Builder builder;
-  TopoDS_Shell shell;
-  builder.MakeShell(shell);
-  const TopoDS_Shape box = BRepPrimAPI_MakeBox(10, 20, 30).Shape();
-  TopExp_Explorer faces(box, TopAbs_FACE);
-  for (faces.Next(); faces.More(); faces.Next()) {
-    builder.Add(shell, faces.Current());
-  }
-  TopoDS_Solid solid;
-  builder.MakeSolid(solid);
-  builder.Add(solid, shell);
-  return solid;
-}
-
 TEST(ClashStep, UnsoundOverlapsAreLeftOutAndSaidSo) {
   BRep_Builder builder;
   TopoDS_Compound shared;
   builder.MakeCompound(shared);
-  builder.Add(shared, openBox());
+  builder.Add(shared, toy::openBox());
   builder.Add(shared, solidOf(BRepPrimAPI_MakeBox(1, 2, 3).Shape()));
   builder.Add(shared, solidOf(BRepPrimAPI_MakeBox(gp_Pnt(9, 9, 9), 4, 5, 6).Shape()));
   builder.Add(shared, solidOf(BRepPrimAPI_MakeBox(7, 7, 7).Shape()).Reversed());  // inside out

@@ -30,6 +30,7 @@
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/report/clash.h"
 #include "generator/clash/report/finding_part.h"
+#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
 
@@ -414,17 +415,6 @@ class MeetingCheck {
   std::map<GroupKey, const Finding*> reported_;
   std::map<GroupKey, std::map<double, bool>> met_;
 };
-
-void shift(Model& model, int instance, const Vec3& by) {
-  gp_Trsf move;
-  move.SetTranslation(gp_Vec(by[0], by[1], by[2]));
-  Instance& placed = model.instances[instance];
-  placed.at_closed = TopLoc_Location(move * placed.at_closed.Transformation());
-  for (int axis = 0; axis < 3; ++axis) {
-    placed.bounds.low[axis] += by[axis];
-    placed.bounds.high[axis] += by[axis];
-  }
-}
 
 std::vector<int> instancesOf(const Model& model, PartKind kind, int panel) {
   std::vector<int> found;

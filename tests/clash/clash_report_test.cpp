@@ -117,20 +117,6 @@ TEST(ClashReportJson, TellsEveryStretch) {
   EXPECT_TRUE(json["as_built"].is_null());
 }
 
-TEST(ClashReportJson, TellsTheTightestAsBuilt) {
-  ClashReport report;
-  report.as_built.tolerance_mm = 3;
-  report.as_built.pairs = {
-      {{"AX1", "wheel axle", 1}, {"GK1", "ground rope bracket", 0}, 2, 2.5, 0, 2.499, 120}};
-  report.as_built.pairs_that_can_meet = 2;
-  const Json json = Json::parse(clashJson(report).dump())["as_built"];
-  EXPECT_EQ(json["build_tolerance_mm"], 3);
-  EXPECT_EQ(json["least_left_mm"], 0);
-  EXPECT_EQ(json["pairs_that_can_meet"], 2);
-  EXPECT_EQ(json["tightest"][0]["a"]["mark"], "AX1");
-  EXPECT_EQ(json["tightest"][0]["allowed_tolerance_mm"], 2.499);
-}
-
 TEST(ClashesCsv, OneRowAFinding) {
   const std::string csv = clashesCsv(reportOf({"touch:A@1:B@2", "penetration:C@1:D@0"}));
   EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 3);

@@ -1,11 +1,10 @@
-// Proofs kept from one check to the next: no report may depend on what was checked before. The judge
-// is the same gate checked with nothing kept.
+// Proofs kept from one check to the next: no report may depend on what was checked before. The
+// judge is the same gate checked with nothing kept.
 #include "generator/clash/proof/proof_store.h"
 #include "generator/clash/report/clash.h"
 
 #include <gtest/gtest.h>
 
-#include <cmath>
 #include <vector>
 
 #include "exporters/lists/report/clash_report.h"
@@ -85,14 +84,6 @@ TEST(ProofStore, WhatIsNoLongerUsedIsForgotten) {
     kept.endCheck();
   }
   EXPECT_EQ(kept.find("a"), nullptr);
-}
-
-TEST(ProofStore, KeysTellEveryBit) {
-  const auto key = [](double number) { return ExactKey().add(number).bytes(); };
-  EXPECT_EQ(key(0.1), key(0.1));
-  EXPECT_NE(key(0.1), key(std::nextafter(0.1, 1)));
-  EXPECT_NE(ExactKey().add(std::string("ab")).add(std::string("c")).bytes(),
-            ExactKey().add(std::string("a")).add(std::string("bc")).bytes());
 }
 
 }  // namespace

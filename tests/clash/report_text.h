@@ -1,6 +1,7 @@
-// A report in one text, and instances by what they are.
+// A report in one text, instances by what they are, and how to move them.
 #pragma once
 
+#include <gp_Trsf.hxx>
 #include <stdexcept>
 #include <string>
 
@@ -24,6 +25,17 @@ inline int instanceOf(const Model& model, PartKind kind, int panel) {
     }
   }
   throw std::logic_error("no such instance");
+}
+
+inline void shift(Model& model, int instance, const Vec3& by) {
+  gp_Trsf move;
+  move.SetTranslation(gp_Vec(by[0], by[1], by[2]));
+  Instance& placed = model.instances[instance];
+  placed.at_closed = TopLoc_Location(move * placed.at_closed.Transformation());
+  for (int axis = 0; axis < 3; ++axis) {
+    placed.bounds.low[axis] += by[axis];
+    placed.bounds.high[axis] += by[axis];
+  }
 }
 
 }  // namespace leafstack

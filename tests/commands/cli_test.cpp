@@ -1,81 +1,25 @@
 // The program as its user meets it: exit codes, streams, and what is left on the disk.
 #include <gtest/gtest.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 #include <algorithm>
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
-#include <map>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "exporters/bytes/sha256.h"
+#include "tests/support/run_program.h"
 
 namespace leafstack {
 namespace {
 
-namespace fs = std::filesystem;
 using Json = nlohmann::json;
 
-struct Outcome {
-  int code = -1;
-  std::string out, err;
-};
-
-class Cli : public testing::Test {
+class Cli : public InAFolder {
  protected:
   void SetUp() override {
-    std::string pattern = (fs::temp_directory_path() / "leafstack-cli-XXXXXX").string();
-    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
-    base_ = fs::canonical(pattern);
+    InAFolder::SetUp();
     write("gate.json", R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1}})");
-  }
-  void TearDown() override { fs::remove_all(base_); }
-
-  void write(const std::string& name, const std::string& text) const {
-    std::ofstream(base_ / name, std::ios::binary) << text;
-  }
-
-  static std::string read(const fs::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-  }
-
-  /// Runs `leafstack arguments` in the test's folder; `before` stands in front (environment).
-  Outcome run(const std::string& arguments, const std::string& before = "") const {
-    const std::string command = "cd '" + base_.string() + "' && " + before + " '" +
-                                LEAFSTACK_BINARY + "' " + arguments + " >.out 2>.err";
-    const int status = std::system(command.c_str());
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, read(base_ / ".out"),
-            read(base_ / ".err")};
-  }
-
-  /// Relative paths of all files in a folder, with their bytes.
-  std::map<std::string, std::string> files(const std::string& folder) const {
-    std::map<std::string, std::string> found;
-    for (const auto& entry : fs::recursive_directory_iterator(base_ / folder)) {
-      if (entry.is_regular_file()) {
-        found[entry.path().lexically_relative(base_ / folder).generic_string()] =
-            read(entry.path());
-      }
-    }
-    return found;
-  }
-
-  /// Names in the test's folder, apart from the streams'.
-  std::set<std::string> names() const {
-    std::set<std::string> found;
-    for (const auto& entry : fs::directory_iterator(base_)) {
-      found.insert(entry.path().filename());
-    }
-    found.erase(".out");
-    found.erase(".err");
-    return found;
   }
 
   /// Printed text with its line ends and indents as single spaces.
@@ -89,8 +33,6 @@ class Cli : public testing::Test {
     }
     return out;
   }
-
-  fs::path base_;
 };
 
 long lines(const std::string& text) {
@@ -103,7 +45,7 @@ TEST_F(Cli, WrongUsageIsTwo) {
         "build gate.json -o out --only step,pdf", "build gate.json -o out --timestamp yesterday",
         "check gate.json --set opening_mm=3000", "check gate.json --set /site/opening_mm",
         "new no-such-gate", "check gate.json extra.json"}) {
-    const Outcome outcome = run(arguments);
+    const ProgramRun outcome = run(arguments);
     EXPECT_EQ(outcome.code, 2) << arguments;
     EXPECT_FALSE(outcome.err.empty()) << arguments;
     EXPECT_TRUE(outcome.out.empty()) << arguments;
@@ -114,7 +56,7 @@ TEST_F(Cli, WrongUsageIsTwo) {
 
 TEST_F(Cli, HelpAndVersionAreAnswers) {
   for (const char* arguments : {"--help", "--version", "build --help"}) {
-    const Outcome outcome = run(arguments);
+    const ProgramRun outcome = run(arguments);
     EXPECT_EQ(outcome.code, 0) << arguments;
     EXPECT_FALSE(outcome.out.empty()) << arguments;
     EXPECT_TRUE(outcome.err.empty()) << arguments;
@@ -124,14 +66,14 @@ TEST_F(Cli, HelpAndVersionAreAnswers) {
 
 TEST_F(Cli, InvalidInputIsThreeOneLineEach) {
   write("broken.json", R"({"site": {"opening_mm": 1, "rooom_mm": 5}, "gate": {"panels": 9}})");
-  const Outcome broken = run("build broken.json -o out");
+  const ProgramRun broken = run("build broken.json -o out");
   EXPECT_EQ(broken.code, 3);
   EXPECT_EQ(lines(broken.err), 3) << broken.err;
   EXPECT_TRUE(broken.out.empty());
   for (const char* arguments :
        {"check missing.json", "check .", "check gate.json --set /a/b=1",
         "check gate.json --set /site/opening_mm=wide", "new --set /site/opening_mm=-1"}) {
-    const Outcome outcome = run(arguments);
+    const ProgramRun outcome = run(arguments);
     EXPECT_EQ(outcome.code, 3) << arguments;
     EXPECT_EQ(lines(outcome.err), 1) << outcome.err;
     EXPECT_TRUE(outcome.out.empty()) << arguments;
@@ -140,7 +82,7 @@ TEST_F(Cli, InvalidInputIsThreeOneLineEach) {
 }
 
 TEST_F(Cli, WhatDoesNotFitIsFourAndNothingIsWritten) {
-  const Outcome json = run("check gate.json --json --set /site/room_mm=100");
+  const ProgramRun json = run("check gate.json --json --set /site/room_mm=100");
   EXPECT_EQ(json.code, 4);
   EXPECT_FALSE(json.err.empty());
   const Json report = Json::parse(json.out);
@@ -148,32 +90,22 @@ TEST_F(Cli, WhatDoesNotFitIsFourAndNothingIsWritten) {
   EXPECT_EQ(report["layout"]["room_given_mm"], 100);
   EXPECT_GT(report["layout"]["room_mm"].get<double>(), 100);
   EXPECT_TRUE(report["clash"].is_null());
-  const Outcome built = run("build gate.json -o out --set /site/room_mm=100");
+  const ProgramRun built = run("build gate.json -o out --set /site/room_mm=100");
   EXPECT_EQ(built.code, 4);
   EXPECT_EQ(built.err, json.err);
   EXPECT_TRUE(built.out.empty());
   EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
 }
 
-TEST_F(Cli, RoomIsEnoughToTheMillimetre) {
-  const double room_mm =
-      Json::parse(run("check gate.json --json").out)["layout"]["room_mm"].get<double>();
-  const auto check = [&](double given_mm) {
-    return run("check gate.json --quiet --set /site/room_mm=" + std::to_string(given_mm)).code;
-  };
-  EXPECT_EQ(check(room_mm), 0);
-  EXPECT_EQ(check(room_mm - 1), 4);
-}
-
 TEST_F(Cli, CheckPrintsOnStdoutOnly) {
-  const Outcome text = run("check gate.json");
+  const ProgramRun text = run("check gate.json");
   EXPECT_EQ(text.code, 0) << text.out << text.err;
   EXPECT_NE(text.out.find("3000 mm opening, 1 panel"), std::string::npos) << text.out;
   EXPECT_NE(text.out.find("Cautions"), std::string::npos);
   EXPECT_TRUE(text.err.empty());
-  const Outcome quiet = run("check gate.json --quiet");
+  const ProgramRun quiet = run("check gate.json --quiet");
   EXPECT_TRUE(quiet.out.empty() && quiet.err.empty());
-  const Outcome timed = run("check gate.json --quiet --json --timings");
+  const ProgramRun timed = run("check gate.json --quiet --json --timings");
   EXPECT_TRUE(timed.err.empty());
   EXPECT_TRUE(Json::accept(timed.out));
   EXPECT_NE(run("check gate.json --timings").err.find(" ms  solids"), std::string::npos);
@@ -204,7 +136,7 @@ TEST_F(Cli, ReportHasWhatTheContractNames) {
 }
 
 TEST_F(Cli, StandardInputIsAGateFile) {
-  const Outcome piped = run("check - --json", "cat gate.json |");
+  const ProgramRun piped = run("check - --json", "cat gate.json |");
   EXPECT_EQ(piped.code, 0);
   EXPECT_EQ(piped.out, run("check gate.json --json").out);
   EXPECT_EQ(run("check -", "head -c 40000000 /dev/zero |").code, 3);
@@ -220,7 +152,7 @@ TEST_F(Cli, OverridesCountInTheHash) {
 }
 
 TEST_F(Cli, NewGatesAreValid) {
-  const Outcome fresh = run("new");
+  const ProgramRun fresh = run("new");
   EXPECT_EQ(fresh.code, 0);
   EXPECT_EQ(run("new -o starter.json").code, 0);
   EXPECT_EQ(read(base_ / "starter.json"), fresh.out);
@@ -237,7 +169,7 @@ TEST_F(Cli, ForceKeepsWhatOthersDid) {
   const std::string build = "build gate.json -o out --force --only tables --quiet";
   ASSERT_EQ(run(build).code, 0);
   write("out/tables/bill.csv", "corrected by hand");
-  const Outcome again = run(build);
+  const ProgramRun again = run(build);
   EXPECT_EQ(again.code, 0);
   EXPECT_NE(again.err.find("out.before: "), std::string::npos) << again.err;
   EXPECT_NE(again.err.find("tables/bill.csv"), std::string::npos) << again.err;
@@ -276,7 +208,7 @@ TEST_F(Cli, NothingPrintedIsObeyedByATerminal) {
       "compare gate.json --prices " + quoted,
       "compare gate.json --shard " + quoted};
   for (const std::string& arguments : lines_typed) {
-    const Outcome told = run(arguments);
+    const ProgramRun told = run(arguments);
     for (const std::string& text : {told.out, told.err}) {
       EXPECT_EQ(text.find(escape), std::string::npos) << arguments;
       EXPECT_EQ(text.find(line), std::string::npos) << arguments;
@@ -297,7 +229,7 @@ TEST_F(Cli, UnwritableOutputIsSix) {
 }
 
 TEST_F(Cli, BuildWritesTheFolderWhole) {
-  const Outcome built = run("build gate.json -o out --timestamp 2024-05-01T12:00:00Z");
+  const ProgramRun built = run("build gate.json -o out --timestamp 2024-05-01T12:00:00Z");
   ASSERT_EQ(built.code, 0) << built.out << built.err;
   EXPECT_TRUE(built.err.empty()) << built.err;
   EXPECT_EQ(lines(built.out), 2) << "nothing of the kernel's on stdout: " << built.out;
@@ -339,7 +271,7 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
 }
 
 TEST_F(Cli, DryRunListsWhatWouldBeWritten) {
-  const Outcome dry = run("build gate.json -o out --dry-run --only step,report");
+  const ProgramRun dry = run("build gate.json -o out --dry-run --only step,report");
   EXPECT_EQ(dry.code, 0);
   EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
   ASSERT_EQ(run("build gate.json -o out --only step,report --quiet").code, 0);
@@ -352,7 +284,7 @@ TEST_F(Cli, DryRunListsWhatWouldBeWritten) {
 }
 
 TEST_F(Cli, ClashIsFiveAndTheFilesAreThere) {
-  const Outcome built =
+  const ProgramRun built =
       run("build gate.json -o out --only report --set /site/setback_mm=0 "
           "--set /gate/cladding/kind=boards");
   EXPECT_EQ(built.code, 5) << built.out << built.err;
@@ -369,18 +301,18 @@ TEST_F(Cli, ClashIsFiveAndTheFilesAreThere) {
 TEST_F(Cli, AgainstAnEarlierReport) {
   const std::string faults =
       "--set /site/setback_mm=0 --set /gate/cladding/kind=boards --set /gate/panels=2";
-  const Outcome before = run("check gate.json --json --quiet " + faults);
+  const ProgramRun before = run("check gate.json --json --quiet " + faults);
   ASSERT_EQ(before.code, 5) << before.err;
   write("old.json", before.out);
 
-  const Outcome same = run("check gate.json --json --quiet --against old.json " + faults);
+  const ProgramRun same = run("check gate.json --json --quiet --against old.json " + faults);
   EXPECT_EQ(same.code, 5);
   const Json again = Json::parse(same.out)["clash"];
   EXPECT_EQ(again["against"]["new"], 0);
   EXPECT_EQ(again["against"]["still_there"], again["findings"].size());
   EXPECT_TRUE(again["against"]["resolved"].empty());
 
-  const Outcome mended =
+  const ProgramRun mended =
       run("check gate.json --json --quiet --against old.json --set /gate/panels=2");
   EXPECT_EQ(mended.code, 0);
   EXPECT_EQ(Json::parse(mended.out)["clash"]["against"]["resolved"].size(),
@@ -396,10 +328,10 @@ TEST_F(Cli, AgainstAnEarlierReport) {
 }
 
 TEST_F(Cli, BuildToleranceNamesTheTightestPair) {
-  const Outcome drawn = run("check gate.json --json --quiet --set /gate/panels=3");
+  const ProgramRun drawn = run("check gate.json --json --quiet --set /gate/panels=3");
   EXPECT_TRUE(Json::parse(drawn.out)["clash"]["as_built"].is_null());
   const std::string three = "--set /gate/panels=3 --set /checks/build_tolerance_mm=3";
-  const Outcome built = run("check gate.json --json --quiet " + three);
+  const ProgramRun built = run("check gate.json --json --quiet " + three);
   const Json as_built = Json::parse(built.out)["clash"]["as_built"];
   EXPECT_EQ(as_built["build_tolerance_mm"], 3);
   const Json& tightest = as_built["tightest"][0];
@@ -440,7 +372,7 @@ TEST_F(Cli, QuietStillSaysThatPartsMeet) {
                           "cladding": {"kind": "boards"}}})");
   for (const std::string command :
        {"check clash.json --quiet", "build clash.json --quiet --only report -o out"}) {
-    const Outcome outcome = run(command);
+    const ProgramRun outcome = run(command);
     EXPECT_EQ(outcome.code, 5) << command;
     EXPECT_EQ(outcome.out, "") << command;
     EXPECT_EQ(outcome.err.rfind("CLASH: ", 0), 0u) << outcome.err;

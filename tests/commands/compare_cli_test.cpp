@@ -1,56 +1,27 @@
 // `leafstack compare` as its user meets it: table, JSON, sweeps in shards, charts, exit codes.
 #include <gtest/gtest.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
-#include <algorithm>
 #include <cstdlib>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "tests/support/run_program.h"
+#include "tests/support/text_count.h"
+
 namespace leafstack {
 namespace {
 
-namespace fs = std::filesystem;
 using Json = nlohmann::json;
 
-struct CompareRun {
-  int code = -1;
-  std::string out, err;
-};
-
-class CompareCli : public testing::Test {
+class CompareCli : public InAFolder {
  protected:
   void SetUp() override {
-    std::string pattern = (fs::temp_directory_path() / "leafstack-compare-XXXXXX").string();
-    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
-    base_ = fs::canonical(pattern);
+    InAFolder::SetUp();
     write("gate.json", R"({"site": {"opening_mm": 6000, "room_mm": 3184}})");
   }
-  void TearDown() override { fs::remove_all(base_); }
-
-  void write(const std::string& name, const std::string& text) const {
-    std::ofstream(base_ / name, std::ios::binary) << text;
-  }
-  static std::string read(const fs::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-  }
-  CompareRun run(const std::string& arguments) const {
-    const std::string command =
-        "cd '" + base_.string() + "' && '" + LEAFSTACK_BINARY + "' " + arguments + " >.out 2>.err";
-    const int status = std::system(command.c_str());
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, read(base_ / ".out"),
-            read(base_ / ".err")};
-  }
-
-  fs::path base_;
 };
 
 std::vector<std::string> linesOf(const std::string& text) {
@@ -102,7 +73,7 @@ TEST_F(CompareCli, TableFitsATerminal) {
         " --set /site/opening_mm=1100",
         " --set /guides/packing_mm=0 --set "
         "/gate/cladding/kind=boards --set /gate/cladding/thickness_mm=60"}) {
-    const CompareRun outcome = run(std::string("compare gate.json") + more);
+    const ProgramRun outcome = run(std::string("compare gate.json") + more);
     EXPECT_TRUE(outcome.code == 0 || outcome.code == 4) << more << outcome.err;
     EXPECT_GT(linesOf(outcome.out).size(), 40U) << more;
     for (const std::string& line : linesOf(outcome.out)) {
@@ -112,7 +83,7 @@ TEST_F(CompareCli, TableFitsATerminal) {
 }
 
 TEST_F(CompareCli, JsonIsTheContract) {
-  const CompareRun outcome = run("compare gate.json --json --quiet");
+  const ProgramRun outcome = run("compare gate.json --json --quiet");
   ASSERT_EQ(outcome.code, 0) << outcome.err;
   EXPECT_TRUE(outcome.err.empty());
   const Json json = Json::parse(outcome.out);
@@ -131,7 +102,7 @@ TEST_F(CompareCli, JsonIsTheContract) {
   for (const Json& set : best["set"]) {
     sets += " --set " + set.get<std::string>();
   }
-  const CompareRun check = run("check gate.json --json" + sets);
+  const ProgramRun check = run("check gate.json --json" + sets);
   EXPECT_EQ(check.code, 0) << check.err;
   const Json report = Json::parse(check.out);
   EXPECT_EQ(report["layout"]["room_mm"], 3184);
@@ -140,15 +111,15 @@ TEST_F(CompareCli, JsonIsTheContract) {
 }
 
 TEST_F(CompareCli, NothingFitsIsExitFour) {
-  const CompareRun outcome = run("compare gate.json --json --set /site/room_mm=1500");
+  const ProgramRun outcome = run("compare gate.json --json --set /site/room_mm=1500");
   EXPECT_EQ(outcome.code, 4);
   EXPECT_TRUE(Json::parse(outcome.out)["recommended"].is_null());
   EXPECT_NE(outcome.err.find("392 mm short"), std::string::npos) << outcome.err;
 }
 
 TEST_F(CompareCli, ReadsStandardInput) {
-  const CompareRun file = run("compare gate.json");
-  const CompareRun piped = run("compare - < gate.json");
+  const ProgramRun file = run("compare gate.json");
+  const ProgramRun piped = run("compare - < gate.json");
   EXPECT_EQ(piped.code, 0);
   EXPECT_EQ(piped.out, file.out);
 }
@@ -158,7 +129,7 @@ TEST_F(CompareCli, ShardsMergeToTheWhole) {
     const std::string sweep = "compare gate.json " + format +
                               " --sweep /site/opening_mm=3000:9000:1000 --sweep "
                               "/gate/stacking=flush,staggered";
-    const CompareRun whole = run(sweep);
+    const ProgramRun whole = run(sweep);
     ASSERT_EQ(whole.code, 0) << whole.err;
     for (const int count : {4, 20}) {  // more shards than sites as well
       std::string merged;
@@ -201,7 +172,7 @@ TEST_F(CompareCli, ChartHoldsEveryCurve) {
       "compare gate.json --sweep /site/opening_mm=3000:9000:500 --chart chart.svg";
   ASSERT_EQ(run(sweep).code, 0);
   const std::string svg = read(base_ / "chart.svg");
-  const CompareRun again = run(sweep);
+  const ProgramRun again = run(sweep);
   EXPECT_EQ(again.code, 6) << "an existing chart is kept";
   EXPECT_TRUE(again.out.empty()) << "said before anything is compared";
   EXPECT_EQ(run(sweep + " --force").code, 0);
@@ -209,12 +180,7 @@ TEST_F(CompareCli, ChartHoldsEveryCurve) {
   // Curves that differ, by hand from the constraints: four of one panel, four of two; flush three
   // have two (rack, rope bracket), staggered three three, flush four one, staggered four three;
   // and the room given.
-  std::size_t paths = 0;
-  for (std::size_t at = svg.find("<path"); at != std::string::npos;
-       at = svg.find("<path", at + 1)) {
-    ++paths;
-  }
-  EXPECT_EQ(paths, 4U + 4 + 2 + 3 + 1 + 3 + 1);
+  EXPECT_EQ(countOf(svg, "<path"), 4U + 4 + 2 + 3 + 1 + 3 + 1);
   EXPECT_NE(svg.find("2, overhead/reach-over narrow"), std::string::npos);
 }
 
@@ -254,7 +220,7 @@ TEST_F(CompareCli, WrongUsageAndInput) {
         "--sweep /site/opening_mm=3000:3000:1 --chart c.svg",
         "--sweep /site/opening_mm=3000:4000:1 --sweep /site/room_mm=0:4000:1"}) {
     const bool from_input = std::string(wrong).starts_with("--prices -");
-    const CompareRun outcome =
+    const ProgramRun outcome =
         run(std::string(from_input ? "compare - " : "compare gate.json ") + wrong + " </dev/null");
     EXPECT_EQ(outcome.code, 2) << wrong;
     EXPECT_TRUE(outcome.out.empty()) << wrong;
@@ -264,12 +230,12 @@ TEST_F(CompareCli, WrongUsageAndInput) {
   for (const char* invalid :
        {"--prices prices.json", "--prices none.json", "--set /site/opening_mm=1",
         "--sweep /site/opening_mm=500:6000:500", "--sweep /site/opning_mm=5000:6000:500"}) {
-    const CompareRun outcome = run(std::string("compare gate.json ") + invalid);
+    const ProgramRun outcome = run(std::string("compare gate.json ") + invalid);
     EXPECT_EQ(outcome.code, 3) << invalid;
     EXPECT_TRUE(outcome.out.empty()) << invalid;
     EXPECT_FALSE(outcome.err.empty()) << invalid;
   }
-  const CompareRun both = run("compare gate.json --set /site/opening_mm=1 --prices prices.json");
+  const ProgramRun both = run("compare gate.json --set /site/opening_mm=1 --prices prices.json");
   EXPECT_NE(both.err.find("/site/opening_mm"), std::string::npos) << both.err;
   EXPECT_NE(both.err.find("steal"), std::string::npos) << both.err;
   const std::string full = "cd '" + base_.string() + "' && '" + LEAFSTACK_BINARY +

@@ -46,20 +46,6 @@ TEST(CompareEstimate, OnSlopesToo) {
   }
 }
 
-TEST(CompareEstimate, RandomGates) {
-  gates::GateDice dice(8101);
-  int compared = 0;
-  for (int i = 0; i < 8; ++i) {
-    const GateSpec spec = gates::specOf(dice.gate());
-    const LayoutResult result = layOut(spec);
-    if (result.problems.empty()) {
-      EXPECT_LT(worstOf(spec, buildModel(spec, result.layout)), kEstimateAgreement) << i;
-      ++compared;
-    }
-  }
-  EXPECT_GE(compared, 4);
-}
-
 TEST(CompareEstimate, CountsWhatIsBought) {
   const GateSpec spec = gates::specWith({{"/gate/panels", 3}});
   const std::vector<Bill> bills = Estimator(spec).panelsOf(spec, gates::laidOut(spec));

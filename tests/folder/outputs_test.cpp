@@ -1,9 +1,6 @@
 // The list of outputs: what it says is what is planned, written and told.
 #include <gtest/gtest.h>
 
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <set>
 #include <stdexcept>
 #include <string>
@@ -11,16 +8,10 @@
 
 #include "exporters/folder/gate_folder.h"
 #include "generator/geometry/in_parallel.h"
+#include "tests/support/run_program.h"
 
 namespace leafstack {
 namespace {
-
-namespace fs = std::filesystem;
-
-std::string textOf(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-}
 
 TEST(Outputs, ReadmesTableIsTheList) {
   std::string table = "| file | for | what it is |\n|---|---|---|\n";
@@ -31,7 +22,7 @@ TEST(Outputs, ReadmesTableIsTheList) {
                (output.on_request ? " (`--only " + std::string(output.name) + "`)" : "") + " |\n";
     }
   }
-  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
   EXPECT_NE(readme.find(table + "| `manifest.json` |"), std::string::npos)
       << "the README's table of files should read:\n"
       << table;

@@ -6,14 +6,12 @@
 #include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepClass_FaceClassifier.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
-#include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakeCone.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakeSphere.hxx>
 #include <BRepPrimAPI_MakeTorus.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
-#include <GProp_GProps.hxx>
 #include <Geom_Surface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
@@ -110,11 +108,6 @@ void expectTriangulated(const Loops& loops) {
     expected -= std::abs(signedArea(loops[hole]));
   }
   EXPECT_NEAR(area, expected, 1e-9 * expected);
-}
-
-TEST(ClashPolygon, SignedArea) {
-  EXPECT_EQ(signedArea({{0, 0}, {4, 0}, {4, 3}}), 6);
-  EXPECT_EQ(signedArea({{4, 3}, {4, 0}, {0, 0}}), -6);
 }
 
 TEST(ClashPolygon, SquareWithAHoleEitherWayRound) {
@@ -354,26 +347,6 @@ TEST(PartMesh, KeepsToItsStatedErrors) {  // P3, P4
   }
 }
 
-TEST(PartMesh, ErrorsAreBelowTheDeflectionAskedFor) {
-  for (const NamedSolid& named : solids()) {
-    SCOPED_TRACE(named.name);
-    for (double deflection : {0.4, kMeshDeflectionMm, 0.01}) {
-      const TriangleMesh mesh = placedMesh(named.solid, {}, deflection);
-      // Twice it where the kernel's mesher has to serve.
-      EXPECT_LE(mesh.errorMm(), 2 * deflection);
-    }
-  }
-  EXPECT_EQ(placedMesh(box({0, 0, 0}, {1, 2, 3})).errorMm(), 0) << "planes have no error";
-  EXPECT_LE(placedMesh(cylinder(15, 80)).errorMm(), kMeshDeflectionMm);
-  EXPECT_GT(placedMesh(cylinder(15, 80)).errorMm(), 0);
-}
-
-TEST(PartMesh, SagittaOfAKnownCylinder) {
-  // acos(1 - 0.1 / 10) * 2 = 16.2 degrees: 23 chords, each 10 (1 - cos(pi / 23)) off its arc.
-  const TriangleMesh bar = placedMesh(cylinder(10, 50), {}, 0.1);
-  EXPECT_NEAR(bar.errorMm(), 10 * (1 - std::cos(std::numbers::pi / 23)), kExactMm);
-}
-
 /// P1 and P2.
 void expectMeasuresOf(const PartMesh& mesh, const TopoDS_Shape& solid, double volume) {
   EXPECT_TRUE(mesh.isClosed());
@@ -394,39 +367,6 @@ TEST(PartMesh, VolumesAndClosedSurfaces) {
         EXPECT_LT(off, coarse_off) << "finer is truer";
       }
       coarse_off = off;
-    }
-  }
-}
-
-TEST(PartMesh, MirroredSolidsHaveTheSameVolume) {
-  for (const NamedSolid& named : solids()) {
-    SCOPED_TRACE(named.name);
-    const TriangleMesh mesh = placedMesh(named.solid);
-    const TriangleMesh mirrored = placedMesh(mirroredInX(named.solid));
-    EXPECT_NEAR(mirrored.mesh().volumeMm3(), mesh.mesh().volumeMm3(),
-                surfaceArea(named.solid) * (mesh.errorMm() + kExactMm));
-    EXPECT_NEAR(mirrored.bounds().low[0], -mesh.bounds().high[0], 2 * mesh.errorMm() + kExactMm);
-  }
-}
-
-TEST(ClashMesh, EveryPartOfAFewGates) {
-  const std::initializer_list<gates::Changes> choices = {
-      {{"/gate/panels", 3}},
-      {{"/gate/panels", 2},
-       {"/site/opens", "left"},
-       {"/gate/infill/kind", "slats"},
-       {"/gate/cladding/kind", "boards"},
-       {"/guides/mount", "overhead"}},
-      {{"/gate/panels", 2},
-       {"/gate/stacking", "staggered"},
-       {"/gate/infill/kind", "sheet"},
-       {"/gate/material", "aluminium"}},
-      {{"/gate/panels", 1}, {"/site/opens", "left"}, {"/guides/mount", "reach-over"}}};
-  for (const gates::Changes& choice : choices) {
-    const Model model = gates::modelWith(choice);
-    for (const Part& part : model.parts) {
-      SCOPED_TRACE(part.mark + " " + part.name + (model.opening_sign > 0 ? "" : ", left"));
-      expectMeasuresOf(partMesh(part.solid, {kMeshDeflectionMm}), part.solid, part.volume_mm3);
     }
   }
 }

@@ -53,16 +53,6 @@ void expectDrawnIn(const TriangleMesh& mesh, double by) {
   }
 }
 
-TEST(ClashMesh, DrawnInBoxIsASmallerBox) {
-  const HullTree inner = placedMesh(box({0, 0, 0}, {10, 20, 30})).drawnIn(1);
-  for (int axis = 0; axis < 3; ++axis) {
-    EXPECT_NEAR(inner.bounds().low[axis], 1, kMeshKernelMm);
-    EXPECT_NEAR(inner.bounds().high[axis], 10 * (axis + 1) - 1, kMeshKernelMm);
-  }
-  const TriangleMesh touching = placedMesh(box({10, 0, 0}, {20, 20, 30}));
-  EXPECT_NEAR(nearest(inner, touching.tree()).clearance_mm, 1, kMeshKernelMm);
-}
-
 TEST(ClashMesh, DrawnInWallsAreThinnerOnBothSides) {
   expectDrawnIn(placedMesh(box({0, 0, 0}, {10, 20, 30})), kThinnerMm);
   expectDrawnIn(placedMesh(hollowSection(Plane::kYZ, {100, 50, 3, ""}, 500)), kThinnerMm);
@@ -81,20 +71,6 @@ TEST(ClashMesh, DrawnInWallsAreThinnerOnBothSides) {
 }
 
 // ---------------------------------------------------------------- points
-
-TEST(ClashMesh, ContainsAndSurfaceDistance) {
-  const TriangleMesh block = placedMesh(box({0, 0, 0}, {10, 20, 30}));
-  EXPECT_TRUE(block.contains({5, 10, 15}));
-  EXPECT_TRUE(block.contains({0.001, 0.001, 0.001}));
-  EXPECT_FALSE(block.contains({-0.001, 10, 15}));
-  EXPECT_FALSE(block.contains({5, 10, 30.001}));
-  EXPECT_NEAR(block.surfaceDistance({5, 10, 15}), 5, kMeshExactMm);
-  EXPECT_NEAR(block.surfaceDistance({13, 24, 15}), 5, kMeshExactMm);
-  const TriangleMesh tube = placedMesh(hollowSection(Plane::kYZ, {100, 50, 3, ""}, 500));
-  EXPECT_TRUE(tube.contains({250, 1.5, 50}));
-  EXPECT_FALSE(tube.contains({250, 25, 50})) << "the hollow is not the section";
-  EXPECT_FALSE(tube.contains({250, 0.5, 0.5})) << "corners are round";
-}
 
 TEST(ClashMesh, ContainsAgreesWithTheClosedFormEverywhere) {
   Dice dice(7);
@@ -207,45 +183,6 @@ TEST(ClashRopes, BoundsHoldTheRopeAtBothEnds) {
 
 // ---------------------------------------------------------------- whole meshes
 
-TEST(ClashMesh, BoxesApart) {
-  const TriangleMesh one = placedMesh(box({0, 0, 0}, {10, 20, 30}));
-  const auto distance = [&](const std::array<double, 3>& low, const std::array<double, 3>& high) {
-    return nearest(one.tree(), placedMesh(box(low, high)).tree()).clearance_mm;
-  };
-  // Face to face, edge to edge, corner to corner.
-  EXPECT_NEAR(distance({14, 5, 5}, {20, 9, 9}), 4, kMeshExactMm);
-  EXPECT_NEAR(distance({13, 24, 5}, {20, 30, 9}), 5, kMeshExactMm);
-  EXPECT_NEAR(distance({12, 23, 36}, {20, 30, 40}), 7, kMeshExactMm);
-  const Clearance near = nearest(one.tree(), placedMesh(box({13, 24, 5}, {20, 30, 9})).tree());
-  EXPECT_NEAR(near.on_a[0], 10, kMeshExactMm);
-  EXPECT_NEAR(near.on_a[1], 20, kMeshExactMm);
-  EXPECT_NEAR(near.on_b[0], 13, kMeshExactMm);
-  EXPECT_NEAR(near.on_b[1], 24, kMeshExactMm);
-}
-
-TEST(ClashMesh, ShiftMovesTheSecond) {
-  const TriangleMesh one = placedMesh(box({0, 0, 0}, {10, 10, 10}));
-  const TriangleMesh two = placedMesh(box({100, 2, 2}, {110, 8, 8}));
-  for (double by : {0.0, -50.0, -85.5, -125.0}) {
-    const double expected = by > -100 ? 90 + by : -110 - by;
-    EXPECT_NEAR(nearest(one.tree(), two.tree(), by).clearance_mm, expected, kMeshExactMm) << by;
-  }
-  EXPECT_EQ(nearest(one.tree(), two.tree(), -95).clearance_mm, 0);
-  EXPECT_EQ(nearest(one.tree(), two.tree(), -90).clearance_mm, 0) << "touching is no distance";
-}
-
-TEST(ClashMesh, BallAndBarsWithinTheirError) {
-  const TriangleMesh ball = placedMesh(BRepPrimAPI_MakeSphere(40).Solid());
-  EXPECT_GT(ball.errorMm(), 0);
-  const TriangleMesh plate = placedMesh(box({55, -50, -50}, {60, 50, 50}));
-  EXPECT_NEAR(nearest(ball.tree(), plate.tree()).clearance_mm, 15, ball.errorMm());
-  const TriangleMesh bar = placedMesh(cylinderAlongZ(10, 200));
-  const TriangleMesh other = placedMesh(moved(cylinderAlongZ(12, 150), {33, 44, 0}));
-  const double found = nearest(bar.tree(), other.tree()).clearance_mm;
-  EXPECT_NEAR(found, 55 - 10 - 12, bar.errorMm() + other.errorMm());
-  EXPECT_GE(found, 33 - kMeshExactMm) << "chords lie inside a round solid";
-}
-
 gp_Trsf randomPlace(Dice& dice) {
   const Vec3 axis = {dice.in(-1, 1), dice.in(-1, 1), dice.in(0.1, 1)};
   gp_Trsf turn;
@@ -304,16 +241,6 @@ TEST(ClashKernel, MeshAndKernelAgreeOnRandomPairs) {
   }
   EXPECT_GT(apart, 20);
   EXPECT_LT(apart, 60);
-}
-
-TEST(ClashKernel, SharedSolidOfTwoBoxes) {
-  const TopoDS_Shape one = box({0, 0, 0}, {10, 10, 10});
-  const SharedSolid shared = sharedSolid(one, box({7, 6, 5}, {20, 20, 20}));
-  EXPECT_NEAR(shared.volume_mm3, 3 * 4 * 5, kMeshExactMm);
-  EXPECT_NEAR(shared.bounds.low[0], 7, kMeshKernelMm);
-  EXPECT_NEAR(shared.bounds.high[2], 10, kMeshKernelMm);
-  EXPECT_EQ(sharedSolid(one, box({10, 0, 0}, {20, 10, 10})).volume_mm3, 0) << "only a face";
-  EXPECT_EQ(sharedSolid(one, box({30, 0, 0}, {40, 10, 10})).volume_mm3, 0);
 }
 
 // ---------------------------------------------------------------- a point and a triangle

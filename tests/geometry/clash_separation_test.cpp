@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <vector>
 
 #include "tests/support/dice.h"
 #include "tests/support/triangle_distance.h"
@@ -16,7 +15,7 @@ namespace leafstack {
 namespace {
 
 constexpr double kUnlimited = std::numeric_limits<double>::infinity();
-constexpr Play kNotFree = {};
+constexpr FreeShift kNotFree = {};
 // Rounding of coordinates of tens of metres.
 constexpr double kRoundingMm = 1e-9;
 // The closed form has fewer digits than the search where edges are nearly parallel.
@@ -255,18 +254,6 @@ TEST(ClashSeparation, SegmentThatGrowsAlongX) {
   }
 }
 
-TEST(ClashSeparation, SegmentReachesWhatIsAhead) {
-  // From 100 to 160 mm long, towards a point at 200 and 30 aside: (200 - 160, 30) is 50 away.
-  const MovingHull rope = {{Triangle{Vec3{0, 0, 0}, Vec3{100, 0, 0}, Vec3{100, 0, 0}},
-                            Triangle{Vec3{0, 0, 0}, Vec3{160, 0, 0}, Vec3{160, 0, 0}}},
-                           false};
-  const Vec3 ahead = {200, 30, 0};
-  const Separation found = separated(rope, standing({ahead, ahead, ahead}));
-  EXPECT_NEAR(found.distance_mm, 50, kSeparationMm);
-  EXPECT_NEAR(found.at, 1, kSeparationMm);
-  EXPECT_NEAR(found.on_a[0], 160, kSeparationMm);
-}
-
 // ---------------------------------------------------------------- long thin triangles
 
 // A long face's triangles, a gate's width long, half a millimetre wide.
@@ -323,25 +310,6 @@ TEST(ClashSeparation, LongThinTrianglesKeepTheirDigits) {
   }
 }
 
-TEST(ClashSeparation, LongThinTrianglesOverEachOther) {
-  // The same half twice, kGapMm apart, carried past itself: kGapMm.
-  Dice dice(31);
-  for (int i = 0; i < 2000; ++i) {
-    SCOPED_TRACE("pair " + std::to_string(i));
-    const double turn = dice.in(0, 2 * std::numbers::pi);
-    const Triangle half = halfStrip(dice);
-    const Vec3 aside = {0, dice.in(-0.2, 0.2), kGapMm};
-    const MovingHull a = standing(turnedAboutX(half, turn));
-    const Triangle other = turnedAboutX(movedBy(half, aside), turn);
-    const double from = dice.in(-kTravelMm, 0);
-    const MovingHull b = moving(other, {from, 0, 0}, {from + kTravelMm, 0, 0});
-    const Separation found = separated(a, b);
-    EXPECT_NEAR(found.distance_mm, kGapMm, kSeparationMm);
-    EXPECT_NEAR(found.at_least_mm, kGapMm, 2 * kSeparationMm);
-    expectSound(a, b, found, kOnThinMm);
-  }
-}
-
 // ---------------------------------------------------------------- play, and stopping early
 
 TEST(ClashSeparation, FreeBoxAgainstSampledShifts) {
@@ -370,43 +338,6 @@ TEST(ClashSeparation, FreeBoxAgainstSampledShifts) {
     EXPECT_LE(found.distance_mm, sampled + kClosedFormMm);
     EXPECT_GE(found.distance_mm, sampled - grid - kClosedFormMm);
   }
-}
-
-TEST(ClashSeparation, FreeBoxInClosedForm) {
-  // Faces 10 apart along Z, free by 3: 7. Free along X only, still 10.
-  const Triangle flat = {Vec3{0, 0, 0}, Vec3{40, 0, 0}, Vec3{0, 30, 0}};
-  const MovingHull a = standing(flat);
-  const MovingHull b = standing(movedBy(flat, {1, 1, 10}));
-  EXPECT_NEAR(leastSeparation(a, b, {0, 0, 3}, kUnlimited).distance_mm, 7, kSeparationMm);
-  EXPECT_NEAR(leastSeparation(a, b, {5, 0, 0}, kUnlimited).distance_mm, 10, kSeparationMm);
-  EXPECT_EQ(leastSeparation(a, b, {0, 0, 11}, kUnlimited).distance_mm, 0);
-  // A point 9 along X and 8 along Y off a corner, free by 5 and 5: 4 and 3 are left, hence 5.
-  const Vec3 off = {49, -8, 0};
-  EXPECT_NEAR(leastSeparation(a, standing({off, off, off}), {5, 5, 0}, kUnlimited).distance_mm, 5,
-              kSeparationMm);
-}
-
-TEST(ClashSeparation, StopsEarlyWithWhatItPromised) {
-  Dice dice(41);
-  int stopped = 0;
-  for (int i = 0; i < 2000; ++i) {
-    SCOPED_TRACE("pair " + std::to_string(i));
-    const auto [at_a, at_b] = randomPair(dice, i);
-    const MovingHull a = standing(at_a);
-    const MovingHull b = moving(at_b, {}, dice.point(20));
-    const double whole = separated(a, b).distance_mm;
-    const double enough = dice.in(0, 30);
-    const Separation found = leastSeparation(a, b, kNotFree, enough);
-    EXPECT_LE(found.at_least_mm, whole + kSeparationMm) << "S1";
-    EXPECT_GE(found.distance_mm, whole - kSeparationMm);
-    if (found.at_least_mm <= enough) {
-      EXPECT_NEAR(found.distance_mm, whole, 2 * kSeparationMm) << "it did not stop early";
-    } else {
-      EXPECT_GT(whole, enough);
-      ++stopped;
-    }
-  }
-  EXPECT_GT(stopped, 300);
 }
 
 }  // namespace

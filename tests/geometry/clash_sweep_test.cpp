@@ -131,19 +131,6 @@ TEST(ClashSweep, BoxPastBox) {
   }
 }
 
-TEST(ClashSweep, CornerPastCornerIsRounded) {
-  // 3 aside and 4 above: 5. Within 13 while the gap along X is below sqrt(13^2 - 3^2 - 4^2) = 12.
-  const Scene scene = pastTheCube(103, 104, 1);
-  EXPECT_NEAR(scene.least({0, 500}).clearance_mm, 5, kSweepExactMm);
-  expectStretches(scene.below({0, 500}, 13), driveFor(scene, -32, 112));
-  // On the way towards it, 50 short: sqrt(50^2 + 3^2 + 4^2).
-  const Clearance before = scene.least({0, 130});
-  EXPECT_NEAR(before.clearance_mm, std::sqrt(2525.0), kSweepExactMm);
-  EXPECT_NEAR(before.at_mm, 130, kSweepExactMm);
-  EXPECT_NEAR(before.on_a[0], 0, kSweepExactMm);
-  EXPECT_NEAR(before.on_b[0], -50, kSweepExactMm);
-}
-
 TEST(ClashSweep, StretchesEndWithTheTravel) {
   const Scene scene = pastTheCube(90, 30, 1);
   expectStretches(scene.below({200, 250}, 3), {{200, 250}});
@@ -151,20 +138,6 @@ TEST(ClashSweep, StretchesEndWithTheTravel) {
   expectStretches(scene.below({250, 250}, 3), {{250, 250}});
   EXPECT_TRUE(scene.below({0, 170}, 3).empty());
   EXPECT_TRUE(scene.below({310, 500}, 3).empty());
-}
-
-TEST(ClashSweep, PlayBringsThemNearer) {
-  // 5 aside, free by 2: 3. Free by 7 along X: 7 earlier and 7 later.
-  Scene scene = pastTheCube(105, 30, 1);
-  scene.free = {0, 2, 0};
-  for (double aside : {105.0, -25.0}) {
-    scene.apart[1] = aside;
-    EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 3, kSweepExactMm);
-    EXPECT_NEAR(scene.least({0, 500}, {4}).at_least_mm, 3, kSweepExactMm) << "4 would be enough";
-  }
-  scene.free = {7, 0, 0};
-  EXPECT_NEAR(scene.least({0, 500}).at_least_mm, 5, kSweepExactMm);
-  expectStretches(scene.below({0, 500}, 13), driveFor(scene, -39, 119));
 }
 
 TEST(ClashSweep, DisjointStretchesOnACombAreKeptApart) {
@@ -220,24 +193,6 @@ TEST(ClashSweep, CylinderPastBox) {
   }
 }
 
-TEST(ClashSweep, CylinderPastCylinder) {
-  for (double speed : {1.0, -1.0, 0.5}) {
-    Scene scene{cylinder(30, 50, 0.02),
-                cylinder(10, 50, 0.02),
-                {speed > 0 ? -200.0 : 300.0, 24, 20},
-                {speed, 0, 0}};
-    // Axes 24 aside, 30 + 10 between them at touch: sqrt(40^2 - 24^2) = 32.
-    expectBracketed(scene, wayPast(speed), kTouchMm, driveFor(scene, -32, 32));
-    // 44 aside: 4 between them, and within 15 for sqrt(55^2 - 44^2) = 33 either way.
-    scene.apart[1] = 44;
-    expectBracketed(scene, wayPast(speed), 15, driveFor(scene, -33, 33));
-    const Clearance least = scene.least(wayPast(speed));
-    EXPECT_LE(least.at_least_mm, 4 + kSweepExactMm);
-    EXPECT_NEAR(least.clearance_mm, 4, least.error_mm + kSweepExactMm);
-    EXPECT_NEAR(scene.apart[0] + speed * least.at_mm, 0, 4) << "side by side, to a facet's width";
-  }
-}
-
 TEST(ClashSweep, BarSlidesOutOfATube) {
   // 5 all round while any of it is inside; past the end by x, sqrt(x^2 + 5^2).
   const auto round = [](double radius, std::vector<Outline> holes) {
@@ -255,36 +210,6 @@ TEST(ClashSweep, BarSlidesOutOfATube) {
   // And back in, at half the speed: from 600 out, inside once 100 are travelled, 200 of the drive.
   const Scene in{out.a, out.b, {600, 0, 0}, {-0.5, 0, 0}};
   expectBracketed(in, {0, 1200}, 13, {{2 * (100 - 12), 1200}});
-}
-
-TEST(ClashSweep, BlockSlidesOutOfAChannel) {
-  const TopoDS_Shape channel = prism(
-      Plane::kYZ,
-      Outline::polygon({{0, 0}, {80, 0}, {80, 60}, {76, 60}, {76, 4}, {4, 4}, {4, 60}, {0, 60}}),
-      {0, 500});
-  // 1 from the left wall, 3 from the right, on the floor: contact until its rear end passes 500.
-  Scene scene{
-      placedMesh(channel), placedMesh(box({0, 5, 4}, {100, 73, 50})), {200, 0, 0}, {1, 0, 0}};
-  const Stretch way = {0, 600};
-  const Clearance contact = scene.least(way);
-  EXPECT_EQ(contact.clearance_mm, 0);
-  EXPECT_NEAR(contact.on_a[2], 4, kSweepExactMm) << "on the floor";
-  expectStretches(scene.below(way, kTouchMm), {{0, 300 + kTouchMm}});
-  // Once outside the floor's end is straight behind it.
-  expectStretches(scene.below(way, 3), {{0, 303}});
-  EXPECT_NEAR(scene.least({350, 600}).clearance_mm, 50, kSweepExactMm);
-  // Off the floor by 4: the left wall is the nearest, 1 away; outside by x, sqrt(x^2 + 1).
-  scene.apart[2] = 4;
-  const Clearance side = scene.least(way);
-  EXPECT_NEAR(side.clearance_mm, 1, kSweepExactMm);
-  EXPECT_NEAR(side.on_a[1], 4, kSweepExactMm) << "the left wall";
-  EXPECT_NEAR(side.on_b[1], 5, kSweepExactMm);
-  expectStretches(scene.below(way, 2), {{0, 300 + std::sqrt(3.0)}});
-  for (double outside : {10.0, 100.0, 250.0}) {
-    const Clearance found = scene.least({300 + outside, 600});
-    EXPECT_NEAR(found.clearance_mm, std::hypot(outside, 1), kSweepExactMm);
-    EXPECT_NEAR(found.at_mm, 300 + outside, kSweepExactMm);
-  }
 }
 
 // ---------------------------------------------------------------- strands of rope
@@ -319,18 +244,6 @@ TEST(ClashSweep, StrandGrowsTowardsABlock) {
   }
 }
 
-TEST(ClashSweep, StrandIsDrawnInPastABlock) {
-  // Beside a block from X 80, 4 off its line: sqrt(x^2 + 4^2) - 1.5 once its end is x short of it.
-  // Below 3.5 until x = 3: end at 77, drive 46.
-  const HullTree strand = HullTree::strand({0, 0, 0}, {100, 0, 0}, kRopeRadiusMm, -0.5);
-  const TriangleMesh block = placedMesh(box({80, 4, -5}, {90, 10, 5}));
-  const StraightMotion still({0, 0, 0});
-  const SweptPair pair{strand, block.tree(), {}, still, {}};
-  expectStretches(stretchesBelow(pair, {0, 190}, 3.5, Reading::kDrawn), {{0, 46}});
-  EXPECT_NEAR(leastClearance(pair, {0, 190}, {kNoLimit}).at_least_mm, 2.5, kSweepExactMm);
-  EXPECT_NEAR(leastClearance(pair, {46, 190}, {kNoLimit}).at_least_mm, 3.5, kSweepExactMm);
-}
-
 TEST(ClashSweep, StrandWhoseFarEndStands) {
   // Carried along X as fast as it is drawn in: from t to 100. A block from 10 to 20, 4 beside it,
   // is within 3.5 until the near end is 3 past it.
@@ -340,18 +253,6 @@ TEST(ClashSweep, StrandWhoseFarEndStands) {
   expectStretches(
       stretchesBelow({block.tree(), strand, {}, along, {}}, {0, 90}, 3.5, Reading::kDrawn),
       {{0, 23}});
-}
-
-TEST(ClashSweep, StrandsThatGrowPastEachOther) {
-  // Lines 5 apart, 2 between the ropes where they overlap, ends 100 apart at first. Within 7, that
-  // is lines within 10, once the ends are sqrt(10^2 - 5^2) apart.
-  const HullTree one = HullTree::strand({0, 0, 0}, {100, 0, 0}, kRopeRadiusMm, 0);
-  const HullTree other = HullTree::strand({300, 0, 0}, {200, 0, 0}, kRopeRadiusMm, -1);
-  const StraightMotion still({0, 0, 0});
-  const SweptPair pair{one, other, {0, 5, 0}, still, {}};
-  expectStretches(stretchesBelow(pair, {0, 150}, 7, Reading::kDrawn),
-                  {{100 - std::sqrt(75.0), 150}});
-  EXPECT_NEAR(leastClearance(pair, {0, 150}, {kNoLimit}).clearance_mm, 2, kSweepExactMm);
 }
 
 }  // namespace

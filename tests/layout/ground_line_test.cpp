@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "generator/layout/travel/ground_line.h"
-#include "generator/layout/travel/panel_ride.h"
+#include "generator/layout/travel/panel_travel.h"
 #include "tests/layout/reference_ground.h"
 
 namespace leafstack::ground_reference {
@@ -179,9 +179,9 @@ TEST(WheelPath, FindsADipRounderThanTheWheel) {
   const GroundLine hump = GroundLine::through({{0, 0}, {span / 2, depth}, {span, 0}});
   EXPECT_FALSE(WheelPath(hump, round_mm * 10).tooTightAt());
   EXPECT_FALSE(WheelPath(dip, 0).tooTightAt());
-  EXPECT_THROW(PanelRide(WheelPath(dip, round_mm * 1.0001), {0, 900, 1}), std::invalid_argument);
-  EXPECT_THROW(PanelRide(WheelPath(hump, 1), {0, 0, 1}), std::invalid_argument);
-  EXPECT_THROW(PanelRide(WheelPath(GroundLine::straight(-1), 1), {0, 900, 1}),
+  EXPECT_THROW(PanelTravel(WheelPath(dip, round_mm * 1.0001), {0, 900, 1}), std::invalid_argument);
+  EXPECT_THROW(PanelTravel(WheelPath(hump, 1), {0, 0, 1}), std::invalid_argument);
+  EXPECT_THROW(PanelTravel(WheelPath(GroundLine::straight(-1), 1), {0, 900, 1}),
                std::invalid_argument);
 }
 

@@ -9,6 +9,7 @@
 #include "generator/layout/layout.h"
 #include "generator/layout/travel/motion.h"
 #include "tests/support/random_gates.h"
+#include "tests/trust/layout_properties.h"
 
 namespace leafstack {
 namespace {
@@ -36,29 +37,16 @@ void expectRoom(const RoomCase& expected) {
   EXPECT_EQ(layout.binding, expected.binding) << ruleOf(layout.binding).id;
 }
 
-TEST(LayoutCheckValues, FlushPostStandard) {
+TEST(LayoutCheckValues, Rooms) {
   expectRoom({{{"/gate/panels", 2}}, 3300, Binding::kRack});
   expectRoom({{{"/gate/panels", 3}}, 2300, Binding::kRack});
   expectRoom({{{"/gate/panels", 4}}, 1892, Binding::kRopeBracket});
-}
-
-TEST(LayoutCheckValues, StaggeredThree) {
-  const Layout layout = laidOut(specWith({{"/gate/panels", 3}, {"/gate/stacking", "staggered"}}));
-  EXPECT_NEAR(layout.room_mm, 2498, kExactMm);
-}
-
-TEST(LayoutCheckValues, OverheadAndNarrow) {
+  expectRoom({{{"/gate/panels", 3}, {"/gate/stacking", "staggered"}}, 2498, Binding::kRack});
   expectRoom({{{"/guides/mount", "overhead"}}, 3200, Binding::kRack});
   expectRoom({{{"/drive/motor", "narrow"}}, 3205, Binding::kRack});
   expectRoom(
       {{{"/guides/mount", "overhead"}, {"/drive/motor", "narrow"}}, 3184, Binding::kRopeGround});
   expectRoom({{{"/gate/panels", 3}, {"/guides/mount", "overhead"}}, 2288, Binding::kRopeBracket});
-}
-
-TEST(LayoutCheckValues, LeastOverlapIsEighty) {
-  for (const PanelLayout& panel : laidOut(specWith({{"/gate/panels", 2}})).panels) {
-    EXPECT_DOUBLE_EQ(panel.overlap_mm, panel.number == 1 ? 80 : 0);
-  }
 }
 
 TEST(LayoutCheckValues, RulesOfThumb) {
@@ -77,51 +65,30 @@ TEST(LayoutCheckValues, RulesOfThumb) {
   }
 }
 
-TEST(LayoutCheckValues, GapAndGreatestCladding) {
-  const StackLayout stack = laidOut(specWith()).stack;
-  EXPECT_NEAR(stack.gap_mm, 81, kExactMm);
-  EXPECT_NEAR(stack.cladding_max_mm, 34, kExactMm);
-  EXPECT_NEAR(stack.packing_mm, 0, kExactMm);
-  const StackLayout let_in =
-      laidOut(specWith({{"/guides/rail_mm", 25}, {"/guides/recess_mm", 20}})).stack;
-  EXPECT_NEAR(let_in.gap_mm, 55, 1);
+TEST(LayoutCheckValues, Figures) {
+  const Layout layout = laidOut(specWith());
+  EXPECT_NEAR(layout.panel(1).overlap_mm, 80, kExactMm);
+  EXPECT_NEAR(layout.stack.gap_mm, 81, kExactMm);
+  EXPECT_NEAR(layout.stack.cladding_max_mm, 34, kExactMm);
+  EXPECT_NEAR(layout.heights.motor_packing_mm, 34, kExactMm);
+  EXPECT_NEAR(layout.heights.rack_lower_up_mm, 49, kExactMm);
+  EXPECT_NEAR(layout.ropes.front().pitch_mm, 72, kExactMm);
+  EXPECT_NEAR(laidOut(specWith({{"/guides/rail_mm", 25}, {"/guides/recess_mm", 20}})).stack.gap_mm,
+              55, 1);
+  EXPECT_EQ(laidOut(specWith({{"/gate/panels", 4}})).heights.rope_heights_mm,
+            (std::vector<double>{36, 66, 36}));
 }
 
-TEST(LayoutCheckValues, ThickBoardsArePacked) {
-  const auto packing = [](const char* kind, double thickness) {
-    return laidOut(specWith(
-                       {{"/gate/cladding/kind", kind}, {"/gate/cladding/thickness_mm", thickness}}))
-        .stack.packing_mm;
+TEST(LayoutCheckValues, ThickBoardsArePackedAndStandBehindTheFence) {
+  const auto clad = [](const char* kind, double thickness) {
+    return laidOut(
+        specWith({{"/gate/cladding/kind", kind}, {"/gate/cladding/thickness_mm", thickness}}));
   };
-  EXPECT_NEAR(packing("boards", 40), 6, kExactMm);
-  EXPECT_NEAR(packing("boards", 34), 0, kExactMm);
-  EXPECT_NEAR(packing("battens", 60), 26, kExactMm);
-  EXPECT_NEAR(packing("none", 60), 0, kExactMm);
-}
-
-TEST(LayoutCheckValues, FrontPanelStandsBehindTheFence) {
-  const Layout layout =
-      laidOut(specWith({{"/gate/cladding/kind", "boards"}, {"/gate/cladding/thickness_mm", 20}}));
-  EXPECT_NEAR(layout.stack.setback_mm, 35, kExactMm);
-  EXPECT_NEAR(layout.panel(2).front_y_mm, 35, kExactMm);
-  EXPECT_NEAR(layout.panel(1).front_y_mm, 35 + 50 + 81, kExactMm);
-}
-
-TEST(LayoutCheckValues, MotorPacking) {
-  const HeightLayout heights = laidOut(specWith()).heights;
-  EXPECT_NEAR(heights.motor_packing_mm, 34, kExactMm);
-  EXPECT_GE(heights.motor_packing_mm, 25);
-  EXPECT_LE(heights.motor_packing_mm, 38);
-  EXPECT_NEAR(heights.rack_lower_up_mm, 49, kExactMm);
-}
-
-TEST(LayoutCheckValues, NeighbouringRopesAtDifferentHeights) {
-  const HeightLayout heights = laidOut(specWith({{"/gate/panels", 4}})).heights;
-  EXPECT_EQ(heights.rope_up_mm, (std::vector<double>{36, 66, 36}));
-}
-
-TEST(LayoutCheckValues, PulleyPitchClearsTheRail) {
-  EXPECT_NEAR(laidOut(specWith()).ropes.front().pitch_mm, 72, kExactMm);
+  EXPECT_NEAR(clad("none", 60).stack.packing_mm, 0, kExactMm);
+  EXPECT_NEAR(clad("boards", 34).stack.packing_mm, 0, kExactMm);
+  EXPECT_NEAR(clad("boards", 40).stack.packing_mm, 6, kExactMm);
+  EXPECT_NEAR(clad("battens", 60).stack.packing_mm, 26, kExactMm);
+  EXPECT_NEAR(clad("boards", 20).panel(2).front_y_mm, 35, kExactMm);
 }
 
 // ---------------------------------------------------------------- properties L1 to L5
@@ -153,51 +120,43 @@ TEST(LayoutProperties, MostRandomGatesLayOut) {
   EXPECT_GE(randomLayouts().size(), 500U);
 }
 
-TEST(LayoutProperties, L1TravelsAndCover) {
+// L1, L2, L4 and L5 as the judge of gates from the whole input space has them, and what holds on
+// level ground besides.
+TEST(LayoutProperties, AreThoseOfTheJudge) {
   for (const RandomLayout& gate : randomLayouts()) {
     SCOPED_TRACE(gate.text);
     const Layout& layout = gate.layout;
-    const PanelSpec& panels = gate.spec.gate;
-    const double w = gate.spec.site.opening_mm;
-    const int n = *panels.panels;
-    ASSERT_EQ(layout.panels.size(), static_cast<std::size_t>(n));
-    const double travel = w + panels.closing_overlap_mm + panels.tuck_mm;
-    EXPECT_NEAR(layout.drive_travel_mm, travel / n, kExactMm);
+    EXPECT_EQ(layoutFault(gate.spec, layout), "");
     for (const PanelLayout& panel : layout.panels) {
-      EXPECT_NEAR(panel.travel_mm, panel.number * travel / n, kExactMm);
-      EXPECT_NEAR(panel.leading_open_mm - panel.leading_closed_mm, panel.travel_mm, kExactMm);
-      EXPECT_NEAR(panel.trailing_open_mm - panel.trailing_closed_mm, panel.travel_mm, kExactMm);
       EXPECT_NEAR(panel.trailing_closed_mm - panel.leading_closed_mm, panel.length_mm, kExactMm);
       EXPECT_LE(panel.frame_length_mm, panel.length_mm + kExactMm);
     }
-    EXPECT_NEAR(layout.panel(n).leading_closed_mm, -panels.closing_overlap_mm, kExactMm);
-    EXPECT_NEAR(layout.panel(n).leading_open_mm, w + panels.tuck_mm, kExactMm);
-    EXPECT_GE(layout.panel(1).trailing_closed_mm, w);
     // Panel 1's frame, not only its bottom rail, reaches past the opening.
-    EXPECT_GE(layout.panel(1).leading_closed_mm + layout.panel(1).frame_length_mm, w);
+    EXPECT_GE(layout.panel(1).leading_closed_mm + layout.panel(1).frame_length_mm,
+              layout.opening_mm);
+    EXPECT_NEAR(layout.panel(1).trailing_closed_mm - layout.opening_mm, layout.extension_mm,
+                kExactMm);
+    EXPECT_NEAR(layout.demands[layout.binding].slack_mm, 0, kLengthEqualMm)
+        << ruleOf(layout.binding).id;
   }
 }
 
-TEST(LayoutProperties, L2Overlaps) {
+TEST(LayoutProperties, L2EveryCarrierHasRoomForItsBrackets) {
   for (const RandomLayout& gate : randomLayouts()) {
     SCOPED_TRACE(gate.text);
-    const GateSpec& spec = gate.spec;
-    const double r = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
-    const double s = spec.ropes.bracket_inset_mm;
-    const double least = std::max({spec.gate.overlap_mm, spec.guides.channel_width_mm, r + s});
-    std::vector<double> overlap;
+    const RopeSpec& ropes = gate.spec.ropes;
+    const double r = ropes.pulley_inset_mm + ropes.bracket_clearance_mm;
+    const double s = ropes.bracket_inset_mm;
     for (int k = 1; k < gate.layout.panel_count; ++k) {
       const PanelLayout& behind = gate.layout.panel(k);
-      const PanelLayout& front = gate.layout.panel(k + 1);
-      overlap.push_back(front.trailing_closed_mm - behind.leading_closed_mm);
-      EXPECT_NEAR(overlap.back(), behind.overlap_mm, kExactMm);
-      EXPECT_NEAR(behind.leading_open_mm - front.leading_open_mm, behind.stagger_mm, kExactMm);
-      EXPECT_GE(behind.stagger_mm, 0);
-      EXPECT_GE(overlap.back(), least - kExactMm);
-    }
-    for (int k = 2; k < gate.layout.panel_count; ++k) {
-      const double has = overlap[k - 2] + gate.layout.panel(k - 1).stagger_mm;
-      EXPECT_GE(has, std::max(overlap[k - 1] + r - s, 2 * r) - kExactMm) << "carrier " << k;
+      EXPECT_NEAR(behind.leading_open_mm - gate.layout.panel(k + 1).leading_open_mm,
+                  behind.stagger_mm, kExactMm);
+      if (k > 1) {
+        const PanelLayout& last = gate.layout.panel(k - 1);
+        EXPECT_GE(last.overlap_mm + last.stagger_mm,
+                  std::max(behind.overlap_mm + r - s, 2 * r) - kExactMm)
+            << "carrier " << k;
+      }
     }
   }
 }
@@ -266,26 +225,6 @@ TEST(LayoutProperties, L3BracketsKeepOffPulleysAndRopesKeepTheirLength) {
   }
 }
 
-TEST(LayoutProperties, L4ExtensionIsTheLeast) {
-  for (const RandomLayout& gate : randomLayouts()) {
-    SCOPED_TRACE(gate.text);
-    const Layout& layout = gate.layout;
-    EXPECT_NEAR(layout.panel(1).trailing_closed_mm - layout.opening_mm, layout.extension_mm,
-                kExactMm);
-    double least = layout.extension_mm;
-    for (const ExtensionDemand& demand : layout.demands) {
-      if (demand.applies) {
-        EXPECT_GE(demand.slack_mm, -kLengthEqualMm);
-        EXPECT_NEAR(demand.slack_mm, layout.extension_mm - demand.required_mm, kExactMm);
-        least = std::min(least, demand.slack_mm);
-      }
-    }
-    EXPECT_NEAR(least, 0, kLengthEqualMm);
-    const double bound = layout.demands[layout.binding].slack_mm;
-    EXPECT_NEAR(bound, 0, kLengthEqualMm) << ruleOf(layout.binding).id;
-  }
-}
-
 TEST(LayoutProperties, L4DemandsFollowTheArithmetic) {
   for (const RandomLayout& gate : randomLayouts()) {
     SCOPED_TRACE(gate.text);
@@ -325,17 +264,6 @@ TEST(LayoutProperties, L4PinionHasRackOnBothSides) {
     EXPECT_NEAR(gate.layout.pinion_mm - gate.layout.motor_start_mm, drive.motor.length_mm / 2,
                 kExactMm);
     EXPECT_GE(gate.layout.motor_start_mm, gate.layout.opening_mm + drive.motor_gap_mm - kExactMm);
-  }
-}
-
-TEST(LayoutProperties, L5RoomIsTheFarthestTrailingEnd) {
-  for (const RandomLayout& gate : randomLayouts()) {
-    SCOPED_TRACE(gate.text);
-    double farthest = 0;
-    for (const PanelLayout& panel : gate.layout.panels) {
-      farthest = std::max(farthest, panel.trailing_open_mm);
-    }
-    EXPECT_NEAR(gate.layout.room_mm, farthest - gate.layout.opening_mm, kExactMm);
   }
 }
 

@@ -14,25 +14,8 @@ namespace {
 TEST(Motion, MovablePulleyTakesTwiceTheRope) {
   const std::vector<double> speed = speedRatios(2, {{1, 2, 0}});
   EXPECT_DOUBLE_EQ(speed[1], 1);  // the load
-  EXPECT_DOUBLE_EQ(speed[2], 2);  // the rope's free end
-}
-
-// The same pulley driven by its carrier, as in a telescopic leaf (reshator.com, problem 1223):
-// s1 = 2 s2, whatever the distance.
-TEST(Motion, DrivenPulleySendsTheRopesEndTwiceAsFar) {
-  const std::vector<double> speed = speedRatios(2, anchorsOneBehind(2));
-  for (double s2 : {0.25, 1.0, 3000.0}) {
-    EXPECT_DOUBLE_EQ(speed[2] * s2, 2 * (speed[1] * s2));
-  }
-}
-
-TEST(Motion, GroundStandsAndDriveLeads) {
-  for (int count = 1; count <= 4; ++count) {
-    const std::vector<double> speed = speedRatios(count, anchorsOneBehind(count));
-    ASSERT_EQ(speed.size(), static_cast<std::size_t>(count + 1));
-    EXPECT_EQ(speed[0], 0);
-    EXPECT_EQ(speed[1], 1);
-  }
+  EXPECT_DOUBLE_EQ(speed[2], 2);  // the rope's free end; driven by its carrier (reshator.com,
+                                  // problem 1223) it goes s1 = 2 s2 as well
 }
 
 // Common practice, no source: panels run at 1 : 2 : 3 : 4 when every rope is anchored one behind.

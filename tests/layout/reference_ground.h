@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-#include "generator/layout/travel/panel_ride.h"
+#include "generator/layout/travel/panel_travel.h"
 #include "tests/support/dice.h"
 
 namespace leafstack::ground_reference {

@@ -145,24 +145,6 @@ TEST(Timestamp, Epoch) {
   EXPECT_TRUE(normalTimestamp(timestampNow()));
 }
 
-TEST(Manifest, IsSortedAndReadBack) {
-  const std::string text = manifestJson({{"report.json", 10, "ff"}, {"gate.step", 20, "ee"}},
-                                        {"2024-05-01T12:00:00Z", "ab"});
-  const auto json = nlohmann::json::parse(text);
-  EXPECT_EQ(json["program"], "leafstack");
-  EXPECT_EQ(json["input_sha256"], "ab");
-  EXPECT_EQ(json["timestamp"], "2024-05-01T12:00:00Z");
-  EXPECT_EQ(json["files"][0]["path"], "gate.step");
-  EXPECT_EQ(json["files"][0]["size_bytes"], 20);
-  EXPECT_EQ(json["files"][1]["sha256"], "ff");
-  const ManifestContents contents = readManifest(text);
-  EXPECT_TRUE(contents.is_ours);
-  ASSERT_EQ(contents.files.size(), 2U);
-  EXPECT_EQ(contents.files[0].path, "gate.step");
-  EXPECT_EQ(contents.files[0].sha256, "ee");
-  EXPECT_EQ(contents.files[1].path, "report.json");
-}
-
 TEST(Manifest, OthersAreNotOurs) {
   for (const char* text :
        {"", "{", "[]", "{}", R"({"program":"other","files":[]})", R"({"program":3})"}) {

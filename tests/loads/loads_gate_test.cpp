@@ -22,11 +22,7 @@ namespace {
 
 using gates::Changes;
 using gates::Json;
-
-Model modelOf(Changes changes) {
-  const GateSpec spec = gates::specWith(changes);
-  return buildModel(spec, gates::laidOut(spec));
-}
+using gates::modelWith;
 
 /// Loads and what is said of them.
 struct WarnedLoads : LoadReport {
@@ -137,7 +133,7 @@ TEST(RopeLengths, AreConstantOverTheTravel) {
                 {"/site/grade", -0.07},
                 {"/site/opens", "left"},
                 {"/gate/top", "stepped"}}}) {
-    const Model model = modelOf(changes);
+    const Model model = modelWith(changes);
     const LoadReport report = findLoads(model);
     ASSERT_EQ(report.ropes.size(), 2U * (model.layout.panel_count - 1));
     for (std::size_t i = 0; i < model.ropes.size(); ++i) {
@@ -153,10 +149,10 @@ TEST(RopeLengths, AreConstantOverTheTravel) {
 }
 
 TEST(RopeRows, FiguresFollowFromEachOther) {
-  const Model model = modelOf({{"/gate/panels", 3},
-                               {"/ropes/diameter_mm", 4},
-                               {"/ropes/termination", "clips"},
-                               {"/ropes/finish", "stainless"}});
+  const Model model = modelWith({{"/gate/panels", 3},
+                                 {"/ropes/diameter_mm", 4},
+                                 {"/ropes/termination", "clips"},
+                                 {"/ropes/finish", "stainless"}});
   const LoadReport report = findLoads(model);
   for (const RopeRow& row : report.ropes) {
     EXPECT_NEAR(row.breaking_force_N, 0.362 * 16 * 1770, 1e-6);  // row W1
@@ -185,7 +181,7 @@ TEST(LoadCases, DriveIsTheVirtualWorkOnEveryKindOfGround) {
   for (const Changes& changes :
        {Changes{{"/gate/panels", 4}}, Changes{{"/gate/panels", 3}, {"/site/grade", -0.08}},
         Changes{{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}}}) {
-    const Model model = modelOf(changes);
+    const Model model = modelWith(changes);
     LoadReport report;
     report.resistance = wheelResistance(model.spec.drive);
     report.panels = panelLoads(model);
@@ -198,9 +194,9 @@ TEST(LoadCases, DriveIsTheVirtualWorkOnEveryKindOfGround) {
 
 // By hand: uphill 1/10 with mu 0.03, sin 0.0995, cos 0.99504.
 TEST(LoadCases, SlopeByHand) {
-  const Model model = modelOf({{"/site/grade", 0.1},
-                               {"/drive/rolling_resistance", 0.03},
-                               {"/drive/acceleration_mm_s2", 100}});
+  const Model model = modelWith({{"/site/grade", 0.1},
+                                 {"/drive/rolling_resistance", 0.03},
+                                 {"/drive/acceleration_mm_s2", 100}});
   const LoadReport report = findLoads(model);
   const double m1 = report.panels[0].mass.mass_kg, m2 = report.panels[1].mass.mass_kg;
   const double sine = 0.1 / std::sqrt(1.01), cosine = 1 / std::sqrt(1.01);
@@ -217,8 +213,8 @@ TEST(LoadCases, SlopeByHand) {
 // A survey of one constant grade loads the gate as that grade does.
 TEST(LoadCases, SurveyOfAGradeIsTheGrade) {
   const Json survey = Json::array({Json::array({-1000, -50}), Json::array({11000, 550})});
-  const LoadReport surveyed = findLoads(modelOf({{"/site/track_survey_mm", survey}}));
-  const LoadReport graded = findLoads(modelOf({{"/site/grade", 0.05}}));
+  const LoadReport surveyed = findLoads(modelWith({{"/site/track_survey_mm", survey}}));
+  const LoadReport graded = findLoads(modelWith({{"/site/grade", 0.05}}));
   EXPECT_NEAR(surveyed.drive.force_N / graded.drive.force_N, 1, 0.003);
   EXPECT_NEAR(surveyed.drive.runaways.at(0).force_N / graded.drive.runaways.at(0).force_N, 1,
               0.005);
@@ -230,7 +226,7 @@ TEST(LoadCases, SurveyOfAGradeIsTheGrade) {
 TEST(LoadCases, SurveyFindsTheWorstPoint) {
   const Json survey = Json::array({Json::array({-500, 0}), Json::array({3000, 20}),
                                    Json::array({6500, 90}), Json::array({10500, 60})});
-  const Model model = modelOf({{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}});
+  const Model model = modelWith({{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}});
   const LoadReport report = findLoads(model);
   LoadReport partial;
   partial.resistance = report.resistance;
@@ -245,7 +241,7 @@ TEST(LoadCases, SurveyFindsTheWorstPoint) {
 
 // Dirt helps to brake and is not counted: 2 % downhill, by hand with clean wheels.
 TEST(LoadCases, BrakingRestsOnCleanWheels) {
-  const Model model = modelOf({{"/site/grade", -0.02}});
+  const Model model = modelWith({{"/site/grade", -0.02}});
   const LoadReport report = findLoads(model);
   const double m1 = report.panels[0].mass.mass_kg, m2 = report.panels[1].mass.mass_kg;
   const double cosine = 1 / std::sqrt(1.0004);
@@ -255,7 +251,7 @@ TEST(LoadCases, BrakingRestsOnCleanWheels) {
 }
 
 TEST(LoadCases, SpeedsAreThoseReached) {
-  const LoadReport report = findLoads(modelOf({{"/drive/slow_travel_mm", 5000}}));
+  const LoadReport report = findLoads(modelWith({{"/drive/slow_travel_mm", 5000}}));
   EXPECT_EQ(report.drive.time.top_speed_mm_s, 80);
   EXPECT_EQ(report.drive.front_speed_mm_s, 160);
 }
@@ -265,7 +261,7 @@ TEST(Runaway, BothWaysOnAHump) {
   const Json survey =
       Json::array({Json::array({-500, -60}), Json::array({4300, 60}), Json::array({9800, -80})});
   const LoadReport report =
-      findLoads(modelOf({{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}}));
+      findLoads(modelWith({{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}}));
   ASSERT_EQ(report.drive.runaways.size(), 2U);
   EXPECT_NE(report.drive.runaways[0].opens, report.drive.runaways[1].opens);
   EXPECT_GE(report.drive.runaways[0].speed_mm_s, report.drive.runaways[1].speed_mm_s);
@@ -273,7 +269,7 @@ TEST(Runaway, BothWaysOnAHump) {
 
 // Energy: released on 1/10 with clean wheels, v^2 / 2 x sum k^2 m = force x travel.
 TEST(Runaway, SpeedIsByEnergy) {
-  const Model model = modelOf({{"/site/grade", -0.1}});
+  const Model model = modelWith({{"/site/grade", -0.1}});
   const LoadReport report = findLoads(model);
   ASSERT_EQ(report.drive.runaways.size(), 1U);
   const Runaway& runaway = report.drive.runaways[0];
@@ -313,7 +309,7 @@ TEST(Wind, GuidesBalanceThePanels) {
 
 TEST(Wind, PressureComesFromWhatIsGiven) {
   const auto pressure = [](Changes changes) {
-    return findLoads(modelOf(changes)).wind.velocity_pressure_Pa;
+    return findLoads(modelWith(changes)).wind.velocity_pressure_Pa;
   };
   EXPECT_EQ(pressure({}), 490);
   EXPECT_EQ(pressure({{"/checks/wind_Pa", 321}, {"/checks/wind_class", 2}}), 321);
@@ -326,7 +322,7 @@ TEST(Wind, PressureComesFromWhatIsGiven) {
 }
 
 TEST(Wind, PostByHand) {
-  const Model model = modelOf({{"/checks/wind_Pa", 600}});
+  const Model model = modelWith({{"/checks/wind_Pa", 600}});
   const WindReport wind = findLoads(model).wind;
   const auto post = std::find_if(wind.members.begin(), wind.members.end(),
                                  [](const WindMember& m) { return m.member == "guide post"; });
@@ -343,7 +339,7 @@ TEST(Wind, PostByHand) {
 // ---------------------------------------------------------------- warnings and their cures
 
 TEST(LoadWarnings, SoundGateHasNone) {
-  const WarnedLoads report = warnedLoads(modelOf({{"/checks/wind_Pa", 100}}));
+  const WarnedLoads report = warnedLoads(modelWith({{"/checks/wind_Pa", 100}}));
   for (const Warning& warning : report.warnings) {
     ADD_FAILURE() << warning.id << ": " << warning.text;
   }
@@ -354,7 +350,7 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
   const Changes changes{{"/gate/panels", 3},        {"/gate/cladding", heavy},
                         {"/ropes/diameter_mm", 3},  {"/drive/acceleration_mm_s2", 300},
                         {"/site/opening_mm", 9000}, {"/gate/height_mm", 2200}};
-  const Model model = modelOf(changes);
+  const Model model = modelWith(changes);
   const WarnedLoads report = warnedLoads(model);
   const Warning* warning = warningOf(report, "rope-weak");
   ASSERT_NE(warning, nullptr);
@@ -373,7 +369,7 @@ TEST(LoadWarnings, RopeTooWeakNamesTheOneThatHolds) {
 }
 
 TEST(LoadWarnings, PulleyTooSmallNamesTheOneThatLasts) {
-  const WarnedLoads report = warnedLoads(modelOf({{"/ropes/construction", "7x7"}}));
+  const WarnedLoads report = warnedLoads(modelWith({{"/ropes/construction", "7x7"}}));
   const Warning* warning = warningOf(report, "bend-ratio");
   ASSERT_NE(warning, nullptr);
   // Row W4: 7x7 wants 42, needs 28; the automatic pulley of 72 on 3 mm gives 24.
@@ -384,61 +380,61 @@ TEST(LoadWarnings, PulleyTooSmallNamesTheOneThatLasts) {
   EXPECT_NE(warning->text.find("7x19"), std::string::npos);
   // Where a 7x19 rope would be too stiff as well, it is not offered.
   const WarnedLoads thick =
-      warnedLoads(modelOf({{"/ropes/construction", "7x7"}, {"/ropes/diameter_mm", 4}}));
+      warnedLoads(modelWith({{"/ropes/construction", "7x7"}, {"/ropes/diameter_mm", 4}}));
   EXPECT_EQ(warningOf(thick, "bend-ratio")->text.find("7x19"), std::string::npos);
   EXPECT_EQ(warning->where, "/ropes/pulley_pitch_mm");
 }
 
 TEST(LoadWarnings, RunsAwayDownhill) {
-  const WarnedLoads report = warnedLoads(modelOf({{"/site/grade", -0.1}}));
+  const WarnedLoads report = warnedLoads(modelWith({{"/site/grade", -0.1}}));
   const Warning* warning = warningOf(report, "runs-by-gravity");
   ASSERT_NE(warning, nullptr);
   EXPECT_NE(warning->text.find("hazard"), std::string::npos);
   EXPECT_NE(warning->text.find("run open"), std::string::npos) << warning->text;
   EXPECT_NE(warning->text.find("brake"), std::string::npos);
-  EXPECT_NE(warningOf(warnedLoads(modelOf({{"/site/grade", 0.1}})), "runs-by-gravity")
+  EXPECT_NE(warningOf(warnedLoads(modelWith({{"/site/grade", 0.1}})), "runs-by-gravity")
                 ->text.find("run shut"),
             std::string::npos);
   // Clean wheels hold on 1 in 100, by 0.0148 of their weight.
-  EXPECT_EQ(warningOf(warnedLoads(modelOf({{"/site/grade", 0.01}})), "runs-by-gravity"), nullptr);
+  EXPECT_EQ(warningOf(warnedLoads(modelWith({{"/site/grade", 0.01}})), "runs-by-gravity"), nullptr);
 }
 
 TEST(LoadWarnings, WeakMotorSaysWhatIsNeeded) {
-  const Model model = modelOf({{"/drive/motor", {{"force_N", 100}}}});
+  const Model model = modelWith({{"/drive/motor", {{"force_N", 100}}}});
   const WarnedLoads report = warnedLoads(model);
   const Warning* warning = warningOf(report, "motor-weak");
   ASSERT_NE(warning, nullptr);
   GateSpec spec = model.spec;
   spec.drive.motor.force_N = std::ceil(report.drive.required_force_N);
   EXPECT_EQ(warningOf(warnedLoads(buildModel(spec, gates::laidOut(spec))), "motor-weak"), nullptr);
-  const Model unknown = modelOf({{"/drive/motor", {{"length_mm", 200}}}});
+  const Model unknown = modelWith({{"/drive/motor", {{"length_mm", 200}}}});
   EXPECT_EQ(warningOf(warnedLoads(unknown), "motor-weak"), nullptr);
 }
 
 TEST(LoadWarnings, ShortAdjusterAndWindAndWheels) {
-  const WarnedLoads tight = warnedLoads(modelOf({{"/ropes/adjuster_mm", 10}}));
+  const WarnedLoads tight = warnedLoads(modelWith({{"/ropes/adjuster_mm", 10}}));
   const Warning* short_one = warningOf(tight, "adjuster-short");
   ASSERT_NE(short_one, nullptr);
   EXPECT_EQ(short_one->text.find("thicker"), std::string::npos);  // safety is far above 8
   const double needed = std::ceil(tight.ropes[0].adjuster_needed_mm);
-  EXPECT_EQ(warningOf(warnedLoads(modelOf({{"/ropes/adjuster_mm", needed}})), "adjuster-short"),
+  EXPECT_EQ(warningOf(warnedLoads(modelWith({{"/ropes/adjuster_mm", needed}})), "adjuster-short"),
             nullptr);
-  EXPECT_NE(warningOf(warnedLoads(modelOf({{"/ropes/termination", "clips"}})), "loops-not-drawn"),
+  EXPECT_NE(warningOf(warnedLoads(modelWith({{"/ropes/termination", "clips"}})), "loops-not-drawn"),
             nullptr);
-  const WarnedLoads blown = warnedLoads(modelOf({{"/checks/wind_Pa", 1500}}));
+  const WarnedLoads blown = warnedLoads(modelWith({{"/checks/wind_Pa", 1500}}));
   const Warning* wind = warningOf(blown, "wind-overload");
   ASSERT_NE(wind, nullptr);
   EXPECT_NE(wind->text.find("section modulus"), std::string::npos);
   const Json heavy{{"kind", "boards"}, {"thickness_mm", 60}, {"density_kg_m3", 3000}};
   const WarnedLoads loaded =
-      warnedLoads(modelOf({{"/gate/cladding", heavy}, {"/gate/height_mm", 2400}}));
+      warnedLoads(modelWith({{"/gate/cladding", heavy}, {"/gate/height_mm", 2400}}));
   EXPECT_NE(warningOf(loaded, "wheel-overload"), nullptr);
 }
 
 // ---------------------------------------------------------------- the sheet
 
 TEST(CalculationSheet, HasEverySectionAndKnownSources) {
-  const Model model = modelOf({{"/gate/panels", 3}, {"/site/grade", 0.05}});
+  const Model model = modelWith({{"/gate/panels", 3}, {"/site/grade", 0.05}});
   const auto sheet = calculationSheet(model, findLoads(model));
   std::vector<std::string> titles;
   for (const SheetSection& section : sheet) {

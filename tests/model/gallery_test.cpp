@@ -3,52 +3,24 @@
 // The figures in expected.json were worked out by hand; each says how far the program may be off
 // and why the figure is what it is. This test knows the program only by its command line.
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <array>
-#include <cstdio>
-#include <filesystem>
-#include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <set>
-#include <sstream>
 #include <string>
 #include <tuple>
 #include <vector>
 
+#include "tests/support/run_program.h"
+
+namespace leafstack {
 namespace {
 
-namespace fs = std::filesystem;
 using nlohmann::json;
 
-struct Outcome {
-  std::string text;  ///< of stdout
-  int exit_code = -1;
-};
-
-Outcome run(const std::string& arguments) {
-  const std::string command = std::string("'") + LEAFSTACK_BINARY + "' " + arguments;
-  Outcome outcome;
-  FILE* const pipe = popen(command.c_str(), "r");
-  if (pipe == nullptr) {
-    return outcome;
-  }
-  std::array<char, 4096> piece{};
-  for (std::size_t got = 0; (got = fread(piece.data(), 1, piece.size(), pipe)) > 0;) {
-    outcome.text.append(piece.data(), got);
-  }
-  const int status = pclose(pipe);
-  outcome.exit_code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  return outcome;
-}
-
-std::string textOf(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  return text.str();
+ProgramRun runProgram(const std::string& arguments) {
+  return outputOf(std::string("'") + LEAFSTACK_BINARY + "' " + arguments);
 }
 
 fs::path gallery() {
@@ -67,7 +39,7 @@ std::vector<std::string> gateNames() {
 }
 
 json expectedOf(const std::string& name) {
-  return json::parse(textOf(gallery() / name / "expected.json"));
+  return json::parse(bytesIn(gallery() / name / "expected.json"));
 }
 
 /// `row` holds "is", "because" and, where the value is a number, "within".
@@ -88,7 +60,7 @@ TEST(Gallery, HoldsThreeGatesOrMore) {
 
 TEST(Gallery, EveryFolderIsWhole) {
   for (const std::string& name : gateNames()) {
-    EXPECT_FALSE(textOf(gallery() / name / "README.md").empty()) << name;
+    EXPECT_FALSE(bytesIn(gallery() / name / "README.md").empty()) << name;
     const json expected = expectedOf(name);
     // What no folder may leave out.
     std::set<std::string> given;
@@ -105,9 +77,9 @@ TEST(Gallery, EveryFolderIsWhole) {
 
 TEST(Gallery, NewPrintsTheGateFile) {
   for (const std::string& name : gateNames()) {
-    const Outcome outcome = run("new " + name);
-    EXPECT_EQ(outcome.exit_code, 0) << name;
-    EXPECT_EQ(outcome.text, textOf(gallery() / name / "gate.json")) << name;
+    const ProgramRun outcome = runProgram("new " + name);
+    EXPECT_EQ(outcome.code, 0) << name;
+    EXPECT_EQ(outcome.out, bytesIn(gallery() / name / "gate.json")) << name;
   }
 }
 
@@ -124,34 +96,35 @@ std::string shownBelow(const std::string& readme, const std::string& command) {
 }
 
 TEST(Readme, ShowsTheFirstGalleryGate) {
-  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
-  const std::string gate = textOf(gallery() / "two-panel-pickets" / "gate.json");
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = bytesIn(gallery() / "two-panel-pickets" / "gate.json");
   EXPECT_NE(readme.find("```json\n" + gate + "```\n"), std::string::npos);
 }
 
 TEST(Readme, ShowsWhatCheckPrints) {
-  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
   const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
-  const std::string summary = run("check '" + gate + "'").text;
+  const std::string summary = runProgram("check '" + gate + "'").out;
   const std::size_t cautions = summary.find("\nCautions\n");
   ASSERT_NE(cautions, std::string::npos);
   EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json"), summary.substr(0, cautions));
 }
 
 TEST(Readme, ShowsWhatDoesNotFit) {
-  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
   const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
-  const Outcome outcome = run("check --quiet --set /site/room_mm=3000 '" + gate + "' 2>&1");
-  EXPECT_EQ(outcome.exit_code, 4);
+  const ProgramRun outcome =
+      runProgram("check --quiet --set /site/room_mm=3000 '" + gate + "' 2>&1");
+  EXPECT_EQ(outcome.code, 4);
   EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json --set /site/room_mm=3000"),
-            "...\n" + outcome.text);
+            "...\n" + outcome.out);
 }
 
 TEST(Readme, ShowsWhatIsWarnedOf) {
-  const std::string readme = textOf(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
   const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
   const std::string sets = "--set /site/grade=-0.1 --set /ropes/construction=7x7";
-  const std::string summary = run("check '" + gate + "' " + sets).text;
+  const std::string summary = runProgram("check '" + gate + "' " + sets).out;
   const std::size_t warnings = summary.find("Warnings\n");
   const std::size_t cautions = summary.find("\nCautions\n");
   ASSERT_NE(warnings, std::string::npos);
@@ -160,12 +133,12 @@ TEST(Readme, ShowsWhatIsWarnedOf) {
 }
 
 /// The report of `check --json`. Asked for once; the tests of one gate and hand share it.
-const Outcome& checked(const std::string& name, const std::string& hand) {
-  static std::map<std::string, Outcome> outcomes;
+const ProgramRun& checked(const std::string& name, const std::string& hand) {
+  static std::map<std::string, ProgramRun> outcomes;
   const auto [place, is_new] = outcomes.try_emplace(name + " " + hand);
   if (is_new) {
-    place->second = run("check --json --quiet --set /site/opens=" + hand + " '" +
-                        (gallery() / name / "gate.json").string() + "'");
+    place->second = runProgram("check --json --quiet --set /site/opens=" + hand + " '" +
+                               (gallery() / name / "gate.json").string() + "'");
   }
   return place->second;
 }
@@ -174,9 +147,9 @@ class GalleryGate : public testing::TestWithParam<std::tuple<std::string, std::s
  protected:
   void SetUp() override {
     const auto& [name, hand] = GetParam();
-    const Outcome& outcome = checked(name, hand);
-    ASSERT_EQ(outcome.exit_code, 0) << name << " opening to the " << hand;
-    report_ = json::parse(outcome.text);
+    const ProgramRun& outcome = checked(name, hand);
+    ASSERT_EQ(outcome.code, 0) << name << " opening to the " << hand;
+    report_ = json::parse(outcome.out);
     expected_ = expectedOf(name);
   }
 
@@ -266,3 +239,4 @@ INSTANTIATE_TEST_SUITE_P(Both, GalleryGate,
                          caseName);
 
 }  // namespace
+}  // namespace leafstack

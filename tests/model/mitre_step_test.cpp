@@ -7,6 +7,7 @@
 #include "exporters/cad/step/step_solid.h"
 #include "tests/model/mitred_tubes.h"
 #include "tests/part21/brep.h"
+#include "tests/support/text_count.h"
 
 namespace leafstack {
 namespace {
@@ -40,14 +41,6 @@ part21::Measure readBack(const std::string& text) {
   return measured;
 }
 
-int occurrences(const std::string& text, const std::string& word) {
-  int count = 0;
-  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
-    ++count;
-  }
-  return count;
-}
-
 TEST(Mitre, WrittenAndReadBack) {
   for (const Tube& tube : tubes()) {
     SCOPED_TRACE(nameOf(tube));
@@ -56,10 +49,10 @@ TEST(Mitre, WrittenAndReadBack) {
       const part21::Measure measured = readBack(text);
       EXPECT_NEAR(measured.volume / (areaMm2(tube.section) * tube.middleLength()), 1, kRelative);
       EXPECT_NEAR(measured.area / expectedSurface(tube), 1, kRelative);
-      const int slanting = (tube.ends.start != 0 ? 1 : 0) + (tube.ends.end != 0 ? 1 : 0);
-      EXPECT_EQ(occurrences(text, "= ELLIPSE("), 8 * slanting);
-      EXPECT_EQ(occurrences(text, "= CYLINDRICAL_SURFACE("), 8);
-      EXPECT_EQ(occurrences(text, "B_SPLINE"), 0);
+      const unsigned slanting = (tube.ends.start != 0 ? 1 : 0) + (tube.ends.end != 0 ? 1 : 0);
+      EXPECT_EQ(countOf(text, "= ELLIPSE("), 8U * slanting);
+      EXPECT_EQ(countOf(text, "= CYLINDRICAL_SURFACE("), 8U);
+      EXPECT_EQ(countOf(text, "B_SPLINE"), 0U);
     }
   }
 }

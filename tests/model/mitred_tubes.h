@@ -17,7 +17,6 @@ namespace leafstack::mitred {
 using std::numbers::pi;
 
 inline constexpr double kRelative = 1e-9;
-inline constexpr double kPlaceMm = 1e-6;
 
 /// Of a tube: what the closed forms need.
 struct Tube {

@@ -1,12 +1,8 @@
 // The gate as solids: the numbered properties of model.h, both hands, and where parts stand.
 #include <gtest/gtest.h>
 
-#include <BRepBndLib.hxx>
-#include <Bnd_Box.hxx>
 #include <algorithm>
-#include <array>
 #include <cctype>
-#include <cmath>
 #include <gp_Trsf.hxx>
 #include <map>
 #include <set>
@@ -58,19 +54,6 @@ TEST(ModelProperties, MatrixHoldsEveryChoiceWithEveryPanelCount) {
     seen.insert(file["gate"]["cladding"]["kind"].get<std::string>());
   }
   EXPECT_EQ(seen.size(), 4U * (2 + 2 + 3) + 4U + 3U);
-}
-
-TEST(ModelProperties, M1EverySolidIsValidAndClosed) {
-  for (const Built& gate : builtMatrix()) {
-    SCOPED_TRACE(gate.text);
-    for (const Part& part : gate.model.parts) {
-      EXPECT_NO_THROW(checkedSolid(part.solid, part.mark));
-      EXPECT_EQ(part.open_solid.IsNull(), !isRope(part)) << part.mark;
-      if (isRope(part)) {
-        EXPECT_NO_THROW(checkedSolid(part.open_solid, part.mark + " (open)"));
-      }
-    }
-  }
 }
 
 bool isLettersThenDigits(const std::string& mark) {
@@ -131,51 +114,6 @@ TEST(ModelProperties, M3RopeWeighsWhatItsTableSays) {
   }
 }
 
-TEST(ModelProperties, M4InstancesAreRigidMotions) {
-  for (const Built& gate : builtMatrix()) {
-    SCOPED_TRACE(gate.text);
-    for (int i = 0; i < static_cast<int>(gate.model.instances.size()); ++i) {
-      const gp_Trsf& motion = gate.model.instances[i].at_closed.Transformation();
-      EXPECT_FALSE(motion.IsNegative()) << gate.model.instanceName(i);
-      EXPECT_EQ(motion.ScaleFactor(), 1) << gate.model.instanceName(i);
-      const gp_Mat turn = motion.VectorialPart();
-      EXPECT_NEAR(turn.Determinant(), 1, kModelRelative) << gate.model.instanceName(i);
-      const gp_Mat square = turn * turn.Transposed();
-      for (int row = 1; row <= 3; ++row) {
-        for (int column = 1; column <= 3; ++column) {
-          EXPECT_NEAR(square.Value(row, column), row == column ? 1 : 0, kModelRelative);
-        }
-      }
-    }
-  }
-}
-
-Bounds optimalBounds(const TopoDS_Shape& shape) {
-  Bnd_Box box;
-  BRepBndLib::AddOptimal(shape, box, /*useTriangulation=*/false, /*useShapeTolerance=*/false);
-  Bounds bounds;
-  box.Get(bounds.low[0], bounds.low[1], bounds.low[2], bounds.high[0], bounds.high[1],
-          bounds.high[2]);
-  return bounds;
-}
-
-/// The kernel's optimal bounds carry a margin of their own; closed forms stand below.
-constexpr double kOptimalMarginMm = 2e-3;
-
-TEST(ModelProperties, M5BoundsAreTight) {
-  // One gate of every panel count: the kernel's optimal bounds take their time.
-  for (std::size_t i = 0; i < 4; ++i) {
-    const Built& gate = builtMatrix().at(5 * i);
-    SCOPED_TRACE(gate.text);
-    for (const Part& part : gate.model.parts) {
-      const bool has_torus = part.kind == PartKind::kWheel || part.kind == PartKind::kPulley;
-      if (!isRope(part) && !has_torus) {
-        expectSameBounds(part.bounds, optimalBounds(part.solid), kOptimalMarginMm, part.mark);
-      }
-    }
-  }
-}
-
 TEST(ModelProperties, M5BoundsOfTurnedParts) {
   const Model model = modelWith({{"/gate/panels", 2}});
   const double wheel = hw::kWheelOutsideMm / 2;
@@ -186,27 +124,6 @@ TEST(ModelProperties, M5BoundsOfTurnedParts) {
   const double thick = hw::kPulleyThicknessMm / 2;
   expectSameBounds(onlyPart(model, PartKind::kPulley).bounds,
                    {{-pulley, -pulley, -thick}, {pulley, pulley, thick}}, kBoundsSlackMm, "pulley");
-}
-
-TEST(ModelProperties, M5BoundsOfRopesFollowTheirLine) {
-  for (const Built& gate : builtMatrix()) {
-    SCOPED_TRACE(gate.text);
-    for (const RopeRun& run : gate.model.ropes) {
-      const double radius = gate.model.spec.ropes.diameter_mm / 2;
-      const auto line = ropeLineAt(gate.model, run, 0);
-      // Strands end square, so the ends have no radius along X; the half turn does.
-      const double turn = line[line.size() / 2][0];
-      const double ends[] = {line.front()[0], line.back()[0]};
-      const double beyond = turn > ends[0] ? radius : -radius;
-      const double pitch = gate.model.layout.ropes[run.carrier - 1].pitch_mm;
-      const double middle = gate.model.layout.stack.frame_depth_mm / 2;
-      const double up = gate.model.layout.ropes[run.carrier - 1].up_mm;
-      const Bounds expected = {
-          {std::min({ends[0], ends[1], turn + beyond}), middle - pitch / 2 - radius, up - radius},
-          {std::max({ends[0], ends[1], turn + beyond}), middle + pitch / 2 + radius, up + radius}};
-      expectSameBounds(gate.model.parts[run.part].bounds, expected, kBoundsSlackMm, run.mark);
-    }
-  }
 }
 
 TEST(ModelProperties, M5InstanceBoundsEncloseTheirMeshes) {
@@ -331,23 +248,6 @@ TEST(ModelPlaces, CladdingIsCutClearOfChannels) {
   EXPECT_GT(measured, 0);
 }
 
-TEST(ModelPlaces, CladdingEndsAboveRopesAndPulleys) {
-  for (const Built& gate : builtMatrix()) {
-    SCOPED_TRACE(gate.text);
-    double highest = 0;
-    double lowest_board = gate.model.layout.heights.top_mm;
-    for (const Instance& instance : gate.model.instances) {
-      const PartKind kind = gate.model.parts[instance.part].kind;
-      const bool rope = kind == PartKind::kRope || kind == PartKind::kPulley ||
-                        kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket;
-      const bool board = kind == PartKind::kBoard || kind == PartKind::kBatten;
-      highest = rope ? std::max(highest, instance.bounds.high[2]) : highest;
-      lowest_board = board ? std::min(lowest_board, instance.bounds.low[2]) : lowest_board;
-    }
-    EXPECT_GT(lowest_board, highest);
-  }
-}
-
 TEST(ModelPlaces, PicketGapsAreNoWiderThanAsked) {
   const Model model = modelWith({{"/gate/panels", 3}, {"/gate/infill/gap_mm", 70}});
   std::map<int, std::vector<std::pair<double, double>>> solid_from_to;
@@ -383,16 +283,6 @@ TEST(ModelPlaces, RopeLineEndsAtBracketsAllTheWay) {
       EXPECT_NEAR(own + line.front()[0], front + side, kModelExactMm);
       EXPECT_NEAR(own + line.back()[0], rear + side, kModelExactMm);
     }
-  }
-}
-
-TEST(ModelPlaces, LocationsFollowTheSpeeds) {
-  const Model model = modelWith({{"/gate/panels", 3}, {"/site/opens", "left"}});
-  for (const Instance& instance : model.instances) {
-    const TopLoc_Location there = locationAt(model, instance, 500);
-    const double from = instance.at_closed.Transformation().TranslationPart().X();
-    const double to = there.Transformation().TranslationPart().X();
-    EXPECT_NEAR(to - from, -500.0 * instance.panel, kModelExactMm);
   }
 }
 

@@ -1,6 +1,6 @@
 // 300 seeded random gates, end to end: laid out, built, checked and clear; then each with one fault
-// planted at a known place and stretch of travel, which has to be found there. Six shards of the
-// same test, so that a run can be split and a failure found sooner.
+// planted at a known place and stretch of travel, which has to be found there. Six shards, so that
+// a run can be split and a failure found sooner.
 #include <gtest/gtest.h>
 
 #include <string>
@@ -9,6 +9,7 @@
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
 #include "generator/occt/checked.h"
+#include "tests/clash/report_text.h"
 #include "tests/support/planted_faults.h"
 #include "tests/support/random_gates.h"
 #include "tests/support/sanitized.h"
@@ -18,14 +19,6 @@ namespace {
 
 constexpr unsigned kGatesPerShard = 50;
 constexpr double kEndsMm = 0.05;
-
-std::string findingsOf(const ClashReport& report) {
-  std::string text(toString(report.verdict));
-  for (const Finding& finding : report.findings) {
-    text += "\n  " + finding.id + ": " + finding.text;
-  }
-  return text;
-}
 
 void expectSound(const Model& model) {
   for (const Part& part : model.parts) {
@@ -67,7 +60,7 @@ void expectFound(Model model, unsigned seed) {
   const ClashReport report = checkClashes(model);
   EXPECT_EQ(report.verdict, Verdict::kClash);
   const Finding* found = foundOf(report, planted);
-  ASSERT_NE(found, nullptr) << findingsOf(report);
+  ASSERT_NE(found, nullptr) << allText(report);
   EXPECT_NEAR(found->fromMm(), planted.from_mm, kEndsMm) << found->text;
   EXPECT_NEAR(found->toMm(), planted.to_mm, kEndsMm) << found->text;
   EXPECT_EQ(found->stretches_mm.size(), 1U) << found->text;
@@ -103,16 +96,18 @@ LaidOutGate gateOf(unsigned seed, unsigned& refused) {
   }
 }
 
-void expectShardTrue(unsigned shard) {
+class RandomGates : public testing::TestWithParam<unsigned> {};
+
+TEST_P(RandomGates, AreClearAndFaultsFound) {
   unsigned refused = 0;
   for (unsigned i = 0; i < kGatesPerShard; i += kOneIn) {
-    const unsigned seed = 1 + shard * kGatesPerShard + i;
+    const unsigned seed = 1 + GetParam() * kGatesPerShard + i;
     const LaidOutGate gate = gateOf(seed, refused);
     SCOPED_TRACE("seed " + std::to_string(seed) + ": " + gate.file.dump());
     const Model model = buildModel(gate.spec, gate.layout);
     expectSound(model);
     const ClashReport report = checkClashes(model);
-    EXPECT_EQ(report.verdict, Verdict::kClear) << findingsOf(report);
+    EXPECT_EQ(report.verdict, Verdict::kClear) << allText(report);
     EXPECT_TRUE(report.findings.empty());
     EXPECT_TRUE(report.proved_between_positions);
     expectFound(model, seed);
@@ -120,29 +115,7 @@ void expectShardTrue(unsigned shard) {
   EXPECT_LT(refused, kGatesPerShard / 5);
 }
 
-TEST(RandomGates, FirstFiftyAreClearAndFaultsFound) {
-  expectShardTrue(0);
-}
-
-TEST(RandomGates, SecondFiftyAreClearAndFaultsFound) {
-  expectShardTrue(1);
-}
-
-TEST(RandomGates, ThirdFiftyAreClearAndFaultsFound) {
-  expectShardTrue(2);
-}
-
-TEST(RandomGates, FourthFiftyAreClearAndFaultsFound) {
-  expectShardTrue(3);
-}
-
-TEST(RandomGates, FifthFiftyAreClearAndFaultsFound) {
-  expectShardTrue(4);
-}
-
-TEST(RandomGates, SixthFiftyAreClearAndFaultsFound) {
-  expectShardTrue(5);
-}
+INSTANTIATE_TEST_SUITE_P(Shards, RandomGates, testing::Range(0U, 6U));
 
 }  // namespace
 }  // namespace leafstack

@@ -7,8 +7,6 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
-#include <TopoDS_Edge.hxx>
-#include <TopoDS_Face.hxx>
 #include <cmath>
 #include <gp_Pln.hxx>
 #include <numbers>
@@ -19,7 +17,7 @@
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
 #include "generator/shop/set_out.h"
-#include "params/read_gate.h"
+#include "tests/support/random_gates.h"
 
 namespace leafstack {
 namespace {
@@ -66,15 +64,17 @@ struct SlopedGate {
   std::string top;
 };
 
+GateSpec slopedSpec(int panels, const std::string& top, double grade, const std::string& hand) {
+  return gates::specWith({{"/site/opening_mm", 3100 + 650 * panels},
+                          {"/site/grade", grade},
+                          {"/site/opens", hand},
+                          {"/gate/panels", panels},
+                          {"/gate/top", top}});
+}
+
 SlopedGate sloped(int panels, const std::string& top, double grade, const std::string& hand) {
-  const std::string text = R"({"site": {"opening_mm": )" + std::to_string(3100 + 650 * panels) +
-                           R"(, "grade": )" + std::to_string(grade) + R"(, "opens": ")" + hand +
-                           R"("}, "gate": {"panels": )" + std::to_string(panels) + R"(, "top": ")" +
-                           top + R"("}})";
-  const ReadResult read = readGate(text, "test");
-  const LayoutResult laid_out = layOut(read.gate->spec);
-  EXPECT_TRUE(laid_out.problems.empty()) << text;
-  return {buildModel(read.gate->spec, laid_out.layout), grade, hand == "left" ? -1.0 : 1.0, top};
+  const GateSpec spec = slopedSpec(panels, top, grade, hand);
+  return {buildModel(spec, gates::laidOut(spec)), grade, hand == "left" ? -1.0 : 1.0, top};
 }
 
 bool isUpright(PartKind kind) {
@@ -147,7 +147,7 @@ TEST(SlopeGuides, FloatAndDropByArithmetic) {
   for (const double grade : {0.125, 0.05, -0.05, -0.125}) {
     for (const char* top : {"level", "stepped", "raked"}) {
       for (const int panels : {2, 3, 4}) {
-        const Layout& layout = sloped(panels, top, grade, "right").model.layout;
+        const Layout layout = gates::laidOut(slopedSpec(panels, top, grade, "right"));
         const double moves =
             std::string(top) == "raked" ? 0 : std::abs(grade) * layout.drive_travel_mm;
         for (const GuideLayout& guide : layout.guides) {
@@ -164,10 +164,10 @@ TEST(SlopeGuides, FloatAndDropByArithmetic) {
 
 /// Half of bank x room squared, times the width: a triangle's area, and a prism's volume.
 TEST(Bank, PocketIsAPrism) {
-  const ReadResult read = readGate(R"({"site": {"opening_mm": 5000, "bank": 0.2,
-    "pocket_width_mm": 1300}, "gate": {"panels": 2}})",
-                                   "test");
-  const Layout layout = layOut(read.gate->spec).layout;
+  const Layout layout = gates::laidOut(gates::specWith({{"/site/opening_mm", 5000},
+                                                        {"/site/bank", 0.2},
+                                                        {"/site/pocket_width_mm", 1300},
+                                                        {"/gate/panels", 2}}));
   ASSERT_EQ(layout.ground.pockets.size(), 5U);
   EXPECT_NEAR(layout.ground.pockets[0].volume_m3,
               0.5 * 0.2 * layout.room_mm * layout.room_mm * 1300 * 1e-9, 1e-9);

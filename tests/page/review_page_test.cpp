@@ -5,7 +5,6 @@
 #include <BRepBuilderAPI_Transform.hxx>
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <set>
 #include <string>
 
@@ -20,6 +19,7 @@
 #include "generator/model/shown/overlay_dimensions.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
+#include "tests/support/text_count.h"
 
 namespace leafstack {
 namespace {
@@ -229,15 +229,8 @@ std::string pageWith(const std::string& title) {
   const Schedules schedules = makeSchedules(model);
   const ClashReport clash = checkClashes(model);
   const std::string glb = glbFile(model, kProvenance);
-  return reviewPage({model, schedules, clash, glb}, kProvenance);
-}
-
-std::size_t countOf(const std::string& text, const std::string& word) {
-  std::size_t count = 0;
-  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
-    ++count;
-  }
-  return count;
+  const std::vector<ClearanceCurve> curves = clearanceCurves(model);
+  return reviewPage({model, schedules, clash, glb, curves}, kProvenance);
 }
 
 TEST(ReviewPage, HoldsItsOwnScriptsWhateverTheGateIsCalled) {

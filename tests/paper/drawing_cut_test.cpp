@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
-#include <BRepPrimAPI_MakeCylinder.hxx>
 
 #include <cmath>
 #include <numbers>
@@ -21,7 +20,6 @@
 namespace leafstack {
 namespace {
 
-using views::allOf;
 using views::box;
 using views::kEnd;
 using views::kPlan;
@@ -71,20 +69,6 @@ TEST(DrawingCut, ACutTubeShowsItsInside) {
   EXPECT_EQ(plainLines(cut.behind), sorted(expected));
 }
 
-TEST(DrawingCut, RoundBarsAreCutExactly) {
-  const TopoDS_Shape bar = BRepPrimAPI_MakeCylinder(10, 100).Shape();
-  const CutView across = cutView({placed(bar)}, kPlan, {{0, 0, 1}, 40});
-  ASSERT_EQ(across.faces.size(), 1U);
-  EXPECT_NEAR(across.faces[0].area_mm2, std::numbers::pi * 100, 1e-9);
-  EXPECT_EQ(across.faces[0].loops[0].size(), 2U);
-  EXPECT_TRUE(across.behind.empty());
-  for (double beside : {0.0, 3.3, -7.1, 9.5}) {
-    const CutView along = cutView({placed(bar)}, kRoad, {{0, -1, 0}, beside});
-    ASSERT_EQ(along.faces.size(), 1U);
-    EXPECT_NEAR(along.faces[0].area_mm2, 200 * std::sqrt(100 - beside * beside), 1e-4) << beside;
-  }
-}
-
 TEST(DrawingCut, APlaneThroughAFaceIsNoNonsense) {
   const std::vector<PlacedViewSolid> one = {placed(box(30, 20, 10))};
   // On top: nothing is cut, all is seen. On the underside: nothing is left.
@@ -108,31 +92,6 @@ TEST(DrawingCut, APlaneThroughAFaceIsNoNonsense) {
 
 TEST(DrawingCut, IsSeenAgainstItsNormalOnly) {
   EXPECT_THROW(cutView({placed(box(1, 1, 1))}, kRoad, {{1, 0, 0}, 0.5}), ExportError);
-}
-
-TEST(DrawingCut, LoopsOfWholeGatesEncloseTheirArea) {
-  // Against the volume of what is left: the area is the rate at which it grows with the offset.
-  const Model& model = threePanels();
-  const auto solids = allOf(model, false);
-  for (double x : {511.3, 1502.7, 2750.1}) {
-    const CutView cut = cutView(solids, kEnd, {{1, 0, 0}, x});
-    EXPECT_GT(cut.faces.size(), 3U);
-    for (const CutFace& face : cut.faces) {
-      const Instance& instance = model.instances[face.solid];
-      const TopoDS_Shape shape = model.parts[instance.part].solid.Moved(instance.at_closed);
-      const double slice_mm = 0.02;
-      const Bounds& bounds = instance.bounds;
-      const TopoDS_Shape slab =
-          BRepPrimAPI_MakeBox(gp_Pnt(x - slice_mm / 2, bounds.low[1] - 1, bounds.low[2] - 1),
-                              slice_mm, bounds.high[1] - bounds.low[1] + 2,
-                              bounds.high[2] - bounds.low[2] + 2)
-              .Shape();
-      const double outside = massProperties(BRepAlgoAPI_Cut(shape, slab).Shape()).volume_mm3;
-      const double area = (massProperties(shape).volume_mm3 - outside) / slice_mm;
-      EXPECT_NEAR(face.area_mm2, area, 0.002 * area + 0.1)
-          << model.instanceName(face.solid) << " at " << x;
-    }
-  }
 }
 
 TEST(DrawingCut, V6SlicesAddUpToTheVolume) {

@@ -6,11 +6,9 @@
 #include <gtest/gtest.h>
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
-#include <BRepPrimAPI_MakeCylinder.hxx>
 
 #include <cmath>
 #include <map>
-#include <numbers>
 #include <set>
 
 #include "exporters/bytes/export_error.h"
@@ -232,11 +230,6 @@ TEST(DrawingProjection, AssembliesAreAsTheKernelSeesThem) {
 
 // ---------------------------------------------------------------- worked out by hand
 
-TEST(DrawingProjection, ABoxSquareOnIsFourLines) {
-  EXPECT_EQ(plainLines(projected({placed(box(30, 20, 10))}, kRoad)),
-            sorted(rectangle(0, 0, 0, 30, 10)));
-}
-
 TEST(DrawingProjection, ABoxBehindABoxIsPartlyHidden) {
   // In front 0 to 40 by 0 to 30; behind 20 to 60 by 10 to 50.
   const auto lines = plainLines(projected(
@@ -261,34 +254,6 @@ TEST(DrawingProjection, HiddenLinesOnlyWhereAskedForAndNoneOfSilentSolids) {
   EXPECT_TRUE(std::all_of(lines.begin(), lines.end(), [](const Plain& l) { return l[1] == 1; }));
 }
 
-TEST(DrawingProjection, TubesThatButtShowOneLineBetween) {
-  // A post of 50 on a rail of 50: the line between them is drawn once, whichever it is taken for.
-  const HollowSection section = rhs(50, 50, 3);
-  gp_Trsf upright;
-  upright.SetRotation(gp_Ax1(gp_Pnt(0, 0, 0), gp_Dir(0, -1, 0)), std::numbers::pi / 2);
-  gp_Trsf onto;
-  onto.SetTranslation(gp_Vec(225, 0, 50));
-  const auto curves =
-      projected({placed(drilledSection(section, 400, {}), false),
-                 placed(drilledSection(section, 300, {}), false, TopLoc_Location(onto * upright))},
-                kRoad);
-  const Bits drawn = views::drawnBits(curves).visible;
-  Bits expected;
-  for (const Plain& line : rectangle(0, 0, 0, 400, 50)) {
-    expected.push_back({{line[2], line[3]}, {line[4], line[5]}});
-  }
-  expected.push_back({{175, 50}, {175, 350}});
-  expected.push_back({{225, 50}, {225, 350}});
-  expected.push_back({{175, 350}, {225, 350}});
-  EXPECT_NEAR(views::lengthOf(drawn), views::lengthOf(expected), 0.01);
-  for (const Point& p : views::samples(drawn, 1)) {
-    EXPECT_LT(views::distanceTo(expected, p), 1e-6);
-  }
-  for (const Point& p : views::samples(expected, 1)) {
-    EXPECT_LT(views::distanceTo(drawn, p), 0.01);
-  }
-}
-
 TEST(DrawingProjection, V3ARoundedTubeIsAsWideAsItIs) {
   // Outside and inside, and no line where flats run into the rounded corners.
   const auto lines =
@@ -297,27 +262,6 @@ TEST(DrawingProjection, V3ARoundedTubeIsAsWideAsItIs) {
   expected.push_back({0, 1, 0, 3, 500, 3});
   expected.push_back({0, 1, 0, 97, 500, 97});
   EXPECT_EQ(lines, sorted(expected));
-}
-
-TEST(DrawingProjection, ACylindersOutlineIsAtItsRadius) {
-  Dice dice(5);
-  for (int round = 0; round < 20; ++round) {
-    const double turn = dice.in(0, 6.28);
-    const double radius = dice.in(1, 60);
-    const TopoDS_Shape bar = BRepPrimAPI_MakeCylinder(radius, 300).Shape();
-    const PictureView view{
-        {std::cos(turn), std::sin(turn), 0}, {0, 0, 1}, {std::sin(turn), -std::cos(turn), 0}};
-    double least = 0;
-    double most = 0;
-    const views::Drawn drawn = views::drawnBits(projected({placed(bar)}, view));
-    EXPECT_TRUE(drawn.hidden.empty());
-    for (const Bit& bit : drawn.visible) {
-      least = std::min({least, bit.from.x, bit.to.x});
-      most = std::max({most, bit.from.x, bit.to.x});
-    }
-    EXPECT_NEAR(least, -radius, 1e-6);
-    EXPECT_NEAR(most, radius, 1e-6);
-  }
 }
 
 // ---------------------------------------------------------------- V2
@@ -455,28 +399,6 @@ TEST(DrawingProjection, ShortCurvesAreLeftOut) {
   EXPECT_LT(longer.size(), all.size());
   for (const ViewCurve& curve : longer) {
     EXPECT_GE(views::lengthOf(views::bitsOf(curve)), 29.9);
-  }
-}
-
-TEST(DrawingProjection, AMirroredGateGivesAMirroredView) {
-  for (const char* infill : {"pickets", "slats"}) {
-    const Model right = gates::modelWith(
-        {{"/gate/panels", 2}, {"/site/opens", "right"}, {"/gate/infill/kind", infill}});
-    const Model left = gates::modelWith(
-        {{"/gate/panels", 2}, {"/site/opens", "left"}, {"/gate/infill/kind", infill}});
-    for (const PictureView& view : {kRoad, kPlan}) {
-      const Bits a = views::drawnBits(projected(allOf(right, false), view)).visible;
-      const Bits b = views::drawnBits(projected(allOf(left, false), view)).visible;
-      const BitMap on_a({&a});
-      const BitMap on_b({&b});
-      for (const Point& p : views::samples(a, 20)) {
-        EXPECT_LT(on_b.distance({-p.x, p.y}), kOnLineMm) << p.x << " " << p.y;
-      }
-      for (const Point& p : views::samples(b, 20)) {
-        EXPECT_LT(on_a.distance({-p.x, p.y}), kOnLineMm) << p.x << " " << p.y;
-      }
-      EXPECT_NEAR(views::lengthOf(a), views::lengthOf(b), 1e-4 * views::lengthOf(a));
-    }
   }
 }
 

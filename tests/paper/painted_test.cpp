@@ -125,19 +125,6 @@ class Rays {
   std::vector<Facing> all_;
 };
 
-TEST(Painted, OneBoxBeforeAnother) {
-  // 100 x 80 behind, 40 x 30 before it: seen square on, the one leaves a hole in the other.
-  const std::vector<PlacedPieces> solids = {
-      piecesOf(BRepPrimAPI_MakeBox(gp_Pnt(0, 0, 0), gp_Pnt(100, 10, 80)).Shape()),
-      piecesOf(BRepPrimAPI_MakeBox(gp_Pnt(20, -30, 20), gp_Pnt(60, -20, 50)).Shape())};
-  const auto regions = painted(solids, kSquareOn);
-  ASSERT_EQ(regions.size(), 2U);
-  EXPECT_EQ(regions[0].solid, 0);
-  EXPECT_EQ(regions[0].loops.size(), 2U);
-  EXPECT_NEAR(regionArea(regions[0]), 100 * 80 - 40 * 30, 1e-6);
-  EXPECT_NEAR(regionArea(regions[1]), 40 * 30, 1e-6);
-}
-
 TEST(Painted, WhatRunsThroughAnotherIsDividedWhereTheyCross) {
   // A plate of 100 x 40 at Y = 0, and one that turns through it about the upright at X = 50.
   gp_Trsf turn;

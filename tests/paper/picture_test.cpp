@@ -1,12 +1,7 @@
 // The picture: properties I1 to I4 of picture.h, and the pieces it is made of.
 #include <gtest/gtest.h>
-#include <unistd.h>
 
 #include <algorithm>
-#include <cmath>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -18,11 +13,11 @@
 #include "generator/geometry/triangles.h"
 #include "params/read_gate.h"
 #include "tests/support/export_toy_model.h"
+#include "tests/support/markup.h"
+#include "tests/support/run_program.h"
 
 namespace leafstack {
 namespace {
-
-namespace fs = std::filesystem;
 
 ResolvedGate gate(const std::vector<Override>& overrides) {
   ReadResult read = readGate(starterGate(), "starter", overrides);
@@ -67,61 +62,15 @@ std::map<int, Extents> extentsByPanel(const PictureDrawing& drawing) {
   return extents;
 }
 
-/// Tags nest, attributes are quoted, text holds no bare mark-up. Returns what is wrong, or "".
-std::string xmlFault(const std::string& xml) {
-  std::vector<std::string> open;
-  std::size_t at = xml.find("?>") + 2;
-  while (at < xml.size()) {
-    if (static_cast<unsigned char>(xml[at]) < 0x20 && xml[at] != '\n') {
-      return "control character";
-    }
-    if (xml[at] == '&') {
-      const std::string entity = xml.substr(at, xml.find(';', at) - at + 1);
-      if (entity != "&amp;" && entity != "&lt;" && entity != "&gt;") {
-        return "bare &: " + entity.substr(0, 20);
-      }
-    }
-    if (xml[at] != '<') {
-      ++at;
-      continue;
-    }
-    const std::size_t end = xml.find('>', at);
-    const std::string tag = xml.substr(at + 1, end - at - 1);
-    if (tag.find('<') != std::string::npos || std::count(tag.begin(), tag.end(), '"') % 2 != 0) {
-      return "broken tag: " + tag.substr(0, 60);
-    }
-    if (tag.front() == '/') {
-      if (open.empty() || open.back() != tag.substr(1)) {
-        return "closes what is not open: " + tag;
-      }
-      open.pop_back();
-    } else if (tag.back() != '/') {
-      open.push_back(tag.substr(0, tag.find(' ')));
-    }
-    at = end + 1;
-  }
-  return open.empty() ? "" : "never closed: " + open.back();
-}
-
 TEST(Picture, IsWellFormedWhateverTheTitle) {
   Model model = modelOf({});
   model.spec.job.title = "Bar <b> & \"Sons\"\x01\t\xC3\xA9" + std::string(200, 'x');
   const std::string svg = GatePictures(model).svgAt(0);
-  EXPECT_EQ(xmlFault(svg), "");
+  EXPECT_EQ(markupFault(svg), "");
   EXPECT_NE(svg.find("Bar &lt;b&gt; &amp; \"Sons\"  \xC3\xA9xxx"), std::string::npos);
   EXPECT_EQ(svg.find(std::string(80, 'x')), std::string::npos) << "long titles are cut";
-  EXPECT_NE(xmlFault("<?xml?><svg><g></svg>"), "") << "the check itself finds faults";
+  EXPECT_NE(markupFault("<?xml?><svg><g></svg>"), "") << "the check itself finds faults";
   EXPECT_LT(svg.size(), 1'000'000U);
-}
-
-TEST(Picture, SameGateSameBytes) {
-  const Model one = modelOf({kThreePanels});
-  const Model two = modelOf({kThreePanels});
-  const double half_mm = one.layout.drive_travel_mm / 2;
-  const std::string first = GatePictures(one).svgAt(half_mm);
-  EXPECT_EQ(GatePictures(two).svgAt(half_mm), first);
-  EXPECT_EQ(GatePictures(one).svgAt(half_mm), first);
-  EXPECT_NE(GatePictures(one).svgAt(0), first);
 }
 
 TEST(Picture, ShowsEveryPanelAndTheFigures) {
@@ -226,22 +175,9 @@ TEST(Picture, NothingShowsThroughASheet) {
   EXPECT_GT(stretchesBehind(pickets, half_mm, 3), 20) << "between pickets the next panel shows";
 }
 
-TEST(PictureView, IsARotation) {
-  for (const double sign : {1.0, -1.0}) {
-    const PictureView view = roadView(sign);
-    const Vec3 across = cross(view.right, view.up);
-    for (int axis = 0; axis < 3; ++axis) {
-      EXPECT_NEAR(across[axis], view.toward[axis], 1e-12);
-    }
-    EXPECT_NEAR(dot(view.up, view.up), 1, 1e-12);
-    EXPECT_LT(view.toward[1], 0) << "from the road";
-    EXPECT_GT(view.toward[2], 0) << "from above";
-    EXPECT_LT(view.toward[0] * sign, 0) << "from the latch side";
-    EXPECT_EQ(view.up[0] * sign, roadView(1).up[0]);
-  }
-}
+class PictureFolder : public InAFolder {};
 
-TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
+TEST_F(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const ResolvedGate resolved = gate({{"/gate/panels", "1"}, {"/site/opening_mm", "3000"}});
   const Model model = buildModel(resolved.spec, layOut(resolved.spec).layout);
   const std::vector<std::string> by_default = plannedFiles({resolved, model, {}, {}}, {});
@@ -249,27 +185,20 @@ TEST(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   OutputChoice only_pictures;
   only_pictures.only = {"pictures"};
 
-  std::string pattern = (fs::temp_directory_path() / "leafstack-picture-XXXXXX").string();
-  ASSERT_NE(mkdtemp(pattern.data()), nullptr);
-  const fs::path out = fs::canonical(pattern) / "out";
+  const fs::path out = base_ / "out";
   const Schedules schedules = makeSchedules(model);
   const ClashReport clash = checkClashes(model);
   OutputFolder folder(out, false);
   writeGateFolder(folder, {resolved, model, schedules, clash}, only_pictures,
                   {"2024-05-01T12:00:00Z", "ab"}, [](std::string_view, int, int) {});
-  const auto read = [&](const std::string& path) {
-    std::ifstream in(out / path, std::ios::binary);
-    return std::string{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-  };
   const double travel = model.layout.drive_travel_mm;
-  EXPECT_TRUE(read("pictures/open.svg") == GatePictures(model).svgAt(travel));
-  EXPECT_TRUE(read("pictures/half.svg") == GatePictures(model).svgAt(travel / 2));
-  EXPECT_TRUE(read("pictures/closed.svg") == GatePictures(model).svgAt(0));
-  const auto manifest = nlohmann::json::parse(read("manifest.json"));
-  EXPECT_TRUE(read("pictures/travel.svg").find("panel 1 leading") != std::string::npos);
+  EXPECT_TRUE(read("out/pictures/open.svg") == GatePictures(model).svgAt(travel));
+  EXPECT_TRUE(read("out/pictures/half.svg") == GatePictures(model).svgAt(travel / 2));
+  EXPECT_TRUE(read("out/pictures/closed.svg") == GatePictures(model).svgAt(0));
+  const auto manifest = nlohmann::json::parse(read("out/manifest.json"));
+  EXPECT_TRUE(read("out/pictures/travel.svg").find("panel 1 leading") != std::string::npos);
   EXPECT_EQ(manifest["files"].size(), 4U);
   EXPECT_EQ(plannedFiles({resolved, model, {}, {}}, only_pictures).size(), 5U);
-  fs::remove_all(out.parent_path());
 }
 
 }  // namespace

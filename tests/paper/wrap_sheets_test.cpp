@@ -10,6 +10,8 @@
 
 #include "exporters/paper/wrap/wrap_pages.h"
 #include "tests/shop/wrap_tubes.h"
+#include "tests/support/run_program.h"
+#include "tests/support/text_count.h"
 
 namespace leafstack {
 namespace {
@@ -54,26 +56,6 @@ TEST(WrapSheets, PrintEveryOutlineOnPiecesThatFitThePage) {
   }
 }
 
-TEST(WrapSheets, AreTheSameBytesTwice) {
-  const std::vector<WrapTemplate> templates = templatesOf(modelOf(cases()[0], "left", -0.1));
-  const Provenance provenance{"2024-05-01T12:00:00Z", "00ff"};
-  const std::string pdf = wrapPdf(templates, provenance);
-  EXPECT_EQ(pdf.rfind("%PDF-1.4", 0), 0u);
-  EXPECT_EQ(pdf, wrapPdf(templates, provenance));
-  EXPECT_NE(pdf.find("CreationDate (20240501120000Z"), std::string::npos);
-  for (const WrapTemplate& made : templates) {
-    EXPECT_EQ(wrapDxf(made), wrapDxf(made));
-  }
-}
-
-std::string outputOf(const std::string& command, int& status) {
-  std::string text;
-  FILE* pipe = popen(command.c_str(), "r");
-  for (int c = std::fgetc(pipe); c != EOF; c = std::fgetc(pipe)) text += static_cast<char>(c);
-  status = pclose(pipe);
-  return text;
-}
-
 /// Read by programs that did not write it: sound, true to scale, its text text.
 TEST(WrapSheets, AreSoundTrueToScaleAndReadable) {
   ASSERT_EQ(std::system("command -v qpdf pdftotext pdfinfo >/dev/null"), 0)
@@ -81,18 +63,15 @@ TEST(WrapSheets, AreSoundTrueToScaleAndReadable) {
   const std::string path = ::testing::TempDir() + "leafstack_wrap.pdf";
   std::ofstream(path, std::ios::binary)
       << wrapPdf(templatesOf(modelOf(cases()[0], "right", 0.1)), {"2024-05-01T12:00:00Z", "00ff"});
-  int status = 0;
-  outputOf("qpdf --check '" + path + "' 2>&1", status);
-  EXPECT_EQ(status, 0);
-  const std::string info = outputOf("pdfinfo '" + path + "'", status);
+  EXPECT_EQ(outputOf("qpdf --check '" + path + "' 2>&1").code, 0);
+  const std::string info = outputOf("pdfinfo '" + path + "'").out;
   EXPECT_NE(info.find("841.89 x 595.276 pts (A4)"), std::string::npos) << info;
   const int pages = std::stoi(info.substr(info.find("Pages:") + 6));
-  const std::string words = outputOf("pdftotext '" + path + "' -", status);
+  const std::string words = outputOf("pdftotext '" + path + "' -").out;
   EXPECT_NE(words.find("dia 12.4 at"), std::string::npos);
   EXPECT_NE(words.find("page " + std::to_string(pages) + " of"), std::string::npos);
   // Upright lines of 100 mm and level ones of 50 mm, one of each on every page at least.
-  std::istringstream lines(
-      outputOf("qpdf --qdf --object-streams=disable '" + path + "' -", status));
+  std::istringstream lines(outputOf("qpdf --qdf --object-streams=disable '" + path + "' -").out);
   int hundreds = 0, fifties = 0;
   for (std::string line; std::getline(lines, line);) {
     double x0 = 0, y0 = 0, x1 = 0, y1 = 0;
@@ -113,17 +92,9 @@ TEST(WrapSheets, NameMarksInRuns) {
 TEST(WrapSheets, DxfHasEveryOutlineOnce) {
   const std::vector<WrapTemplate> templates = templatesOf(modelOf(cases()[0], "right", 0));
   const std::string dxf = wrapDxf(templates.front());
-  const auto count = [&](const std::string& entity) {
-    std::size_t found = 0;
-    for (std::size_t at = dxf.find(entity); at != std::string::npos;
-         at = dxf.find(entity, at + 1)) {
-      ++found;
-    }
-    return found;
-  };
-  EXPECT_EQ(count("\nCIRCLE\n"), 8u);
-  EXPECT_EQ(count("\nLWPOLYLINE\n"), 6u + 2u + 1u);  // slots, ends, check square
-  EXPECT_EQ(count("\nLINE\n"), 10u + 4u);            // folds and seam, arrow
+  EXPECT_EQ(countOf(dxf, "\nCIRCLE\n"), 8u);
+  EXPECT_EQ(countOf(dxf, "\nLWPOLYLINE\n"), 6u + 2u + 1u);  // slots, ends, check square
+  EXPECT_EQ(countOf(dxf, "\nLINE\n"), 10u + 4u);            // folds and seam, arrow
 }
 
 }  // namespace

@@ -81,26 +81,6 @@ TEST(Table, PointersAreUniqueAndParentsComeFirst) {
   EXPECT_EQ(findParameter("/site/opening"), nullptr);
 }
 
-TEST(Table, SlotsAreDistinct) {
-  GateSpec spec;
-  std::set<const void*> seen;
-  for (const Parameter& parameter : parameterTable()) {
-    std::visit(
-        [&](auto slot) {
-          if constexpr (std::is_pointer_v<decltype(slot)>) {
-            using Target = std::remove_pointer_t<decltype(slot)>;
-            // A motor begins with its name, and shares its sizes with the rows below it.
-            if constexpr (!std::is_same_v<Target, MotorSpec>) {
-              EXPECT_TRUE(seen.insert(slot).second) << parameter.pointer;
-            }
-          } else {
-            EXPECT_TRUE(parameter.kind == Kind::kGroup || parameter.kind == Kind::kVersion);
-          }
-        },
-        parameter.slot(spec));
-  }
-}
-
 TEST(Table, UnitsStandInTheNames) {
   for (const Parameter& parameter : parameterTable()) {
     std::string unit = parameter.unit;
@@ -191,17 +171,6 @@ TEST(Schema, HasEveryRowAndNoOther) {
     EXPECT_EQ(node.contains("default"), has_default) << parameter.pointer;
     if (has_default) {
       EXPECT_EQ(node.at("default"), Json::parse(parameter.default_json)) << parameter.pointer;
-    }
-  }
-}
-
-TEST(Schema, RequiresTheOpeningAlone) {
-  EXPECT_EQ(schema().at("required"), Json::array({"site"}));
-  for (const Parameter& parameter : parameterTable()) {
-    if (parameter.kind == Kind::kGroup) {
-      const Json wanted =
-          std::string(parameter.pointer) == "/site" ? Json::array({"opening_mm"}) : Json(nullptr);
-      EXPECT_EQ(schemaOf(parameter).value("required", Json(nullptr)), wanted);
     }
   }
 }

@@ -38,14 +38,6 @@ TEST(Text, WhatATerminalWouldObeyIsEscaped) {
   EXPECT_EQ(inQuotes("\u202E"), "\"\\u202e\"");
 }
 
-TEST(Text, EditDistancesByHand) {
-  EXPECT_EQ(editDistance("", ""), 0);
-  EXPECT_EQ(editDistance("", "abc"), 3);
-  EXPECT_EQ(editDistance("kitten", "sitting"), 3);
-  EXPECT_EQ(editDistance("opens", "opnes"), 1);  // neighbours swapped
-  EXPECT_EQ(editDistance("ca", "abc"), 3);       // restricted: no edit between swapped letters
-}
-
 TEST(Text, NearestNames) {
   const std::vector<std::string> keys = {"height_mm", "heights_mm", "top", "grade_N_mm2",
                                          "rolling_resistance"};

@@ -1,9 +1,7 @@
 // Flat profiles against the solids' faces, hand calculations of folds, and the DXF writer.
 #include <gtest/gtest.h>
 
-#include <BRepPrimAPI_MakeBox.hxx>
 #include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -18,16 +16,14 @@
 #include "generator/occt/solids/outline.h"
 #include "generator/shop/flat/flat_profile.h"
 #include "tests/support/built_gates.h"
+#include "tests/support/text_count.h"
 
 namespace leafstack {
 namespace {
 
-const BendRule kRule{4, 0.42};
+using gates::modelWith;
 
-Model modelOf(gates::Changes changes) {
-  const GateSpec spec = gates::specWith(changes);
-  return buildModel(spec, gates::laidOut(spec));
-}
+const BendRule kRule{4, 0.42};
 
 const Part& partNamed(const Model& model, const std::string& name) {
   for (const Part& part : model.parts) {
@@ -90,7 +86,7 @@ TEST(FlatProfiles, AreTheFacesOfTheSolids) {
 
 // By hand: post 80, plate 30 before and 50 behind it, four holes of 14.
 TEST(FlatProfiles, GuidePostPlateByHand) {
-  const Model model = modelOf({});
+  const Model model = modelWith({});
   const auto profile = flatProfileOf(partNamed(model, "guide post base plate"), kRule);
   ASSERT_TRUE(profile);
   EXPECT_NEAR(profile->width_mm, 80, 1e-9);
@@ -109,8 +105,8 @@ TEST(FlatProfiles, GuidePostPlateByHand) {
 }
 
 TEST(FlatProfiles, LeftHandIsTheMirrorImage) {
-  const Model right = modelOf({});
-  const Model left = modelOf({{"/site/opens", "left"}});
+  const Model right = modelWith({});
+  const Model left = modelWith({{"/site/opens", "left"}});
   const auto one = flatProfileOf(partNamed(right, "ground bracket foot"), kRule);
   const auto other = flatProfileOf(partNamed(left, "ground bracket foot"), kRule);
   ASSERT_TRUE(one && other);
@@ -129,7 +125,7 @@ TEST(FlatProfiles, LeftHandIsTheMirrorImage) {
 // are the outside lengths less (radius + thickness) at each square bend. By hand for a channel 80
 // wide, 40 deep, lips 16, t = 4, r = 4, K = 0.42: 16 + 40 + 80 + 40 + 16 - 8 x 8 + 4 x 8.9221.
 TEST(Folds, GuideChannelBlankByHand) {
-  const Model model = modelOf({});
+  const Model model = modelWith({});
   const Part& channel = partNamed(model, "guide channel");
   const auto blank = flatProfileOf(channel, kRule);
   ASSERT_TRUE(blank);
@@ -150,7 +146,7 @@ TEST(Folds, GuideChannelBlankByHand) {
 // Folded back with true radii, the blank's metal is the drawn solid's but for the corners: each
 // sharp corner holds r t (2 - pi / 2) + t^2 (1 - pi / 4) more a mm than its bend.
 TEST(Folds, RefoldedVolumeIsTheSolidsButForTheCorners) {
-  const Model model = modelOf({});
+  const Model model = modelWith({});
   for (const char* name : {"guide channel", "end stop"}) {
     const Part& part = partNamed(model, name);
     for (const BendRule& rule : {BendRule{4, 0.42}, BendRule{12, 0.5}, BendRule{1, 0.3}}) {
@@ -175,7 +171,7 @@ TEST(Folds, RefoldedVolumeIsTheSolidsButForTheCorners) {
 
 // The foot of an end stop: 60 long, hole in the middle of the 48 that lie before the upright.
 TEST(Folds, HoleKeepsItsDistanceFromTheEdge) {
-  const Model model = modelOf({});
+  const Model model = modelWith({});
   const Part& stop = partNamed(model, "end stop");
   const auto blank = flatProfileOf(stop, {12, 0.42});
   ASSERT_TRUE(blank);
@@ -189,7 +185,7 @@ TEST(Folds, HoleKeepsItsDistanceFromTheEdge) {
 }
 
 TEST(Folds, TooTightForTheFlatsIsRefused) {
-  EXPECT_FALSE(flatProfileOf(partNamed(modelOf({}), "guide channel"), {13, 0.42}));
+  EXPECT_FALSE(flatProfileOf(partNamed(modelWith({}), "guide channel"), {13, 0.42}));
 }
 
 // A Z of two flats each way: one bend is taken from outside, the other from inside.
@@ -252,29 +248,6 @@ DxfDrawing sample() {
   return drawing;
 }
 
-std::size_t countOf(const std::string& text, const std::string& what) {
-  std::size_t count = 0;
-  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) {
-    ++count;
-  }
-  return count;
-}
-
-TEST(Dxf, ExtentsCoverArcsAndHandlesAreUnique) {
-  const std::string file = sample().file();
-  EXPECT_NE(file.find("$EXTMAX\n 10\n125.0\n 20\n50.0\n"), std::string::npos);
-  EXPECT_NE(file.find("$INSUNITS\n 70\n4\n"), std::string::npos);
-  EXPECT_EQ(countOf(file, "LWPOLYLINE"), 1U);
-  std::set<std::string> handles;
-  for (std::size_t at = file.find("\n  5\n"); at != std::string::npos;
-       at = file.find("\n  5\n", at + 1)) {
-    const std::string handle = file.substr(at + 5, file.find('\n', at + 5) - at - 5);
-    EXPECT_TRUE(handles.insert(handle).second || file.rfind("$HANDSEED", at) + 9 == at) << handle;
-  }
-  EXPECT_GT(handles.size(), 20U);
-  EXPECT_EQ(file, sample().file());
-}
-
 TEST(Dxf, R12HasNoLightPolylinesAndNoHandles) {
   const std::string file = sample().file(DxfVersion::kR12);
   EXPECT_NE(file.find("AC1009"), std::string::npos);
@@ -297,7 +270,7 @@ TEST(Dxf, TextOutsideAsciiIsEscaped) {
 }
 
 TEST(Profiles, PathsAndLayers) {
-  const Model model = modelOf({});
+  const Model model = modelWith({});
   const Schedules schedules = makeSchedules(model);
   std::set<std::string> paths;
   bool has_fold = false;

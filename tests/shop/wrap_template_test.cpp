@@ -8,11 +8,8 @@
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
-#include <TopoDS_Vertex.hxx>
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <set>
 
 #include "generator/occt/checked.h"
 #include "generator/occt/solids/outline.h"
@@ -172,37 +169,6 @@ TEST_P(WrapTemplates, LieOnTheTubeTheyWereTakenFrom) {
   }
   EXPECT_GE(made_of, 2);
   RecordProperty("worst_um", static_cast<int>(worst * 1000));
-}
-
-TEST_P(WrapTemplates, HaveRoundHolesWhereTheRailIsDrilled) {
-  const Model built = model();
-  for (const Part& part : built.parts) {
-    if (part.kind != PartKind::kBottomRail) continue;
-    const WrapTemplate made = wrapTemplateOf(part).value();
-    std::multiset<std::string> circles;
-    std::size_t others = 0;
-    for (const WrapCurve& cutout : made.cutouts) {
-      if (cutout.circle) {
-        char text[40];
-        std::snprintf(text, sizeof text, "%.6f", cutout.circle->radius_mm);
-        circles.insert(text);
-      } else {
-        ++others;
-        EXPECT_TRUE(cutout.is_closed);
-        // Slots and rounded rectangles: two or four arcs, and as many straight edges.
-        EXPECT_TRUE(cutout.points.size() == 6 || cutout.points.size() == 8) << part.mark;
-      }
-    }
-    const bool has_pulleys = made.cutouts.size() > 6;
-    EXPECT_EQ(made.cutouts.size(), has_pulleys ? 14u : 6u);
-    EXPECT_EQ(others, has_pulleys ? 6u : 2u);
-    EXPECT_EQ(circles.count("6.200000"), 4u) << "axle holes of 12.4";
-    EXPECT_EQ(circles.count("6.000000"), has_pulleys ? 2u : 0u) << "bolt threads of 12";
-    EXPECT_EQ(circles.count("6.500000"), has_pulleys ? 2u : 0u) << "bolt holes of 13";
-    if (!has_pulleys) {
-      EXPECT_EQ(made.seam.rfind("middle of the top, which has no cut-outs", 0), 0u) << made.seam;
-    }
-  }
 }
 
 INSTANTIATE_TEST_SUITE_P(Gates, WrapTemplates,

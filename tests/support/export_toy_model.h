@@ -15,7 +15,11 @@
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeTorus.hxx>
+#include <BRep_Builder.hxx>
+#include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Circ.hxx>
@@ -72,6 +76,22 @@ inline TopoDS_Shape wheel() {
   const TopoDS_Shape disc = BRepPrimAPI_MakeCylinder(50, 20).Shape();
   const gp_Ax2 groove(gp_Pnt(0, 0, 10), gp::DZ());
   return BRepAlgoAPI_Cut(disc, BRepPrimAPI_MakeTorus(groove, 52, 8).Shape()).Shape();
+}
+
+/// A box of 10 x 20 x 30 without one of its faces.
+inline TopoDS_Solid openBox() {
+  BRep_Builder builder;
+  TopoDS_Shell shell;
+  builder.MakeShell(shell);
+  const TopoDS_Shape box = BRepPrimAPI_MakeBox(10, 20, 30).Shape();
+  TopExp_Explorer faces(box, TopAbs_FACE);
+  for (faces.Next(); faces.More(); faces.Next()) {
+    builder.Add(shell, faces.Current());
+  }
+  TopoDS_Solid solid;
+  builder.MakeSolid(solid);
+  builder.Add(solid, shell);
+  return solid;
 }
 
 inline Part part(const std::string& mark, const std::string& name, const std::string& material,

@@ -73,7 +73,7 @@ class LayoutJudge {
       expect(guide.channel_low_mm < guide.channel_high_mm, "a guide channel has no length");
     }
     for (const RopeLayout& rope : layout_.ropes) {
-      figures.insert(figures.end(), {rope.up_mm, rope.pitch_mm, rope.front_bracket_mm,
+      figures.insert(figures.end(), {rope.height_mm, rope.pitch_mm, rope.front_bracket_mm,
                                      rope.rear_bracket_mm, rope.front_bore_z_mm});
     }
     for (const double figure : figures) {

@@ -18,7 +18,7 @@ constexpr double kLeft = 80, kRight = 730, kTop = 60, kBottom = 730;
 constexpr double kLabelX = 775, kLabelStep = 24;
 constexpr double kSameRoomMm = 0.5;  // nearer curves cannot be told apart
 constexpr double kNowhere = -1;
-// Told apart in print and by the colour-blind: blue, orange, green, purple.
+// ShortStretches apart in print and by the colour-blind: blue, orange, green, purple.
 constexpr const char* kColours[] = {"#0b6fb3", "#c45a00", "#1b7f4b", "#7b3f98"};
 
 std::string coordinate(double value) {

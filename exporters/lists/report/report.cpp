@@ -115,7 +115,7 @@ Json heightsJson(const Layout& layout) {
   json["underside_mm"] = num(heights.underside_mm);
   json["rail_height_mm"] = num(heights.rail_height_mm);
   json["top_mm"] = num(heights.top_mm);
-  json["rope_up_mm"] = nums(heights.rope_up_mm);
+  json["rope_up_mm"] = nums(heights.rope_heights_mm);
   json["cladding_bottom_up_mm"] = num(heights.cladding_bottom_up_mm);
   json["motor_packing_mm"] = num(heights.motor_packing_mm);
   json["rack_lower_up_mm"] = num(heights.rack_lower_up_mm);

@@ -130,10 +130,10 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
                         (layout.heights.motor_packing_mm > 0
                              ? ", motor packed up by " + mm(layout.heights.motor_packing_mm)
                              : std::string(", motor on its bare base"));
-  for (std::size_t i = 0; i < layout.heights.rope_up_mm.size(); ++i) {
-    heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_up_mm[i]);
+  for (std::size_t i = 0; i < layout.heights.rope_heights_mm.size(); ++i) {
+    heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_heights_mm[i]);
   }
-  heights += layout.heights.rope_up_mm.empty() ? "." : " mm above the rail's underside.";
+  heights += layout.heights.rope_heights_mm.empty() ? "." : " mm above the rail's underside.";
   const std::string fence =
       spec.site.fence_height_mm < layout.heights.top_mm
           ? "  The gate stands higher than the fence (" + mm(spec.site.fence_height_mm) + ").\n"

@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <gp_Trsf.hxx>
+#include <iterator>
 #include <limits>
 #include <map>
 #include <polyclipping/clipper.hpp>
+
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -111,6 +114,31 @@ Paths clipped(ClipperLib::ClipType type, const Paths& subject, const Paths& clip
   Paths result;
   clipper.Execute(type, result, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
   return result;
+}
+
+/// Whether all of `paths` lies within `cover`, more than a place off its border: told of convex
+/// outlines only.
+bool liesWithin(const Paths& paths, const ClipperLib::Path& cover) {
+  constexpr ClipperLib::cInt kPlacesOff = 2;
+  for (std::size_t i = 0; i < cover.size(); ++i) {
+    const IntPoint& from = cover[i];
+    const IntPoint& to = cover[(i + 1) % cover.size()];
+    const ClipperLib::cInt run_x = to.X - from.X;
+    const ClipperLib::cInt run_y = to.Y - from.Y;
+    const auto leftOf = [&](const IntPoint& p) {
+      return run_x * (p.Y - from.Y) - run_y * (p.X - from.X);
+    };
+    const ClipperLib::cInt off = kPlacesOff * std::max(std::abs(run_x), std::abs(run_y));
+    if (leftOf(cover[(i + 2) % cover.size()]) < 0) {
+      return false;
+    }
+    for (const ClipperLib::Path& path : paths) {
+      if (!std::all_of(path.begin(), path.end(), [&](const auto& p) { return leftOf(p) > off; })) {
+        return false;
+      }
+    }
+  }
+  return cover.size() > 2;
 }
 
 /// A piece that faces the eye, and is not hidden whole by its own solid.
@@ -284,25 +312,34 @@ class View {
   }
 
   std::vector<SeenRegion> regions() const {
+    std::vector<std::vector<SeenRegion>> of_stands(stands_.size());
+    inParallel(static_cast<int>(stands_.size()), [&](int i) { of_stands[i] = regionsOf(i); });
     std::vector<SeenRegion> found;
-    for (int i = 0; i < static_cast<int>(stands_.size()); ++i) {
-      std::vector<const Stand*> near;
-      for (const Stand& other : stands_) {
-        if (&other != &stands_[i] && other.box.mayHide(stands_[i].box)) {
-          near.push_back(&other);
-        }
-      }
-      for (const SeenPiece& piece : stands_[i].shape->pieces) {
-        const Paths seen = seenOf(stands_[i], piece, near);
-        if (!seen.empty()) {
-          found.push_back(regionOf(i, piece, seen));
-        }
-      }
+    for (std::vector<SeenRegion>& of_one : of_stands) {
+      std::move(of_one.begin(), of_one.end(), std::back_inserter(found));
     }
     return found;
   }
 
  private:
+  std::vector<SeenRegion> regionsOf(int index) const {
+    const Stand& stand = stands_[index];
+    std::vector<const Stand*> near;
+    for (const Stand& other : stands_) {
+      if (&other != &stand && other.box.mayHide(stand.box)) {
+        near.push_back(&other);
+      }
+    }
+    std::vector<SeenRegion> found;
+    for (const SeenPiece& piece : stand.shape->pieces) {
+      const Paths seen = seenOf(stand, piece, near);
+      if (!seen.empty()) {
+        found.push_back(regionOf(index, piece, seen));
+      }
+    }
+    return found;
+  }
+
   /// A shape where an instance stands.
   struct Stand {
     const SeenShape* shape = nullptr;
@@ -321,31 +358,54 @@ class View {
     }
   }
 
+  /// What hides of one piece, and whether that is plainly all of it: most pieces of a gate stand
+  /// behind one larger than they are.
+  struct Hiding {
+    const Paths& piece;
+    Paths paths;
+    bool is_all = false;
+
+    /// `added` hides together: what lies within it and in none of its holes.
+    void add(const Paths& added, const Vec3& by) {
+      addMoved(added, by, paths);
+      is_all = added.size() == 1 && liesWithin(piece, paths.back());
+    }
+  };
+
   /// In the frame of the piece's own shape.
   static Paths seenOf(const Stand& stand, const SeenPiece& piece,
                       const std::vector<const Stand*>& near) {
-    const Box box = piece.box.moved(stand.at);
-    Paths hiding;
+    Hiding hiding{piece.seen, {}};
     for (const Stand* other : near) {
-      if (!other->box.mayHide(box)) {
-        continue;
-      }
-      const Vec3 apart = minus(other->at, stand.at);
-      const Depth depth = piece.depth.moved(minus({}, apart));
-      const EdgeSide side = sideOf(depth, other->shape->points);
-      if (side == EdgeSide::kBefore) {
-        addMoved(other->shape->silhouette, apart, hiding);
-      } else if (side == EdgeSide::kBoth) {
-        Paths cut;
-        for (const SeenPiece& hider : other->shape->pieces) {
-          if (hider.box.moved(other->at).mayHide(box)) {
-            addHiding(depth, hider, cut);
-          }
-        }
-        addMoved(cut, apart, hiding);
+      addHidingOf(*other, stand, piece, hiding);
+      if (hiding.is_all) {
+        return {};
       }
     }
-    return hiding.empty() ? piece.seen : clipped(ClipperLib::ctDifference, piece.seen, hiding);
+    return hiding.paths.empty() ? piece.seen
+                                : clipped(ClipperLib::ctDifference, piece.seen, hiding.paths);
+  }
+
+  static void addHidingOf(const Stand& other, const Stand& stand, const SeenPiece& piece,
+                          Hiding& hiding) {
+    const Box box = piece.box.moved(stand.at);
+    if (!other.box.mayHide(box)) {
+      return;
+    }
+    const Vec3 apart = minus(other.at, stand.at);
+    const Depth depth = piece.depth.moved(minus({}, apart));
+    const EdgeSide side = sideOf(depth, other.shape->points);
+    if (side == EdgeSide::kBefore) {
+      hiding.add(other.shape->silhouette, apart);
+    } else if (side == EdgeSide::kBoth) {
+      for (const SeenPiece& hider : other.shape->pieces) {
+        if (!hiding.is_all && hider.box.moved(other.at).mayHide(box)) {
+          Paths cut;
+          addHiding(depth, hider, cut);
+          hiding.add(cut, apart);
+        }
+      }
+    }
   }
 
   SeenRegion regionOf(int index, const SeenPiece& piece, const Paths& seen) const {

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "exporters/paper/views/hidden/view_scene.h"
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -138,12 +139,16 @@ std::vector<DrawnStretch> stretchesSeen(const std::vector<PlacedViewSolid>& soli
     triangles.push_back({{seen(view, a), seen(view, b), seen(view, c)}, first_face, 0});
   }
   const HidingTriangles hiders(triangles);
-  std::vector<DrawnStretch> stretches;
-  for (std::size_t i = 0; i < solids.size(); ++i) {
-    StretchReader reader{solids[i], static_cast<int>(i), hiders};
+  std::vector<std::vector<DrawnStretch>> of_solids(solids.size());
+  inParallel(static_cast<int>(solids.size()), [&](int i) {
+    StretchReader reader{solids[i], i, hiders};
     for (const SeenLine& line : lines[i]) {
-      addStretches(line, reader, stretches);
+      addStretches(line, reader, of_solids[i]);
     }
+  });
+  std::vector<DrawnStretch> stretches;
+  for (const std::vector<DrawnStretch>& of_one : of_solids) {
+    stretches.insert(stretches.end(), of_one.begin(), of_one.end());
   }
   const PlacedViewSolid none;
   for (std::size_t i = 0; i < options.loose_lines.size(); ++i) {

@@ -361,7 +361,7 @@ class ContactCheck {
     finding.required = {0, "designed contact: " + contact.reason};
     finding.fineness = Fineness::kFine;
     Effort effort = gate_effort_.grant();
-    finding.below = finding.contact = toldStretches(
+    finding.below = finding.contact = sampledStretches(
         shapes_, {.a = contact.a, .b = contact.b, .fineness = Fineness::kFine, .effort = &effort},
         stretchOf(contact), kTouchMm, 0);
     if (finding.contact.empty()) {

@@ -27,9 +27,9 @@ double greatest(const Range& range) {
 
 }  // namespace
 
-class BentLegs {
+class BentStretches {
  public:
-  BentLegs(const Model& model, const BodyMotions& motions, int a, int b)
+  BentStretches(const Model& model, const BodyMotions& motions, int a, int b)
       : model_(model), motions_(motions), a_(a), b_(b) {}
 
   Chord chord(const Stretch& stretch, double reach_mm) const {
@@ -58,7 +58,7 @@ class BentLegs {
         return at->second;
       }
     }
-    const Known found = legOf(stretch);
+    const Known found = straightStretchOf(stretch);
     const std::lock_guard lock(mutex_);
     known_.emplace(key, found);
     return found;
@@ -83,7 +83,7 @@ class BentLegs {
   }
 
   /// See the header.
-  Known legOf(const Stretch& stretch) const {
+  Known straightStretchOf(const Stretch& stretch) const {
     const double length = stretch.to_mm - stretch.from_mm;
     const TravelRates a = ratesOf(a_, stretch);
     const TravelRates b = ratesOf(b_, stretch);
@@ -118,12 +118,12 @@ class BentLegs {
 };
 
 Chord BodyMotion::chord(const Stretch& stretch) const {
-  return legs_ == nullptr ? straight_.chord(stretch) : legs_->chord(stretch, reach_mm_);
+  return bent_ == nullptr ? straight_.chord(stretch) : bent_->chord(stretch, reach_mm_);
 }
 
 Stretch BodyMotion::whole(const Stretch& asked) const {
   const bool one_position = asked.from_mm == asked.to_mm;
-  return legs_ == nullptr || one_position ? asked : Stretch{0, legs_->travelMm()};
+  return bent_ == nullptr || one_position ? asked : Stretch{0, bent_->travelMm()};
 }
 
 BodyMotions::BodyMotions(const Model& model) : model_(model) {
@@ -159,11 +159,11 @@ BodyMotion BodyMotions::motion(int a, int b, double reach_mm) const {
     return BodyMotion(velocity(a, b));
   }
   const std::lock_guard lock(mutex_);
-  std::unique_ptr<BentLegs>& legs = legs_[{a, b}];
-  if (!legs) {
-    legs = std::make_unique<BentLegs>(model_, *this, a, b);
+  std::unique_ptr<BentStretches>& bent = bent_[{a, b}];
+  if (!bent) {
+    bent = std::make_unique<BentStretches>(model_, *this, a, b);
   }
-  return BodyMotion(*legs, reach_mm);
+  return BodyMotion(*bent, reach_mm);
 }
 
 }  // namespace leafstack

@@ -157,7 +157,7 @@ void PlacedShapes::addInstance(const Instance& instance) {
 void PlacedShapes::addRope(int index) {
   const RopeRun& run = model_.ropes[index];
   const Placement& frame = places_[run.instance];
-  const RopeWay way(model_, motions_, run, frame);
+  const RopeOverTravel way(model_, motions_, run, frame);
   const double radius = model_.spec.ropes.diameter_mm / 2;
   ropes_.push_back(way.thick(radius));
   // A rope that would have to bend by more than that is bent too sharply: then it is not eased.

@@ -14,7 +14,7 @@
 #include <vector>
 
 #include "generator/clash/placed/body_motions.h"
-#include "generator/clash/placed/rope_way.h"
+#include "generator/clash/placed/rope_over_travel.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/sweep.h"
 #include "generator/model/model.h"
@@ -26,9 +26,10 @@ namespace leafstack {
 enum class Fineness { kCoarse, kFine, kFinest };
 inline constexpr std::array<double, 3> kDeflectionsMm = {0.05, 0.01, 0.0005};
 
-/// How far legs of a motion that is not straight may stray at each fineness: less than half of what
-/// round surfaces may err at the same, so that it is meshes that verdicts hang on.
-inline constexpr std::array<double, 3> kStraysMm = {0.02, 0.005, 0.0005};
+/// How far straight stretches of a motion that is not straight may deviate at each fineness: less
+/// than half of what round surfaces may err at the same, so that it is meshes that verdicts hang
+/// on.
+inline constexpr std::array<double, 3> kDeviationsMm = {0.02, 0.005, 0.0005};
 
 /// By how much thinnerBodies() are thinner: more than twice what both parts' coarse meshes err,
 /// once for the faces that seem to cross and once for the proof.

@@ -7,7 +7,7 @@ namespace leafstack {
 namespace {
 
 /// Both instances' bodies. Where they turn to each other, the smaller goes and the larger stands:
-/// what is long strays and sweeps more by turning.
+/// what is long deviates and sweeps more by turning.
 class QueryBodies {
  public:
   QueryBodies(PlacedShapes& shapes, const PairQuery& query)
@@ -30,7 +30,8 @@ class QueryBodies {
     for (const Body& one : standing_) {
       for (const Body& other : going_) {
         visit(SweptPair{*one.tree, *other.tree, query_.shift, motion_, query_.free, one.place,
-                        other.place, kStraysMm[static_cast<int>(query_.fineness)], query_.effort});
+                        other.place, kDeviationsMm[static_cast<int>(query_.fineness)],
+                        query_.effort});
       }
     }
   }

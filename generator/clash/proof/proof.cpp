@@ -10,14 +10,14 @@ namespace {
 constexpr double kEndsWithinMm = 0.005;
 
 // Where bodies turn: ends of stretches, and positions looked at.
-constexpr double kToldEndMm = 0.005;
-constexpr int kToldPositions = 400;
-constexpr double kToldStepMm = 2;  // no closer than this: bodies that turn do so over metres
+constexpr double kSampledEndMm = 0.005;
+constexpr int kSampledPositions = 400;
+constexpr double kSampledStepMm = 2;  // no closer than this: bodies that turn do so over metres
 
 constexpr Fineness kLevels[] = {Fineness::kCoarse, Fineness::kFine, Fineness::kFinest};
 
-/// Could `inner` lie within `outer`? Told by the axes of outer's own frame along which the inner's
-/// bounds are good: all where it leans alike, else only that across the track.
+/// Could `inner` lie within `outer`? ShortStretches by the axes of outer's own frame along which
+/// the inner's bounds are good: all where it leans alike, else only that across the track.
 bool fitsInto(const PlacedShapes& shapes, int inner, int outer) {
   const Bounds& hold = shapes.ownBounds(outer);
   const Bounds held = shapes.boundsSeenFrom(outer, inner);
@@ -141,9 +141,9 @@ class BelowByMeshes {
 };
 
 /// What a pair that is too near is told of: where, and how closely that is known.
-class Told {
+class ShortStretches {
  public:
-  Told(PlacedShapes& shapes, const PairQuery& query, const Stretch& near, double limit_mm)
+  ShortStretches(PlacedShapes& shapes, const PairQuery& query, const Stretch& near, double limit_mm)
       : shapes_(shapes),
         query_(query),
         near_(near),
@@ -155,11 +155,12 @@ class Told {
     if (near_.from_mm == near_.to_mm || !shapes_.motions().allStraight()) {
       query_.fineness = verdict.fineness;
       const double at = verdict.least.at_mm;
-      verdict.below = toldStretches(shapes_, query_, near_, limit_mm_, at);
+      verdict.below = sampledStretches(shapes_, query_, near_, limit_mm_, at);
       verdict.contact = verdict.least.at_least_mm > kTouchMm
                             ? std::vector<Stretch>{}
-                            : toldStretches(shapes_, query_, near_, kTouchMm, at);
-      verdict.ends_within_mm = near_.from_mm == near_.to_mm ? 0 : kToldEndMm;  // 0: nothing moves
+                            : sampledStretches(shapes_, query_, near_, kTouchMm, at);
+      verdict.ends_within_mm =
+          near_.from_mm == near_.to_mm ? 0 : kSampledEndMm;  // 0: nothing moves
       return;
     }
     below_.refine(verdict.fineness);
@@ -260,9 +261,10 @@ std::optional<Stretch> nearOfBoth(const PlacedShapes& shapes, int a, int b,
   return both.from_mm <= both.to_mm ? std::optional(both) : std::nullopt;
 }
 
-// Legs over which bounds are looked at: what a leg strays by is as much less that they tell.
-constexpr double kBoxStrayMm = 1;
-// So short a leg is near, whatever it strays by.
+// Straight stretches over which bounds are looked at: what a straight stretch deviates by is as
+// much less that they tell.
+constexpr double kBoxDeviationMm = 1;
+// So short a straight stretch is near, whatever it deviates by.
 constexpr double kShortestMm = 0.01;
 
 double boxGap(const Bounds& a, const Bounds& b) {
@@ -274,10 +276,11 @@ double boxGap(const Bounds& a, const Bounds& b) {
   return std::sqrt(squared);
 }
 
-/// Legs of a motion that turns over which b's bounds come within a margin of a's, in a's own frame.
-class NearLegs {
+/// Straight stretches of a motion that turns over which b's bounds come within a margin of a's, in
+/// a's own frame.
+class NearStretches {
  public:
-  NearLegs(const PlacedShapes& shapes, int a, int b, double margin_mm)
+  NearStretches(const PlacedShapes& shapes, int a, int b, double margin_mm)
       : shapes_(shapes), a_(a), b_(b), margin_mm_(margin_mm), motion_(shapes.motion(a, b)) {}
 
   void look(const Stretch& stretch) {
@@ -289,7 +292,7 @@ class NearLegs {
     if (boxGap(shapes_.ownBounds(a_), box) > margin_mm_ + chord.deviation_mm) {
       return;
     }
-    if (chord.deviation_mm <= kBoxStrayMm || stretch.to_mm - stretch.from_mm <= kShortestMm) {
+    if (chord.deviation_mm <= kBoxDeviationMm || stretch.to_mm - stretch.from_mm <= kShortestMm) {
       found_ = found_ ? Stretch{std::min(found_->from_mm, stretch.from_mm),
                                 std::max(found_->to_mm, stretch.to_mm)}
                       : stretch;
@@ -328,9 +331,9 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
   const int body_b = shapes.bodyOf(b);
   if (!shapes.motions().isStraight(body_a, body_b)) {
     // A cube of play, however turned, is in a ball.
-    NearLegs legs(shapes, a, b, margin_mm + std::sqrt(3.0) * free_mm);
-    legs.look({0, travel});
-    return legs.found();
+    NearStretches near(shapes, a, b, margin_mm + std::sqrt(3.0) * free_mm);
+    near.look({0, travel});
+    return near.found();
   }
   const NearWithin within{margin_mm, free_mm, travel};
   const bool leans = shapes.place(a).turns() || shapes.place(b).turns();
@@ -345,8 +348,8 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
   return near;
 }
 
-std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
-                                   const Stretch& stretch, double limit_mm, double at_mm) {
+std::vector<Stretch> sampledStretches(PlacedShapes& shapes, const PairQuery& query,
+                                      const Stretch& stretch, double limit_mm, double at_mm) {
   if (shapes.motions().allStraight() || stretch.from_mm == stretch.to_mm) {
     return stretchesBetween(shapes, query, stretch, limit_mm, Reading::kDrawn);
   }
@@ -359,13 +362,13 @@ std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
   };
   std::vector<double> positions = {std::clamp(at_mm, stretch.from_mm, stretch.to_mm)};
   const double length = stretch.to_mm - stretch.from_mm;
-  const int count = std::clamp(static_cast<int>(length / kToldStepMm), 20, kToldPositions);
+  const int count = std::clamp(static_cast<int>(length / kSampledStepMm), 20, kSampledPositions);
   for (int i = 0; i <= count; ++i) {
     positions.push_back(stretch.from_mm + length * i / count);
   }
   std::sort(positions.begin(), positions.end());
   const auto edge = [&](double below, double above) {
-    while (std::abs(above - below) > kToldEndMm && !is_spent()) {
+    while (std::abs(above - below) > kSampledEndMm && !is_spent()) {
       const double middle = (below + above) / 2;
       (isBelow(middle) ? below : above) = middle;
     }
@@ -410,7 +413,7 @@ PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, co
   const double limit = std::max(required_mm - kClearanceToleranceMm, kTouchMm);
   const double enough = shapes.isOneBody(a, b) ? limit : std::max(limit, kMeasureWithinMm);
   PairQuery query{.a = a, .b = b, .effort = &effort};
-  Told told(shapes, query, near, limit);
+  ShortStretches told(shapes, query, near, limit);
   for (Fineness level : kLevels) {
     query.fineness = verdict.fineness = level;
     verdict.least = leastBetween(shapes, query, near, {enough});

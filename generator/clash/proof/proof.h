@@ -46,8 +46,8 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
 /// and the ends between them bisected: what is proved does not hang on it, but a second stretch
 /// shorter than a position's distance from the next may go untold. Where the query's effort is used
 /// up, what was not looked at counts as too near.
-std::vector<Stretch> toldStretches(PlacedShapes& shapes, const PairQuery& query,
-                                   const Stretch& stretch, double limit_mm, double at_mm);
+std::vector<Stretch> sampledStretches(PlacedShapes& shapes, const PairQuery& query,
+                                      const Stretch& stretch, double limit_mm, double at_mm);
 
 /// Judges a pair over `near`, outside of which its bounds are further apart than is asked.
 PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near,

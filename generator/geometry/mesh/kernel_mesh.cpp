@@ -21,7 +21,7 @@ namespace leafstack {
 namespace {
 
 // The mesher keeps its deflection only roughly.
-constexpr double kMesherStrays = 2;
+constexpr double kMesherDeviation = 2;
 // Measured: a circle gets twice the sides that the angle asked for would need.
 constexpr double kMesherHalves = 2;
 
@@ -127,7 +127,7 @@ PartMesh kernelMesh(const TopoDS_Shape& solid, const MeshAccuracy& accuracy) {
   BRepMesh_IncrementalMesh mesher(copy, parameters);
   PartMesh mesh;
   Welder welder(mesh);
-  FaceReader reader{mesh, welder, accuracy, kMesherStrays * parameters.Deflection};
+  FaceReader reader{mesh, welder, accuracy, kMesherDeviation * parameters.Deflection};
   for (TopExp_Explorer faces(copy, TopAbs_FACE); faces.More(); faces.Next()) {
     reader.read(TopoDS::Face(faces.Current()));
     ++mesh.face_count;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "generator/geometry/triangles.h"
 
@@ -10,7 +11,7 @@ namespace leafstack {
 TriangleMesh::TriangleMesh(const TopoDS_Shape& solid, const gp_Trsf& place, double deflection_mm)
     : TriangleMesh(partMesh(solid, {deflection_mm}), place) {}
 
-TriangleMesh::TriangleMesh(const PartMesh& mesh, const gp_Trsf& place) : mesh_(mesh) {
+TriangleMesh::TriangleMesh(PartMesh mesh, const gp_Trsf& place) : mesh_(std::move(mesh)) {
   for (Vec3& point : mesh_.points) {
     const gp_Pnt moved = gp_Pnt(point[0], point[1], point[2]).Transformed(place);
     point = {moved.X(), moved.Y(), moved.Z()};

@@ -17,7 +17,7 @@ inline constexpr double kMeshDeflectionMm = 0.1;
 /// Triangles of one solid, moved by `place`; each carries the bound of its error (part_mesh.h).
 class TriangleMesh {
  public:
-  TriangleMesh(const PartMesh& mesh, const gp_Trsf& place);
+  TriangleMesh(PartMesh mesh, const gp_Trsf& place);
   /// Throws GeometryError as partMesh() does.
   TriangleMesh(const TopoDS_Shape& solid, const gp_Trsf& place,
                double deflection_mm = kMeshDeflectionMm);

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <limits>
-#include <numeric>
+#include <utility>
 
 namespace leafstack {
 namespace {
@@ -11,8 +11,8 @@ constexpr int kLeafPieces = 4;
 
 constexpr double kFar = std::numeric_limits<double>::infinity();
 
-double middle(const Bounds& box, int axis) {
-  return box.low[axis] + box.high[axis];
+Vec3 middle(const Bounds& box) {
+  return plus(box.low, box.high);
 }
 
 void unite(Bounds& box, const Bounds& other) {
@@ -35,30 +35,66 @@ void include(Bounds& box, const Vec3& point) {
   }
 }
 
+namespace {
+
+Bounds boxAround(const Piece& piece) {
+  Bounds box = emptyBox();
+  for (const Vec3& point : piece.points) {
+    include(box, point);
+  }
+  return box;
+}
+
+}  // namespace
+
 HullTree::HullTree(std::vector<Piece> pieces, double radius_mm)
     : pieces_(std::move(pieces)), radius_mm_(radius_mm) {
-  boxes_.reserve(pieces_.size());
+  std::vector<Sorted> order;
+  order.reserve(pieces_.size());
   for (const Piece& piece : pieces_) {
-    boxes_.push_back(emptyBox());
-    for (const Vec3& point : piece.points) {
-      include(boxes_.back(), point);
-    }
+    order.push_back({middle(boxAround(piece)), static_cast<int>(order.size())});
   }
-  std::vector<int> order(pieces_.size());
-  std::iota(order.begin(), order.end(), 0);
   nodes_.reserve(pieces_.size());
   buildNode(order, 0, static_cast<int>(order.size()));
-  // In the tree's own order, so that a leaf's pieces lie side by side.
-  std::vector<Piece> sorted;
-  std::vector<Bounds> sorted_boxes;
-  sorted.reserve(pieces_.size());
-  sorted_boxes.reserve(pieces_.size());
-  for (int i : order) {
-    sorted.push_back(pieces_[i]);
-    sorted_boxes.push_back(boxes_[i]);
+  putInOrder(order);
+  boxes_.reserve(pieces_.size());
+  for (const Piece& piece : pieces_) {
+    boxes_.push_back(boxAround(piece));
   }
-  pieces_.swap(sorted);
-  boxes_.swap(sorted_boxes);
+  measureNodes();
+}
+
+/// The tree's own, so that a leaf's pieces lie side by side. In place: fine meshes are large.
+void HullTree::putInOrder(std::vector<Sorted>& order) {
+  for (std::size_t start = 0; start < order.size(); ++start) {
+    const Piece first = pieces_[start];
+    std::size_t slot = start;
+    while (order[slot].piece != static_cast<int>(start) && order[slot].piece >= 0) {
+      const auto from = static_cast<std::size_t>(std::exchange(order[slot].piece, -1));
+      pieces_[slot] = pieces_[from];
+      slot = from;
+    }
+    if (order[slot].piece >= 0) {
+      pieces_[slot] = first;
+      order[slot].piece = -1;
+    }
+  }
+}
+
+/// Children come after their parents.
+void HullTree::measureNodes() {
+  for (auto node = nodes_.rbegin(); node != nodes_.rend(); ++node) {
+    if (node->left >= 0) {
+      node->box = nodes_[node->left].box;
+      unite(node->box, nodes_[node->right].box);
+      node->error_mm = std::max(nodes_[node->left].error_mm, nodes_[node->right].error_mm);
+      continue;
+    }
+    for (int i = node->first; i < node->first + node->count; ++i) {
+      unite(node->box, boxes_[i]);
+      node->error_mm = std::max(node->error_mm, pieces_[i].error_mm);
+    }
+  }
 }
 
 HullTree HullTree::strand(const Piece& near_to_far, double radius_mm, FarEnd end) {
@@ -114,22 +150,17 @@ HullTree HullTree::standingAt(double drive_mm) const {
   return HullTree(std::move(pieces), radius_mm_);
 }
 
-int HullTree::buildNode(std::vector<int>& order, int first, int count) {
+int HullTree::buildNode(std::vector<Sorted>& order, int first, int count) {
   const int index = static_cast<int>(nodes_.size());
   nodes_.push_back({emptyBox(), 0, -1, -1, first, count});
   if (count <= kLeafPieces) {
-    Node& leaf = nodes_[index];
-    for (int i = first; i < first + count; ++i) {
-      unite(leaf.box, boxes_[order[i]]);
-      leaf.error_mm = std::max(leaf.error_mm, pieces_[order[i]].error_mm);
-    }
     return index;
   }
   Vec3 least = {kFar, kFar, kFar};
   Vec3 most = {-kFar, -kFar, -kFar};
   for (int i = first; i < first + count; ++i) {
     for (int axis = 0; axis < 3; ++axis) {
-      const double at = middle(boxes_[order[i]], axis);
+      const double at = order[i].middle[axis];
       least[axis] = std::min(least[axis], at);
       most[axis] = std::max(most[axis], at);
     }
@@ -142,19 +173,16 @@ int HullTree::buildNode(std::vector<int>& order, int first, int count) {
   }
   const int half = count / 2;
   std::nth_element(order.begin() + first, order.begin() + first + half,
-                   order.begin() + first + count, [&](int p, int q) {
-                     const double one = middle(boxes_[p], axis);
-                     const double other = middle(boxes_[q], axis);
-                     return one != other ? one < other : p < q;
+                   order.begin() + first + count, [axis](const Sorted& p, const Sorted& q) {
+                     const double one = p.middle[axis];
+                     const double other = q.middle[axis];
+                     return one != other ? one < other : p.piece < q.piece;
                    });
   const int left = buildNode(order, first, half);
   const int right = buildNode(order, first + half, count - half);
   Node& node = nodes_[index];
   node.left = left;
   node.right = right;
-  node.box = nodes_[left].box;
-  unite(node.box, nodes_[right].box);
-  node.error_mm = std::max(nodes_[left].error_mm, nodes_[right].error_mm);
   return index;
 }
 

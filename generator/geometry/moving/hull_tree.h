@@ -61,11 +61,19 @@ class HullTree {
   bool grows() const { return end_.motion != nullptr; }
   Grown grown(const Stretch& stretch) const;
   bool isCarried() const { return is_carried_; }
-  /// The stretch whose halves and quarters its legs are (RelativeMotion::whole).
+  /// The stretch whose halves and quarters its straight stretches are (RelativeMotion::whole).
   Stretch whole(const Stretch& asked) const { return grows() ? end_.motion->whole(asked) : asked; }
 
  private:
-  int buildNode(std::vector<int>& order, int first, int count);
+  /// What pieces are sorted by, beside each other in memory: twice the middle of the box.
+  struct Sorted {
+    Vec3 middle{};
+    int piece = 0;
+  };
+  /// Without boxes and errors, which measureNodes() sets.
+  int buildNode(std::vector<Sorted>& order, int first, int count);
+  void putInOrder(std::vector<Sorted>& order);
+  void measureNodes();
 
   std::vector<Piece> pieces_;
   std::vector<Bounds> boxes_;  ///< by piece

@@ -1,9 +1,9 @@
-// How one body moves as another sees it, leg by leg.
+// How one body moves as another sees it, straight stretch by straight stretch.
 //
-// Over a leg each point of the body is taken to go straight from where it is at the one end to
-// where it is at the other. For a translation at an even speed that is the truth. For any other
-// motion the leg says how far a point may stray from it, and legs are halved until that is little
-// (legs.h).
+// Over a straight stretch each point of the body is taken to go straight from where it is at the
+// one end to where it is at the other. For a translation at an even speed that is the truth. For
+// any other motion the straight stretch says how far a point may deviate from it, and straight
+// stretches are halved until that is little (straight_stretches.h).
 #pragma once
 
 #include "generator/geometry/bounds.h"
@@ -49,7 +49,8 @@ Bounds placedBox(const Placement& placement, const Bounds& box);
 /// Body b as body a sees it, from its place at closed, in a's frame at closed.
 struct Chord {
   Placement from, to;
-  double deviation_mm = 0;  ///< no point of b strays further from its straight way, at no position
+  double deviation_mm =
+      0;  ///< no point of b deviates further from its straight way, at no position
   /// How far a's own frame has turned at the beginning, and by how much that may change.
   double frame_cos = 1, frame_sin = 0, frame_within_rad = 0;
 };
@@ -59,8 +60,8 @@ class RelativeMotion {
   virtual ~RelativeMotion() = default;
   /// The deviation has to shrink with the stretch, to 0 where the two ends are one.
   virtual Chord chord(const Stretch& stretch) const = 0;
-  /// Legs are halves, quarters and so on of this, and of it only what is asked: the same legs
-  /// whatever is asked can be kept.
+  /// Straight stretches are halves, quarters and so on of this, and of it only what is asked: the
+  /// same straight stretches whatever is asked can be kept.
   virtual Stretch whole(const Stretch& asked) const { return asked; }
 };
 

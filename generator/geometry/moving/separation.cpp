@@ -18,7 +18,7 @@ struct Corner {
 /// The difference of two moving hulls, by its farthest point in a direction.
 class Difference {
  public:
-  Difference(const MovingHull& a, const MovingHull& b, const Play& free)
+  Difference(const MovingHull& a, const MovingHull& b, const FreeShift& free)
       : a_(a), b_(b), free_(free), ends_(a.stands && b.stands ? 1 : 2) {}
 
   Corner farthest(const Vec3& direction) const {
@@ -70,7 +70,7 @@ class Difference {
 
   const MovingHull& a_;
   const MovingHull& b_;
-  const Play& free_;
+  const FreeShift& free_;
   int ends_;
 };
 
@@ -240,7 +240,7 @@ class Simplex {
 
 }  // namespace
 
-Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Play& free,
+Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeShift& free,
                            double enough_mm) {
   const Difference difference(a, b, free);
   Simplex simplex;

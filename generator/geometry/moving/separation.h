@@ -42,7 +42,7 @@ struct Separation {
 };
 
 /// A shift by up to `half_mm` along each axis of a frame that is turned about Y, +X towards +Z.
-struct Play {
+struct FreeShift {
   Vec3 half_mm{};
   double cos = 1, sin = 0;
 
@@ -51,7 +51,7 @@ struct Play {
 
 /// Least distance of `a` and `b` over the stretch, and over every shift of `b` that `free` leaves.
 /// Stops as soon as at_least_mm exceeds `enough_mm`.
-Separation leastSeparation(const MovingHull& a, const MovingHull& b, const Play& free,
+Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeShift& free,
                            double enough_mm);
 
 }  // namespace leafstack

@@ -4,26 +4,28 @@
 #include <cmath>
 #include <optional>
 
-#include "generator/geometry/moving/legs.h"
+#include "generator/geometry/moving/straight_stretches.h"
 
 namespace leafstack {
 namespace {
 
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 
-// Legs that stray more are halved before their pieces are looked at.
+// Straight stretches that deviate more are halved before their pieces are looked at.
 constexpr double kTriedStrayMm = 2;
-// Comparisons after which a long leg is halved rather than proved: it holds too much.
+// Comparisons after which a long straight stretch is halved rather than proved: it holds too much.
 constexpr int kTriedComparisons = 3000;
 
-/// Are two bodies further apart than asked over all of a leg, however much that strays?
-class ApartProof : LegView {
+/// Are two bodies further apart than asked over all of a straight stretch, however much that
+/// deviates?
+class ApartProof : SweptTrees {
  public:
   /// `with_errors`: those of the meshes are taken off.
-  ApartProof(const SweptPair& pair, const Leg& leg, double apart_mm, bool with_errors)
-      : LegView(pair, leg), apart_mm_(apart_mm + thickness_), with_errors_(with_errors) {}
+  ApartProof(const SweptPair& pair, const StraightStretch& straight, double apart_mm,
+             bool with_errors)
+      : SweptTrees(pair, straight), apart_mm_(apart_mm + thickness_), with_errors_(with_errors) {}
 
-  bool holds() { return leg_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
+  bool holds() { return stretch_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
 
  private:
   double asked(double error_mm) const { return apart_mm_ + (with_errors_ ? error_mm : 0); }
@@ -69,15 +71,16 @@ class ApartProof : LegView {
 };
 
 /// Depth first, nearer boxes first.
-class LeastSearch : LegView {
+class LeastSearch : SweptTrees {
  public:
-  LeastSearch(const SweptPair& pair, const Leg& leg, const Wanted& wanted, Clearance& best)
-      : LegView(pair, leg), wanted_(wanted), best_(best) {}
+  LeastSearch(const SweptPair& pair, const StraightStretch& straight, const Wanted& wanted,
+              Clearance& best)
+      : SweptTrees(pair, straight), wanted_(wanted), best_(best) {}
 
   void run() { search(0, 0); }
   bool isFar() const {
     return isHopeless(pair_.a.nodes()[0], pair_.b.nodes()[0], gapOf({0, 0})) ||
-           ApartProof(pair_, leg_, best_.at_least_mm, true).holds();
+           ApartProof(pair_, stretch_, best_.at_least_mm, true).holds();
   }
 
  private:
@@ -159,8 +162,8 @@ class LeastSearch : LegView {
     }
     best_.at_least_mm = found.at_least_mm - off;
     best_.clearance_mm = found.distance_mm - thickness_;
-    best_.error_mm = errorOf(i, j) + 2 * leg_.deviation_mm + (found.distance_mm - swept);
-    best_.at_mm = leg_.driveAt(at);
+    best_.error_mm = errorOf(i, j) + 2 * stretch_.deviation_mm + (found.distance_mm - swept);
+    best_.at_mm = stretch_.driveAt(at);
     best_.on_a = found.on_a;
     best_.on_b = found.on_b;
   }
@@ -170,11 +173,11 @@ class LeastSearch : LegView {
 };
 
 /// Gathers where pieces are nearer than a limit; leaves out what is known already.
-class BelowSearch : LegView {
+class BelowSearch : SweptTrees {
  public:
-  BelowSearch(const SweptPair& pair, const Leg& leg, double limit, Reading reading,
+  BelowSearch(const SweptPair& pair, const StraightStretch& straight, double limit, Reading reading,
               std::vector<Stretch>& found)
-      : LegView(pair, leg), limit_(limit), reading_(reading), found_(found) {}
+      : SweptTrees(pair, straight), limit_(limit), reading_(reading), found_(found) {}
 
   void run() { search(0, 0); }
   bool isFar() const {
@@ -182,7 +185,7 @@ class BelowSearch : LegView {
     const Node& q = pair_.b.nodes()[0];
     const auto shares = nearShares(p.box, q.box, reachOf(p, q));
     return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty() ||
-           ApartProof(pair_, leg_, limit_, reading_ == Reading::kLeast).holds();
+           ApartProof(pair_, stretch_, limit_, reading_ == Reading::kLeast).holds();
   }
 
  private:
@@ -191,9 +194,9 @@ class BelowSearch : LegView {
       case Reading::kLeast:
         return thickness_ + error;
       case Reading::kDrawn:
-        return thickness_ - leg_.deviation_mm;
+        return thickness_ - stretch_.deviation_mm;
       case Reading::kMost:
-        return thickness_ - error - 2 * leg_.deviation_mm;
+        return thickness_ - error - 2 * stretch_.deviation_mm;
     }
     return thickness_;
   }
@@ -205,8 +208,8 @@ class BelowSearch : LegView {
   /// The parts of `shares` of which nothing is known yet. Beside what is known, parts no longer
   /// than ends are told apart count as known too.
   std::vector<Shares> openIn(const Shares& shares) const {
-    double from = leg_.driveAt(shares[0]);
-    const double last = leg_.driveAt(shares[1]);
+    double from = stretch_.driveAt(shares[0]);
+    const double last = stretch_.driveAt(shares[1]);
     std::vector<Shares> open;
     bool is_beside_known = false;
     for (const Stretch& known : found_) {
@@ -214,7 +217,7 @@ class BelowSearch : LegView {
         continue;
       }
       if (known.from_mm - from > kStretchEndMm) {
-        open.push_back({leg_.shareAt(from), leg_.shareAt(known.from_mm)});
+        open.push_back({stretch_.shareAt(from), stretch_.shareAt(known.from_mm)});
       }
       from = known.to_mm;
       is_beside_known = true;
@@ -222,7 +225,7 @@ class BelowSearch : LegView {
     if (!is_beside_known) {
       open.push_back(shares);
     } else if (last - from > kStretchEndMm) {
-      open.push_back({leg_.shareAt(from), leg_.shareAt(last)});
+      open.push_back({stretch_.shareAt(from), stretch_.shareAt(last)});
     }
     return open;
   }
@@ -252,7 +255,7 @@ class BelowSearch : LegView {
   /// What is not looked at is too near as far as its boxes are, unless it has to be so surely.
   void leave(const Shares& shares) {
     if (reading_ != Reading::kMost) {
-      add({leg_.driveAt(shares[0]), leg_.driveAt(shares[1])});
+      add({stretch_.driveAt(shares[0]), stretch_.driveAt(shares[1])});
     }
   }
 
@@ -278,9 +281,9 @@ class BelowSearch : LegView {
     }
   }
 
-  /// `limit` for the distance of the pieces at one position. On a loose leg the swept hulls' is
-  /// less by up to the looseness: searched for with enough to spare, found by distances at
-  /// positions.
+  /// `limit` for the distance of the pieces at one position. On a loose straight stretch the swept
+  /// hulls' is less by up to the looseness: searched for with enough to spare, found by distances
+  /// at positions.
   void measure(int i, int j, double limit, const Shares& shares) {
     if (!take(kPieceSteps)) {
       return leave(shares);
@@ -308,8 +311,8 @@ class BelowSearch : LegView {
   /// The distance of two convex pieces is a convex function of travel: one stretch about `at`.
   void addAbout(int i, int j, double limit, const Shares& shares, double at) {
     const double inside = shares[0] + at * (shares[1] - shares[0]);
-    add({leg_.driveAt(edge(i, j, limit, inside, shares[0])),
-         leg_.driveAt(edge(i, j, limit, inside, shares[1]))});
+    add({stretch_.driveAt(edge(i, j, limit, inside, shares[0])),
+         stretch_.driveAt(edge(i, j, limit, inside, shares[1]))});
   }
 
   double distanceAt(int i, int j, double at, double limit) const {
@@ -320,7 +323,8 @@ class BelowSearch : LegView {
     if (distanceAt(i, j, outside, limit) < limit) {
       return outside;
     }
-    const double length = std::max(leg_.stretch.to_mm - leg_.stretch.from_mm, kStretchEndMm);
+    const double length =
+        std::max(stretch_.stretch.to_mm - stretch_.stretch.from_mm, kStretchEndMm);
     while (std::abs(outside - inside) * length > kStretchEndMm) {
       if (!take(kPieceSteps)) {
         return reading_ == Reading::kMost ? inside : outside;
@@ -348,19 +352,26 @@ Clearance leastClearance(const SweptPair& pair, const Stretch& stretch, const Wa
   Clearance best;
   best.at_least_mm = wanted.enough_mm;
   best.at_mm = stretch.from_mm;
-  visitLegs(
-      pair, stretch, [&](const Leg& leg) { return LeastSearch(pair, leg, wanted, best).isFar(); },
-      [&](const Leg& leg) { LeastSearch(pair, leg, wanted, best).run(); });
+  visitStraightStretches(
+      pair, stretch,
+      [&](const StraightStretch& straight) {
+        return LeastSearch(pair, straight, wanted, best).isFar();
+      },
+      [&](const StraightStretch& straight) { LeastSearch(pair, straight, wanted, best).run(); });
   return best;
 }
 
 std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretch, double limit_mm,
                                     Reading reading) {
   std::vector<Stretch> found;
-  visitLegs(
+  visitStraightStretches(
       pair, stretch,
-      [&](const Leg& leg) { return BelowSearch(pair, leg, limit_mm, reading, found).isFar(); },
-      [&](const Leg& leg) { BelowSearch(pair, leg, limit_mm, reading, found).run(); });
+      [&](const StraightStretch& straight) {
+        return BelowSearch(pair, straight, limit_mm, reading, found).isFar();
+      },
+      [&](const StraightStretch& straight) {
+        BelowSearch(pair, straight, limit_mm, reading, found).run();
+      });
   return found;
 }
 

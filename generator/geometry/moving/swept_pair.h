@@ -21,8 +21,9 @@ struct SweptPair {
   const RelativeMotion& motion;
   Vec3 free{};  ///< b may be this far out of place, either way, along each of the gate's axes
   Placement place_a{}, place_b{};  ///< of the trees' frames in the gate's, at closed
-  /// Legs of a motion that is not straight are halved until no point strays further.
-  double stray_mm = kStrayMm;
+  /// Straight stretches of a motion that is not straight are halved until no point deviates
+  /// further.
+  double deviation_mm = kStrayMm;
   Effort* effort = nullptr;  ///< none: unbounded
 };
 

@@ -76,7 +76,7 @@ struct HeightLayout {
   double underside_mm = 0;  ///< bottom rail's underside above the driveway
   double rail_height_mm = 0;
   double top_mm = 0;
-  std::vector<double> rope_up_mm;  ///< per carrying panel, panel 1 first
+  std::vector<double> rope_heights_mm;  ///< per carrying panel, panel 1 first
   double cladding_bottom_up_mm = 0;
   double motor_packing_mm = 0;
   double rack_lower_up_mm = 0;
@@ -115,9 +115,9 @@ struct GroundLayout {
 
 /// One carrying panel's rope set; stations are X when closed.
 struct RopeLayout {
-  int carrier = 1;      ///< panel with the pulleys
-  double up_mm = 0;     ///< rope centre above the rail's underside
-  double pitch_mm = 0;  ///< pulley pitch diameter
+  int carrier = 1;       ///< panel with the pulleys
+  double height_mm = 0;  ///< rope centre above the rail's underside
+  double pitch_mm = 0;   ///< pulley pitch diameter
   double leading_pulley_mm = 0, trailing_pulley_mm = 0;
   double front_bracket_mm = 0;  ///< on panel carrier+1
   double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1

@@ -9,7 +9,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/travel/panel_ride.h"
+#include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
 namespace {
@@ -103,7 +103,7 @@ void rideSurvey(const GateSpec& spec, Layout& layout) {
     panel.underside_z_mm = path.centreHeightMm(wheels.leading_x_mm) -
                            spec.hardware.wheel.axle_up_mm / panel.cosine() +
                            wheels.grade * (panel.leading_closed_mm - wheels.leading_x_mm);
-    const auto ride = std::make_shared<PanelRide>(
+    const auto ride = std::make_shared<PanelTravel>(
         path, PanelOnWheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio});
     for (int i = 0; i <= kPositions; ++i) {
       const Pose pose = ride->at(layout.drive_travel_mm * i / kPositions);
@@ -236,7 +236,7 @@ double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, double drive_mm
   const PanelLayout& panel = layout.panel(rope.carrier);
   const std::array<double, 3> pulley = {
       rope.trailing_pulley_mm, 0,
-      panel.undersideZ(rope.trailing_pulley_mm) + rope.up_mm / panel.cosine()};
+      panel.undersideZ(rope.trailing_pulley_mm) + rope.height_mm / panel.cosine()};
   const Pose to_carrier = inverse(travels[rope.carrier]->at(drive_mm));
   double length = 0;
   const auto reach = [&](int body, double x, double z) {
@@ -297,8 +297,8 @@ double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm
   return start[2] + (end[2] - start[2]) / (end[0] - start[0]) * (x_mm - start[0]);
 }
 
-BracketRide bracketRide(const GateSpec& spec, const Layout& layout, int carrier, int of,
-                        const std::array<double, 2>& at_mm) {
+BracketOffRope bracketOffRope(const GateSpec& spec, const Layout& layout, int carrier, int of,
+                              const std::array<double, 2>& at_mm) {
   if (!layout.ground.is_surveyed) {
     return {};
   }
@@ -341,7 +341,7 @@ BracketRide bracketRide(const GateSpec& spec, const Layout& layout, int carrier,
       low += third;
     }
   }
-  BracketRide ride;
+  BracketOffRope ride;
   ride.offset_mm = (low + high) / 2;
   ride.steepest = steepestAt(ride.offset_mm);
   for (const auto& [rise, strand] : seen) {

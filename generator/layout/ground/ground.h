@@ -50,7 +50,7 @@ PocketLayout pocketOf(const GateSpec& spec, const Layout& layout);
 double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm);
 
 /// How a rope bracket rides along its carrier's rope on surveyed ground.
-struct BracketRide {
+struct BracketOffRope {
   double offset_mm = 0;  ///< bore over the rope's line when closed, square to the rail
   double most_mm = 0;    ///< off that line over the travel, either way
   double steepest = 0;   ///< of either strand against the rail, rise per mm: the fleet angle
@@ -58,8 +58,8 @@ struct BracketRide {
 
 /// For a bore of body `of` that stands at X and Z `at_mm` on the rope's line when closed: the
 /// offset at which the strands lean least, which is where they are short. All 0 on even ground.
-BracketRide bracketRide(const GateSpec& spec, const Layout& layout, int carrier, int of,
-                        const std::array<double, 2>& at_mm);
+BracketOffRope bracketOffRope(const GateSpec& spec, const Layout& layout, int carrier, int of,
+                              const std::array<double, 2>& at_mm);
 
 /// Highest top of any panel above X `from_mm` to `to_mm`, at any position of the travel.
 double highestTopOver(const Layout& layout, double from_mm, double to_mm);

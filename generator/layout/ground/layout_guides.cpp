@@ -7,7 +7,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
-#include "generator/layout/travel/panel_ride.h"
+#include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
 namespace {
@@ -28,8 +28,8 @@ std::shared_ptr<const BodyTravel> rideOf(const Layout& layout, const GuideLayout
   const double cosine = guide.cosine();
   const double sine = guide.grade * cosine;
   const FloatingBlock block{{guide.x_mm, guide.z_mm}, {cosine, sine}, {-sine, cosine}};
-  return std::make_shared<FloatingRide>(layout.ground.travels[guide.panel],
-                                        layout.ground.travels[guide.panel - 1], block);
+  return std::make_shared<FloatingBlockTravel>(layout.ground.travels[guide.panel],
+                                               layout.ground.travels[guide.panel - 1], block);
 }
 
 /// What the block's float demands of the rail's drop: see G1 and G2.
@@ -99,12 +99,12 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   placeOnAxis(spec, layout, guide);
   const bool floats = layout.ground.is_surveyed || (!raked && spec.site.grade != 0);
   if (floats) {
-    guide.float_mm =
-        FloatingRide(layout.ground.travels[guide.panel], layout.ground.travels[guide.panel - 1],
-                     FloatingBlock{{guide.x_mm, guide.z_mm},
-                                   {guide.cosine(), guide.grade * guide.cosine()},
-                                   {-guide.grade * guide.cosine(), guide.cosine()}})
-            .floatRange(drive);
+    guide.float_mm = FloatingBlockTravel(
+                         layout.ground.travels[guide.panel], layout.ground.travels[guide.panel - 1],
+                         FloatingBlock{{guide.x_mm, guide.z_mm},
+                                       {guide.cosine(), guide.grade * guide.cosine()},
+                                       {-guide.grade * guide.cosine(), guide.cosine()}})
+                         .floatRange(drive);
   }
   double behind = 0;
   double step = 0;

@@ -67,10 +67,10 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
   const double rear = rim + kPulleyEntryGapMm;
   const double inset = builder.spec().ropes.pulley_inset_mm;
   for (double along : {inset, panel.length_mm - inset}) {
-    const double x = panel.edgeMm(along, rope.up_mm);
+    const double x = panel.edgeMm(along, rope.height_mm);
     const auto slot = [&](double half) {
-      return Outline::roundedRectangle({x - half, rope.up_mm - half_height},
-                                       {x + half, rope.up_mm + half_height}, kSlotCornerMm);
+      return Outline::roundedRectangle({x - half, rope.height_mm - half_height},
+                                       {x + half, rope.height_mm + half_height}, kSlotCornerMm);
     };
     walls.holes.push_back({Wall::kFront, slot(front)});
     walls.holes.push_back({Wall::kRear, slot(rear)});
@@ -80,12 +80,12 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
     walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
                           sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
                           shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " +
-                          shown(rope.up_mm) + " up");
+                          shown(rope.height_mm) + " up");
     walls.words.push_back("pulley bolt: hole dia " + shown(pulleyBoltHoleMm(shelf)) +
                           " in the underside, flow-drilled M" + shown(shelf.pulley.bolt_mm) +
                           " thread in the top, at " + shown(x));
   }
-  walls.key.insert(walls.key.end(), {rope.up_mm, rim, inset});
+  walls.key.insert(walls.key.end(), {rope.height_mm, rim, inset});
 }
 
 int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {

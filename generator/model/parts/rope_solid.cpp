@@ -36,7 +36,7 @@ std::vector<double> figuresOf(const RopePath& closed, const RopePath& open) {
     figures.insert(figures.end(),
                    {path->front_end.a, path->front_end.b, path->rear_end.a, path->rear_end.b,
                     path->pulley_mm, path->pitch_radius_mm, path->radius_mm, path->middle_y_mm,
-                    path->up_mm, path->opening ? 1.0 : 0.0});
+                    path->height_mm, path->opening ? 1.0 : 0.0});
   }
   return figures;
 }
@@ -84,14 +84,15 @@ RopePath ropePathAt(const GateSpec& spec, const Layout& layout, const RopeRun& r
       ropeEndAt(spec, layout, run, {rope.rear_bracket_mm, rope.rear_bore_z_mm}, run.rearBody()),
       drive_mm);
   for (Point2* end : {&path.front_end, &path.rear_end}) {
-    end->b = std::abs(end->b - rope.up_mm) < kStraightMm ? rope.up_mm : end->b;
+    end->b = std::abs(end->b - rope.height_mm) < kStraightMm ? rope.height_mm : end->b;
   }
   const double station = run.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
-  path.pulley_mm = (station - panel.leading_closed_mm) / panel.cosine() + rope.up_mm * panel.grade;
+  path.pulley_mm =
+      (station - panel.leading_closed_mm) / panel.cosine() + rope.height_mm * panel.grade;
   path.pitch_radius_mm = rope.pitch_mm / 2;
   path.radius_mm = spec.ropes.diameter_mm / 2;
   path.middle_y_mm = layout.stack.frame_depth_mm / 2;
-  path.up_mm = rope.up_mm;
+  path.height_mm = rope.height_mm;
   path.opening = run.opening;
   return path;
 }
@@ -126,7 +127,7 @@ struct HalfTurn {
 
 HalfTurn halfTurn(const RopePath& path) {
   // Turning from the front strand (-Y) over the pulley's far side to the rear strand (+Y).
-  const gp_Pnt centre(path.pulley_mm, path.middle_y_mm, path.up_mm);
+  const gp_Pnt centre(path.pulley_mm, path.middle_y_mm, path.height_mm);
   const gp_Ax2 axes(centre, path.opening ? gp::DZ() : -gp::DZ(), -gp::DY());
   BRepPrimAPI_MakeTorus torus(axes, path.pitch_radius_mm, path.radius_mm, std::numbers::pi);
   HalfTurn turn;
@@ -155,12 +156,12 @@ TopoDS_Shape ropeSolid(const RopePath& path) {
   for (int side = 0; side < 2; ++side) {
     const bool front = side == 0;
     const Point2& end = front ? path.front_end : path.rear_end;
-    const gp_Vec along(end.a - path.pulley_mm, 0, end.b - path.up_mm);
+    const gp_Vec along(end.a - path.pulley_mm, 0, end.b - path.height_mm);
     const double y = path.middle_y_mm + (front ? -path.pitch_radius_mm : path.pitch_radius_mm);
     BRepPrimAPI_MakePrism strand(front ? turn.front : turn.rear, along);
     for (TopExp_Explorer faces(strand.Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
       builder.Add(shell, outwardRound(TopoDS::Face(faces.Current()),
-                                      gp_Pnt(path.pulley_mm, y, path.up_mm), gp_Dir(along)));
+                                      gp_Pnt(path.pulley_mm, y, path.height_mm), gp_Dir(along)));
     }
     // Both ends look back along the strands, away from the pulley.
     const gp_Dir away = path.opening ? -gp::DX() : gp::DX();
@@ -179,9 +180,9 @@ Bounds ropeBounds(const RopePath& path) {
   const double turn = path.pulley_mm + (path.opening ? across : -across);
   Bounds bounds;
   bounds.low = {std::min({path.front_end.a, path.rear_end.a, turn}), path.middle_y_mm - across,
-                std::min({path.front_end.b, path.rear_end.b, path.up_mm}) - path.radius_mm};
+                std::min({path.front_end.b, path.rear_end.b, path.height_mm}) - path.radius_mm};
   bounds.high = {std::max({path.front_end.a, path.rear_end.a, turn}), path.middle_y_mm + across,
-                 std::max({path.front_end.b, path.rear_end.b, path.up_mm}) + path.radius_mm};
+                 std::max({path.front_end.b, path.rear_end.b, path.height_mm}) + path.radius_mm};
   return bounds;
 }
 
@@ -202,7 +203,7 @@ std::vector<std::array<double, 3>> ropeLineAt(const Model& model, const RopeRun&
   for (int i = 0; i <= kTurnSteps; ++i) {
     const double turn = std::numbers::pi * i / kTurnSteps;
     add(path.pulley_mm + side * path.pitch_radius_mm * std::sin(turn),
-        path.middle_y_mm - path.pitch_radius_mm * std::cos(turn), path.up_mm);
+        path.middle_y_mm - path.pitch_radius_mm * std::cos(turn), path.height_mm);
   }
   add(path.rear_end.a, path.middle_y_mm + path.pitch_radius_mm, path.rear_end.b);
   return line;

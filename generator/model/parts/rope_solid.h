@@ -20,11 +20,11 @@ struct RopePath {
   Point2 front_end, rear_end;  ///< X and Z
   double pulley_mm = 0;
   double pitch_radius_mm = 0, radius_mm = 0;
-  double middle_y_mm = 0, up_mm = 0;
+  double middle_y_mm = 0, height_mm = 0;
   bool opening = true;
 
-  double frontMm() const { return std::hypot(front_end.a - pulley_mm, front_end.b - up_mm); }
-  double rearMm() const { return std::hypot(rear_end.a - pulley_mm, rear_end.b - up_mm); }
+  double frontMm() const { return std::hypot(front_end.a - pulley_mm, front_end.b - height_mm); }
+  double rearMm() const { return std::hypot(rear_end.a - pulley_mm, rear_end.b - height_mm); }
 };
 
 /// The path of `run` when the drive has travelled `drive_mm`.

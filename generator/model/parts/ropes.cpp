@@ -63,10 +63,10 @@ TopoDS_Shape boltSolid(const HardwareSpec& shelf, double rail_height) {
 /// A pulley's axis: square to the rail, through the rope's height at a station along it.
 struct PulleyAxis {
   const PanelFrame& panel;
-  double along_mm = 0, rope_up_mm = 0;
+  double along_mm = 0, rope_height_mm = 0;
 
   Point3 at(double up) const {
-    return panel.at(along_mm + (rope_up_mm - up) * panel.slope.grade, panel.depth_mm / 2, up);
+    return panel.at(along_mm + (rope_height_mm - up) * panel.slope.grade, panel.depth_mm / 2, up);
   }
 };
 
@@ -103,8 +103,8 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
        "M" + shown(shelf.pulley.bolt_mm) + ", shank cut to length, screws into the top wall",
        rail_height - kBoltShortMm},
       {rail_height}, [=] { return boltSolid(shelf, rail_height); });
-  const PulleyAxis axis{panel, x, rope.up_mm};
-  const int pulley = builder.place(pulley_part, panel.number, axis.at(rope.up_mm), panel.slope);
+  const PulleyAxis axis{panel, x, rope.height_mm};
+  const int pulley = builder.place(pulley_part, panel.number, axis.at(rope.height_mm), panel.slope);
   const int bolt = builder.place(bolt_part, panel.number, axis.at(0), panel.slope);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   builder.contact(rail, bolt, ContactKind::kBolted, "the pulley bolt is held by the bottom rail",
@@ -113,8 +113,8 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
                   2 * hw::kPulleyBoreGapMm);
   const double wall = panel.bottom_rail_wall_mm;
   const double half = shelf.pulley.thickness_mm / 2;
-  addSpacer(builder, axis, bolt, wall, rope.up_mm - half);
-  addSpacer(builder, axis, bolt, rope.up_mm + half, rail_height - wall);
+  addSpacer(builder, axis, bolt, wall, rope.height_mm - half);
+  addSpacer(builder, axis, bolt, rope.height_mm + half, rail_height - wall);
   return pulley;
 }
 

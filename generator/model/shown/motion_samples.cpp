@@ -33,15 +33,16 @@ PoseRow rowAt(const Model& model, int body, const std::array<double, 2>& pivot, 
   return {drive_mm, moved[0] - pivot[0], moved[2] - pivot[1], std::atan2(pose.sin, pose.cos)};
 }
 
-/// How far straight lines over `legs` equal legs may stray. A function whose derivative keeps
-/// within a range of width w keeps within a quarter of leg x w of its chord (body_motions.h).
-double strayMm(const BodyTravel& travel, double reach_mm, double travel_mm, int legs) {
+/// How far straight lines over so many equal parts of the travel may deviate. A function whose
+/// derivative keeps within a range of width w keeps within a quarter of part x w of its chord
+/// (body_motions.h).
+double deviationMm(const BodyTravel& travel, double reach_mm, double travel_mm, int parts) {
   double most = 0;
-  const double leg = travel_mm / legs;
-  for (int i = 0; i < legs; ++i) {
-    const TravelRates rates = travel.rates(leg * i, leg * (i + 1));
+  const double part = travel_mm / parts;
+  for (int i = 0; i < parts; ++i) {
+    const TravelRates rates = travel.rates(part * i, part * (i + 1));
     const double shift = std::hypot(width(rates.x), width(rates.z));
-    most = std::max(most, leg / 4 * (shift + reach_mm * width(rates.turn)));
+    most = std::max(most, part / 4 * (shift + reach_mm * width(rates.turn)));
   }
   return most;
 }
@@ -56,17 +57,17 @@ SampledMotion sampleMotion(const Model& model) {
     SampledBody sampled;
     const auto [x, z] = travel.pivot_mm();
     sampled.pivot_mm = {model.opening_sign * x, z};
-    int legs = 1;
+    int parts = 1;
     if (!travel.velocity()) {
       const double reach = reachMm(model, body, sampled.pivot_mm);
-      while (strayMm(travel, reach, travel_mm, legs) > kSamplesWithinMm &&
-             legs < kMostSampleRows - 1) {
-        legs *= 2;
+      while (deviationMm(travel, reach, travel_mm, parts) > kSamplesWithinMm &&
+             parts < kMostSampleRows - 1) {
+        parts *= 2;
       }
-      motion.within_mm = std::max(motion.within_mm, strayMm(travel, reach, travel_mm, legs));
+      motion.within_mm = std::max(motion.within_mm, deviationMm(travel, reach, travel_mm, parts));
     }
-    for (int i = 0; i <= legs; ++i) {
-      sampled.rows.push_back(rowAt(model, body, sampled.pivot_mm, travel_mm * i / legs));
+    for (int i = 0; i <= parts; ++i) {
+      sampled.rows.push_back(rowAt(model, body, sampled.pivot_mm, travel_mm * i / parts));
     }
     motion.bodies.push_back(std::move(sampled));
   }

@@ -123,20 +123,32 @@ HidingTriangles::HidingTriangles(const std::vector<SeenTriangle>& triangles) {
     }
     hiders_.push_back(hider);
   }
-  if (!hiders_.empty()) {
-    nodes_.reserve(2 * hiders_.size());
-    build(0, static_cast<int>(hiders_.size()));
+  if (hiders_.empty()) {
+    return;
   }
+  std::vector<Sorted> order;
+  order.reserve(hiders_.size());
+  for (const Hider& hider : hiders_) {
+    order.push_back({hider.low, hider.high, static_cast<int>(order.size())});
+  }
+  nodes_.reserve(2 * hiders_.size());
+  build(order, 0, static_cast<int>(order.size()));
+  std::vector<Hider> in_order;
+  in_order.reserve(order.size());
+  for (const Sorted& one : order) {
+    in_order.push_back(hiders_[one.hider]);
+  }
+  hiders_.swap(in_order);
 }
 
-int HidingTriangles::build(int first, int count) {
+int HidingTriangles::build(std::vector<Sorted>& order, int first, int count) {
   Node node;
-  node.low = hiders_[first].low;
-  node.high = hiders_[first].high;
+  node.low = order[first].low;
+  node.high = order[first].high;
   for (int i = first + 1; i < first + count; ++i) {
     for (int axis = 0; axis < 3; ++axis) {
-      node.low[axis] = std::min(node.low[axis], hiders_[i].low[axis]);
-      node.high[axis] = std::max(node.high[axis], hiders_[i].high[axis]);
+      node.low[axis] = std::min(node.low[axis], order[i].low[axis]);
+      node.high[axis] = std::max(node.high[axis], order[i].high[axis]);
     }
   }
   const int index = static_cast<int>(nodes_.size());
@@ -152,13 +164,13 @@ int HidingTriangles::build(int first, int count) {
       axis = other;
     }
   }
-  const auto at = [&](int i) { return hiders_.begin() + i; };
+  const auto at = [&](int i) { return order.begin() + i; };
   std::nth_element(at(first), at(first + count / 2), at(first + count),
-                   [axis](const Hider& a, const Hider& b) {
+                   [axis](const Sorted& a, const Sorted& b) {
                      return a.low[axis] + a.high[axis] < b.low[axis] + b.high[axis];
                    });
-  const int left = build(first, count / 2);
-  const int right = build(first + count / 2, count - count / 2);
+  const int left = build(order, first, count / 2);
+  const int right = build(order, first + count / 2, count - count / 2);
   nodes_[index].left = left;
   nodes_[index].right = right;
   return index;

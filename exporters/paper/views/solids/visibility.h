@@ -51,7 +51,12 @@ class HidingTriangles {
     Vec3 low{}, high{};
     int left = -1, right = -1, first = 0, count = 0;
   };
-  int build(int first, int count);
+  /// What hiders are sorted by: a fraction of their size.
+  struct Sorted {
+    Vec3 low{}, high{};
+    int hider = 0;
+  };
+  int build(std::vector<Sorted>& order, int first, int count);
   static bool hides(const Hider& hider, const SeenSegment& segment, Interval& where);
 
   std::vector<Hider> hiders_;

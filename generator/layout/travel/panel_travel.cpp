@@ -1,4 +1,4 @@
-#include "generator/layout/travel/panel_ride.h"
+#include "generator/layout/travel/panel_travel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,7 +19,7 @@ using Point = std::array<double, 2>;
 constexpr double kContactRoomMm = 1e-9;
 // Sine of the least angle at which rail and channel cross: less is a mistake in the data.
 constexpr double kLeastCrossing = 1e-6;
-// The promise of FloatingRide::floatRange.
+// The promise of FloatingBlockTravel::floatRange.
 constexpr double kFloatRangeMm = 1e-3;
 // The promise of leastGroundClearance.
 constexpr double kSearchStepMm = 2;
@@ -56,9 +56,9 @@ double angleOf(const Pose& pose) {
 
 }  // namespace
 
-// ------------------------------------------------------------------------------------- PanelRide
+// ------------------------------------------------------------------------------------- PanelTravel
 
-PanelRide::PanelRide(WheelPath path, const PanelOnWheels& wheels)
+PanelTravel::PanelTravel(WheelPath path, const PanelOnWheels& wheels)
     : path_(std::move(path)),
       wheels_(wheels),
       steepest_(greatestSize(path_.line().slopeRange())),
@@ -72,26 +72,26 @@ PanelRide::PanelRide(WheelPath path, const PanelOnWheels& wheels)
   closed_ = wheelsAt(0);
 }
 
-PanelRide::Wheels PanelRide::wheelsAt(double drive_mm) const {
+PanelTravel::Wheels PanelTravel::wheelsAt(double drive_mm) const {
   const WheelStand leading = path_.at(wheels_.leading_x_mm + wheels_.speed_ratio * drive_mm);
   return {leading, path_.atDistance(leading, wheels_.base_mm, wheels_.trailing_side)};
 }
 
-double PanelRide::pitchOf(const Wheels& wheels) const {
+double PanelTravel::pitchOf(const Wheels& wheels) const {
   const Point& from = wheels.leading.centre_mm;
   const Point& to = wheels.trailing.centre_mm;
   return std::atan2(wheels_.trailing_side * (to[1] - from[1]),
                     wheels_.trailing_side * (to[0] - from[0]));
 }
 
-std::optional<std::array<double, 2>> PanelRide::velocity() const {
+std::optional<std::array<double, 2>> PanelTravel::velocity() const {
   if (!path_.line().isStraight()) {
     return std::nullopt;
   }
   return Point{wheels_.speed_ratio, wheels_.speed_ratio * path_.line().slope(0)};
 }
 
-Pose PanelRide::at(double drive_mm) const {
+Pose PanelTravel::at(double drive_mm) const {
   if (const auto straight = velocity()) {
     return {(*straight)[0] * drive_mm, (*straight)[1] * drive_mm};
   }
@@ -123,7 +123,7 @@ Pose PanelRide::at(double drive_mm) const {
 // its ends. phi is the angle of a chord of the path: with S the steepest slope anywhere,
 // |tan phi| <= S, so that cos phi + s2 sin phi >= (1 - S S) / sqrt(1 + S S); the rate which that
 // gives keeps phi close to its values at the ends, hence the bound that is returned.
-TravelRates PanelRide::rates(double from_mm, double to_mm) const {
+TravelRates PanelTravel::rates(double from_mm, double to_mm) const {
   const double k = wheels_.speed_ratio;
   if (const auto straight = velocity()) {
     return {only((*straight)[0]), only((*straight)[1]), {0, 0}};
@@ -145,10 +145,12 @@ TravelRates PanelRide::rates(double from_mm, double to_mm) const {
   return {only(k), k * leading, numerator / (pitch.cos + trailing * pitch.sin)};
 }
 
-// ---------------------------------------------------------------------------------- FloatingRide
+// ----------------------------------------------------------------------------------
+// FloatingBlockTravel
 
-FloatingRide::FloatingRide(std::shared_ptr<const BodyTravel> rail,
-                           std::shared_ptr<const BodyTravel> channel, const FloatingBlock& block)
+FloatingBlockTravel::FloatingBlockTravel(std::shared_ptr<const BodyTravel> rail,
+                                         std::shared_ptr<const BodyTravel> channel,
+                                         const FloatingBlock& block)
     : rail_(std::move(rail)),
       channel_(std::move(channel)),
       block_{block.at_mm, unit(block.rail), unit(block.channel)} {
@@ -172,7 +174,7 @@ FloatingRide::FloatingRide(std::shared_ptr<const BodyTravel> rail,
 // Seen at one position: A and C are where the reference point would be if it were fixed to the
 // rail's or the channel's body, r and c the directions, n = r turned by a quarter. The block is at
 // q = C + f c with n (q - A) = 0: f = n (A - C) / (n c).
-double FloatingRide::floatMm(double drive_mm) const {
+double FloatingBlockTravel::floatMm(double drive_mm) const {
   if (velocity_) {
     return straight_float_ * drive_mm;
   }
@@ -185,7 +187,7 @@ double FloatingRide::floatMm(double drive_mm) const {
          dotOf(normal, directionAt(channel, block_.channel));
 }
 
-Pose FloatingRide::at(double drive_mm) const {
+Pose FloatingBlockTravel::at(double drive_mm) const {
   if (velocity_) {
     return {(*velocity_)[0] * drive_mm, (*velocity_)[1] * drive_mm};
   }
@@ -201,7 +203,7 @@ Pose FloatingRide::at(double drive_mm) const {
 }
 
 /// Ranges over a stretch of what the rates are made of.
-struct FloatingRide::Motion {
+struct FloatingBlockTravel::Motion {
   Range float_rate;
   Range2 channel_velocity;  ///< C'
   Range2 channel_direction;
@@ -244,7 +246,7 @@ CarriedPoint carriedOver(const BodyTravel& body, const Point& point, double from
 // where g = m (A - C) / (n c) along the rail, m = c turned by a quarter, and n c and r c are sine
 // and cosine of the angle between the directions: of that at closed and the turn of one body in the
 // other. Every term by its range over the stretch.
-FloatingRide::Motion FloatingRide::motionOver(double from_mm, double to_mm) const {
+FloatingBlockTravel::Motion FloatingBlockTravel::motionOver(double from_mm, double to_mm) const {
   const CarriedPoint a = carriedOver(*rail_, block_.at_mm, from_mm, to_mm);
   const CarriedPoint c = carriedOver(*channel_, block_.at_mm, from_mm, to_mm);
   const Range2 normal = turned(turnBy(a.angle), turnedQuarter(block_.rail));
@@ -268,12 +270,12 @@ FloatingRide::Motion FloatingRide::motionOver(double from_mm, double to_mm) cons
   return motion;
 }
 
-Range FloatingRide::floatRate(double from_mm, double to_mm) const {
+Range FloatingBlockTravel::floatRate(double from_mm, double to_mm) const {
   return velocity_ ? only(straight_float_) : motionOver(from_mm, to_mm).float_rate;
 }
 
 // q = C + f c: q' = C' + f' c + omega_C f c turned.
-TravelRates FloatingRide::rates(double from_mm, double to_mm) const {
+TravelRates FloatingBlockTravel::rates(double from_mm, double to_mm) const {
   if (velocity_) {
     return {only((*velocity_)[0]), only((*velocity_)[1]), {0, 0}};
   }
@@ -283,7 +285,7 @@ TravelRates FloatingRide::rates(double from_mm, double to_mm) const {
   return {velocity[0], velocity[1], motion.turn};
 }
 
-Range FloatingRide::floatRange(double travel_mm) const {
+Range FloatingBlockTravel::floatRange(double travel_mm) const {
   struct FloatPart {
     double from_mm, to_mm, at_start, at_end;
   };

@@ -15,12 +15,12 @@ struct RopeTrees {
   HullTree front, front_end, turn, rear, rear_end;
 };
 
-class RopeWay {
+class RopeOverTravel {
  public:
   /// `frame`: the rope's own in the gate's. Throws GeometryError where the rope's solid (model.h)
   /// does not end where the bodies that hold it are. What is given must outlive it.
-  RopeWay(const Model& model, const BodyMotions& motions, const RopeRun& run,
-          const Placement& frame);
+  RopeOverTravel(const Model& model, const BodyMotions& motions, const RopeRun& run,
+                 const Placement& frame);
 
   RopeTrees thick(double radius_mm) const;
   /// Of all it takes up over the travel.

@@ -23,11 +23,11 @@ struct PanelOnWheels {
 
 /// A rigid panel whose leading wheel goes in X exactly as its speed ratio says; the trailing one is
 /// where the distance between the wheels puts it on the path. Pivot: leading wheel's centre.
-class PanelRide : public BodyTravel {
+class PanelTravel : public BodyTravel {
  public:
   /// Throws std::invalid_argument where a wheel does not fit into a dip (WheelPath::tooTightAt),
   /// the line is 45 degrees steep or steeper, or the base is not positive.
-  PanelRide(WheelPath path, const PanelOnWheels& wheels);
+  PanelTravel(WheelPath path, const PanelOnWheels& wheels);
 
   Pose at(double drive_mm) const override;
   /// Holds with room for rounding; grows tight as the stretch gets short. Exact on straight ground.
@@ -60,11 +60,11 @@ struct FloatingBlock {
 
 /// A guide block: slides along its rail and in its channel, turns with its rail. Pivot: the
 /// crossing. The bodies must turn less than 90 degrees.
-class FloatingRide : public BodyTravel {
+class FloatingBlockTravel : public BodyTravel {
  public:
   /// Throws std::invalid_argument if rail and channel do not cross.
-  FloatingRide(std::shared_ptr<const BodyTravel> rail, std::shared_ptr<const BodyTravel> channel,
-               const FloatingBlock& block);
+  FloatingBlockTravel(std::shared_ptr<const BodyTravel> rail,
+                      std::shared_ptr<const BodyTravel> channel, const FloatingBlock& block);
 
   Pose at(double drive_mm) const override;
   /// Holds as far as the rates of both bodies do; grows tight as the stretch gets short. Without

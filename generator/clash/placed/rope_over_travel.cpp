@@ -1,4 +1,4 @@
-#include "generator/clash/placed/rope_way.h"
+#include "generator/clash/placed/rope_over_travel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -52,7 +52,7 @@ class EndMotion : public RelativeMotion {
   Placement frame_;
 };
 
-// How far a leg may stray over which bounds and leans are taken.
+// How far a straight stretch may deviate over which bounds and leans are taken.
 constexpr double kFollowedMm = 0.02;
 
 /// Where a strand goes over the whole travel.
@@ -63,7 +63,7 @@ struct StrandWay {
   bool keeps_length = true;
 };
 
-/// Follows the far end in legs.
+/// Follows the far end in straight stretches.
 void followStrand(const Vec3& near, const HullTree::FarEnd& end, const Stretch& stretch,
                   StrandWay& way) {
   const Chord chord = end.motion->chord(stretch);
@@ -74,15 +74,15 @@ void followStrand(const Vec3& near, const HullTree::FarEnd& end, const Stretch& 
     followStrand(near, end, {middle, stretch.to_mm}, way);
     return;
   }
-  const double strays = chord.deviation_mm;
+  const double deviation = chord.deviation_mm;
   const double side = end.at[0] < near[0] ? -1 : 1;
   for (const Placement& placement : {chord.from, chord.to}) {
     const Vec3 far = placement(end.at);
     way.most_turn = std::max(way.most_turn, std::abs(placement.sin));
-    include(way.far_box, plus(far, {strays, strays, strays}));
-    include(way.far_box, plus(far, {strays, strays, strays}, -1));
-    const double along = side * (far[0] - near[0]) - strays;
-    const double aside = std::hypot(far[1] - near[1], far[2] - near[2]) + strays;
+    include(way.far_box, plus(far, {deviation, deviation, deviation}));
+    include(way.far_box, plus(far, {deviation, deviation, deviation}, -1));
+    const double along = side * (far[0] - near[0]) - deviation;
+    const double aside = std::hypot(far[1] - near[1], far[2] - near[2]) + deviation;
     way.keeps_length = way.keeps_length && along > 0;
     // A rope that runs out is a finding of its own, however it leans.
     way.steepest = std::max(way.steepest, along > aside ? aside / along : 1);
@@ -100,8 +100,8 @@ double leanError(double radius, double steepest) {
 
 }  // namespace
 
-RopeWay::RopeWay(const Model& model, const BodyMotions& motions, const RopeRun& run,
-                 const Placement& frame)
+RopeOverTravel::RopeOverTravel(const Model& model, const BodyMotions& motions, const RopeRun& run,
+                               const Placement& frame)
     : frame_(frame), travel_mm_(model.layout.drive_travel_mm), lines_(emptyBox()) {
   // The solid is moved by another part of the program, with rounding of its own.
   constexpr double kSamePlaceMm = 1e-3;
@@ -138,7 +138,8 @@ RopeWay::RopeWay(const Model& model, const BodyMotions& motions, const RopeRun& 
   rear_ = strandTo(last, last - 1, run.rearBody());
 }
 
-RopeWay::Strand RopeWay::follow(const Vec3& near, const Vec3& far, const BodyMotion& motion) {
+RopeOverTravel::Strand RopeOverTravel::follow(const Vec3& near, const Vec3& far,
+                                              const BodyMotion& motion) {
   Strand strand{near, {far, std::make_shared<EndMotion>(motion, frame_)}};
   StrandWay way;
   followStrand(near, strand.far, {0, travel_mm_}, way);
@@ -150,7 +151,7 @@ RopeWay::Strand RopeWay::follow(const Vec3& near, const Vec3& far, const BodyMot
   return strand;
 }
 
-RopeTrees RopeWay::thick(double radius_mm) const {
+RopeTrees RopeOverTravel::thick(double radius_mm) const {
   const auto core = [&](const Strand& strand) {
     const StrandEnd end(strand.near, strand.far.at, radius_mm);
     const Piece piece{{strand.near, end.core, end.core}, leanError(radius_mm, strand.steepest)};
@@ -166,7 +167,7 @@ RopeTrees RopeWay::thick(double radius_mm) const {
   return {core(front_), end(front_), HullTree(turn_, radius_mm), core(rear_), end(rear_)};
 }
 
-Bounds RopeWay::bounds(double radius_mm) const {
+Bounds RopeOverTravel::bounds(double radius_mm) const {
   const double off = radius_mm + turn_error_mm_;
   return {plus(lines_.low, {off, off, off}, -1), plus(lines_.high, {off, off, off})};
 }
