@@ -29,7 +29,7 @@ std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
   std::vector<RopeRise> rises;
   for (int k = 1; k < layout.panel_count; ++k) {
     const auto most = [&](int body, double x) {
-      return bracketRide(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
+      return bracketOffRope(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
     };
     const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
     rises.push_back({most(k + 1, layout.panel(k + 1).trailing_closed_mm), most(k - 1, rear)});
@@ -41,7 +41,7 @@ std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
 double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, RopeLayout& rope) {
   const PanelLayout& carrier = layout.panel(rope.carrier);
   const double on_line = carrier.undersideZ(x) + rope.height_mm / carrier.cosine();
-  const BracketRide ride = bracketRide(spec, layout, rope.carrier, body, {x, on_line});
+  const BracketOffRope ride = bracketOffRope(spec, layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
   return on_line + ride.offset_mm / carrier.cosine();
 }

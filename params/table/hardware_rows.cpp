@@ -112,7 +112,7 @@ constexpr Parameter kRows[] = {
    "Channel's lips to the guide rail", kShelf,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.lip_gap_mm; }},
   {"/hardware/guide/running_gap_mm", kNumber, "1", "mm", {0.2, 5}, {},
-   "Play of the block in its channel and on its rail, each side", kShelf,
+   "FreeShift of the block in its channel and on its rail, each side", kShelf,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.running_gap_mm; }},
   {"/hardware/guide/block_height_mm", kNumber, "60", "mm", {20, 300}, {},
    "Height of the block", kShelf,
