@@ -1,13 +1,18 @@
 #include "exporters/commands/program.h"
 
+#include <unistd.h>
 #include <CLI/CLI.hpp>
 #include <Standard_Failure.hxx>
 #include <Standard_OutOfMemory.hxx>
+
+#include <cstdlib>
+#include <exception>
 #include <filesystem>
 #include <iostream>
 #include <new>
 #include <optional>
 #include <sstream>
+#include <string_view>
 
 #include "exporters/bytes/export_error.h"
 #include "exporters/bytes/provenance.h"
@@ -47,10 +52,26 @@ ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& 
 
 /// Neither the gate's fault nor the program's.
 ExitCode tellNoMemory() {
-  tell(
+  constexpr std::string_view kLine =
       "out of memory: this run needs more than the computer lets it have; ask for fewer outputs "
-      "with --only, or run it where there is more");
+      "with --only, or run it where there is more\n";
+  [[maybe_unused]] const auto written = write(STDERR_FILENO, kLine.data(), kLine.size());
   return kInternalFault;
+}
+
+/// Destructors of libraries, JSON values' among them, take memory where none may fail: what is
+/// thrown there ends the program past every handler, but not without a word. What is half written
+/// stands under a hidden name, which the next run clears away, as after a kill.
+[[noreturn]] void endWithoutHandler() {
+  try {
+    if (const std::exception_ptr thrown = std::current_exception()) {
+      std::rethrow_exception(thrown);
+    }
+  } catch (const std::bad_alloc&) {
+    _exit(tellNoMemory());
+  } catch (...) {
+  }
+  std::abort();
 }
 
 /// What the parser has to say, help included, with what it quotes of the command line escaped.
@@ -78,6 +99,7 @@ std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
 }  // namespace
 
 int runProgram(int argc, char** argv) {
+  std::set_terminate(endWithoutHandler);
   CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
   Options options;
   Chosen chosen;

@@ -10,6 +10,7 @@
 #include "generator/clash/placed/placed.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/report/finding_part.h"
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -54,18 +55,21 @@ class Curves {
     const std::map<GroupKey, Group> groups = tightestGroups();
     std::vector<std::pair<ClearanceCurve, const Group*>> ranked;
     for (const auto& [key, group] : groups) {
-      ranked.emplace_back(leastOf(group), &group);
+      ranked.emplace_back(ClearanceCurve{}, &group);
     }
+    inParallel(static_cast<int>(ranked.size()), [&](int i) {
+      auto& [curve, group] = ranked[static_cast<std::size_t>(i)];
+      curve = leastOf(*group);
+    });
     std::stable_sort(ranked.begin(), ranked.end(), [](const auto& p, const auto& q) {
       return p.first.least_mm < q.first.least_mm;
     });
-    std::vector<ClearanceCurve> curves;
-    for (auto& [curve, group] : ranked) {
-      if (static_cast<int>(curves.size()) < kCurvesShown) {
-        addPoints(*group, curve);
-        curves.push_back(std::move(curve));
-      }
-    }
+    std::vector<ClearanceCurve> curves(std::min<std::size_t>(ranked.size(), kCurvesShown));
+    inParallel(static_cast<int>(curves.size()), [&](int i) {
+      auto& [curve, group] = ranked[static_cast<std::size_t>(i)];
+      addPoints(*group, curve);
+      curves[static_cast<std::size_t>(i)] = std::move(curve);
+    });
     return curves;
   }
 
@@ -164,7 +168,8 @@ class Curves {
     return least;
   }
 
-  /// Where it is, on the meshes that the whole travel is searched with; how much, on the finest.
+  /// Where it is, on the meshes that the whole travel is searched with; how much, on fine ones: the
+  /// finest of a wheel or pulley takes longer than all the rest, for less than a page can show.
   void setLeast(const Group& group, ClearanceCurve& curve) {
     Clearance least;
     std::array<int, 2> nearest = group.pairs.front().instances;
@@ -179,7 +184,7 @@ class Curves {
     const Stretch about = {std::max(0.0, least.at_mm - kAboutMm),
                            std::min(travel_mm_, least.at_mm + kAboutMm)};
     const double wanted = std::max(0.0, least.clearance_mm) + kCurveWithinMm;
-    const Clearance best = between(nearest, about, wanted, Fineness::kFinest);
+    const Clearance best = between(nearest, about, wanted, Fineness::kFine);
     curve.instance_a = nearest[0];
     curve.instance_b = nearest[1];
     curve.least_mm = std::max(0.0, best.clearance_mm);

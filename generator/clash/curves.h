@@ -5,7 +5,7 @@
 // Positions are drive travel; points are in the gate's frame as it is at that position.
 //
 // Properties (tested): V1 a curve's least is met at `at_mm` by the two instances named, to
-// kDeflectionsMm of the finest meshes; V2 no position is below it by more than the coarse meshes'
+// kDeflectionsMm of the fine meshes, of either part; V2 no position is below it by more than the coarse meshes'
 // error; V3 between neighbouring points the clearance at the middle is on their straight
 // line to kCurveWithinMm, or they are no further apart than kCurveFinestMm.
 #pragma once

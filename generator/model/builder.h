@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "generator/geometry/made_once.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/model/model.h"
@@ -178,14 +179,8 @@ class ModelBuilder {
   /// A part as it is turned, wherever it stands.
   using Turn = std::pair<int, long long>;
   static Turn turnOf(int part, const TopLoc_Location& at);
-  /// Made by the first who asks, while others wait.
   template <class Value>
-  struct Slot {
-    std::once_flag once;
-    std::optional<Value> value;
-  };
-  template <class Value>
-  using Turned = std::map<Turn, Slot<Value>>;
+  using Turned = std::map<Turn, MadeOnce<Value>>;
   /// What `make` makes of a turn.
   template <class Value, class Make>
   const Value& made(Turned<Value>& slots, const Turn& turn, const Make& make);

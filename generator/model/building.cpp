@@ -70,13 +70,12 @@ void ModelBuilder::takeOrBuild(Part& part, const Build& build) {
 
 template <class Value, class Make>
 const Value& ModelBuilder::made(Turned<Value>& slots, const Turn& turn, const Make& make) {
-  Slot<Value>* slot = nullptr;
+  MadeOnce<Value>* slot = nullptr;
   {
     const std::lock_guard lock(turned_mutex_);
     slot = &slots[turn];
   }
-  std::call_once(slot->once, [&] { slot->value.emplace(make()); });
-  return *slot->value;
+  return slot->get(make);
 }
 
 /// Parts are placed upright or leaning about Y, either way round.

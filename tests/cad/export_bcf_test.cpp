@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fstream>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <regex>
 #include <set>
@@ -56,14 +57,18 @@ Vec3 millimetres(const Json& triple) {
 
 class BcfOfGate : public testing::TestWithParam<std::size_t> {
  protected:
-  BcfOfGate() : read_(readBack(bytesOf(gate()))) {}
+  /// By the reader, once a gate.
+  const Json& read() const {
+    static std::map<std::size_t, Json> known;
+    const auto [place, is_new] = known.try_emplace(GetParam());
+    if (is_new) {
+      place->second = readBack(bytesOf(gate()));
+    }
+    return place->second;
+  }
   const gates::Faulty& gate() const { return gates::faultyGates().at(GetParam()); }
   const Finding& finding(std::size_t index) const { return gate().clash.findings.at(index); }
-  const Json& topics() const { return read_.at("topics"); }
-  const Json& read() const { return read_; }
-
- private:
-  Json read_;
+  const Json& topics() const { return read().at("topics"); }
 };
 
 TEST_P(BcfOfGate, KeepsToTheFormat) {

@@ -197,6 +197,12 @@ TEST(ClashTold, UsedUpEffortIsNeverClear) {
     Effort little(plenty.taken() / 2);
     const PairVerdict said = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, little);
     EXPECT_LE(said.least.at_least_mm, whole.least.clearance_mm + whole.least.error_mm + 1e-6);
+    Effort none(0);
+    const PairVerdict unseen = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, none);
+    if (unseen.state != PairState::kProved) {
+      EXPECT_TRUE(std::isfinite(unseen.least.clearance_mm)) << "figures are for the report";
+      EXPECT_GE(unseen.least.clearance_mm + unseen.least.error_mm, whole.least.at_least_mm - 1e-6);
+    }
     if (said.state == PairState::kProved) {
       EXPECT_EQ(whole.state, PairState::kProved);
       continue;

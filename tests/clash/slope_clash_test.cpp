@@ -132,18 +132,5 @@ TEST(SurveyClash, ABumpThatGroundsAPanelIsFound) {
   EXPECT_TRUE(grounds) << allText(result.clash);
 }
 
-/// A survey of points on one line is that slope.
-TEST(SurveyClash, PointsOnALineAreAGrade) {
-  const Judged survey = judged(surveyed("[0, 0], [1000, 40], [5000, 200]", 4000));
-  const Judged graded = judged(R"({"site": {"opening_mm": 4000, "grade": 0.04},
-    "gate": {"panels": 2, "infill": {"kind": "sheet"}}})");
-  EXPECT_EQ(survey.clash.verdict, Verdict::kClear) << allText(survey.clash);
-  for (int panel = 1; panel <= 2; ++panel) {
-    EXPECT_NEAR(survey.layout.panel(panel).grade, 0.04, 1e-12);
-    EXPECT_NEAR(survey.layout.panel(panel).underside_z_mm,
-                graded.layout.panel(panel).underside_z_mm, 0.3);
-  }
-}
-
 }  // namespace
 }  // namespace leafstack

@@ -134,20 +134,6 @@ int expectConsistent(unsigned site, Built which) {
   return static_cast<int>(fitting.size());
 }
 
-TEST(CompareConsistency, LayoutsOfRandomSitesAreThoseOfCheck) {
-  int with_fix = 0;
-  for (unsigned site = 0; site < kSites; ++site) {
-    const Json file = siteWithRoom(site);
-    const SiteComparison comparison = compareArrangements(gates::specOf(file));
-    for (const Arrangement& made : comparison.arrangements) {
-      const std::vector<std::string> sets = overridesOf(comparison.spec, made.choice);
-      expectSameLayout(specWith(file, sets), made, label(site, made));
-      with_fix += made.fixes.empty() ? 0 : 1;
-    }
-  }
-  EXPECT_GT(with_fix, 1000);
-}
-
 TEST(CompareConsistency, SomeOfManySitesBuildClear) {
   int built = 0;
   for (unsigned site = 0; site < kSites; site += 4 * kOneIn) {

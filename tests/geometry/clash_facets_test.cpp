@@ -110,19 +110,6 @@ void expectTriangulated(const Loops& loops) {
   EXPECT_NEAR(area, expected, 1e-9 * expected);
 }
 
-TEST(ClashPolygon, SquareWithAHoleEitherWayRound) {
-  const std::vector<FlatPoint> outline = {{0, 0}, {10, 0}, {10, 10}, {0, 10}};
-  const std::vector<FlatPoint> hole = {{3, 3}, {7, 3}, {7, 7}, {3, 7}};
-  const std::vector<FlatPoint> back(hole.rbegin(), hole.rend());
-  const std::vector<FlatPoint> outline_back(outline.rbegin(), outline.rend());
-  for (const Loops& loops :
-       {Loops{outline, hole}, Loops{outline, back}, Loops{outline_back, hole}}) {
-    expectTriangulated(loops);
-    // Euler: n corners in h + 1 loops make n + 2 h - 2 triangles.
-    EXPECT_EQ(triangulated(loops).size(), 8u);
-  }
-}
-
 TEST(ClashPolygon, RandomPolygonsWithSeveralHoles) {
   Dice dice(3);
   for (int i = 0; i < 400; ++i) {
@@ -141,22 +128,6 @@ TEST(ClashPolygon, RandomPolygonsWithSeveralHoles) {
       }
     }
     expectTriangulated(loops);
-  }
-}
-
-TEST(ClashPolygon, RowsOfEqualHoles) {
-  // As in a rail: holes in line, so that bridges run to corners at one height.
-  for (int count : {1, 2, 30}) {
-    for (double y : {10.0, 25.0}) {
-      Loops loops = {{{0, 0}, {100.0 * count, 0}, {100.0 * count, 50}, {0, 50}}};
-      for (int i = 0; i < count; ++i) {
-        const double x = 100 * i + 50;
-        loops.push_back({{x - 9, y - 9}, {x + 9, y - 9}, {x + 9, y + 9}, {x - 9, y + 9}});
-        loops.push_back({{x + 20, y}, {x + 29, y - 6}, {x + 38, y}, {x + 29, y + 6}});
-      }
-      SCOPED_TRACE(std::to_string(count) + " holes at " + std::to_string(y));
-      expectTriangulated(loops);
-    }
   }
 }
 

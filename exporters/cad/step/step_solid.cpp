@@ -27,7 +27,6 @@
 #include <algorithm>
 #include <charconv>
 #include <map>
-#include <mutex>
 #include <sstream>
 #include <string_view>
 #include <vector>
@@ -140,14 +139,15 @@ Handle(StepShape_ManifoldSolidBrep) translate(const TopoDS_Shape& solid, const s
 }  // namespace
 
 void prepareStep() {
-  static std::once_flag is_prepared;
-  std::call_once(is_prepared, [] {
+  // No std::call_once: made_once.h says why.
+  [[maybe_unused]] static const bool kIsPrepared = [] {
     Message::DefaultMessenger()->ChangePrinters().Clear();
     STEPControl_Controller::Init();
     Interface_Static::SetCVal("write.step.schema", "AP214IS");
     Interface_Static::SetCVal("write.step.unit", "MM");
     Interface_Static::SetIVal("write.surfacecurve.mode", 0);  // no curves in parameter space
-  });
+    return true;
+  }();
 }
 
 SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark) {

@@ -322,7 +322,7 @@ std::string verdictLine(const ClashReport& clash) {
     case Verdict::kClash:
       return "CLASH: parts meet that must not; " + findings + ".";
     case Verdict::kUnresolved:
-      return "UNRESOLVED: two methods disagree, take it for a clash; " + findings + ".";
+      return "UNRESOLVED: some pairs are not settled, take it for a clash; " + findings + ".";
   }
   return "";
 }

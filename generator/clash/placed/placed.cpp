@@ -235,13 +235,11 @@ std::vector<Body> PlacedShapes::thinnerBodies(int instance, Fineness fineness) {
   if (isRope(instance)) {
     return bodiesOf(thinner_ropes_[rope_of_[instance]], place);
   }
-  Slot<HullTree>& slot = slotOf(thinner_, keyOf(instance, fineness));
-  std::call_once(slot.once, [&] {
-    slot.value =
-        keptOr(store_ != nullptr ? &store_->thinner : nullptr, storeKey(instance, fineness),
-               [&] { return mesh(instance, fineness).drawnIn(kThinnerMm); });
+  const auto& tree = slotOf<HullTree>(thinner_, keyOf(instance, fineness)).get([&] {
+    return keptOr(store_ != nullptr ? &store_->thinner : nullptr, storeKey(instance, fineness),
+                  [&] { return mesh(instance, fineness).drawnIn(kThinnerMm); });
   });
-  return {{slot.value.get(), place}};
+  return {{tree.get(), place}};
 }
 
 PlacedShapes::MeshKey PlacedShapes::keyOf(int instance, Fineness fineness) const {
@@ -298,12 +296,10 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
     expectVolume(made->mesh(), part);
     return std::move(*made);
   };
-  Slot<TriangleMesh>& slot = slotOf(meshes_, keyOf(instance, fineness));
-  std::call_once(slot.once, [&] {
-    slot.value =
-        keptOr(store_ != nullptr ? &store_->meshes : nullptr, storeKey(instance, fineness), make);
+  return *slotOf<TriangleMesh>(meshes_, keyOf(instance, fineness)).get([&] {
+    return keptOr(store_ != nullptr ? &store_->meshes : nullptr, storeKey(instance, fineness),
+                  make);
   });
-  return *slot.value;
 }
 
 TopoDS_Shape PlacedShapes::shapeAt(int instance, double drive_mm) const {

@@ -15,6 +15,7 @@
 
 #include "generator/clash/placed/body_motions.h"
 #include "generator/clash/placed/rope_over_travel.h"
+#include "generator/geometry/made_once.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/sweep.h"
 #include "generator/model/model.h"
@@ -123,12 +124,9 @@ class PlacedShapes {
   std::vector<RopeTrees> ropes_;
   std::vector<gp_Trsf> turns_;  ///< in own frames
   std::vector<int> turn_of_;    ///< by instance: parts turned differently have meshes of their own
-  /// Made by the first who asks, while others wait.
+  /// Of its own, or the store's.
   template <class Value>
-  struct Slot {
-    std::once_flag once;
-    std::shared_ptr<const Value> value;
-  };
+  using Slot = MadeOnce<std::shared_ptr<const Value>>;
   template <class Value>
   Slot<Value>& slotOf(std::map<MeshKey, Slot<Value>>& slots, const MeshKey& key) {
     const std::lock_guard lock(mutex_);

@@ -49,7 +49,7 @@ class AlikePairs {
 
   PlacedShapes& shapes_;
   ProofStore* store_;
-  GateEffort effort_{{.in_all = 30'000'000, .least = 30'000, .most = 6'000'000}};
+  GateEffort effort_{{.in_all = 120'000'000, .least = 30'000, .most = 6'000'000}};
   std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
   std::map<PassingKey, Passing> passing_;
   std::map<std::pair<int, int>, KeptVerdict> ahead_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace leafstack {
 namespace {
@@ -392,6 +393,18 @@ std::vector<Stretch> sampledStretches(PlacedShapes& shapes, const PairQuery& que
 
 namespace {
 
+/// Where the effort ran out before anything was measured: one position tells from above.
+void measureOnce(PlacedShapes& shapes, const PairQuery& query, const Stretch& near,
+                 Clearance& least) {
+  if (std::isfinite(least.clearance_mm)) {
+    return;
+  }
+  const double at_least = least.at_least_mm;
+  least = leastBetween(shapes, {.a = query.a, .b = query.b}, {near.from_mm, near.from_mm},
+                       {.enough_mm = std::numeric_limits<double>::infinity()});
+  least.at_least_mm = std::min(at_least, least.at_least_mm);
+}
+
 /// What of a coarsely told pair is sure: that it meets only where the least clearance says so.
 void judgeCoarse(const Stretch& near, double limit_mm, PairVerdict& verdict) {
   const Clearance& least = verdict.least;
@@ -428,6 +441,7 @@ PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, co
     told.find(verdict);
     if (effort.isCut()) {
       told.widen(verdict);
+      measureOnce(shapes, query, near, verdict.least);
       judgeCoarse(near, limit, verdict);
       break;
     }
