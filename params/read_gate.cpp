@@ -13,6 +13,8 @@
 namespace leafstack {
 namespace {
 
+constexpr const char* kHardware = "/hardware";
+
 /// Keys of a group, for "did you mean".
 std::vector<std::string> keysOf(std::string_view group) {
   std::vector<std::string> out;
@@ -42,10 +44,10 @@ bool anyOverridden(const JsonNode& node) {
 /// Reads one tree against the table.
 class GateReader {
  public:
-  explicit GateReader(Reporter& reporter) : reporter_(reporter) {}
+  GateReader(Reporter& reporter, const std::vector<SetLayer>& sets)
+      : reporter_(reporter), sets_(sets) {}
 
   void read(const JsonNode& root, bool complete) {
-    collect("", root);
     for (const Parameter& parameter : parameterTable()) {
       // A required one has no default; its row shows what a starter gate has. Those of a motor are
       // for one's own: the default is a motor of the catalogue.
@@ -53,6 +55,11 @@ class GateReader {
         assignDefault(parameter, spec_);
       }
     }
+    for (const SetLayer& set : sets_) {
+      collect(kHardware, set.groups);
+      assignSet(set);
+    }
+    collect("", root);
     for (const Parameter& parameter : parameterTable()) {
       readOne(parameter, complete);
     }
@@ -68,7 +75,11 @@ class GateReader {
     ResolvedGate out;
     for (const Parameter& parameter : parameterTable()) {
       if (parameter.kind != Kind::kGroup) {
-        out.values.push_back({parameter.pointer, valueOf(parameter, spec_), originOf(parameter)});
+        ResolvedValue& value = out.values.emplace_back();
+        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), ""};
+        if (value.origin == Origin::kSet) {
+          value.set = set_of_.at(parameter.pointer)->name;
+        }
       }
     }
     out.spec = spec_;
@@ -86,6 +97,24 @@ class GateReader {
     return found == given_.end() ? nullptr : found->second;
   }
 
+  /// Every value of a set, those too that a later one replaces: none may be wrong.
+  void assignSet(const SetLayer& set) {
+    for (const Parameter& parameter : parameterTable()) {
+      const JsonNode* value = given(parameter.pointer);
+      if (value == nullptr || parameter.kind == Kind::kGroup || !isIn(set.groups, *value)) {
+        continue;
+      }
+      set_of_[parameter.pointer] = &set;
+      if (!assign(parameter, *value, spec_, reporter_)) {
+        faulty_.insert(parameter.pointer);
+      }
+    }
+  }
+
+  static bool isIn(const JsonNode& groups, const JsonNode& value) {
+    return groups.source == value.source;
+  }
+
   /// Notes every known key's value and reports the unknown keys.
   void collect(const std::string& group, const JsonNode& object) {
     for (const JsonNode& member : object.children) {
@@ -95,9 +124,10 @@ class GateReader {
         reportUnknown(group, pointer, member);
         continue;
       }
-      given_.emplace(parameter->pointer, &member);
+      given_.insert_or_assign(parameter->pointer, &member);
+      set_of_.erase(parameter->pointer);
       const bool is_object = member.kind == JsonKind::kObject;
-      if (is_object && (parameter->kind == Kind::kGroup || parameter->kind == Kind::kMotor)) {
+      if (is_object && holdsKeys(*parameter)) {
         collect(pointer, member);
       } else if (parameter->kind == Kind::kGroup) {
         faulty_.insert(parameter->pointer);
@@ -105,6 +135,11 @@ class GateReader {
                       {describe(member) + " is not an object", "an object of keys", ""});
       }
     }
+  }
+
+  static bool holdsKeys(const Parameter& parameter) {
+    return parameter.kind == Kind::kGroup || parameter.kind == Kind::kMotor ||
+           parameter.kind == Kind::kShelf;
   }
 
   void reportUnknown(const std::string& group, const std::string& pointer, const JsonNode& member) {
@@ -124,6 +159,9 @@ class GateReader {
 
   void readOne(const Parameter& parameter, bool complete) {
     const JsonNode* value = given(parameter.pointer);
+    if (set_of_.contains(parameter.pointer)) {
+      return;  // assigned with its set
+    }
     if (value != nullptr && parameter.kind != Kind::kGroup) {
       if (parameter.kind == Kind::kMotor && value->kind == JsonKind::kObject) {
         for (const Parameter* one : childrenOf(parameter.pointer)) {
@@ -146,6 +184,9 @@ class GateReader {
 
   Origin originOf(const Parameter& parameter) const {
     const JsonNode* value = given(parameter.pointer);
+    if (set_of_.contains(parameter.pointer)) {
+      return Origin::kSet;
+    }
     if (value != nullptr) {
       const bool list = value->kind == JsonKind::kArray;
       const bool overridden = list ? anyOverridden(*value) : value->from_override;
@@ -160,10 +201,51 @@ class GateReader {
   }
 
   Reporter& reporter_;
+  const std::vector<SetLayer>& sets_;
   GateSpec spec_;
   std::unordered_map<std::string_view, const JsonNode*> given_;
+  std::unordered_map<std::string_view, const SetLayer*> set_of_;  ///< where a set has the last word
   std::set<std::string, std::less<>> faulty_;
 };
+
+/// "hardware": "heavy" as the object it is short for.
+void spellOutSet(JsonNode& root) {
+  JsonNode* hardware = root.member("hardware");
+  if (hardware == nullptr || hardware->kind != JsonKind::kText) {
+    return;
+  }
+  JsonNode set = *hardware;
+  set.key = "set";
+  hardware->kind = JsonKind::kObject;
+  hardware->text.clear();
+  hardware->children = {std::move(set)};
+}
+
+/// The texts of the set that the gate, or the command line, names.
+std::vector<SetLayer> setsOf(JsonNode& root, const HardwareInput& input, Reporter& reporter) {
+  JsonNode* hardware = root.member("hardware");
+  JsonNode* set = hardware == nullptr ? nullptr : hardware->member("set");
+  if (!input.chosen.empty()) {
+    return loadSet(input.chosen, nullptr, input, reporter);
+  }
+  const bool named = set != nullptr && (set->kind == JsonKind::kText ||
+                                        (set->kind == JsonKind::kNonFinite && set->from_override));
+  if (!named) {
+    return {};
+  }
+  return loadSet(set->text, set, input, reporter);
+}
+
+/// The command line's word stands above the gate file's.
+void nameSet(ResolvedGate& gate, const std::string& chosen) {
+  gate.spec.hardware.set = chosen;
+  for (ResolvedValue& value : gate.values) {
+    if (value.pointer == kHardware || value.pointer == "/hardware/set") {
+      value.value = chosen;
+      value.origin = Origin::kOverride;
+    }
+  }
+}
 
 }  // namespace
 
@@ -177,6 +259,8 @@ std::string_view toString(Origin origin) {
       return "default";
     case Origin::kCatalogue:
       return "catalogue";
+    case Origin::kSet:
+      return "set";
     case Origin::kComputed:
       return "computed";
   }
@@ -184,7 +268,7 @@ std::string_view toString(Origin origin) {
 }
 
 ReadResult readGate(std::string_view text, std::string_view source_name,
-                    std::span<const Override> overrides) {
+                    std::span<const Override> overrides, const HardwareInput& hardware) {
   JsonText parsed = parseJsonUpTo(kMaxGateFileBytes, text, source_name, "a gate file");
   Reporter reporter(source_name);
   reporter.add(parsed.problems);
@@ -197,13 +281,20 @@ ReadResult readGate(std::string_view text, std::string_view source_name,
     root.kind = JsonKind::kObject;
     parsed.complete = false;  // what is missing from it says nothing
   }
+  spellOutSet(root);
   applyOverrides(overrides, root, reporter);
-  GateReader reader(reporter);
+  spellOutSet(root);
+  const std::vector<SetLayer> sets = setsOf(root, hardware, reporter);
+  GateReader reader(reporter, sets);
   reader.read(root, parsed.complete);
   if (!reporter.empty()) {
     return {std::nullopt, reporter.sorted()};
   }
-  return {reader.resolved(), {}};
+  ResolvedGate gate = reader.resolved();
+  if (!hardware.chosen.empty()) {
+    nameSet(gate, hardware.chosen);
+  }
+  return {std::move(gate), {}};
 }
 
 }  // namespace leafstack

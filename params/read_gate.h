@@ -10,12 +10,13 @@
 
 #include "params/override.h"
 #include "params/reading/diagnostics.h"
+#include "params/shelf/hardware_set.h"
 #include "params/spec/gate_spec.h"
 
 namespace leafstack {
 
 /// Where a value came from. kComputed is added by the generator for "auto" values.
-enum class Origin { kGiven, kOverride, kDefault, kCatalogue, kComputed };
+enum class Origin { kGiven, kOverride, kDefault, kCatalogue, kSet, kComputed };
 std::string_view toString(Origin origin);
 
 /// One row of resolved.json: the pointer, the value now in force, and where it came from.
@@ -23,6 +24,7 @@ struct ResolvedValue {
   std::string pointer;
   nlohmann::ordered_json value;
   Origin origin = Origin::kDefault;
+  std::string set;  ///< of a kSet: the hardware set's name or file
 };
 
 struct ResolvedGate {
@@ -39,9 +41,10 @@ struct ReadResult {
 inline constexpr std::size_t kMaxGateFileBytes = 1'000'000;
 
 /// Reads, overrides and validates. Never throws on bad input: every problem is a Diagnostic.
-/// `source_name` is what diagnostics call the text.
+/// `source_name` is what diagnostics call the text. Sets of hardware in files are read through
+/// `hardware`.
 ReadResult readGate(std::string_view text, std::string_view source_name,
-                    std::span<const Override> overrides = {});
+                    std::span<const Override> overrides = {}, const HardwareInput& hardware = {});
 
 /// JSON Schema 2020-12 of the gate file, from the same table; pretty-printed, ends with newline.
 std::string gateSchema();

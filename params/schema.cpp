@@ -89,6 +89,11 @@ Json valueSchema(const Parameter& parameter) {
       return surveySchema(parameter);
     case Kind::kMotor:
       return eitherOf(choicesSchema(parameter), objectSchema(parameter.pointer));
+    case Kind::kShelf:
+      return eitherOf(Json{{"type", "string"},
+                           {"maxLength", jsonNumber(parameter.limits.most)},
+                           {"pattern", kOneLinePattern}},
+                      objectSchema(parameter.pointer));
   }
   return {};
 }

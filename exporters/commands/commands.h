@@ -18,14 +18,18 @@ void declareNew(CLI::App& app, Options& options, Chosen& chosen);
 void declareCheck(CLI::App& app, Options& options, Chosen& chosen);
 void declareBuild(CLI::App& app, Options& options, Chosen& chosen);
 void declareCompare(CLI::App& app, Options& options, Chosen& chosen);
+void declareHardware(CLI::App& app, Options& options, Chosen& chosen);
 void declareSchema(CLI::App& app, Options& options, Chosen& chosen);
 /// What packages install beside the program: man page and completion.
 void declareShellFiles(CLI::App& app, Options& options, Chosen& chosen);
 
+/// --hardware, whose last words are `more`.
+void addHardwareOption(CLI::App& command, Options& options, const std::string& more);
+
 /// --set and --quiet.
 void addCommonOptions(CLI::App& command, Options& options);
 
-/// GATE, with --set, --quiet, --timings, --against and --threads.
+/// GATE, with --set, --quiet, --hardware, --timings, --against and --threads.
 void addGateOptions(CLI::App& command, Options& options);
 
 }  // namespace leafstack

@@ -13,10 +13,22 @@ void addCommonOptions(CLI::App& command, Options& options) {
   command.add_flag("--quiet", options.quiet, "print data and errors only");
 }
 
+void addHardwareOption(CLI::App& command, Options& options, const std::string& more) {
+  command
+      .add_option("--hardware", options.hardware,
+                  "hardware set in place of the gate file's, by name or file; sizes that the gate "
+                  "file itself gives stay" +
+                      more)
+      ->allow_extra_args(false)
+      ->type_name("NAME|FILE.json");
+}
+
 void addGateOptions(CLI::App& command, Options& options) {
   command.add_option("GATE", options.input, "gate file; - reads it from standard input")
       ->required();
   addCommonOptions(command, options);
+  addHardwareOption(command, options, "");
+  command.get_option("--hardware")->multi_option_policy(CLI::MultiOptionPolicy::Throw)->expected(1);
   command.add_flag("--timings", options.timings, "print what each stage took, on stderr");
   command
       .add_option("--against", options.against,

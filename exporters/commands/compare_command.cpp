@@ -60,7 +60,9 @@ SweepInput sweepFrom(const Options& options) {
 
 ExitCode runSweep(const Options& options) {
   SweepInput input = sweepFrom(options);
+  demand(options.hardware.size() <= 1, "--sweep: one --hardware at a time");
   input.overrides = overridesFrom(options);
+  input.hardware = hardwareFrom(options);
   input.text = readInput(options.input, kMaxGateFileBytes + 1);
   input.source_name = sourceName(options.input);
   const PriceResult prices = pricesFrom(options);
@@ -84,6 +86,58 @@ ExitCode runSweep(const Options& options) {
   return kDone;
 }
 
+/// The arrangements with one hardware set; its name is empty where the command line names none.
+struct ComparedSet {
+  std::string name;
+  SiteComparison comparison;
+};
+
+/// One comparison for each --hardware, or one with the gate file's.
+std::vector<ComparedSet> compareSets(const Options& options, const std::string& text,
+                                     const PriceResult& prices) {
+  const std::vector<Override> overrides = overridesFrom(options);
+  CompareOptions how;
+  how.prices = prices.prices ? &*prices.prices : nullptr;
+  std::vector<std::string> names = options.hardware;
+  if (names.empty()) {
+    names.emplace_back();
+  }
+  std::vector<ComparedSet> sets;
+  for (const std::string& name : names) {
+    ReadResult read =
+        readGate(text, sourceName(options.input), overrides, hardwareFrom(options, name));
+    demandNone(read.problems, prices.problems);
+    options.gate_text = text;
+    options.shelf = shelfOf(*read.gate);
+    sets.push_back({name, compareArrangements(read.gate->spec, how)});
+  }
+  return sets;
+}
+
+std::string inTables(const std::vector<ComparedSet>& sets, const std::string& currency) {
+  std::string out;
+  for (const ComparedSet& set : sets) {
+    if (sets.size() > 1) {
+      out += (out.empty() ? "" : "\n") + std::string("Hardware ") + set.name + "\n\n";
+    }
+    out += compareTable(set.comparison, currency);
+  }
+  return out;
+}
+
+std::string inJson(const std::vector<ComparedSet>& sets, const std::string& currency) {
+  if (sets.size() == 1) {
+    return compareJson(sets.front().comparison, currency);
+  }
+  auto list = nlohmann::ordered_json::array();
+  for (const ComparedSet& set : sets) {
+    list.push_back(
+        {{"hardware", set.name},
+         {"comparison", nlohmann::ordered_json::parse(compareJson(set.comparison, currency))}});
+  }
+  return list.dump(2) + "\n";
+}
+
 ExitCode runCompare(const Options& options) {
   demand(!options.json || !options.csv, "--json or --csv, not both");
   demand(options.input != "-" || options.prices != "-",
@@ -93,22 +147,19 @@ ExitCode runCompare(const Options& options) {
   }
   demand(!options.shard && options.chart.empty() && !options.csv,
          "--shard, --chart and --csv go with --sweep");
-  const std::vector<Override> overrides = overridesFrom(options);
-  const std::string name = sourceName(options.input);
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
-  const ReadResult read = readGate(text, name, overrides);
   const PriceResult prices = pricesFrom(options);
-  demandNone(read.problems, prices.problems);
-  options.gate_text = text;
-  CompareOptions how;
-  how.prices = prices.prices ? &*prices.prices : nullptr;
-  const SiteComparison comparison = compareArrangements(read.gate->spec, how);
+  const std::vector<ComparedSet> sets = compareSets(options, text, prices);
   const std::string currency = prices.prices ? prices.prices->currency : "";
-  print(options.json ? compareJson(comparison, currency) : compareTable(comparison, currency));
-  if (!comparison.recommended) {
-    throw Stop{kDoesNotFit, {comparison.why}};
+  print(options.json ? inJson(sets, currency) : inTables(sets, currency));
+  std::string why;
+  for (const ComparedSet& set : sets) {
+    if (set.comparison.recommended) {
+      return kDone;
+    }
+    why = set.comparison.why;
   }
-  return kDone;
+  throw Stop{kDoesNotFit, {why}};
 }
 
 }  // namespace
@@ -119,6 +170,7 @@ void declareCompare(CLI::App& app, Options& options, Chosen& chosen) {
   compare->add_option("GATE", options.input, "gate file; - reads it from standard input")
       ->required();
   addCommonOptions(*compare, options);
+  addHardwareOption(*compare, options, "; may be repeated: one comparison for each");
   compare->add_flag("--json", options.json, "print JSON instead of the table");
   compare->add_option("--prices", options.prices, "price list (JSON): rank by cost")
       ->type_name("PRICES.json");

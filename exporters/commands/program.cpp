@@ -28,16 +28,20 @@ namespace {
 void declareAll(CLI::App& app, Options& options, Chosen& chosen) {
   app.set_version_flag("--version", programName());
   app.require_subcommand(1);
-  for (const auto declare :
-       {declareNew, declareCheck, declareBuild, declareCompare, declareSchema, declareShellFiles}) {
+  for (const auto declare : {declareNew, declareCheck, declareBuild, declareCompare,
+                             declareHardware, declareSchema, declareShellFiles}) {
     declare(app, options, chosen);
   }
 }
 
 /// An internal fault: says what it was, and keeps the gate.
 ExitCode tellFault(const std::string& what, const CLI::App& app, const Options& options) {
-  FaultyRun run{options.gate_text, overridesFrom(options),
-                app.get_subcommands().front()->get_name(), ""};
+  FaultyRun run{options.gate_text, options.shelf, app.get_subcommands().front()->get_name(), ""};
+  for (const Override& one : overridesFrom(options)) {
+    if (options.shelf.empty() || !one.pointer.starts_with("/hardware")) {  // the shelf has it
+      run.overrides.push_back(one);
+    }
+  }
   if (run.command == "build") {
     run.options = " -o NEW_FOLDER";
     for (const std::string& one : options.only) {

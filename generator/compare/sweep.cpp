@@ -220,7 +220,7 @@ std::vector<Diagnostic> readSites(const SweepInput& input, std::vector<GateSpec>
     for (std::size_t i = 0; i < input.axes.size(); ++i) {
       overrides.push_back({input.axes[i].pointer, values[i]});
     }
-    ReadResult read = readGate(input.text, input.source_name, overrides);
+    ReadResult read = readGate(input.text, input.source_name, overrides, input.hardware);
     for (Diagnostic& problem : read.problems) {
       nameSource(input.axes, problem);
       if (told.insert(toString(problem)).second) {

@@ -56,6 +56,7 @@ struct SweepInput {
   std::vector<SweepAxis> axes = {};
   Shard shard = {};
   const PriceList* prices = nullptr;
+  HardwareInput hardware = {};
 };
 
 struct SweptSite {

@@ -16,6 +16,7 @@
 #include "generator/layout/travel/motion.h"
 #include "generator/model/density.h"
 #include "generator/occt/checked.h"
+#include "params/table/hardware_rows.h"
 
 namespace leafstack {
 namespace {
@@ -58,7 +59,7 @@ void appendExactly(std::string& text, double value) {
 }
 
 std::string identityOf(const Part& part, const std::vector<double>& dimensions,
-                       const std::vector<double>& within) {
+                       const std::vector<double>& within, const std::string& shelf) {
   std::string text(rowOf(part.kind).letters);
   text += ' ';
   if (part.tube) {
@@ -72,7 +73,7 @@ std::string identityOf(const Part& part, const std::vector<double>& dimensions,
       appendExactly(text, figure);
     }
   }
-  return text;
+  return text += shelf;  // part builders take what they need of it
 }
 
 void measure(Part& part) {
@@ -122,7 +123,7 @@ EndCut mitre(double slope) {
 }
 
 ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store)
-    : store_(store) {
+    : store_(store), shelf_(shelfWord(spec)) {
   model_.spec = spec;
   model_.layout = layout;
   model_.opening_sign = 1;  // right-handed until finish() mirrors
@@ -213,7 +214,7 @@ int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimen
   part.density_kg_m3 = densityOf(part.material, model_.spec);
   part.mark = nextMark(spec.kind);
   part.in_words = inWords(part, dimensions);
-  part.identity = identityOf(part, dimensions, spec.within);
+  part.identity = identityOf(part, dimensions, spec.within, shelf_);
   model_.parts.push_back(std::move(part));
   builds_.push_back(std::move(build));
   return static_cast<int>(model_.parts.size()) - 1;

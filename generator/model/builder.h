@@ -187,6 +187,7 @@ class ModelBuilder {
 
   Model model_;
   PartStore* store_ = nullptr;
+  std::string shelf_;  ///< shelfWord()
   std::vector<PanelFrame> panels_;
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;

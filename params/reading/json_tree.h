@@ -28,6 +28,7 @@ struct JsonNode {
   TextPlace place;             ///< of the value's first byte
   TextPlace key_place;         ///< of the key's opening quote
   bool from_override = false;  ///< set by --set, so not in the text
+  int source = 0;              ///< the text it stands in: Reporter::addSource
   std::vector<JsonNode> children;
 
   /// The member called `name`, or null. Objects only.

@@ -14,13 +14,36 @@ Diagnostic diagnostic(std::string_view source, TextPlace place, std::string_view
 
 }  // namespace
 
+int Reporter::addSource(std::string_view name, std::string_view group) {
+  sources_.push_back({std::string(name), std::string(group)});
+  return static_cast<int>(sources_.size()) - 1;
+}
+
+Diagnostic Reporter::inSource(int source, TextPlace place, std::string_view pointer,
+                              const Complaint& complaint) const {
+  const Source& text = sources_[static_cast<std::size_t>(source)];
+  if (pointer.starts_with(text.group)) {
+    pointer.remove_prefix(text.group.size());
+  }
+  return diagnostic(text.name, place, pointer, complaint);
+}
+
+/// By the text it is about; after all texts where it is about none.
+std::size_t Reporter::rankOf(const Diagnostic& problem) const {
+  std::size_t rank = 0;
+  while (rank < sources_.size() && sources_[rank].name != problem.source) {
+    ++rank;
+  }
+  return rank;
+}
+
 void Reporter::add(std::string_view pointer, const JsonNode* value, const Complaint& complaint) {
   if (value != nullptr && value->from_override) {
     addOverride(pointer, complaint);
     return;
   }
   const TextPlace place = value == nullptr ? TextPlace{} : value->place;
-  problems_.push_back(diagnostic(source_, place, pointer, complaint));
+  problems_.push_back(inSource(value == nullptr ? 0 : value->source, place, pointer, complaint));
 }
 
 void Reporter::addKey(std::string_view pointer, const JsonNode& member,
@@ -29,7 +52,7 @@ void Reporter::addKey(std::string_view pointer, const JsonNode& member,
     addOverride(pointer, complaint);
     return;
   }
-  problems_.push_back(diagnostic(source_, member.key_place, pointer, complaint));
+  problems_.push_back(inSource(member.source, member.key_place, pointer, complaint));
 }
 
 void Reporter::addOverride(std::string_view pointer, const Complaint& complaint) {
@@ -42,8 +65,9 @@ void Reporter::add(std::vector<Diagnostic> problems) {
 
 std::vector<Diagnostic> Reporter::sorted() const {
   std::vector<Diagnostic> out = problems_;
-  std::stable_sort(out.begin(), out.end(), [](const Diagnostic& a, const Diagnostic& b) {
-    return std::tuple(a.line == 0, a.line, a.column) < std::tuple(b.line == 0, b.line, b.column);
+  std::stable_sort(out.begin(), out.end(), [this](const Diagnostic& a, const Diagnostic& b) {
+    return std::tuple(a.line == 0, rankOf(a), a.line, a.column) <
+           std::tuple(b.line == 0, rankOf(b), b.line, b.column);
   });
   return out;
 }

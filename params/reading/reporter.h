@@ -22,7 +22,12 @@ struct Complaint {
 
 class Reporter {
  public:
-  explicit Reporter(std::string_view source_name) : source_(source_name) {}
+  /// `source_name` is what diagnostics call the text of the values whose source is 0.
+  explicit Reporter(std::string_view source_name) : sources_{{std::string(source_name), ""}} {}
+
+  /// A further text that values come from, and the group of the gate file its keys belong to, which
+  /// its own pointers leave out. Gives the number for JsonNode::source.
+  int addSource(std::string_view name, std::string_view group);
 
   /// About a value, or about one that is missing (null).
   void add(std::string_view pointer, const JsonNode* value, const Complaint& complaint);
@@ -33,11 +38,18 @@ class Reporter {
   void add(std::vector<Diagnostic> problems);
 
   bool empty() const { return problems_.empty(); }
-  /// In the order of the text; what has no place in it comes last, in the order found.
+  /// Text by text, in its order; what has no place in one comes last, in the order found.
   std::vector<Diagnostic> sorted() const;
 
  private:
-  std::string source_;
+  struct Source {
+    std::string name, group;
+  };
+  Diagnostic inSource(int source, TextPlace place, std::string_view pointer,
+                      const Complaint& complaint) const;
+  std::size_t rankOf(const Diagnostic& problem) const;
+
+  std::vector<Source> sources_;
   std::vector<Diagnostic> problems_;
 };
 

@@ -5,6 +5,8 @@
 // Heights "up" are from the bottom rail's underside; offsets across the track from the face named.
 #pragma once
 
+#include <string>
+
 namespace leafstack {
 
 /// A track wheel, its axle through both walls of the bottom rail.
@@ -107,6 +109,7 @@ struct PostHardware {
 };
 
 struct HardwareSpec {
+  std::string set = "medium";  ///< name of a set of this program, or the file it came from
   WheelHardware wheel;
   TrackHardware track;
   PulleyHardware pulley;

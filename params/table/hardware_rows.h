@@ -1,19 +1,18 @@
+// The shelf's rows of the gate file's table.
 #pragma once
 
 #include <span>
+#include <string>
 
-#include "params/table/table.h"
+#include "params/table/parameter.h"
 
 namespace leafstack {
 
-/// A hollow section's limits are in section.h, a group has none: their rows carry these.
-inline constexpr Limits kNoLimits = {};
-/// Of what has no place in a specification.
-inline Slot nowhere(GateSpec&) {
-  return std::monostate{};
-}
-
 /// The rows of /hardware, parents before children.
 std::span<const Parameter> hardwareRows();
+
+/// All sizes of the shelf, exactly, as one word: equal for equal shelves, and else different as
+/// surely as a hash of 128 bits can tell.
+std::string shelfWord(GateSpec spec);
 
 }  // namespace leafstack

@@ -60,6 +60,8 @@ class Assignment {
         return survey(value);
       case Kind::kMotor:
         return motor(value);
+      case Kind::kShelf:
+        return shelf(value);
     }
     return false;
   }
@@ -347,6 +349,12 @@ class Assignment {
     return true;
   }
 
+  /// A set's name stands in the object by the time it is read.
+  bool shelf(const JsonNode& value) {
+    return value.kind == JsonKind::kObject ||
+           wrongType(parameter_.pointer, value, "a hardware set");
+  }
+
   const Parameter& parameter_;
   GateSpec& spec_;
   Reporter& reporter_;
@@ -371,6 +379,9 @@ bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, R
 }
 
 void assignDefault(const Parameter& parameter, GateSpec& spec) {
+  if (parameter.kind == Kind::kShelf) {
+    return;  // its keys have theirs
+  }
   Reporter reporter("the table");
   const JsonText value = parseJson(parameter.default_json, "the table");
   if (!value.complete || !assign(parameter, value.root, spec, reporter)) {
@@ -403,6 +414,7 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
     case Kind::kFlag:
       return at<bool>(parameter, spec);
     case Kind::kText:
+    case Kind::kShelf:
       return at<std::string>(parameter, spec);
     case Kind::kChoice:
       return choiceName(parameter, parameter.slot(spec));

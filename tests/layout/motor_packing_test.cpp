@@ -116,7 +116,7 @@ TEST(MotorPacking, ChosenOnSurveyedGroundDoesNotRunOut) {
     }
     const MotorPacking packing = motorPacking(spec, layout);
     const double highest = spec.gate.bottom_rail.height_mm - 2 * spec.gate.bottom_rail.wall_mm -
-                           hardware::kRackStandoffMm;
+                           spec.hardware.rack.standoff_mm;
     const bool at_the_top = layout.heights.rack_lower_up_mm > highest - 1e-6;
     lowered += layout.ground.rack_rise_mm.low < -10 ? 1 : 0;
     EXPECT_TRUE(at_the_top || packing.isFlat() || packing.least() > kThinnestWedgeEndMm - 1e-6)

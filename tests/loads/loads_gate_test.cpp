@@ -9,7 +9,6 @@
 #include <numbers>
 #include <string>
 
-#include "generator/layout/figures/hardware.h"
 #include "generator/loads/loads.h"
 #include "generator/loads/loads_parts.h"
 #include "generator/loads/sheet.h"
@@ -183,7 +182,7 @@ TEST(LoadCases, DriveIsTheVirtualWorkOnEveryKindOfGround) {
         Changes{{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}}}) {
     const Model model = modelWith(changes);
     LoadReport report;
-    report.resistance = wheelResistance(model.spec.drive);
+    report.resistance = wheelResistance(model.spec.drive, model.spec.hardware);
     report.panels = panelLoads(model);
     for (const ChainCase& chain : chainCases(model, report)) {
       EXPECT_NEAR(chain.ideal.drive_N, ratioSum(chain), 1e-9 * 1e4);
@@ -289,7 +288,7 @@ TEST(Wind, GuidesBalanceThePanels) {
     SCOPED_TRACE(built.text);
     const WindReport wind = findLoads(built.model).wind;
     const Layout& layout = built.model.layout;
-    const double track = layout.heights.footing_top_mm + hardware::kTrackBarMm;
+    const double track = layout.heights.footing_top_mm + built.model.spec.hardware.track.size_mm;
     double covered = 0;
     for (int i = layout.panel_count - 1; i >= 0; --i) {
       const WindPanel& panel = wind.panels[i];

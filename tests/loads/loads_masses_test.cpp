@@ -7,7 +7,6 @@
 #include <gp_Trsf.hxx>
 #include <string>
 
-#include "generator/layout/figures/hardware.h"
 #include "generator/loads/loads.h"
 #include "generator/loads/loads_parts.h"
 #include "tests/support/built_gates.h"
@@ -56,7 +55,7 @@ TEST(LoadMasses, SumsOfTheParts) {
 TEST(LoadMasses, WheelsOnASlopeBalanceAboutWhereTheyTouch) {
   const LoadReport report = findLoads(gates::modelWith({{"/site/grade", 0.1}}));
   for (const PanelLoad& panel : report.panels) {
-    const double shift = hardware::kWheelRunningRadiusMm * 0.1 / std::sqrt(1.01);
+    const double shift = HardwareSpec().wheel.running_mm / 2 * 0.1 / std::sqrt(1.01);
     const double lead = panel.mass.centre_mm[0] - (panel.mass.wheels_x_mm[0] + shift);
     const double trail = panel.mass.wheels_x_mm[1] + shift - panel.mass.centre_mm[0];
     EXPECT_NEAR(panel.leading_wheel_N * lead, panel.trailing_wheel_N * trail, 1e-3);

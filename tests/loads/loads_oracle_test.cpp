@@ -144,20 +144,21 @@ TEST(OracleLoads, RollingResistance) {
 // Row F1, engineeringtoolbox: a dirty tram rail 0.005 in all. With the default allowance the clean
 // lever and dirt together stay above that.
 TEST(OracleLoads, DirtAllowanceIsNoLessThanADirtyTramRail) {
-  const WheelResistance wheel = wheelResistance(DriveSpec{});
+  const WheelResistance wheel = wheelResistance(DriveSpec{}, HardwareSpec{});
   EXPECT_NEAR(wheel.dirt, 0.005, 1e-12);
   EXPECT_NEAR(wheel.total, wheel.clean() + wheel.dirt, 1e-15);
   EXPECT_FALSE(wheel.is_given);
   DriveSpec given;
   given.rolling_resistance = 0.03;
-  EXPECT_EQ(wheelResistance(given).total, 0.03);
-  EXPECT_TRUE(wheelResistance(given).is_given);
+  EXPECT_EQ(wheelResistance(given, HardwareSpec{}).total, 0.03);
+  EXPECT_TRUE(wheelResistance(given, HardwareSpec{}).is_given);
 }
 
 // Row F5, qtcgears.com: pitch pi m, 12.566 mm at module 4; 16 teeth travel 201.06 mm a turn.
 TEST(OracleLoads, RackAndPinion) {
-  EXPECT_NEAR(std::numbers::pi * hardware::kRackModuleMm, 12.566, 0.0005);
-  EXPECT_NEAR(std::numbers::pi * hardware::kRackModuleMm * hardware::kPinionTeeth, 201.06, 0.005);
+  const HardwareSpec shelf;
+  EXPECT_NEAR(std::numbers::pi * shelf.rack.module_mm, 12.566, 0.0005);
+  EXPECT_NEAR(std::numbers::pi * shelf.rack.module_mm * shelf.motor.pinion_teeth, 201.06, 0.005);
 }
 
 // Row V1, DIN EN 1991-1-4/NA as printed at pfb-rosenheim.de: 22.5, 25, 27.5 and 30 m/s give 0.32,

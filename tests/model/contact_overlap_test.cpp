@@ -64,8 +64,8 @@ TEST_P(DeclaredContacts, HideNoOverlap) {
       ++measured;
       if (contact.kind == ContactKind::kMesh && shared.volume_mm3 > kNoVolumeMm3) {
         // Rack and pinion are drawn to their tooth tips: the working depth of two modules.
-        EXPECT_NEAR(shared.bounds.high[2] - shared.bounds.low[2], 2 * hardware::kRackModuleMm,
-                    kBoundsSlackMm);
+        EXPECT_NEAR(shared.bounds.high[2] - shared.bounds.low[2],
+                    2 * model.spec.hardware.rack.module_mm, kBoundsSlackMm);
         ++meshing;
         continue;
       }

@@ -56,13 +56,14 @@ Segment segmentOf(double radius, double distance) {
 // Pappus: a figure turned about an axis sweeps its area times its centroid's path.
 TEST(ModelClosedForms, WheelVolume) {
   const Model model = modelWith({});
+  const HardwareSpec& shelf = model.spec.hardware;
   const Part& wheel = onlyPart(model, PartKind::kWheel);
-  const double outside = hw::kWheelOutsideMm / 2;
-  const double bore = hw::kAxleMm / 2 + hw::kPulleyBoreGapMm;
-  const double groove = hw::kTrackBarMm / 2 + 0.5;  // half a millimetre wider than the bar
-  const double centre = hw::kWheelRunningRadiusMm + groove;
+  const double outside = shelf.wheel.outside_mm / 2;
+  const double bore = shelf.wheel.axle_mm / 2 + hw::kPulleyBoreGapMm;
+  const double groove = shelf.track.size_mm / 2 + 0.5;  // half a millimetre wider than the bar
+  const double centre = shelf.wheel.running_mm / 2 + groove;
   const Segment cut = segmentOf(groove, centre - outside);
-  const double disc = (outside - bore) * hw::kWheelThicknessMm * (outside + bore) / 2;
+  const double disc = (outside - bore) * shelf.wheel.width_mm * (outside + bore) / 2;
   const double taken = cut.area * (centre - cut.centroid_off_centre);
   EXPECT_NEAR(wheel.volume_mm3 / (2 * M_PI * (disc - taken)), 1, kMeasureRelative);
 }
@@ -71,10 +72,11 @@ TEST(ModelClosedForms, WheelVolume) {
 // (pythonrope.com, row W6): 0.54 and 40.
 TEST(ModelClosedForms, PulleyVolume) {
   const Model model = modelWith({});
+  const HardwareSpec& shelf = model.spec.hardware;
   const double rope = model.spec.ropes.diameter_mm;
   const double pitch = model.layout.ropes.front().pitch_mm;
-  const double rim = pitch / 2 + hw::kPulleyFlangeMm;
-  const double bore = hw::kPulleyBoltMm / 2 + hw::kPulleyBoreGapMm;
+  const double rim = pitch / 2 + shelf.pulley.flange_mm;
+  const double bore = shelf.pulley.bolt_mm / 2 + hw::kPulleyBoreGapMm;
   const double groove = 0.54 * rope;
   const double half_throat = 20 * M_PI / 180;
   const double centre = pitch / 2 - rope / 2 + groove;
@@ -87,7 +89,7 @@ TEST(ModelClosedForms, PulleyVolume) {
   const double width = rim - inner;
   const double trapezium = (low + high) * width;
   const double trapezium_at = inner + width * (low + 2 * high) / (3 * (low + high));
-  const double disc = (rim - bore) * hw::kPulleyThicknessMm * (rim + bore) / 2;
+  const double disc = (rim - bore) * shelf.pulley.thickness_mm * (rim + bore) / 2;
   const double taken =
       bottom.area * (centre - bottom.centroid_off_centre) + trapezium * trapezium_at;
   EXPECT_NEAR(onlyPart(model, PartKind::kPulley).volume_mm3 / (2 * M_PI * (disc - taken)), 1,

@@ -116,12 +116,13 @@ TEST(ModelProperties, M3RopeWeighsWhatItsTableSays) {
 
 TEST(ModelProperties, M5BoundsOfTurnedParts) {
   const Model model = modelWith({{"/gate/panels", 2}});
-  const double wheel = hw::kWheelOutsideMm / 2;
-  const double half = hw::kWheelThicknessMm / 2;
+  const HardwareSpec& shelf = model.spec.hardware;
+  const double wheel = shelf.wheel.outside_mm / 2;
+  const double half = shelf.wheel.width_mm / 2;
   expectSameBounds(onlyPart(model, PartKind::kWheel).bounds,
                    {{-wheel, -half, -wheel}, {wheel, half, wheel}}, kBoundsSlackMm, "wheel");
-  const double pulley = model.layout.ropes.front().pitch_mm / 2 + hw::kPulleyFlangeMm;
-  const double thick = hw::kPulleyThicknessMm / 2;
+  const double pulley = model.layout.ropes.front().pitch_mm / 2 + shelf.pulley.flange_mm;
+  const double thick = shelf.pulley.thickness_mm / 2;
   expectSameBounds(onlyPart(model, PartKind::kPulley).bounds,
                    {{-pulley, -pulley, -thick}, {pulley, pulley, thick}}, kBoundsSlackMm, "pulley");
 }

@@ -33,6 +33,46 @@ std::vector<Override> overridesFrom(const Options& options) {
   return overrides;
 }
 
+HardwareInput hardwareFrom(const Options& options, const std::string& chosen) {
+  HardwareInput input;
+  input.chosen = chosen;
+  if (options.input != "-") {
+    input.gate_folder = std::filesystem::path(options.input).parent_path().string();
+  }
+  input.read = [&options](const std::string& path) {
+    const auto known = options.hardware_files.find(path);
+    if (known != options.hardware_files.end()) {
+      return known->second;
+    }
+    FileText file;
+    try {
+      file.text = readInput(path, kMaxHardwareFileBytes + 1);
+    } catch (const Stop& stop) {
+      file.fault = stop.lines.front();
+    }
+    return options.hardware_files.emplace(path, std::move(file)).first->second;
+  };
+  return input;
+}
+
+HardwareInput hardwareFrom(const Options& options) {
+  return hardwareFrom(options, options.hardware.empty() ? "" : options.hardware.front());
+}
+
+std::vector<Override> shelfOf(const ResolvedGate& gate) {
+  std::vector<Override> shelf;
+  for (const ResolvedValue& value : gate.values) {
+    if (value.pointer.starts_with("/hardware/") && value.pointer != "/hardware/set" &&
+        value.origin != Origin::kDefault) {
+      shelf.push_back({value.pointer, value.value.dump()});
+    }
+  }
+  if (!shelf.empty()) {
+    shelf.insert(shelf.begin(), {"/hardware", "{}"});
+  }
+  return shelf;
+}
+
 std::string readInput(const std::string& path, std::size_t most) {
   namespace fs = std::filesystem;
   std::ifstream file;
@@ -69,6 +109,9 @@ InputFiles inputsOf(const Options& options) {
     if (!name.empty()) {
       inputs.add(name);
     }
+  }
+  for (const auto& [path, file] : options.hardware_files) {
+    inputs.add(path);
   }
   return inputs;
 }

@@ -1,6 +1,7 @@
 // What the commands share: what was asked for, what is read, and how a run ends early.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,7 +22,7 @@ struct Options {
   std::string input;
   std::string name;  ///< of a gallery gate
   std::string output;
-  std::vector<std::string> sets, only;
+  std::vector<std::string> sets, only, hardware;
   std::string timestamp, against, dxf_version = "R2000";
   std::optional<int> threads;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
@@ -32,6 +33,8 @@ struct Options {
   bool csv = false;
   std::string shell;
   mutable std::string gate_text;  ///< as read, once it is known to be valid
+  mutable std::map<std::string, FileText> hardware_files;  ///< by path, as read
+  mutable std::vector<Override> shelf;  ///< what the gate's hardware sets say, once it is valid
 };
 
 /// A message, to standard error: one line, escaped where a terminal would obey it.
@@ -42,6 +45,15 @@ void print(const std::string& data);
 
 /// --set, split at its first "="; throws Stop where it is none.
 std::vector<Override> overridesFrom(const Options& options);
+
+/// Sets of hardware: `chosen` on the command line ("": none), the gate's own, and the files of
+/// both, each read once. The options must outlive it.
+HardwareInput hardwareFrom(const Options& options, const std::string& chosen);
+/// The same with the first --hardware there is.
+HardwareInput hardwareFrom(const Options& options);
+
+/// The gate's hardware value by value, for a gate file without the sets: empty where it names none.
+std::vector<Override> shelfOf(const ResolvedGate& gate);
 
 /// What messages call an input.
 std::string sourceName(const std::string& path);

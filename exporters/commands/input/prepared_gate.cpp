@@ -49,8 +49,8 @@ std::optional<EarlierFindings> earlierFrom(const Options& options) {
 }  // namespace
 
 ResolvedGate resolve(const std::string& text, const std::string& name,
-                     const std::vector<Override>& overrides) {
-  ReadResult result = readGate(text, name, overrides);
+                     const std::vector<Override>& overrides, const HardwareInput& hardware) {
+  ReadResult result = readGate(text, name, overrides, hardware);
   demandNone(result.problems);
   return std::move(*result.gate);
 }
@@ -62,11 +62,18 @@ Prepared prepare(const Options& options, Progress& progress) {
   prepared.provenance.timestamp = timestampFrom(options);
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const std::string name = sourceName(options.input);
-  prepared.gate = resolve(text, name, overrides);
+  prepared.gate = resolve(text, name, overrides, hardwareFrom(options));
   options.gate_text = text;
+  options.shelf = shelfOf(prepared.gate);
   std::string hashed = text;
   for (const Override& one : overrides) {
     hashed += "\n--set " + one.pointer + "=" + one.value;
+  }
+  for (const std::string& set : options.hardware) {
+    hashed += "\n--hardware " + set;
+  }
+  for (const auto& [path, file] : options.hardware_files) {
+    hashed += '\n' + file.text;
   }
   prepared.provenance.input_sha256 = sha256Hex(hashed);
   prepared.earlier = earlierFrom(options);

@@ -18,7 +18,7 @@ namespace leafstack {
 
 /// Throws Stop with everything that is wrong.
 ResolvedGate resolve(const std::string& text, const std::string& name,
-                     const std::vector<Override>& overrides);
+                     const std::vector<Override>& overrides, const HardwareInput& hardware = {});
 
 /// A gate that has been read and laid out.
 struct Prepared {

@@ -1,0 +1,70 @@
+// One row of the gate file's table: a key with its kind, default, unit, limits, meaning and source.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "params/spec/gate_spec.h"
+
+namespace leafstack {
+
+/// What a key holds in the file. kAuto…: a value, or "auto" for one that is computed.
+enum class Kind {
+  kGroup,    ///< an object of further keys
+  kVersion,  ///< the format version; not part of the specification
+  kNumber,
+  kAutoNumber,
+  kAutoInteger,
+  kFlag,
+  kText,
+  kChoice,    ///< one of `choices`, which stand in the order of the enum
+  kSection,   ///< a hollow section's designation
+  kAutoList,  ///< numbers
+  kSurvey,    ///< [x, z] pairs, x strictly increasing
+  kMotor,     ///< a catalogue motor's name, or an object of the keys below it
+  kShelf,     ///< a hardware set's name or file, or an object of the keys below it
+};
+
+/// Where a parameter lives in a specification.
+using Slot = std::variant<std::monostate, double*, bool*, std::string*, std::optional<double>*,
+                          std::optional<int>*, std::optional<std::vector<double>>*,
+                          std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*,
+                          Hand*, TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*,
+                          GuideMount*, RopeConstruction*, RopeFinish*, RopeTermination*,
+                          WheelBearing*, WindTerrain*, WindEnds*, PaperSize*, ProjectionAngle*>;
+
+/// Range of a number, of each number in a list, or of a text's length in characters.
+struct Limits {
+  double least = 0;
+  double most = 0;
+  bool least_excluded = false;  ///< strictly more than `least`
+  int fewest_items = 0;         ///< lists only
+  int most_items = 0;
+  const char* reason = "";  ///< said to whoever leaves the range, where the range alone won't do
+};
+
+struct Parameter {
+  const char* pointer;  ///< JSON pointer
+  Kind kind;
+  const char* default_json;  ///< JSON text; for a required parameter what a starter gate shows
+  const char* unit;          ///< "" where there is none
+  Limits limits;
+  std::span<const char* const> choices;
+  const char* meaning;  ///< one line
+  const char* source;   ///< where default and range come from
+  Slot (*slot)(GateSpec&);
+  bool required = false;
+};
+
+/// A hollow section's limits are in section.h, a group has none: their rows carry these.
+inline constexpr Limits kNoLimits = {};
+/// Of what has no place in a specification.
+inline Slot nowhere(GateSpec&) {
+  return std::monostate{};
+}
+
+}  // namespace leafstack

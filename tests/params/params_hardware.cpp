@@ -1,0 +1,149 @@
+// Hardware sets: what a gate takes from which, and every fault of a set told where it stands.
+#include <gtest/gtest.h>
+
+#include <map>
+
+#include "params/read_gate.h"
+
+namespace leafstack {
+namespace {
+
+/// Files as a folder holds them; what is not in it is missing.
+HardwareInput inputWith(const std::map<std::string, std::string>& files) {
+  HardwareInput input;
+  input.gate_folder = "job";
+  input.read = [files](const std::string& path) {
+    const auto found = files.find(path);
+    return found == files.end() ? FileText{"", path + ": no such file"}
+                                : FileText{found->second, ""};
+  };
+  return input;
+}
+
+ReadResult readOf(const std::string& hardware, const HardwareInput& input = {},
+                  const std::vector<Override>& overrides = {}) {
+  return readGate(R"({"site": {"opening_mm": 6000}, "hardware": )" + hardware + "}",
+                  "job/gate.json", overrides, input);
+}
+
+/// The one problem there is, as it is printed.
+std::string onlyProblem(const ReadResult& result) {
+  EXPECT_EQ(result.problems.size(), 1U);
+  return result.problems.empty() ? "" : toString(result.problems.front());
+}
+
+const ResolvedValue& rowAt(const ResolvedGate& gate, std::string_view pointer) {
+  for (const ResolvedValue& value : gate.values) {
+    if (value.pointer == pointer) {
+      return value;
+    }
+  }
+  throw std::out_of_range(std::string(pointer));
+}
+
+TEST(HardwareSets, EachOfOursIsRightAndUnlikeTheOthers) {
+  std::map<double, std::string> wheels;
+  for (const BuiltInSet& set : builtInSets()) {
+    const ReadResult result = readOf('"' + std::string(set.name) + '"');
+    ASSERT_TRUE(result.gate) << set.name;
+    EXPECT_EQ(result.gate->spec.hardware.set, set.name);
+    EXPECT_TRUE(wheels.emplace(result.gate->spec.hardware.wheel.outside_mm, set.name).second);
+  }
+  EXPECT_EQ(wheels.size(), 3U);
+}
+
+// A set builds on another, the gate's own sizes stand above both, --set above all.
+TEST(HardwareSets, LaterWordsStandAboveEarlierOnes) {
+  const HardwareInput input = inputWith(
+      {{"job/shelf.json",
+        R"({"leafstack_hardware": 1, "from": "sub/base.json", "wheel": {"width_mm": 25}})"},
+       {"job/sub/base.json",
+        R"({"leafstack_hardware": 1, "from": "heavy",
+            "wheel": {"width_mm": 30, "axle_mm": 17}, "track": {"size_mm": 21}})"}});
+  const ReadResult result = readOf(R"({"set": "shelf.json", "wheel": {"axle_up_mm": 19}})", input,
+                                   {{"/hardware/track/size_mm", "22"}});
+  ASSERT_TRUE(result.gate) << toString(result.problems.front());
+  const WheelHardware& wheel = result.gate->spec.hardware.wheel;
+  EXPECT_EQ(wheel.axle_up_mm, 19);   // gate
+  EXPECT_EQ(wheel.width_mm, 25);     // shelf
+  EXPECT_EQ(wheel.axle_mm, 17);      // what it builds on
+  EXPECT_EQ(wheel.outside_mm, 120);  // heavy
+  EXPECT_EQ(wheel.axle_projection_mm, HardwareSpec().wheel.axle_projection_mm);
+  EXPECT_EQ(result.gate->spec.hardware.track.size_mm, 22);
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/wheel/axle_up_mm").origin, Origin::kGiven);
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/wheel/width_mm").set, "job/shelf.json");
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/wheel/axle_mm").set, "job/sub/base.json");
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/wheel/outside_mm").set, "heavy");
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/wheel/outside_mm").origin, Origin::kSet);
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/wheel/axle_projection_mm").origin, Origin::kDefault);
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/track/size_mm").origin, Origin::kOverride);
+}
+
+TEST(HardwareSets, TheCommandLineTakesThePlaceOfTheGatesSet) {
+  HardwareInput input =
+      inputWith({{"house.json", R"({"leafstack_hardware": 1, "wheel": {"width_mm": 33}})"}});
+  input.chosen = "house.json";
+  const ReadResult result = readOf(R"({"set": "heavy", "wheel": {"axle_mm": 15}})", input);
+  ASSERT_TRUE(result.gate);
+  EXPECT_EQ(result.gate->spec.hardware.wheel.width_mm, 33);
+  EXPECT_EQ(result.gate->spec.hardware.wheel.axle_mm, 15);
+  EXPECT_EQ(result.gate->spec.hardware.wheel.outside_mm, HardwareSpec().wheel.outside_mm);
+  EXPECT_EQ(rowAt(*result.gate, "/hardware/set").value, "house.json");
+}
+
+TEST(HardwareSets, EveryFaultOfEveryFileIsToldWhereItStands) {
+  const HardwareInput input = inputWith(
+      {{"job/shelf.json",
+        "{\"leafstack_hardware\": 1, \"from\": \"base.json\",\n"
+        " \"wheel\": {\"width_mm\": 25, \"outside\": 3}}"},
+       {"job/base.json",
+        "{\"leafstack_hardware\": 1,\n \"wheel\": {\"width_mm\": \"30\"}, \"set\": \"heavy\"}"}});
+  const ReadResult result = readOf(R"({"set": "shelf.json", "track": {"size_mm": 1000}})", input);
+  ASSERT_EQ(result.problems.size(), 4U);
+  EXPECT_EQ(toString(result.problems[0]),
+            "job/gate.json:1:87: /hardware/track/size_mm: 1000 is too large (allowed: 8 to 60 mm); "
+            "the nearest allowed value is 60");
+  EXPECT_TRUE(toString(result.problems[1])
+                  .starts_with("job/shelf.json:2:28: /wheel/outside: unknown key \"outside\""))
+      << toString(result.problems[1]);
+  // Told although shelf.json gives another width.
+  EXPECT_TRUE(toString(result.problems[2])
+                  .starts_with("job/base.json:2:24: /wheel/width_mm: \"30\" is not a number"))
+      << toString(result.problems[2]);
+  EXPECT_TRUE(toString(result.problems[3]).starts_with("job/base.json:2:31: /set: belongs to"))
+      << toString(result.problems[3]);
+}
+
+TEST(HardwareSets, WhatIsNoSetIsNamed) {
+  const std::string missing = onlyProblem(readOf("\"shelf.json\"", inputWith({})));
+  EXPECT_NE(missing.find("job/shelf.json: no such file"), std::string::npos) << missing;
+  const std::string unknown = onlyProblem(readOf("\"hevy\""));
+  EXPECT_NE(unknown.find("did you mean \"heavy\"?"), std::string::npos) << unknown;
+  const std::string other =
+      onlyProblem(readOf("\"a.json\"", inputWith({{"job/a.json", R"({"site": {}})"}})));
+  EXPECT_NE(other.find("\"job/a.json\" is not a hardware set"), std::string::npos) << other;
+  const std::string itself = onlyProblem(
+      readOf("\"a.json\"",
+             inputWith({{"job/a.json", R"({"leafstack_hardware": 1, "from": "./a.json"})"}})));
+  EXPECT_NE(itself.find("builds on itself"), std::string::npos) << itself;
+  const std::string large =
+      onlyProblem(readOf("\"a.json\"", inputWith({{"job/a.json", std::string(300'000, ' ')}})));
+  EXPECT_NE(large.find("job/a.json"), std::string::npos) << large;
+  HardwareInput nowhere = inputWith({});
+  nowhere.gate_folder.reset();
+  const std::string piped = onlyProblem(readOf("\"a.json\"", nowhere));
+  EXPECT_NE(piped.find("has no folder of its own"), std::string::npos) << piped;
+}
+
+TEST(HardwareSets, AChainOfSetsEnds) {
+  std::map<std::string, std::string> files;
+  for (int i = 0; i < 20; ++i) {
+    files["job/" + std::to_string(i) + ".json"] =
+        R"({"leafstack_hardware": 1, "from": ")" + std::to_string(i + 1) + ".json\"}";
+  }
+  const std::string problem = onlyProblem(readOf("\"0.json\"", inputWith(files)));
+  EXPECT_NE(problem.find("more than 8 sets build on each other"), std::string::npos) << problem;
+}
+
+}  // namespace
+}  // namespace leafstack
