@@ -86,32 +86,16 @@ class ContactCheck {
   /// On all cores what judgedOf() will ask for.
   void judgeAhead() {
     std::set<PlacedShapes::PlaceKey> standing;
-    std::vector<const Contact*> firsts;
+    std::vector<std::pair<const Contact*, const Contact*>> firsts;
     for (const Contact& contact : model_.contacts) {
       if (changes(contact) || standing.insert(shapes_.placeKey(contact.a, contact.b)).second) {
-        firsts.push_back(&contact);
+        firsts.push_back({&contact, &contact});
       }
     }
-    auto done = doneAhead<KeptContact>(
-        static_cast<int>(firsts.size()), gate_effort_, [&](int i, const Effort& granted) {
-          return keptOrJudged(*firsts[static_cast<std::size_t>(i)], granted);
-        });
-    for (std::size_t i = 0; i < done.size(); ++i) {
-      if (done[i]) {
-        ahead_.emplace(firsts[i], std::move(*done[i]));
-      }
-    }
+    searches_.expect(std::move(firsts));
   }
 
-  KeptContact judgeAnew(const Contact& contact) {
-    const Effort granted = gate_effort_.grant();
-    const auto ahead = ahead_.find(&contact);
-    const bool is_known =
-        ahead != ahead_.end() && ahead->second.effort.granted() == granted.granted();
-    KeptContact judged = is_known ? ahead->second : keptOrJudged(contact, granted);
-    gate_effort_.settle(judged.effort);
-    return judged;
-  }
+  KeptContact judgeAnew(const Contact& contact) { return searches_.inTurn(&contact, &contact); }
 
   KeptContact keptOrJudged(const Contact& contact, const Effort& granted) {
     std::string key = store_ != nullptr ? shapes_.exactKey(contact.a, contact.b) : "";
@@ -360,7 +344,7 @@ class ContactCheck {
     finding.fault = PairFault::kTooDeep;
     finding.required = {0, "designed contact: " + contact.reason};
     finding.fineness = Fineness::kFine;
-    Effort effort = gate_effort_.grant();
+    Effort effort = searches_.grant();
     finding.below = finding.contact = sampledStretches(
         shapes_, {.a = contact.a, .b = contact.b, .fineness = Fineness::kFine, .effort = &effort},
         stretchOf(contact), kTouchMm, 0);
@@ -368,7 +352,7 @@ class ContactCheck {
       finding.is_contained = true;
       finding.below = finding.contact = {stretchOf(contact)};
     }
-    gate_effort_.settle(effort);
+    searches_.settle(effort);
     finding.is_coarse = effort.isCut();
     finding.ends_within_mm = effort.isCut() ? stretchOf(contact).to_mm : kContactToleranceMm;
     finding.least.clearance_mm = 0;
@@ -452,11 +436,14 @@ class ContactCheck {
   ProofStore* store_;
   const Model& model_;
   Stretch whole_;
-  GateEffort gate_effort_{{.in_all = 30'000'000, .least = 60'000, .most = 6'000'000}};
+  Searches<const Contact*, const Contact*, KeptContact> searches_{
+      {.in_all = 30'000'000, .least = 60'000, .most = 6'000'000},
+      [this](const Contact* contact, const Effort& granted) {
+        return keptOrJudged(*contact, granted);
+      }};
   ContactsChecked checked_;
   std::map<std::tuple<std::string, int, std::string, int, std::string>, int> row_of_;
   std::map<PlacedShapes::PlaceKey, KeptContact> judged_;
-  std::map<const Contact*, KeptContact> ahead_;
   KeptContact moving_;
 };
 
