@@ -55,7 +55,7 @@ ROOMS = {
         "generator/clash/placed"],
     "generator/clash/findings": ["generator/geometry", "generator/geometry/mesh", "generator/occt",
         "generator/clash/report", "generator/clash/placed", "generator/clash/proof"],
-    "generator/clash/contacts": ["generator/clash/report", "generator/clash/placed",
+    "generator/clash/contacts": ["generator/model", "generator/clash/report", "generator/clash/placed",
         "generator/clash/proof", "generator/clash/findings"],
     "generator/clash": ["generator/geometry", "generator/clash/report", "generator/clash/placed",
         "generator/clash/proof", "generator/clash/findings", "generator/clash/contacts"],
