@@ -1,5 +1,6 @@
 #include "exporters/commands/program.h"
 
+#include <malloc.h>
 #include <unistd.h>
 #include <CLI/CLI.hpp>
 #include <Standard_Failure.hxx>
@@ -102,7 +103,17 @@ std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
 
 }  // namespace
 
+void keepMemory() {
+#ifdef __GLIBC__
+  constexpr int kMegabyte = 1 << 20;
+  mallopt(M_TOP_PAD, 8 * kMegabyte);
+  mallopt(M_TRIM_THRESHOLD, 256 * kMegabyte);
+  mallopt(M_MMAP_THRESHOLD, 32 * kMegabyte);
+#endif
+}
+
 int runProgram(int argc, char** argv) {
+  keepMemory();
   std::set_terminate(endWithoutHandler);
   CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
   Options options;

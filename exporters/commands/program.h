@@ -8,4 +8,8 @@ namespace leafstack {
 /// Reads the command line, runs the command, and turns every outcome into an exit code.
 int runProgram(int argc, char** argv);
 
+/// Has the C library keep what is given back to it, and take more at once: the kernel takes and
+/// gives back without end, and pages from the system are dear.
+void keepMemory();
+
 }  // namespace leafstack

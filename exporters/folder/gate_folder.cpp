@@ -4,14 +4,15 @@
 
 #include <algorithm>
 #include <exception>
+#include <map>
 #include <memory>
 #include <set>
+#include <string>
 
 #include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
-
 
 /// A file to be written, in its output's stage.
 struct StagedFile {
@@ -108,6 +109,23 @@ class Writing {
   int done_ = 0;
 };
 
+/// For people who wait; pieces are laid all at once, so none has a time of its own.
+std::string inWords(const std::set<Groundwork>& works) {
+  static const std::map<Groundwork, std::string_view> kWords = {
+      {Groundwork::kCurves, "curves"},
+      {Groundwork::kSheets, "sheets"},
+      {Groundwork::kPictures, "pictures"},
+      {Groundwork::kSolids, "STEP solids"},
+      {Groundwork::kGlb, "GLB"},
+      {Groundwork::kMeshes, "meshes"},
+      {Groundwork::kTemplates, "templates"}};
+  std::string words = "groundwork";
+  for (const Groundwork work : works) {
+    words += (work == *works.begin() ? ": " : ", ") + std::string(kWords.at(work));
+  }
+  return words;
+}
+
 void layAll(const std::set<Groundwork>& works, OutputSource& source) {
   const std::vector<Groundwork> in_turn(works.begin(), works.end());
   inParallel(static_cast<int>(in_turn.size()), [&](int i) { source.lay(in_turn.at(i)); });
@@ -133,8 +151,9 @@ std::vector<std::string> plannedFiles(const GateResults& results, const OutputCh
 int writeGateFolder(OutputFolder& folder, const GateResults& results, const OutputChoice& choice,
                     const Provenance& provenance, const StageWatcher& watch) {
   OutputSource source{results, provenance, choice.profiles};
-  watch("groundwork", 0, 0);  // all at once: no piece has a time of its own
-  layAll(groundworkFor(choice), source);
+  const std::set<Groundwork> works = groundworkFor(choice);
+  watch(inWords(works), 0, 0);
+  layAll(works, source);
   std::vector<StagedFile> files = filesOf(source, choice);
   for (const StagedFile& one : files) {
     if (!one.file.mark.empty()) {

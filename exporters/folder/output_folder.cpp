@@ -25,7 +25,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-
 volatile std::sig_atomic_t pending_signal = 0;
 
 extern "C" void rememberSignal(int signal) {
@@ -86,49 +85,45 @@ std::string readAll(const fs::path& path) {
 }
 
 /// A file or folder on the disk, not only in memory. Where the file system cannot, as it is.
-void flush(const fs::path& path, const fs::path& shown) {
+/// Returns why not, or 0; takes no memory.
+int whyNotFlushed(const fs::path& path) noexcept {
   const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW);
   if (descriptor < 0) {
-    fail(shown, std::strerror(errno));
+    return errno;
   }
   const int reason = fsync(descriptor) == 0 ? 0 : errno;
   close(descriptor);
-  if (reason != 0 && reason != EINVAL && reason != ENOTSUP) {
+  return reason == EINVAL || reason == ENOTSUP ? 0 : reason;
+}
+
+void flush(const fs::path& path, const fs::path& shown) {
+  if (const int reason = whyNotFlushed(path); reason != 0) {
     fail(shown, std::strerror(reason));
   }
 }
 
-/// Calls work(0) to work(count - 1), many at once whatever the cores: each only waits for the disk,
-/// which does in one go what it is asked for at the same time.
-void waitTogether(std::size_t count, const std::function<void(std::size_t)>& work) {
+/// whyNotFlushed() of each, many at once whatever the cores: each only waits for the disk, which
+/// does in one go what it is asked for at the same time.
+std::vector<int> flushedTogether(const std::vector<fs::path>& paths) {
   constexpr int kOthers = 15;
-  std::vector<std::exception_ptr> failures(count);
+  std::vector<int> reasons(paths.size());
   std::atomic<std::size_t> next = 0;
   const auto take = [&] {
-    for (std::size_t i = next++; i < count; i = next++) {
-      try {
-        work(i);
-      } catch (...) {
-        failures[i] = std::current_exception();
-      }
+    for (std::size_t i = next++; i < paths.size(); i = next++) {
+      reasons[i] = whyNotFlushed(paths[i]);
     }
   };
-  {
-    std::vector<std::jthread> others;
-    try {
-      for (int i = 0; i < kOthers && next < count; ++i) {
-        others.emplace_back(take);
-      }
-    } catch (const std::system_error&) {
-      // As many as the computer allows will do.
+  std::vector<std::jthread> others;
+  try {
+    for (int i = 0; i < kOthers && next < paths.size(); ++i) {
+      others.emplace_back(take);
     }
-    take();
+  } catch (const std::system_error&) {
+    // As many as the computer allows will do.
   }
-  for (const std::exception_ptr& failure : failures) {
-    if (failure) {
-      std::rethrow_exception(failure);
-    }
-  }
+  take();
+  others.clear();
+  return reasons;
 }
 
 /// Everything in `folder`, itself last; messages call it `shown`.
@@ -137,9 +132,12 @@ void flushAll(const fs::path& folder, const fs::path& shown) {
   for (const auto& entry : fs::recursive_directory_iterator(folder)) {
     paths.push_back(entry.path());
   }
-  waitTogether(paths.size(), [&](std::size_t i) {
-    flush(paths[i], shown / paths[i].lexically_relative(folder));
-  });
+  const std::vector<int> reasons = flushedTogether(paths);
+  for (std::size_t i = 0; i < paths.size(); ++i) {
+    if (reasons[i] != 0) {
+      fail(shown / paths[i].lexically_relative(folder), std::strerror(reasons[i]));
+    }
+  }
   flush(folder, shown);
 }
 

@@ -8,6 +8,7 @@
 #include "generator/clash/report/comparison.h"
 #include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -100,12 +101,15 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   }
   progress.stage("lists");
   built.schedules = makeSchedules(built.model);
-  if (with_areas) {
-    progress.stage("stock plan");
-    planStock(built.model, built.schedules);
-  }
-  progress.stage("clash check");
-  built.clash = checkClashes(built.model);
+  // Neither reads what the other finds, and much of either keeps one core alone.
+  progress.stage(with_areas ? "clash check, stock plan" : "clash check");
+  inParallel(with_areas ? 2 : 1, [&](int i) {
+    if (i == 0) {
+      built.clash = checkClashes(built.model);
+    } else {
+      planStock(built.model, built.schedules);
+    }
+  });
   if (prepared.earlier) {
     compareWith(built.clash, *prepared.earlier);
   }

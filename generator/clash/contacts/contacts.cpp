@@ -7,17 +7,15 @@
 #include <tuple>
 
 #include "generator/clash/contacts/engagement.h"
-#include "generator/clash/findings/measure.h"
+#include "generator/clash/contacts/shallow.h"
+#include "generator/clash/contacts/turns.h"
 #include "generator/clash/placed/ahead.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/proof_store.h"
+#include "generator/clash/report/finding_part.h"
 
 namespace leafstack {
 namespace {
-
-// A contact is judged to hold, and to be no deeper than it may, to within this: all of it is what
-// coarse meshes of round parts may err.
-constexpr double kContactToleranceMm = kThinnerMm;
 
 const Stretch kStanding{0, 0};
 constexpr double kNever = -std::numeric_limits<double>::infinity();
@@ -60,9 +58,6 @@ class ContactCheck {
   }
 
  private:
-  static bool isInTurns(const Contact& contact) {
-    return holdsOf(contact.kind) == ContactHolds::kInTurns;
-  }
   static int outerOf(const Contact& contact, const Engagement& engagement) {
     return engagement.inner == contact.a ? contact.b : contact.a;
   }
@@ -86,32 +81,16 @@ class ContactCheck {
   /// On all cores what judgedOf() will ask for.
   void judgeAhead() {
     std::set<PlacedShapes::PlaceKey> standing;
-    std::vector<const Contact*> firsts;
+    std::vector<std::pair<const Contact*, const Contact*>> firsts;
     for (const Contact& contact : model_.contacts) {
       if (changes(contact) || standing.insert(shapes_.placeKey(contact.a, contact.b)).second) {
-        firsts.push_back(&contact);
+        firsts.push_back({&contact, &contact});
       }
     }
-    auto done = doneAhead<KeptContact>(
-        static_cast<int>(firsts.size()), gate_effort_, [&](int i, const Effort& granted) {
-          return keptOrJudged(*firsts[static_cast<std::size_t>(i)], granted);
-        });
-    for (std::size_t i = 0; i < done.size(); ++i) {
-      if (done[i]) {
-        ahead_.emplace(firsts[i], std::move(*done[i]));
-      }
-    }
+    searches_.expect(std::move(firsts));
   }
 
-  KeptContact judgeAnew(const Contact& contact) {
-    const Effort granted = gate_effort_.grant();
-    const auto ahead = ahead_.find(&contact);
-    const bool is_known =
-        ahead != ahead_.end() && ahead->second.effort.granted() == granted.granted();
-    KeptContact judged = is_known ? ahead->second : keptOrJudged(contact, granted);
-    gate_effort_.settle(judged.effort);
-    return judged;
-  }
+  KeptContact judgeAnew(const Contact& contact) { return searches_.inTurn(&contact, &contact); }
 
   KeptContact keptOrJudged(const Contact& contact, const Effort& granted) {
     std::string key = store_ != nullptr ? shapes_.exactKey(contact.a, contact.b) : "";
@@ -132,7 +111,7 @@ class ContactCheck {
   KeptContact judgeNow(const Contact& contact, Effort effort) {
     KeptContact judged;
     judged.held = heldOver(contact, effort);
-    judged.is_shallow = !effort.isCut() && isShallow(contact, effort);
+    judged.is_shallow = !effort.isCut() && isShallow(shapes_, contact, stretchOf(contact), effort);
     judged.is_cut = effort.isCut();
     if (judged.is_cut) {
       judged.held.clear();  // stretches of a search that was cut short may be too long
@@ -281,57 +260,27 @@ class ContactCheck {
 
   // ------------------------------------------------------------------ in turns
 
-  /// Pieces of rack and their pinion: at every position one of them is in mesh.
   void checkTurns() {
-    std::map<int, std::vector<const Contact*>> groups;  // by what they share
-    for (const Contact& contact : model_.contacts) {
-      if (isInTurns(contact)) {
-        groups[contact.engagements.empty() ? contact.b : contact.engagements.front().inner]
-            .push_back(&contact);
-      }
-    }
-    for (const auto& [inner, group] : groups) {
-      const Contact& first = *group.front();
-      const int outer = first.a == inner ? first.b : first.a;
+    for (const TurnGroup& group : turnGroups(shapes_)) {
       std::vector<Stretch> held;
       bool is_cut = false;
-      Bounds held_by = emptyBox();  // in the first piece's own frame; the others are of its body
-      for (const Contact* contact : group) {
+      for (const Contact* contact : group.contacts) {
         const KeptContact& judged = judgedOf(*contact);
         is_cut = is_cut || judged.is_cut;
-        const auto& own = judged.held;
-        held.insert(held.end(), own.begin(), own.end());
-        const Bounds bounds =
-            shapes_.boundsSeenFrom(outer, contact->a == inner ? contact->b : contact->a);
-        include(held_by, bounds.low);
-        include(held_by, bounds.high);
+        held.insert(held.end(), judged.held.begin(), judged.held.end());
       }
+      if (is_cut) {
+        continue;  // told as open already
+      }
+      const Contact& first = *group.contacts.front();
       Off off;
       for (const Engagement& engagement : first.engagements) {
-        addOff(engagement, outer, held_by, off);
+        addOff(engagement, group.outer, group.held_by, off);
       }
-      if (!is_cut) {  // else told as open already
-        const std::size_t known = checked_.findings.size();
-        reportLost(first, united(std::move(held)), std::move(off));
-        for (std::size_t i = known; i < checked_.findings.size(); ++i) {
-          nameNearest(group, checked_.findings[i]);
-        }
-      }
-    }
-  }
-
-  /// Of those that take turns, the pair that is nearest where the contact is lost is the one to
-  /// look at.
-  void nameNearest(const std::vector<const Contact*>& group, PairFinding& lost) {
-    const double at = lostAtMm(shapes_, lost.below);
-    double nearest = std::numeric_limits<double>::infinity();
-    for (const Contact* contact : group) {
-      const Clearance there =
-          leastBetween(shapes_, {contact->a, contact->b}, {at, at}, {.enough_mm = nearest});
-      if (there.clearance_mm < nearest) {
-        nearest = there.clearance_mm;
-        lost.a = contact->a;
-        lost.b = contact->b;
+      const std::size_t known = checked_.findings.size();
+      reportLost(first, united(std::move(held)), std::move(off));
+      for (std::size_t i = known; i < checked_.findings.size(); ++i) {
+        nameNearest(shapes_, group, checked_.findings[i]);
       }
     }
   }
@@ -349,10 +298,6 @@ class ContactCheck {
 
   // ------------------------------------------------------------------ is it too deep
 
-  bool isShallow(const Contact& contact, Effort& effort) {
-    return isShallowByBounds(contact) || isShallowBySweep(contact, effort);
-  }
-
   void addTooDeep(const Contact& contact) {
     PairFinding finding;
     finding.a = contact.a;
@@ -360,7 +305,7 @@ class ContactCheck {
     finding.fault = PairFault::kTooDeep;
     finding.required = {0, "designed contact: " + contact.reason};
     finding.fineness = Fineness::kFine;
-    Effort effort = gate_effort_.grant();
+    Effort effort = searches_.grant();
     finding.below = finding.contact = sampledStretches(
         shapes_, {.a = contact.a, .b = contact.b, .fineness = Fineness::kFine, .effort = &effort},
         stretchOf(contact), kTouchMm, 0);
@@ -368,95 +313,25 @@ class ContactCheck {
       finding.is_contained = true;
       finding.below = finding.contact = {stretchOf(contact)};
     }
-    gate_effort_.settle(effort);
+    searches_.settle(effort);
     finding.is_coarse = effort.isCut();
     finding.ends_within_mm = effort.isCut() ? stretchOf(contact).to_mm : kContactToleranceMm;
     finding.least.clearance_mm = 0;
     checked_.findings.push_back(std::move(finding));
   }
 
-  /// Bounds that overlap by no more, along an axis of either one's own along which the pair does
-  /// not move.
-  bool isShallowByBounds(const Contact& contact) const {
-    return isShallowSeenFrom(contact.a, contact.b, contact.permitted_overlap_mm) ||
-           (!shapes_.leanAlike(contact.a, contact.b) &&
-            isShallowSeenFrom(contact.b, contact.a, contact.permitted_overlap_mm));
-  }
-
-  bool isShallowSeenFrom(int a, int b, double permitted_mm) const {
-    const Bounds& p = shapes_.ownBounds(a);
-    const Bounds q = shapes_.boundsSeenFrom(a, b);
-    const auto velocity = shapes_.velocitySeenFrom(a, b);
-    // A rope's bounds hold all it is in the course of the travel, so it counts as standing.
-    for (int axis = kAlongX; axis <= kAlongZ; ++axis) {
-      const bool stands = axis == kAlongY || (velocity && (*velocity)[axis] == 0);
-      const double overlap =
-          std::min(p.high[axis], q.high[axis]) - std::max(p.low[axis], q.low[axis]);
-      if (stands && overlap <= permitted_mm + kClearanceToleranceMm) {
-        return true;
-      }
-    }
-    return false;
-  }
-
-  /// A rope can be thinner however it is surrounded; else the part of fewer triangles is the less
-  /// work. Either proof will do.
-  bool isThinnedFirst(int one, int other) {
-    if (shapes_.isRope(one) || shapes_.isRope(other)) {
-      return shapes_.isRope(one) && !shapes_.isRope(other);
-    }
-    const auto pieces = [&](int instance) {
-      return shapes_.mesh(instance, Fineness::kCoarse).tree().pieces().size();
-    };
-    return pieces(one) < pieces(other);
-  }
-
-  /// Two proofs. Where no overlap is permitted, the first part is made thinner: if it is free of
-  /// the other then, the other nowhere reaches deeper into it. Where some is, the second is
-  /// shifted: if that sets it free, the overlap is no deeper than the shift.
-  bool isShallowBySweep(const Contact& contact, Effort& effort) {
-    const Stretch stretch = stretchOf(contact);
-    const auto is_free = [&](const PairQuery& query) {
-      return leastBetween(shapes_, query, stretch, {kTouchMm, 0}).at_least_mm > 0 &&
-             !isInside(shapes_, query, stretch.from_mm);
-    };
-    PairQuery query = queryOf(contact, effort);
-    if (contact.permitted_overlap_mm == 0) {
-      query.is_thinner = true;
-      if (isThinnedFirst(query.b, query.a)) {
-        std::swap(query.a, query.b);
-      }
-      if (is_free(query)) {
-        return true;
-      }
-      std::swap(query.a, query.b);
-      return is_free(query);
-    }
-    const double permitted = contact.permitted_overlap_mm + kContactToleranceMm;
-    // Along the axes of either one, where they lean differently.
-    const int frames = shapes_.leanAlike(contact.a, contact.b) ? 1 : 2;
-    for (int turn = 0; turn < 6 * frames; ++turn) {
-      query = queryOf(contact, effort);
-      if (turn >= 6) {
-        std::swap(query.a, query.b);
-      }
-      query.shift[turn % 6 / 2] = turn % 2 == 0 ? permitted : -permitted;
-      if (is_free(query)) {
-        return true;
-      }
-    }
-    return false;
-  }
-
   PlacedShapes& shapes_;
   ProofStore* store_;
   const Model& model_;
   Stretch whole_;
-  GateEffort gate_effort_{{.in_all = 30'000'000, .least = 60'000, .most = 6'000'000}};
+  Searches<const Contact*, const Contact*, KeptContact> searches_{
+      {.in_all = 30'000'000, .least = 60'000, .most = 6'000'000},
+      [this](const Contact* contact, const Effort& granted) {
+        return keptOrJudged(*contact, granted);
+      }};
   ContactsChecked checked_;
   std::map<std::tuple<std::string, int, std::string, int, std::string>, int> row_of_;
   std::map<PlacedShapes::PlaceKey, KeptContact> judged_;
-  std::map<const Contact*, KeptContact> ahead_;
   KeptContact moving_;
 };
 
@@ -464,36 +339,6 @@ class ContactCheck {
 
 ContactsChecked checkContacts(PlacedShapes& shapes, ProofStore* store) {
   return ContactCheck(shapes, store).run();
-}
-
-ContactHolds holdsOf(ContactKind kind) {
-  switch (kind) {
-    case ContactKind::kMesh:
-      return ContactHolds::kInTurns;
-    case ContactKind::kStop:
-      return ContactHolds::kAtAnEnd;
-    case ContactKind::kWelded:
-    case ContactKind::kBolted:
-    case ContactKind::kBearing:
-    case ContactKind::kRolling:
-    case ContactKind::kSliding:
-    case ContactKind::kRopeHeld:
-    case ContactKind::kStandsOn:
-      return ContactHolds::kThroughout;
-  }
-  return ContactHolds::kThroughout;
-}
-
-std::string_view toString(ContactHolds holds) {
-  switch (holds) {
-    case ContactHolds::kThroughout:
-      return "throughout";
-    case ContactHolds::kInTurns:
-      return "in turns";
-    case ContactHolds::kAtAnEnd:
-      return "at an end of the travel";
-  }
-  return "";
 }
 
 }  // namespace leafstack

@@ -1,4 +1,6 @@
 // The kernel's own answers on placed solids: slow, exact, and not always right, so cross-checked.
+// May be asked by several threads at once, of the same solids, too: measuring only reads them, and
+// booleans work on copies.
 #pragma once
 
 #include <TopoDS_Shape.hxx>

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "generator/clash/findings/measure.h"
+#include "generator/clash/placed/ahead.h"
 #include "generator/clash/report/finding_part.h"
 #include "generator/geometry/numbers.h"
 
@@ -191,6 +192,12 @@ Finding findingOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort) 
   return finding;
 }
 
+/// A finding, and the effort it took.
+struct Measured {
+  Finding finding;
+  Effort effort;
+};
+
 }  // namespace
 
 std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs) {
@@ -198,13 +205,22 @@ std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairF
   for (const PairFinding& pair : pairs) {
     groups[groupKey(shapes.model(), pair)].pairs.push_back(&pair);
   }
-  GateEffort gate_effort({.in_all = 30'000'000, .least = 60'000, .most = 6'000'000});
+  Searches<int, const PairGroup*, Measured> searches(
+      {.in_all = 30'000'000, .least = 60'000, .most = 6'000'000},
+      [&](const PairGroup* group, const Effort& granted) {
+        Measured measured{{}, granted};
+        measured.finding = findingOf(shapes, *group, measured.effort);
+        return measured;
+      });
+  std::vector<std::pair<int, const PairGroup*>> coming;
+  for (const auto& [key, group] : groups) {
+    coming.push_back({static_cast<int>(coming.size()), &group});
+  }
+  searches.expect(coming);
   std::vector<Finding> findings;
-  for (const auto& entry : groups) {
-    Effort effort = gate_effort.grant();
-    Finding finding = findingOf(shapes, entry.second, effort);
-    gate_effort.settle(effort);
-    if (!isMereTouch(shapes, entry.second, finding)) {
+  for (const auto& [number, group] : coming) {
+    Finding finding = searches.inTurn(number, group).finding;
+    if (!isMereTouch(shapes, *group, finding)) {
       findings.push_back(std::move(finding));
     }
   }

@@ -119,7 +119,10 @@ void expectVolume(const PartMesh& mesh, const Part& part) {
 }  // namespace
 
 PlacedShapes::PlacedShapes(const Model& model, MeshStore* store)
-    : model_(model), store_(store), motions_(model) {
+    : model_(model),
+      store_(store),
+      motions_(model),
+      known_meshes_(kDeflectionsMm.size() * model.instances.size()) {
   rope_of_.assign(model.instances.size(), -1);
   for (const Instance& instance : model.instances) {
     addInstance(instance);
@@ -288,7 +291,13 @@ std::string PlacedShapes::exactKey(int a, int b) const {
 const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
   const Instance& placed = model_.instances[instance];
   const Part& part = model_.parts[placed.part];
-  const double deflection = kDeflectionsMm[static_cast<int>(fineness)];
+  const auto level = static_cast<std::size_t>(fineness);
+  std::atomic<const TriangleMesh*>& known =
+      known_meshes_[kDeflectionsMm.size() * static_cast<std::size_t>(instance) + level];
+  if (const TriangleMesh* const mesh = known.load(std::memory_order_acquire)) {
+    return *mesh;
+  }
+  const double deflection = kDeflectionsMm[level];
   const auto make = [&] {
     std::optional<TriangleMesh> made;
     kernelSays(part.in_words,
@@ -296,10 +305,12 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
     expectVolume(made->mesh(), part);
     return std::move(*made);
   };
-  return *slotOf<TriangleMesh>(meshes_, keyOf(instance, fineness)).get([&] {
+  const auto& made = slotOf<TriangleMesh>(meshes_, keyOf(instance, fineness)).get([&] {
     return keptOr(store_ != nullptr ? &store_->meshes : nullptr, storeKey(instance, fineness),
                   make);
   });
+  known.store(made.get(), std::memory_order_release);
+  return *made;
 }
 
 TopoDS_Shape PlacedShapes::shapeAt(int instance, double drive_mm) const {

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <array>
+#include <atomic>
 #include <map>
 #include <memory>
 #include <mutex>
@@ -134,6 +135,8 @@ class PlacedShapes {
   }
   std::mutex mutex_;  ///< of both maps, not of what their slots hold
   std::map<MeshKey, Slot<TriangleMesh>> meshes_;
+  /// Of meshes_, by instance and fineness: asked so often that threads would wait for the mutex.
+  std::vector<std::atomic<const TriangleMesh*>> known_meshes_;
   std::map<MeshKey, Slot<HullTree>> thinner_;
   std::vector<RopeTrees> thinner_ropes_;
   std::vector<bool> ropes_run_out_;

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "generator/clash/placed/ahead.h"
-
 namespace leafstack {
 namespace {
 
@@ -61,25 +59,17 @@ PairVerdict AlikePairs::judge(const AskedPair& pair) {
 void AlikePairs::judgeAhead(const std::vector<AskedPair>& pairs) {
   std::set<PlacedShapes::PlaceKey> standing;
   std::set<PassingKey> passing;
-  std::vector<AskedPair> firsts;
+  std::vector<std::pair<std::pair<int, int>, AskedPair>> firsts;
   for (const AskedPair& pair : pairs) {
     double at_mm = 0;
     const bool is_first = !shapes_.changes(pair.a, pair.b)
                               ? standing.insert(shapes_.placeKey(pair.a, pair.b)).second
                               : !passes(pair) || passing.insert(passingKey(pair, at_mm)).second;
     if (is_first) {
-      firsts.push_back(pair);
+      firsts.push_back({{pair.a, pair.b}, pair});
     }
   }
-  const int count = static_cast<int>(firsts.size());
-  auto done = doneAhead<KeptVerdict>(count, effort_, [&](int i, const Effort& granted) {
-    return keptOrJudged(firsts[static_cast<std::size_t>(i)], granted);
-  });
-  for (std::size_t i = 0; i < done.size(); ++i) {
-    if (done[i]) {
-      ahead_.emplace(std::pair(firsts[i].a, firsts[i].b), std::move(*done[i]));
-    }
-  }
+  searches_.expect(std::move(firsts));
 }
 
 KeptVerdict AlikePairs::keptOrJudged(const AskedPair& pair, Effort granted) {
@@ -105,13 +95,7 @@ KeptVerdict AlikePairs::keptOrJudged(const AskedPair& pair, Effort granted) {
 }
 
 PairVerdict AlikePairs::judgeAnew(const AskedPair& pair) {
-  const Effort granted = effort_.grant();
-  const auto ahead = ahead_.find({pair.a, pair.b});
-  const bool is_known =
-      ahead != ahead_.end() && ahead->second.effort.granted() == granted.granted();
-  KeptVerdict judged = is_known ? ahead->second : keptOrJudged(pair, granted);
-  effort_.settle(judged.effort);
-  return std::move(judged.verdict);
+  return searches_.inTurn({pair.a, pair.b}, pair).verdict;
 }
 
 AlikePairs::PassingKey AlikePairs::passingKey(const AskedPair& pair, double& at_mm) const {

@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "generator/clash/placed/ahead.h"
 #include "generator/clash/placed/placed.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/proof_store.h"
@@ -25,6 +26,8 @@ class AlikePairs {
   /// `shapes`, and `store` where there is one, must outlive it.
   explicit AlikePairs(PlacedShapes& shapes, ProofStore* store = nullptr)
       : shapes_(shapes), store_(store) {}
+  AlikePairs(const AlikePairs&) = delete;
+  AlikePairs& operator=(const AlikePairs&) = delete;
 
   /// judgePair(), or what that said of a pair alike, moved along the travel. Alike are the same two
   /// parts that stand alike to each other, to a thousandth of a mm; and, where they pass each other
@@ -49,10 +52,11 @@ class AlikePairs {
 
   PlacedShapes& shapes_;
   ProofStore* store_;
-  GateEffort effort_{{.in_all = 120'000'000, .least = 30'000, .most = 6'000'000}};
+  Searches<std::pair<int, int>, AskedPair, KeptVerdict> searches_{
+      {.in_all = 120'000'000, .least = 30'000, .most = 6'000'000},
+      [this](const AskedPair& pair, const Effort& granted) { return keptOrJudged(pair, granted); }};
   std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
   std::map<PassingKey, Passing> passing_;
-  std::map<std::pair<int, int>, KeptVerdict> ahead_;
 };
 
 }  // namespace leafstack

@@ -28,6 +28,12 @@ class Effort {
   long long granted() const { return granted_; }
   long long taken() const { return granted_ - left_; }
   long long left() const { return left_; }
+  /// Whether a search that ended with this would have gone just so, had it been granted what
+  /// `other` was. Of its effort it may ask whether it is cut short, and whether half of it is
+  /// taken: who took no more than half of either never heard yes.
+  bool goesAlike(const Effort& other) const {
+    return granted_ == other.granted_ || taken() <= std::min(granted_, other.granted_) / 2;
+  }
 
  private:
   long long granted_, left_;
@@ -45,8 +51,11 @@ class GateEffort {
 
   Effort grant() const { return Effort(std::clamp(left_ / 2, grants_.least, grants_.most)); }
   void settle(const Effort& done) { left_ = std::max(0LL, left_ - done.taken()); }
-  /// What may be taken before a grant is less than the first one.
-  long long untilLess() const { return left_ - 2 * grant().granted(); }
+  /// What may be taken before a grant is half of what it is now.
+  long long untilHalf() const {
+    const long long granted = grant().granted();
+    return granted == grants_.least ? Effort::kUnbounded : left_ - granted;
+  }
 
  private:
   Grants grants_;

@@ -1,0 +1,19 @@
+// Where in the travel a designed contact must hold.
+#pragma once
+
+#include <string_view>
+
+#include "generator/model/model.h"
+
+namespace leafstack {
+
+/// Follows from its kind.
+enum class ContactHolds {
+  kThroughout,  ///< at every position
+  kInTurns,     ///< at every position one of its group: pieces of rack with the pinion
+  kAtAnEnd      ///< closed or open: stops
+};
+ContactHolds holdsOf(ContactKind kind);
+std::string_view toString(ContactHolds holds);
+
+}  // namespace leafstack
