@@ -61,20 +61,20 @@ double lowest(const Model& model, PartKind kind, int panel) {
 }
 
 // A shelf as a workshop would type it in, every figure unlike the sets'. By hand: bar 18 and
-// wheel 84 on it, axle 13 over the underside: 18 + 84 / 2 - 13 = 47 from the footing to the rail.
+// wheel 84 on it, axle 16 over the underside: 18 + 84 / 2 - 16 = 44 from the footing to the rail.
 // Pinion 70 over the feet, 16 teeth of module 4, so radius 32: without packers the rack's lower
-// edge is at 70 + 32 - 4 - 47 = 51 above the underside.
+// edge is at 70 + 32 - 4 - 44 = 54 above the underside.
 TEST(HardwareClash, AWorkshopsShelfIsFollowed) {
   const std::string shelf = R"({
       "wheel": {"outside_mm": 94, "running_mm": 84, "width_mm": 22, "axle_mm": 14,
-                "axle_up_mm": 13, "axle_head_mm": 23, "inset_mm": 171},
+                "axle_up_mm": 16, "axle_head_mm": 23, "inset_mm": 171},
       "track": {"size_mm": 18}, "pulley": {"thickness_mm": 15, "bolt_mm": 10},
       "motor": {"pinion_up_mm": 70, "depth_mm": 210}, "stop": {"gap_mm": 6, "thickness_mm": 10}})";
   const Model model = modelOf(gateText(shelf, 3, "post", "raked", 0, true, true));
-  EXPECT_NEAR(lowest(model, PartKind::kBottomRail, 1) - lowest(model, PartKind::kTrack, 0), 47,
+  EXPECT_NEAR(lowest(model, PartKind::kBottomRail, 1) - lowest(model, PartKind::kTrack, 0), 44,
               1e-6);
-  const LayoutHeights& heights = model.layout.heights;
-  EXPECT_NEAR(heights.rack_lower_up_mm - heights.motor_packing_mm, 51, 1e-9);
+  const auto& heights = model.layout.heights;
+  EXPECT_NEAR(heights.rack_lower_up_mm - heights.motor_packing_mm, 54, 1e-9);
   const ClashReport clash = checkClashes(model);
   EXPECT_EQ(clash.verdict, Verdict::kClear) << allText(clash);
 }
