@@ -10,29 +10,11 @@
 
 #include "generator/clash/proof/proof_store.h"
 #include "generator/clash/report/clash.h"
-#include "generator/layout/layout.h"
-#include "generator/model/model.h"
 #include "generator/model/part_store.h"
-#include "params/read_gate.h"
+#include "tests/bench/gates.h"
 
-namespace leafstack {
+namespace leafstack::bench {
 namespace {
-
-constexpr const char* kOnePanel = R"({"site": {"opening_mm": 4000}, "gate": {"panels": 1}})";
-constexpr const char* kBoards = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3,
-    "cladding": {"kind": "boards"}}})";
-constexpr const char* kThreePanels = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3}})";
-/// Ten times the pickets of kThreePanels: closer, thinner, and over the widest opening.
-constexpr const char* kManyPickets = R"({"site": {"opening_mm": 20000}, "gate": {"panels": 3,
-    "infill": {"section": "SHS 15x15x1", "gap_mm": 10}}})";
-
-GateSpec specOf(const char* text) {
-  const ReadResult read = readGate(text, "bench");
-  if (!read.gate) {
-    throw std::invalid_argument(toString(read.problems.front()));
-  }
-  return read.gate->spec;
-}
 
 void countParts(benchmark::State& state, const Model& model) {
   double pickets = 0;
@@ -165,4 +147,4 @@ BENCHMARK_CAPTURE(wholeCheck, three_panels, kThreePanels)->Unit(benchmark::kMill
 BENCHMARK_CAPTURE(wholeCheck, many_pickets, kManyPickets)->Unit(benchmark::kMillisecond);
 
 }  // namespace
-}  // namespace leafstack
+}  // namespace leafstack::bench

@@ -29,28 +29,12 @@
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/clash.h"
-#include "generator/layout/layout.h"
-#include "generator/model/model.h"
-#include "params/read_gate.h"
+#include "tests/bench/gates.h"
 
-namespace leafstack {
+namespace leafstack::bench {
 namespace {
 
-constexpr const char* kThreePanels = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3}})";
-/// Ten times the pickets of kThreePanels: closer, thinner, and over the widest opening.
-constexpr const char* kManyPickets = R"({"site": {"opening_mm": 20000}, "gate": {"panels": 3,
-    "infill": {"section": "SHS 15x15x1", "gap_mm": 10}}})";
-
 constexpr double kStepMm = 1;
-
-Model modelOf(const char* text) {
-  const ReadResult read = readGate(text, "bench");
-  if (!read.gate) {
-    throw std::invalid_argument(toString(read.problems.front()));
-  }
-  const GateSpec& spec = read.gate->spec;
-  return buildModel(spec, layOut(spec).layout);
-}
 
 void expect(bool is_so, const char* otherwise) {
   if (!is_so) {
@@ -306,4 +290,4 @@ BENCHMARK_CAPTURE(byBooleanSteps, many_pickets, kManyPickets)->Unit(benchmark::k
 BENCHMARK_CAPTURE(byBooleanContacts, three_panels, kThreePanels)->Unit(benchmark::kMillisecond);
 
 }  // namespace
-}  // namespace leafstack
+}  // namespace leafstack::bench

@@ -5,10 +5,9 @@
 #include <string>
 
 #include "generator/compare/arrangements.h"
-#include "generator/layout/layout.h"
-#include "params/read_gate.h"
+#include "tests/bench/gates.h"
 
-namespace leafstack {
+namespace leafstack::bench {
 namespace {
 
 constexpr const char* kSite = R"({"site": {"opening_mm": 6000, "room_mm": 3184}})";
@@ -18,14 +17,6 @@ constexpr const char* kBank =
 constexpr const char* kSurvey =
     R"({"site": {"opening_mm": 6000, "room_mm": 3100,
         "track_survey_mm": [[-500, 0], [2000, 30], [4000, 80], [7000, 90], [10000, 160]]}})";
-
-GateSpec specOf(const char* text) {
-  const ReadResult read = readGate(text, "bench");
-  if (!read.gate) {
-    throw std::invalid_argument(toString(read.problems.front()));
-  }
-  return read.gate->spec;
-}
 
 void compareLayout(benchmark::State& state) {
   GateSpec spec = specOf(kSite);
@@ -63,4 +54,4 @@ BENCHMARK_CAPTURE(compareInSweep, level, kSite)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(compareInSweep, bank, kBank)->Unit(benchmark::kMillisecond);
 
 }  // namespace
-}  // namespace leafstack
+}  // namespace leafstack::bench

@@ -8,29 +8,14 @@
 #include <string>
 
 #include "exporters/paper/views/projection.h"
-#include "generator/layout/layout.h"
-#include "generator/model/model.h"
-#include "params/read_gate.h"
+#include "tests/bench/gates.h"
 
-namespace leafstack {
+namespace leafstack::bench {
 namespace {
-
-constexpr const char* kThreePanels = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3}})";
-/// About a thousand pickets.
-constexpr const char* kManyPickets = R"({"site": {"opening_mm": 20000}, "gate": {"panels": 3,
-    "infill": {"section": "SHS 15x15x1", "gap_mm": 10}}})";
 
 constexpr PictureView kRoad{{1, 0, 0}, {0, 0, 1}, {0, -1, 0}};
 constexpr PictureView kPlan{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
 constexpr PictureView kEnd{{0, 1, 0}, {0, 0, 1}, {1, 0, 0}};
-
-Model modelOf(const char* text) {
-  const ReadResult read = readGate(text, "bench");
-  if (!read.gate) {
-    throw std::invalid_argument(toString(read.problems.front()));
-  }
-  return buildModel(read.gate->spec, layOut(read.gate->spec).layout);
-}
 
 std::vector<PlacedViewSolid> placedOf(const Model& model, bool shows_hidden = false) {
   std::vector<std::shared_ptr<const ViewSolid>> read;
@@ -170,4 +155,4 @@ BENCHMARK_CAPTURE(panelKernel, one_of_three, kThreePanels)
     ->Iterations(1);
 
 }  // namespace
-}  // namespace leafstack
+}  // namespace leafstack::bench

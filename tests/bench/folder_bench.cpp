@@ -11,14 +11,12 @@
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/commands/program.h"
 #include "exporters/folder/gate_folder.h"
-#include "generator/layout/layout.h"
+#include "tests/bench/gates.h"
 
-namespace leafstack {
+namespace leafstack::bench {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr const char* kThreePanels = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 3}})";
 
 /// A folder of outputs, gone with the object; on the disk, since that is waited for as well.
 struct Target {
@@ -76,4 +74,4 @@ BENCHMARK(wholeFolder)
     ->UseRealTime();
 
 }  // namespace
-}  // namespace leafstack
+}  // namespace leafstack::bench
