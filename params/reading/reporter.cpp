@@ -66,8 +66,8 @@ void Reporter::add(std::vector<Diagnostic> problems) {
 std::vector<Diagnostic> Reporter::sorted() const {
   std::vector<Diagnostic> out = problems_;
   std::stable_sort(out.begin(), out.end(), [this](const Diagnostic& a, const Diagnostic& b) {
-    return std::tuple(a.line == 0, rankOf(a), a.line, a.column) <
-           std::tuple(b.line == 0, rankOf(b), b.line, b.column);
+    return std::tuple(a.line == 0, a.line == 0 ? 0 : rankOf(a), a.line, a.column) <
+           std::tuple(b.line == 0, b.line == 0 ? 0 : rankOf(b), b.line, b.column);
   });
   return out;
 }

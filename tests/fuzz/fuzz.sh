@@ -15,7 +15,7 @@ cmake --build --preset fuzz | tail -n 1
 
 # Every key and choice of the parameter table, as words to put in.
 words=build/fuzz/words.dict
-grep -o '"[A-Za-z0-9_/]*"' params/table/table.cpp | sort -u |
+grep -oh '"[A-Za-z0-9_/]*"' params/table/table.cpp params/table/hardware_rows.cpp | sort -u |
   sed 's/^"\(.*\)"$/\1/' | awk 'length > 1 { n = split($0, keys, "/"); print "\"" keys[n] "\"";
     print "\"" $0 "\"" }' | sort -u | grep -v '^""$' >"$words"
 
