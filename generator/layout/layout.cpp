@@ -125,7 +125,7 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
     demands[Binding::kRopeGround] = {true, parked_mm + 2 * r, 0};
     demands[Binding::kRopeBracket] = {true, parked_mm + first_overlap + r - inset, 0};
     if (spec.gate.has_return) {
-      const double projection = std::max(0.0, (spec.hardware.bracket.length_mm / 2) - inset);
+      const double projection = std::max(0.0, spec.hardware.bracket.length_mm / 2 - inset);
       // Along the rail before a bracket, which is square to it; on the plan between plumb stiles.
       const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +

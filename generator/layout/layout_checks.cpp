@@ -35,6 +35,17 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                                                       "the rail's faces for a bracket: at least " +
                                                       shown(least) + " mm"});
   }
+  const BracketHardware& bracket = spec.hardware.bracket;
+  const double foot_depth = half_depth - spec.hardware.wheel.width_mm / 2 - hw::kFootFromWheelMm +
+                            bracket.face_gap_mm + 2 * bracket_half_depth;
+  const double least_depth = bracket.foot_hole_mm + 2 * hw::kFootEdgeMm;
+  if (foot_depth < least_depth) {
+    problems.push_back({"/hardware/bracket/foot_hole_mm",
+                        "holes of " + shown(bracket.foot_hole_mm) +
+                            " mm leave no edge in the ground bracket's foot, which is " +
+                            shown(foot_depth) + " mm deep: at most " +
+                            shown(foot_depth - 2 * hw::kFootEdgeMm) + " mm"});
+  }
   if (spec.ropes.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
     problems.push_back(
         {"/ropes/pulley_inset_mm", "pulley inset " + shown(spec.ropes.pulley_inset_mm) +
@@ -48,8 +59,8 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
     return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
   };
   const double by_bracket =
-      along(half_depth + spec.hardware.bracket.face_gap_mm) + (spec.hardware.bracket.length_mm / 2);
-  const double by_stud = along(pitch / 2 - stud_radius) + (spec.hardware.bracket.length_mm / 2) +
+      along(half_depth + spec.hardware.bracket.face_gap_mm) + spec.hardware.bracket.length_mm / 2;
+  const double by_stud = along(pitch / 2 - stud_radius) + spec.hardware.bracket.length_mm / 2 +
                          spec.hardware.terminal.projection_mm;
   const double least_clearance = std::max(by_bracket, by_stud);
   if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
@@ -107,7 +118,8 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
                                                  " mm up, would cut the rail's rounded corner"});
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
-    const double apart = std::abs(layout.heights.rope_heights_mm[1] - layout.heights.rope_heights_mm[0]);
+    const double apart =
+        std::abs(layout.heights.rope_heights_mm[1] - layout.heights.rope_heights_mm[0]);
     const double least = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm;
     if (apart < least) {
       problems.push_back({"/gate/bottom_rail", rail.designation +
@@ -157,7 +169,7 @@ void checkBrackets(const Layout& layout, std::vector<LayoutProblem>& problems) {
     const auto check = [&](int number, double x, double bore_z) {
       const PanelLayout& panel = layout.panel(number);
       const double top =
-          (bore_z - panel.undersideZ(x)) * panel.cosine() + (layout.hardware.bracket.height_mm / 2);
+          (bore_z - panel.undersideZ(x)) * panel.cosine() + layout.hardware.bracket.height_mm / 2;
       if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
         problems.push_back(
             {"/gate/bottom_rail",

@@ -70,7 +70,7 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
   }
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
   const double under_rack =
-      highestRackMm(spec) - hw::kRackClearanceMm - (spec.hardware.bracket.height_mm / 2);
+      highestRackMm(spec) - hw::kRackClearanceMm - spec.hardware.bracket.height_mm / 2;
   const double low =
       std::clamp(most > 0 ? over_axle_mm + most : 0.0, spec.hardware.pulley.low_up_mm,
                  std::max(spec.hardware.pulley.low_up_mm, under_rack));
@@ -101,7 +101,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
   z.rope_heights_mm.resize(layout.panel_count - 1);
   const double half_hardware =
-      std::max((spec.hardware.bracket.height_mm / 2), spec.hardware.pulley.thickness_mm / 2);
+      std::max(spec.hardware.bracket.height_mm / 2, spec.hardware.pulley.thickness_mm / 2);
   double highest_rope = spec.hardware.pulley.low_up_mm;
   double most_rise = 0;
   for (std::size_t i = 0; i < z.rope_heights_mm.size(); ++i) {

@@ -165,8 +165,7 @@ std::vector<PanelLoad> panelLoads(const Model& model) {
     const double weight = mass.mass_kg * kGravity;
     const PanelLayout& layout = model.layout.panel(number);
     const double sine = layout.grade * layout.cosine();
-    const double lead =
-        mass.wheels_x_mm.front() + (model.spec.hardware.wheel.running_mm / 2) * sine;
+    const double lead = mass.wheels_x_mm.front() + model.spec.hardware.wheel.running_mm / 2 * sine;
     const double base = mass.wheels_x_mm.back() - mass.wheels_x_mm.front();
     load.trailing_wheel_N = weight * (mass.centre_mm[0] - lead) / base;
     load.leading_wheel_N = weight - load.trailing_wheel_N;

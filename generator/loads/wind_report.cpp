@@ -25,7 +25,7 @@ constexpr double kMm2PerM2 = 1e6;
 /// Height of the track's running line below a panel.
 double trackZ(const HardwareSpec& shelf, const PanelLayout& panel, double x_mm) {
   return panel.undersideZ(x_mm) -
-         ((shelf.wheel.running_mm / 2) - shelf.wheel.axle_up_mm) / panel.cosine();
+         (shelf.wheel.running_mm / 2 - shelf.wheel.axle_up_mm) / panel.cosine();
 }
 
 void findPressure(const CheckSpec& checks, double height_mm, WindReport& wind) {

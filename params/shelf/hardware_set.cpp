@@ -59,7 +59,7 @@ class SetLoader {
     }
     if (const BuiltInSet* ours = builtIn(name)) {
       if (!ours->text.empty()) {
-        read(name, std::string(ours->text), "", by);
+        read(name, name, std::string(ours->text), "", by);
       }
       return;
     }
@@ -111,13 +111,15 @@ class SetLoader {
       complain(by, {file.fault, "", ""});
       return;
     }
-    read(path.string(), file.text, path.parent_path().string(), by);
+    read(name, path.string(), file.text, path.parent_path().string(), by);
   }
 
-  void read(const std::string& name, const std::string& text, const std::string& folder,
-            const NamedBy& by) {
-    JsonText parsed = parseJsonUpTo(kMaxHardwareFileBytes, text, name, "a hardware file");
-    const int source = reporter_.addSource(name, kGroup);
+  /// `name` is what results call the set, and `path` what diagnostics do: results may not depend on
+  /// the folder one works in.
+  void read(const std::string& name, const std::string& path, const std::string& text,
+            const std::string& folder, const NamedBy& by) {
+    JsonText parsed = parseJsonUpTo(kMaxHardwareFileBytes, text, path, "a hardware file");
+    const int source = reporter_.addSource(path, kGroup);
     reporter_.add(parsed.problems);
     markSource(parsed.root, source);
     if (!parsed.complete) {
@@ -125,7 +127,7 @@ class SetLoader {
     }
     if (!isASet(parsed.root)) {
       complain(by,
-               {inQuotes(name) + " is not a hardware set", "",
+               {inQuotes(path) + " is not a hardware set", "",
                 "a set is a JSON object that holds " + inQuotes(std::string(kVersionKey)) + ": 1"});
       return;
     }

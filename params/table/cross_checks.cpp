@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <span>
 
 #include "params/reading/text.h"
 #include "params/spec/section.h"
+#include "params/table/shelf_rules.h"
+#include "params/table/table.h"
 
 namespace leafstack {
 namespace {
@@ -41,18 +44,27 @@ class CrossChecks {
     checkCladding();
     checkDropCount();
     checkSurvey();
+    checkShelf();
   }
 
  private:
   using Pointers = std::initializer_list<std::string_view>;
 
+  void report(Pointers pointers, const Complaint& complaint) {
+    report(std::span(pointers.begin(), pointers.size()), complaint);
+  }
+
   bool sound(Pointers pointers) const {
+    return sound(std::span(pointers.begin(), pointers.size()));
+  }
+
+  bool sound(std::span<const std::string_view> pointers) const {
     return std::none_of(pointers.begin(), pointers.end(),
                         [&](std::string_view pointer) { return state_of_(pointer).faulty; });
   }
 
   /// At the first of the pointers that was given, else at the first.
-  void report(Pointers pointers, const Complaint& complaint) {
+  void report(std::span<const std::string_view> pointers, const Complaint& complaint) {
     for (const std::string_view pointer : pointers) {
       if (const JsonNode* node = state_of_(pointer).node) {
         reporter_.add(pointer, node, complaint);
@@ -239,6 +251,28 @@ class CrossChecks {
                            " mm since the point before is steeper than a track may be",
                        "up to " + formatNumber(kSteepestSurvey) + " per mm", ""});
       }
+    }
+  }
+
+  /// What fits what: told where one of the sizes was given, with what the first of them may be.
+  void checkShelf() {
+    for (const ShelfRule& rule : shelfRules(spec_)) {
+      const bool small = rule.figure < rule.least - kRounding_mm;
+      const bool large = rule.figure > rule.most + kRounding_mm;
+      if (!sound(rule.pointers) || (!small && !large)) {
+        continue;
+      }
+      const Parameter* row = findParameter(rule.pointers.front());
+      const std::string unit = *row->unit == '\0' ? "" : std::string(" ") + row->unit;
+      const std::string name = std::string(rule.pointers.front());
+      std::string allowed = name + " at ";
+      if (rule.least > rule.most) {
+        allowed.clear();  // another of the sizes has to change first
+      } else {
+        allowed += small ? "least " + formatFigure(rule.least) : "most " + formatFigure(rule.most);
+        allowed += unit;
+      }
+      report(rule.pointers, {rule.why, allowed, ""});
     }
   }
 

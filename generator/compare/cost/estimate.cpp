@@ -29,7 +29,7 @@ double wheelMm3(const HardwareSpec& shelf) {
   const double outside = shelf.wheel.outside_mm / 2;
   const double bore = shelf.wheel.axle_mm / 2;
   const double groove = shelf.track.size_mm / 2;
-  const double off = (shelf.wheel.running_mm / 2) + groove - outside;
+  const double off = shelf.wheel.running_mm / 2 + groove - outside;
   const double half_chord = std::sqrt(groove * groove - off * off);
   const double area = groove * groove * std::acos(off / groove) - off * half_chord;
   const double centroid = outside + off - 2 * half_chord * half_chord * half_chord / (3 * area);

@@ -15,7 +15,6 @@ namespace {
 namespace hw = hardware;
 
 constexpr double kBoltShortMm = 2;  // bolt's top below the rail's top face: the stile stands there
-constexpr double kFootFromWheelMm = 6;
 constexpr double kLeastWrapMm = 6;  // less overhang than this is not worth wrapping the end
 // Groove by the rope maker's rule: radius 0.53 to 0.55 of the rope, throat 35 to 45 degrees.
 constexpr double kGrooveRadiusPerRope = 0.54;
@@ -129,9 +128,9 @@ struct BracketShape {
 /// Bracket in its own frame: origin at a panel's trailing end, rear face, rope height; `inset` from
 /// the end (negative: projects) to the bracket's centre, Y out of the face up to `reach`.
 TopoDS_Shape bracketSolid(const HardwareSpec& shelf, const BracketShape& b) {
-  const double x0 = -b.inset_mm - (shelf.bracket.length_mm / 2);
-  const double x1 = -b.inset_mm + (shelf.bracket.length_mm / 2);
-  const double half = (shelf.bracket.height_mm / 2);
+  const double x0 = -b.inset_mm - shelf.bracket.length_mm / 2;
+  const double x1 = -b.inset_mm + shelf.bracket.length_mm / 2;
+  const double half = shelf.bracket.height_mm / 2;
   if (x1 < kLeastWrapMm) {
     return prism(Plane::kYZ, Outline::rectangle({0, -half}, {b.reach_mm, half}),
                  {Outline::circle({b.bore.a, 0}, b.bore.b)}, {x0, x1});
@@ -158,9 +157,9 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, do
   const double reach = stack.gap_mm - shelf.bracket.face_gap_mm;
   const double strand = stack.gap_mm - strandOffsetMm(rope, stack.frame_depth_mm);
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
-  const double height = 2 * (shelf.bracket.height_mm / 2);
-  const double length = 2 * (shelf.bracket.length_mm / 2);
-  const bool wraps = (shelf.bracket.length_mm / 2) - inset >= kLeastWrapMm;
+  const double height = shelf.bracket.height_mm;
+  const double length = shelf.bracket.length_mm;
+  const bool wraps = shelf.bracket.length_mm / 2 - inset >= kLeastWrapMm;
   const std::string section = wraps
                                   ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
                                   : "flat " + sizes({length, height});
@@ -212,8 +211,8 @@ int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
 void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, int bracket,
                    double bracket_depth) {
   const HardwareSpec& shelf = builder.hardware();
-  const double low =
-      -(builder.layout().stack.frame_depth_mm / 2 - shelf.wheel.width_mm / 2 - kFootFromWheelMm);
+  const double low = -(builder.layout().stack.frame_depth_mm / 2 - shelf.wheel.width_mm / 2 -
+                       hw::kFootFromWheelMm);
   const double high = shelf.bracket.face_gap_mm + bracket_depth;
   const double hole_x = shelf.bracket.foot_length_mm / 2 - shelf.bracket.foot_hole_mm;
   const int part = builder.part(
@@ -244,18 +243,18 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const double over =
       (rope.rear_bore_z_mm - footingZ(builder.spec(), builder.layout(), 1, rope.rear_bracket_mm)) *
       slope.cosine;
-  const double height = over + (shelf.bracket.height_mm / 2) - shelf.bracket.foot_mm;
+  const double height = over + shelf.bracket.height_mm / 2 - shelf.bracket.foot_mm;
   const double bore = studRadiusMm(builder.spec()) + hw::kStudBoreGapMm;
   const int part = builder.part(
       {PartKind::kGroundBracket,
-       "flat " + sizes({2 * (shelf.bracket.length_mm / 2), depth}),
+       "flat " + sizes({shelf.bracket.length_mm, depth}),
        height,
        {},
        {"bore dia " + shown(2 * bore) + " for the rope studs"}},
       {depth, height, bore}, [=] {
         return prism(Plane::kYZ, Outline::rectangle({0, 0}, {depth, height}),
-                     {Outline::circle({depth / 2, height - (shelf.bracket.height_mm / 2)}, bore)},
-                     {-(shelf.bracket.length_mm / 2), (shelf.bracket.length_mm / 2)});
+                     {Outline::circle({depth / 2, height - shelf.bracket.height_mm / 2}, bore)},
+                     {-(shelf.bracket.length_mm / 2), shelf.bracket.length_mm / 2});
       });
   const double rear_face = panel.origin_mm[1] + panel.depth_mm;
   const auto below = [&](double y, double up) {
@@ -279,7 +278,7 @@ int addStud(ModelBuilder& builder, int bracket, const Point3& at, const Slope& s
   const double radius = studRadiusMm(builder.spec());
   const double rope_radius = builder.spec().ropes.diameter_mm / 2;
   const double end_gap = ropeEndGapMm(builder.spec());
-  const double length = (shelf.bracket.length_mm / 2) + shelf.terminal.projection_mm - end_gap;
+  const double length = shelf.bracket.length_mm / 2 + shelf.terminal.projection_mm - end_gap;
   const int part =
       builder.part({PartKind::kRopeStud,
                     "dia " + shown(2 * radius) + " on rope " + shown(2 * rope_radius), length},

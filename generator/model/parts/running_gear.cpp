@@ -20,7 +20,7 @@ TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
   const double half = shelf.wheel.width_mm / 2;
   const double bore = shelf.wheel.axle_mm / 2 + hw::kPulleyBoreGapMm;
   const double groove = shelf.track.size_mm / 2 + kGrooveOverBarMm;
-  const double centre = (shelf.wheel.running_mm / 2) + groove;
+  const double centre = shelf.wheel.running_mm / 2 + groove;
   const double half_groove = std::sqrt(groove * groove - std::pow(centre - outside, 2));
   Outline outline({bore, -half});
   outline.line({outside, -half}).line({outside, -half_groove});

@@ -126,7 +126,7 @@ struct StopPlace {
 /// How far the front rope bracket stands out past the ends of panels 2 and on; 0: it does not.
 double bracketProjectionMm(const ModelBuilder& builder) {
   const HardwareSpec& shelf = builder.hardware();
-  return std::max(0.0, (shelf.bracket.length_mm / 2) - builder.spec().ropes.bracket_inset_mm);
+  return std::max(0.0, shelf.bracket.length_mm / 2 - builder.spec().ropes.bracket_inset_mm);
 }
 
 /// The square face of the front bracket where that projects, else the rail's plumb end.

@@ -1,0 +1,33 @@
+// What fits what on a shelf: rules between sizes of hardware, each of which is fine alone.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "params/spec/gate_spec.h"
+
+namespace leafstack {
+
+/// One rule as it stands in one gate. Where `least` and `most` leave a figure of the first pointer
+/// out, the shelf cannot be built.
+struct ShelfRule {
+  std::vector<std::string_view> pointers;  ///< all it depends on; the first is the figure judged
+  double figure = 0;
+  double least = 0, most = 0;
+  std::string why;  ///< "a wheel of 100 mm has no groove to run on": said where it is broken
+};
+
+/// Every rule, broken or not.
+///  H1  the wheel stands over its track by no more than the track bar, and has a groove.
+///  H2  the wheel leaves a rim on both sides of that groove.
+///  H3  the axle goes through the wheel and stays inside its running diameter; its heads hold it.
+///  H4  the pinion has whole teeth, and its shaft goes into it.
+///  H5  the bolt's head is wider than the bolt.
+///  H6  lips leave a slot for the block's neck, and are wider than their channel's wall.
+///  H7  plates are wider than their holes by an edge on both sides.
+///  H8  the bracket stays whole above and below its bore.
+///  H9  hollow posts are hollow.
+std::vector<ShelfRule> shelfRules(const GateSpec& spec);
+
+}  // namespace leafstack
