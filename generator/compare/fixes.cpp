@@ -6,6 +6,7 @@
 
 #include "generator/compare/ranking.h"
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/layout.h"
 
 namespace leafstack {
@@ -17,6 +18,11 @@ constexpr unsigned bit(Binding binding) {
 constexpr unsigned kRack = bit(Binding::kRack), kGuide = bit(Binding::kGuide),
                    kRopes = bit(Binding::kRopeGround) | bit(Binding::kRopeBracket),
                    kReturn = bit(Binding::kReturn);
+
+/// What "auto" comes to, from here on given.
+double& given(std::optional<double>& value, double computed) {
+  return value ? *value : value.emplace(computed);
+}
 
 /// A number of the gate file that takes room; how far down it may go.
 struct Knob {
@@ -49,9 +55,11 @@ constexpr Knob kKnobs[] = {
     {"/drive/rack_inset_mm", "rack inset", [](GateSpec& g) { return &g.drive.rack_inset_mm; }, 10,
      kRack},
     {"/ropes/bracket_clearance_mm", "bracket clearance",
-     [](GateSpec& g) { return &g.ropes.bracket_clearance_mm; }, 0, kRopes | kReturn},
-    {"/ropes/pulley_inset_mm", "pulley inset", [](GateSpec& g) { return &g.ropes.pulley_inset_mm; },
-     0, kRopes | kReturn},
+     [](GateSpec& g) { return &given(g.ropes.bracket_clearance_mm, bracketClearanceMm(g)); }, 0,
+     kRopes | kReturn},
+    {"/ropes/pulley_inset_mm", "pulley inset",
+     [](GateSpec& g) { return &given(g.ropes.pulley_inset_mm, pulleyInsetMm(g)); }, 0,
+     kRopes | kReturn},
 };
 
 class Fixer {

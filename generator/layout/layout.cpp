@@ -9,6 +9,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/layout_parts.h"
 #include "generator/layout/travel/motion.h"
@@ -242,7 +243,9 @@ void layOutAlong(const GateSpec& given, int count, Layout& layout) {
   layout.opening_mm = spec.site.opening_mm;
   layout.travel_mm = spec.site.opening_mm + spec.gate.closing_overlap_mm + spec.gate.tuck_mm;
   layout.drive_travel_mm = layout.travel_mm / ratiosOf(count).back();
-  layout.reach_mm = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
+  layout.pulley_inset_mm = pulleyInsetMm(spec);
+  layout.bracket_clearance_mm = bracketClearanceMm(spec);
+  layout.reach_mm = layout.pulley_inset_mm + layout.bracket_clearance_mm;
   const Overlaps overlaps = stackOverlaps(spec, count, layout.reach_mm);
   const double parked = spec.gate.tuck_mm + overlaps.total_stagger_mm;
   placePanels(spec, overlaps, layout);
@@ -258,8 +261,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
   Layout layout;
   layOutAlong(spec, count, layout);
   layOutStack(spec, layout);
-  layout.pulley_pitch_mm = spec.ropes.pulley_pitch_mm.value_or(
-      layout.stack.frame_depth_mm + 2 * (hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm));
+  layout.pulley_pitch_mm = pulleyPitchMm(spec);
   layOutGround(spec, layout);
   layOutHeights(spec, layout);
   layOutTops(spec, layout);
@@ -340,6 +342,9 @@ std::vector<std::pair<std::string, std::vector<double>>> computedValues(const Ga
       {layout.ground.pockets.empty() ? 0 : layout.ground.pockets.front().width_mm});
   if (!layout.ropes.empty()) {
     add(!spec.ropes.pulley_pitch_mm, "/ropes/pulley_pitch_mm", {layout.ropes.front().pitch_mm});
+    add(!spec.ropes.pulley_inset_mm, "/ropes/pulley_inset_mm", {layout.pulley_inset_mm});
+    add(!spec.ropes.bracket_clearance_mm, "/ropes/bracket_clearance_mm",
+        {layout.bracket_clearance_mm});
     add(!spec.ropes.heights_mm, "/ropes/heights_mm", layout.heights.rope_heights_mm);
   }
   add(!spec.drive.packing_mm, "/drive/packing_mm", {layout.heights.motor_packing_mm});

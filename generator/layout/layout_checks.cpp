@@ -5,6 +5,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/layout_parts.h"
 
@@ -24,16 +25,20 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
     return;
   }
   const double pitch = layout.ropes.front().pitch_mm;
-  const double rim = pitch / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
+  const double rim = pulleyRimMm(spec, pitch);
   const double half_depth = layout.stack.frame_depth_mm / 2;
-  const double stud_radius = (spec.ropes.diameter_mm + spec.hardware.terminal.over_rope_mm) / 2;
+  const Terminal terminal = terminalOf(spec);
+  const double bore_radius = terminal.thread_mm / 2 + hw::kTerminalBoreGapMm;
   const double bracket_half_depth = pitch / 2 - half_depth - spec.hardware.bracket.face_gap_mm;
-  if (bracket_half_depth < stud_radius + 1) {
-    const double least = 2 * (half_depth + spec.hardware.bracket.face_gap_mm + stud_radius + 1);
+  const double least_pitch =
+      std::max(2 * (half_depth + spec.hardware.bracket.face_gap_mm + bore_radius + 1),
+               2 * half_depth +
+                   2 * (strandOffsetMm(spec) - hw::kStrandOffsetBaseMm - spec.ropes.diameter_mm));
+  if (pitch < least_pitch - kLengthEqualMm) {
     problems.push_back({"/ropes/pulley_pitch_mm", "pulley pitch diameter " + shown(pitch) +
                                                       " mm leaves the strands too near "
                                                       "the rail's faces for a bracket: at least " +
-                                                      shown(least) + " mm"});
+                                                      shown(least_pitch) + " mm"});
   }
   const BracketHardware& bracket = spec.hardware.bracket;
   const double foot_depth = half_depth - spec.hardware.wheel.width_mm / 2 - hw::kFootFromWheelMm +
@@ -46,27 +51,19 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                             shown(foot_depth) + " mm deep: at most " +
                             shown(foot_depth - 2 * hw::kFootEdgeMm) + " mm"});
   }
-  if (spec.ropes.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
+  if (layout.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
     problems.push_back(
-        {"/ropes/pulley_inset_mm", "pulley inset " + shown(spec.ropes.pulley_inset_mm) +
+        {"/ropes/pulley_inset_mm", "pulley inset " + shown(layout.pulley_inset_mm) +
                                        " mm lets the pulley (outside radius " + shown(rim) +
                                        " mm) stand out of the rail's end: at least " +
                                        shown(rim + hw::kPulleyEndGapMm) + " mm"});
   }
-  // Nearest corners of bracket and stud to the pulley's axis must clear its rim.
-  const double wanted = rim + hw::kHardwareClearanceMm;
-  const auto along = [wanted](double across) {
-    return across >= wanted ? 0 : std::sqrt(wanted * wanted - across * across);
-  };
-  const double by_bracket =
-      along(half_depth + spec.hardware.bracket.face_gap_mm) + spec.hardware.bracket.length_mm / 2;
-  const double by_stud = along(pitch / 2 - stud_radius) + spec.hardware.bracket.length_mm / 2 +
-                         spec.hardware.terminal.projection_mm;
-  const double least_clearance = std::max(by_bracket, by_stud);
-  if (spec.ropes.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
+  const double least_clearance = leastBracketClearanceMm(spec);
+  if (layout.bracket_clearance_mm < least_clearance - kLengthEqualMm) {
     problems.push_back({"/ropes/bracket_clearance_mm",
-                        "bracket clearance " + shown(spec.ropes.bracket_clearance_mm) +
-                            " mm lets the bracket meet the pulley's rim: at least " +
+                        "bracket clearance " + shown(layout.bracket_clearance_mm) +
+                            " mm lets the bracket or its terminals meet the pulley's rim: at "
+                            "least " +
                             shown(std::ceil(least_clearance)) + " mm"});
   }
   const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
@@ -79,18 +76,71 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// Is there thread for all of the adjuster's range, and metal round what goes through a bracket?
+void checkTerminals(const GateSpec& spec, const Layout& layout,
+                    std::vector<LayoutProblem>& problems) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const Terminal terminal = terminalOf(spec);
+  const double bracket = spec.hardware.bracket.length_mm;
+  const bool screw = terminal.kind == TerminalKind::kScrew;
+  const double thread = nutsLengthMm(terminal) + (screw ? 0 : terminal.adjust_mm);
+  if (terminal.length_mm < thread - kLengthEqualMm) {
+    problems.push_back({"/hardware/terminal/length_mm",
+                        "a thread of " + shown(terminal.length_mm) + " mm is too short for a " +
+                            shown(bracket) + " mm bracket, two nuts of " + shown(terminal.nut_mm) +
+                            " mm" +
+                            (screw ? std::string()
+                                   : " and an adjustment of " + shown(terminal.adjust_mm) + " mm") +
+                            ": at least " + shown(std::ceil(thread)) + " mm"});
+  }
+  // Drawn in by all its range a screw still stands in its bore by its own diameter.
+  const double range = bracket - terminal.thread_mm;
+  if (screw && terminal.adjust_mm > range + kLengthEqualMm) {
+    problems.push_back(
+        {spec.ropes.adjuster_mm ? "/ropes/adjuster_mm" : "/hardware/terminal/adjust_mm",
+         "an adjustment of " + shown(terminal.adjust_mm) + " mm draws a hollow screw M" +
+             shown(terminal.thread_mm) + " out of a bracket " + shown(bracket) +
+             " mm long: at most " + shown(range) + " mm at each end, or a bracket of " +
+             shown(terminal.adjust_mm + terminal.thread_mm) + " mm"});
+  }
+  const double root = threadRootMm(terminal.thread_mm);
+  constexpr double kLeastWallMm = 1;
+  const double least_root = spec.ropes.diameter_mm + 2 * kLeastWallMm;
+  if (screw && root < least_root - kLengthEqualMm) {
+    problems.push_back({"/hardware/terminal/thread_mm",
+                        "a rope of " + shown(spec.ropes.diameter_mm) +
+                            " mm does not go through a hollow screw M" + shown(terminal.thread_mm) +
+                            ": its root must be at least " + shown(least_root) + " mm, it is " +
+                            shown(root) + " mm"});
+  }
+  const double least_height =
+      ropesApartMm(spec) + terminal.thread_mm + 2 * hw::kTerminalBoreGapMm + 2 * hw::kBoreEdgeMm;
+  if (bracketHeightMm(spec) < least_height - kLengthEqualMm) {
+    problems.push_back({"/hardware/bracket/height_mm",
+                        "a bracket " + shown(bracketHeightMm(spec)) +
+                            " mm high has no metal round two bores for M" +
+                            shown(terminal.thread_mm) + " that stand " + shown(ropesApartMm(spec)) +
+                            " mm apart: at least " + shown(std::ceil(least_height)) + " mm"});
+  }
+}
+
 /// Every pulley slot must lie in the flat of the rail's side walls.
 void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
+  const Flat zone = ropeZone(spec);
   for (double up : layout.heights.rope_heights_mm) {
-    const Flat zone = holeZone(rail);
-    if (up - halfSlotMm(spec.hardware) < zone.low_mm - kLengthEqualMm ||
-        up + halfSlotMm(spec.hardware) > zone.high_mm + kLengthEqualMm) {
+    if (up < zone.low_mm - kLengthEqualMm || up > zone.high_mm + kLengthEqualMm) {
       problems.push_back(
           {"/ropes/heights_mm",
-           "ropes " + shown(up) + " mm up would cut the pulley slot into a corner of " +
-               rail.designation + ": " + shown(zone.low_mm + halfSlotMm(spec.hardware)) + " to " +
-               shown(zone.high_mm - halfSlotMm(spec.hardware)) + " mm"});
+           "ropes " + shown(up) + " mm up, " + shown(ropesApartMm(spec)) +
+               " mm apart, would cut a pulley slot into a corner of " + rail.designation +
+               " or meet the plate of a pulley's bolt: " +
+               (zone.low_mm <= zone.high_mm
+                    ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm"
+                    : "a rail at least " + shown(rail.height_mm + zone.low_mm - zone.high_mm) +
+                          " mm high")});
     }
   }
 }
@@ -120,7 +170,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart =
         std::abs(layout.heights.rope_heights_mm[1] - layout.heights.rope_heights_mm[0]);
-    const double least = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm;
+    const double least = bracketHeightMm(spec) + hw::kHardwareClearanceMm;
     if (apart < least) {
       problems.push_back({"/gate/bottom_rail", rail.designation +
                                                    " is too low for ropes at two heights, which "
@@ -164,12 +214,13 @@ void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
 }
 
 /// Rope brackets lie against a bottom rail's side; higher up they would meet the stiles.
-void checkBrackets(const Layout& layout, std::vector<LayoutProblem>& problems) {
+void checkBrackets(const GateSpec& spec, const Layout& layout,
+                   std::vector<LayoutProblem>& problems) {
+  const double half_bracket = bracketHeightMm(spec) / 2;
   for (const RopeLayout& rope : layout.ropes) {
     const auto check = [&](int number, double x, double bore_z) {
       const PanelLayout& panel = layout.panel(number);
-      const double top =
-          (bore_z - panel.undersideZ(x)) * panel.cosine() + layout.hardware.bracket.height_mm / 2;
+      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + half_bracket;
       if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
         problems.push_back(
             {"/gate/bottom_rail",
@@ -237,7 +288,8 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   }
   checkGuides(layout, problems);
   checkRopeHardware(spec, layout, problems);
-  checkBrackets(layout, problems);
+  checkTerminals(spec, layout, problems);
+  checkBrackets(spec, layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);
   checkSlots(spec, layout, problems);

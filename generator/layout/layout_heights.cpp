@@ -4,6 +4,7 @@
 
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/layout_parts.h"
 
@@ -25,11 +26,11 @@ struct RopeRise {
   double most() const { return std::max(front_mm, rear_mm); }
 };
 
-std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
+std::vector<RopeRise> ropeRises(const Layout& layout) {
   std::vector<RopeRise> rises;
   for (int k = 1; k < layout.panel_count; ++k) {
     const auto most = [&](int body, double x) {
-      return bracketOffRope(spec, layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
+      return bracketOffRope(layout, k, body, {x, layout.panel(k).undersideZ(x)}).most_mm;
     };
     const double rear = k == 1 ? layout.ground_bracket_mm : layout.panel(k - 1).leading_closed_mm;
     rises.push_back({most(k + 1, layout.panel(k + 1).trailing_closed_mm), most(k - 1, rear)});
@@ -38,10 +39,10 @@ std::vector<RopeRise> ropeRises(const GateSpec& spec, const Layout& layout) {
 }
 
 /// Height of a bore when closed, and how steep its strands get.
-double boreZ(const GateSpec& spec, const Layout& layout, int body, double x, RopeLayout& rope) {
+double boreZ(const Layout& layout, int body, double x, RopeLayout& rope) {
   const PanelLayout& carrier = layout.panel(rope.carrier);
   const double on_line = carrier.undersideZ(x) + rope.height_mm / carrier.cosine();
-  const BracketOffRope ride = bracketOffRope(spec, layout, rope.carrier, body, {x, on_line});
+  const BracketOffRope ride = bracketOffRope(layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
   return on_line + ride.offset_mm / carrier.cosine();
 }
@@ -52,15 +53,11 @@ double highestRackMm(const GateSpec& spec) {
   return rail.height_mm - 2 * rail.wall_mm - spec.hardware.rack.standoff_mm;
 }
 
-/// Low ropes pass the axles' heads, high ones the low ones' brackets, however the ground moves
-/// them.
+/// High ropes pass the low ones' brackets, however the ground moves them; all pass the axles' heads
+/// on their outside.
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
                                     const std::vector<RopeRise>& rises) {
-  const double over_axle_mm = spec.hardware.wheel.axle_up_mm +
-                              spec.hardware.wheel.axle_head_mm / 2 +
-                              (spec.hardware.bracket.height_mm / 2) + hw::kHardwareClearanceMm;
-  // The slot must stay in the flat of the rail's side, below the upper corner.
-  const double highest = holeZone(spec.gate.bottom_rail).high_mm - halfSlotMm(spec.hardware);
+  const Flat zone = ropeZone(spec);
   const double across = std::abs(spec.site.cross_grade) *
                         (layout.stack.frame_depth_mm + layout.stack.gap_mm) *
                         alongCosine(spec.site);
@@ -68,25 +65,40 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
   for (const RopeRise& rise : rises) {
     most = std::max(most, rise.most());
   }
+  const double half_bracket = bracketHeightMm(spec) / 2;
+  const double apart = half_bracket + std::max(half_bracket, halfHardwareMm(spec)) +
+                       hw::kHardwareClearanceMm + most + across;
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
-  const double under_rack =
-      highestRackMm(spec) - hw::kRackClearanceMm - spec.hardware.bracket.height_mm / 2;
-  const double low =
-      std::clamp(most > 0 ? over_axle_mm + most : 0.0, spec.hardware.pulley.low_up_mm,
-                 std::max(spec.hardware.pulley.low_up_mm, under_rack));
-  const double apart = spec.hardware.bracket.height_mm + hw::kHardwareClearanceMm + most;
-  const double high = std::max(spec.hardware.pulley.high_up_mm, low + apart) + across;
+  const double lowest = std::min(zone.low_mm, spec.hardware.pulley.low_up_mm);
+  const double low = layout.panel_count <= 2
+                         ? spec.hardware.pulley.low_up_mm
+                         : std::clamp(zone.high_mm - apart, lowest, spec.hardware.pulley.low_up_mm);
+  const double highest = std::max(low, zone.high_mm);
+  const double high = std::min(std::max(spec.hardware.pulley.high_up_mm, low + apart), highest);
   std::vector<double> heights;
   for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
-    heights.push_back(std::min(carrier % 2 == 1 ? low : high, highest));
+    heights.push_back(carrier % 2 == 1 ? low : high);
   }
   return heights;
 }
 
 }  // namespace
 
-double halfSlotMm(const HardwareSpec& shelf) {
-  return shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
+Flat ropeZone(const GateSpec& spec) {
+  const HardwareSpec& shelf = spec.hardware;
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double half_slot = shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
+  const double half_apart = ropesApartMm(spec) / 2;
+  const Flat holes = holeZone(rail);
+  // The slots stay in the flat of the rail's side, the upper pulley below the plate of its bolt.
+  const double under_plate = rail.height_mm - rail.wall_mm - shelf.pulley.nut_plate_mm;
+  return {holes.low_mm + half_slot + half_apart,
+          std::min(holes.high_mm, under_plate) - half_slot - half_apart};
+}
+
+double halfHardwareMm(const GateSpec& spec) {
+  return std::max(bracketHeightMm(spec), ropesApartMm(spec) + spec.hardware.pulley.thickness_mm) /
+         2;
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {
@@ -96,12 +108,11 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   z.footing_top_mm = z.underside_mm - undersideOverFootingMm(spec.hardware);
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
   z.top_mm = spec.gate.height_mm;
-  const std::vector<RopeRise> rises = ropeRises(spec, layout);
+  const std::vector<RopeRise> rises = ropeRises(layout);
   z.rope_heights_mm =
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
   z.rope_heights_mm.resize(layout.panel_count - 1);
-  const double half_hardware =
-      std::max(spec.hardware.bracket.height_mm / 2, spec.hardware.pulley.thickness_mm / 2);
+  const double half_hardware = halfHardwareMm(spec);
   double highest_rope = spec.hardware.pulley.low_up_mm;
   double most_rise = 0;
   for (std::size_t i = 0; i < z.rope_heights_mm.size(); ++i) {
@@ -149,15 +160,14 @@ void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {
 
 void placeRopes(const GateSpec& spec, Layout& layout) {
   const RopeSpec& ropes = spec.ropes;
-  const double along = alongCosine(spec.site);
-  const double r = layout.reach_mm * along;
   layout.ropes.reserve(layout.panels.size());
   for (int k = 1; k < layout.panel_count; ++k) {
     RopeLayout rope;
     rope.carrier = k;
     rope.height_mm = layout.heights.rope_heights_mm[k - 1];
+    rope.apart_mm = ropesApartMm(spec);
     rope.pitch_mm = layout.pulley_pitch_mm;
-    const double inset = ropes.pulley_inset_mm * layout.panel(k).cosine();
+    const double inset = layout.pulley_inset_mm * layout.panel(k).cosine();
     rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;
     rope.trailing_pulley_mm = layout.panel(k).trailing_closed_mm - inset;
     rope.front_bracket_mm = layout.panel(k + 1).trailing_closed_mm -
@@ -165,12 +175,10 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
     rope.rear_bracket_mm = layout.ground_bracket_mm;
     if (k > 1) {
       const PanelLayout& behind = layout.panel(k - 1);
-      const double nearest = r - behind.stagger_mm;
-      const double farthest = behind.overlap_mm - r;
-      rope.rear_bracket_mm = behind.leading_closed_mm + (nearest + farthest) / 2;
+      rope.rear_bracket_mm = behind.leading_closed_mm + rearBracketInsetMm(behind);
     }
-    rope.front_bore_z_mm = boreZ(spec, layout, k + 1, rope.front_bracket_mm, rope);
-    rope.rear_bore_z_mm = boreZ(spec, layout, k - 1, rope.rear_bracket_mm, rope);
+    rope.front_bore_z_mm = boreZ(layout, k + 1, rope.front_bracket_mm, rope);
+    rope.rear_bore_z_mm = boreZ(layout, k - 1, rope.rear_bracket_mm, rope);
     layout.ropes.push_back(rope);
   }
 }

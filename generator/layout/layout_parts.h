@@ -4,11 +4,14 @@
 #include <vector>
 
 #include "generator/layout/figures/layout_types.h"
+#include "generator/layout/figures/sections.h"
 
 namespace leafstack {
 
-/// Half the height of a pulley's slot in the rail's side walls.
-double halfSlotMm(const HardwareSpec& shelf);
+/// Where the middle of both ropes may be in the bottom rail.
+Flat ropeZone(const GateSpec& spec);
+/// Half the height of all that goes with the ropes: brackets, or both pulleys.
+double halfHardwareMm(const GateSpec& spec);
 
 /// Ropes, cladding, rack and motor, square to the rails; needs the panels' travels.
 void layOutHeights(const GateSpec& spec, Layout& layout);

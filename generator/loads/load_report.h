@@ -63,8 +63,8 @@ struct RopeRow {
   bool opening = true;
   double diameter_mm = 0;
   std::string construction;
-  double length_mm = 0;        ///< closed, both ends in their studs, adjuster mid-way
-  double free_length_mm = 0;   ///< between the studs
+  double length_mm = 0;  ///< cut length: closed, both ends in their terminals, adjuster mid-way
+  double free_length_mm = 0;   ///< between the terminals
   double order_length_mm = 0;  ///< with what the terminations take, up to the next mm
   std::string termination;
   int clips_per_end = 0;

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/loads/loads_parts.h"
 #include "params/catalogue/catalogue.h"
 
@@ -11,15 +12,6 @@ namespace {
 
 // A rope is cut and swaged to this; common practice, no source.
 constexpr double kCutToleranceMm = 3;
-
-double studLengthMm(const Model& model) {
-  for (const Part& part : model.parts) {
-    if (part.kind == PartKind::kRopeStud) {
-      return part.length_mm;
-    }
-  }
-  return 0;
-}
 
 std::string inWords(const ChainCase& chain, const Layout& layout) {
   std::string text =
@@ -57,11 +49,8 @@ void findStretch(const RopeSpec& spec, const RopeClass& rope, RopeRow& row) {
   const double never_worked = 1e9;
   row.permanent_stretch_mm =
       permanentStretchPercent(row.safety.value_or(never_worked)) / kPercent * row.length_mm;
-  // Mid-way, half the thread takes up.
+  // Mid-way, half the range takes up.
   row.adjuster_needed_mm = 2 * (row.permanent_stretch_mm + kCutToleranceMm);
-  const std::vector<double>& threads = adjusterThreads_mm();
-  const auto enough = std::lower_bound(threads.begin(), threads.end(), row.adjuster_needed_mm);
-  row.adjuster_mm = spec.adjuster_mm.value_or(enough != threads.end() ? *enough : threads.back());
 }
 
 }  // namespace
@@ -70,6 +59,7 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
   const RopeSpec& spec = model.spec.ropes;
   const RopeClass rope = ropeClass(spec);
   const Termination termination = terminationOf(spec);
+  const Terminal terminal = terminalOf(model.spec);
   const double square = spec.diameter_mm * spec.diameter_mm;
   std::vector<RopeRow> rows;
   for (const RopeRun& run : model.ropes) {
@@ -80,10 +70,11 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
     row.opening = run.opening;
     row.diameter_mm = spec.diameter_mm;
     row.construction = spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7";
-    row.length_mm = part.length_mm;
-    row.free_length_mm = part.length_mm - 2 * studLengthMm(model);
-    row.order_length_mm = std::ceil(part.length_mm + 2 * termination.turn_back_mm);
-    row.termination = spec.termination == RopeTermination::kSwaged    ? "swaged studs"
+    row.free_length_mm = part.length_mm - 2 * (terminal.mouthMm() - terminal.ropeEndMm());
+    row.length_mm = row.free_length_mm + 2 * terminal.insideMm();
+    row.order_length_mm = std::ceil(row.length_mm + 2 * termination.turn_back_mm);
+    row.adjuster_mm = 2 * terminal.adjust_mm;
+    row.termination = spec.termination == RopeTermination::kSwaged    ? "swaged terminals"
                       : spec.termination == RopeTermination::kFerrule ? "loops with ferrules"
                                                                       : "loops with clips";
     row.clips_per_end = termination.clips;

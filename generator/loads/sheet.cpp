@@ -164,7 +164,8 @@ class Sheet {
           "pulley losses included (each pulley passes " +
               number(spec.pulley_efficiency) +
               " of the pull, W7). Add what you tension the ropes by. Stretch is that of the whole "
-              "length at the working tension. The studs are drawn without the adjusters' threads.");
+              "length at the working tension. Adjusters are drawn mid-way; threads as plain "
+              "cylinders.");
     const std::string d2 = " x " + shown(spec.diameter_mm) + "^2";
     line("breaking force",
          "K d^2 R = " + number(rope.breaking_factor) + d2 + " x " + shown(spec.grade_N_mm2),
@@ -188,8 +189,8 @@ class Sheet {
   void ropeLines(const RopeRow& row) {
     const std::string who = row.mark + " (" + panelName(row.carrier) +
                             (row.opening ? ", opening rope)" : ", closing rope)");
-    line(who + ", length", "both strands, half a turn, ends in their studs",
-         mm(row.length_mm) + ", " + mm(row.free_length_mm) + " between studs");
+    line(who + ", length", "both strands, half a turn, ends in their terminals",
+         mm(row.length_mm) + ", " + mm(row.free_length_mm) + " between terminals");
     line(who + ", working tension", row.working_case, newtons(row.working_tension_N), "W7");
     if (row.safety) {
       line(who + ", safety",

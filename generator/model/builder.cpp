@@ -164,8 +164,8 @@ std::string ModelBuilder::nextMark(PartKind kind) {
   return letters + std::to_string(++marks_used_[letters]);
 }
 
-int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
-                       const std::function<TopoDS_Shape()>& build) {
+int ModelBuilder::knownOrNew(const PartSpec& spec, const std::vector<double>& dimensions,
+                             Build build) {
   std::string key(rowOf(spec.kind).letters);
   key += "|" + spec.section.words;
   for (double dimension : dimensions) {
@@ -176,12 +176,29 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   if (known != part_by_key_.end()) {
     return known->second;
   }
-  const int index = addPart(spec, dimensions, [build](Part& part) {
+  const int index = addPart(spec, dimensions, std::move(build));
+  part_by_key_.emplace(std::move(key), index);
+  return index;
+}
+
+int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
+                       const std::function<TopoDS_Shape()>& build) {
+  return knownOrNew(spec, dimensions, [build](Part& part) {
     part.solid = closedSolid(build(), part.in_words);
     measure(part);
   });
-  part_by_key_.emplace(std::move(key), index);
-  return index;
+}
+
+int ModelBuilder::adjustablePart(const PartSpec& spec, const std::vector<double>& dimensions,
+                                 const std::function<TopoDS_Shape()>& build,
+                                 const std::function<TopoDS_Shape()>& reach) {
+  return knownOrNew(spec, dimensions, [build, reach](Part& part) {
+    part.solid = closedSolid(reach(), part.in_words + " (adjusted)");
+    measure(part);
+    part.reach = AdjustedSpace{part.solid, part.bounds, part.volume_mm3};
+    part.solid = closedSolid(build(), part.in_words);
+    measure(part);
+  });
 }
 
 int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,

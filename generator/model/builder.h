@@ -121,6 +121,10 @@ class ModelBuilder {
   /// finish(), several at once: `build` holds by value whatever does not outlive the builder.
   int part(const PartSpec& spec, const std::vector<double>& dimensions,
            const std::function<TopoDS_Shape()>& build);
+  /// Same, for what can be adjusted: `reach` is all that it takes up in its range.
+  int adjustablePart(const PartSpec& spec, const std::vector<double>& dimensions,
+                     const std::function<TopoDS_Shape()>& build,
+                     const std::function<TopoDS_Shape()>& reach);
   /// Same, for a rope: two solids, closed and open, never shared; `bounds` of the closed one.
   int ropePart(const PartSpec& spec, const Bounds& bounds,
                const std::function<TopoDS_Shape()>& closed,
@@ -174,6 +178,7 @@ class ModelBuilder {
   /// From the store, or by `build`, which fills in the solids.
   void takeOrBuild(Part& part, const Build& build);
   int addPart(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
+  int knownOrNew(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
   void mirror(Part& part);
   void mirrorAll();
   /// A part as it is turned, wherever it stands.

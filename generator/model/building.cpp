@@ -33,6 +33,7 @@ constexpr const char* kMirrored = "mirrored";  // at the end of an identity
 void take(Part& part, const StoredPart& stored) {
   part.solid = stored.solid;
   part.open_solid = stored.open_solid;
+  part.reach = stored.reach;
   part.bounds = stored.bounds;
   part.volume_mm3 = stored.volume_mm3;
   part.centroid_mm = stored.centroid_mm;
@@ -41,8 +42,12 @@ void take(Part& part, const StoredPart& stored) {
 }
 
 StoredPart stored(const Part& part) {
-  return {part.solid,       part.open_solid, part.bounds,    part.volume_mm3,
-          part.centroid_mm, part.area_mm2,   part.face_count};
+  return {part.solid,      part.open_solid,  part.reach,    part.bounds,
+          part.volume_mm3, part.centroid_mm, part.area_mm2, part.face_count};
+}
+
+Bounds mirrored(const Bounds& box) {
+  return {{-box.high[0], box.low[1], box.low[2]}, {-box.low[0], box.high[1], box.high[2]}};
 }
 
 TopLoc_Location mirrored(const TopLoc_Location& location) {
@@ -196,14 +201,18 @@ void measureAreas(Model& model, PartStore* store) {
 void ModelBuilder::mirror(Part& part) {
   part.identity += kMirrored;
   takeOrBuild(part, [](Part& turned) {
-    turned.bounds = {{-turned.bounds.high[0], turned.bounds.low[1], turned.bounds.low[2]},
-                     {-turned.bounds.low[0], turned.bounds.high[1], turned.bounds.high[2]}};
+    turned.bounds = mirrored(turned.bounds);
     turned.centroid_mm[0] = -turned.centroid_mm[0];
     turned.area_mm2 = 0;
     turned.face_count = 0;
     turned.solid = closedSolid(mirroredInX(turned.solid), turned.in_words);
     if (!turned.open_solid.IsNull()) {
       turned.open_solid = closedSolid(mirroredInX(turned.open_solid), turned.in_words + " (open)");
+    }
+    if (turned.reach) {
+      turned.reach->solid =
+          closedSolid(mirroredInX(turned.reach->solid), turned.in_words + " (adjusted)");
+      turned.reach->bounds = mirrored(turned.reach->bounds);
     }
   });
 }
@@ -215,8 +224,7 @@ void ModelBuilder::mirrorAll() {
     if (!instance.at_closed.IsIdentity()) {
       instance.at_closed = mirrored(instance.at_closed);
     }
-    instance.bounds = {{-instance.bounds.high[0], instance.bounds.low[1], instance.bounds.low[2]},
-                       {-instance.bounds.low[0], instance.bounds.high[1], instance.bounds.high[2]}};
+    instance.bounds = mirrored(instance.bounds);
   }
 }
 

@@ -31,6 +31,13 @@ struct EndCut {
   std::string plane;     ///< "" for square, "elevation" (XZ), "plan" (XY)
 };
 
+/// All that an adjustable part takes up, wherever in its range it stands; in the part's frame.
+struct AdjustedSpace {
+  TopoDS_Shape solid;
+  Bounds bounds;
+  double volume_mm3 = 0;
+};
+
 /// A distinct part: one solid in its own frame, one mark.
 struct Part {
   PartKind kind{};
@@ -51,6 +58,7 @@ struct Part {
   TopoDS_Shape solid;                ///< closed position (ropes: see open_solid)
   TopoDS_Shape open_solid;           ///< null except for ropes, whose strands change length
   Bounds bounds;                     ///< of `solid`, in the part's frame
+  std::optional<AdjustedSpace> reach;        ///< in whose place the clash check takes it
   double volume_mm3 = 0;
   double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
   int face_count = 0;   ///< the same

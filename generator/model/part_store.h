@@ -1,8 +1,8 @@
 // Solids that a process keeps from one model to the next: what an edit does not touch is not built
 // again.
 //
-// Property (tests/model/part_store_test.cpp): S1 a model built with a store equals the one built without,
-// to the last bit of every figure.
+// Property (tests/model/part_store_test.cpp): S1 a model built with a store equals the one built
+// without, to the last bit of every figure.
 #pragma once
 
 #include <TopoDS_Shape.hxx>
@@ -14,12 +14,14 @@
 #include <string>
 
 #include "generator/geometry/bounds.h"
+#include "generator/model/model.h"
 
 namespace leafstack {
 
 /// What is kept of a part: the solid, and what was measured of it.
 struct StoredPart {
   TopoDS_Shape solid, open_solid;
+  std::optional<AdjustedSpace> reach;
   Bounds bounds;
   double volume_mm3 = 0;
   std::array<double, 3> centroid_mm{};

@@ -116,10 +116,7 @@ std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall
   if (!hole.is_round) {
     return "wheel pocket";
   }
-  // The bolt screws into the upper wall, where the hole is flow-drilled and tapped.
-  return is(shelf.pulley.bolt_mm)
-             ? "pulley bolt, flow-drilled M" + shown(shelf.pulley.bolt_mm) + " thread"
-             : std::string("pulley bolt, clearance");
+  return "pulley bolt";
 }
 
 std::vector<TubeHole> holesIn(const Part& tube, Wall wall) {

@@ -104,15 +104,16 @@ class LoadWarnings {
   }
 
   void warnAboutLoops(const RopeRow& row) {
-    if (spec_.ropes.termination == RopeTermination::kSwaged) {
+    if (spec_.ropes.termination == RopeTermination::kSwaged ||
+        spec_.hardware.terminal.kind == TerminalKind::kEye) {
       return;
     }
     add("loops-not-drawn",
         row.termination +
-            " at the ropes' ends are not drawn: the solids show studs, and the clash "
+            " at the ropes' ends are not drawn: the solids show swaged terminals, and the clash "
             "check knows of no loop; each takes about " +
             shown((row.order_length_mm - row.length_mm) / 2, 0) +
-            " mm of rope past its bracket: give ropes.bracket_clearance_mm as much",
+            " mm of rope past its bracket: take eyes (hardware.terminal.kind)",
         "/ropes/termination");
   }
 

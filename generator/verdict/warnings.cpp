@@ -6,6 +6,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/verdict/load_warnings.h"
@@ -78,17 +79,18 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
 }
 
-void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
+void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.ropes.empty()) {
     return;
   }
   for (std::size_t i = 1; i < layout.ropes.size(); ++i) {
     const double apart = std::abs(layout.ropes[i].height_mm - layout.ropes[i - 1].height_mm);
-    if (apart < layout.hardware.bracket.height_mm + hw::kHardwareClearanceMm) {
+    const double bracket = bracketHeightMm(spec);
+    if (apart < bracket + hw::kHardwareClearanceMm) {
       add(warnings, "rope-heights",
           "the ropes of panels " + std::to_string(i) + " and " + std::to_string(i + 1) +
               " are only " + shown(apart) + " mm apart in height; their brackets are " +
-              shown(layout.hardware.bracket.height_mm) + " mm high",
+              shown(bracket) + " mm high",
           "/ropes/heights_mm");
     }
   }
@@ -224,7 +226,7 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   warnAboutRoom(layout, warnings);
   warnAboutSiteWork(layout, warnings);
   warnAboutStack(spec, layout, warnings);
-  warnAboutRopes(layout, warnings);
+  warnAboutRopes(spec, layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
   const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
   const CladdingSpec& cladding = spec.gate.cladding;

@@ -169,14 +169,14 @@ const std::vector<SourceRow>& sourceRows() {
   return kRows;
 }
 
-const std::vector<double>& adjusterThreads_mm() {
+const std::vector<ThreadClass>& threadClasses() {
   static const auto kThreads = [] {
-    const CatalogueTable& table = catalogueTable("adjusters");
-    std::vector<double> threads;
+    const CatalogueTable& table = catalogueTable("fasteners");
+    std::vector<ThreadClass> threads;
     for (int row = 0; row < table.rowCount(); ++row) {
-      threads.push_back(table.number(row, "thread_mm"));
+      threads.push_back({table.number(row, "thread_mm"), table.number(row, "root_mm"),
+                         table.number(row, "nut_mm"), table.number(row, "across_flats_mm")});
     }
-    std::sort(threads.begin(), threads.end());
     return threads;
   }();
   return kThreads;

@@ -79,7 +79,12 @@ struct SourceRow {
 };
 const std::vector<SourceRow>& sourceRows();
 
-/// Thread lengths of rope adjusters, rising.
-const std::vector<double>& adjusterThreads_mm();
+/// A coarse thread and its hexagon nut.
+struct ThreadClass {
+  double thread_mm = 0, root_mm = 0;  ///< nominal diameter, and at the bolt's root
+  double nut_mm = 0, across_flats_mm = 0;
+};
+/// All there are, rising.
+const std::vector<ThreadClass>& threadClasses();
 
 }  // namespace leafstack

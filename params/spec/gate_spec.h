@@ -116,10 +116,9 @@ struct RopeSpec {
   RopeFinish finish = RopeFinish::kGalvanised;
   RopeTermination termination = RopeTermination::kSwaged;
   double pulley_efficiency = 0.98;    ///< share of the pull that passes one pulley
-  std::optional<double> adjuster_mm;  ///< thread for the take-up of each rope
+  std::optional<double> adjuster_mm;  ///< take-up of each rope, both ends together
   std::optional<double> pulley_pitch_mm;
-  double pulley_inset_mm = 44;
-  double bracket_clearance_mm = 48;
+  std::optional<double> pulley_inset_mm, bracket_clearance_mm;
   double bracket_inset_mm = -12;
   std::optional<std::vector<double>> heights_mm;  ///< one per carrying panel, panel 1 first
 };

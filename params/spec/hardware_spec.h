@@ -5,6 +5,7 @@
 // Heights "up" are from the bottom rail's underside; offsets across the track from the face named.
 #pragma once
 
+#include <optional>
 #include <string>
 
 namespace leafstack {
@@ -16,9 +17,9 @@ struct WheelHardware {
   double width_mm = 20;
   double axle_mm = 12;
   double axle_up_mm = 15;
-  double axle_head_mm = 20;         ///< diameter
-  double axle_projection_mm = 2.5;  ///< head off the rail's face: passes brackets
-  double inset_mm = 160;            ///< axle from the panel's end, at least
+  double axle_head_mm = 20;          ///< diameter
+  double axle_projection_mm = 1.75;  ///< head off the rail's face: passes brackets
+  double inset_mm = 160;             ///< axle from the panel's end, at least
 };
 
 struct TrackHardware {
@@ -27,23 +28,33 @@ struct TrackHardware {
 
 struct PulleyHardware {
   double thickness_mm = 14;
-  double flange_mm = 4;  ///< outside radius beyond the pitch radius
+  double flange_mm = 3.5;  ///< outside radius beyond the pitch radius
   double bolt_mm = 12;
   double bolt_head_mm = 8;  ///< height, below the rail
   double bolt_across_mm = 19;
-  double low_up_mm = 36, high_up_mm = 66;  ///< rope height on odd and on even panels
+  double nut_plate_mm = 8;                 ///< under the rail's upper wall: holds the bolt's thread
+  double low_up_mm = 27, high_up_mm = 63;  ///< middle of both ropes on odd and on even panels
 };
 
-/// What a rope ends in.
+/// Screw: hollow, through its bracket, the rope's ferrule behind it; both nuts on the far side.
+/// Stud: swaged on the rope before the bracket. Eye: an eye bolt that holds the rope's thimble.
+enum class TerminalKind { kScrew, kStud, kEye };
+
+/// What a rope ends in; what is not given follows from the rope (figures/terminal.h).
 struct TerminalHardware {
-  double over_rope_mm = 3;   ///< diameter beyond the rope's
-  double projection_mm = 4;  ///< beyond the bracket's side
+  TerminalKind kind = TerminalKind::kScrew;
+  double adjust_mm = 20;                        ///< range, along the rope, at each of its ends
+  std::optional<double> thread_mm;              ///< nominal diameter
+  std::optional<double> length_mm;              ///< of the thread
+  std::optional<double> nut_mm, nut_across_mm;  ///< height of one, and across its flats
+  std::optional<double> sleeve_mm, sleeve_length_mm;  ///< ferrule or swaged part: diameter, length
+  double eye_mm = 20;                                 ///< outside diameter of eye and thimble
 };
 
-/// The block that holds both ropes' ends.
+/// The block that holds both ropes' ends, the opening rope's above the other's.
 struct BracketHardware {
   double length_mm = 32;  ///< along the track
-  double height_mm = 16;
+  std::optional<double> height_mm;
   double face_gap_mm = 5;  ///< inner edge off the carrying rail's face
   double foot_mm = 8;      ///< ground bracket's foot plate: thickness, length, holes
   double foot_length_mm = 120;

@@ -3,12 +3,16 @@
 
 #include <functional>
 
+#include "params/table/values.h"
+
 namespace leafstack {
 namespace {
 
 using enum Kind;
 
 constexpr double kLongestName = 300;
+constexpr const char* kTerminals[] = {"screw", "stud", "eye"};
+constexpr const char* kFasteners = "ISO 261 threads, ISO 4032 nuts: params/catalogue";
 constexpr const char* kGeneric = "invented, generic hardware: type your own";
 // clang-format off
 constexpr Parameter kRows[] = {
@@ -39,7 +43,7 @@ constexpr Parameter kRows[] = {
   {"/hardware/wheel/axle_head_mm", kNumber, "20", "mm", {6, 80}, {},
    "Diameter of the axle's heads", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_head_mm; }},
-  {"/hardware/wheel/axle_projection_mm", kNumber, "2.5", "mm", {0.5, 20}, {},
+  {"/hardware/wheel/axle_projection_mm", kNumber, "1.75", "mm", {0.5, 20}, {},
    "Axle's heads off the rail's faces", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_projection_mm; }},
   {"/hardware/wheel/inset_mm", kNumber, "160", "mm", {40, 600}, {},
@@ -55,7 +59,7 @@ constexpr Parameter kRows[] = {
   {"/hardware/pulley/thickness_mm", kNumber, "14", "mm", {6, 40}, {},
    "Thickness, along its axis", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.thickness_mm; }},
-  {"/hardware/pulley/flange_mm", kNumber, "4", "mm", {1, 20}, {},
+  {"/hardware/pulley/flange_mm", kNumber, "3.5", "mm", {1, 20}, {},
    "Outside radius beyond the rope's centre line", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.flange_mm; }},
   {"/hardware/pulley/bolt_mm", kNumber, "12", "mm", {6, 30}, {},
@@ -67,27 +71,52 @@ constexpr Parameter kRows[] = {
   {"/hardware/pulley/bolt_across_mm", kNumber, "19", "mm", {8, 60}, {},
    "Diameter of the bolt's head", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.bolt_across_mm; }},
-  {"/hardware/pulley/low_up_mm", kNumber, "36", "mm", {15, 185}, {},
-   "Rope above the rail's underside on odd panels, where heights are auto", kGeneric,
+  {"/hardware/pulley/nut_plate_mm", kNumber, "8", "mm", {4, 30}, {},
+   "Thickness of the plate inside the rail that holds the bolt's thread", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.nut_plate_mm; }},
+  {"/hardware/pulley/low_up_mm", kNumber, "27", "mm", {15, 185}, {},
+   "Middle of both ropes above the rail's underside on odd panels, where heights are auto", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.low_up_mm; }},
-  {"/hardware/pulley/high_up_mm", kNumber, "66", "mm", {15, 185}, {},
+  {"/hardware/pulley/high_up_mm", kNumber, "63", "mm", {15, 185}, {},
    "The same on even panels", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.high_up_mm; }},
 
   {"/hardware/terminal", kGroup, "{}", "", kNoLimits, {}, "What a rope ends in", "", nowhere},
-  {"/hardware/terminal/over_rope_mm", kNumber, "3", "mm", {1, 20}, {},
-   "Diameter beyond the rope's", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.terminal.over_rope_mm; }},
-  {"/hardware/terminal/projection_mm", kNumber, "4", "mm", {0, 40}, {},
-   "How far it stands out of its bracket", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.terminal.projection_mm; }},
+  {"/hardware/terminal/kind", kChoice, "\"screw\"", "", kNoLimits, kTerminals,
+   "screw: hollow, through its bracket, a ferrule behind it; stud: swaged before the bracket; eye: "
+   "an eye bolt with the rope's thimble", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.kind; }},
+  {"/hardware/terminal/adjust_mm", kNumber, "20", "mm", {1, 200}, {},
+   "Range of adjustment at each end of a rope", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.adjust_mm; }},
+  {"/hardware/terminal/thread_mm", kAutoNumber, "\"auto\"", "mm", {4, 24}, {},
+   "Nominal diameter of its thread; auto: the least that the rope goes through", kFasteners,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.thread_mm; }},
+  {"/hardware/terminal/length_mm", kAutoNumber, "\"auto\"", "mm", {20, 600}, {},
+   "Length of its thread; auto: bracket, nuts and, but for a screw, the range", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.length_mm; }},
+  {"/hardware/terminal/nut_mm", kAutoNumber, "\"auto\"", "mm", {2, 30}, {},
+   "Height of each of its two nuts; auto: by the thread", kFasteners,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.nut_mm; }},
+  {"/hardware/terminal/nut_across_mm", kAutoNumber, "\"auto\"", "mm", {6, 60}, {},
+   "Nuts across their flats; auto: by the thread", kFasteners,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.nut_across_mm; }},
+  {"/hardware/terminal/sleeve_mm", kAutoNumber, "\"auto\"", "mm", {3, 40}, {},
+   "Diameter of the ferrule, or of a stud's swaged part; auto: by the rope", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.sleeve_mm; }},
+  {"/hardware/terminal/sleeve_length_mm", kAutoNumber, "\"auto\"", "mm", {5, 150}, {},
+   "Its length; auto: by the rope", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.sleeve_length_mm; }},
+  {"/hardware/terminal/eye_mm", kNumber, "20", "mm", {10, 80}, {},
+   "Outside diameter of an eye and of the thimble in it; of eyes only", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.terminal.eye_mm; }},
 
   {"/hardware/bracket", kGroup, "{}", "", kNoLimits, {}, "What holds both ropes' ends", "", nowhere},
   {"/hardware/bracket/length_mm", kNumber, "32", "mm", {10, 120}, {},
    "Along the track", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.bracket.length_mm; }},
-  {"/hardware/bracket/height_mm", kNumber, "16", "mm", {6, 60}, {},
-   "Height", kGeneric,
+  {"/hardware/bracket/height_mm", kAutoNumber, "\"auto\"", "mm", {10, 120}, {},
+   "Height; auto: metal round both ropes' ends", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.bracket.height_mm; }},
   {"/hardware/bracket/face_gap_mm", kNumber, "5", "mm", {1, 40}, {},
    "Its inner edge off the carrying rail's face", kGeneric,
@@ -119,7 +148,7 @@ constexpr Parameter kRows[] = {
    "Channel's lips to the guide rail", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.lip_gap_mm; }},
   {"/hardware/guide/running_gap_mm", kNumber, "1", "mm", {0.2, 5}, {},
-   "FreeShift of the block in its channel and on its rail, each side", kGeneric,
+   "Play of the block in its channel and on its rail, each side", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.running_gap_mm; }},
   {"/hardware/guide/block_height_mm", kNumber, "60", "mm", {20, 300}, {},
    "Height of the block", kGeneric,
@@ -252,9 +281,8 @@ std::span<const Parameter> hardwareRows() {
 std::string shelfWord(GateSpec spec) {
   std::string figures;
   for (const Parameter& row : kRows) {
-    if (row.kind == kNumber) {
-      const double figure = *std::get<double*>(row.slot(spec));
-      figures.append(reinterpret_cast<const char*>(&figure), sizeof figure);
+    if (row.kind != kGroup && row.kind != kShelf && row.kind != kText) {
+      figures += valueOf(row, spec).dump() + ' ';
     }
   }
   const std::hash<std::string> hash;

@@ -30,12 +30,13 @@ enum class Kind {
 };
 
 /// Where a parameter lives in a specification.
-using Slot = std::variant<std::monostate, double*, bool*, std::string*, std::optional<double>*,
-                          std::optional<int>*, std::optional<std::vector<double>>*,
-                          std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*,
-                          Hand*, TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*,
-                          GuideMount*, RopeConstruction*, RopeFinish*, RopeTermination*,
-                          WheelBearing*, WindTerrain*, WindEnds*, PaperSize*, ProjectionAngle*>;
+using Slot =
+    std::variant<std::monostate, double*, bool*, std::string*, std::optional<double>*,
+                 std::optional<int>*, std::optional<std::vector<double>>*,
+                 std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*, Hand*,
+                 TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
+                 RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*,
+                 WindTerrain*, WindEnds*, PaperSize*, ProjectionAngle*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.
 struct Limits {

@@ -82,15 +82,6 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    kAny,
                    "a head of " + mm(shelf.pulley.bolt_across_mm) + " does not hold a bolt of " +
                        mm(shelf.pulley.bolt_mm)});
-  constexpr double kBoreOverStud_mm = 0.6;
-  const double bore = spec.ropes.diameter_mm + shelf.terminal.over_rope_mm + kBoreOverStud_mm;
-  rules.push_back(
-      {{"/hardware/bracket/height_mm", "/hardware/terminal/over_rope_mm", "/ropes/diameter_mm"},
-       shelf.bracket.height_mm,
-       bore + 2 * kRim_mm,
-       kAny,
-       "a bracket " + mm(shelf.bracket.height_mm) + " high has no metal about a bore of " +
-           mm(bore)});
   rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
                    4 * shelf.bracket.foot_hole_mm,

@@ -106,12 +106,21 @@ std::shared_ptr<const Value> keptOr(Kept<Value>* kept, const std::string& key, c
   return known ? known : kept->keep(key, make());
 }
 
+/// What the check takes a part for: as it is, or wherever it may be adjusted to.
+const TopoDS_Shape& takenSolid(const Part& part) {
+  return part.reach ? part.reach->solid : part.solid;
+}
+const Bounds& takenBounds(const Part& part) {
+  return part.reach ? part.reach->bounds : part.bounds;
+}
+
 /// The kernel's exact volume against that of the triangles: what would be missing from the one
 /// would be missing from every proof.
 void expectVolume(const PartMesh& mesh, const Part& part) {
   constexpr double kRounding = 1e-9;
-  const double off = std::abs(mesh.volumeMm3() - part.volume_mm3);
-  if (off > mesh.areaMm2() * mesh.errorMm() + kRounding * part.volume_mm3) {
+  const double volume = part.reach ? part.reach->volume_mm3 : part.volume_mm3;
+  const double off = std::abs(mesh.volumeMm3() - volume);
+  if (off > mesh.areaMm2() * mesh.errorMm() + kRounding * volume) {
     throw GeometryError("the triangles of " + part.in_words + " do not enclose its volume");
   }
 }
@@ -150,10 +159,11 @@ void PlacedShapes::addInstance(const Instance& instance) {
   if (known == turns_.end()) {
     turns_.push_back(found.turn);
   }
-  bounds_.push_back(instance.bounds);
-  own_bounds_.push_back(
-      place.turns() ? movedBounds(model_.parts[instance.part].bounds, TopLoc_Location(found.turn))
-                    : placedBox({minus({}, place.shift)}, instance.bounds));
+  const Part& part = model_.parts[instance.part];
+  bounds_.push_back(part.reach ? movedBounds(part.reach->bounds, instance.at_closed)
+                               : instance.bounds);
+  own_bounds_.push_back(place.turns() ? movedBounds(takenBounds(part), TopLoc_Location(found.turn))
+                                      : placedBox({minus({}, place.shift)}, bounds_.back()));
   places_.push_back(place);
 }
 
@@ -301,7 +311,7 @@ const TriangleMesh& PlacedShapes::mesh(int instance, Fineness fineness) {
   const auto make = [&] {
     std::optional<TriangleMesh> made;
     kernelSays(part.in_words,
-               [&] { made.emplace(part.solid, turns_[turn_of_[instance]], deflection); });
+               [&] { made.emplace(takenSolid(part), turns_[turn_of_[instance]], deflection); });
     expectVolume(made->mesh(), part);
     return std::move(*made);
   };
@@ -317,7 +327,7 @@ TopoDS_Shape PlacedShapes::shapeAt(int instance, double drive_mm) const {
   const Instance& placed = model_.instances[instance];
   const TopoDS_Shape solid = isRope(instance)
                                  ? ropeSolidAt(model_, model_.ropes[rope_of_[instance]], drive_mm)
-                                 : model_.parts[placed.part].solid;
+                                 : takenSolid(model_.parts[placed.part]);
   return solid.Located(locationAt(model_, placed, drive_mm));
 }
 

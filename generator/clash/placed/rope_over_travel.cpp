@@ -123,8 +123,8 @@ RopeOverTravel::RopeOverTravel(const Model& model, const BodyMotions& motions, c
   const auto strandTo = [&](std::size_t end, std::size_t near, int body) {
     const Vec3 at = frame(closed[end]);
     const auto [x, z] = motions.pivot(body);
-    const double grade = body > 0 ? model.layout.panel(body).grade
-                                  : model.layout.ground.line.slope(model.opening_sign * at[0]);
+    // The ground bracket leans as panel 1 does, closed.
+    const double grade = model.layout.panel(std::max(1, body)).grade;
     held_aside_mm_ = std::max(held_aside_mm_, kHeldMm * std::abs(grade - own_grade));
     const Strand strand = follow(closed[near], closed[end],
                                  motions.motion(carrier, body, std::hypot(at[0] - x, at[2] - z)));

@@ -7,6 +7,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/spacing.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/model/density.h"
 #include "params/catalogue/catalogue.h"
 
@@ -275,11 +276,12 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
   const RopeSpec& spec = panel.spec.ropes;
   const StackLayout& stack = panel.layout.stack;
-  const double arm = panel.spec.hardware.bracket.length_mm * panel.spec.hardware.bracket.height_mm *
+  const double high = bracketHeightMm(panel.spec);
+  const double arm = panel.spec.hardware.bracket.length_mm * high *
                      (stack.gap_mm - panel.spec.hardware.bracket.face_gap_mm);
   const double wrap =
-      std::max(0.0, (panel.spec.hardware.bracket.length_mm / 2) - spec.bracket_inset_mm) *
-      panel.spec.hardware.bracket.height_mm * stack.frame_depth_mm;
+      std::max(0.0, (panel.spec.hardware.bracket.length_mm / 2) - spec.bracket_inset_mm) * high *
+      stack.frame_depth_mm;
   if (panel.row.number > 1) {  // front bracket of the ropes behind
     bill.of(Stock::kRopeBracket).add(0, (arm + wrap) * steel_);
   }
@@ -290,8 +292,7 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
     return;
   }
   const RopeLayout& rope = panel.layout.ropes[panel.row.number - 1];
-  const double rim =
-      rope.pitch_mm / 2 + std::max(panel.spec.hardware.pulley.flange_mm, spec.diameter_mm);
+  const double rim = pulleyRimMm(panel.spec, rope.pitch_mm);
   const double bolt =
       discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
   bill.of(Stock::kPulley)

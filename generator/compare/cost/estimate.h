@@ -3,7 +3,7 @@
 //
 // Counted: rails, stiles, uprights, infill, cladding and return by their sections; wheels, axles,
 // pulleys, bolts, rope brackets, guide rails, channels, packers, blocks, rack with its standoffs,
-// ropes. Left out: holes and pockets, spacer sleeves, rope studs, heads of bolts, pieces of
+// ropes. Left out: holes and pockets, spacer sleeves, rope terminals, heads of bolts, pieces of
 // cladding too narrow to be used, the corners that tapering slats lose.
 //
 // Property (tests/compare/compare_estimate_test.cpp):
@@ -17,7 +17,7 @@
 
 namespace leafstack {
 
-/// See E1. The worst of the tests' gates is 0.6 % out, which is its spacers, studs and holes.
+/// See E1. The worst of the tests' gates is 0.6 % out, which is its spacers, terminals and holes.
 inline constexpr double kEstimateAgreement = 0.01;
 
 /// What a fabricator orders, cuts or buys for the panels.

@@ -6,7 +6,8 @@
 
 namespace leafstack::hardware {
 
-inline constexpr double kStudBoreGapMm = 0.3;      ///< radial, stud in bracket
+inline constexpr double kTerminalBoreGapMm = 0.3;  ///< radial, terminal in its bracket
+inline constexpr double kBoreEdgeMm = 2;           ///< metal beside a bracket's bores, least
 inline constexpr double kPulleySlotGapMm = 2;      ///< slot beyond the pulley on every side
 inline constexpr double kPulleyEndGapMm = 2;       ///< pulley's rim to its own rail's end, least
 inline constexpr double kStrandOffsetBaseMm = 8;   ///< strand off the rail face, plus one rope

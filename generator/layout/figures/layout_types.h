@@ -116,13 +116,18 @@ struct GroundLayout {
 /// One carrying panel's rope set; stations are X when closed.
 struct RopeLayout {
   int carrier = 1;       ///< panel with the pulleys
-  double height_mm = 0;  ///< rope centre above the rail's underside
+  double height_mm = 0;  ///< middle of both ropes above the rail's underside
+  double apart_mm = 0;   ///< the opening rope above the closing one, square to the rail
   double pitch_mm = 0;   ///< pulley pitch diameter
   double leading_pulley_mm = 0, trailing_pulley_mm = 0;
   double front_bracket_mm = 0;  ///< on panel carrier+1
   double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1
-  double front_bore_z_mm = 0, rear_bore_z_mm = 0;  ///< height of the rope's ends, closed
+  double front_bore_z_mm = 0, rear_bore_z_mm = 0;  ///< middle of both ropes' ends, closed
   double steepest = 0;  ///< of its strands against the rail over the travel, rise per mm
+
+  /// Of one rope above the middle of both.
+  double aboveMm(bool opening) const { return (opening ? apart_mm : -apart_mm) / 2; }
+  double heightOfMm(bool opening) const { return height_mm + aboveMm(opening); }
 };
 
 inline constexpr int kMostPanels = 4;  ///< that share an opening
@@ -147,7 +152,7 @@ struct Layout {
   double guide_post_mm = 0;      ///< X of the guide post's centre (differs for reach-over)
   double ground_bracket_mm = 0;  ///< meaningless for one panel
   double reach_mm = 0;           ///< r = pulley inset + bracket clearance, along the track
-  double pulley_pitch_mm = 0;
+  double pulley_pitch_mm = 0, pulley_inset_mm = 0, bracket_clearance_mm = 0;
   double return_start_mm = 0;       ///< X closed of the return's leading face
   double catch_in_opening_mm = 0;   ///< how far the catch plates stand into the clear opening
   std::vector<PanelLayout> panels;  ///< panel 1 first

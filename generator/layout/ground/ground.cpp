@@ -9,6 +9,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
@@ -297,7 +298,7 @@ double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm
   return start[2] + (end[2] - start[2]) / (end[0] - start[0]) * (x_mm - start[0]);
 }
 
-BracketOffRope bracketOffRope(const GateSpec& spec, const Layout& layout, int carrier, int of,
+BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
                               const std::array<double, 2>& at_mm) {
   if (!layout.ground.is_surveyed) {
     return {};
@@ -305,7 +306,7 @@ BracketOffRope bracketOffRope(const GateSpec& spec, const Layout& layout, int ca
   const PanelLayout& panel = layout.panel(carrier);
   const double cosine = panel.cosine();
   const double sine = panel.grade * cosine;
-  const double inset = spec.ropes.pulley_inset_mm;
+  const double inset = layout.pulley_inset_mm;
   const double first = inset;
   const double last = panel.length_mm / cosine - inset;
   std::vector<std::array<double, 2>> seen;  // rise, and length of the shorter strand
@@ -418,20 +419,38 @@ MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
   return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
 }
 
+namespace {
+
+/// Along the rail, of those that panels carry.
+double furthestRearBracketMm(const Layout& layout) {
+  double furthest = 0;
+  for (int number = 1; number + 1 < layout.panel_count; ++number) {
+    const PanelLayout& panel = layout.panel(number);
+    furthest = std::max(furthest, rearBracketInsetMm(panel) / panel.cosine());
+  }
+  return furthest;
+}
+
+}  // namespace
+
 double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
   if (layout.panel_count < 2) {
     return spec.hardware.wheel.inset_mm;
   }
-  const double rim =
-      layout.pulley_pitch_mm / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
+  const double rim = pulleyRimMm(spec, layout.pulley_pitch_mm);
   // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
   const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
                                                      layout.panels.front().trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
   const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
-  return std::max(spec.hardware.wheel.inset_mm, spec.ropes.pulley_inset_mm + rim +
-                                                    spec.hardware.wheel.outside_mm / 2 +
-                                                    2 * hw::kWheelPocketEndGapMm + lean);
+  // Rear brackets lie against their panel's face, and so does an axle's head.
+  const double beside_bracket =
+      furthestRearBracketMm(layout) + spec.hardware.bracket.length_mm / 2 +
+      spec.hardware.wheel.axle_head_mm / 2 + hw::kHardwareClearanceMm + lean;
+  return std::max({spec.hardware.wheel.inset_mm,
+                   layout.pulley_inset_mm + rim + spec.hardware.wheel.outside_mm / 2 +
+                       2 * hw::kWheelPocketEndGapMm + lean,
+                   beside_bracket});
 }
 
 double pinionZ(const Layout& layout) {

@@ -26,7 +26,14 @@ GroundLine groundLineOf(const SiteSpec& site, double raised_mm = 0);
 /// even grade; 1 on surveyed ground, where lengths along the rails come out longer, never shorter.
 double alongCosine(const SiteSpec& site);
 
-/// Along the rail, a wheel's axle from its panel's end: clear of the pulley at the same end.
+/// X from a panel's leading end to the bracket it carries of the ropes before it: midway between
+/// where their pulleys turn back.
+inline double rearBracketInsetMm(const PanelLayout& panel) {
+  return (panel.overlap_mm - panel.stagger_mm) / 2;
+}
+
+/// Along the rail, a wheel's axle from its panel's end: clear of the pulley and the rope bracket at
+/// the same end.
 double wheelInsetMm(const GateSpec& spec, const Layout& layout);
 
 /// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
@@ -58,7 +65,7 @@ struct BracketOffRope {
 
 /// For a bore of body `of` that stands at X and Z `at_mm` on the rope's line when closed: the
 /// offset at which the strands lean least, which is where they are short. All 0 on even ground.
-BracketOffRope bracketOffRope(const GateSpec& spec, const Layout& layout, int carrier, int of,
+BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
                               const std::array<double, 2>& at_mm);
 
 /// Highest top of any panel above X `from_mm` to `to_mm`, at any position of the travel.

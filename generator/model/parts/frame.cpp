@@ -5,6 +5,7 @@
 #include <gp_Trsf.hxx>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
@@ -58,34 +59,33 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
 void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
   const HardwareSpec& shelf = builder.hardware();
   const RopeLayout& rope = builder.layout().ropes.at(panel.number - 1);
-  const double rim = pulleyRimMm(builder.spec(), rope);
+  const double rim = pulleyRimMm(builder.spec(), rope.pitch_mm);
   const double half_height = shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
   // The front slot shows the pulley's chord at the wall's inner face; the rear one lets it in
   // whole.
   const double inner = panel.depth_mm / 2 - wallOfBottomRail(panel);
   const double front = std::sqrt(rim * rim - inner * inner) + hw::kPulleySlotGapMm;
   const double rear = rim + kPulleyEntryGapMm;
-  const double inset = builder.spec().ropes.pulley_inset_mm;
-  for (double along : {inset, panel.length_mm - inset}) {
-    const double x = panel.edgeMm(along, rope.height_mm);
+  const double inset = builder.layout().pulley_inset_mm;
+  for (bool opening : {false, true}) {
+    const double up = rope.heightOfMm(opening);
+    const double x = panel.edgeMm(opening ? panel.length_mm - inset : inset, up);
     const auto slot = [&](double half) {
-      return Outline::roundedRectangle({x - half, rope.height_mm - half_height},
-                                       {x + half, rope.height_mm + half_height}, kSlotCornerMm);
+      return Outline::roundedRectangle({x - half, up - half_height}, {x + half, up + half_height},
+                                       kSlotCornerMm);
     };
     walls.holes.push_back({Wall::kFront, slot(front)});
     walls.holes.push_back({Wall::kRear, slot(rear)});
     const Point2 axis{x, panel.depth_mm / 2};
     walls.holes.push_back({Wall::kBottom, Outline::circle(axis, pulleyBoltHoleMm(shelf) / 2)});
-    walls.holes.push_back({Wall::kTop, Outline::circle(axis, shelf.pulley.bolt_mm / 2)});
     walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
                           sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
-                          shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " +
-                          shown(rope.height_mm) + " up");
+                          shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " + shown(up) +
+                          " up");
     walls.words.push_back("pulley bolt: hole dia " + shown(pulleyBoltHoleMm(shelf)) +
-                          " in the underside, flow-drilled M" + shown(shelf.pulley.bolt_mm) +
-                          " thread in the top, at " + shown(x));
+                          " in the underside, at " + shown(x));
   }
-  walls.key.insert(walls.key.end(), {rope.height_mm, rim, inset});
+  walls.key.insert(walls.key.end(), {rope.height_mm, rope.apart_mm, rim, inset});
 }
 
 int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
@@ -277,10 +277,6 @@ Upright uprightAt(const PanelFrame& panel, double x) {
 
 double wallOfBottomRail(const PanelFrame& panel) {
   return panel.bottom_rail_wall_mm;
-}
-
-double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope) {
-  return rope.pitch_mm / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
 }
 
 std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel) {

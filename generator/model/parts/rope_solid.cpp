@@ -20,15 +20,10 @@
 #include <gp_Pln.hxx>
 #include <numbers>
 
+#include "generator/layout/figures/terminal.h"
 #include "generator/occt/solids/outline.h"
 
 namespace leafstack {
-
-double ropeEndGapMm(const GateSpec& spec) {
-  constexpr double kLeastMm = 2;
-  constexpr double kOverRadiusMm = 0.5;
-  return std::max(kLeastMm, spec.ropes.diameter_mm / 2 + kOverRadiusMm);
-}
 
 std::vector<double> figuresOf(const RopePath& closed, const RopePath& open) {
   std::vector<double> figures;
@@ -57,14 +52,15 @@ Point2 seenBy(const Layout& layout, int carrier, int of, const Point2& bore, dou
   return {x * c + z * s, -x * s + z * c};
 }
 
-/// A rope's end in its bracket, short of the bore's middle along the bracket's own rail; X and Z
-/// closed. It moves with the bracket.
-Point2 ropeEndAt(const GateSpec& spec, const Layout& layout, const RopeRun& run, const Point2& bore,
-                 int body) {
-  const Slope slope =
-      Slope::of(body > 0 ? layout.panel(body).grade : layout.ground.line.slope(bore.a));
-  const double off = (run.opening ? 1 : -1) * ropeEndGapMm(spec);
-  return {bore.a + off * slope.cosine, bore.b + off * slope.sine};
+/// A rope's end in its terminal, of a bracket with its bores' middle at `bore`; X and Z closed. It
+/// moves with the bracket.
+Point2 ropeEndAt(const GateSpec& spec, const RopeLayout& rope, bool opening, const Point2& bore,
+                 double grade) {
+  const Slope slope = Slope::of(grade);
+  const double along = (opening ? 1 : -1) * terminalOf(spec).ropeEndMm();
+  const double up = rope.aboveMm(opening);
+  return {bore.a + along * slope.cosine - up * slope.sine,
+          bore.b + along * slope.sine + up * slope.cosine};
 }
 
 }  // namespace
@@ -75,24 +71,25 @@ RopePath ropePathAt(const GateSpec& spec, const Layout& layout, const RopeRun& r
   const RopeLayout& rope = layout.ropes.at(run.carrier - 1);
   const PanelLayout& panel = layout.panel(run.carrier);
   RopePath path;
-  path.front_end = seenBy(
-      layout, run.carrier, run.frontBody(),
-      ropeEndAt(spec, layout, run, {rope.front_bracket_mm, rope.front_bore_z_mm}, run.frontBody()),
-      drive_mm);
-  path.rear_end = seenBy(
-      layout, run.carrier, run.rearBody(),
-      ropeEndAt(spec, layout, run, {rope.rear_bracket_mm, rope.rear_bore_z_mm}, run.rearBody()),
-      drive_mm);
+  const double height = rope.heightOfMm(run.opening);
+  const auto endOn = [&](int body, int leaning, const Point2& bore) {
+    return seenBy(layout, run.carrier, body,
+                  ropeEndAt(spec, rope, run.opening, bore, layout.panel(leaning).grade), drive_mm);
+  };
+  path.front_end =
+      endOn(run.frontBody(), run.frontBody(), {rope.front_bracket_mm, rope.front_bore_z_mm});
+  // The ground bracket leans as panel 1 does, closed.
+  path.rear_end = endOn(run.rearBody(), std::max(1, run.rearBody()),
+                        {rope.rear_bracket_mm, rope.rear_bore_z_mm});
   for (Point2* end : {&path.front_end, &path.rear_end}) {
-    end->b = std::abs(end->b - rope.height_mm) < kStraightMm ? rope.height_mm : end->b;
+    end->b = std::abs(end->b - height) < kStraightMm ? height : end->b;
   }
   const double station = run.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
-  path.pulley_mm =
-      (station - panel.leading_closed_mm) / panel.cosine() + rope.height_mm * panel.grade;
+  path.pulley_mm = (station - panel.leading_closed_mm) / panel.cosine() + height * panel.grade;
   path.pitch_radius_mm = rope.pitch_mm / 2;
   path.radius_mm = spec.ropes.diameter_mm / 2;
   path.middle_y_mm = layout.stack.frame_depth_mm / 2;
-  path.height_mm = rope.height_mm;
+  path.height_mm = height;
   path.opening = run.opening;
   return path;
 }

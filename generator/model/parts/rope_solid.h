@@ -12,9 +12,6 @@
 
 namespace leafstack {
 
-/// How far each rope ends short of its bracket's centre: the two ropes' ends keep apart.
-double ropeEndGapMm(const GateSpec& spec);
-
 /// Where a rope's straight strands end.
 struct RopePath {
   Point2 front_end, rear_end;  ///< X and Z

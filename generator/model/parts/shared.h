@@ -69,8 +69,6 @@ std::string parallelEnds(double edge_mm);
 double slopeKey(double slope);
 
 double wallOfBottomRail(const PanelFrame& panel);
-/// Outside radius of a rope pulley.
-double pulleyRimMm(const GateSpec& spec, const RopeLayout& rope);
 inline constexpr double kPulleyEntryGapMm = 1;  ///< rear slot beyond the pulley's radius
 inline constexpr double kSlotCornerMm = 3;
 

@@ -193,7 +193,7 @@ TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& 
 }
 
 TopoDS_Shape revolution(Plane axis, const Outline& outline) {
-  // (radius, along) drawn in a plane that contains the axis: (X, Z) for Z, (X, Y) for Y.
+  // Drawn in a plane that contains the axis: (X, Z) for Z, (X, Y) for Y and for X.
   const Plane drawing = axis == Plane::kXY ? Plane::kXZ : Plane::kXY;
   const TopoDS_Face face = BRepBuilderAPI_MakeFace(outline.wire(drawing)).Face();
   return BRepPrimAPI_MakeRevol(face, gp_Ax1(gp::Origin(), alongAxis(axis))).Shape();

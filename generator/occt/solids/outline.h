@@ -71,8 +71,8 @@ inline TopoDS_Shape prism(Plane plane, const Outline& outer, Extent extent) {
 TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& high);
 
 /// Full revolution of an outline in the (radius, along) half plane about an axis through the
-/// origin; a = radius >= 0. Axis: the prism axis of the plane: kXY means about Z, kXZ about Y (no
-/// others).
+/// origin; a = radius >= 0. Axis: the prism axis of the plane: kXY means about Z, kXZ about Y, and
+/// kYZ about X, of an outline (along, radius).
 TopoDS_Shape revolution(Plane axis, const Outline& outline);
 
 /// `body` less every tool, in one boolean operation. Throws GeometryError when the kernel fails.

@@ -1,0 +1,218 @@
+// Brackets that hold the ropes' ends: on the panels and on the footing.
+#include <algorithm>
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/rope_ends.h"
+#include "generator/model/parts/shared.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kLeastWrapMm = 6;  // less overhang than this is not worth wrapping the end
+
+double offFaceMm(const RopeLayout& rope, double depth_mm) {
+  return rope.pitch_mm / 2 - depth_mm / 2;
+}
+
+double boreRadiusMm(const ModelBuilder& builder) {
+  return terminalOf(builder.spec()).thread_mm / 2 + hw::kTerminalBoreGapMm;
+}
+
+/// The opening rope's above, the closing one's below.
+std::vector<Outline> boresOf(const Point2& middle, double apart, double radius) {
+  return {Outline::circle({middle.a, middle.b + apart / 2}, radius),
+          Outline::circle({middle.a, middle.b - apart / 2}, radius)};
+}
+
+std::string boreWords(const RopeLayout& rope, double bore) {
+  return "two bores dia " + shown(2 * bore) + " for the rope terminals, " + shown(rope.apart_mm) +
+         " apart";
+}
+
+/// What a bracket's solid depends on.
+struct BracketShape {
+  double inset_mm = 0;  ///< its centre from the panel's end, negative where it projects
+  double reach_mm = 0, depth_mm = 0;
+  Point2 bore;                         ///< across from the panel's face, and radius
+  double height_mm = 0, apart_mm = 0;  ///< its own, and between its bores
+  double lean = 0;                     ///< of the panel's plumb end, per mm square to the rail
+};
+
+/// Bracket in its own frame: origin at a panel's trailing end, rear face, rope height; `inset` from
+/// the end (negative: projects) to the bracket's centre, Y out of the face up to `reach`.
+TopoDS_Shape bracketSolid(const HardwareSpec& shelf, const BracketShape& b) {
+  const double x0 = -b.inset_mm - shelf.bracket.length_mm / 2;
+  const double x1 = -b.inset_mm + shelf.bracket.length_mm / 2;
+  const double half = b.height_mm / 2;
+  const std::vector<Outline> bores = boresOf({b.bore.a, 0}, b.apart_mm, b.bore.b);
+  if (x1 < kLeastWrapMm) {
+    return prism(Plane::kYZ, Outline::rectangle({0, -half}, {b.reach_mm, half}), bores, {x0, x1});
+  }
+  constexpr double kBeyondMm = 1;
+  std::vector<TopoDS_Shape> tools;
+  for (const Outline& bore : bores) {
+    tools.push_back(prism(Plane::kYZ, bore, {x0 - kBeyondMm, x1 + kBeyondMm}));
+  }
+  if (b.lean == 0) {
+    const Outline plan = Outline::polygon(
+        {{x0, 0}, {0, 0}, {0, -b.depth_mm}, {x1, -b.depth_mm}, {x1, b.reach_mm}, {x0, b.reach_mm}});
+    return cut(prism(Plane::kXY, plan, {-half, half}), tools);
+  }
+  // The step lies against a plumb end: it leans in the bracket's own frame.
+  const Outline wrap =
+      Outline::polygon({{-half * b.lean, -half}, {x1, -half}, {x1, half}, {half * b.lean, half}});
+  const TopoDS_Shape arm = box({x0, 0, -half}, {x1, b.reach_mm, half});
+  return cut(fuse(arm, prism(Plane::kXZ, wrap, {-b.depth_mm, 0})), tools);
+}
+
+int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, double inset,
+                double lean) {
+  const HardwareSpec& shelf = builder.hardware();
+  const StackLayout& stack = builder.layout().stack;
+  const double reach = stack.gap_mm - shelf.bracket.face_gap_mm;
+  const double strand = stack.gap_mm - offFaceMm(rope, stack.frame_depth_mm);
+  const double bore = boreRadiusMm(builder);
+  const double height = bracketHeightMm(builder.spec());
+  const double length = shelf.bracket.length_mm;
+  const bool wraps = shelf.bracket.length_mm / 2 - inset >= kLeastWrapMm;
+  const std::string section = wraps
+                                  ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
+                                  : "flat " + sizes({length, height});
+  PartSpec spec{
+      kind, section, wraps ? reach + stack.frame_depth_mm : reach, {}, {boreWords(rope, bore)}};
+  if (wraps) {
+    spec.supply = Supply::kCutPlate;
+  }
+  if (wraps && lean != 0) {
+    spec.cutouts.push_back("step " + shown(std::abs(mitre(lean).angle_deg)) +
+                           " degrees off square, to the rail's plumb end");
+  }
+  const BracketShape shape{inset,  reach,         stack.frame_depth_mm, {strand, bore},
+                           height, rope.apart_mm, wraps ? lean : 0};
+  return builder.part(spec,
+                      {inset, reach, stack.frame_depth_mm, strand, bore, height, rope.apart_mm,
+                       slopeKey(shape.lean)},
+                      [=] { return bracketSolid(shelf, shape); });
+}
+
+int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
+  const PanelFrame& panel = builder.panel(rope.carrier + 1);
+  const double inset = builder.spec().ropes.bracket_inset_mm;
+  const int part = bracketPart(builder, PartKind::kFrontBracket, rope, inset, panel.slope.grade);
+  const int bracket = builder.place(
+      part, panel.number,
+      {rope.front_bracket_mm + inset * panel.slope.cosine, panel.origin_mm[1] + panel.depth_mm,
+       rope.front_bore_z_mm + inset * panel.slope.sine},
+      panel.slope);
+  builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
+                       "the bracket is fixed to the bottom rail");
+  return bracket;
+}
+
+int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
+  const PanelFrame& panel = builder.panel(rope.carrier - 1);
+  const double inset = (rope.rear_bracket_mm - panel.origin_mm[0]) / panel.slope.cosine;
+  const int part = bracketPart(builder, PartKind::kRearBracket, rope, inset, -panel.slope.grade);
+  const int bracket = builder.placeTurned(
+      part, panel.number,
+      {panel.origin_mm[0], panel.origin_mm[1], rope.rear_bore_z_mm - inset * panel.slope.sine},
+      panel.slope);
+  builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
+                       "the bracket is fixed to the bottom rail");
+  return bracket;
+}
+
+void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, int bracket,
+                   double bracket_depth) {
+  const HardwareSpec& shelf = builder.hardware();
+  const double low = -(builder.layout().stack.frame_depth_mm / 2 - shelf.wheel.width_mm / 2 -
+                       hw::kFootFromWheelMm);
+  const double high = shelf.bracket.face_gap_mm + bracket_depth;
+  const double hole_x = shelf.bracket.foot_length_mm / 2 - shelf.bracket.foot_hole_mm;
+  const int part = builder.part(
+      PartSpec{PartKind::kBasePlate,
+               "plate " + sizes({shelf.bracket.foot_length_mm, high - low, shelf.bracket.foot_mm}),
+               shelf.bracket.foot_length_mm}
+          .called("ground bracket foot"),
+      {shelf.bracket.foot_length_mm / 2, low, high}, [=] {
+        const double middle = (low + high) / 2;
+        return prism(Plane::kXY,
+                     Outline::rectangle({-shelf.bracket.foot_length_mm / 2, low},
+                                        {shelf.bracket.foot_length_mm / 2, high}),
+                     {Outline::circle({-hole_x, middle}, shelf.bracket.foot_hole_mm / 2),
+                      Outline::circle({hole_x, middle}, shelf.bracket.foot_hole_mm / 2)},
+                     {0, shelf.bracket.foot_mm});
+      });
+  const int foot = builder.place(part, 0, at, slope);
+  builder.contact(foot, bracket, ContactKind::kWelded, "the ground bracket stands on its foot");
+}
+
+/// Stands on the footing, its bores along panel 1's rope.
+int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
+  const HardwareSpec& shelf = builder.hardware();
+  const PanelFrame& panel = builder.panel(1);
+  const double depth = 2 * (offFaceMm(rope, panel.depth_mm) - shelf.bracket.face_gap_mm);
+  const Slope slope = rearBracketSlope(builder, rope);
+  const Slope ground = footingSlope(builder, rope.rear_bracket_mm);
+  // Square to the rope below the middle of both.
+  const double foot_top = footingZ(builder.spec(), builder.layout(), 1, rope.rear_bracket_mm) +
+                          shelf.bracket.foot_mm / ground.cosine;
+  const double turn = slope.cosine + slope.sine * ground.grade;
+  const double over = (rope.rear_bore_z_mm - foot_top) / turn;
+  const double half = bracketHeightMm(builder.spec()) / 2;
+  const double bore = boreRadiusMm(builder);
+  // The footing as the bracket sees it.
+  const double fall = std::tan(std::atan(ground.grade) - std::atan(slope.grade));
+  const double x = shelf.bracket.length_mm / 2;
+  const int part = builder.part(
+      {PartKind::kGroundBracket,
+       "flat " + sizes({shelf.bracket.length_mm, depth}),
+       over + half + std::abs(fall) * x,
+       {},
+       {boreWords(rope, bore)}},
+      {depth, over, half, bore, rope.apart_mm, slopeKey(fall)}, [=] {
+        const TopoDS_Shape body =
+            prism(Plane::kXZ,
+                  Outline::polygon(
+                      {{-x, -over - fall * x}, {x, -over + fall * x}, {x, half}, {-x, half}}),
+                  {0, depth});
+        std::vector<TopoDS_Shape> tools;
+        for (const Outline& one : boresOf({depth / 2, 0}, rope.apart_mm, bore)) {
+          tools.push_back(prism(Plane::kYZ, one, {-x - 1, x + 1}));
+        }
+        return cut(body, tools);
+      });
+  const double rear_face = panel.origin_mm[1] + panel.depth_mm;
+  const int bracket = builder.place(
+      part, 0, {rope.rear_bracket_mm, rear_face + shelf.bracket.face_gap_mm, rope.rear_bore_z_mm},
+      slope);
+  // Under the bracket's middle, along the footing.
+  const double foot_x = rope.rear_bracket_mm + over * slope.sine;
+  addGroundFoot(builder,
+                {foot_x + shelf.bracket.foot_mm * ground.sine, rear_face,
+                 rope.rear_bore_z_mm - over * slope.cosine - shelf.bracket.foot_mm * ground.cosine},
+                ground, bracket, depth);
+  return bracket;
+}
+
+}  // namespace
+
+Slope rearBracketSlope(const ModelBuilder& builder, const RopeLayout& rope) {
+  return builder.panel(std::max(1, rope.carrier - 1)).slope;
+}
+
+RopeBrackets addBrackets(ModelBuilder& builder, const RopeLayout& rope) {
+  RopeBrackets brackets;
+  brackets.front = addFrontBracket(builder, rope);
+  brackets.rear =
+      rope.carrier == 1 ? addGroundBracket(builder, rope) : addRearBracket(builder, rope);
+  return brackets;
+}
+
+}  // namespace leafstack
