@@ -112,7 +112,10 @@ class FlatBox {
 
 /// 0 where they overlap.
 double apart(const Range& p, const Range& q) {
-  return std::max({p.low - q.high, q.low - p.high, 0.0});
+  const double below = p.low - q.high;
+  const double above = q.low - p.high;
+  const double gap = below > above ? below : above;  // not of a list: asked for at every step
+  return gap > 0 ? gap : 0;
 }
 
 double squaredApart(const FlatBox::Extent& p, const FlatBox::Extent& q, const Vec3& reach) {
