@@ -172,9 +172,13 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
         std::abs(layout.heights.rope_heights_mm[1] - layout.heights.rope_heights_mm[0]);
     const double least = bracketHeightMm(spec) + hw::kHardwareClearanceMm;
     if (apart < least) {
-      problems.push_back({"/gate/bottom_rail", rail.designation +
-                                                   " is too low for ropes at two heights, which "
-                                                   "three and four panels need"});
+      problems.push_back(
+          {"/gate/bottom_rail", rail.designation +
+                                    " is too low for ropes at two heights, which "
+                                    "three and four panels need: at least " +
+                                    shown(std::ceil(rail.height_mm + least - apart)) +
+                                    " mm high, or bolts' plates, pulleys and "
+                                    "terminals that are lower"});
     }
   }
   const double shortest = leastPanelLengthMm(spec.hardware, wheelInsetMm(spec, layout));

@@ -69,10 +69,9 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
   const double apart = half_bracket + std::max(half_bracket, halfHardwareMm(spec)) +
                        hw::kHardwareClearanceMm + most + across;
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
-  const double lowest = std::min(zone.low_mm, spec.hardware.pulley.low_up_mm);
-  const double low = layout.panel_count <= 2
-                         ? spec.hardware.pulley.low_up_mm
-                         : std::clamp(zone.high_mm - apart, lowest, spec.hardware.pulley.low_up_mm);
+  const double wanted = std::max(zone.low_mm, spec.hardware.pulley.low_up_mm);
+  const double low =
+      layout.panel_count <= 2 ? wanted : std::clamp(zone.high_mm - apart, zone.low_mm, wanted);
   const double highest = std::max(low, zone.high_mm);
   const double high = std::min(std::max(spec.hardware.pulley.high_up_mm, low + apart), highest);
   std::vector<double> heights;

@@ -124,7 +124,7 @@ class SetOut {
       const RopeLayout& rope = layout_.ropes.front();
       const double y =
           layout_.panel(1).front_y_mm + layout_.stack.frame_depth_mm / 2 + rope.pitch_mm / 2;
-      add("ground rope bracket", markOf(PartKind::kGroundBracket), "middle of its rope bore",
+      add("ground rope bracket", markOf(PartKind::kGroundBracket), "middle between its rope bores",
           {rope.rear_bracket_mm, y, rope.rear_bore_z_mm},
           "footing " + shown(footingTop(1, rope.rear_bracket_mm)));
     }

@@ -2,11 +2,14 @@
 // travel.
 #include <gtest/gtest.h>
 
+#include <gp_Trsf.hxx>
 #include <string>
 
 #include "generator/clash/report/clash.h"
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
+#include "generator/occt/checked.h"
+#include "generator/occt/solids/outline.h"
 #include "params/read_gate.h"
 #include "tests/clash/report_text.h"
 
@@ -47,6 +50,61 @@ TEST(HardwareClash, EverySetIsClear) {
       }
     }
   }
+}
+
+// Rope ends of every kind, on slopes as well: clear wherever their adjusters stand.
+TEST(HardwareClash, EveryKindOfTerminalIsClear) {
+  for (const char* kind : {"screw", "stud"}) {
+    for (const int panels : {2, 3, 4}) {
+      for (const char* top : {"raked", "stepped"}) {
+        const std::string gate =
+            gateText(R"({"terminal": {"kind": ")" + std::string(kind) + "\"}}", panels, "post", top,
+                     panels == 3 ? -0.05 : 0.05, panels != 2, panels != 4);
+        const ClashReport clash = checkClashes(modelOf(gate));
+        EXPECT_EQ(clash.verdict, Verdict::kClear) << gate << "\n" << allText(clash);
+      }
+    }
+  }
+  // Eyes are wider: the pinion has to stand further off the rail.
+  const std::string eyes = R"({"terminal": {"kind": "eye"},
+      "rack": {"offset_mm": 26}, "motor": {"pinion_offset_mm": 29, "offset_mm": 50}})";
+  const ClashReport clash =
+      checkClashes(modelOf(gateText(eyes, 3, "post", "raked", 0, true, true)));
+  EXPECT_EQ(clash.verdict, Verdict::kClear) << allText(clash);
+}
+
+// A small box where only the drawn-in adjuster of the ground bracket's opening rope comes: found.
+// Past the ferrule as it is drawn, 16 - 10 - 47 - 13.5 = -54.5 from the bracket's middle, by 5 mm;
+// half of the range is 10.
+TEST(HardwareClash, TheAdjustersRangeIsChecked) {
+  Model model = modelOf(gateText("\"medium\"", 2, "post", "raked", 0, true, true));
+  ASSERT_EQ(checkClashes(model).verdict, Verdict::kClear);
+  const RopeLayout& rope = model.layout.ropes.front();
+  const auto plantedAt = [&](double behind_mm) {
+    Model planted = model;
+    const double y = planted.layout.panel(1).front_y_mm + planted.layout.stack.frame_depth_mm / 2 +
+                     rope.pitch_mm / 2;
+    gp_Trsf there;
+    there.SetTranslation(
+        gp_Vec(rope.rear_bracket_mm - behind_mm, y, rope.rear_bore_z_mm + rope.apart_mm / 2));
+    Part part;
+    part.kind = PartKind::kBasePlate;
+    part.mark = "ZZ1";
+    part.name = "planted";
+    part.solid = box({-1, -1, -1}, {1, 1, 1});
+    part.bounds = {{-1, -1, -1}, {1, 1, 1}};
+    part.volume_mm3 = 8;
+    Instance instance;
+    instance.part = static_cast<int>(planted.parts.size());
+    instance.at_closed = TopLoc_Location(there);
+    instance.bounds = movedBounds(part.bounds, instance.at_closed);
+    planted.parts.push_back(part);
+    planted.instances.push_back(instance);
+    return checkClashes(planted);
+  };
+  EXPECT_EQ(plantedAt(54.5 + 5).verdict, Verdict::kClash);
+  const ClashReport beyond = plantedAt(54.5 + 10 + 4);
+  EXPECT_NE(beyond.verdict, Verdict::kClash) << allText(beyond);
 }
 
 /// Lowest or highest point of the only part kind asked for, of one panel; panel 0 is what is fixed.

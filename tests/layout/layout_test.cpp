@@ -145,7 +145,7 @@ TEST(LayoutProperties, L2EveryCarrierHasRoomForItsBrackets) {
   for (const RandomLayout& gate : randomLayouts()) {
     SCOPED_TRACE(gate.text);
     const RopeSpec& ropes = gate.spec.ropes;
-    const double r = ropes.pulley_inset_mm + ropes.bracket_clearance_mm;
+    const double r = gate.layout.pulley_inset_mm + gate.layout.bracket_clearance_mm;
     const double s = ropes.bracket_inset_mm;
     for (int k = 1; k < gate.layout.panel_count; ++k) {
       const PanelLayout& behind = gate.layout.panel(k);
@@ -189,8 +189,8 @@ RopeStations stationsAt(const RandomLayout& gate, int carrier, double drive_mm) 
       speedRatios(layout.panel_count, anchorsOneBehind(layout.panel_count));
   const double own = speed[carrier] * drive_mm;
   RopeStations at;
-  at.leading = layout.panel(carrier).leading_closed_mm + ropes.pulley_inset_mm + own;
-  at.trailing = layout.panel(carrier).trailing_closed_mm - ropes.pulley_inset_mm + own;
+  at.leading = layout.panel(carrier).leading_closed_mm + layout.pulley_inset_mm + own;
+  at.trailing = layout.panel(carrier).trailing_closed_mm - layout.pulley_inset_mm + own;
   at.front = layout.panel(carrier + 1).trailing_closed_mm - ropes.bracket_inset_mm +
              speed[carrier + 1] * drive_mm;
   at.rear = layout.ropes.at(carrier - 1).rear_bracket_mm + speed[carrier - 1] * drive_mm;
@@ -201,7 +201,7 @@ TEST(LayoutProperties, L3BracketsKeepOffPulleysAndRopesKeepTheirLength) {
   constexpr int kPositions = 200;
   for (const RandomLayout& gate : randomLayouts()) {
     SCOPED_TRACE(gate.text);
-    const double clearance = gate.spec.ropes.bracket_clearance_mm - kExactMm;
+    const double clearance = gate.layout.bracket_clearance_mm - kExactMm;
     for (int carrier = 1; carrier < gate.layout.panel_count; ++carrier) {
       const double half_turn = gate.layout.ropes[carrier - 1].pitch_mm * M_PI / 2;
       const RopeStations closed = stationsAt(gate, carrier, 0);
@@ -239,7 +239,7 @@ TEST(LayoutProperties, L4DemandsFollowTheArithmetic) {
     EXPECT_GE(layout.guide_mm, layout.opening_mm + parked + half - kExactMm);
     EXPECT_NEAR(layout.demands[Binding::kGuide].required_mm,
                 layout.guide_mm + half - layout.opening_mm, kExactMm);
-    const double r = spec.ropes.pulley_inset_mm + spec.ropes.bracket_clearance_mm;
+    const double r = layout.pulley_inset_mm + layout.bracket_clearance_mm;
     EXPECT_EQ(layout.demands[Binding::kRopeGround].applies, layout.panel_count > 1);
     if (layout.panel_count > 1) {
       EXPECT_NEAR(layout.demands[Binding::kRopeGround].required_mm, parked + 2 * r, kExactMm);

@@ -193,7 +193,8 @@ TEST(ModelHands, LeftIsTheExactMirrorOfRight) {
 
 TEST(ModelPlaces, PanelsKeepWithinTheirLayoutEnds) {
   const std::set<PartKind> beyond = {PartKind::kFrontBracket, PartKind::kRearBracket,
-                                     PartKind::kRopeStud, PartKind::kRope};
+                                     PartKind::kTerminal, PartKind::kTerminalNut,
+                                     PartKind::kRope};
   for (const Built& gate : builtMatrix()) {
     SCOPED_TRACE(gate.text);
     const Model& model = gate.model;

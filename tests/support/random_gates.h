@@ -153,9 +153,10 @@ class GateDice {
     ropes["diameter_mm"] = diameter;
     ropes["construction"] = oneOf({"7x19", "7x7"});
     // The pulley stays inside its rail's end: half the automatic pitch, a flange and 2 mm.
-    const int least_inset = depth_ / 2 + 8 + diameter + 4 + 2;
+    const int least_inset = depth_ / 2 + 9 + diameter + 4 + 2;
     ropes["pulley_inset_mm"] = std::max(44, whole(least_inset, least_inset + 20));
-    ropes["bracket_clearance_mm"] = whole(48, 64);
+    // As far as the terminals of the thicker rope ask.
+    ropes["bracket_clearance_mm"] = whole(51, 64);
     ropes["bracket_inset_mm"] = -whole(8, 24);
   }
 
