@@ -1,8 +1,11 @@
 // Why a gate laid out by the arithmetic alone still could not be built.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/ground/ground.h"
@@ -15,7 +18,7 @@ namespace hw = hardware;
 
 // Two wheels with their pockets and a hand's breadth between them.
 double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
-  return 2 * (wheel_inset_mm + shelf.wheel.outside_mm / 2 + hw::kWheelPocketEndGapMm) + 40;
+  return 2 * (wheel_inset_mm + wheelHalfLengthMm(shelf) + hw::kWheelPocketEndGapMm) + 40;
 }
 
 void checkRopeHardware(const GateSpec& spec, const Layout& layout,
@@ -36,8 +39,9 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                                                       shown(least) + " mm"});
   }
   const BracketHardware& bracket = spec.hardware.bracket;
-  const double foot_depth = half_depth - spec.hardware.wheel.width_mm / 2 - hw::kFootFromWheelMm +
-                            bracket.face_gap_mm + 2 * bracket_half_depth;
+  const Range foot =
+      groundFootMm(spec.hardware, layout.stack.frame_depth_mm, 2 * bracket_half_depth);
+  const double foot_depth = foot.high - foot.low;
   const double least_depth = bracket.foot_hole_mm + 2 * hw::kFootEdgeMm;
   if (foot_depth < least_depth) {
     problems.push_back({"/hardware/bracket/foot_hole_mm",
@@ -79,6 +83,28 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// The ground bracket's upright stands on its foot beside the track; a wide angle takes its place.
+void checkTrackWidth(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const HardwareSpec& shelf = spec.hardware;
+  if (layout.ropes.empty() || shelf.track.kind != TrackKind::kAngle) {
+    return;
+  }
+  const double tip_up = shelf.track.thickness_mm / std::numbers::sqrt2;
+  const double over_tip = std::max(0.0, shelf.bracket.foot_mm - tip_up);
+  const double room = layout.stack.frame_depth_mm / 2 + shelf.bracket.face_gap_mm -
+                      hw::kHardwareClearanceMm + over_tip;
+  if (trackHalfWidthMm(shelf.track) > room + kLengthEqualMm) {
+    problems.push_back(
+        {"/hardware/track/size_mm",
+         "an angle of " + shown(shelf.track.size_mm) + " mm is " +
+             shown(2 * trackHalfWidthMm(shelf.track)) +
+             " mm wide on the footing, where the ground bracket stands beside it: at most " +
+             shown(std::floor(room * std::numbers::sqrt2)) + " mm under a rail " +
+             shown(layout.stack.frame_depth_mm) + " mm deep"});
+  }
+}
+
 /// Every pulley slot must lie in the flat of the rail's side walls.
 void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
@@ -95,7 +121,8 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   }
 }
 
-void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+/// A wheel in the rail: its pocket, and its axle's hole through both walls.
+void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
   const double wheel_top = spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.outside_mm / 2;
   const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
@@ -116,6 +143,47 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
     problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
                                                  shown(spec.hardware.wheel.axle_up_mm) +
                                                  " mm up, would cut the rail's rounded corner"});
+  }
+}
+
+/// A wheel on a plate: bolts in the flat of the underside, and nothing that stands out to where
+/// ropes' brackets pass.
+void checkWheelOnPlate(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
+  const HardwareSpec& shelf = spec.hardware;
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double flat = rail.depth_mm - 2 * (cornerRadii(rail).outer_mm + kHoleInFlatMm);
+  if (shelf.wheel.bolt_gauge_mm + form > flat + kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/bolt_gauge_mm",
+                        "carrier bolts " + shown(shelf.wheel.bolt_gauge_mm) + " mm apart across " +
+                            rail.designation + " would be drilled into its corners: at most " +
+                            shown(flat - form) + " mm"});
+  }
+  const double pitch = leastBoltPitchMm(shelf);
+  if (shelf.wheel.bolt_pitch_mm < pitch - kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/bolt_pitch_mm",
+                        "carrier bolts M" + shown(shelf.wheel.plate_bolt_mm) + ", " +
+                            shown(shelf.wheel.bolt_pitch_mm) +
+                            " mm apart along the track, have their heads in the wheel of " +
+                            shown(shelf.wheel.outside_mm) + " mm or its cheeks: at least " +
+                            shown(std::ceil(pitch)) + " mm"});
+  }
+  const double wide = 2 * carrierHalfWidthMm(shelf);
+  const double most = rail.depth_mm + 2 * (shelf.bracket.face_gap_mm - hw::kHardwareClearanceMm);
+  if (wide > most + kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/width_mm",
+                        "a wheel carrier " + shown(wide) + " mm wide under " + rail.designation +
+                            " would meet the ground bracket, which passes it: at most " +
+                            shown(most) + " mm over plate and axle"});
+  }
+}
+
+void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  if (isOnPlate(spec.hardware)) {
+    checkWheelOnPlate(spec, problems);
+  } else {
+    checkWheelInRail(spec, problems);
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart =
@@ -237,6 +305,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   }
   checkGuides(layout, problems);
   checkRopeHardware(spec, layout, problems);
+  checkTrackWidth(spec, layout, problems);
   checkBrackets(layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);

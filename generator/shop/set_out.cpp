@@ -98,11 +98,13 @@ class SetOut {
     const auto tracks = instancesOf(PartKind::kTrack);
     const std::string mark = markOf(*tracks.at(panel - 1));
     const std::string item = "track of panel " + std::to_string(panel);
+    const std::string top_of_track =
+        spec_.hardware.track.kind == TrackKind::kRound ? "top of bar" : "heel of angle";
     const auto at = [&](const std::string& point, double x) {
       const double slope = layout_.ground.line.slope(x);
-      const double bar = spec_.hardware.track.size_mm * std::sqrt(1 + slope * slope);
+      const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
       const double top = footingTop(panel, x);
-      add(item, mark, point, {x, y, top + bar}, "top of bar; footing " + shown(top));
+      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top));
     };
     at("start", ends.from_x_mm);
     if (layout_.ground.is_surveyed) {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/spacing.h"
@@ -25,7 +26,7 @@ double discMm3(double radius_mm, double thickness_mm) {
 }
 
 /// A wheel with its bore and its groove, a segment of a circle turned about the axle (Pappus).
-double wheelMm3(const HardwareSpec& shelf) {
+double roundWheelMm3(const HardwareSpec& shelf) {
   const double outside = shelf.wheel.outside_mm / 2;
   const double bore = shelf.wheel.axle_mm / 2;
   const double groove = shelf.track.size_mm / 2;
@@ -35,6 +36,34 @@ double wheelMm3(const HardwareSpec& shelf) {
   const double centroid = outside + off - 2 * half_chord * half_chord * half_chord / (3 * area);
   return discMm3(outside, shelf.wheel.width_mm) - discMm3(bore, shelf.wheel.width_mm) -
          2 * std::numbers::pi * centroid * area;
+}
+
+/// The same with a V groove, a triangle turned about the axle, and the relief under its root.
+double vWheelMm3(const HardwareSpec& shelf) {
+  const double running = shelf.wheel.running_mm / 2;
+  const double depth = shelf.wheel.outside_mm / 2 - running;
+  const double root = shelf.wheel.root_mm / 2;
+  const double under = hw::kRootUnderHeelMm;
+  const double groove = depth * depth * (running + 2 * depth / 3);
+  const double relief = 2 * root * under * (running - under / 2);
+  return discMm3(shelf.wheel.outside_mm / 2, shelf.wheel.width_mm) -
+         discMm3(shelf.wheel.axle_mm / 2, shelf.wheel.width_mm) -
+         2 * std::numbers::pi * (groove + relief);
+}
+
+double wheelMm3(const HardwareSpec& shelf) {
+  return shelf.wheel.groove == GrooveKind::kV ? vWheelMm3(shelf) : roundWheelMm3(shelf);
+}
+
+/// Plate, cheeks (trapezes about the axle) and bolts of a wheel's carrier.
+double carrierMm3(const HardwareSpec& shelf) {
+  const WheelHardware& wheel = shelf.wheel;
+  const BoltSize& bolt = boltSize(wheel.plate_bolt_mm);
+  const double plate = wheel.plate_length_mm * wheel.plate_width_mm * wheel.plate_mm;
+  const double tall = plateUndersideMm(shelf) - wheel.axle_up_mm + cheekLowHalfMm(shelf);
+  const double cheek = tall * (cheekLowHalfMm(shelf) + cheekHighHalfMm(shelf)) * wheel.cheek_mm;
+  const double packer = wheel.plate_length_mm * wheel.plate_width_mm * wheel.packing_mm;
+  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_mm / 2, bolt.head_mm);
 }
 
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {
@@ -149,8 +178,11 @@ Estimator::Estimator(const GateSpec& spec) {
   top_mm2_ = bendingAcross(spec.gate.top_rail).area_mm2;
   stile_mm2_ = bendingAcross(spec.gate.stile).area_mm2;
   infill_mm2_ = bendingAcross(spec.gate.infill.section).area_mm2;
-  wheel_kg_ =
-      (wheelMm3(spec.hardware) + axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm)) * steel_;
+  const HardwareSpec& shelf = spec.hardware;
+  const double held = isOnPlate(shelf)
+                          ? carrierMm3(shelf) + axleMm3(shelf, 2 * cheekHalfWidthMm(shelf))
+                          : axleMm3(shelf, spec.gate.bottom_rail.depth_mm);
+  wheel_kg_ = (wheelMm3(shelf) + held) * steel_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {

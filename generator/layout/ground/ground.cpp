@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/travel/panel_travel.h"
 
@@ -18,7 +19,7 @@ namespace hw = hardware;
 
 // Wheel centre above the footing, square to it.
 double wheelOverFootingMm(const HardwareSpec& shelf) {
-  return shelf.track.size_mm + shelf.wheel.running_mm / 2;
+  return trackHeightMm(shelf.track) + shelf.wheel.running_mm / 2;
 }
 // Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
 // check proves what comes of it.
@@ -419,8 +420,13 @@ MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
 }
 
 double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
+  // The track goes on past the wheel and ends before the stop's foot under the panel's end.
+  const StopHardware& stop = spec.hardware.stop;
+  const double off_stop =
+      stop.foot_mm - stop.thickness_mm - stop.gap_mm + kTrackPastWheelMm + hw::kHardwareClearanceMm;
+  const double least = std::max(spec.hardware.wheel.inset_mm, off_stop);
   if (layout.panel_count < 2) {
-    return spec.hardware.wheel.inset_mm;
+    return least;
   }
   const double rim =
       layout.pulley_pitch_mm / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
@@ -429,9 +435,8 @@ double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
                                                      layout.panels.front().trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
   const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
-  return std::max(spec.hardware.wheel.inset_mm, spec.ropes.pulley_inset_mm + rim +
-                                                    spec.hardware.wheel.outside_mm / 2 +
-                                                    2 * hw::kWheelPocketEndGapMm + lean);
+  return std::max(least, spec.ropes.pulley_inset_mm + rim + wheelHalfLengthMm(spec.hardware) +
+                             2 * hw::kWheelPocketEndGapMm + lean);
 }
 
 double pinionZ(const Layout& layout) {

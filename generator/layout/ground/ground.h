@@ -28,6 +28,8 @@ double alongCosine(const SiteSpec& site);
 
 /// Along the rail, a wheel's axle from its panel's end: clear of the pulley at the same end.
 double wheelInsetMm(const GateSpec& spec, const Layout& layout);
+/// The track goes on this far past the wheel at either end of the travel.
+inline constexpr double kTrackPastWheelMm = 100;
 
 /// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
 /// for its lowest place.

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
@@ -53,7 +54,7 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
     const double lean = (centre - shelf.wheel.axle_up_mm) * panel.slope.grade;
     for (double end : {inset, panel.length_mm - inset}) {
       const double axle = end - lean;
-      if (std::abs(x - axle) < kOffAxleMm) {
+      if (!isOnPlate(shelf) && std::abs(x - axle) < kOffAxleMm) {
         x = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
       }
     }
