@@ -9,6 +9,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/layout_parts.h"
 
 namespace leafstack {
@@ -73,14 +74,38 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                             " mm lets the bracket meet the pulley's rim: at least " +
                             shown(std::ceil(least_clearance)) + " mm"});
   }
-  const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
-  if (layout.heights.rack_lower_up_mm + spec.hardware.rack.standoff_mm > highest_standoff) {
+  const bool by_ropes = layout.heights.motor_packing_mm > kLengthEqualMm && !spec.drive.packing_mm;
+  if (by_ropes && layout.heights.rack_lower_up_mm > highestRackMm(spec)) {
     problems.push_back({"/ropes/heights_mm",
                         "panel 1's ropes are so high that the rack, which must clear them, would "
                         "stand above the bottom rail: lower panel 1's ropes (" +
                             shown(layout.heights.rope_heights_mm.front()) +
                             " mm) or take a higher rail"});
   }
+}
+
+/// The rack, as high as a motor given too much packing, or too little depth of footing, holds it.
+void checkRackHeight(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const double over = layout.heights.rack_lower_up_mm - highestRackMm(spec);
+  const bool by_ropes = layout.heights.motor_packing_mm > kLengthEqualMm && !spec.drive.packing_mm;
+  if (over <= kLengthEqualMm || (by_ropes && !layout.ropes.empty())) {
+    return;
+  }
+  const double drop = std::ceil(footingDropMm(spec, layout) + over / alongCosine(spec.site));
+  std::string cure = "a pinion at most " + shown(spec.hardware.motor.pinion_up_mm - over) +
+                     " mm over the feet, or the footing behind the tracks " + shown(drop) +
+                     " mm below theirs (/drive/footing_drop_mm)";
+  if (spec.drive.packing_mm && *spec.drive.packing_mm >= over) {
+    cure = "a packing of at most " + shown(*spec.drive.packing_mm - over) + " mm, " + cure;
+  }
+  problems.push_back({spec.drive.packing_mm ? "/drive/packing_mm" : "/drive/footing_drop_mm",
+                      "a motor with its pinion " + shown(spec.hardware.motor.pinion_up_mm) +
+                          " mm over its feet holds the rack " +
+                          shown(layout.heights.rack_lower_up_mm) +
+                          " mm above the bottom rail's underside, where a rack of " +
+                          shown(spec.hardware.rack.height_mm) + " mm goes up to " +
+                          shown(highestRackMm(spec)) + " mm: " + cure});
 }
 
 /// The ground bracket's upright stands on its foot beside the track; a wide angle takes its place.
@@ -306,6 +331,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkGuides(layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkTrackWidth(spec, layout, problems);
+  checkRackHeight(spec, layout, problems);
   checkBrackets(layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);

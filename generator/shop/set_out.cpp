@@ -82,7 +82,8 @@ class SetOut {
     const int strips = static_cast<int>(slabs.size());
     for (int i = 0; i < strips; ++i) {
       const Bounds bounds = boundsOf(*slabs[i]);
-      const int strip = strips == 1 ? 1 : layout_.panel_count - i;
+      // The last of several is the rear strip.
+      const int strip = strips == 1 ? 1 : i + 1 == strips ? kRearStrip : layout_.panel_count - i;
       for (double x : {bounds.low[0], bounds.high[0]}) {
         for (double y : {bounds.low[1], bounds.high[1]}) {
           add("footing", markOf(*slabs[i]), "corner", {x, y, footingTop(strip, x)},

@@ -7,6 +7,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/verdict/load_warnings.h"
 
@@ -78,7 +79,7 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
 }
 
-void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
+void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
   if (layout.ropes.empty()) {
     return;
   }
@@ -93,6 +94,9 @@ void warnAboutRopes(const Layout& layout, std::vector<Warning>& warnings) {
     }
   }
   const double packing = layout.heights.motor_packing_mm;
+  if (footingDropMm(spec, layout) > 0) {
+    return;  // the motor stands high on its own feet
+  }
   if (packing < kUsualPackingLowMm || packing > kUsualPackingHighMm) {
     add(warnings, "motor-packing",
         "motor packing " + shown(packing) + " mm is outside the usual 25 to 38 mm", "/drive");
@@ -224,7 +228,7 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   warnAboutRoom(layout, warnings);
   warnAboutSiteWork(layout, warnings);
   warnAboutStack(spec, layout, warnings);
-  warnAboutRopes(layout, warnings);
+  warnAboutRopes(spec, layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
   const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
   const CladdingSpec& cladding = spec.gate.cladding;

@@ -14,6 +14,8 @@ constexpr const char* kGeneric = "invented, generic hardware: type your own";
 // Choices, in the order of the enums in hardware_spec.h.
 constexpr const char* kGrooves[] = {"round", "v"};
 constexpr const char* kWheelMounts[] = {"rail", "plate"};
+constexpr const char* kRackMaterials[] = {"steel", "nylon"};
+constexpr const char* kRackFixings[] = {"standoff", "foot"};
 constexpr const char* kTracks[] = {"round", "angle"};
 // clang-format off
 constexpr Parameter kRows[] = {
@@ -197,6 +199,30 @@ constexpr Parameter kRows[] = {
   {"/hardware/rack/standoff_mm", kNumber, "16", "mm", {6, 40}, {},
    "Diameter of the standoffs", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.rack.standoff_mm; }},
+  {"/hardware/rack/material", kChoice, "\"steel\"", "", kNoLimits, kRackMaterials,
+   "What it is made of", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.material; }},
+  {"/hardware/rack/fixing", kChoice, "\"standoff\"", "", kNoLimits, kRackFixings,
+   "On standoffs, or on feet of its own that are screwed to the rail", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.fixing; }},
+  {"/hardware/rack/hole_end_mm", kNumber, "50", "mm", {10, 500}, {},
+   "A piece's first and last fixing from its ends", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.hole_end_mm; }},
+  {"/hardware/rack/hole_pitch_mm", kNumber, "450", "mm", {50, 1000}, {},
+   "Between fixings, at most", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.hole_pitch_mm; }},
+  {"/hardware/rack/foot_length_mm", kNumber, "20", "mm", {8, 100}, {},
+   "Length of a foot along the track", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.foot_length_mm; }},
+  {"/hardware/rack/foot_up_mm", kNumber, "14", "mm", {6, 60}, {},
+   "Feet above the rack", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.foot_up_mm; }},
+  {"/hardware/rack/slot_width_mm", kNumber, "7", "mm", {3, 20}, {},
+   "Width of the slot in each foot, for its screw", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.slot_width_mm; }},
+  {"/hardware/rack/slot_height_mm", kNumber, "8", "mm", {3, 50}, {},
+   "Height of that slot: what it is longer than wide adjusts the rack's height", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.slot_height_mm; }},
 
   {"/hardware/motor", kGroup, "{}", "", kNoLimits, {}, "What the set's motors share; length, overruns and force are of /drive/motor", "", nowhere},
   {"/hardware/motor/depth_mm", kNumber, "200", "mm", {60, 600}, {},

@@ -170,7 +170,35 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
        "a head of " + mm(wheel.axle_head_mm) + " does not hold an axle of " + mm(wheel.axle_mm)});
 }
 
+/// A rack's feet: the slot within the foot, higher than wide.
+void addFootRules(const RackHardware& rack, std::vector<ShelfRule>& rules) {
+  if (rack.fixing != RackFixing::kFoot) {
+    return;
+  }
+  rules.push_back({{"/hardware/rack/slot_height_mm", "/hardware/rack/slot_width_mm",
+                    "/hardware/rack/foot_up_mm"},
+                   rack.slot_height_mm,
+                   rack.slot_width_mm + kRim_mm,
+                   rack.foot_up_mm - 2 * kEdge_mm,
+                   "a slot " + mm(rack.slot_height_mm) + " high and " + mm(rack.slot_width_mm) +
+                       " wide gives no height, or leaves no edge, in a foot " +
+                       mm(rack.foot_up_mm) + " above its rack"});
+  rules.push_back({{"/hardware/rack/foot_length_mm", "/hardware/rack/slot_width_mm"},
+                   rack.foot_length_mm,
+                   rack.slot_width_mm + 2 * kEdge_mm,
+                   kAny,
+                   "a foot " + mm(rack.foot_length_mm) + " long has no edge beside a slot of " +
+                       mm(rack.slot_width_mm)});
+  rules.push_back({{"/hardware/rack/hole_end_mm", "/hardware/rack/foot_length_mm"},
+                   rack.hole_end_mm,
+                   rack.foot_length_mm / 2,
+                   kAny,
+                   "a foot " + mm(rack.foot_length_mm) + " long, " + mm(rack.hole_end_mm) +
+                       " from its rack's end, stands out of it"});
+}
+
 void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  addFootRules(shelf.rack, rules);
   const double teeth = shelf.motor.pinion_teeth;
   rules.push_back({{"/hardware/motor/pinion_teeth"},
                    teeth,

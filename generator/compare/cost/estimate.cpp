@@ -294,14 +294,20 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   }
   const double rack = panel.row.length_mm / panel.cosine - panel.spec.drive.rack_inset_mm;
   const double pieces = std::ceil(rack / panel.spec.hardware.rack.piece_mm);
+  const RackHardware& made = panel.spec.hardware.rack;
+  const double bar = rack * made.height_mm * made.thickness_mm;
+  const double per_kg = made.material == RackMaterial::kNylon ? nylon_ : steel_;
+  if (made.fixing == RackFixing::kFoot) {
+    const double feet = std::ceil(rack / made.hole_pitch_mm) * made.foot_length_mm *
+                        made.offset_mm * (made.height_mm + made.foot_up_mm);
+    bill.of(Stock::kRack).add(rack, (bar + feet) * per_kg);
+    return;
+  }
   const double standoffs =
-      pieces * kStandoffsPerPiece *
-      discMm3(panel.spec.hardware.rack.standoff_mm / 2, panel.spec.hardware.rack.offset_mm);
+      pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
+  // In one sum where both are steel.
   bill.of(Stock::kRack)
-      .add(rack,
-           (rack * panel.spec.hardware.rack.height_mm * panel.spec.hardware.rack.thickness_mm +
-            standoffs) *
-               steel_);
+      .add(rack, per_kg == steel_ ? (bar + standoffs) * steel_ : bar * per_kg + standoffs * steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {

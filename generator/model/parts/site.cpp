@@ -251,8 +251,18 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
 void addFooting(ModelBuilder& builder) {
   const Layout& layout = builder.layout();
   const FootingExtent extent = footingExtent(builder.spec(), layout);
-  if (layout.ground.cross_grade == 0) {
+  if (layout.ground.cross_grade == 0 && layout.ground.rear_strip_z_mm == 0) {
     addSlab(builder, {extent.from_x_mm, extent.to_x_mm, extent.from_y_mm, extent.to_y_mm, 1});
+    return;
+  }
+  const char* kSteps = "one footing, cast in steps";
+  if (layout.ground.cross_grade == 0) {
+    const double edge = layout.ground.rear_strip_y_mm;
+    const int tracks =
+        addSlab(builder, {extent.from_x_mm, extent.to_x_mm, extent.from_y_mm, edge, 1});
+    const int rear =
+        addSlab(builder, {extent.from_x_mm, extent.to_x_mm, edge, extent.to_y_mm, kRearStrip});
+    builder.contact(tracks, rear, ContactKind::kStandsOn, kSteps);
     return;
   }
   // Across a slope every track has a level strip of its own; the last carries motor and post.
@@ -265,7 +275,7 @@ void addFooting(ModelBuilder& builder) {
                                    : extent.to_y_mm;
     const int slab = addSlab(builder, {extent.from_x_mm, extent.to_x_mm, from, to, strip});
     if (before >= 0) {
-      builder.contact(before, slab, ContactKind::kStandsOn, "one footing, cast in steps");
+      builder.contact(before, slab, ContactKind::kStandsOn, kSteps);
     }
     before = slab;
     from = to;
