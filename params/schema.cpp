@@ -89,6 +89,8 @@ Json valueSchema(const Parameter& parameter) {
       return surveySchema(parameter);
     case Kind::kMotor:
       return eitherOf(choicesSchema(parameter), objectSchema(parameter.pointer));
+    case Kind::kMotorSet:
+      return Json{{"type", "object"}};
     case Kind::kShelf:
       return eitherOf(Json{{"type", "string"},
                            {"maxLength", jsonNumber(parameter.limits.most)},

@@ -33,6 +33,13 @@ std::string asFile(const ResolvedGate& gate, const std::string& name) {
   return file.dump(2) + "\n";
 }
 
+std::string trackWords(const TrackHardware& track) {
+  const std::string size = formatFigure(track.size_mm);
+  return track.kind == TrackKind::kRound
+             ? "bar " + size
+             : "angle " + size + "x" + size + "x" + formatFigure(track.thickness_mm);
+}
+
 std::string listed(const Options& options) {
   std::string out;
   for (const BuiltInSet& one : builtInSets()) {
@@ -40,11 +47,10 @@ std::string listed(const Options& options) {
     std::string line(one.name);
     line.resize(10, ' ');
     line += "wheels " + formatFigure(shelf.wheel.outside_mm) + "/" +
-            formatFigure(shelf.wheel.running_mm) + " mm on bar " +
-            formatFigure(shelf.track.size_mm) + ", underside " +
-            formatFigure(undersideOverFootingMm(shelf)) + " mm over the footing, rack module " +
-            formatFigure(shelf.rack.module_mm) + ", pinion " +
-            formatFigure(shelf.motor.pinion_up_mm) + " mm over its feet\n";
+            formatFigure(shelf.wheel.running_mm) + " mm on " + trackWords(shelf.track) +
+            ", underside " + formatFigure(undersideOverFootingMm(shelf)) +
+            " mm over the footing, rack module " + formatFigure(shelf.rack.module_mm) +
+            ", pinion " + formatFigure(shelf.motor.pinion_up_mm) + " mm over its feet\n";
     out += line;
   }
   return out;

@@ -258,7 +258,8 @@ Cost costOf(const PriceList& prices, const GateSpec& spec, const Arrangement& ar
   counter.material("", "cladding", "timber", gate.of(Stock::kCladding));
   counter.material("guide rail", "guide rails", metal, gate.of(Stock::kGuideRail));
   counter.material("guide channel", "guide channels", "steel", gate.of(Stock::kGuideChannel));
-  counter.material("rack", "rack", "steel", gate.of(Stock::kRack));
+  const bool is_nylon = spec.hardware.rack.material == RackMaterial::kNylon;
+  counter.material("rack", "rack", is_nylon ? "" : "steel", gate.of(Stock::kRack));
   // By the metre or by the piece, whichever the list has.
   const bool by_metre = prices.per_m.contains("rope");
   if (by_metre) {

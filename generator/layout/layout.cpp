@@ -11,6 +11,7 @@
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/layout_parts.h"
 #include "generator/layout/travel/motion.h"
 
@@ -348,6 +349,7 @@ std::vector<std::pair<std::string, std::vector<double>>> computedValues(const Ga
     add(!spec.ropes.heights_mm, "/ropes/heights_mm", layout.heights.rope_heights_mm);
   }
   add(!spec.drive.packing_mm, "/drive/packing_mm", {layout.heights.motor_packing_mm});
+  add(!spec.drive.footing_drop_mm, "/drive/footing_drop_mm", {footingDropMm(spec, layout)});
   return rows;
 }
 

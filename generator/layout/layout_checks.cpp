@@ -1,12 +1,16 @@
 // Why a gate laid out by the arithmetic alone still could not be built.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/layout_parts.h"
 
 namespace leafstack {
@@ -16,7 +20,7 @@ namespace hw = hardware;
 
 // Two wheels with their pockets and a hand's breadth between them.
 double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
-  return 2 * (wheel_inset_mm + shelf.wheel.outside_mm / 2 + hw::kWheelPocketEndGapMm) + 40;
+  return 2 * (wheel_inset_mm + wheelHalfLengthMm(shelf) + hw::kWheelPocketEndGapMm) + 40;
 }
 
 void checkRopeHardware(const GateSpec& spec, const Layout& layout,
@@ -41,8 +45,9 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                                                       shown(least_pitch) + " mm"});
   }
   const BracketHardware& bracket = spec.hardware.bracket;
-  const double foot_depth = half_depth - spec.hardware.wheel.width_mm / 2 - hw::kFootFromWheelMm +
-                            bracket.face_gap_mm + 2 * bracket_half_depth;
+  const Range foot =
+      groundFootMm(spec.hardware, layout.stack.frame_depth_mm, 2 * bracket_half_depth);
+  const double foot_depth = foot.high - foot.low;
   const double least_depth = bracket.foot_hole_mm + 2 * hw::kFootEdgeMm;
   if (foot_depth < least_depth) {
     problems.push_back({"/hardware/bracket/foot_hole_mm",
@@ -66,8 +71,8 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                             "least " +
                             shown(std::ceil(least_clearance)) + " mm"});
   }
-  const double highest_standoff = layout.heights.rail_height_mm - 2 * spec.gate.bottom_rail.wall_mm;
-  if (layout.heights.rack_lower_up_mm + spec.hardware.rack.standoff_mm > highest_standoff) {
+  const bool by_ropes = layout.heights.motor_packing_mm > kLengthEqualMm && !spec.drive.packing_mm;
+  if (by_ropes && layout.heights.rack_lower_up_mm > highestRackMm(spec)) {
     problems.push_back({"/ropes/heights_mm",
                         "panel 1's ropes are so high that the rack, which must clear them, would "
                         "stand above the bottom rail: lower panel 1's ropes (" +
@@ -126,6 +131,52 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// The rack, as high as a motor given too much packing, or too little depth of footing, holds it.
+void checkRackHeight(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const double over = layout.heights.rack_lower_up_mm - highestRackMm(spec);
+  const bool by_ropes = layout.heights.motor_packing_mm > kLengthEqualMm && !spec.drive.packing_mm;
+  if (over <= kLengthEqualMm || (by_ropes && !layout.ropes.empty())) {
+    return;
+  }
+  const double drop = std::ceil(footingDropMm(spec, layout) + over / alongCosine(spec.site));
+  std::string cure = "a pinion at most " + shown(spec.hardware.motor.pinion_up_mm - over) +
+                     " mm over the feet, or the footing behind the tracks " + shown(drop) +
+                     " mm below theirs (/drive/footing_drop_mm)";
+  if (spec.drive.packing_mm && *spec.drive.packing_mm >= over) {
+    cure = "a packing of at most " + shown(*spec.drive.packing_mm - over) + " mm, " + cure;
+  }
+  problems.push_back({spec.drive.packing_mm ? "/drive/packing_mm" : "/drive/footing_drop_mm",
+                      "a motor with its pinion " + shown(spec.hardware.motor.pinion_up_mm) +
+                          " mm over its feet holds the rack " +
+                          shown(layout.heights.rack_lower_up_mm) +
+                          " mm above the bottom rail's underside, where a rack of " +
+                          shown(spec.hardware.rack.height_mm) + " mm goes up to " +
+                          shown(highestRackMm(spec)) + " mm: " + cure});
+}
+
+/// The ground bracket's upright stands on its foot beside the track; a wide angle takes its place.
+void checkTrackWidth(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const HardwareSpec& shelf = spec.hardware;
+  if (layout.ropes.empty() || shelf.track.kind != TrackKind::kAngle) {
+    return;
+  }
+  const double tip_up = shelf.track.thickness_mm / std::numbers::sqrt2;
+  const double over_tip = std::max(0.0, shelf.bracket.foot_mm - tip_up);
+  const double room = layout.stack.frame_depth_mm / 2 + shelf.bracket.face_gap_mm -
+                      hw::kHardwareClearanceMm + over_tip;
+  if (trackHalfWidthMm(shelf.track) > room + kLengthEqualMm) {
+    problems.push_back(
+        {"/hardware/track/size_mm",
+         "an angle of " + shown(shelf.track.size_mm) + " mm is " +
+             shown(2 * trackHalfWidthMm(shelf.track)) +
+             " mm wide on the footing, where the ground bracket stands beside it: at most " +
+             shown(std::floor(room * std::numbers::sqrt2)) + " mm under a rail " +
+             shown(layout.stack.frame_depth_mm) + " mm deep"});
+  }
+}
+
 /// Every pulley slot must lie in the flat of the rail's side walls.
 void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
@@ -145,7 +196,8 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   }
 }
 
-void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+/// A wheel in the rail: its pocket, and its axle's hole through both walls.
+void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
   const double wheel_top = spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.outside_mm / 2;
   const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
@@ -166,6 +218,47 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
     problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
                                                  shown(spec.hardware.wheel.axle_up_mm) +
                                                  " mm up, would cut the rail's rounded corner"});
+  }
+}
+
+/// A wheel on a plate: bolts in the flat of the underside, and nothing that stands out to where
+/// ropes' brackets pass.
+void checkWheelOnPlate(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
+  const HardwareSpec& shelf = spec.hardware;
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double flat = rail.depth_mm - 2 * (cornerRadii(rail).outer_mm + kHoleInFlatMm);
+  if (shelf.wheel.bolt_gauge_mm + form > flat + kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/bolt_gauge_mm",
+                        "carrier bolts " + shown(shelf.wheel.bolt_gauge_mm) + " mm apart across " +
+                            rail.designation + " would be drilled into its corners: at most " +
+                            shown(flat - form) + " mm"});
+  }
+  const double pitch = leastBoltPitchMm(shelf);
+  if (shelf.wheel.bolt_pitch_mm < pitch - kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/bolt_pitch_mm",
+                        "carrier bolts M" + shown(shelf.wheel.plate_bolt_mm) + ", " +
+                            shown(shelf.wheel.bolt_pitch_mm) +
+                            " mm apart along the track, have their heads in the wheel of " +
+                            shown(shelf.wheel.outside_mm) + " mm or its cheeks: at least " +
+                            shown(std::ceil(pitch)) + " mm"});
+  }
+  const double wide = 2 * carrierHalfWidthMm(shelf);
+  const double most = rail.depth_mm + 2 * (shelf.bracket.face_gap_mm - hw::kHardwareClearanceMm);
+  if (wide > most + kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/width_mm",
+                        "a wheel carrier " + shown(wide) + " mm wide under " + rail.designation +
+                            " would meet the ground bracket, which passes it: at most " +
+                            shown(most) + " mm over plate and axle"});
+  }
+}
+
+void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  if (isOnPlate(spec.hardware)) {
+    checkWheelOnPlate(spec, problems);
+  } else {
+    checkWheelInRail(spec, problems);
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart =
@@ -293,6 +386,8 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkGuides(layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkTerminals(spec, layout, problems);
+  checkTrackWidth(spec, layout, problems);
+  checkRackHeight(spec, layout, problems);
   checkBrackets(spec, layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);

@@ -6,6 +6,7 @@
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/layout_parts.h"
 
 namespace leafstack {
@@ -45,12 +46,6 @@ double boreZ(const Layout& layout, int body, double x, RopeLayout& rope) {
   const BracketOffRope ride = bracketOffRope(layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
   return on_line + ride.offset_mm / carrier.cosine();
-}
-
-/// The rack's standoffs need the flat of the bottom rail's side.
-double highestRackMm(const GateSpec& spec) {
-  const HollowSection& rail = spec.gate.bottom_rail;
-  return rail.height_mm - 2 * rail.wall_mm - spec.hardware.rack.standoff_mm;
 }
 
 /// High ropes pass the low ones' brackets, however the ground moves them; all pass the axles' heads
@@ -130,9 +125,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
                                      bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
                                : 0;
   // On a slope the motor stands level on wedges: some is left under its uphill end.
-  constexpr double kThinnestWedgeMm = 3;
-  const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
-  const double wedge = slope > 0 ? slope * spec.drive.motor.length_mm / 2 + kThinnestWedgeMm : 0;
+  const double wedge = motorWedgeMm(spec, layout);
   const double most_packing = highestRackMm(spec) - bareRackUpMm(spec.hardware) - strip;
   const double wanted = layout.ground.is_surveyed ? std::min(packing, most_packing) : packing;
   z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, wanted, wedge}));

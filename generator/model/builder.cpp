@@ -222,7 +222,8 @@ int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimen
   part.kind = spec.kind;
   part.supply = spec.supply.value_or(row.supply);
   part.name = spec.name.empty() ? std::string(row.words) : spec.name;
-  part.material = row.material == kFrameMetal ? frameMaterial() : std::string(row.material);
+  const std::string_view material = spec.material.empty() ? row.material : spec.material;
+  part.material = material == kFrameMetal ? frameMaterial() : std::string(material);
   part.section = spec.section.words;
   part.tube = spec.section.tube;
   part.length_mm = spec.length_mm;

@@ -47,6 +47,7 @@ struct PartSpec {
   std::vector<std::string> cutouts = {};
   std::string name = {};
   std::optional<Supply> supply = {};
+  std::string material = {};
   /// What else its solid follows from and no two such parts of one gate differ in.
   std::vector<double> within = {};
 
@@ -56,6 +57,10 @@ struct PartSpec {
   }
   PartSpec given(std::vector<double> figures) && {
     within = std::move(figures);
+    return std::move(*this);
+  }
+  PartSpec madeOf(std::string other) && {
+    material = std::move(other);
     return std::move(*this);
   }
   PartSpec from(Supply other) && {

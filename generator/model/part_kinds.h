@@ -51,7 +51,10 @@ enum class PartKind {
   kEndStop,
   kCatchPost,
   kCatchPlate,
-  kCatchBuffer
+  kCatchBuffer,
+  kWheelCarrier,
+  kWheelBolt,
+  kWheelPacker
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -119,7 +122,10 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kEndStop, .letters = "ES", .words = "end stop", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch},
     PartKindRow{.kind = PartKind::kCatchPost, .letters = "CA", .words = "catch post", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true},
     PartKindRow{.kind = PartKind::kCatchPlate, .letters = "CL", .words = "catch plate", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch},
-    PartKindRow{.kind = PartKind::kCatchBuffer, .letters = "CB", .words = "stop buffer", .supply = Supply::kBought, .material = "rubber", .family = PartFamily::kCatch}};
+    PartKindRow{.kind = PartKind::kCatchBuffer, .letters = "CB", .words = "stop buffer", .supply = Supply::kBought, .material = "rubber", .family = PartFamily::kCatch},
+    PartKindRow{.kind = PartKind::kWheelCarrier, .letters = "WC", .words = "wheel carrier", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kWheelBolt, .letters = "WB", .words = "wheel carrier bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();
@@ -153,7 +159,7 @@ constexpr bool haveLettersOfTheirOwn() {
   return true;
 }
 }  // namespace part_kinds_detail
-static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kCatchBuffer) + 1,
+static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kWheelPacker) + 1,
               "a row for every kind: the enumeration's last one is named here");
 static_assert(part_kinds_detail::areInOrder(), "rows in the order of the enumeration");
 static_assert(part_kinds_detail::haveLettersOfTheirOwn(), "marks tell kinds apart");

@@ -10,6 +10,7 @@
 #include <limits>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/occt/loops.h"
 
@@ -108,13 +109,19 @@ std::string TubeHole::sizeText() const {
   return text;
 }
 
-std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall) {
+std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall,
+                      double rail_depth_mm) {
   const auto is = [&](double dia) { return std::abs(hole.length_mm - dia) < kLengthEqualMm; };
   if (isSide(wall)) {
     return hole.is_round && is(axleHoleMm(shelf)) ? "wheel axle" : "rope pulley";
   }
   if (!hole.is_round) {
     return "wheel pocket";
+  }
+  const BoltSize& bolt = boltSize(shelf.wheel.plate_bolt_mm);
+  const bool in_middle = std::abs(hole.across_mm - rail_depth_mm / 2) < kLengthEqualMm;
+  if (isOnPlate(shelf) && wall == Wall::kBottom && !in_middle && is(bolt.form_mm)) {
+    return "wheel carrier, flow-drilled M" + shown(shelf.wheel.plate_bolt_mm) + " thread";
   }
   return "pulley bolt";
 }

@@ -24,7 +24,8 @@ struct TubeHole {
 };
 
 /// What a hole of a bottom rail is for: "axle", "wheel pocket" ..., by its wall and size.
-std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall);
+std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall,
+                      double rail_depth_mm);
 
 /// Every hole in the outer face of one wall, nearest to the leading end first. Throws GeometryError
 /// for a hole with edges other than lines and arcs.

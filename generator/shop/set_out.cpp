@@ -82,7 +82,8 @@ class SetOut {
     const int strips = static_cast<int>(slabs.size());
     for (int i = 0; i < strips; ++i) {
       const Bounds bounds = boundsOf(*slabs[i]);
-      const int strip = strips == 1 ? 1 : layout_.panel_count - i;
+      // The last of several is the rear strip.
+      const int strip = strips == 1 ? 1 : i + 1 == strips ? kRearStrip : layout_.panel_count - i;
       for (double x : {bounds.low[0], bounds.high[0]}) {
         for (double y : {bounds.low[1], bounds.high[1]}) {
           add("footing", markOf(*slabs[i]), "corner", {x, y, footingTop(strip, x)},
@@ -98,11 +99,13 @@ class SetOut {
     const auto tracks = instancesOf(PartKind::kTrack);
     const std::string mark = markOf(*tracks.at(panel - 1));
     const std::string item = "track of panel " + std::to_string(panel);
+    const std::string top_of_track =
+        spec_.hardware.track.kind == TrackKind::kRound ? "top of bar" : "heel of angle";
     const auto at = [&](const std::string& point, double x) {
       const double slope = layout_.ground.line.slope(x);
-      const double bar = spec_.hardware.track.size_mm * std::sqrt(1 + slope * slope);
+      const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
       const double top = footingTop(panel, x);
-      add(item, mark, point, {x, y, top + bar}, "top of bar; footing " + shown(top));
+      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top));
     };
     at("start", ends.from_x_mm);
     if (layout_.ground.is_surveyed) {

@@ -8,6 +8,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/verdict/load_warnings.h"
 
@@ -95,6 +96,9 @@ void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warn
     }
   }
   const double packing = layout.heights.motor_packing_mm;
+  if (footingDropMm(spec, layout) > 0) {
+    return;  // the motor stands high on its own feet
+  }
   if (packing < kUsualPackingLowMm || packing > kUsualPackingHighMm) {
     add(warnings, "motor-packing",
         "motor packing " + shown(packing) + " mm is outside the usual 25 to 38 mm", "/drive");

@@ -7,6 +7,7 @@
 // checks that both agree.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -123,20 +124,13 @@ struct RopeSpec {
   std::optional<std::vector<double>> heights_mm;  ///< one per carrying panel, panel 1 first
 };
 
-struct MotorSpec {
-  std::string name = "standard";  ///< "standard", "narrow" or "custom"
-  double length_mm = 260;
-  double overrun_closed_mm = 60;
-  double overrun_open_mm = 60;
-  std::optional<double> force_N = 800;  ///< at the pinion; may be unknown for one's own
-};
-
 struct DriveSpec {
   MotorSpec motor;
   double motor_gap_mm = 10;   ///< guide post, or driveway edge, to the motor
   double rack_inset_mm = 20;  ///< rack's start behind panel 1's leading end
   double speed_mm_s = 160;
   std::optional<double> packing_mm;
+  std::optional<double> footing_drop_mm;  ///< footing behind the tracks below theirs
   WheelBearing wheel_bearing = WheelBearing::kRolling;
   double dirt_allowance = 0.005;             ///< added to the wheels' clean resistance
   std::optional<double> rolling_resistance;  ///< of the weight, dirt included
@@ -186,6 +180,7 @@ struct GateSpec {
   ShopSpec shop;
   DrawingSpec drawings;
   HardwareSpec hardware;
+  std::shared_ptr<const std::vector<NamedMotor>> motors;  ///< of the shelf; shared by copies
 };
 
 }  // namespace leafstack

@@ -7,11 +7,25 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace leafstack {
 
-/// A track wheel, its axle through both walls of the bottom rail.
+enum class GrooveKind { kRound, kV };
+/// In a pocket of the bottom rail, or in a carrier bolted under it.
+enum class WheelMount { kRail, kPlate };
+/// A round bar, or an equal angle that stands on its legs' ends, heel up.
+enum class TrackKind { kRound, kAngle };
+enum class RackMaterial { kSteel, kNylon };
+/// Pins welded to the rail, or feet of the rack's own.
+enum class RackFixing { kStandoff, kFoot };
+enum class ChannelKind { kBought, kFolded };
+
 struct WheelHardware {
+  GrooveKind groove = GrooveKind::kRound;
+  double groove_deg = 90;  ///< of a V groove, between its flanks
+  double root_mm = 4;      ///< width of the relief at its root
+  WheelMount mount = WheelMount::kRail;
   double outside_mm = 100;
   double running_mm = 90;  ///< diameter on the track
   double width_mm = 20;
@@ -20,10 +34,19 @@ struct WheelHardware {
   double axle_head_mm = 20;          ///< diameter
   double axle_projection_mm = 1.75;  ///< head off the rail's face: passes brackets
   double inset_mm = 160;             ///< axle from the panel's end, at least
+  double sleeve_wall_mm = 2.5;      ///< of the spacers on axles and pulley bolts
+  // The carrier of a wheel on a plate: plate under the rail, a cheek on either side of the wheel.
+  double plate_length_mm = 140, plate_width_mm = 44, plate_mm = 8;
+  double cheek_mm = 5;
+  double plate_bolt_mm = 10;
+  double bolt_pitch_mm = 110, bolt_gauge_mm = 22;  ///< between bolts: along and across the track
+  double packing_mm = 0;                           ///< washers between plate and rail
 };
 
 struct TrackHardware {
-  double size_mm = 20;  ///< diameter of the bar
+  TrackKind kind = TrackKind::kRound;
+  double size_mm = 20;      ///< diameter of the bar, or leg of the angle
+  double thickness_mm = 4;  ///< of the angle
 };
 
 struct PulleyHardware {
@@ -63,6 +86,7 @@ struct BracketHardware {
 
 /// An angle on the rear face, a lipped channel in front, a block astride.
 struct GuideHardware {
+  ChannelKind channel = ChannelKind::kBought;
   double rail_thickness_mm = 4;
   double channel_wall_mm = 4;
   double channel_height_mm = 100;
@@ -75,15 +99,30 @@ struct GuideHardware {
 };
 
 struct RackHardware {
+  RackMaterial material = RackMaterial::kSteel;
+  RackFixing fixing = RackFixing::kStandoff;
   double module_mm = 4;
   double height_mm = 30;
   double thickness_mm = 12;
   double offset_mm = 20;  ///< near side off panel 1's rear face
   double piece_mm = 1000;
-  double standoff_mm = 16;  ///< diameter
+  double standoff_mm = 16;                       ///< diameter
+  double hole_end_mm = 50;                       ///< first and last fixing of a piece from its ends
+  double hole_pitch_mm = 450;                    ///< between fixings, at most
+  double foot_length_mm = 20, foot_up_mm = 14;   ///< of a foot: along the track, above the rack
+  double slot_width_mm = 7, slot_height_mm = 8;  ///< in each foot, for its screw
 };
 
-/// What all motors of a set share; lengths, overruns and forces are of /drive/motor.
+/// What a motor takes along the track and gives.
+struct MotorSpec {
+  std::string name = "standard";  ///< of the shelf's, or "custom" for the gate file's own
+  double length_mm = 260;
+  double overrun_closed_mm = 60;
+  double overrun_open_mm = 60;
+  std::optional<double> force_N = 800;  ///< at the pinion; may be unknown for one's own
+};
+
+/// The sizes of a motor that the rack and the footing meet.
 struct MotorHardware {
   double depth_mm = 200, height_mm = 300;  ///< body
   double offset_mm = 44;                   ///< body off panel 1's rear face
@@ -92,6 +131,18 @@ struct MotorHardware {
   double pinion_width_mm = 12;
   double pinion_shaft_mm = 24;
   double pinion_teeth = 16;
+  double packer_width_mm = 40;                   ///< of the packers under its feet
+  double feet_along_mm = 0, feet_across_mm = 0;  ///< between its anchor holes; 0: not known
+  double feet_bolt_mm = 10;
+  double adjust_mm = 0;  ///< how far it can be raised on its own feet, from as low as it goes
+  bool self_locking = false;
+  std::string release, cable;  ///< side of the release, place of the cable's entry
+};
+
+/// A motor of the shelf.
+struct NamedMotor {
+  MotorSpec drive;
+  MotorHardware body;
 };
 
 struct StopHardware {
@@ -99,12 +150,18 @@ struct StopHardware {
   double thickness_mm = 12;
   double foot_mm = 60;  ///< under the panel's end, along the track
   double foot_hole_mm = 14;
+  double height_up_mm = 90;  ///< end stop's top above the rail's underside, at most
   double buffer_mm = 20;
-  double catch_gap_mm = 5;     ///< catch plates off the front panel's faces
-  double catch_reach_mm = 30;  ///< past the closed leading end
+  double buffer_up_mm = 10, buffer_height_mm = 80;  ///< its lower end above the rail's underside
+  double catch_gap_mm = 5;                          ///< catch plates off the front panel's faces
+  double catch_reach_mm = 30;                       ///< past the closed leading end
   double catch_plate_mm = 6;
   double catch_post_mm = 60;
   double catch_wall_mm = 3;
+  double catch_on_post_mm = 40;                       ///< catch plates welded along their post
+  double catch_low_up_mm = 5, catch_high_up_mm = 40;  ///< their edges above the rail's underside
+  double catch_foot_mm = 40;                          ///< base plate beyond the catch post
+  double catch_hole_mm = 14;
 };
 
 struct PostHardware {

@@ -266,10 +266,18 @@ class CrossChecks {
       const std::string unit = *row->unit == '\0' ? "" : std::string(" ") + row->unit;
       const std::string name = std::string(rule.pointers.front());
       std::string allowed = name + " at ";
-      if (rule.least > rule.most) {
+      if (!rule.would_do.empty()) {
+        allowed = rule.would_do;
+      } else if (rule.least > rule.most) {
         allowed.clear();  // another of the sizes has to change first
       } else {
-        allowed += small ? "least " + formatFigure(rule.least) : "most " + formatFigure(rule.most);
+        // To a tenth, inwards: nobody makes a thousandth.
+        constexpr double kPerUnit = 10;
+        allowed +=
+            small ? "least " +
+                        formatFigure(std::ceil(rule.least * kPerUnit - kRounding_mm) / kPerUnit)
+                  : "most " +
+                        formatFigure(std::floor(rule.most * kPerUnit + kRounding_mm) / kPerUnit);
         allowed += unit;
       }
       report(rule.pointers, {rule.why, allowed, ""});

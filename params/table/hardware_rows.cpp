@@ -2,6 +2,7 @@
 #include "params/table/hardware_rows.h"
 
 #include <functional>
+#include <type_traits>
 
 #include "params/table/values.h"
 
@@ -14,6 +15,12 @@ constexpr double kLongestName = 300;
 constexpr const char* kTerminals[] = {"screw", "stud", "eye"};
 constexpr const char* kFasteners = "ISO 261 threads, ISO 4032 nuts: params/catalogue";
 constexpr const char* kGeneric = "invented, generic hardware: type your own";
+// Choices, in the order of the enums in hardware_spec.h.
+constexpr const char* kGrooves[] = {"round", "v"};
+constexpr const char* kWheelMounts[] = {"rail", "plate"};
+constexpr const char* kRackMaterials[] = {"steel", "nylon"};
+constexpr const char* kRackFixings[] = {"standoff", "foot"};
+constexpr const char* kTracks[] = {"round", "angle"};
 // clang-format off
 constexpr Parameter kRows[] = {
   {"/hardware", kShelf, "\"medium\"", "", {0, kLongestName}, {},
@@ -24,12 +31,21 @@ constexpr Parameter kRows[] = {
    "Set that the sizes below change: \"light\", \"medium\", \"heavy\", or a file beside the gate "
    "file", kGeneric, [](GateSpec& s) -> Slot { return &s.hardware.set; }},
 
-  {"/hardware/wheel", kGroup, "{}", "", kNoLimits, {}, "Track wheels, their axles through both walls of the bottom rail", "", nowhere},
+  {"/hardware/wheel", kGroup, "{}", "", kNoLimits, {}, "Track wheels, in the bottom rail or in carriers bolted under it", "", nowhere},
+  {"/hardware/wheel/groove", kChoice, "\"round\"", "", kNoLimits, kGrooves,
+   "Shape of its groove: round for a bar, v for an angle", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.groove; }},
+  {"/hardware/wheel/groove_deg", kNumber, "90", "deg", {60, 120}, {},
+   "Between the flanks of a V groove", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.groove_deg; }},
+  {"/hardware/wheel/root_mm", kNumber, "4", "mm", {1, 20}, {},
+   "Width of the relief at the root of a V groove, which the angle's heel stands free in", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.root_mm; }},
   {"/hardware/wheel/outside_mm", kNumber, "100", "mm", {30, 300}, {},
    "Greatest diameter", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.outside_mm; }},
   {"/hardware/wheel/running_mm", kNumber, "90", "mm", {20, 290}, {},
-   "Diameter on the track", kGeneric,
+   "Diameter on the track; of a V groove, where its flanks would meet", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.running_mm; }},
   {"/hardware/wheel/width_mm", kNumber, "20", "mm", {8, 80}, {},
    "Width across the track", kGeneric,
@@ -37,8 +53,8 @@ constexpr Parameter kRows[] = {
   {"/hardware/wheel/axle_mm", kNumber, "12", "mm", {6, 40}, {},
    "Axle's diameter", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_mm; }},
-  {"/hardware/wheel/axle_up_mm", kNumber, "15", "mm", {5, 150}, {},
-   "Axle above the bottom rail's underside", kGeneric,
+  {"/hardware/wheel/axle_up_mm", kNumber, "15", "mm", {-250, 150}, {},
+   "Axle above the bottom rail's underside; negative, below it, on a plate", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_up_mm; }},
   {"/hardware/wheel/axle_head_mm", kNumber, "20", "mm", {6, 80}, {},
    "Diameter of the axle's heads", kGeneric,
@@ -49,11 +65,44 @@ constexpr Parameter kRows[] = {
   {"/hardware/wheel/inset_mm", kNumber, "160", "mm", {40, 600}, {},
    "Axle from its panel's end, at least", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.inset_mm; }},
+  {"/hardware/wheel/mount", kChoice, "\"rail\"", "", kNoLimits, kWheelMounts,
+   "In a pocket of the bottom rail, or in a carrier bolted under it: plate, two cheeks, axle, four "
+   "bolts", kGeneric, [](GateSpec& s) -> Slot { return &s.hardware.wheel.mount; }},
+  {"/hardware/wheel/plate_length_mm", kNumber, "140", "mm", {40, 500}, {},
+   "Length of the carrier's plate, along the track", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.plate_length_mm; }},
+  {"/hardware/wheel/plate_width_mm", kNumber, "44", "mm", {20, 200}, {},
+   "Width of that plate", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.plate_width_mm; }},
+  {"/hardware/wheel/plate_mm", kNumber, "8", "mm", {4, 30}, {},
+   "Thickness of that plate", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.plate_mm; }},
+  {"/hardware/wheel/cheek_mm", kNumber, "5", "mm", {3, 20}, {},
+   "Thickness of the carrier's cheeks", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.cheek_mm; }},
+  {"/hardware/wheel/plate_bolt_mm", kNumber, "10", "mm", {6, 16}, {},
+   "Thread of the carrier's bolts, in the rail's underside", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.plate_bolt_mm; }},
+  {"/hardware/wheel/bolt_pitch_mm", kNumber, "110", "mm", {30, 450}, {},
+   "Between those bolts, along the track", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.bolt_pitch_mm; }},
+  {"/hardware/wheel/bolt_gauge_mm", kNumber, "22", "mm", {10, 150}, {},
+   "Between them across the track", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.bolt_gauge_mm; }},
+  {"/hardware/wheel/packing_mm", kNumber, "0", "mm", {0, 40}, {},
+   "Packer between plate and rail: axle_up_mm counts it in", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.packing_mm; }},
 
   {"/hardware/track", kGroup, "{}", "", kNoLimits, {}, "What the wheels run on", "", nowhere},
+  {"/hardware/track/kind", kChoice, "\"round\"", "", kNoLimits, kTracks,
+   "A round bar, or an equal angle on the ends of its legs, heel up", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.track.kind; }},
   {"/hardware/track/size_mm", kNumber, "20", "mm", {8, 60}, {},
-   "Diameter of the track bar", kGeneric,
+   "Diameter of the track bar, or leg of the angle", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.track.size_mm; }},
+  {"/hardware/track/thickness_mm", kNumber, "4", "mm", {2, 12}, {},
+   "Thickness of the angle", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.track.thickness_mm; }},
 
   {"/hardware/pulley", kGroup, "{}", "", kNoLimits, {}, "Rope pulleys, lying in the bottom rail on a bolt", "", nowhere},
   {"/hardware/pulley/thickness_mm", kNumber, "14", "mm", {6, 40}, {},
@@ -179,6 +228,30 @@ constexpr Parameter kRows[] = {
   {"/hardware/rack/standoff_mm", kNumber, "16", "mm", {6, 40}, {},
    "Diameter of the standoffs", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.rack.standoff_mm; }},
+  {"/hardware/rack/material", kChoice, "\"steel\"", "", kNoLimits, kRackMaterials,
+   "What it is made of", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.material; }},
+  {"/hardware/rack/fixing", kChoice, "\"standoff\"", "", kNoLimits, kRackFixings,
+   "On standoffs, or on feet of its own that are screwed to the rail", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.fixing; }},
+  {"/hardware/rack/hole_end_mm", kNumber, "50", "mm", {10, 500}, {},
+   "A piece's first and last fixing from its ends", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.hole_end_mm; }},
+  {"/hardware/rack/hole_pitch_mm", kNumber, "450", "mm", {50, 1000}, {},
+   "Between fixings, at most", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.hole_pitch_mm; }},
+  {"/hardware/rack/foot_length_mm", kNumber, "20", "mm", {8, 100}, {},
+   "Length of a foot along the track", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.foot_length_mm; }},
+  {"/hardware/rack/foot_up_mm", kNumber, "14", "mm", {6, 60}, {},
+   "Feet above the rack", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.foot_up_mm; }},
+  {"/hardware/rack/slot_width_mm", kNumber, "7", "mm", {3, 20}, {},
+   "Width of the slot in each foot, for its screw", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.slot_width_mm; }},
+  {"/hardware/rack/slot_height_mm", kNumber, "8", "mm", {3, 50}, {},
+   "Height of that slot: what it is longer than wide adjusts the rack's height", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.rack.slot_height_mm; }},
 
   {"/hardware/motor", kGroup, "{}", "", kNoLimits, {}, "What the set's motors share; length, overruns and force are of /drive/motor", "", nowhere},
   {"/hardware/motor/depth_mm", kNumber, "200", "mm", {60, 600}, {},

@@ -25,7 +25,8 @@ enum class Kind {
   kSection,   ///< a hollow section's designation
   kAutoList,  ///< numbers
   kSurvey,    ///< [x, z] pairs, x strictly increasing
-  kMotor,     ///< a catalogue motor's name, or an object of the keys below it
+  kMotor,     ///< a name of the shelf's motors, or an object of the keys below it
+  kMotorSet,  ///< motors by name: an object of objects
   kShelf,     ///< a hardware set's name or file, or an object of the keys below it
 };
 
@@ -35,8 +36,9 @@ using Slot =
                  std::optional<int>*, std::optional<std::vector<double>>*,
                  std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*, Hand*,
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
-                 RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*,
-                 WindTerrain*, WindEnds*, PaperSize*, ProjectionAngle*>;
+                 RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
+                 WindEnds*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, TrackKind*,
+                 RackMaterial*, RackFixing*, ChannelKind*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.
 struct Limits {

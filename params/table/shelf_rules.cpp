@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 #include "params/reading/text.h"
 
@@ -22,7 +23,64 @@ std::string mm(double value) {
   return formatFigure(value) + " mm";
 }
 
-void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+// A wheel's rims stay this far off the footing that an angle stands on.
+constexpr double kOffFooting_mm = 2;
+
+/// What a V groove on an angle takes: both at 90 degrees, so that they meet in a line on each
+/// flank.
+void addAngleRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const WheelHardware& wheel = shelf.wheel;
+  const TrackHardware& track = shelf.track;
+  const std::string angle = "an angle of " + formatFigure(track.size_mm) + "x" +
+                            formatFigure(track.size_mm) + "x" + formatFigure(track.thickness_mm);
+  constexpr double kHeel_deg = 90;
+  rules.push_back({{"/hardware/wheel/groove_deg", "/hardware/track/kind"},
+                   wheel.groove_deg,
+                   kHeel_deg,
+                   kHeel_deg,
+                   "a groove of " + formatFigure(wheel.groove_deg) +
+                       " degrees does not meet the flanks of an angle, whose heel has 90"});
+  const double height = (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+  const double deepest = std::min(track.size_mm / std::numbers::sqrt2, height - kOffFooting_mm);
+  rules.push_back(
+      {{"/hardware/wheel/outside_mm", "/hardware/wheel/running_mm", "/hardware/wheel/root_mm",
+        "/hardware/track/size_mm", "/hardware/track/thickness_mm"},
+       wheel.outside_mm,
+       wheel.running_mm + wheel.root_mm + 4 * kRim_mm,
+       wheel.running_mm + 2 * deepest,
+       "a wheel of " + mm(wheel.outside_mm) + " that runs on " + mm(wheel.running_mm) +
+           " has no flanks between the relief of " + mm(wheel.root_mm) + " at its root and " +
+           angle + ", whose legs are " + mm(track.size_mm) + " long"});
+  const double across = wheel.outside_mm - wheel.running_mm;
+  rules.push_back(
+      {{"/hardware/wheel/width_mm", "/hardware/wheel/outside_mm", "/hardware/wheel/running_mm"},
+       wheel.width_mm,
+       across + 2 * kRim_mm,
+       kAny,
+       "a wheel " + mm(wheel.width_mm) + " wide has no rims beside a V groove of " + mm(across)});
+  rules.push_back({{"/hardware/track/thickness_mm", "/hardware/track/size_mm"},
+                   track.thickness_mm,
+                   0,
+                   track.size_mm / 3,
+                   angle + " is hardly an angle"});
+}
+
+/// A round groove for a bar, a V for an angle.
+void addGrooveRule(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const bool is_v = shelf.wheel.groove == GrooveKind::kV;
+  const bool is_angle = shelf.track.kind == TrackKind::kAngle;
+  rules.push_back({{"/hardware/wheel/groove", "/hardware/track/kind"},
+                   is_v == is_angle ? 0.0 : 1.0,
+                   0,
+                   0,
+                   std::string("a wheel with a ") + (is_v ? "V" : "round") +
+                       " groove does not run on " +
+                       (is_angle ? "an angle of " : "a round bar of ") + mm(shelf.track.size_mm),
+                   is_v ? "/hardware/wheel/groove \"round\", or /hardware/track/kind \"angle\""
+                        : "/hardware/wheel/groove \"v\", or /hardware/track/kind \"round\""});
+}
+
+void addBarRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   const WheelHardware& wheel = shelf.wheel;
   const double bar = shelf.track.size_mm;
   rules.push_back(
@@ -43,10 +101,65 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                    kAny,
                    "a wheel " + mm(wheel.width_mm) + " wide has no rims beside a groove of " +
                        mm(across) + " for a bar of " + mm(bar)});
+}
+
+// Least height of an axle in the rail: lower its hole would be in the rail's corner.
+constexpr double kAxleInRail_mm = 5;
+// A wheel's rim below its carrier's plate.
+constexpr double kUnderPlate_mm = 2;
+
+/// Where the axle is: in the rail, or so far below it that the wheel turns under its plate.
+void addMountRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const WheelHardware& wheel = shelf.wheel;
+  if (wheel.mount == WheelMount::kRail) {
+    rules.push_back({{"/hardware/wheel/axle_up_mm", "/hardware/wheel/mount"},
+                     wheel.axle_up_mm,
+                     kAxleInRail_mm,
+                     kAny,
+                     "an axle " + mm(wheel.axle_up_mm) +
+                         " above the underside is not in the rail, as mount \"rail\" says"});
+    return;
+  }
+  const double highest =
+      -(wheel.packing_mm + wheel.plate_mm + wheel.outside_mm / 2 + kUnderPlate_mm);
+  rules.push_back(
+      {{"/hardware/wheel/axle_up_mm", "/hardware/wheel/outside_mm", "/hardware/wheel/plate_mm",
+        "/hardware/wheel/packing_mm", "/hardware/wheel/mount"},
+       wheel.axle_up_mm,
+       -kAny,
+       highest,
+       "a wheel of " + mm(wheel.outside_mm) + " with its axle " + mm(wheel.axle_up_mm) +
+           " above the rail's underside meets its plate of " + mm(wheel.plate_mm)});
+  rules.push_back({{"/hardware/wheel/plate_length_mm", "/hardware/wheel/bolt_pitch_mm",
+                    "/hardware/wheel/plate_bolt_mm"},
+                   wheel.plate_length_mm,
+                   wheel.bolt_pitch_mm + 2 * wheel.plate_bolt_mm,
+                   kAny,
+                   "a plate " + mm(wheel.plate_length_mm) + " long has no edge beside bolts " +
+                       mm(wheel.bolt_pitch_mm) + " apart"});
+  rules.push_back({{"/hardware/wheel/plate_width_mm", "/hardware/wheel/bolt_gauge_mm",
+                    "/hardware/wheel/plate_bolt_mm"},
+                   wheel.plate_width_mm,
+                   wheel.bolt_gauge_mm + 1.8 * wheel.plate_bolt_mm,
+                   kAny,
+                   "a plate " + mm(wheel.plate_width_mm) + " wide has no edge beside bolts " +
+                       mm(wheel.bolt_gauge_mm) + " apart"});
+}
+
+void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const WheelHardware& wheel = shelf.wheel;
+  addGrooveRule(shelf, rules);
+  addMountRules(shelf, rules);
+  if (wheel.groove == GrooveKind::kV && shelf.track.kind == TrackKind::kAngle) {
+    addAngleRules(shelf, rules);
+  } else if (wheel.groove == GrooveKind::kRound && shelf.track.kind == TrackKind::kRound) {
+    addBarRules(shelf, rules);
+  }
+  const double relief = wheel.groove == GrooveKind::kV ? 2 * kRim_mm : 0;
   rules.push_back({{"/hardware/wheel/axle_mm", "/hardware/wheel/running_mm"},
                    wheel.axle_mm,
                    0,
-                   wheel.running_mm - 2 * kEdge_mm - 2 * kRim_mm,
+                   wheel.running_mm - relief - 2 * kEdge_mm - 2 * kRim_mm,
                    "an axle of " + mm(wheel.axle_mm) + " leaves nothing of a wheel that runs on " +
                        mm(wheel.running_mm)});
   rules.push_back(
@@ -57,7 +170,35 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
        "a head of " + mm(wheel.axle_head_mm) + " does not hold an axle of " + mm(wheel.axle_mm)});
 }
 
+/// A rack's feet: the slot within the foot, higher than wide.
+void addFootRules(const RackHardware& rack, std::vector<ShelfRule>& rules) {
+  if (rack.fixing != RackFixing::kFoot) {
+    return;
+  }
+  rules.push_back({{"/hardware/rack/slot_height_mm", "/hardware/rack/slot_width_mm",
+                    "/hardware/rack/foot_up_mm"},
+                   rack.slot_height_mm,
+                   rack.slot_width_mm + kRim_mm,
+                   rack.foot_up_mm - 2 * kEdge_mm,
+                   "a slot " + mm(rack.slot_height_mm) + " high and " + mm(rack.slot_width_mm) +
+                       " wide gives no height, or leaves no edge, in a foot " +
+                       mm(rack.foot_up_mm) + " above its rack"});
+  rules.push_back({{"/hardware/rack/foot_length_mm", "/hardware/rack/slot_width_mm"},
+                   rack.foot_length_mm,
+                   rack.slot_width_mm + 2 * kEdge_mm,
+                   kAny,
+                   "a foot " + mm(rack.foot_length_mm) + " long has no edge beside a slot of " +
+                       mm(rack.slot_width_mm)});
+  rules.push_back({{"/hardware/rack/hole_end_mm", "/hardware/rack/foot_length_mm"},
+                   rack.hole_end_mm,
+                   rack.foot_length_mm / 2,
+                   kAny,
+                   "a foot " + mm(rack.foot_length_mm) + " long, " + mm(rack.hole_end_mm) +
+                       " from its rack's end, stands out of it"});
+}
+
 void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  addFootRules(shelf.rack, rules);
   const double teeth = shelf.motor.pinion_teeth;
   rules.push_back({{"/hardware/motor/pinion_teeth"},
                    teeth,

@@ -16,10 +16,14 @@ struct ShelfRule {
   double figure = 0;
   double least = 0, most = 0;
   std::string why;  ///< "a wheel of 100 mm has no groove to run on": said where it is broken
+  std::string would_do = {};  ///< said in place of the bound that is broken, where no figure is
 };
 
 /// Every rule, broken or not.
-///  H1  the wheel stands over its track by no more than the track bar, and has a groove.
+///  H1  the wheel stands over its track by no more than the track bar, or than an angle's legs, and
+///      has a groove of the track's kind.
+///  H1a the axle is in the rail, or the wheel turns clear under its carrier's plate, which has edges
+///      beside its bolts.
 ///  H2  the wheel leaves a rim on both sides of that groove.
 ///  H3  the axle goes through the wheel and stays inside its running diameter; its heads hold it.
 ///  H4  the pinion has whole teeth, and its shaft goes into it.

@@ -289,6 +289,10 @@ constexpr Parameter kTable[] = {
   {"/drive/packing_mm", kAutoNumber, "\"auto\"", "mm", {0, 200}, {},
    "Packer under the motor; auto: lifts the rack clear of panel 1's rope", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.drive.packing_mm; }},
+  {"/drive/footing_drop_mm", kAutoNumber, "\"auto\"", "mm", {0, 500}, {},
+   "Footing behind the tracks, which carries the motor, below theirs; auto: what a pinion too high "
+   "over its feet takes to reach the rack", kComputedHere,
+   [](GateSpec& g) -> Slot { return &g.drive.footing_drop_mm; }},
   {"/drive/wheel_bearing", kChoice, "\"rolling\"", "", kNoLimits, kBearings,
    "Bearings of the track wheels", kHardware,
    [](GateSpec& g) -> Slot { return &g.drive.wheel_bearing; }},

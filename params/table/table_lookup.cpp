@@ -96,6 +96,8 @@ std::string allowedText(const Parameter& parameter) {
       return "a list of up to " + std::to_string(parameter.limits.most_items) + " [x, z] pairs";
     case Kind::kMotor:
       return choicesText(parameter, "or") + ", or an object of sizes";
+    case Kind::kMotorSet:
+      return "an object of motors by name";
     case Kind::kShelf:
       return "a hardware set's name or file, or an object of sizes";
   }

@@ -60,6 +60,8 @@ class Assignment {
         return survey(value);
       case Kind::kMotor:
         return motor(value);
+      case Kind::kMotorSet:
+        return true;
       case Kind::kShelf:
         return shelf(value);
     }
@@ -422,6 +424,8 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
       return at<HollowSection>(parameter, spec).designation;
     case Kind::kMotor:
       return at<MotorSpec>(parameter, spec).name;
+    case Kind::kMotorSet:
+      return nullptr;
     case Kind::kAutoList: {
       const auto& value = at<std::optional<std::vector<double>>>(parameter, spec);
       if (!value) {

@@ -8,6 +8,7 @@
 
 #include "exporters/bytes/rounding.h"
 #include "generator/geometry/numbers.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/verdict/warnings.h"
 
 namespace leafstack {
@@ -130,6 +131,9 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
                         (layout.heights.motor_packing_mm > 0
                              ? ", motor packed up by " + mm(layout.heights.motor_packing_mm)
                              : std::string(", motor on its bare base"));
+  if (const double drop = footingDropMm(spec, layout); drop > 0) {
+    heights += ", the footing behind the tracks " + mm(drop) + " below theirs";
+  }
   for (std::size_t i = 0; i < layout.heights.rope_heights_mm.size(); ++i) {
     heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_heights_mm[i]);
   }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/spacing.h"
@@ -26,7 +27,7 @@ double discMm3(double radius_mm, double thickness_mm) {
 }
 
 /// A wheel with its bore and its groove, a segment of a circle turned about the axle (Pappus).
-double wheelMm3(const HardwareSpec& shelf) {
+double roundWheelMm3(const HardwareSpec& shelf) {
   const double outside = shelf.wheel.outside_mm / 2;
   const double bore = shelf.wheel.axle_mm / 2;
   const double groove = shelf.track.size_mm / 2;
@@ -36,6 +37,34 @@ double wheelMm3(const HardwareSpec& shelf) {
   const double centroid = outside + off - 2 * half_chord * half_chord * half_chord / (3 * area);
   return discMm3(outside, shelf.wheel.width_mm) - discMm3(bore, shelf.wheel.width_mm) -
          2 * std::numbers::pi * centroid * area;
+}
+
+/// The same with a V groove, a triangle turned about the axle, and the relief under its root.
+double vWheelMm3(const HardwareSpec& shelf) {
+  const double running = shelf.wheel.running_mm / 2;
+  const double depth = shelf.wheel.outside_mm / 2 - running;
+  const double root = shelf.wheel.root_mm / 2;
+  const double under = hw::kRootUnderHeelMm;
+  const double groove = depth * depth * (running + 2 * depth / 3);
+  const double relief = 2 * root * under * (running - under / 2);
+  return discMm3(shelf.wheel.outside_mm / 2, shelf.wheel.width_mm) -
+         discMm3(shelf.wheel.axle_mm / 2, shelf.wheel.width_mm) -
+         2 * std::numbers::pi * (groove + relief);
+}
+
+double wheelMm3(const HardwareSpec& shelf) {
+  return shelf.wheel.groove == GrooveKind::kV ? vWheelMm3(shelf) : roundWheelMm3(shelf);
+}
+
+/// Plate, cheeks (trapezes about the axle) and bolts of a wheel's carrier.
+double carrierMm3(const HardwareSpec& shelf) {
+  const WheelHardware& wheel = shelf.wheel;
+  const BoltSize& bolt = boltSize(wheel.plate_bolt_mm);
+  const double plate = wheel.plate_length_mm * wheel.plate_width_mm * wheel.plate_mm;
+  const double tall = plateUndersideMm(shelf) - wheel.axle_up_mm + cheekLowHalfMm(shelf);
+  const double cheek = tall * (cheekLowHalfMm(shelf) + cheekHighHalfMm(shelf)) * wheel.cheek_mm;
+  const double packer = wheel.plate_length_mm * wheel.plate_width_mm * wheel.packing_mm;
+  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_mm / 2, bolt.head_mm);
 }
 
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {
@@ -150,8 +179,11 @@ Estimator::Estimator(const GateSpec& spec) {
   top_mm2_ = bendingAcross(spec.gate.top_rail).area_mm2;
   stile_mm2_ = bendingAcross(spec.gate.stile).area_mm2;
   infill_mm2_ = bendingAcross(spec.gate.infill.section).area_mm2;
-  wheel_kg_ =
-      (wheelMm3(spec.hardware) + axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm)) * steel_;
+  const HardwareSpec& shelf = spec.hardware;
+  const double held = isOnPlate(shelf)
+                          ? carrierMm3(shelf) + axleMm3(shelf, 2 * cheekHalfWidthMm(shelf))
+                          : axleMm3(shelf, spec.gate.bottom_rail.depth_mm);
+  wheel_kg_ = (wheelMm3(shelf) + held) * steel_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {
@@ -263,14 +295,20 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   }
   const double rack = panel.row.length_mm / panel.cosine - panel.spec.drive.rack_inset_mm;
   const double pieces = std::ceil(rack / panel.spec.hardware.rack.piece_mm);
+  const RackHardware& made = panel.spec.hardware.rack;
+  const double bar = rack * made.height_mm * made.thickness_mm;
+  const double per_kg = made.material == RackMaterial::kNylon ? nylon_ : steel_;
+  if (made.fixing == RackFixing::kFoot) {
+    const double feet = std::ceil(rack / made.hole_pitch_mm) * made.foot_length_mm *
+                        made.offset_mm * (made.height_mm + made.foot_up_mm);
+    bill.of(Stock::kRack).add(rack, (bar + feet) * per_kg);
+    return;
+  }
   const double standoffs =
-      pieces * kStandoffsPerPiece *
-      discMm3(panel.spec.hardware.rack.standoff_mm / 2, panel.spec.hardware.rack.offset_mm);
+      pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
+  // In one sum where both are steel.
   bill.of(Stock::kRack)
-      .add(rack,
-           (rack * panel.spec.hardware.rack.height_mm * panel.spec.hardware.rack.thickness_mm +
-            standoffs) *
-               steel_);
+      .add(rack, per_kg == steel_ ? (bar + standoffs) * steel_ : bar * per_kg + standoffs * steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {

@@ -2,6 +2,8 @@
 // into a gate: gaps that are no item's own size. mm throughout.
 #pragma once
 
+#include <numbers>
+
 #include "params/spec/hardware_spec.h"
 
 namespace leafstack::hardware {
@@ -14,6 +16,8 @@ inline constexpr double kStrandOffsetBaseMm = 8;   ///< strand off the rail face
 inline constexpr double kPulleyBoreGapMm = 0.1;    ///< radial, pulley on its bolt
 inline constexpr double kWheelPocketGapMm = 2;     ///< pocket beyond the wheel's sides
 inline constexpr double kWheelPocketEndGapMm = 4;  ///< pocket beyond the wheel along X
+inline constexpr double kGrooveOverBarMm = 0.5;    ///< radius: wheel and bar meet in one line
+inline constexpr double kRootUnderHeelMm = 1;      ///< V groove's relief below the angle's heel
 inline constexpr double kAxleSlidesMm = 0.4;       ///< hole beyond the axle: no slack to feel
 inline constexpr double kFootFromWheelMm = 6;      ///< ground bracket's foot beside the wheel
 inline constexpr double kFootEdgeMm = 2;           ///< metal beside that foot's holes, least
@@ -34,9 +38,16 @@ namespace leafstack {
 inline double axleHoleMm(const HardwareSpec& shelf) {
   return shelf.wheel.axle_mm + hardware::kAxleSlidesMm;
 }
+/// Highest line of the track above the footing. An angle stands on the ends of its legs, which lean
+/// by 45 degrees: (leg + thickness) / sqrt 2 from their inner corners to the heel.
+inline double trackHeightMm(const TrackHardware& track) {
+  return track.kind == TrackKind::kRound
+             ? track.size_mm
+             : (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+}
 /// Bottom rail's underside above the footing: track, wheel's radius on it, less the axle's height.
 inline double undersideOverFootingMm(const HardwareSpec& shelf) {
-  return shelf.track.size_mm + shelf.wheel.running_mm / 2 - shelf.wheel.axle_up_mm;
+  return trackHeightMm(shelf.track) + shelf.wheel.running_mm / 2 - shelf.wheel.axle_up_mm;
 }
 inline double pinionPitchRadiusMm(const HardwareSpec& shelf) {
   return shelf.rack.module_mm * shelf.motor.pinion_teeth / 2;

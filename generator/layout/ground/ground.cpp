@@ -8,8 +8,10 @@
 #include <utility>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
@@ -19,7 +21,7 @@ namespace hw = hardware;
 
 // Wheel centre above the footing, square to it.
 double wheelOverFootingMm(const HardwareSpec& shelf) {
-  return shelf.track.size_mm + shelf.wheel.running_mm / 2;
+  return trackHeightMm(shelf.track) + shelf.wheel.running_mm / 2;
 }
 // Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
 // check proves what comes of it.
@@ -172,7 +174,8 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
                            (layout.panel_count > 1 ? kRearStripMm : kRearStripAloneMm);
   const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
                          spec.hardware.motor.offset_mm + spec.hardware.motor.depth_mm / 2;
-  ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
+  ground.rear_strip_z_mm =
+      ground.cross_grade * (motor_y - ground.front_track_y_mm) - footingDropMm(spec, layout);
   static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
   ground.travels.reserve(2 * layout.panels.size() + 1);
   ground.travels.push_back(kStands);
@@ -434,8 +437,13 @@ double furthestRearBracketMm(const Layout& layout) {
 }  // namespace
 
 double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
+  // The track goes on past the wheel and ends before the stop's foot under the panel's end.
+  const StopHardware& stop = spec.hardware.stop;
+  const double off_stop =
+      stop.foot_mm - stop.thickness_mm - stop.gap_mm + kTrackPastWheelMm + hw::kHardwareClearanceMm;
+  const double least = std::max(spec.hardware.wheel.inset_mm, off_stop);
   if (layout.panel_count < 2) {
-    return spec.hardware.wheel.inset_mm;
+    return least;
   }
   const double rim = pulleyRimMm(spec, layout.pulley_pitch_mm);
   // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
@@ -447,10 +455,10 @@ double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
   const double beside_bracket =
       furthestRearBracketMm(layout) + spec.hardware.bracket.length_mm / 2 +
       spec.hardware.wheel.axle_head_mm / 2 + hw::kHardwareClearanceMm + lean;
-  return std::max({spec.hardware.wheel.inset_mm,
-                   layout.pulley_inset_mm + rim + spec.hardware.wheel.outside_mm / 2 +
+  return std::max({least,
+                   layout.pulley_inset_mm + rim + wheelHalfLengthMm(spec.hardware) +
                        2 * hw::kWheelPocketEndGapMm + lean,
-                   beside_bracket});
+                   isOnPlate(spec.hardware) ? 0 : beside_bracket});
 }
 
 double pinionZ(const Layout& layout) {

@@ -35,6 +35,8 @@ inline double rearBracketInsetMm(const PanelLayout& panel) {
 /// Along the rail, a wheel's axle from its panel's end: clear of the pulley and the rope bracket at
 /// the same end.
 double wheelInsetMm(const GateSpec& spec, const Layout& layout);
+/// The track goes on this far past the wheel at either end of the travel.
+inline constexpr double kTrackPastWheelMm = 100;
 
 /// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
 /// for its lowest place.

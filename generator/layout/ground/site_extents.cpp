@@ -11,7 +11,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kTrackPastWheelMm = 100;
 constexpr double kFootingPastMm = 100;   // beyond the outermost thing that stands on it
 constexpr double kFootingFrontMm = 100;  // before the front track
 constexpr double kFootingBehindMm = 60;

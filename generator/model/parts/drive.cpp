@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
@@ -12,10 +13,8 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kStandoffFromEndMm = 50;    // first and last standoff of a rack piece
-constexpr double kGreatestStandoffMm = 450;  // between standoffs
-constexpr double kOffAxleMm = 25;            // standoff's centre off an axle's
-constexpr double kShortestPieceMm = 150;     // shorter leftovers are shared with the piece before
+constexpr double kOffAxleMm = 25;         // standoff's centre off an axle's
+constexpr double kShortestPieceMm = 150;  // shorter leftovers are shared with the piece before
 constexpr double kPackerWidthMm = 40;
 
 /// Lengths of the rack's pieces along the panel.
@@ -33,6 +32,69 @@ std::vector<double> rackPieces(const HardwareSpec& shelf, double length) {
   return pieces;
 }
 
+/// Where a piece of rack is fixed, from its own start.
+std::vector<double> fixingPlaces(const RackHardware& rack, double length) {
+  const double span = length - 2 * rack.hole_end_mm;
+  const int gaps = std::max(1, static_cast<int>(std::ceil(span / rack.hole_pitch_mm)));
+  std::vector<double> places;
+  for (int i = 0; i <= gaps; ++i) {
+    places.push_back(rack.hole_end_mm + i * span / gaps);
+  }
+  return places;
+}
+
+/// An upright slot with round ends about a point, in (X, Z).
+Outline uprightSlot(Point2 centre, double height, double width) {
+  const double r = width / 2;
+  const double s = (height - width) / 2;
+  Outline slot({centre.a + r, centre.b - s});
+  slot.line({centre.a + r, centre.b + s});
+  slot.arc({centre.a, centre.b + s + r}, {centre.a - r, centre.b + s});
+  slot.line({centre.a - r, centre.b - s});
+  slot.arc({centre.a, centre.b - s - r}, {centre.a + r, centre.b - s});
+  return slot.close();
+}
+
+/// A piece of rack, its near side on Y 0; feet of its own reach back to the rail's face and, with a
+/// slot for height, above it.
+TopoDS_Shape rackSolid(const RackHardware& rack, double length) {
+  TopoDS_Shape solid = box({0, 0, 0}, {length, rack.thickness_mm, rack.height_mm});
+  if (rack.fixing == RackFixing::kStandoff) {
+    return solid;
+  }
+  const double half = rack.foot_length_mm / 2;
+  for (double x : fixingPlaces(rack, length)) {
+    const Outline foot =
+        Outline::rectangle({x - half, 0}, {x + half, rack.height_mm + rack.foot_up_mm});
+    const Outline slot = uprightSlot({x, rack.height_mm + rack.foot_up_mm / 2}, rack.slot_height_mm,
+                                     rack.slot_width_mm);
+    solid = fuse(solid, prism(Plane::kXZ, foot, {slot}, {-rack.offset_mm, 0}));
+  }
+  return solid;
+}
+
+PartSpec rackSpec(const RackHardware& rack, double length) {
+  const bool is_nylon = rack.material == RackMaterial::kNylon;
+  PartSpec spec{
+      PartKind::kRack,
+      "module " + shown(rack.module_mm) + ", " + sizes({rack.height_mm, rack.thickness_mm}) +
+          (is_nylon ? ", nylon" : "") +
+          (rack.fixing == RackFixing::kFoot
+               ? ", on feet with slots " + sizes({rack.slot_height_mm, rack.slot_width_mm})
+               : ""),
+      length};
+  spec.material = is_nylon ? "nylon" : "";
+  if (rack.fixing == RackFixing::kFoot) {
+    std::string at;
+    for (double x : fixingPlaces(rack, length)) {
+      at += (at.empty() ? "" : ", ") + shown(x);
+    }
+    spec.cutouts = {"feet " + sizes({rack.foot_length_mm, rack.offset_mm}) + ", slots " +
+                    sizes({rack.slot_height_mm, rack.slot_width_mm}) + " for height, at " + at};
+  }
+  return spec;
+}
+
 void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& piece, int rack) {
   const HardwareSpec& shelf = builder.hardware();
   const HeightLayout& heights = builder.layout().heights;
@@ -45,15 +107,14 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
         return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, shelf.rack.offset_mm});
       });
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
-  const double span = piece.b - 2 * kStandoffFromEndMm;
-  const int gaps = std::max(1, static_cast<int>(std::ceil(span / kGreatestStandoffMm)));
-  for (int i = 0; i <= gaps; ++i) {
-    double x = piece.a + kStandoffFromEndMm + i * span / gaps;
+  const std::vector<double> places = fixingPlaces(shelf.rack, piece.b);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    double x = piece.a + places[i];
     // Stations are those at a part's own height: on a slope axles, lower, stand aside of them.
     const double lean = (centre - shelf.wheel.axle_up_mm) * panel.slope.grade;
     for (double end : {inset, panel.length_mm - inset}) {
       const double axle = end - lean;
-      if (std::abs(x - axle) < kOffAxleMm) {
+      if (!isOnPlate(shelf) && std::abs(x - axle) < kOffAxleMm) {
         x = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
       }
     }
@@ -69,21 +130,20 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   std::vector<int> placed;
   double x = builder.spec().drive.rack_inset_mm;
   for (double length : rackPieces(shelf, panel.length_mm - x)) {
-    const int part = builder.part(
-        {PartKind::kRack,
-         "module " + shown(shelf.rack.module_mm) + ", " +
-             sizes({shelf.rack.height_mm, shelf.rack.thickness_mm}),
-         length},
-        {length}, [=] {
-          return box({0, 0, 0}, {length, shelf.rack.thickness_mm, shelf.rack.height_mm});
-        });
+    const int part = builder.part(rackSpec(shelf.rack, length), {length},
+                                  [=] { return rackSolid(shelf.rack, length); });
     const int rack = builder.place(part, panel.number,
                                    panel.at(x, panel.depth_mm + shelf.rack.offset_mm,
                                             builder.layout().heights.rack_lower_up_mm),
                                    panel.slope);
     builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
                          "rack pieces butt end to end");
-    addStandoffs(builder, panel, {x, length}, rack);
+    if (shelf.rack.fixing == RackFixing::kFoot) {
+      const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
+      builder.contact(rack, rail, ContactKind::kBolted, "the rack's feet are screwed to the rail");
+    } else {
+      addStandoffs(builder, panel, {x, length}, rack);
+    }
     placed.push_back(rack);
     x += length;
   }

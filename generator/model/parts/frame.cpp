@@ -5,6 +5,7 @@
 #include <gp_Trsf.hxx>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
@@ -56,6 +57,27 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
   walls.key.push_back(inset_mm);
 }
 
+/// Of carriers bolted under the rail: four formed holes a wheel, for threads in the underside.
+void addCarrierHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm,
+                     DrilledWalls& walls) {
+  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double across = shelf.wheel.bolt_gauge_mm / 2;
+  for (double along : {inset_mm, panel.length_mm - inset_mm}) {
+    const double x = panel.edgeMm(along, shelf.wheel.axle_up_mm);
+    for (double off : {-shelf.wheel.bolt_pitch_mm / 2, shelf.wheel.bolt_pitch_mm / 2}) {
+      for (double side : {-across, across}) {
+        walls.holes.push_back(
+            {Wall::kBottom, Outline::circle({x + off, panel.depth_mm / 2 + side}, form / 2)});
+      }
+    }
+    walls.words.push_back("wheel carrier: 4 holes dia " + shown(form) + ", flow-drilled M" +
+                          shown(shelf.wheel.plate_bolt_mm) + " threads, " +
+                          sizes({shelf.wheel.bolt_pitch_mm, shelf.wheel.bolt_gauge_mm}) +
+                          " apart in the underside, centre at " + shown(x));
+  }
+  walls.key.push_back(inset_mm);
+}
+
 void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
   const HardwareSpec& shelf = builder.hardware();
   const RopeLayout& rope = builder.layout().ropes.at(panel.number - 1);
@@ -92,7 +114,12 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
   const HollowSection& section = builder.spec().gate.bottom_rail;
   DrilledWalls walls;
-  addWheelHoles(shelf, panel, wheelInsetMm(builder.spec(), builder.layout()), walls);
+  const double inset = wheelInsetMm(builder.spec(), builder.layout());
+  if (isOnPlate(shelf)) {
+    addCarrierHoles(shelf, panel, inset, walls);
+  } else {
+    addWheelHoles(shelf, panel, inset, walls);
+  }
   if (panel.carries_rope) {
     addPulleyHoles(builder, panel, walls);
   }

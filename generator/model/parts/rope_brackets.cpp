@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
@@ -131,9 +132,8 @@ int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
 void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, int bracket,
                    double bracket_depth) {
   const HardwareSpec& shelf = builder.hardware();
-  const double low = -(builder.layout().stack.frame_depth_mm / 2 - shelf.wheel.width_mm / 2 -
-                       hw::kFootFromWheelMm);
-  const double high = shelf.bracket.face_gap_mm + bracket_depth;
+  const auto [low, high] =
+      groundFootMm(shelf, builder.layout().stack.frame_depth_mm, bracket_depth);
   const double hole_x = shelf.bracket.foot_length_mm / 2 - shelf.bracket.foot_hole_mm;
   const int part = builder.part(
       PartSpec{PartKind::kBasePlate,

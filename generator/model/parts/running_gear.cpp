@@ -1,7 +1,8 @@
-// Track wheels, axles, their sleeves, and the track bar they run on.
+// Track wheels, axles and their sleeves.
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
@@ -12,19 +13,39 @@ namespace {
 namespace hw = hardware;
 
 constexpr double kSleeveWallMm = 2.5;
-// The groove is a hair wider than the bar, so that wheel and bar meet in one line at the bottom.
-constexpr double kGrooveOverBarMm = 0.5;
+
+/// Groove's corners from one rim to the other, in (radius, along the axle): flanks of 45 degrees
+/// that would meet on the running diameter, and below them a relief, so that flanks alone carry.
+void cutVGroove(const HardwareSpec& shelf, Outline& outline) {
+  const double outside = shelf.wheel.outside_mm / 2;
+  const double running = shelf.wheel.running_mm / 2;
+  const double root = shelf.wheel.root_mm / 2;
+  const double floor = running - hw::kRootUnderHeelMm;
+  outline.line({outside, running - outside}).line({running + root, -root}).line({floor, -root});
+  outline.line({floor, root}).line({running + root, root}).line({outside, outside - running});
+}
+
+/// The groove is a hair wider than the bar, so that wheel and bar meet in one line at the bottom.
+void cutRoundGroove(const HardwareSpec& shelf, Outline& outline) {
+  const double outside = shelf.wheel.outside_mm / 2;
+  const double groove = shelf.track.size_mm / 2 + hw::kGrooveOverBarMm;
+  const double centre = shelf.wheel.running_mm / 2 + groove;
+  const double half_groove = std::sqrt(groove * groove - std::pow(centre - outside, 2));
+  outline.line({outside, -half_groove});
+  outline.arc({(shelf.wheel.running_mm / 2), 0}, {outside, half_groove});
+}
 
 TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
   const double outside = shelf.wheel.outside_mm / 2;
   const double half = shelf.wheel.width_mm / 2;
   const double bore = shelf.wheel.axle_mm / 2 + hw::kPulleyBoreGapMm;
-  const double groove = shelf.track.size_mm / 2 + kGrooveOverBarMm;
-  const double centre = shelf.wheel.running_mm / 2 + groove;
-  const double half_groove = std::sqrt(groove * groove - std::pow(centre - outside, 2));
   Outline outline({bore, -half});
-  outline.line({outside, -half}).line({outside, -half_groove});
-  outline.arc({(shelf.wheel.running_mm / 2), 0}, {outside, half_groove});
+  outline.line({outside, -half});
+  if (shelf.wheel.groove == GrooveKind::kV) {
+    cutVGroove(shelf, outline);
+  } else {
+    cutRoundGroove(shelf, outline);
+  }
   outline.line({outside, half}).line({bore, half}).close();
   return revolution(Plane::kXZ, outline);
 }
@@ -43,6 +64,23 @@ TopoDS_Shape axleSolid(const HardwareSpec& shelf, double depth) {
                                                   {0, depth + out}}));
 }
 
+/// "groove for a 20 bar", "V groove for a 40x40x4 angle".
+std::string grooveWords(const HardwareSpec& shelf) {
+  const TrackHardware& track = shelf.track;
+  return shelf.wheel.groove == GrooveKind::kV
+             ? "V groove for a " + sizes({track.size_mm, track.size_mm, track.thickness_mm}) +
+                   " angle"
+             : "groove for a " + shown(track.size_mm) + " bar";
+}
+
+int wheelPart(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
+  return builder.part(
+      {PartKind::kWheel, "dia " + shown(shelf.wheel.outside_mm) + ", " + grooveWords(shelf),
+       shelf.wheel.outside_mm},
+      {}, [shelf] { return wheelSolid(shelf); });
+}
+
 struct GearParts {
   int wheel = 0, axle = 0, sleeve = 0;
   double sleeve_length_mm = 0;
@@ -51,17 +89,8 @@ struct GearParts {
 GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
   GearParts parts;
-  parts.wheel = builder.part({PartKind::kWheel,
-                              "dia " + shown(shelf.wheel.outside_mm) + ", groove for a " +
-                                  shown(shelf.track.size_mm) + " bar",
-                              shelf.wheel.outside_mm},
-                             {}, [shelf] { return wheelSolid(shelf); });
-  const double axle_length = panel.depth_mm + 2 * shelf.wheel.axle_projection_mm;
-  parts.axle = builder.part({PartKind::kAxle,
-                             "dia " + shown(shelf.wheel.axle_mm) + ", flat heads " +
-                                 sizes({shelf.wheel.axle_head_mm, shelf.wheel.axle_projection_mm}),
-                             axle_length},
-                            {panel.depth_mm}, [=] { return axleSolid(shelf, panel.depth_mm); });
+  parts.wheel = wheelPart(builder);
+  parts.axle = axlePart(builder, panel.depth_mm);
   parts.sleeve_length_mm =
       (panel.depth_mm - shelf.wheel.width_mm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
   parts.sleeve = sleevePart(builder, Plane::kXZ, parts.sleeve_length_mm, shelf.wheel.axle_mm);
@@ -90,6 +119,15 @@ void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts&
 
 }  // namespace
 
+int axlePart(ModelBuilder& builder, double between_mm) {
+  const HardwareSpec& shelf = builder.hardware();
+  return builder.part({PartKind::kAxle,
+                       "dia " + shown(shelf.wheel.axle_mm) + ", flat heads " +
+                           sizes({shelf.wheel.axle_head_mm, shelf.wheel.axle_projection_mm}),
+                       between_mm + 2 * shelf.wheel.axle_projection_mm},
+                      {between_mm}, [=] { return axleSolid(shelf, between_mm); });
+}
+
 int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm) {
   const double bore = bolt_mm / 2 + hw::kPulleyBoreGapMm;
   const double outside = bore + kSleeveWallMm;
@@ -103,8 +141,14 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
 }
 
 void addRunningGear(ModelBuilder& builder, const PanelFrame& panel) {
-  const GearParts parts = gearParts(builder, panel);
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
+  if (isOnPlate(builder.hardware())) {
+    const int wheel = wheelPart(builder);
+    addCarrier(builder, panel, wheel, inset);
+    addCarrier(builder, panel, wheel, panel.length_mm - inset);
+    return;
+  }
+  const GearParts parts = gearParts(builder, panel);
   addWheelAt(builder, panel, parts, inset);
   addWheelAt(builder, panel, parts, panel.length_mm - inset);
 }

@@ -77,6 +77,11 @@ inline constexpr double kSleeveEndGapMm = 1;
 /// A spacer sleeve along `axis` from the origin, for a bolt or axle of `bolt_mm`.
 int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm);
 
+/// A wheel axle along Y, flat heads outside of what is `between_mm` wide; its origin there.
+int axlePart(ModelBuilder& builder, double between_mm);
+/// A wheel in a carrier bolted under the rail, `along_mm` from the panel's leading end.
+void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, double along_mm);
+
 /// A wheel further than this off its track bar has left it.
 inline constexpr double kWheelOnTrackMm = 0.05;
 
@@ -85,6 +90,11 @@ double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);
 
 /// "SHS 80x80x4", or "RHS 60x70x3" where the sides differ.
 std::string hollowName(double height_mm, double depth_mm, double wall_mm);
+
+/// All that the ground's line follows from.
+std::vector<double> lineFigures(const SiteSpec& site);
+/// A panel's track, and its wheels' contact with it.
+void addTrack(ModelBuilder& builder, const PanelFrame& panel);
 
 /// The slope of the footing at X.
 Slope footingSlope(const ModelBuilder& builder, double x);

@@ -1,4 +1,4 @@
-// Fence posts, tracks, footing, end stops, catch post: what does not move.
+// Fence posts, footing, end stops, catch post: what does not move.
 #include <algorithm>
 
 #include "generator/geometry/numbers.h"
@@ -56,64 +56,6 @@ void addFence(ModelBuilder& builder) {
   }
   addFencePost(builder, -size, fenceTop(-size));
   addFencePost(builder, layout.opening_mm, storage_top);
-}
-
-/// All that the ground's line follows from.
-std::vector<double> lineFigures(const SiteSpec& site) {
-  std::vector<double> figures = {site.grade};
-  for (const auto& [x, z] : site.track_survey_mm) {
-    figures.insert(figures.end(), {x, z});
-  }
-  return figures;
-}
-
-/// The track bar's line: straight, or bent to the surveyed footing.
-TopoDS_Shape trackBar(const ModelBuilder& builder, const TrackEnds& ends) {
-  const HardwareSpec& shelf = builder.hardware();
-  const double radius = shelf.track.size_mm / 2;
-  if (!builder.layout().ground.is_surveyed) {
-    return prism(Plane::kYZ, Outline::circle({0, 0}, radius), {0, ends.length_mm});
-  }
-  return bentBar(builder.layout().ground.line, {ends.from_x_mm, ends.to_x_mm}, radius);
-}
-
-std::vector<double> trackFigures(const ModelBuilder& builder, const TrackEnds& ends) {
-  std::vector<double> figures = lineFigures(builder.spec().site);
-  figures.insert(figures.end(), {ends.from_x_mm, ends.to_x_mm});
-  return figures;
-}
-
-void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
-  const HardwareSpec& shelf = builder.hardware();
-  const PanelLayout& row = builder.layout().panel(panel.number);
-  const bool bent = builder.layout().ground.is_surveyed;
-  const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
-  const double radius = shelf.track.size_mm / 2;
-  const int part =
-      builder.part(PartSpec{PartKind::kTrack,
-                            "round " + shown(shelf.track.size_mm),
-                            ends.length_mm,
-                            {},
-                            bent ? std::vector<std::string>{"bent over the footing"}
-                                 : std::vector<std::string>{}}
-                       .given(bent ? trackFigures(builder, ends) : std::vector<double>{}),
-                   {ends.length_mm, bent ? ends.from_x_mm : 0},
-                   [&builder, ends] { return trackBar(builder, ends); });
-  const double y = panel.origin_mm[1] + panel.depth_mm / 2;
-  const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
-  const int track =
-      bent ? builder.place(part, 0,
-                           {0, y, footingZ(builder.spec(), builder.layout(), panel.number, 0)})
-           : builder.place(
-                 part, 0,
-                 panel.at(along, panel.depth_mm / 2, radius - undersideOverFootingMm(shelf)),
-                 panel.slope);
-  for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
-    builder
-        .contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
-                 kWheelOnTrackMm)
-        .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
-  }
 }
 
 /// Where an end stop's foot lies and how far its plate leans from square.
@@ -309,8 +251,18 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
 void addFooting(ModelBuilder& builder) {
   const Layout& layout = builder.layout();
   const FootingExtent extent = footingExtent(builder.spec(), layout);
-  if (layout.ground.cross_grade == 0) {
+  if (layout.ground.cross_grade == 0 && layout.ground.rear_strip_z_mm == 0) {
     addSlab(builder, {extent.from_x_mm, extent.to_x_mm, extent.from_y_mm, extent.to_y_mm, 1});
+    return;
+  }
+  const char* kSteps = "one footing, cast in steps";
+  if (layout.ground.cross_grade == 0) {
+    const double edge = layout.ground.rear_strip_y_mm;
+    const int tracks =
+        addSlab(builder, {extent.from_x_mm, extent.to_x_mm, extent.from_y_mm, edge, 1});
+    const int rear =
+        addSlab(builder, {extent.from_x_mm, extent.to_x_mm, edge, extent.to_y_mm, kRearStrip});
+    builder.contact(tracks, rear, ContactKind::kStandsOn, kSteps);
     return;
   }
   // Across a slope every track has a level strip of its own; the last carries motor and post.
@@ -323,7 +275,7 @@ void addFooting(ModelBuilder& builder) {
                                    : extent.to_y_mm;
     const int slab = addSlab(builder, {extent.from_x_mm, extent.to_x_mm, from, to, strip});
     if (before >= 0) {
-      builder.contact(before, slab, ContactKind::kStandsOn, "one footing, cast in steps");
+      builder.contact(before, slab, ContactKind::kStandsOn, kSteps);
     }
     before = slab;
     from = to;

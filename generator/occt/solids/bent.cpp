@@ -22,6 +22,7 @@
 
 #include "generator/geometry/geometry_error.h"
 #include "generator/geometry/numbers.h"
+#include "generator/occt/solids/mitre_joints.h"
 #include "generator/occt/solids/outline.h"
 #include "generator/occt/solids/wave.h"
 
@@ -29,24 +30,11 @@ namespace leafstack {
 namespace {
 
 constexpr int kSides = 4;  // quarters of the round
-// Mitres flatter than this are square: the bar goes straight on.
-constexpr double kNoMitre = 1e-12;
-
 /// Where two lengths of the bar meet, or one ends: a plane across it, and the rim in it.
-struct Joint {
-  gp_Pnt centre;
-  double turn_rad = 0;  ///< direction of the plane's normal, +X towards +Z
-  double half_rad = 0;  ///< half of what the bar turns here
+struct Joint : MitreJoint {
   std::array<TopoDS_Vertex, kSides> vertices;
   std::array<TopoDS_Edge, kSides> rim;  ///< anticlockwise about the bar's direction
 };
-
-gp_Dir alongDir(double turn) {
-  return {std::cos(turn), 0, std::sin(turn)};
-}
-gp_Dir upDir(double turn) {
-  return {-std::sin(turn), 0, std::cos(turn)};
-}
 
 /// Quarters start upwards and turn from there towards -Y, anticlockwise as seen from the far end.
 class BentBar {
@@ -168,24 +156,8 @@ class BentBar {
 
 TopoDS_Shape bentBar(const GroundLine& line, const std::array<double, 2>& ends, double radius_mm) {
   std::vector<Joint> joints;
-  for (double x : line.stations(ends[0], ends[1], kChordMm)) {
-    const double turn = std::atan(line.slope(x));
-    Joint joint;
-    joint.centre =
-        gp_Pnt(x - radius_mm * std::sin(turn), 0, line.heightMm(x) + radius_mm * std::cos(turn));
-    joints.push_back(joint);
-  }
-  std::vector<double> turns;  // of the lengths between
-  for (std::size_t i = 0; i + 1 < joints.size(); ++i) {
-    const gp_XYZ way = joints[i + 1].centre.XYZ() - joints[i].centre.XYZ();
-    turns.push_back(std::atan2(way.Z(), way.X()));
-  }
-  joints.front().turn_rad = turns.front();
-  joints.back().turn_rad = turns.back();
-  for (std::size_t i = 1; i + 1 < joints.size(); ++i) {
-    const double half = (turns[i] - turns[i - 1]) / 2;
-    joints[i].turn_rad = turns[i - 1] + half;
-    joints[i].half_rad = std::abs(half) < kNoMitre ? 0 : half;
+  for (const MitreJoint& joint : mitreJoints(line, ends, radius_mm)) {
+    static_cast<MitreJoint&>(joints.emplace_back()) = joint;
   }
   return BentBar(std::move(joints), radius_mm).solid();
 }

@@ -1,0 +1,33 @@
+// The ground bracket's foot: how far it reaches across the track.
+#pragma once
+
+#include <algorithm>
+
+#include "generator/geometry/range.h"
+#include "generator/layout/figures/hardware.h"
+
+namespace leafstack {
+
+/// Half of what the track covers of the footing.
+inline double trackHalfWidthMm(const TrackHardware& track) {
+  return track.kind == TrackKind::kRound ? track.size_mm / 2 : track.size_mm / std::numbers::sqrt2;
+}
+
+/// From the rear face of panel 1, backwards: under the rail up to the wheel, clear of a track that
+/// is wider; behind, as deep as its bracket, and where the track takes the room, as its hole needs.
+inline Range groundFootMm(const HardwareSpec& shelf, double rail_depth_mm,
+                          double bracket_depth_mm) {
+  const double half = rail_depth_mm / 2;
+  Range foot;
+  foot.low = -(half - shelf.wheel.width_mm / 2 - hardware::kFootFromWheelMm);
+  foot.high = shelf.bracket.face_gap_mm + bracket_depth_mm;
+  const double off_track = trackHalfWidthMm(shelf.track) + hardware::kHardwareClearanceMm - half;
+  if (off_track > foot.low) {
+    foot.low = off_track;
+    foot.high =
+        std::max(foot.high, foot.low + shelf.bracket.foot_hole_mm + 2 * hardware::kFootEdgeMm);
+  }
+  return foot;
+}
+
+}  // namespace leafstack

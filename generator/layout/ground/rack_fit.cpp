@@ -1,0 +1,40 @@
+#include "generator/layout/ground/rack_fit.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/ground.h"
+
+namespace leafstack {
+
+double highestRackMm(const GateSpec& spec) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const RackHardware& rack = spec.hardware.rack;
+  if (rack.fixing == RackFixing::kFoot) {
+    return holeZone(rail).high_mm - rack.height_mm - (rack.foot_up_mm + rack.slot_height_mm) / 2;
+  }
+  return rail.height_mm - 2 * rail.wall_mm - rack.standoff_mm;
+}
+
+double motorWedgeMm(const GateSpec& spec, const Layout& layout) {
+  const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
+  return slope > 0 ? slope * spec.drive.motor.length_mm / 2 + hardware::kThinnestWedgeMm : 0;
+}
+
+double footingDropMm(const GateSpec& spec, const Layout& layout) {
+  if (spec.drive.footing_drop_mm) {
+    return *spec.drive.footing_drop_mm;
+  }
+  const HardwareSpec& shelf = spec.hardware;
+  const double cosine = alongCosine(spec.site);
+  // From panel 1's track to the motor's middle the ground may rise across.
+  const double across =
+      layout.stack.frame_depth_mm / 2 + shelf.motor.offset_mm + shelf.motor.depth_mm / 2;
+  const double rise = layout.ground.cross_grade * across * cosine;
+  const double lowest = bareRackUpMm(shelf) + rise + motorWedgeMm(spec, layout);
+  return std::max(0.0, std::ceil((lowest - highestRackMm(spec)) / cosine));
+}
+
+}  // namespace leafstack

@@ -1,0 +1,23 @@
+// Where rack, motor and bottom rail come together in height.
+#pragma once
+
+#include "generator/layout/figures/layout_types.h"
+
+namespace leafstack {
+
+namespace hardware {
+inline constexpr double kThinnestWedgeMm = 3;  ///< left under a level motor's uphill end on a slope
+}  // namespace hardware
+
+/// The rack's lower edge above the rail's underside, at most: what holds it needs the flat of the
+/// rail's side, standoffs beside the rack or its feet above it.
+double highestRackMm(const GateSpec& spec);
+
+/// What a slope takes of packing under the motor, which stands level.
+double motorWedgeMm(const GateSpec& spec, const Layout& layout);
+
+/// How much lower than the tracks' the footing behind them is, plumb: as given, or what a motor
+/// whose pinion stands too high on its feet takes to reach the rack.
+double footingDropMm(const GateSpec& spec, const Layout& layout);
+
+}  // namespace leafstack

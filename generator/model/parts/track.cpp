@@ -1,0 +1,91 @@
+// The tracks: round bars, or angles that stand on the ends of their legs.
+#include <cmath>
+#include <numbers>
+
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/site_extents.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/shared.h"
+#include "generator/occt/solids/bent.h"
+
+namespace leafstack {
+namespace {
+
+/// The angle's corners in (Y, Z), its heel over Y 0 and the ends of its legs on Z 0.
+std::vector<Point2> angleCorners(const TrackHardware& track) {
+  constexpr double kDiagonal = std::numbers::sqrt2;
+  const double top = trackHeightMm(track);
+  const double tip = track.size_mm / kDiagonal;
+  const double foot = (track.size_mm - track.thickness_mm) / kDiagonal;
+  return {{foot, 0},         {tip, top - tip}, {0, top},
+          {-tip, top - tip}, {-foot, 0},       {0, top - track.thickness_mm * kDiagonal}};
+}
+
+/// Straight, or bent to the surveyed footing; a round bar's origin is its axis, but bent it is the
+/// line it lies on, as an angle's always is.
+TopoDS_Shape trackSolid(const ModelBuilder& builder, const TrackEnds& ends) {
+  const TrackHardware& track = builder.hardware().track;
+  const double radius = track.size_mm / 2;
+  const GroundLayout& ground = builder.layout().ground;
+  if (track.kind == TrackKind::kAngle) {
+    const std::vector<Point2> corners = angleCorners(track);
+    return ground.is_surveyed ? bentPrism(ground.line, {ends.from_x_mm, ends.to_x_mm}, corners)
+                              : prism(Plane::kYZ, Outline::polygon(corners), {0, ends.length_mm});
+  }
+  if (!ground.is_surveyed) {
+    return prism(Plane::kYZ, Outline::circle({0, 0}, radius), {0, ends.length_mm});
+  }
+  return bentBar(ground.line, {ends.from_x_mm, ends.to_x_mm}, radius);
+}
+
+PartSpec trackSpec(const TrackHardware& track, double length_mm) {
+  if (track.kind == TrackKind::kRound) {
+    return {PartKind::kTrack, "round " + shown(track.size_mm), length_mm};
+  }
+  return PartSpec{PartKind::kTrack,
+                  "angle " + sizes({track.size_mm, track.size_mm, track.thickness_mm}), length_mm}
+      .called("track angle");
+}
+
+}  // namespace
+
+std::vector<double> lineFigures(const SiteSpec& site) {
+  std::vector<double> figures = {site.grade};
+  for (const auto& [x, z] : site.track_survey_mm) {
+    figures.insert(figures.end(), {x, z});
+  }
+  return figures;
+}
+
+void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
+  const PanelLayout& row = builder.layout().panel(panel.number);
+  const bool bent = builder.layout().ground.is_surveyed;
+  const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
+  PartSpec spec = trackSpec(shelf.track, ends.length_mm);
+  if (bent) {
+    spec.cutouts = {"bent over the footing"};
+    spec.within = lineFigures(builder.spec().site);
+    spec.within.insert(spec.within.end(), {ends.from_x_mm, ends.to_x_mm});
+  }
+  const int part = builder.part(spec, {ends.length_mm, bent ? ends.from_x_mm : 0},
+                                [&builder, ends] { return trackSolid(builder, ends); });
+  const double y = panel.origin_mm[1] + panel.depth_mm / 2;
+  const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
+  const double origin_up = shelf.track.kind == TrackKind::kRound ? shelf.track.size_mm / 2 : 0;
+  const int track =
+      bent ? builder.place(part, 0,
+                           {0, y, footingZ(builder.spec(), builder.layout(), panel.number, 0)})
+           : builder.place(
+                 part, 0,
+                 panel.at(along, panel.depth_mm / 2, origin_up - undersideOverFootingMm(shelf)),
+                 panel.slope);
+  for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
+    builder
+        .contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
+                 kWheelOnTrackMm)
+        .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
+  }
+}
+
+}  // namespace leafstack
