@@ -49,6 +49,8 @@ ROOMS = {
     "generator/model/parts": ["generator/geometry", "generator/layout/figures",
         "generator/layout/ground", "generator/occt/solids", "generator/model"],
     "generator/model/shown": ["generator/geometry/moving", "generator/model"],
+    "generator/shelf": ["params/table", "generator/geometry", "generator/layout/figures",
+        "generator/layout", "generator/model"],
     "generator/clash/report": ["generator/geometry/moving", "generator/model"],
     "generator/clash/placed": ["generator/geometry", "generator/geometry/moving",
         "generator/geometry/mesh", "generator/occt", "generator/model"],
@@ -103,6 +105,8 @@ ROOMS = {
         "exporters/paper/views/solids", "exporters/paper/blocks"],
     "exporters/paper/sheets": ["generator/geometry", "generator/layout/figures", "generator/layout",
         "generator/model", "generator/shop", "exporters/paper/sheet", "exporters/paper/blocks"],
+    "exporters/paper/shelf": ["params/table", "generator/geometry", "generator/shelf",
+        "exporters/paper/sheet", "exporters/paper/blocks", "exporters/paper/sheets"],
     "exporters/paper/wrap": ["generator/geometry", "generator/shop/wrap", "exporters/bytes",
         "exporters/cad/dxf", "exporters/paper/backends"],
     "exporters/lists": ["params", "generator/layout", "generator/loads", "generator/shop",
@@ -130,7 +134,9 @@ ROOMS = {
     "exporters/commands": ["params/reading", "params", "generator/geometry",
         "generator/layout/figures", "generator/compare",
         "generator/verdict", "exporters/bytes", "exporters/lists/report", "exporters/lists/compare",
-        "exporters/folder", "exporters/commands/shell", "exporters/commands/input"],
+        "exporters/paper/backends",
+        "exporters/paper/shelf", "exporters/folder", "exporters/commands/shell",
+        "exporters/commands/input"],
 }
 
 SOURCE = re.compile(r"\.(h|cpp)(\.in)?$")

@@ -5,12 +5,22 @@
 // Heights "up" are from the bottom rail's underside; offsets across the track from the face named.
 #pragma once
 
+#include <optional>
 #include <string>
 
 namespace leafstack {
 
+/// What lists, masses and load checks take from the supplier's sheet; unknown where empty.
+struct BoughtItem {
+  std::string item;  ///< the user's own reference
+  std::string supplier, finish;
+  std::optional<double> mass_kg;   ///< of one; else the solid's
+  std::optional<double> rating_N;  ///< that one may carry
+};
+
 /// A track wheel, its axle through both walls of the bottom rail.
 struct WheelHardware {
+  BoughtItem bought;
   double outside_mm = 100;
   double running_mm = 90;  ///< diameter on the track
   double width_mm = 20;
@@ -22,10 +32,12 @@ struct WheelHardware {
 };
 
 struct TrackHardware {
+  BoughtItem bought;
   double size_mm = 20;  ///< diameter of the bar
 };
 
 struct PulleyHardware {
+  BoughtItem bought;
   double thickness_mm = 14;
   double flange_mm = 4;  ///< outside radius beyond the pitch radius
   double bolt_mm = 12;
@@ -36,12 +48,14 @@ struct PulleyHardware {
 
 /// What a rope ends in.
 struct TerminalHardware {
+  BoughtItem bought;
   double over_rope_mm = 3;   ///< diameter beyond the rope's
   double projection_mm = 4;  ///< beyond the bracket's side
 };
 
 /// The block that holds both ropes' ends.
 struct BracketHardware {
+  BoughtItem bought;
   double length_mm = 32;  ///< along the track
   double height_mm = 16;
   double face_gap_mm = 5;  ///< inner edge off the carrying rail's face
@@ -52,6 +66,7 @@ struct BracketHardware {
 
 /// An angle on the rear face, a lipped channel in front, a block astride.
 struct GuideHardware {
+  BoughtItem bought;
   double rail_thickness_mm = 4;
   double channel_wall_mm = 4;
   double channel_height_mm = 100;
@@ -64,6 +79,7 @@ struct GuideHardware {
 };
 
 struct RackHardware {
+  BoughtItem bought;
   double module_mm = 4;
   double height_mm = 30;
   double thickness_mm = 12;
@@ -74,6 +90,7 @@ struct RackHardware {
 
 /// What all motors of a set share; lengths, overruns and forces are of /drive/motor.
 struct MotorHardware {
+  BoughtItem bought;
   double depth_mm = 200, height_mm = 300;  ///< body
   double offset_mm = 44;                   ///< body off panel 1's rear face
   double pinion_up_mm = 37;                ///< axis over the feet
@@ -84,6 +101,7 @@ struct MotorHardware {
 };
 
 struct StopHardware {
+  BoughtItem bought;
   double gap_mm = 5;  ///< off the panel at the end of the travel
   double thickness_mm = 12;
   double foot_mm = 60;  ///< under the panel's end, along the track
@@ -97,6 +115,7 @@ struct StopHardware {
 };
 
 struct PostHardware {
+  BoughtItem bought;
   double wall_mm = 4;
   double arm_wall_mm = 3;
   double plate_mm = 10;                            ///< base plates' thickness

@@ -119,7 +119,7 @@ constexpr Parameter kRows[] = {
    "Channel's lips to the guide rail", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.lip_gap_mm; }},
   {"/hardware/guide/running_gap_mm", kNumber, "1", "mm", {0.2, 5}, {},
-   "FreeShift of the block in its channel and on its rail, each side", kGeneric,
+   "Play of the block in its channel and on its rail, each side", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.running_gap_mm; }},
   {"/hardware/guide/block_height_mm", kNumber, "60", "mm", {20, 300}, {},
    "Height of the block", kGeneric,
