@@ -129,6 +129,9 @@ struct PostHardware {
 
 struct HardwareSpec {
   std::string set = "medium";  ///< name of a set of this program, or the file it came from
+  /// Of all sizes, and of those that a set of this program gives: nobody's real hardware.
+  int sizes = 0, generic_sizes = 0;
+  bool is_users = false;  ///< `set` is none of this program's
   WheelHardware wheel;
   TrackHardware track;
   PulleyHardware pulley;

@@ -149,8 +149,8 @@ Estimator::Estimator(const GateSpec& spec) {
   top_mm2_ = bendingAcross(spec.gate.top_rail).area_mm2;
   stile_mm2_ = bendingAcross(spec.gate.stile).area_mm2;
   infill_mm2_ = bendingAcross(spec.gate.infill.section).area_mm2;
-  wheel_kg_ =
-      (wheelMm3(spec.hardware) + axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm)) * steel_;
+  wheel_kg_ = spec.hardware.wheel.bought.mass_kg.value_or(wheelMm3(spec.hardware) * steel_) +
+              axleMm3(spec.hardware, spec.gate.bottom_rail.depth_mm) * steel_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {
@@ -265,11 +265,11 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   const double standoffs =
       pieces * kStandoffsPerPiece *
       discMm3(panel.spec.hardware.rack.standoff_mm / 2, panel.spec.hardware.rack.offset_mm);
-  bill.of(Stock::kRack)
-      .add(rack,
-           (rack * panel.spec.hardware.rack.height_mm * panel.spec.hardware.rack.thickness_mm +
-            standoffs) *
-               steel_);
+  const RackHardware& bought = panel.spec.hardware.rack;
+  const double rack_kg = bought.bought.mass_kg
+                             ? *bought.bought.mass_kg * rack / bought.piece_mm
+                             : rack * bought.height_mm * bought.thickness_mm * steel_;
+  bill.of(Stock::kRack).add(rack, rack_kg + standoffs * steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
@@ -294,11 +294,9 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
       rope.pitch_mm / 2 + std::max(panel.spec.hardware.pulley.flange_mm, spec.diameter_mm);
   const double bolt =
       discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
-  bill.of(Stock::kPulley)
-      .add(0,
-           2 * (pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) + bolt) *
-               steel_,
-           2);
+  const double pulley = panel.spec.hardware.pulley.bought.mass_kg.value_or(
+      pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) * steel_);
+  bill.of(Stock::kPulley).add(0, 2 * (pulley + bolt * steel_), 2);
   const double both = 2 * (rope.trailing_pulley_mm - rope.leading_pulley_mm) / panel.cosine +
                       std::numbers::pi * rope.pitch_mm;
   bill.of(Stock::kRope).add(both, both * rope_kg_mm_, 2);
@@ -328,7 +326,8 @@ void Estimator::addGuides(const Panel& panel, Bill& bill) const {
   const double neck = (spec.channel_width_mm - 2 * panel.spec.hardware.guide.lip_mm) *
                       (panel.spec.hardware.guide.lip_gap_mm + t);
   bill.of(Stock::kGuideBlock)
-      .add(0, (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_);
+      .add(0, panel.spec.hardware.guide.bought.mass_kg.value_or(
+                  (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_));
 }
 
 std::vector<Bill> Estimator::panelsOf(const GateSpec& spec, const Layout& layout) const {
