@@ -47,7 +47,7 @@ class GateReader {
   GateReader(Reporter& reporter, const std::vector<SetLayer>& sets)
       : reporter_(reporter), sets_(sets) {}
 
-  void read(const JsonNode& root, bool complete) {
+  void read(const JsonNode& root, bool complete, bool judges_shelf) {
     for (const Parameter& parameter : parameterTable()) {
       // A required one has no default; its row shows what a starter gate has. Those of a motor are
       // for one's own: the default is a motor of the catalogue.
@@ -67,7 +67,7 @@ class GateReader {
       const StateOf state_of = [&](std::string_view pointer) {
         return ValueState{given(pointer), faulty_.contains(pointer)};
       };
-      checkAcross(spec_, state_of, reporter_);
+      checkAcross(spec_, state_of, reporter_, judges_shelf);
     }
   }
 
@@ -83,10 +83,27 @@ class GateReader {
       }
     }
     out.spec = spec_;
+    countGeneric(out);
     return out;
   }
 
  private:
+  /// Sizes of this program's sets are generic; the user's own, from wherever, are not.
+  static void countGeneric(ResolvedGate& gate) {
+    const auto sets = builtInSets();
+    for (const ResolvedValue& value : gate.values) {
+      const bool is_size = value.pointer.starts_with("/hardware/") &&
+                           findParameter(value.pointer)->kind == Kind::kNumber;
+      const bool is_ours = std::any_of(
+          sets.begin(), sets.end(), [&](const BuiltInSet& one) { return one.name == value.set; });
+      const bool is_generic =
+          value.origin == Origin::kDefault || (value.origin == Origin::kSet && is_ours);
+      gate.spec.hardware.sizes += is_size ? 1 : 0;
+      gate.spec.hardware.generic_sizes += is_size && is_generic ? 1 : 0;
+      gate.spec.hardware.is_users = gate.spec.hardware.is_users || (!value.set.empty() && !is_ours);
+    }
+  }
+
   static bool isOfMotor(const Parameter& parameter) {
     const Parameter* parent = findParameter(parentOf(parameter));
     return parent != nullptr && parent->kind == Kind::kMotor;
@@ -286,7 +303,7 @@ ReadResult readGate(std::string_view text, std::string_view source_name,
   spellOutSet(root);
   const std::vector<SetLayer> sets = setsOf(root, hardware, reporter);
   GateReader reader(reporter, sets);
-  reader.read(root, parsed.complete);
+  reader.read(root, parsed.complete, hardware.refuses_misfits);
   if (!reporter.empty()) {
     return {std::nullopt, reporter.sorted()};
   }

@@ -1,9 +1,15 @@
-// The command hardware: the sets there are, and what one of them holds.
+// The command hardware: the sets there are, what one of them holds, and its sheets.
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
+#include "exporters/bytes/sha256.h"
 #include "exporters/commands/commands.h"
 #include "exporters/commands/input/prepared_gate.h"
+#include "exporters/folder/output_folder.h"
+#include "exporters/paper/backends/drawing_dxf.h"
+#include "exporters/paper/backends/pdf.h"
+#include "exporters/paper/backends/svg.h"
+#include "exporters/paper/shelf/hardware_sheets.h"
 #include "generator/layout/figures/hardware.h"
 #include "params/reading/text.h"
 
@@ -14,9 +20,13 @@ using Json = nlohmann::ordered_json;
 
 // Any gate will do: what a set holds does not depend on it.
 constexpr const char* kAnyGate = R"({"site": {"opening_mm": 6000}})";
+// Small and bare, with room for large items: every item is on it, and little else.
+constexpr const char* kSheetGate =
+    R"({"site": {"opening_mm": 4000}, "gate": {"panels": 2, "infill": {"kind": "open"}},
+        "ropes": {"bracket_clearance_mm": 90}})";
 
-ResolvedGate withSet(const Options& options, const std::string& name) {
-  return resolve(kAnyGate, "hardware", overridesFrom(options), hardwareFrom(options, name));
+ResolvedGate withSet(const Options& options, const std::string& name, const char* gate = kAnyGate) {
+  return resolve(gate, "hardware", overridesFrom(options), hardwareFrom(options, name));
 }
 
 /// Every size of the set, as a hardware file of its own.
@@ -56,7 +66,40 @@ std::string listed(const Options& options) {
   return out;
 }
 
+/// Sheets of the set, whole or not at all.
+ExitCode drawSheets(const Options& options) {
+  const ResolvedGate gate = withSet(options, options.name, kSheetGate);
+  OutputFolder folder(options.output, options.force, inputsOf(options));
+  const ShelfFigures figures = shelfFigures(gate.spec);
+  if (!figures.problems.empty()) {
+    Stop stop{kDoesNotFit, {"no gate to draw the hardware on: give it another with --set"}};
+    for (const LayoutProblem& problem : figures.problems) {
+      stop.lines.push_back(problem.pointer + ": " + problem.text);
+    }
+    throw stop;
+  }
+  Provenance provenance;
+  provenance.timestamp = timestampFrom(options);
+  provenance.input_sha256 = sha256Hex(asFile(gate, options.name));
+  const std::vector<Sheet> sheets = hardwareSheets(gate.spec, figures);
+  const Sheet all = oneBelowAnother(sheets);
+  folder.write("hardware.pdf", drawingPdf(sheets, provenance, all.title));
+  folder.write("hardware.svg", drawingSvg(all, provenance));
+  folder.write("hardware.dxf", drawingDxf(all));
+  folder.commit(provenance);
+  if (!options.quiet) {
+    print(escaped(options.output) + ": " + std::to_string(folder.files().size()) + " files, " +
+          std::to_string(sheets.size()) + " sheets\n");
+  }
+  return kDone;
+}
+
 ExitCode runHardware(const Options& options) {
+  demand(options.output.empty() || !options.name.empty(),
+         "hardware: -o draws the sheets of one SET, and none is named");
+  if (!options.output.empty()) {
+    return drawSheets(options);
+  }
   print(options.name.empty() ? listed(options)
                              : asFile(withSet(options, options.name), options.name));
   return kDone;
@@ -69,6 +112,13 @@ void declareHardware(CLI::App& app, Options& options, Chosen& chosen) {
       "hardware", "list the hardware sets, or print one with every size, as a file to edit");
   hardware->add_option("SET", options.name, "a set's name, or a hardware file");
   addCommonOptions(*hardware, options);
+  hardware->add_option("-o,--output", options.output,
+                       "folder to make: the set's sheets, with a letter at every size that a "
+                       "hardware file holds, as PDF, SVG and DXF");
+  hardware->add_flag("--force", options.force,
+                     "replace a folder that leafstack wrote; what others changed in it is kept");
+  hardware->add_option("--timestamp", options.timestamp,
+                       "time written into the sheets (else SOURCE_DATE_EPOCH, else now)");
   hardware->callback([&] { chosen = [&] { return runHardware(options); }; });
 }
 

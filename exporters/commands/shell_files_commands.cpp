@@ -12,7 +12,7 @@ namespace leafstack {
 void declareShellFiles(CLI::App& app, Options& options, Chosen& chosen) {
   app.add_subcommand("man", "print the man page")->callback([&] {
     chosen = [&] {
-      print(manPage(commandsOf(app), cautions()));
+      print(manPage(commandsOf(app), cautions({})));
       return kDone;
     };
   });

@@ -1,5 +1,7 @@
 #include "exporters/lists/tables.h"
 
+#include <algorithm>
+
 #include "exporters/bytes/csv.h"
 #include "exporters/bytes/rounding.h"
 
@@ -115,12 +117,30 @@ std::string setOutCsv(const Schedules& schedules) {
 }
 
 std::string billCsv(const Schedules& schedules) {
-  std::string csv = csvLine({"mark", "name", "description", "material", "supply", "quantity",
-                             "length_mm", "mass_each_kg", "mass_total_kg"});
+  std::vector<std::string> heads = {"mark",      "name",         "description",
+                                    "material",  "supply",       "quantity",
+                                    "length_mm", "mass_each_kg", "mass_total_kg"};
+  // Only where the shelf says anything: who has no use for these columns has none.
+  const bool has_words = std::any_of(schedules.bill.begin(), schedules.bill.end(),
+                                     [](const BillRow& row) { return !row.words.isEmpty(); });
+  if (has_words) {
+    heads.insert(heads.end(), {"item", "supplier", "finish"});
+  }
+  std::string csv = csvLine(heads);
   for (const BillRow& row : schedules.bill) {
-    csv += csvLine({row.mark, row.name, row.description, row.material, row.supply,
-                    std::to_string(row.quantity), length(row.length_mm), mass(row.mass_kg),
-                    mass(row.mass_kg * row.quantity)});
+    std::vector<std::string> cells = {row.mark,
+                                      row.name,
+                                      row.description,
+                                      row.material,
+                                      row.supply,
+                                      std::to_string(row.quantity),
+                                      length(row.length_mm),
+                                      mass(row.mass_kg),
+                                      mass(row.mass_kg * row.quantity)};
+    if (has_words) {
+      cells.insert(cells.end(), {row.words.item, row.words.supplier, row.words.finish});
+    }
+    csv += csvLine(cells);
   }
   return csv;
 }

@@ -183,7 +183,7 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
        {"verdict line", xmlEscaped(verdictLine(contents.clash))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
        {"warnings", warningsText(warningsOf(model, contents.schedules))},
-       {"cautions", listOf(cautions())},
+       {"cautions", listOf(cautions(model.spec.hardware))},
        {"motion within", motionWords(data.at("motion_within_mm").get<double>())},
        {"curve within", shown(kCurveWithinMm)},
        {"style", std::string(reviewStyle())},

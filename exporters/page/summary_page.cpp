@@ -175,7 +175,11 @@ std::string orderText(const Schedules& schedules) {
   for (const BillRow& bill : schedules.bill) {
     const bool is_rope = bill.material == "rope";
     if (bill.supply == "bought in" && !is_rope) {
-      rows.push_back({bill.mark, bill.name, bill.description, ">" + std::to_string(bill.quantity)});
+      std::string what = bill.description;
+      for (const std::string& words : {bill.words.item, bill.words.supplier, bill.words.finish}) {
+        what += words.empty() ? "" : "; " + words;
+      }
+      rows.push_back({bill.mark, bill.name, what, ">" + std::to_string(bill.quantity)});
     }
   }
   return out + table({"mark", "part", "what", ">number"}, rows) +
@@ -226,9 +230,9 @@ std::string sourcesText() {
   return heading("Sources") + table({"row", "what", "source"}, rows);
 }
 
-std::string cautionsText() {
+std::string cautionsText(const HardwareSpec& shelf) {
   std::string out = heading("Cautions") + "<ul class=\"caution\">\n";
-  for (const std::string& caution : cautions()) {
+  for (const std::string& caution : cautions(shelf)) {
     out += "<li>" + escaped(caution) + "</li>\n";
   }
   return out + "</ul>\n";
@@ -252,7 +256,7 @@ std::string summaryPage(const SummaryContents& contents, const Provenance& prove
          panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
   out += sheetText(model, schedules.loads);
-  out += safetyText() + cautionsText() + sourcesText();
+  out += safetyText() + cautionsText(model.spec.hardware) + sourcesText();
   return out + "</body>\n</html>\n";
 }
 

@@ -1,7 +1,24 @@
 #include "generator/model/builder.h"
 #include "generator/model/model.h"
+#include "params/table/hardware_rows.h"
 
 namespace leafstack {
+namespace {
+
+/// A kept part may come from a gate with another supplier: masses are no part of its identity.
+void takeSupplierMasses(Model& model) {
+  const HardwareSpec& shelf = model.spec.hardware;
+  for (Part& part : model.parts) {
+    const PartKindRow& kind = rowOf(part.kind);
+    const BoughtItem* item = kind.is_item ? boughtItem(shelf, kind.shelf) : nullptr;
+    part.supplier_mass_kg = item == nullptr ? std::nullopt : item->mass_kg;
+    if (part.supplier_mass_kg && part.kind == PartKind::kRack) {
+      *part.supplier_mass_kg *= part.length_mm / shelf.rack.piece_mm;
+    }
+  }
+}
+
+}  // namespace
 
 Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store) {
   ModelBuilder builder(spec, layout, store);
@@ -16,7 +33,9 @@ Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store) {
   addRopes(builder);
   addDrive(builder);
   addSite(builder);
-  return builder.finish();
+  Model model = builder.finish();
+  takeSupplierMasses(model);
+  return model;
 }
 
 std::string Model::instanceName(int instance) const {

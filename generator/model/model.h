@@ -5,8 +5,9 @@
 // `opening_sign` in model X.
 //
 // Properties (tested on seeded random gates): M1 every solid is valid and closed; M2 marks are
-// unique; M3 a part's mass is its solid's volume x density; M4 an instance is a rigid motion of its
-// part, never a reflection; M5 bounds enclose the solid and are tight to kBoundsSlackMm.
+// unique; M3 a part's mass is its solid's volume x density, or what its supplier says; M4 an
+// instance is a rigid motion of its part, never a reflection; M5 bounds enclose the solid and are
+// tight to kBoundsSlackMm.
 #pragma once
 
 #include <TopLoc_Location.hxx>
@@ -50,9 +51,10 @@ struct Part {
   std::string in_words;  ///< mark, name, section and figures: what to name where it fails
   std::string material;  ///< e.g. "steel", "aluminium", "timber", "nylon", "rope", "concrete"
   std::string section;   ///< "RHS 100x50x3", "angle 32x32x4", "plate 8", "" where none applies
-  std::optional<HollowSection> tube;  ///< a hollow section's sizes, which `section` only names
-  double density_kg_m3 = 0;           ///< 0 for envelopes, whose mass is the supplier's figure
-  double length_mm = 0;               ///< cut length or greatest extent
+  std::optional<HollowSection> tube;       ///< a hollow section's sizes, which `section` only names
+  double density_kg_m3 = 0;                ///< 0 for envelopes, whose mass is the supplier's figure
+  std::optional<double> supplier_mass_kg;  ///< of one, where the shelf gives it
+  double length_mm = 0;                    ///< cut length or greatest extent
   std::array<EndCut, 2> ends{};
   std::vector<std::string> cutouts;  ///< in words, positions from the leading or lower end
   TopoDS_Shape solid;                ///< closed position (ropes: see open_solid)
@@ -63,7 +65,7 @@ struct Part {
   double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
   int face_count = 0;   ///< the same
   std::array<double, 3> centroid_mm{};
-  double massKg() const { return volume_mm3 * 1e-9 * density_kg_m3; }
+  double massKg() const { return supplier_mass_kg.value_or(volume_mm3 * 1e-9 * density_kg_m3); }
 };
 
 /// A placed part. `at_closed` is a rotation (often none) and a translation.

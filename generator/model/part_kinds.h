@@ -76,6 +76,9 @@ struct PartKindRow {
   PartFamily family{};
   bool faces_wind = false;  ///< a member that the wind sees from the front of a panel
   bool is_main = false;     ///< drawn where a view shows only what is large
+  /// Group of the shelf that its sizes are of: "wheel" is /hardware/wheel; "" for none.
+  std::string_view shelf = "";
+  bool is_item = false;  ///< what that group's item, supplier, finish, mass and rating are of
 };
 
 // clang-format off
@@ -92,40 +95,40 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kReturnUpright, .letters = "RU", .words = "return upright", .supply = Supply::kCutTube, .material = kFrameMetal, .family = PartFamily::kBody, .is_main = true},
     PartKindRow{.kind = PartKind::kReturnRail, .letters = "RR", .words = "return rail", .supply = Supply::kCutTube, .material = kFrameMetal, .family = PartFamily::kBody},
     PartKindRow{.kind = PartKind::kReturnInfill, .letters = "RI", .words = "return infill", .supply = Supply::kCutTube, .material = kFrameMetal, .family = PartFamily::kBody},
-    PartKindRow{.kind = PartKind::kWheel, .letters = "WH", .words = "track wheel", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kAxle, .letters = "AX", .words = "wheel axle", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kPulley, .letters = "PU", .words = "rope pulley", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kPulleyBolt, .letters = "PB", .words = "pulley bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kNutPlate, .letters = "NP", .words = "pulley nut plate", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kWheel, .letters = "WH", .words = "track wheel", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel", .is_item = true},
+    PartKindRow{.kind = PartKind::kAxle, .letters = "AX", .words = "wheel axle", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
+    PartKindRow{.kind = PartKind::kPulley, .letters = "PU", .words = "rope pulley", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley", .is_item = true},
+    PartKindRow{.kind = PartKind::kPulleyBolt, .letters = "PB", .words = "pulley bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kNutPlate, .letters = "NP", .words = "pulley nut plate", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
     PartKindRow{.kind = PartKind::kSpacer, .letters = "SP", .words = "spacer sleeve", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kFrontBracket, .letters = "FB", .words = "front rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kRearBracket, .letters = "RB", .words = "rear rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kGroundBracket, .letters = "GK", .words = "ground rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kTerminal, .letters = "TE", .words = "rope terminal", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kTerminalNut, .letters = "TN", .words = "terminal nut", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kFrontBracket, .letters = "FB", .words = "front rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
+    PartKindRow{.kind = PartKind::kRearBracket, .letters = "RB", .words = "rear rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
+    PartKindRow{.kind = PartKind::kGroundBracket, .letters = "GK", .words = "ground rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
+    PartKindRow{.kind = PartKind::kTerminal, .letters = "TE", .words = "rope terminal", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "terminal", .is_item = true},
+    PartKindRow{.kind = PartKind::kTerminalNut, .letters = "TN", .words = "terminal nut", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "terminal"},
     PartKindRow{.kind = PartKind::kRope, .letters = "RO", .words = "rope", .supply = Supply::kBought, .material = "rope", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kGuideRail, .letters = "GR", .words = "guide rail", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kGuide},
-    PartKindRow{.kind = PartKind::kGuideChannel, .letters = "GC", .words = "guide channel", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kGuide},
+    PartKindRow{.kind = PartKind::kGuideRail, .letters = "GR", .words = "guide rail", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kGuide, .shelf = "guide"},
+    PartKindRow{.kind = PartKind::kGuideChannel, .letters = "GC", .words = "guide channel", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"},
     PartKindRow{.kind = PartKind::kChannelPacker, .letters = "CP", .words = "channel packer", .supply = Supply::kCutPlate, .material = kFrameMetal, .family = PartFamily::kGuide},
-    PartKindRow{.kind = PartKind::kGuideBlock, .letters = "GB", .words = "guide block", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide},
-    PartKindRow{.kind = PartKind::kGuidePost, .letters = "GP", .words = "guide post", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true},
-    PartKindRow{.kind = PartKind::kGuideArm, .letters = "GA", .words = "guide arm", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true},
-    PartKindRow{.kind = PartKind::kBasePlate, .letters = "BP", .words = "base plate", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kRack, .letters = "RK", .words = "rack", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kRackStandoff, .letters = "RS", .words = "rack standoff", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kPinion, .letters = "PN", .words = "pinion", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kMotor, .letters = "MO", .words = "motor", .supply = Supply::kEnvelope, .material = "envelope", .family = PartFamily::kHardware, .is_main = true},
-    PartKindRow{.kind = PartKind::kMotorPacker, .letters = "MP", .words = "motor packer", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kGuideBlock, .letters = "GB", .words = "guide block", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide, .shelf = "guide", .is_item = true},
+    PartKindRow{.kind = PartKind::kGuidePost, .letters = "GP", .words = "guide post", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true, .shelf = "post", .is_item = true},
+    PartKindRow{.kind = PartKind::kGuideArm, .letters = "GA", .words = "guide arm", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true, .shelf = "post"},
+    PartKindRow{.kind = PartKind::kBasePlate, .letters = "BP", .words = "base plate", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "post"},
+    PartKindRow{.kind = PartKind::kRack, .letters = "RK", .words = "rack", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "rack", .is_item = true},
+    PartKindRow{.kind = PartKind::kRackStandoff, .letters = "RS", .words = "rack standoff", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "rack"},
+    PartKindRow{.kind = PartKind::kPinion, .letters = "PN", .words = "pinion", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "motor"},
+    PartKindRow{.kind = PartKind::kMotor, .letters = "MO", .words = "motor", .supply = Supply::kEnvelope, .material = "envelope", .family = PartFamily::kHardware, .is_main = true, .shelf = "motor", .is_item = true},
+    PartKindRow{.kind = PartKind::kMotorPacker, .letters = "MP", .words = "motor packer", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "motor"},
     PartKindRow{.kind = PartKind::kFencePost, .letters = "FP", .words = "fence post", .supply = Supply::kSite, .material = "site", .family = PartFamily::kFence, .is_main = true},
-    PartKindRow{.kind = PartKind::kTrack, .letters = "TK", .words = "track bar", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kFooting, .letters = "FT", .words = "footing", .supply = Supply::kSite, .material = "concrete", .family = PartFamily::kHardware, .is_main = true},
-    PartKindRow{.kind = PartKind::kEndStop, .letters = "ES", .words = "end stop", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch},
-    PartKindRow{.kind = PartKind::kCatchPost, .letters = "CA", .words = "catch post", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true},
-    PartKindRow{.kind = PartKind::kCatchPlate, .letters = "CL", .words = "catch plate", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch},
-    PartKindRow{.kind = PartKind::kCatchBuffer, .letters = "CB", .words = "stop buffer", .supply = Supply::kBought, .material = "rubber", .family = PartFamily::kCatch},
-    PartKindRow{.kind = PartKind::kWheelCarrier, .letters = "WC", .words = "wheel carrier", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kWheelBolt, .letters = "WB", .words = "wheel carrier bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware}};
+    PartKindRow{.kind = PartKind::kTrack, .letters = "TK", .words = "track bar", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "track", .is_item = true},
+    PartKindRow{.kind = PartKind::kFooting, .letters = "FT", .words = "footing", .supply = Supply::kSite, .material = "concrete", .family = PartFamily::kHardware, .is_main = true, .shelf = "post"},
+    PartKindRow{.kind = PartKind::kEndStop, .letters = "ES", .words = "end stop", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "stop", .is_item = true},
+    PartKindRow{.kind = PartKind::kCatchPost, .letters = "CA", .words = "catch post", .supply = Supply::kCutTube, .material = "steel", .family = PartFamily::kBody, .is_main = true, .shelf = "stop"},
+    PartKindRow{.kind = PartKind::kCatchPlate, .letters = "CL", .words = "catch plate", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "stop"},
+    PartKindRow{.kind = PartKind::kCatchBuffer, .letters = "CB", .words = "stop buffer", .supply = Supply::kBought, .material = "rubber", .family = PartFamily::kCatch, .shelf = "stop"},
+    PartKindRow{.kind = PartKind::kWheelCarrier, .letters = "WC", .words = "wheel carrier", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
+    PartKindRow{.kind = PartKind::kWheelBolt, .letters = "WB", .words = "wheel carrier bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
+    PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();

@@ -10,6 +10,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/shop/set_out.h"
+#include "params/table/hardware_rows.h"
 
 namespace leafstack {
 namespace {
@@ -66,6 +67,12 @@ bool isCut(Supply supply) {
   return false;
 }
 
+ItemWords itemWords(const GateSpec& spec, const Part& part) {
+  const PartKindRow& kind = rowOf(part.kind);
+  const BoughtItem* item = kind.is_item ? boughtItem(spec.hardware, kind.shelf) : nullptr;
+  return item == nullptr ? ItemWords{} : ItemWords{item->item, item->supplier, item->finish};
+}
+
 PartRow partRow(const Part& part, const std::map<int, int>& count) {
   PartRow row;
   row.mark = part.mark;
@@ -83,6 +90,7 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
   row.area_mm2 = part.area_mm2;
   row.face_count = part.face_count;
   row.centre_mm = part.centroid_mm;
+  row.mass_is_suppliers = part.supplier_mass_kg.has_value();
   return row;
 }
 
@@ -146,6 +154,7 @@ Schedules makeSchedules(const Model& model) {
     const Part& part = model.parts[index];
     const std::map<int, int> count = countByPanel(model, index);
     schedules.parts.push_back(partRow(part, count));
+    schedules.parts.back().words = itemWords(model.spec, part);
     for (const auto& [panel, quantity] : count) {
       if (panel > 0) {
         schedules.panel_mass_kg[panel - 1] += quantity * part.massKg();
@@ -171,7 +180,7 @@ Schedules makeSchedules(const Model& model) {
     } else {
       schedules.bill.push_back({part.mark, part.name, part.section, part.material,
                                 std::string(toString(part.supply)), total(count), part.length_mm,
-                                part.massKg()});
+                                part.massKg(), itemWords(model.spec, part)});
     }
   }
   // By section and falling length: the order in which a saw takes them.

@@ -13,6 +13,12 @@
 
 namespace leafstack {
 
+/// What the shelf says of an item besides its sizes; each "" where it says nothing.
+struct ItemWords {
+  std::string item, supplier, finish;
+  bool isEmpty() const { return item.empty() && supplier.empty() && finish.empty(); }
+};
+
 /// One row of report.json `parts`, in mark order of first appearance.
 struct PartRow {
   std::string mark, name;
@@ -23,6 +29,8 @@ struct PartRow {
   double length_mm = 0, mass_kg = 0, density_kg_m3 = 0, volume_mm3 = 0, area_mm2 = 0;
   int face_count = 0;
   std::array<double, 3> centre_mm{};  ///< of gravity, in the part's own frame
+  ItemWords words = {};
+  bool mass_is_suppliers = false;  ///< else volume x density
 };
 
 /// One row of tables/cut-list.csv: what the saw makes (tubes, bars, plates, timber).
@@ -59,7 +67,8 @@ struct BillRow {
   std::string mark, name, description, material, supply;
   int quantity = 0;
   double length_mm = 0;
-  double mass_kg = 0;  ///< of one; 0 with supply "envelope", whose mass is the supplier's
+  double mass_kg = 0;  ///< of one; 0 with supply "envelope" where its supplier's is not given
+  ItemWords words = {};
 };
 
 struct Schedules {

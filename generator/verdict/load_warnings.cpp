@@ -5,7 +5,9 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/verdict/ratings.h"
 #include "params/catalogue/catalogue.h"
+#include "params/table/hardware_rows.h"
 
 namespace leafstack {
 namespace {
@@ -31,6 +33,7 @@ class LoadWarnings {
     warnAboutDrive();
     warnAboutRunaway();
     warnAboutWind();
+    warnAboutRatings();
     return std::move(warnings_);
   }
 
@@ -75,7 +78,7 @@ class LoadWarnings {
     warnAboutBending(report_.ropes.front());
     warnAboutLoops(report_.ropes.front());
     const double rated = ratedLoad_N("rope pulley");
-    if (pulley_N > rated) {
+    if (!spec_.hardware.pulley.bought.rating_N && pulley_N > rated) {
       add("pulley-overload",
           "a rope pulley carries up to " + shown(pulley_N, 0) + " N, more than the " +
               shown(rated, 0) +
@@ -163,12 +166,40 @@ class LoadWarnings {
         "/ropes/pulley_pitch_mm");
   }
 
+  /// Against what the shelf says; what it leaves out is told once, where it is somebody's own.
+  void warnAboutRatings() {
+    std::string missing;
+    bool is_rated = false;
+    for (const RatedLoad& one : ratedLoads(spec_, report_)) {
+      is_rated = is_rated || one.rated_N;
+      const BoughtItem& item = *boughtItem(spec_.hardware, one.group);
+      if (one.isOver()) {
+        const std::string id = std::string(one.group) + "-overload";
+        add(id.c_str(),
+            std::string(one.what) + " carries up to " + shown(one.load_N, 0) +
+                " N, more than the " + shown(*one.rated_N, 0) + " N that " +
+                (item.item.empty() ? "it" : item.item) +
+                " is rated for: take one that carries as much, or lighter panels",
+            one.pointer);
+      } else if (!one.rated_N) {
+        missing += (missing.empty() ? "" : ", ") + std::string(one.what) + " (up to " +
+                   shown(one.load_N, 0) + " N)";
+      }
+    }
+    if (!missing.empty() && (is_rated || spec_.hardware.is_users)) {
+      add("ratings-missing",
+          "no rating is given for " + missing +
+              ": type rating_N from the supplier's sheet, so that they are judged by it",
+          "/hardware");
+    }
+  }
+
   void warnAboutWheels() {
     const double rated = ratedLoad_N("track wheel");
     for (const PanelLoad& panel : report_.panels) {
       const double most = std::max(panel.leading_wheel_N, panel.trailing_wheel_N);
       const std::string name = "panel " + std::to_string(panel.number);
-      if (most > rated) {
+      if (!spec_.hardware.wheel.bought.rating_N && most > rated) {
         add("wheel-overload",
             name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
                 shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",

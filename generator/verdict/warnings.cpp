@@ -296,8 +296,8 @@ std::string inWords(const Warning& warning) {
   return warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")");
 }
 
-const std::vector<std::string>& cautions() {
-  static const std::vector<std::string> kCautions = {
+std::vector<std::string> cautions(const HardwareSpec& shelf) {
+  std::vector<std::string> all = {
       "Automatic gates crush and shear. The panels pass each other at one to as many times the "
       "drive's speed as there are panels, the front one fastest.",
       "Fit positive stops at both ends of the travel; they are never optional.",
@@ -312,9 +312,16 @@ const std::vector<std::string>& cautions() {
       "the safety of the finished installation follow local codes and need licensed practitioners.",
       "The lists hold the parts drawn; welds, anchors, screws, rack bolts and tube caps are yours "
       "to "
-      "add.",
-      "Hardware sizes are generic; replace them with your supplier's before cutting."};
-  return kCautions;
+      "add."};
+  if (shelf.generic_sizes == shelf.sizes) {
+    all.emplace_back(
+        "Hardware sizes are generic; replace them with your supplier's before cutting.");
+  } else if (shelf.generic_sizes > 0) {
+    all.push_back(std::to_string(shelf.generic_sizes) + " of " + std::to_string(shelf.sizes) +
+                  " hardware sizes are generic, of a set of this program; replace them with your "
+                  "supplier's before cutting.");
+  }
+  return all;
 }
 
 }  // namespace leafstack

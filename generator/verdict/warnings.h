@@ -19,7 +19,8 @@ std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout);
 /// "text (where)": a warning as every readable output words it.
 std::string inWords(const Warning& warning);
 
-/// The cautions every report carries.
-const std::vector<std::string>& cautions();
+/// The cautions every report carries; the one about generic hardware as far as it holds of the
+/// shelf.
+std::vector<std::string> cautions(const HardwareSpec& shelf);
 
 }  // namespace leafstack

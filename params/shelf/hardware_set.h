@@ -37,6 +37,8 @@ struct HardwareInput {
   std::optional<std::string> gate_folder;
   /// Up to kMaxHardwareFileBytes + 1 bytes of a file; empty where none can be had.
   std::function<FileText(const std::string& path)> read;
+  /// Refuses a shelf whose sizes do not fit each other. Off for who tells that rule by rule.
+  bool refuses_misfits = true;
 };
 
 /// A set of this program's own; the text of "medium" is empty.

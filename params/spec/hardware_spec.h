@@ -21,7 +21,17 @@ enum class RackMaterial { kSteel, kNylon };
 enum class RackFixing { kStandoff, kFoot };
 enum class ChannelKind { kBought, kFolded };
 
+/// What lists, masses and load checks take from the supplier's sheet; unknown where empty.
+struct BoughtItem {
+  std::string item;  ///< the user's own reference
+  std::string supplier, finish;
+  std::optional<double> mass_kg;   ///< of one; else the solid's
+  std::optional<double> rating_N;  ///< that one may carry
+};
+
+/// A track wheel, its axle through both walls of the bottom rail.
 struct WheelHardware {
+  BoughtItem bought;
   GrooveKind groove = GrooveKind::kRound;
   double groove_deg = 90;  ///< of a V groove, between its flanks
   double root_mm = 4;      ///< width of the relief at its root
@@ -44,12 +54,14 @@ struct WheelHardware {
 };
 
 struct TrackHardware {
+  BoughtItem bought;
   TrackKind kind = TrackKind::kRound;
   double size_mm = 20;      ///< diameter of the bar, or leg of the angle
   double thickness_mm = 4;  ///< of the angle
 };
 
 struct PulleyHardware {
+  BoughtItem bought;
   double thickness_mm = 14;
   double flange_mm = 3.5;  ///< outside radius beyond the pitch radius
   double bolt_mm = 12;
@@ -65,6 +77,7 @@ enum class TerminalKind { kScrew, kStud, kEye };
 
 /// What a rope ends in; what is not given follows from the rope (figures/terminal.h).
 struct TerminalHardware {
+  BoughtItem bought;
   TerminalKind kind = TerminalKind::kScrew;
   double adjust_mm = 20;                        ///< range, along the rope, at each of its ends
   std::optional<double> thread_mm;              ///< nominal diameter
@@ -76,6 +89,7 @@ struct TerminalHardware {
 
 /// The block that holds both ropes' ends, the opening rope's above the other's.
 struct BracketHardware {
+  BoughtItem bought;
   double length_mm = 32;  ///< along the track
   std::optional<double> height_mm;
   double face_gap_mm = 5;  ///< inner edge off the carrying rail's face
@@ -86,6 +100,7 @@ struct BracketHardware {
 
 /// An angle on the rear face, a lipped channel in front, a block astride.
 struct GuideHardware {
+  BoughtItem bought;
   ChannelKind channel = ChannelKind::kBought;
   double rail_thickness_mm = 4;
   double channel_wall_mm = 4;
@@ -99,6 +114,7 @@ struct GuideHardware {
 };
 
 struct RackHardware {
+  BoughtItem bought;
   RackMaterial material = RackMaterial::kSteel;
   RackFixing fixing = RackFixing::kStandoff;
   double module_mm = 4;
@@ -124,6 +140,7 @@ struct MotorSpec {
 
 /// The sizes of a motor that the rack and the footing meet.
 struct MotorHardware {
+  BoughtItem bought;
   double depth_mm = 200, height_mm = 300;  ///< body
   double offset_mm = 44;                   ///< body off panel 1's rear face
   double pinion_up_mm = 37;                ///< axis over the feet
@@ -146,6 +163,7 @@ struct NamedMotor {
 };
 
 struct StopHardware {
+  BoughtItem bought;
   double gap_mm = 5;  ///< off the panel at the end of the travel
   double thickness_mm = 12;
   double foot_mm = 60;  ///< under the panel's end, along the track
@@ -165,6 +183,7 @@ struct StopHardware {
 };
 
 struct PostHardware {
+  BoughtItem bought;
   double wall_mm = 4;
   double arm_wall_mm = 3;
   double plate_mm = 10;                            ///< base plates' thickness
@@ -178,6 +197,9 @@ struct PostHardware {
 
 struct HardwareSpec {
   std::string set = "medium";  ///< name of a set of this program, or the file it came from
+  /// Of all sizes, and of those that a set of this program gives: nobody's real hardware.
+  int sizes = 0, generic_sizes = 0;
+  bool is_users = false;  ///< `set` is none of this program's
   WheelHardware wheel;
   TrackHardware track;
   PulleyHardware pulley;

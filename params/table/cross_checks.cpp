@@ -34,7 +34,7 @@ class CrossChecks {
   CrossChecks(const GateSpec& spec, const StateOf& state_of, Reporter& reporter)
       : spec_(spec), state_of_(state_of), reporter_(reporter) {}
 
-  void run() {
+  void run(bool judges_shelf) {
     checkHeight();
     checkDepths();
     checkInfillDepth();
@@ -44,7 +44,9 @@ class CrossChecks {
     checkCladding();
     checkDropCount();
     checkSurvey();
-    checkShelf();
+    if (judges_shelf) {
+      checkShelf();
+    }
   }
 
  private:
@@ -291,8 +293,9 @@ class CrossChecks {
 
 }  // namespace
 
-void checkAcross(const GateSpec& spec, const StateOf& state_of, Reporter& reporter) {
-  CrossChecks(spec, state_of, reporter).run();
+void checkAcross(const GateSpec& spec, const StateOf& state_of, Reporter& reporter,
+                 bool judges_shelf) {
+  CrossChecks(spec, state_of, reporter).run(judges_shelf);
 }
 
 }  // namespace leafstack

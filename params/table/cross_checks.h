@@ -25,7 +25,8 @@ using StateOf = std::function<ValueState(std::string_view pointer)>;
 ///  R4  the recess is no deeper than the channel's body and leaves the frame its rear wall.
 ///  R5  heights_mm has one entry per carrying panel, each 15 from the bottom rail's top.
 ///  R6  cladding given a lower edge stays at least 50 high.
-///  H1 and on: what fits what on the shelf (shelf_rules.h).
-void checkAcross(const GateSpec& spec, const StateOf& state_of, Reporter& reporter);
+///  H1 and on: what fits what on the shelf (shelf_rules.h); only where `judges_shelf`.
+void checkAcross(const GateSpec& spec, const StateOf& state_of, Reporter& reporter,
+                 bool judges_shelf = true);
 
 }  // namespace leafstack

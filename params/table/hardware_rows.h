@@ -3,6 +3,7 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "params/table/parameter.h"
 
@@ -10,6 +11,12 @@ namespace leafstack {
 
 /// The rows of /hardware, parents before children.
 std::span<const Parameter> hardwareRows();
+
+/// Below the same groups: names, suppliers, finishes, masses and ratings.
+std::span<const Parameter> itemRows();
+
+/// What a group of the shelf says of its item; null for a group that has none.
+const BoughtItem* boughtItem(const HardwareSpec& shelf, std::string_view group);
 
 /// All sizes of the shelf, exactly, as one word: equal for equal shelves, and else different as
 /// surely as a hash of 128 bits can tell.

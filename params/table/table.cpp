@@ -402,6 +402,7 @@ std::span<const Parameter> parameterTable() {
   static const auto kAll = [] {
     std::vector<Parameter> all(std::begin(kTable), std::end(kTable));
     all.insert(all.end(), hardwareRows().begin(), hardwareRows().end());
+    all.insert(all.end(), itemRows().begin(), itemRows().end());
     return all;
   }();
   return kAll;

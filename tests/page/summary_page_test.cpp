@@ -74,7 +74,7 @@ TEST(SummaryPage, TellsEveryLineWarningFigureAndCaution) {
   for (const SafetyFigure& figure : safetyFigures()) {
     expectTold(figure.text);
   }
-  for (const std::string& caution : cautions()) {
+  for (const std::string& caution : cautions({})) {
     expectTold(caution);
   }
   for (const RopeRow& rope : page.schedules.loads.ropes) {

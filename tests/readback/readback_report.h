@@ -12,6 +12,7 @@ struct ReportPart {
   int quantity = 0;
   std::map<int, int> per_panel;
   double volume_mm3 = 0, area_mm2 = 0, density_kg_m3 = 0, mass_kg = 0, length_mm = 0;
+  bool mass_is_suppliers = false;
   std::vector<std::string> files;
 };
 

@@ -13,6 +13,20 @@
 namespace leafstack {
 namespace {
 
+std::optional<EarlierFindings> earlierFrom(const Options& options) {
+  constexpr std::size_t kMostReportBytes = 32u << 20;  // many times the largest gate's
+  if (options.against.empty()) {
+    return std::nullopt;
+  }
+  const std::string text = readInput(options.against, kMostReportBytes + 1);
+  if (text.size() > kMostReportBytes) {
+    throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
+  }
+  return earlierFindings(text, options.against);
+}
+
+}  // namespace
+
 std::string timestampFrom(const Options& options) {
   if (!options.timestamp.empty()) {
     const auto time = normalTimestamp(options.timestamp);
@@ -34,20 +48,6 @@ std::string timestampFrom(const Options& options) {
   }
   return *time;
 }
-
-std::optional<EarlierFindings> earlierFrom(const Options& options) {
-  constexpr std::size_t kMostReportBytes = 32u << 20;  // many times the largest gate's
-  if (options.against.empty()) {
-    return std::nullopt;
-  }
-  const std::string text = readInput(options.against, kMostReportBytes + 1);
-  if (text.size() > kMostReportBytes) {
-    throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
-  }
-  return earlierFindings(text, options.against);
-}
-
-}  // namespace
 
 ResolvedGate resolve(const std::string& text, const std::string& name,
                      const std::vector<Override>& overrides, const HardwareInput& hardware) {

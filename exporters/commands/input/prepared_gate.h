@@ -20,6 +20,9 @@ namespace leafstack {
 ResolvedGate resolve(const std::string& text, const std::string& name,
                      const std::vector<Override>& overrides, const HardwareInput& hardware = {});
 
+/// --timestamp, else SOURCE_DATE_EPOCH, else now; throws Stop where it is none.
+std::string timestampFrom(const Options& options);
+
 /// A gate that has been read and laid out.
 struct Prepared {
   ResolvedGate gate;

@@ -40,6 +40,7 @@ Json billJson(const BillRow& row) {
   json["quantity"] = row.quantity;
   json["length_mm"] = num(row.length_mm);
   json["mass_each_kg"] = num(row.mass_kg);
+  addWords(json, row.words);
   return json;
 }
 
@@ -111,6 +112,15 @@ Json list(const Rows& rows, ToJson to_json) {
 }
 
 }  // namespace
+
+void addWords(Json& json, const ItemWords& words) {
+  for (const auto& [key, word] :
+       {std::pair{"item", &words.item}, {"supplier", &words.supplier}, {"finish", &words.finish}}) {
+    if (!word->empty()) {
+      json[key] = *word;
+    }
+  }
+}
 
 Json listsJson(const Schedules& schedules) {
   Json json;

@@ -202,11 +202,15 @@ Json partJson(const PartRow& row, const PartOutputs& outputs) {
   json["supply"] = row.supply;
   json["length_mm"] = num(row.length_mm);
   json["mass_kg"] = num(row.mass_kg);
+  if (row.mass_is_suppliers) {
+    json["mass_from"] = "supplier";
+  }
   json["density_kg_m3"] = num(row.density_kg_m3);
   json["volume_mm3"] = num(row.volume_mm3);
   json["area_mm2"] = num(row.area_mm2);
   json["face_count"] = row.face_count;
   json["centre_mm"] = {num(row.centre_mm[0]), num(row.centre_mm[1]), num(row.centre_mm[2])};
+  addWords(json, row.words);
   json["files"] = outputs.files;
   json["stl"] = stlJson(outputs);
   return json;
@@ -249,7 +253,7 @@ std::string reportJson(const ReportContents& contents) {
   }
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.warnings);
-  json["cautions"] = cautions();
+  json["cautions"] = cautions(contents.spec->hardware);
   return json.dump(2) + "\n";
 }
 

@@ -354,7 +354,7 @@ std::string summaryText(const ReportContents& contents) {
     out += "\nWarnings\n" + warningLines(contents.warnings);
   }
   out += "\nCautions\n";
-  for (const std::string& caution : cautions()) {
+  for (const std::string& caution : cautions(contents.spec->hardware)) {
     out += wrapped(caution, "  - ", "    ");
   }
   return out;

@@ -106,8 +106,12 @@ TableBlock partsTable(const Schedules& schedules) {
       panels += panels.empty() ? "" : ", ";
       panels += panel == 0 ? std::string("site") : std::to_string(panel);
     }
+    std::string section = row.section;
+    for (const std::string& words : {row.words.item, row.words.supplier, row.words.finish}) {
+      section += words.empty() ? "" : (section.empty() ? "" : "; ") + words;
+    }
     table.rows.push_back({row.mark, std::to_string(row.quantity), row.name, panels, row.material,
-                          row.section, shown(row.length_mm, 1),
+                          section, shown(row.length_mm, 1),
                           row.mass_kg > 0 ? shown(row.mass_kg, 3) : std::string("-")});
   }
   return table;

@@ -183,7 +183,7 @@ Estimator::Estimator(const GateSpec& spec) {
   const double held = isOnPlate(shelf)
                           ? carrierMm3(shelf) + axleMm3(shelf, 2 * cheekHalfWidthMm(shelf))
                           : axleMm3(shelf, spec.gate.bottom_rail.depth_mm);
-  wheel_kg_ = (wheelMm3(shelf) + held) * steel_;
+  wheel_kg_ = shelf.wheel.bought.mass_kg.value_or(wheelMm3(shelf) * steel_) + held * steel_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {
@@ -306,9 +306,9 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   }
   const double standoffs =
       pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
-  // In one sum where both are steel.
-  bill.of(Stock::kRack)
-      .add(rack, per_kg == steel_ ? (bar + standoffs) * steel_ : bar * per_kg + standoffs * steel_);
+  const double rack_kg = made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm
+                                             : bar * per_kg;
+  bill.of(Stock::kRack).add(rack, rack_kg + standoffs * steel_);
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
@@ -333,11 +333,9 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
   const double rim = pulleyRimMm(panel.spec, rope.pitch_mm);
   const double bolt =
       discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
-  bill.of(Stock::kPulley)
-      .add(0,
-           2 * (pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) + bolt) *
-               steel_,
-           2);
+  const double pulley = panel.spec.hardware.pulley.bought.mass_kg.value_or(
+      pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) * steel_);
+  bill.of(Stock::kPulley).add(0, 2 * (pulley + bolt * steel_), 2);
   const double both = 2 * (rope.trailing_pulley_mm - rope.leading_pulley_mm) / panel.cosine +
                       std::numbers::pi * rope.pitch_mm;
   bill.of(Stock::kRope).add(both, both * rope_kg_mm_, 2);
@@ -367,7 +365,8 @@ void Estimator::addGuides(const Panel& panel, Bill& bill) const {
   const double neck = (spec.channel_width_mm - 2 * panel.spec.hardware.guide.lip_mm) *
                       (panel.spec.hardware.guide.lip_gap_mm + t);
   bill.of(Stock::kGuideBlock)
-      .add(0, (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_);
+      .add(0, panel.spec.hardware.guide.bought.mass_kg.value_or(
+                  (body + neck) * panel.spec.hardware.guide.block_height_mm * nylon_));
 }
 
 std::vector<Bill> Estimator::panelsOf(const GateSpec& spec, const Layout& layout) const {

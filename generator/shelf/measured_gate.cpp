@@ -1,0 +1,119 @@
+#include "generator/shelf/measured_gate.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "generator/geometry/in_parallel.h"
+#include "generator/geometry/pose.h"
+#include "generator/layout/layout.h"
+#include "params/table/hardware_rows.h"
+
+namespace leafstack {
+namespace {
+
+bool areAlike(const Model& a, const Model& b) {
+  if (a.instances.size() != b.instances.size()) {
+    return false;
+  }
+  for (std::size_t i = 0; i < a.instances.size(); ++i) {
+    const Instance& one = a.instances[i];
+    const Instance& other = b.instances[i];
+    if (a.parts[one.part].kind != b.parts[other.part].kind || one.panel != other.panel) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Every row changed by another amount, none of them a simple share of another.
+GateSpec withAllShaken(GateSpec spec, double most_mm) {
+  double part = 0;
+  for (const Parameter& row : hardwareRows()) {
+    if (double* const figure = *row.unit == '\0' ? nullptr : figureIn(row, spec)) {
+      part = std::fmod(part + std::numbers::phi, 1);
+      *figure += most_mm * part;
+    }
+  }
+  return spec;
+}
+
+}  // namespace
+
+double* figureIn(const Parameter& row, GateSpec& spec) {
+  const Slot slot = row.slot(spec);
+  if (double* const* number = std::get_if<double*>(&slot)) {
+    return *number;
+  }
+  auto* const* perhaps = std::get_if<std::optional<double>*>(&slot);
+  return perhaps != nullptr && (*perhaps)->has_value() ? &***perhaps : nullptr;
+}
+
+std::optional<double> numberOf(const Parameter& row, const GateSpec& spec) {
+  GateSpec copy = spec;
+  const double* figure = figureIn(row, copy);
+  return figure == nullptr ? std::nullopt : std::optional<double>(*figure);
+}
+
+MeasuredGate::MeasuredGate(const GateSpec& spec) {
+  LayoutResult result = layOut(spec);
+  problems_ = std::move(result.problems);
+  if (!problems_.empty()) {
+    return;
+  }
+  model_ = std::make_shared<const Model>(buildModel(spec, result.layout));
+  for (const Instance& one : model_->instances) {
+    lengths_.push_back(lengthsOf(model_->parts[one.part].solid, one.at_closed));
+  }
+}
+
+Vec3 MeasuredGate::shift(int instance, double drive_mm) const {
+  return drive_mm == 0 ? Vec3{}
+                       : carried(model_->poseAt(model_->instances[instance].body, drive_mm), {});
+}
+
+GateAndHairs::GateAndHairs(const GateSpec& spec) : spec_(spec), gate_(spec) {
+  if (!gate_.problems().empty()) {
+    return;
+  }
+  for (const double most : {kShakenMm, -kShakenMm}) {
+    auto made = std::make_unique<MeasuredGate>(withAllShaken(spec, most));
+    if (made->problems().empty() && areAlike(*gate_.model(), *made->model())) {
+      shaken_ = std::move(made);
+      return;
+    }
+  }
+}
+
+void GateAndHairs::prepare(const std::vector<const Parameter*>& rows) {
+  std::vector<const Parameter*> missing;
+  for (const Parameter* row : rows) {
+    if (!changed_.contains(row)) {
+      missing.push_back(row);
+    }
+  }
+  std::vector<Changed> made(missing.size());
+  inParallel(static_cast<int>(missing.size()),
+             [&](int i) { made.at(i) = changedBy(*missing.at(i)); });
+  for (std::size_t i = 0; i < missing.size(); ++i) {
+    changed_.emplace(missing[i], std::move(made[i]));
+  }
+}
+
+GateAndHairs::Changed GateAndHairs::changedBy(const Parameter& row) const {
+  // Where the larger one cannot be built, or has other parts, the smaller one may do.
+  for (const double hair : {kHairMm, -kHairMm}) {
+    GateSpec changed = spec_;
+    double* const figure = figureIn(row, changed);
+    if (figure == nullptr) {
+      break;
+    }
+    *figure += hair;
+    auto gate = std::make_unique<MeasuredGate>(changed);
+    if (gate->problems().empty() && areAlike(*gate_.model(), *gate->model())) {
+      return {std::move(gate), hair};
+    }
+  }
+  return {};
+}
+
+}  // namespace leafstack

@@ -1,0 +1,264 @@
+// The shelf's sheets: which length is drawn for which row, and that all of it can be read.
+#include <gtest/gtest.h>
+
+#include <map>
+#include <set>
+
+#include "exporters/paper/backends/drawing_dxf.h"
+#include "exporters/paper/shelf/hardware_sheets.h"
+#include "generator/geometry/numbers.h"
+#include "params/read_gate.h"
+#include "params/table/hardware_rows.h"
+#include "tests/support/own_shelf.h"
+#include "tests/support/sheet_checks.h"
+
+namespace leafstack {
+namespace {
+
+constexpr const char* kOwnFile = "yard.json";
+
+GateSpec specWithSet(const std::string& set, const std::vector<Override>& overrides = {}) {
+  HardwareInput input;
+  input.chosen = set;
+  input.read = [](const std::string&) { return FileText{gates::kOwnShelf, ""}; };
+  const ReadResult read = readGate(
+      R"({"site": {"opening_mm": 4000}, "gate": {"panels": 2, "infill": {"kind": "open"}},
+          "ropes": {"bracket_clearance_mm": 90}})",
+      "gate", overrides, input);
+  EXPECT_TRUE(read.gate) << (read.problems.empty() ? "" : toString(read.problems.front()));
+  return read.gate.value().spec;
+}
+
+struct Drawn {
+  GateSpec spec;
+  ShelfFigures figures;
+  std::vector<Sheet> sheets;
+};
+
+/// Each set's, made once for every test of the program.
+const Drawn& drawnOf(const std::string& set) {
+  static std::map<std::string, Drawn> made;
+  const auto known = made.find(set);
+  if (known != made.end()) {
+    return known->second;
+  }
+  const GateSpec spec = specWithSet(set);
+  ShelfFigures figures = shelfFigures(spec);
+  std::vector<Sheet> sheets = hardwareSheets(spec, figures);
+  return made.emplace(set, Drawn{spec, std::move(figures), std::move(sheets)}).first->second;
+}
+
+class HardwareSheets : public testing::TestWithParam<const char*> {
+ protected:
+  const Drawn& drawn() const { return drawnOf(GetParam()); }
+};
+INSTANTIATE_TEST_SUITE_P(Sets, HardwareSheets,
+                         testing::Values("light", "medium", "heavy", kOwnFile));
+
+std::string complaintsOf(const std::vector<Sheet>& sheets) {
+  std::vector<std::string> complaints;
+  for (const Sheet& sheet : sheets) {
+    sheets::checkWords(sheet, complaints);
+    sheets::checkDimensions(sheet, complaints);
+    const bool has_views = sheet.name.find("without") == std::string::npos;
+    for (const Lettering& one : sheet.letterings) {
+      if (has_views && one.text == "none") {
+        complaints.push_back(sheet.name + ": no room for its views");
+      }
+    }
+  }
+  return sheets::firstOf(complaints);
+}
+
+TEST_P(HardwareSheets, WordsStandApartAndNumbersAreTrue) {
+  EXPECT_EQ(complaintsOf(drawn().sheets), "");
+}
+
+// F1 and F2: every distance is its share of the row, in the solids, and stands on one sheet.
+TEST_P(HardwareSheets, EveryRowThatIsDrawnIsDrawnOnceAndTrue) {
+  std::set<const Parameter*> seen;
+  for (const ShelfItem& item : drawn().figures.items) {
+    for (const ShelfFigure& figure : item.figures) {
+      for (const DrawnSize& size : figure.sizes) {
+        EXPECT_TRUE(seen.insert(size.row).second) << size.row->pointer;
+        if (size.kind == DrawnSize::Kind::kDistance) {
+          EXPECT_NEAR(size.to[size.axis] - size.from[size.axis], size.share * size.value, 1e-4)
+              << size.row->pointer;
+        }
+      }
+    }
+  }
+}
+
+/// The letters of an item's sheets, as its dimensions begin: "A", "B/2", "2 C".
+std::multiset<std::string> lettersOn(const std::vector<Sheet>& sheets, const std::string& item) {
+  std::multiset<std::string> letters;
+  for (const Sheet& sheet : sheets) {
+    const std::string name = "hardware-" + item;
+    if (sheet.name != name && sheet.name.rfind(name + '-', 0) != 0) {
+      continue;
+    }
+    const auto take = [&](const std::string& text) {
+      const std::size_t end = text.find(" = ");
+      if (end != std::string::npos) {
+        letters.insert(text.substr(0, end));
+      }
+    };
+    for (const Dimension& one : sheet.dimensions) {
+      take(one.prefix);
+    }
+    for (const Lettering& one : sheet.letterings) {
+      take(one.text);
+    }
+  }
+  return letters;
+}
+
+TEST_P(HardwareSheets, EveryLetterOfATableStandsOnItsSheetOnce) {
+  for (const ShelfItem& item : drawn().figures.items) {
+    std::size_t rows = 0;
+    for (const ShelfFigure& figure : item.figures) {
+      rows += figure.sizes.size();
+    }
+    const std::string group(std::string_view(item.group->pointer).substr(10));
+    const auto letters = lettersOn(drawn().sheets, group);
+    EXPECT_EQ(letters.size(), rows) << group;
+    EXPECT_EQ(std::set<std::string>(letters.begin(), letters.end()).size(), rows) << group;
+  }
+}
+
+// A row that comes to the shelf later has to show up by itself, or to be looked at here. Kinds of
+// one item exclude each other, so a row may be drawn for one of our sets only.
+TEST(HardwareSheetsOfAll, EveryLengthOfTheShelfHasALetterInOneOfOurSets) {
+  std::map<const Parameter*, int> without;
+  for (const char* set : {"light", "medium", "heavy"}) {
+    for (const Parameter* row : rowsWithoutLetter(drawnOf(set).figures)) {
+      without[row] += 1;
+    }
+  }
+  for (const auto& [row, sets] : without) {
+    EXPECT_FALSE(sets == 3 && row->kind == Kind::kNumber && canBeMeasured(*row)) << row->pointer;
+  }
+}
+
+// Of the shelf's table every row is either lettered or listed with the reason.
+TEST(HardwareSheetsOfAll, NoRowIsMissing) {
+  const Drawn& medium = drawnOf("medium");
+  std::set<std::string> told;
+  for (const Sheet& sheet : medium.sheets) {
+    for (const Lettering& one : sheet.letterings) {
+      told.insert(one.text);
+    }
+  }
+  for (const Parameter& row : hardwareRows()) {
+    const std::string pointer = row.pointer;
+    if (row.kind != Kind::kGroup && pointer != "/hardware" && pointer != "/hardware/set") {
+      EXPECT_TRUE(told.contains(pointer)) << pointer;
+    }
+  }
+}
+
+const DrawnSize* sizeAt(const Drawn& drawn, std::string_view pointer, const ShelfFigure** in) {
+  for (const ShelfItem& item : drawn.figures.items) {
+    for (const ShelfFigure& figure : item.figures) {
+      for (const DrawnSize& size : figure.sizes) {
+        if (pointer == size.row->pointer) {
+          *in = &figure;
+          return &size;
+        }
+      }
+    }
+  }
+  return nullptr;
+}
+
+struct Place {
+  const char* pointer;
+  DrawnSize::Kind kind;
+  std::set<PartKind> parts;
+};
+
+// Read from the rows' meanings, not from what was found: between which parts each stands. In the
+// medium set a bolt's head (8) is half a bracket (16) and many sizes are equal: lengths that agree
+// by chance have to be told apart.
+TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
+  using enum PartKind;
+  constexpr auto kDistance = DrawnSize::Kind::kDistance;
+  constexpr auto kDiameter = DrawnSize::Kind::kDiameter;
+  const Place places[] = {
+      {"/hardware/wheel/outside_mm", kDiameter, {kWheel}},
+      {"/hardware/wheel/running_mm", kDiameter, {kWheel}},
+      {"/hardware/wheel/axle_up_mm", kDistance, {kAxle, kWheel, kBottomRail}},
+      {"/hardware/wheel/axle_projection_mm", kDistance, {kAxle, kBottomRail}},
+      {"/hardware/wheel/inset_mm", kDistance, {kAxle, kWheel, kBottomRail}},
+      {"/hardware/track/size_mm", kDiameter, {kTrack}},
+      {"/hardware/guide/lip_gap_mm", kDistance, {kGuideChannel, kGuideRail}},
+      {"/hardware/guide/block_roof_mm", kDistance, {kGuideBlock, kGuideRail}},
+      {"/hardware/rack/offset_mm", kDistance, {kRack, kRackStandoff, kBottomRail}},
+      {"/hardware/rack/piece_mm", kDistance, {kRack}},
+      {"/hardware/motor/pinion_up_mm", kDistance, {kPinion, kMotor, kMotorPacker}},
+      {"/hardware/motor/offset_mm", kDistance, {kMotor, kPinion, kBottomRail, kRackStandoff}},
+      {"/hardware/stop/catch_reach_mm", kDistance, {kCatchPlate, kBottomRail, kStile, kTopRail}},
+      {"/hardware/post/overhead_ear_mm", kDistance, {kBasePlate, kGuideArm}},
+      {"/hardware/post/footing_depth_mm", kDistance, {kFooting, kBasePlate}},
+  };
+  const Drawn& medium = drawnOf("medium");
+  for (const Place& place : places) {
+    const ShelfFigure* figure = nullptr;
+    const DrawnSize* size = sizeAt(medium, place.pointer, &figure);
+    ASSERT_NE(size, nullptr) << place.pointer;
+    EXPECT_EQ(size->kind, place.kind) << place.pointer;
+    EXPECT_EQ(size->share, 1) << place.pointer;
+    for (const int instance : size->parts) {
+      const Model& model = *figure->model;
+      const Part& part = model.parts[model.instances[instance].part];
+      EXPECT_TRUE(place.parts.contains(part.kind)) << place.pointer << " at " << part.name;
+    }
+  }
+}
+
+// Even panels: the second of three. From the underside of that panel's own rail.
+TEST(HardwareSheetsOfAll, TheEvenPanelsRopeIsShownOnAnEvenPanel) {
+  const ShelfFigure* figure = nullptr;
+  const DrawnSize* size = sizeAt(drawnOf("medium"), "/hardware/pulley/high_up_mm", &figure);
+  ASSERT_NE(size, nullptr);
+  for (const int instance : figure->own) {
+    EXPECT_EQ(figure->model->instances[instance].panel, 2);
+  }
+}
+
+// On the smallest paper and the largest, where there is other room; projections do not matter.
+TEST(HardwareSheetsOfAll, OtherPaperHoldsThemToo) {
+  const Drawn& medium = drawnOf("medium");
+  for (const char* paper : {"A4", "A2"}) {
+    const GateSpec spec = specWithSet("medium", {{"/drawings/sheet", paper}});
+    EXPECT_EQ(complaintsOf(hardwareSheets(spec, medium.figures)), "") << paper;
+  }
+}
+
+// F3, and one file for what has no pages: all that the pages have, none on another.
+TEST(HardwareSheetsOfAll, AllPagesBelowEachOther) {
+  const Drawn& medium = drawnOf("medium");
+  const Sheet all = oneBelowAnother(medium.sheets);
+  std::size_t dimensions = 0;
+  for (const Sheet& sheet : medium.sheets) {
+    dimensions += sheet.dimensions.size();
+  }
+  EXPECT_EQ(all.dimensions.size(), dimensions);
+  const PaperBox box = extentsOf(all);
+  EXPECT_GE(box.bottom_mm, 0);
+  EXPECT_LE(box.top_mm, all.height_mm);
+  EXPECT_EQ(drawingDxf(all),
+            drawingDxf(oneBelowAnother(hardwareSheets(medium.spec, medium.figures))));
+}
+
+// A shelf that nothing can be built with is told so, not drawn.
+TEST(HardwareSheetsOfAll, WithoutAGateThereAreReasons) {
+  const GateSpec spec = specWithSet("medium", {{"/ropes/bracket_clearance_mm", "20"}});
+  const ShelfFigures figures = shelfFigures(spec);
+  EXPECT_TRUE(figures.items.empty());
+  EXPECT_FALSE(figures.problems.empty());
+}
+
+}  // namespace
+}  // namespace leafstack
