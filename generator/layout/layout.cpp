@@ -262,6 +262,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
   layout.pulley_pitch_mm = spec.ropes.pulley_pitch_mm.value_or(
       layout.stack.frame_depth_mm + 2 * (hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm));
   layOutGround(spec, layout);
+  layout.ground.rear_strip_z_mm -= footingDropMm(spec, layout);
   layOutHeights(spec, layout);
   layOutTops(spec, layout);
   layOutGuides(spec, layout);
