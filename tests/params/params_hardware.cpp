@@ -250,7 +250,7 @@ TEST(MotorSets, EveryFaultIsToldWhereItStands) {
  {"own": {"length": 3, "pinion_up_mm": 9000}, "given": {}, "other": 3}}})",
       "gate.json");
   const std::vector<std::string> words = {
-      "gate.json:1:49: /drive/motor: \"narow\" is not a motor of the hardware set",
+      "gate.json:1:51: /drive/motor: \"narow\" is not a motor of the hardware set",
       "/hardware/motors/own/length: unknown key \"length\"; did you mean \"length_mm\"?",
       "/hardware/motors/own/pinion_up_mm: 9000 is too large (allowed: 10 to 300 mm)",
       "/hardware/motors/given: \"given\" is what a gate file's own motor is called",

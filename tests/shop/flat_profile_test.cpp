@@ -147,7 +147,7 @@ TEST(Folds, GuideChannelBlankByHand) {
 // 8 more than above.
 TEST(Folds, DrawnBendsUnfoldAsTheirCorners) {
   const Model model =
-      modelWith({{"/hardware/guide/channel", "folded"}, {"/hardware/guide/lip_mm", "20"}});
+      modelWith({{"/hardware/guide/channel", "folded"}, {"/hardware/guide/lip_mm", 20}});
   const Part& channel = partNamed(model, "guide channel");
   const auto blank = flatProfileOf(channel, kRule);
   ASSERT_TRUE(blank);
