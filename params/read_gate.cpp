@@ -4,6 +4,7 @@
 #include <set>
 #include <unordered_map>
 
+#include "params/motor_set.h"
 #include "params/overrides.h"
 #include "params/reading/text.h"
 #include "params/table/cross_checks.h"
@@ -45,12 +46,12 @@ bool anyOverridden(const JsonNode& node) {
 class GateReader {
  public:
   GateReader(Reporter& reporter, const std::vector<SetLayer>& sets)
-      : reporter_(reporter), sets_(sets) {}
+      : reporter_(reporter), sets_(sets), motors_(reporter) {}
 
   void read(const JsonNode& root, bool complete, bool judges_shelf) {
     for (const Parameter& parameter : parameterTable()) {
       // A required one has no default; its row shows what a starter gate has. Those of a motor are
-      // for one's own: the default is a motor of the catalogue.
+      // for one's own: the default is a motor of the set.
       if (!parameter.required && !isOfMotor(parameter)) {
         assignDefault(parameter, spec_);
       }
@@ -58,11 +59,13 @@ class GateReader {
     for (const SetLayer& set : sets_) {
       collect(kHardware, set.groups);
       assignSet(set);
+      ++layer_;
     }
     collect("", root);
     for (const Parameter& parameter : parameterTable()) {
       readOne(parameter, complete);
     }
+    readMotors();
     if (complete) {
       const StateOf state_of = [&](std::string_view pointer) {
         return ValueState{given(pointer), faulty_.contains(pointer)};
@@ -79,6 +82,9 @@ class GateReader {
         value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), ""};
         if (value.origin == Origin::kSet) {
           value.set = set_of_.at(parameter.pointer)->name;
+        }
+        if (parameter.kind == Kind::kMotorSet) {
+          value.value = motorValues();
         }
       }
     }
@@ -144,9 +150,11 @@ class GateReader {
       given_.insert_or_assign(parameter->pointer, &member);
       set_of_.erase(parameter->pointer);
       const bool is_object = member.kind == JsonKind::kObject;
-      if (is_object && holdsKeys(*parameter)) {
+      if (is_object && parameter->kind == Kind::kMotorSet) {
+        motors_.collect(pointer, member, layer_, spec_);
+      } else if (is_object && holdsKeys(*parameter)) {
         collect(pointer, member);
-      } else if (parameter->kind == Kind::kGroup) {
+      } else if (parameter->kind == Kind::kGroup || parameter->kind == Kind::kMotorSet) {
         faulty_.insert(parameter->pointer);
         reporter_.add(pointer, &member,
                       {describe(member) + " is not an object", "an object of keys", ""});
@@ -209,17 +217,86 @@ class GateReader {
       const bool overridden = list ? anyOverridden(*value) : value->from_override;
       return overridden ? Origin::kOverride : Origin::kGiven;
     }
-    if (isOfMotor(parameter)) {
-      const JsonNode* motor = given(parentOf(parameter));
-      const bool custom = motor != nullptr && motor->kind == JsonKind::kObject;
-      return custom ? Origin::kDefault : Origin::kCatalogue;
-    }
     return Origin::kDefault;
+  }
+
+  /// Text that a value stands in: sets from the lowest, then the gate file; -1 for defaults.
+  int layerOf(std::string_view pointer) const {
+    const auto set = set_of_.find(pointer);
+    if (set != set_of_.end()) {
+      return static_cast<int>(set->second - sets_.data());
+    }
+    return given(pointer) == nullptr ? -1 : static_cast<int>(sets_.size());
+  }
+
+  /// The shelf's motors, and the one that the gate names in the places of its sizes.
+  void readMotors() {
+    constexpr std::string_view kMotor = "/drive/motor";
+    const auto layer_of = [&](std::string_view pointer) { return layerOf(pointer); };
+    std::vector<NamedMotor> made;
+    for (const std::string& name : motors_.names()) {
+      made.push_back(motors_.made(name, spec_, layer_of));
+    }
+    const JsonNode* node = given(kMotor);
+    const std::string name = spec_.drive.motor.name;
+    const bool own = node != nullptr && node->kind == JsonKind::kObject;
+    if (!own && !faulty_.contains(kMotor)) {
+      if (motors_.find(name) == nullptr) {
+        faulty_.insert(std::string(kMotor));
+        reporter_.add(kMotor, node, noSuchMotor(name));
+      } else {
+        takeMotor(motors_.made(name, spec_, layer_of), *motors_.find(name));
+      }
+    }
+    spec_.motors = std::make_shared<const std::vector<NamedMotor>>(std::move(made));
+  }
+
+  Complaint noSuchMotor(const std::string& name) const {
+    std::vector<std::string> names;
+    for (const std::string& one : motors_.names()) {
+      names.push_back(inQuotes(one));
+    }
+    const std::string nearest = nearestName(name, motors_.names());
+    return {inQuotes(name) + " is not a motor of the hardware set",
+            joined(names, "or") + ", or an object of sizes",
+            nearest.empty() ? "" : "did you mean " + inQuotes(nearest) + "?"};
+  }
+
+  /// Its values from where they stand, so that they are told of there and have their origin.
+  void takeMotor(const NamedMotor& motor, const MotorSet::Values& values) {
+    spec_.drive.motor = motor.drive;
+    spec_.hardware.motor = motor.body;
+    for (const auto& [pointer, value] : values) {
+      if (value.layer < layerOf(pointer)) {
+        continue;
+      }
+      given_.insert_or_assign(pointer, value.node);
+      set_of_.erase(pointer);
+      if (value.layer < static_cast<int>(sets_.size())) {
+        set_of_.emplace(pointer, &sets_[static_cast<std::size_t>(value.layer)]);
+      }
+    }
+  }
+
+  nlohmann::ordered_json motorValues() const {
+    auto all = nlohmann::ordered_json::object();
+    for (const NamedMotor& motor : *spec_.motors) {
+      GateSpec held;
+      held.drive.motor = motor.drive;
+      held.hardware.motor = motor.body;
+      auto& one = all[motor.drive.name];
+      for (const Parameter* row : motorRows()) {
+        one[std::string(keyOf(*row))] = valueOf(*row, held);
+      }
+    }
+    return all;
   }
 
   Reporter& reporter_;
   const std::vector<SetLayer>& sets_;
   GateSpec spec_;
+  MotorSet motors_;
+  int layer_ = 0;  ///< text being read: sets from the lowest, then the gate file
   std::unordered_map<std::string_view, const JsonNode*> given_;
   std::unordered_map<std::string_view, const SetLayer*> set_of_;  ///< where a set has the last word
   std::set<std::string, std::less<>> faulty_;
@@ -248,7 +325,7 @@ std::vector<SetLayer> setsOf(JsonNode& root, const HardwareInput& input, Reporte
   const bool named = set != nullptr && (set->kind == JsonKind::kText ||
                                         (set->kind == JsonKind::kNonFinite && set->from_override));
   if (!named) {
-    return {};
+    return groundSet(reporter);
   }
   return loadSet(set->text, set, input, reporter);
 }
@@ -274,8 +351,6 @@ std::string_view toString(Origin origin) {
       return "override";
     case Origin::kDefault:
       return "default";
-    case Origin::kCatalogue:
-      return "catalogue";
     case Origin::kSet:
       return "set";
     case Origin::kComputed:

@@ -16,7 +16,7 @@
 namespace leafstack {
 
 /// Where a value came from. kComputed is added by the generator for "auto" values.
-enum class Origin { kGiven, kOverride, kDefault, kCatalogue, kSet, kComputed };
+enum class Origin { kGiven, kOverride, kDefault, kSet, kComputed };
 std::string_view toString(Origin origin);
 
 /// One row of resolved.json: the pointer, the value now in force, and where it came from.

@@ -60,6 +60,13 @@ Json surveySchema(const Parameter& parameter) {
   return listSchema(parameter, std::move(pair));
 }
 
+/// Motors by any name, each of the keys of /drive/motor and /hardware/motor.
+Json motorSetSchema() {
+  Json one = objectSchema("/drive/motor");
+  one["properties"].update(objectSchema("/hardware/motor")["properties"]);
+  return Json{{"type", "object"}, {"additionalProperties", std::move(one)}};
+}
+
 /// What the values look like, without the annotations.
 Json valueSchema(const Parameter& parameter) {
   switch (parameter.kind) {
@@ -88,9 +95,9 @@ Json valueSchema(const Parameter& parameter) {
     case Kind::kSurvey:
       return surveySchema(parameter);
     case Kind::kMotor:
-      return eitherOf(choicesSchema(parameter), objectSchema(parameter.pointer));
+      return eitherOf(Json{{"type", "string"}}, objectSchema(parameter.pointer));
     case Kind::kMotorSet:
-      return Json{{"type", "object"}};
+      return motorSetSchema();
     case Kind::kShelf:
       return eitherOf(Json{{"type", "string"},
                            {"maxLength", jsonNumber(parameter.limits.most)},

@@ -105,8 +105,9 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
 }
 
 std::string comparisonSection(const GateSpec& spec, int panels) {
-  return comparisonSection(compareArrangements(spec),
-                           {panels, spec.gate.stacking, spec.guides.mount, spec.drive.motor});
+  return comparisonSection(
+      compareArrangements(spec),
+      {panels, spec.gate.stacking, spec.guides.mount, spec.drive.motor, spec.hardware.motor});
 }
 
 }  // namespace leafstack

@@ -6,7 +6,6 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/layout.h"
 #include "params/catalogue/catalogue.h"
-#include "params/table/table.h"
 
 namespace leafstack {
 
@@ -99,9 +98,12 @@ std::string nameOf(const ArrangementChoice& choice) {
 }
 
 std::vector<ArrangementChoice> choicesFor(const GateSpec& spec) {
-  std::vector<MotorSpec> motors = {*catalogueMotor("standard"), *catalogueMotor("narrow")};
-  if (catalogueMotor(spec.drive.motor.name) == nullptr) {
-    motors.push_back(spec.drive.motor);
+  std::vector<NamedMotor> motors;
+  if (spec.motors) {
+    motors = *spec.motors;
+  }
+  if (motors.empty() || spec.drive.motor.name == "custom") {
+    motors.push_back({spec.drive.motor, spec.hardware.motor});
   }
   std::vector<ArrangementChoice> choices;
   for (int panels = 1; panels <= kMostPanels; ++panels) {
@@ -111,8 +113,8 @@ std::vector<ArrangementChoice> choicesFor(const GateSpec& spec) {
       }
       for (const GuideMount mount :
            {GuideMount::kPost, GuideMount::kOverhead, GuideMount::kReachOver}) {
-        for (const MotorSpec& motor : motors) {
-          choices.push_back({panels, stacking, mount, motor});
+        for (const NamedMotor& motor : motors) {
+          choices.push_back({panels, stacking, mount, motor.drive, motor.body});
         }
       }
     }
@@ -125,6 +127,7 @@ void applyChoice(const GateSpec& given, const ArrangementChoice& choice, GateSpe
   tried.gate.stacking = choice.stacking;
   tried.guides.mount = choice.mount;
   tried.drive.motor = choice.motor;
+  tried.hardware.motor = choice.body;
   const auto& heights = given.ropes.heights_mm;
   const auto& drops = given.guides.drop_mm;
   const auto count = static_cast<std::size_t>(choice.panels);

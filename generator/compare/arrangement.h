@@ -18,8 +18,9 @@ struct ArrangementChoice {
   Stacking stacking = Stacking::kFlush;
   GuideMount mount = GuideMount::kPost;
   MotorSpec motor;  ///< its name is "custom" for the gate file's own
+  MotorHardware body;
 
-  /// "standard", "narrow" or "given".
+  /// That of the shelf's motor, or "given".
   std::string_view motorName() const;
 };
 std::string_view toString(Stacking stacking);  ///< "flush", "staggered"

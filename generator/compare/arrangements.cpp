@@ -13,7 +13,6 @@
 #include "generator/layout/travel/motion.h"
 #include "generator/loads/loads_parts.h"
 #include "params/catalogue/catalogue.h"
-#include "params/table/table.h"
 
 namespace leafstack {
 namespace {
@@ -357,8 +356,8 @@ GateSpec withPanelsChosen(const GateSpec& spec) {
   Comparer comparer(spec, {.in_words = false});
   std::optional<Arrangement> best;
   for (int count = 1; count <= kMostPanels; ++count) {
-    Arrangement made =
-        comparer.arrange({count, spec.gate.stacking, spec.guides.mount, spec.drive.motor});
+    Arrangement made = comparer.arrange(
+        {count, spec.gate.stacking, spec.guides.mount, spec.drive.motor, spec.hardware.motor});
     if (!best || ranksBefore(standingOf(spec, made), standingOf(spec, *best))) {
       best = std::move(made);
     }

@@ -26,6 +26,8 @@ const Names kMetres = {"rope", "rack", "guide rail", "guide channel"};
 const Names kItems = {"track wheel",    "rope pulley",  "rope bracket",     "rope",
                       "guide block",    "guide post",   "overhead bracket", "reach-over arm",
                       "standard motor", "narrow motor", "given motor"};
+// A shelf's motors go by their own names.
+constexpr std::string_view kMotorItem = " motor";
 const Names kWork = {"gate",           "panel", "rope", "guide post", "overhead bracket",
                      "reach-over arm", "m3 dug"};
 const Names kTop = {"currency", "per_kg", "per_m", "per_item", "per_m3_dug", "per_hour", "hours"};
@@ -99,7 +101,8 @@ class PriceReader {
     }
     for (const JsonNode& member : group.children) {
       const std::string at = childPointer(pointer, member.key);
-      if (std::find(names.begin(), names.end(), member.key) == names.end()) {
+      const bool is_motor = &names == &kItems && member.key.ends_with(kMotorItem);
+      if (!is_motor && std::find(names.begin(), names.end(), member.key) == names.end()) {
         reportUnknown(at, member, names);
       } else if (const auto price = number(at, member)) {
         into[member.key] = *price;

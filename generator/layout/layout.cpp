@@ -264,6 +264,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
   layOutStack(spec, layout);
   layout.pulley_pitch_mm = pulleyPitchMm(spec);
   layOutGround(spec, layout);
+  layout.ground.rear_strip_z_mm -= footingDropMm(spec, layout);
   layOutHeights(spec, layout);
   layOutTops(spec, layout);
   layOutGuides(spec, layout);

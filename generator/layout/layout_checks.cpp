@@ -131,6 +131,19 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// The rack, lower than anything of the rail that would hold it.
+void checkRackIsHeld(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const double under = lowestRackMm(spec) - layout.heights.rack_lower_up_mm;
+  if (under > kLengthEqualMm) {
+    problems.push_back({"/drive/packing_mm",
+                        "the rack would be " + shown(layout.heights.rack_lower_up_mm) +
+                            " mm above the bottom rail's underside, where nothing of the rail "
+                            "holds it: a motor packing of at least " +
+                            shown(std::ceil(layout.heights.motor_packing_mm + under)) + " mm"});
+  }
+}
+
 /// The rack, as high as a motor given too much packing, or too little depth of footing, holds it.
 void checkRackHeight(const GateSpec& spec, const Layout& layout,
                      std::vector<LayoutProblem>& problems) {
@@ -388,6 +401,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkTerminals(spec, layout, problems);
   checkTrackWidth(spec, layout, problems);
   checkRackHeight(spec, layout, problems);
+  checkRackIsHeld(spec, layout, problems);
   checkBrackets(spec, layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);

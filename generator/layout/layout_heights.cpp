@@ -118,12 +118,13 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const double over_rope = std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm);
   z.cladding_bottom_up_mm = spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware +
                                                                   over_rope + across + most_rise);
-  // A single panel has no rope to clear: the motor stands on its bare base.
+  // A single panel has no rope to clear: the motor stands on its bare base if that is high enough.
   const bool roped = layout.panel_count >= 2;
   const double strip = motorStripMm(spec, layout);
-  const double packing = roped ? z.rope_heights_mm.front() + half_hardware + hw::kRackClearanceMm -
-                                     bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
-                               : 0;
+  const double packing = roped
+                             ? z.rope_heights_mm.front() + half_hardware + hw::kRackClearanceMm -
+                                   bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
+                             : std::ceil(lowestRackMm(spec) - bareRackUpMm(spec.hardware) - strip);
   // On a slope the motor stands level on wedges: some is left under its uphill end.
   const double wedge = motorWedgeMm(spec, layout);
   const double most_packing = highestRackMm(spec) - bareRackUpMm(spec.hardware) - strip;

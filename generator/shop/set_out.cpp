@@ -169,9 +169,29 @@ class SetOut {
           "footing " + shown(footingTop(kRearStrip, x)) + ", packer " +
               shown(std::max(0.0, packer)));
     }
+    addMotorAnchors(motor, markOf(*motors.front()));
     const gp_XYZ axis = pinions.front()->at_closed.Transformation().TranslationPart();
     add("pinion", markOf(*pinions.front()), "axis",
         {axis.X() * model_.opening_sign, axis.Y(), axis.Z()});
+  }
+
+  /// Where the shelf says how its feet are drilled; about the pinion along the track, and about the
+  /// body's middle across it.
+  void addMotorAnchors(const Bounds& motor, const std::string& mark) {
+    const MotorHardware& body = spec_.hardware.motor;
+    if (body.feet_along_mm <= 0 || body.feet_across_mm <= 0) {
+      return;
+    }
+    std::string note = "anchor M" + shown(body.feet_bolt_mm);
+    note += body.release.empty() ? "" : "; release: " + body.release;
+    note += body.cable.empty() ? "" : "; cable: " + body.cable;
+    const double middle_y = (motor.low[1] + motor.high[1]) / 2;
+    for (double x : {-body.feet_along_mm / 2, body.feet_along_mm / 2}) {
+      for (double y : {-body.feet_across_mm / 2, body.feet_across_mm / 2}) {
+        const double at = layout_.pinion_mm + x;
+        add("motor base", mark, "anchor", {at, middle_y + y, footingTop(kRearStrip, at)}, note);
+      }
+    }
   }
 
   void addStops() {

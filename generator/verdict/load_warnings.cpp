@@ -237,8 +237,10 @@ class LoadWarnings {
               " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
               shown(runaway.speed_mm_s * layout_.panel_count, 0) +
               " mm/s at the front panel; the drive must hold at least " +
-              shown(report_.drive.holding_force_N, 0) +
-              " N when it is off (a self-locking gear or a brake), and its release be guarded",
+              shown(report_.drive.holding_force_N, 0) + " N when it is off (" +
+              (spec_.hardware.motor.self_locking ? "the shelf says that its gear locks itself"
+                                                 : "a self-locking gear or a brake") +
+              "), and its release be guarded",
           "/site/grade");
       warnings_.back().is_hazard = true;
     }

@@ -11,6 +11,7 @@ namespace leafstack {
 namespace {
 
 constexpr std::string_view kGroup = "/hardware";
+constexpr std::string_view kGround = "medium";
 constexpr std::string_view kVersionKey = "leafstack_hardware";
 
 void markSource(JsonNode& node, int source) {
@@ -58,9 +59,7 @@ class SetLoader {
       return;
     }
     if (const BuiltInSet* ours = builtIn(name)) {
-      if (!ours->text.empty()) {
-        read(name, name, std::string(ours->text), "", by);
-      }
+      read(name, name, std::string(ours->text), "", by);
       return;
     }
     if (!looksLikeAFile(name)) {
@@ -75,6 +74,14 @@ class SetLoader {
       return;
     }
     loadFile(name, folder, by);
+  }
+
+  /// What every set builds on in the end, named or not.
+  void addGround() {
+    if (layers_.empty() || layers_.back().name != kGround) {
+      const std::string name(kGround);
+      read(name, name, std::string(builtIn(kGround)->text), "", {});
+    }
   }
 
   std::vector<SetLayer> layers() {
@@ -189,6 +196,14 @@ std::vector<SetLayer> loadSet(const std::string& name, const JsonNode* named_by,
   SetLoader loader(input, reporter);
   const std::optional<std::string> here = "";
   loader.load(name, named_by == nullptr ? here : input.gate_folder, {"/hardware/set", named_by});
+  loader.addGround();
+  return loader.layers();
+}
+
+std::vector<SetLayer> groundSet(Reporter& reporter) {
+  const HardwareInput none;
+  SetLoader loader(none, reporter);
+  loader.addGround();
   return loader.layers();
 }
 

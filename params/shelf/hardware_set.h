@@ -1,8 +1,8 @@
 // Hardware sets: what one shelf's bought and standard items measure, in a text of its own.
 //
 // A set is a JSON object with "leafstack_hardware": 1, a name, and the groups below /hardware. It
-// may build on another with "from" and give only what differs. The set "medium" is the defaults of
-// the gate file's table; this program's others build on it.
+// may build on another with "from" and give only what differs. The set "medium" is under them
+// all: its sizes are the defaults of the gate file's table, its motors stand in its text.
 #pragma once
 
 #include <functional>
@@ -41,7 +41,7 @@ struct HardwareInput {
   bool refuses_misfits = true;
 };
 
-/// A set of this program's own; the text of "medium" is empty.
+/// A set of this program's own.
 struct BuiltInSet {
   std::string_view name, text;
 };
@@ -57,5 +57,8 @@ struct SetLayer {
 /// node that names the set (null: the command line does); their values are not looked at.
 std::vector<SetLayer> loadSet(const std::string& name, const JsonNode* named_by,
                               const HardwareInput& input, Reporter& reporter);
+
+/// What all sets build on, where a gate names none.
+std::vector<SetLayer> groundSet(Reporter& reporter);
 
 }  // namespace leafstack

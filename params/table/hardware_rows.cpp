@@ -20,6 +20,7 @@ constexpr const char* kGrooves[] = {"round", "v"};
 constexpr const char* kWheelMounts[] = {"rail", "plate"};
 constexpr const char* kRackMaterials[] = {"steel", "nylon"};
 constexpr const char* kRackFixings[] = {"standoff", "foot"};
+constexpr const char* kChannels[] = {"bought", "folded"};
 constexpr const char* kTracks[] = {"round", "angle"};
 // clang-format off
 constexpr Parameter kRows[] = {
@@ -92,6 +93,10 @@ constexpr Parameter kRows[] = {
   {"/hardware/wheel/packing_mm", kNumber, "0", "mm", {0, 40}, {},
    "Packer between plate and rail: axle_up_mm counts it in", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.packing_mm; }},
+
+  {"/hardware/wheel/sleeve_wall_mm", kNumber, "2.5", "mm", {1, 10}, {},
+   "Wall of the spacer sleeves on axles and pulley bolts", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.sleeve_wall_mm; }},
 
   {"/hardware/track", kGroup, "{}", "", kNoLimits, {}, "What the wheels run on", "", nowhere},
   {"/hardware/track/kind", kChoice, "\"round\"", "", kNoLimits, kTracks,
@@ -181,6 +186,9 @@ constexpr Parameter kRows[] = {
    [](GateSpec& s) -> Slot { return &s.hardware.bracket.foot_hole_mm; }},
 
   {"/hardware/guide", kGroup, "{}", "", kNoLimits, {}, "Guide rail, channel and block; leg and channel's width and depth are of /guides", "", nowhere},
+  {"/hardware/guide/channel", kChoice, "\"bought\"", "", kNoLimits, kChannels,
+   "A bought section, drawn with sharp corners, or folded, its inside radii as thick as the plate",
+   kGeneric, [](GateSpec& s) -> Slot { return &s.hardware.guide.channel; }},
   {"/hardware/guide/rail_thickness_mm", kNumber, "4", "mm", {2, 10}, {},
    "Thickness of the angle that is the guide rail", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.rail_thickness_mm; }},
@@ -253,7 +261,7 @@ constexpr Parameter kRows[] = {
    "Height of that slot: what it is longer than wide adjusts the rack's height", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.rack.slot_height_mm; }},
 
-  {"/hardware/motor", kGroup, "{}", "", kNoLimits, {}, "What the set's motors share; length, overruns and force are of /drive/motor", "", nowhere},
+  {"/hardware/motor", kGroup, "{}", "", kNoLimits, {}, "What the set's motors share, and any of them may have otherwise; length, overruns and force are of /drive/motor", "", nowhere},
   {"/hardware/motor/depth_mm", kNumber, "200", "mm", {60, 600}, {},
    "Body across the track", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.depth_mm; }},
@@ -275,9 +283,34 @@ constexpr Parameter kRows[] = {
   {"/hardware/motor/pinion_shaft_mm", kNumber, "24", "mm", {6, 60}, {},
    "Diameter of the shaft behind it", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.pinion_shaft_mm; }},
+  {"/hardware/motor/packer_width_mm", kNumber, "40", "mm", {10, 200}, {},
+   "Width of the two packers under its feet", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.packer_width_mm; }},
+  {"/hardware/motor/feet_along_mm", kNumber, "0", "mm", {0, 800}, {},
+   "Between its anchors along the track, for the set-out; 0: not known", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.feet_along_mm; }},
+  {"/hardware/motor/feet_across_mm", kNumber, "0", "mm", {0, 600}, {},
+   "Between them across the track; 0: not known", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.feet_across_mm; }},
+  {"/hardware/motor/feet_bolt_mm", kNumber, "10", "mm", {6, 24}, {},
+   "Thread of those anchors", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.feet_bolt_mm; }},
+  {"/hardware/motor/self_locking", kFlag, "false", "", kNoLimits, {},
+   "Whether its gear holds the gate when it is off and not released", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.self_locking; }},
+  {"/hardware/motor/release", kText, "\"\"", "", {0, 80}, {},
+   "Where it is released, for the set-out", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.release; }},
+  {"/hardware/motor/cable", kText, "\"\"", "", {0, 80}, {},
+   "Where its cable enters, for the set-out", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.cable; }},
   {"/hardware/motor/pinion_teeth", kNumber, "16", "", {8, 60}, {},
    "Teeth of the pinion", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.pinion_teeth; }},
+
+  {"/hardware/motors", kMotorSet, "{}", "", kNoLimits, {},
+   "The set's motors by name, each an object of the keys of /drive/motor and /hardware/motor; every "
+   "set has \"standard\" and \"narrow\"", kGeneric, nowhere},
 
   {"/hardware/stop", kGroup, "{}", "", kNoLimits, {}, "Stops and catch", "", nowhere},
   {"/hardware/stop/gap_mm", kNumber, "5", "mm", {1, 50}, {},
@@ -292,9 +325,18 @@ constexpr Parameter kRows[] = {
   {"/hardware/stop/foot_hole_mm", kNumber, "14", "mm", {5, 30}, {},
    "Diameter of its anchor hole", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.foot_hole_mm; }},
+  {"/hardware/stop/height_up_mm", kNumber, "90", "mm", {20, 300}, {},
+   "End stop's top above the bottom rail's underside, at most", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.height_up_mm; }},
   {"/hardware/stop/buffer_mm", kNumber, "20", "mm", {5, 100}, {},
    "Thickness of the catch's buffer", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.buffer_mm; }},
+  {"/hardware/stop/buffer_up_mm", kNumber, "10", "mm", {0, 150}, {},
+   "Buffer's lower end above the rail's underside", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.buffer_up_mm; }},
+  {"/hardware/stop/buffer_height_mm", kNumber, "80", "mm", {10, 300}, {},
+   "Height of the buffer", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.buffer_height_mm; }},
   {"/hardware/stop/catch_gap_mm", kNumber, "5", "mm", {1, 50}, {},
    "Catch plates off the front panel's faces", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_gap_mm; }},
@@ -310,6 +352,22 @@ constexpr Parameter kRows[] = {
   {"/hardware/stop/catch_wall_mm", kNumber, "3", "mm", {1.5, 10}, {},
    "Wall of the catch post", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_wall_mm; }},
+
+  {"/hardware/stop/catch_on_post_mm", kNumber, "40", "mm", {10, 200}, {},
+   "Catch plates along their post, where they are welded to it", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_on_post_mm; }},
+  {"/hardware/stop/catch_low_up_mm", kNumber, "5", "mm", {0, 150}, {},
+   "Their lower edge above the rail's underside", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_low_up_mm; }},
+  {"/hardware/stop/catch_high_up_mm", kNumber, "40", "mm", {10, 300}, {},
+   "Their upper edge above it", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_high_up_mm; }},
+  {"/hardware/stop/catch_foot_mm", kNumber, "40", "mm", {10, 200}, {},
+   "Base plate beyond the catch post, along the track", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_foot_mm; }},
+  {"/hardware/stop/catch_hole_mm", kNumber, "14", "mm", {5, 30}, {},
+   "Diameter of that plate's holes", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_hole_mm; }},
 
   {"/hardware/post", kGroup, "{}", "", kNoLimits, {}, "Guide post, overhead bracket, base plates, footing", "", nowhere},
   {"/hardware/post/wall_mm", kNumber, "4", "mm", {2, 16}, {},

@@ -1,6 +1,7 @@
 #include "params/table/shelf_rules.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -231,9 +232,33 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                        " long has no room for two holes of " + mm(shelf.bracket.foot_hole_mm)});
 }
 
+/// Shortest flange that a press folds, outside, between the thicknesses that it is known for.
+double leastFlange_mm(double thickness_mm) {
+  // Steel; published by a bending shop.
+  constexpr std::array<std::array<double, 2>, 9> kLeast = {
+      {{1, 5.5}, {2, 9.5}, {3, 14}, {4, 18.5}, {5, 24}, {6, 30}, {8, 38}, {10, 45}, {12, 59}}};
+  for (std::size_t i = 1; i < kLeast.size(); ++i) {
+    const auto [t0, f0] = kLeast[i - 1];
+    const auto [t1, f1] = kLeast[i];
+    if (thickness_mm <= t1) {
+      return f0 + (f1 - f0) * std::max(0.0, thickness_mm - t0) / (t1 - t0);
+    }
+  }
+  return kLeast.back()[1];
+}
+
 void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const GuideHardware& guide = spec.hardware.guide;
   const double width = spec.guides.channel_width_mm;
+  if (guide.channel == ChannelKind::kFolded) {
+    rules.push_back(
+        {{"/hardware/guide/lip_mm", "/hardware/guide/channel_wall_mm", "/hardware/guide/channel"},
+         guide.lip_mm,
+         leastFlange_mm(guide.channel_wall_mm),
+         kAny,
+         "lips of " + mm(guide.lip_mm) + " are shorter than a press folds of " +
+             mm(guide.channel_wall_mm) + " plate"});
+  }
   rules.push_back({{"/hardware/guide/lip_mm", "/hardware/guide/channel_wall_mm",
                     "/hardware/guide/running_gap_mm", "/guides/channel_width_mm"},
                    guide.lip_mm,
@@ -245,6 +270,12 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
 }
 
 void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  rules.push_back({{"/hardware/stop/catch_high_up_mm", "/hardware/stop/catch_low_up_mm"},
+                   shelf.stop.catch_high_up_mm,
+                   shelf.stop.catch_low_up_mm + 2 * kEdge_mm,
+                   kAny,
+                   "catch plates from " + mm(shelf.stop.catch_low_up_mm) + " up to " +
+                       mm(shelf.stop.catch_high_up_mm) + " are no plates"});
   const auto wider = [&](const char* plate, double plate_mm, const char* hole, double hole_mm,
                          const char* what, double beside_mm = 0) {
     rules.push_back({{plate, hole},
@@ -261,6 +292,8 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
         post.plate_hole_mm, "a base plate's back");
   wider("/hardware/post/overhead_ear_mm", post.overhead_ear_mm, "/hardware/post/overhead_hole_mm",
         post.overhead_hole_mm, "an overhead bracket's ear");
+  wider("/hardware/stop/catch_foot_mm", shelf.stop.catch_foot_mm, "/hardware/stop/catch_hole_mm",
+        shelf.stop.catch_hole_mm, "a catch post's base plate");
   wider("/hardware/stop/foot_mm", shelf.stop.foot_mm, "/hardware/stop/foot_hole_mm",
         shelf.stop.foot_hole_mm, "an end stop's foot", shelf.stop.thickness_mm);
   rules.push_back({{"/hardware/stop/catch_wall_mm", "/hardware/stop/catch_post_mm"},

@@ -1,6 +1,5 @@
 #include "params/table/table.h"
 
-#include "params/catalogue/catalogue_table.h"
 #include "params/table/hardware_rows.h"
 
 namespace leafstack {
@@ -264,7 +263,7 @@ constexpr Parameter kTable[] = {
 
   {"/drive", kGroup, "{}", "", kNoLimits, {}, "Motor, rack and running figures", "", nowhere},
   {"/drive/motor", kMotor, "\"standard\"", "", kNoLimits, kMotors,
-   "A catalogue motor, or an object with the sizes of another", kHardware,
+   "A motor of the hardware set by its name, or an object with the sizes of another", kHardware,
    [](GateSpec& g) -> Slot { return &g.drive.motor; }},
   {"/drive/motor/length_mm", kNumber, "260", "mm", {50, 1000}, {},
    "Motor's length along the track", kHardware,
@@ -276,7 +275,7 @@ constexpr Parameter kTable[] = {
    "Rack needed past the pinion at the open end", kHardware,
    [](GateSpec& g) -> Slot { return &g.drive.motor.overrun_open_mm; }},
   {"/drive/motor/force_N", kAutoNumber, "\"auto\"", "N", {1, 50000}, {},
-   "Greatest force of the motor at its pinion; auto: of the catalogue's motor, unknown for another",
+   "Greatest force of the motor at its pinion; auto: of the set's motor, unknown for another",
    kHardware, [](GateSpec& g) -> Slot { return &g.drive.motor.force_N; }},
   {"/drive/motor_gap_mm", kNumber, "10", "mm", {0, 500}, {},
    "Guide post, or driveway edge, to the motor", kHardware,
@@ -380,22 +379,6 @@ constexpr Parameter kTable[] = {
 };
 // clang-format on
 
-/// The motors of params/catalogue/tables/motors.csv, in the order of kMotors.
-const std::vector<MotorSpec>& motorCatalogue() {
-  static const auto kCatalogueMotors = [] {
-    const CatalogueTable& table = catalogueTable("motors");
-    std::vector<MotorSpec> motors;
-    for (const char* name : kMotors) {
-      const int row = table.rowOf(name);
-      motors.push_back({name, table.number(row, "length_mm"),
-                        table.number(row, "overrun_closed_mm"),
-                        table.number(row, "overrun_open_mm"), table.number(row, "force_N")});
-    }
-    return motors;
-  }();
-  return kCatalogueMotors;
-}
-
 }  // namespace
 
 std::span<const Parameter> parameterTable() {
@@ -406,15 +389,6 @@ std::span<const Parameter> parameterTable() {
     return all;
   }();
   return kAll;
-}
-
-const MotorSpec* catalogueMotor(std::string_view name) {
-  for (const MotorSpec& motor : motorCatalogue()) {
-    if (motor.name == name) {
-      return &motor;
-    }
-  }
-  return nullptr;
 }
 
 }  // namespace leafstack

@@ -25,9 +25,6 @@ std::string_view keyOf(const Parameter& parameter);
 /// The rows directly below a group's pointer ("" for the whole file), in table order.
 std::vector<const Parameter*> childrenOf(std::string_view group);
 
-/// The catalogue motor of that name, or null. All names are the choices of /drive/motor.
-const MotorSpec* catalogueMotor(std::string_view name);
-
 /// "1000 to 20000 mm", "\"post\", \"overhead\" or \"reach-over\"" …: what the parameter accepts.
 std::string allowedText(const Parameter& parameter);
 /// The same for one number in a list.

@@ -95,7 +95,8 @@ std::string allowedText(const Parameter& parameter) {
     case Kind::kSurvey:
       return "a list of up to " + std::to_string(parameter.limits.most_items) + " [x, z] pairs";
     case Kind::kMotor:
-      return choicesText(parameter, "or") + ", or an object of sizes";
+      return "a motor of the hardware set, such as " + choicesText(parameter, "or") +
+             ", or an object of sizes";
     case Kind::kMotorSet:
       return "an object of motors by name";
     case Kind::kShelf:

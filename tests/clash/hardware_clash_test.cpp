@@ -2,7 +2,9 @@
 // travel.
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <gp_Trsf.hxx>
+#include <numbers>
 #include <string>
 
 #include "generator/clash/report/clash.h"
@@ -135,6 +137,117 @@ TEST(HardwareClash, AWorkshopsShelfIsFollowed) {
   EXPECT_NEAR(heights.rack_lower_up_mm - heights.motor_packing_mm, 54, 1e-9);
   const ClashReport clash = checkClashes(model);
   EXPECT_EQ(clash.verdict, Verdict::kClear) << allText(clash);
+}
+
+/// What a part kind's first part is made of, in the lists' words.
+std::string sectionOf(const Model& model, PartKind kind) {
+  for (const Part& part : model.parts) {
+    if (part.kind == kind) {
+      return part.section + " " + part.material;
+    }
+  }
+  return "";
+}
+
+void expectClear(const Model& model, const std::string& gate) {
+  const ClashReport clash = checkClashes(model);
+  EXPECT_EQ(clash.verdict, Verdict::kClear) << gate << "\n" << allText(clash);
+}
+
+// 80 wheels on an angle 30x30x3, nylon rack 22 high on feet, pinion 95 over the motor's feet. By
+// hand: the angle's heel is (30 + 3) / sqrt 2 = 23.335 over the footing, the underside at
+// 23.335 + 64 / 2 - 16 = 39.335. The bare motor would hold the rack's lower edge at
+// 95 + 32 - 4 - 39.335 = 83.665; its feet's slots, 11 high and 16 / 2 above a rack of 22, end
+// within the rail's flat at 100 - 2 x 3 - 0.5 = 93.5 only up to 93.5 - 22 - 8 - 5.5 = 58: the
+// footing behind the tracks is cast 26 lower, by whole mm, and the rack is at 57.665.
+TEST(HardwareClash, WheelsOnAngleAndARackOnFeet) {
+  const std::string shelf = R"({
+      "wheel": {"groove": "v", "outside_mm": 80, "running_mm": 64, "width_mm": 22, "axle_mm": 14,
+                "axle_up_mm": 16, "axle_head_mm": 23, "root_mm": 3},
+      "track": {"kind": "angle", "size_mm": 30, "thickness_mm": 3},
+      "rack": {"material": "nylon", "fixing": "foot", "height_mm": 22, "thickness_mm": 20,
+               "hole_pitch_mm": 250, "hole_end_mm": 40, "foot_up_mm": 16, "slot_height_mm": 11},
+      "motor": {"pinion_up_mm": 95, "pinion_width_mm": 20}})";
+  for (int panels = 1; panels <= 4; ++panels) {
+    const std::string gate = gateText(shelf, panels, "post", "raked", 0, panels != 2, true);
+    const Model model = modelOf(gate);
+    EXPECT_NEAR(lowest(model, PartKind::kBottomRail, 1) - lowest(model, PartKind::kTrack, 0),
+                33 / std::sqrt(2) + 16, 1e-6);
+    EXPECT_NEAR(model.layout.heights.rack_lower_up_mm, 123 - (33 / std::sqrt(2) + 16) - 26, 1e-9);
+    EXPECT_EQ(model.layout.heights.motor_packing_mm, 0);
+    EXPECT_EQ(sectionOf(model, PartKind::kTrack), "angle 30x30x3 steel");
+    EXPECT_EQ(sectionOf(model, PartKind::kWheel), "dia 80, V groove for a 30x30x3 angle steel");
+    EXPECT_TRUE(sectionOf(model, PartKind::kRack).ends_with("nylon"));
+    expectClear(model, gate);
+  }
+  expectClear(modelOf(gateText(shelf, 3, "overhead", "level", 0.05, true, false)), "on a slope");
+}
+
+// The same shelf's volumes: an angle is leg^2 - (leg - thickness)^2 by its length; a rack is its
+// bar and, for each foot, 20 x 20 x (22 + 16) less a slot of 11 x 7 with round ends, 20 deep.
+TEST(HardwareClash, AnglesAndFeetHaveTheirVolumes) {
+  const Model model = modelOf(gateText(R"({
+      "wheel": {"groove": "v", "outside_mm": 110, "running_mm": 95, "width_mm": 22},
+      "track": {"kind": "angle", "size_mm": 30, "thickness_mm": 3},
+      "rack": {"fixing": "foot", "height_mm": 22, "hole_pitch_mm": 250, "foot_up_mm": 16,
+               "slot_height_mm": 11}})",
+                                       2, "post", "raked", 0, true, true));
+  bool any_rack = false;
+  for (const Part& part : model.parts) {
+    if (part.kind == PartKind::kTrack) {
+      EXPECT_NEAR(part.volume_mm3, (30 * 30 - 27 * 27) * part.length_mm, 1e-3);
+    }
+    if (part.kind == PartKind::kRack && part.length_mm == 1000) {
+      any_rack = true;  // 900 between the outer feet in gaps of at most 250: 4 gaps, 5 feet
+      const double slot = 4 * 7 + std::numbers::pi * 3.5 * 3.5;
+      EXPECT_NEAR(part.volume_mm3, 1000 * 22 * 12 + 5 * 20 * (20 * (22 + 16) - slot), 1e-3);
+    }
+  }
+  EXPECT_TRUE(any_rack);
+}
+
+// 120 wheels in carriers under the rail, on a 20 bar. By hand: running on 108, axle 75 below the
+// underside, of which 3 are packer: 20 + 108 / 2 + 75 = 149 from the footing to the rail.
+TEST(HardwareClash, WheelsOnPlates) {
+  const std::string shelf = R"({
+      "wheel": {"mount": "plate", "outside_mm": 120, "running_mm": 108, "width_mm": 22,
+                "axle_mm": 16, "axle_up_mm": -75, "axle_head_mm": 26, "packing_mm": 3}})";
+  for (int panels = 1; panels <= 4; ++panels) {
+    const std::string gate =
+        gateText(shelf, panels, "reach-over", "raked", 0.02 * (panels - 2), panels != 3, true);
+    const Model model = modelOf(gate);
+    if (panels == 2) {  // level
+      EXPECT_NEAR(lowest(model, PartKind::kBottomRail, 1) - lowest(model, PartKind::kTrack, 0), 149,
+                  1e-6);
+    }
+    int bolts = 0;
+    for (const Instance& instance : model.instances) {
+      bolts += model.parts[instance.part].kind == PartKind::kWheelBolt ? 1 : 0;
+    }
+    EXPECT_EQ(bolts, 8 * panels);
+    for (const Part& part : model.parts) {
+      for (const std::string& words : part.cutouts) {
+        EXPECT_EQ(words.find("wheel pocket"), std::string::npos) << words;
+      }
+    }
+    expectClear(model, gate);
+  }
+}
+
+// An angle bent over surveyed ground is one closed solid of planes, as long as its line: its volume
+// is its section by its length, to what chords of 5 thousandths leave.
+TEST(HardwareClash, AnglesFollowASurvey) {
+  const Model model = modelOf(R"({"site": {"opening_mm": 5000, "track_survey_mm":
+      [[-500, 0], [2000, 6], [5000, -4], [9000, 5]]}, "hardware": "heavy"})");
+  for (const Part& part : model.parts) {
+    if (part.kind == PartKind::kTrack) {
+      const double prism = (40 * 40 - 36 * 36) * part.length_mm;
+      EXPECT_NEAR(part.volume_mm3 / prism, 1, 1e-3);
+    }
+  }
+  // Ropes may not do on such ground; nothing is wrong with the tracks.
+  const std::string text = allText(checkClashes(model));
+  EXPECT_EQ(text.find("track"), std::string::npos) << text;
 }
 
 }  // namespace

@@ -169,5 +169,98 @@ TEST(ShelfRules, WhatDoesNotFitIsToldWithTheFigureThatWould) {
   }
 }
 
+// Kinds that do not go together, both named; figures by hand. An angle's legs lean by 45 degrees,
+// so that its wheel's groove is as wide as it is deep on the diameter: 120 - 100 = 20, and 1 each
+// side makes 22. A leg of 30 reaches 30 / sqrt 2 = 21.213 below the heel: 100 + 2 x 21.213 = 142.4.
+// A wheel of 100 under a plate of 8 needs 8 + 50 + 2 = 60. The least fold of 4 plate is 18.5
+// (published by a bending shop).
+TEST(ShelfRules, KindsThatDoNotMeetAreNamed) {
+  const std::string angle = R"("track": {"kind": "angle", "size_mm": 30, "thickness_mm": 3})";
+  const auto onAngle = [&](const std::string& wheel) {
+    return "{" + angle + R"(, "wheel": {"groove": "v", )" + wheel + "}}";
+  };
+  const std::vector<std::pair<std::string, std::string>> cases = {
+      {R"({"wheel": {"groove": "v"}})", "V groove does not run on a round bar of 20 mm"},
+      {"{" + angle + "}", "a round groove does not run on an angle of 30 mm"},
+      {onAngle(R"("outside_mm": 120, "running_mm": 100, "width_mm": 21)"),
+       "/hardware/wheel/width_mm at least 22 mm"},
+      {onAngle(R"("outside_mm": 150, "running_mm": 100, "width_mm": 60)"),
+       "/hardware/wheel/outside_mm at most 142.4 mm"},
+      {onAngle(R"("outside_mm": 106, "running_mm": 100)"),
+       "/hardware/wheel/outside_mm at least 108 mm"},
+      {onAngle(R"("outside_mm": 110, "running_mm": 95, "groove_deg": 100)"),
+       "/hardware/wheel/groove_deg at most 90 deg"},
+      {R"({"wheel": {"mount": "plate"}})", "/hardware/wheel/axle_up_mm at most -60 mm"},
+      {R"({"wheel": {"axle_up_mm": -60}})", "/hardware/wheel/axle_up_mm at least 5 mm"},
+      {R"({"wheel": {"mount": "plate", "axle_up_mm": -60, "bolt_gauge_mm": 30}})",
+       "/hardware/wheel/plate_width_mm at least 48 mm"},
+      {R"({"guide": {"channel": "folded"}})", "/hardware/guide/lip_mm at least 18.5 mm"},
+      {R"({"rack": {"fixing": "foot", "slot_height_mm": 12}})",
+       "/hardware/rack/slot_height_mm at most 10 mm"}};
+  for (const auto& [hardware, words] : cases) {
+    const ReadResult result = readOf(hardware);
+    ASSERT_EQ(result.problems.size(), 1U)
+        << hardware << (result.problems.empty() ? "" : toString(result.problems.front()));
+    const std::string said = toString(result.problems.front());
+    EXPECT_NE(said.find(words), std::string::npos) << hardware << '\n' << said;
+  }
+}
+
+// A motor's own word stands above what motors share, unless a later text says what they share.
+TEST(MotorSets, AMotorIsMadeOfWhatItSaysAndWhatAllShare) {
+  const HardwareInput input =
+      inputWith({{"job/shelf.json", R"({"leafstack_hardware": 1, "motor": {"depth_mm": 190},
+          "motors": {"tiny": {"length_mm": 120, "pinion_up_mm": 60, "release": "front"},
+                     "narrow": {"force_N": 650, "depth_mm": 150}}})"}});
+  const auto read = [&](const std::string& motor, const std::string& sizes) {
+    return readGate(R"({"site": {"opening_mm": 6000}, "drive": {"motor": ")" + motor +
+                        R"("}, "hardware": {"set": "shelf.json")" + sizes + "}}",
+                    "job/gate.json", {}, input);
+  };
+  const ReadResult tiny = read("tiny", R"(, "motor": {"pinion_up_mm": 70})");
+  ASSERT_TRUE(tiny.gate) << toString(tiny.problems.front());
+  EXPECT_EQ(tiny.gate->spec.drive.motor.name, "tiny");
+  EXPECT_EQ(tiny.gate->spec.drive.motor.length_mm, 120);
+  EXPECT_EQ(tiny.gate->spec.drive.motor.overrun_open_mm, 60);    // the row's default
+  EXPECT_EQ(tiny.gate->spec.drive.motor.force_N, std::nullopt);  // nobody knows
+  EXPECT_EQ(tiny.gate->spec.hardware.motor.pinion_up_mm, 70);    // the gate's, for all
+  EXPECT_EQ(tiny.gate->spec.hardware.motor.depth_mm, 190);       // shared in the set
+  EXPECT_EQ(tiny.gate->spec.hardware.motor.release, "front");
+  EXPECT_EQ(rowAt(*tiny.gate, "/drive/motor/length_mm").set, "shelf.json");
+  EXPECT_EQ(rowAt(*tiny.gate, "/hardware/motor/pinion_up_mm").origin, Origin::kGiven);
+  EXPECT_EQ(rowAt(*tiny.gate, "/drive/motor/overrun_open_mm").origin, Origin::kDefault);
+  const ReadResult narrow = read("narrow", R"(, "motors": {"narrow": {"length_mm": 140}})");
+  ASSERT_TRUE(narrow.gate) << toString(narrow.problems.front());
+  EXPECT_EQ(narrow.gate->spec.drive.motor.length_mm, 140);       // gate
+  EXPECT_EQ(narrow.gate->spec.drive.motor.force_N, 650);         // shelf
+  EXPECT_EQ(narrow.gate->spec.drive.motor.overrun_open_mm, 20);  // under all sets
+  EXPECT_EQ(narrow.gate->spec.hardware.motor.depth_mm, 150);     // its own above the shared
+  EXPECT_EQ(rowAt(*narrow.gate, "/drive/motor/length_mm").origin, Origin::kGiven);
+  EXPECT_EQ(rowAt(*narrow.gate, "/drive/motor/overrun_open_mm").set, "medium");
+  const auto& all = *narrow.gate->spec.motors;
+  ASSERT_EQ(all.size(), 3U);
+  EXPECT_EQ(all[2].drive.name, "tiny");
+  EXPECT_EQ(all[2].body.pinion_up_mm, 60);
+  EXPECT_EQ(rowAt(*narrow.gate, "/hardware/motors").value["tiny"]["pinion_up_mm"], 60);
+}
+
+TEST(MotorSets, EveryFaultIsToldWhereItStands) {
+  const ReadResult result = readGate(
+      R"({"site": {"opening_mm": 6000}, "drive": {"motor": "narow"}, "hardware": {"motors":
+ {"own": {"length": 3, "pinion_up_mm": 9000}, "given": {}, "other": 3}}})",
+      "gate.json");
+  const std::vector<std::string> words = {
+      "gate.json:1:51: /drive/motor: \"narow\" is not a motor of the hardware set",
+      "/hardware/motors/own/length: unknown key \"length\"; did you mean \"length_mm\"?",
+      "/hardware/motors/own/pinion_up_mm: 9000 is too large (allowed: 10 to 300 mm)",
+      "/hardware/motors/given: \"given\" is what a gate file's own motor is called",
+      "/hardware/motors/other: 3 is not a motor"};
+  ASSERT_EQ(result.problems.size(), words.size());
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    EXPECT_NE(toString(result.problems[i]).find(words[i]), std::string::npos)
+        << toString(result.problems[i]);
+  }
+}
+
 }  // namespace
 }  // namespace leafstack

@@ -179,13 +179,13 @@ TEST(ReadGate, OriginsAreTold) {
   EXPECT_EQ(valueAt(gate, "/ropes/heights_mm").value.dump(), "[40]");
   EXPECT_EQ(valueAt(gate, "/leafstack").value, 1);
   EXPECT_EQ(valueAt(gate, "/gate/stile").value, "SHS 50x50x3");
-  EXPECT_EQ(toString(Origin::kCatalogue), "catalogue");
+  EXPECT_EQ(toString(Origin::kSet), "set");
 }
 
-TEST(ReadGate, MotorsComeFromTheCatalogueOrAnObject) {
+TEST(ReadGate, MotorsComeFromTheSetOrAnObject) {
   const ResolvedGate standard = readOk(kLeastFile);
   EXPECT_EQ(valueAt(standard, "/drive/motor").origin, Origin::kDefault);
-  EXPECT_EQ(valueAt(standard, "/drive/motor/length_mm").origin, Origin::kCatalogue);
+  EXPECT_EQ(valueAt(standard, "/drive/motor/length_mm").origin, Origin::kSet);
 
   const ResolvedGate narrow =
       readOk(R"({"site": {"opening_mm": 6000}, "drive": {"motor": "narrow"}})");
@@ -196,7 +196,7 @@ TEST(ReadGate, MotorsComeFromTheCatalogueOrAnObject) {
                                                           {"/drive/motor/overrun_open_mm", 20}};
   for (const auto& [pointer, size] : sizes) {
     EXPECT_EQ(valueAt(narrow, pointer).value, size);
-    EXPECT_EQ(valueAt(narrow, pointer).origin, Origin::kCatalogue);
+    EXPECT_EQ(valueAt(narrow, pointer).origin, Origin::kSet);
   }
 
   const ResolvedGate custom =

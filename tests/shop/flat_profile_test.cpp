@@ -143,6 +143,22 @@ TEST(Folds, GuideChannelBlankByHand) {
   EXPECT_NEAR(blank->bends[0].x_mm + blank->bends[3].x_mm, blank->width_mm, 1e-6);
 }
 
+// A channel with its bends drawn has the blank of the same with sharp corners: with lips of 20,
+// 8 more than above.
+TEST(Folds, DrawnBendsUnfoldAsTheirCorners) {
+  const Model model =
+      modelWith({{"/hardware/guide/channel", "folded"}, {"/hardware/guide/lip_mm", 20}});
+  const Part& channel = partNamed(model, "guide channel");
+  const auto blank = flatProfileOf(channel, kRule);
+  ASSERT_TRUE(blank);
+  EXPECT_NEAR(blank->width_mm, 171.688, 0.001);
+  ASSERT_EQ(blank->bends.size(), 4U);
+  EXPECT_NEAR(blank->bends[0].x_mm, 12 + 8.9221 / 2, 0.001);
+  // Its metal: the flats, and quarter rings between radii 4 and 8.
+  const double flats = 2 * 12 + 2 * 24 + 64;
+  EXPECT_NEAR(channel.volume_mm3, 100 * (4 * flats + std::numbers::pi * (64 - 16)), 1e-3);
+}
+
 // Folded back with true radii, the blank's metal is the drawn solid's but for the corners: each
 // sharp corner holds r t (2 - pi / 2) + t^2 (1 - pi / 4) more a mm than its bend.
 TEST(Folds, RefoldedVolumeIsTheSolidsButForTheCorners) {

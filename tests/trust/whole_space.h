@@ -144,6 +144,7 @@ inline std::string textOf(std::uint32_t bits) {
 inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits) {
   switch (parameter.kind) {
     case Kind::kVersion:
+    case Kind::kMotorSet:
     case Kind::kGroup:
       return Json::parse(parameter.default_json);
     case Kind::kFlag:

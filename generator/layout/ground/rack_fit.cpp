@@ -18,6 +18,15 @@ double highestRackMm(const GateSpec& spec) {
   return rail.height_mm - 2 * rail.wall_mm - rack.standoff_mm;
 }
 
+double lowestRackMm(const GateSpec& spec) {
+  const RackHardware& rack = spec.hardware.rack;
+  const double low = holeZone(spec.gate.bottom_rail).low_mm;
+  if (rack.fixing == RackFixing::kFoot) {
+    return low - rack.height_mm - (rack.foot_up_mm - rack.slot_height_mm) / 2;
+  }
+  return low + (rack.standoff_mm - rack.height_mm) / 2;
+}
+
 double motorWedgeMm(const GateSpec& spec, const Layout& layout) {
   const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
   return slope > 0 ? slope * spec.drive.motor.length_mm / 2 + hardware::kThinnestWedgeMm : 0;

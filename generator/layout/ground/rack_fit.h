@@ -12,6 +12,8 @@ inline constexpr double kThinnestWedgeMm = 3;  ///< left under a level motor's u
 /// The rack's lower edge above the rail's underside, at most: what holds it needs the flat of the
 /// rail's side, standoffs beside the rack or its feet above it.
 double highestRackMm(const GateSpec& spec);
+/// The same, at least.
+double lowestRackMm(const GateSpec& spec);
 
 /// What a slope takes of packing under the motor, which stands level.
 double motorWedgeMm(const GateSpec& spec, const Layout& layout);

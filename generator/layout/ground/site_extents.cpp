@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
 
@@ -49,8 +50,11 @@ FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {
   const PanelLayout& front = layout.panels.back();
   const double track_y = front.front_y_mm + depth / 2;
   FootingExtent extent;
-  extent.from_y_mm = std::max(track_y - kFootingFrontMm,
-                              std::min(kFootingOffFenceMm, track_y - spec.hardware.track.size_mm));
+  // As far off the fence as may be, but under all of the track.
+  const TrackHardware& track = spec.hardware.track;
+  const double under = track.kind == TrackKind::kRound ? track.size_mm : trackHalfWidthMm(track);
+  extent.from_y_mm =
+      std::max(track_y - kFootingFrontMm, std::min(kFootingOffFenceMm, track_y - under));
   extent.to_y_mm = layout.panel(1).front_y_mm + depth + layout.stack.post_gap_mm +
                    std::max(spec.guides.post_mm, spec.hardware.motor.depth_mm) + kFootingBehindMm;
   extent.from_x_mm = front.leading_closed_mm - kFootingPastMm;

@@ -15,7 +15,6 @@ namespace hw = hardware;
 
 constexpr double kOffAxleMm = 25;         // standoff's centre off an axle's
 constexpr double kShortestPieceMm = 150;  // shorter leftovers are shared with the piece before
-constexpr double kPackerWidthMm = 40;
 
 /// Lengths of the rack's pieces along the panel.
 std::vector<double> rackPieces(const HardwareSpec& shelf, double length) {
@@ -183,23 +182,23 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
   if (packing.most() <= kLengthEqualMm) {
     return;
   }
+  const double wide = shelf.motor.packer_width_mm;
   const double near = packing.near_mm;
   const double far = packing.far_mm;
   const bool is_flat = packing.isFlat();
-  PartSpec spec{PartKind::kMotorPacker, "flat " + sizes({kPackerWidthMm, std::max(near, far)}),
-                length};
+  PartSpec spec{PartKind::kMotorPacker, "flat " + sizes({wide, std::max(near, far)}), length};
   if (!is_flat) {
     spec.cutouts.push_back("wedge, " + shown(near) + " thick at the driveway end, " + shown(far) +
                            " at the other");
   }
   const int part = builder.part(spec, {length, near, far}, [=]() -> TopoDS_Shape {
     if (is_flat) {
-      return box({0, 0, -near}, {length, kPackerWidthMm, 0});
+      return box({0, 0, -near}, {length, wide, 0});
     }
     return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),
-                 {0, kPackerWidthMm});
+                 {0, wide});
   });
-  for (double from : {0.0, shelf.motor.depth_mm - kPackerWidthMm}) {
+  for (double from : {0.0, shelf.motor.depth_mm - wide}) {
     const int packer = builder.place(part, 0, {base[0], base[1] + from, base[2]});
     builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
   }

@@ -1,5 +1,6 @@
 // Guide rails, channels, blocks and packers; guide post, reach-over arm or overhead bracket.
 #include <cmath>
+#include <numbers>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/sections.h"
@@ -25,10 +26,31 @@ const std::initializer_list<PartKind> kFrontMembers = {PartKind::kStile,   PartK
                                                        PartKind::kUpright, PartKind::kPicket,
                                                        PartKind::kSlat,    PartKind::kSheet};
 
+/// The same section as a press folds it: inside radius as thick as the plate, outside twice that.
+Outline foldedSection(double width, double depth, double t, double lip) {
+  const double off = 2 * t;  // of the bends' centres from the outside faces
+  const double out = off * (1 - std::numbers::sqrt2 / 2);
+  const double in = off - t * std::numbers::sqrt2 / 2;
+  Outline section({off, 0});
+  section.line({lip, 0}).line({lip, t}).line({off, t}).arc({in, in}, {t, off});
+  section.line({t, depth - off}).arc({in, depth - in}, {off, depth - t});
+  section.line({width - off, depth - t}).arc({width - in, depth - in}, {width - t, depth - off});
+  section.line({width - t, off}).arc({width - in, in}, {width - off, t});
+  section.line({width - lip, t}).line({width - lip, 0}).line({width - off, 0});
+  section.arc({width - out, out}, {width, off}).line({width, depth - off});
+  section.arc({width - out, depth - out}, {width - off, depth}).line({off, depth});
+  section.arc({out, depth - out}, {0, depth - off}).line({0, off});
+  section.arc({out, out}, {off, 0});
+  return section.close();
+}
+
 /// Channel in its own frame: lips in front at Y = 0, web behind; X 0..width, Z 0..height.
 TopoDS_Shape channelSolid(const HardwareSpec& shelf, double width, double depth, double height) {
   const double t = shelf.guide.channel_wall_mm;
   const double lip = shelf.guide.lip_mm;
+  if (shelf.guide.channel == ChannelKind::kFolded) {
+    return prism(Plane::kXY, foldedSection(width, depth, t, lip), {0, height});
+  }
   return prism(Plane::kXY,
                Outline::polygon({{0, 0},
                                  {lip, 0},
@@ -50,8 +72,15 @@ TopoDS_Shape blockSolid(const HardwareSpec& shelf, double width, double depth, d
   const double run = shelf.guide.running_gap_mm;
   const double t = shelf.guide.channel_wall_mm;
   const double body_front = t + run;
-  const TopoDS_Shape body = box({t + run, body_front, 0},
-                                {width - t - run, depth - t - run, shelf.guide.block_height_mm});
+  // In a folded channel its corners keep the running gap to the bends' insides.
+  const double height = shelf.guide.block_height_mm;
+  const Point2 low = {t + run, body_front};
+  const Point2 high = {width - t - run, depth - t - run};
+  const TopoDS_Shape body =
+      shelf.guide.channel == ChannelKind::kFolded
+          ? prism(Plane::kXY, Outline::roundedRectangle(low, high, std::max(0.0, t - run)),
+                  {0, height})
+          : box({low.a, low.b, 0}, {high.a, high.b, height});
   // Across the track: the rail's leg stands at -gap-thickness .. -gap before the channel's lips.
   const double leg_back = -shelf.guide.lip_gap_mm;
   const double slot_back = leg_back + run;
@@ -76,7 +105,8 @@ int channelPart(ModelBuilder& builder, double height) {
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
   return builder.part({PartKind::kGuideChannel,
-                       "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
+                       std::string(shelf.guide.channel == ChannelKind::kFolded ? "folded " : "") +
+                           "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
                        height,
                        {},
                        {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}},

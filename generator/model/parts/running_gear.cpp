@@ -12,8 +12,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kSleeveWallMm = 2.5;
-
 /// Groove's corners from one rim to the other, in (radius, along the axle): flanks of 45 degrees
 /// that would meet on the running diameter, and below them a relief, so that flanks alone carry.
 void cutVGroove(const HardwareSpec& shelf, Outline& outline) {
@@ -130,7 +128,7 @@ int axlePart(ModelBuilder& builder, double between_mm) {
 
 int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm) {
   const double bore = bolt_mm / 2 + hw::kPulleyBoreGapMm;
-  const double outside = bore + kSleeveWallMm;
+  const double outside = bore + builder.hardware().wheel.sleeve_wall_mm;
   const double direction = axis == Plane::kXY ? 1 : 0;
   return builder.part({PartKind::kSpacer,
                        "tube dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},

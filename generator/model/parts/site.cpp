@@ -14,12 +14,7 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kStopHeightUpMm = 90;      // end stop's top above the rail's underside, at most
 constexpr double kStopBelowRailTopMm = 10;  // the return passes over it
-constexpr double kCatchPlateOnPostMm = 40;
-constexpr double kCatchLowUpMm = 5, kCatchHighUpMm = 40;
-constexpr double kCatchFootMm = 40;  // base plate beyond the catch post, along X
-constexpr double kCatchHoleMm = 14;
 
 /// Plumb, from the lowest ground under it to `height` above the ground in its middle.
 void addFencePost(ModelBuilder& builder, double x, double top_z) {
@@ -99,8 +94,8 @@ StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel) {
 void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
   const StopPlace place = stopPlace(builder, panel);
-  const double up =
-      std::min(kStopHeightUpMm, builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
+  const double up = std::min(shelf.stop.height_up_mm,
+                             builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
   const double height = up + undersideOverFootingMm(shelf);
   const double t = shelf.stop.thickness_mm;
   const double depth = panel.depth_mm;
@@ -137,17 +132,19 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
       shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm,
       hollowName(shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm)};
   const double x = face_x - shelf.stop.catch_post_mm;
-  const double plate_length = shelf.stop.catch_post_mm + 2 * kCatchFootMm;
+  const double plate_length = shelf.stop.catch_post_mm + 2 * shelf.stop.catch_foot_mm;
   const int plate_part = builder.part(
       PartSpec{PartKind::kBasePlate,
                "plate " + sizes({plate_length, y.b - y.a, shelf.post.plate_mm}), plate_length}
           .called("catch post base plate"),
       {plate_length, y.b - y.a}, [=] {
         const double middle = (y.b - y.a) / 2;
-        return prism(Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
-                     {Outline::circle({kCatchFootMm / 2, middle}, kCatchHoleMm / 2),
-                      Outline::circle({plate_length - kCatchFootMm / 2, middle}, kCatchHoleMm / 2)},
-                     {0, shelf.post.plate_mm});
+        return prism(
+            Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
+            {Outline::circle({shelf.stop.catch_foot_mm / 2, middle}, shelf.stop.catch_hole_mm / 2),
+             Outline::circle({plate_length - shelf.stop.catch_foot_mm / 2, middle},
+                             shelf.stop.catch_hole_mm / 2)},
+            {0, shelf.post.plate_mm});
       });
   const int post = addPost(builder, {{PartKind::kCatchPost},
                                      section,
@@ -160,13 +157,13 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, 
                                      y.a});
   const int buffer_part = builder.part(
       {PartKind::kCatchBuffer,
-       "block " + sizes({shelf.stop.buffer_mm, panel.depth_mm, kStopHeightUpMm - 10}),
-       kStopHeightUpMm - 10},
+       "block " + sizes({shelf.stop.buffer_mm, panel.depth_mm, shelf.stop.buffer_height_mm}),
+       shelf.stop.buffer_height_mm},
       {panel.depth_mm}, [=] {
-        return box({0, 0, 0}, {shelf.stop.buffer_mm, panel.depth_mm, kStopHeightUpMm - 10});
+        return box({0, 0, 0}, {shelf.stop.buffer_mm, panel.depth_mm, shelf.stop.buffer_height_mm});
       });
-  const int buffer =
-      builder.place(buffer_part, 0, {face_x, panel.origin_mm[1], panel.origin_mm[2] + 10});
+  const int buffer = builder.place(
+      buffer_part, 0, {face_x, panel.origin_mm[1], panel.origin_mm[2] + shelf.stop.buffer_up_mm});
   builder.contact(buffer, post, ContactKind::kBolted, "the buffer is fixed to the catch post");
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   builder.contact(buffer, rail, ContactKind::kStop, "the buffer stops the closed gate",
@@ -184,8 +181,8 @@ void addCatch(ModelBuilder& builder) {
   const double post_front = room_in_front ? front - shelf.stop.catch_gap_mm : front + 1;
   const int post =
       addCatchPost(builder, panel, face_x, {post_front, rear + shelf.stop.catch_gap_mm});
-  const double height = kCatchHighUpMm - kCatchLowUpMm;
-  const double from_x = face_x - kCatchPlateOnPostMm;
+  const double height = shelf.stop.catch_high_up_mm - shelf.stop.catch_low_up_mm;
+  const double from_x = face_x - shelf.stop.catch_on_post_mm;
   const double length = panel.origin_mm[0] + shelf.stop.catch_reach_mm - from_x;
   const int part =
       builder.part({PartKind::kCatchPlate,
@@ -193,7 +190,7 @@ void addCatch(ModelBuilder& builder) {
                    {length, height}, [=] {
                      return box({0, 0, 0}, {length, shelf.stop.catch_plate_mm, height});
                    });
-  const double z = panel.origin_mm[2] + kCatchLowUpMm;
+  const double z = panel.origin_mm[2] + shelf.stop.catch_low_up_mm;
   // Without room before the panel the fence post itself is the front catch.
   std::vector<double> plates = {rear + shelf.stop.catch_gap_mm};
   if (room_in_front) {

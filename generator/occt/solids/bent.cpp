@@ -156,7 +156,7 @@ class BentBar {
 
 TopoDS_Shape bentBar(const GroundLine& line, const std::array<double, 2>& ends, double radius_mm) {
   std::vector<Joint> joints;
-  for (const MitreJoint& joint : mitreJoints(line, ends, radius_mm)) {
+  for (const MitreJoint& joint : mitreJoints(line, ends, radius_mm, kChordMm)) {
     static_cast<MitreJoint&>(joints.emplace_back()) = joint;
   }
   return BentBar(std::move(joints), radius_mm).solid();

@@ -122,7 +122,7 @@ TopoDS_Shape bentPrism(const GroundLine& line, const std::array<double, 2>& ends
       std::max_element(corners.begin(), corners.end(), [](const Point2& one, const Point2& other) {
         return one.b < other.b;
       })->b;
-  return BentPrism(mitreJoints(line, ends, top), corners, top).solid();
+  return BentPrism(mitreJoints(line, ends, top, kChordMm), corners, top).solid();
 }
 
 }  // namespace leafstack

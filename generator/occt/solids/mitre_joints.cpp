@@ -2,8 +2,6 @@
 
 #include <cmath>
 
-#include "generator/occt/solids/bent.h"
-
 namespace leafstack {
 namespace {
 
@@ -20,9 +18,9 @@ gp_Dir upDir(double turn_rad) {
 }
 
 std::vector<MitreJoint> mitreJoints(const GroundLine& line, const std::array<double, 2>& ends,
-                                    double over_mm) {
+                                    double over_mm, double chord_mm) {
   std::vector<MitreJoint> joints;
-  for (double x : line.stations(ends[0], ends[1], kChordMm)) {
+  for (double x : line.stations(ends[0], ends[1], chord_mm)) {
     const double turn = std::atan(line.slope(x));
     MitreJoint joint;
     joint.centre =

@@ -21,8 +21,9 @@ gp_Dir alongDir(double turn_rad);
 gp_Dir upDir(double turn_rad);
 
 /// The joints of a bar whose centre line lies `over_mm` above the line, square to it, X from
-/// ends[0] to ends[1]; the ends are square to their chords.
+/// ends[0] to ends[1], in chords that stay within `chord_mm` of it; the ends are square to their
+/// chords.
 std::vector<MitreJoint> mitreJoints(const GroundLine& line, const std::array<double, 2>& ends,
-                                    double over_mm);
+                                    double over_mm, double chord_mm);
 
 }  // namespace leafstack

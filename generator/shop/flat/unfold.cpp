@@ -39,6 +39,30 @@ struct Chain {
   double thickness_mm = 0;
 };
 
+/// The outline with every bend drawn as the corner that its flats would meet in.
+std::vector<Corner> sharpened(const std::vector<Corner>& outline) {
+  const std::size_t count = outline.size();
+  std::vector<Corner> sharp;
+  for (std::size_t i = 0; i < count; ++i) {
+    const Corner& before = outline[(i + count - 1) % count];
+    const Corner& p = outline[i];
+    const Corner& q = outline[(i + 1) % count];
+    const Corner& after = outline[(i + 2) % count];
+    if (before.bulge != 0) {
+      continue;  // ends a bend, whose corner stands for it
+    }
+    if (p.bulge == 0) {
+      sharp.push_back(p);
+      continue;
+    }
+    const double ax = p.x_mm - before.x_mm, ay = p.y_mm - before.y_mm;
+    const double bx = q.x_mm - after.x_mm, by = q.y_mm - after.y_mm;
+    const double t = ((q.x_mm - p.x_mm) * by - (q.y_mm - p.y_mm) * bx) / (ax * by - ay * bx);
+    sharp.push_back({p.x_mm + t * ax, p.y_mm + t * ay, 0});
+  }
+  return sharp;
+}
+
 /// Splits the section's outline into its two sides. The ends are a pair of edges, half the corners
 /// apart, both square to their neighbours and as long as the section is thick.
 std::optional<Chain> chainOf(const std::vector<Corner>& outline) {
@@ -225,7 +249,7 @@ std::optional<FlatProfile> unfolded(const Part& part, const BendRule& rule) {
     return std::nullopt;
   }
   const std::optional<Chain> chain =
-      chainOf(loopsOf(section->face, section->axes).front().vertices);
+      chainOf(sharpened(loopsOf(section->face, section->axes).front().vertices));
   if (!chain) {
     return std::nullopt;
   }

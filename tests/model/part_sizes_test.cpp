@@ -1,0 +1,41 @@
+// Sizes of bought and standard items are rows of the shelf: what stands as a constant in the part
+// builders is a rule of fitting, listed here with its reason.
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <map>
+#include <regex>
+#include <set>
+#include <sstream>
+#include <string>
+
+namespace leafstack {
+namespace {
+
+const std::map<std::string, std::string> kRules = {
+    {"kOffAxleMm", "a standoff's weld beside an axle's hole"},
+    {"kShortestPieceMm", "a shorter leftover of rack is shared with the piece before"},
+    {"kStopBelowRailTopMm", "the return passes over the end stop"},
+    {"kJawOverLegMm", "running clearance of the block's jaw over the angle's leg"},
+    {"kPostAboveChannelMm", "the channel's end is welded below the post's"}};
+
+TEST(PartSizes, OnlyRulesStandInTheBuilders) {
+  std::set<std::string> seen;
+  for (const char* name : {"running_gear", "carrier", "track", "drive", "site", "guides"}) {
+    std::ifstream file(std::string(LEAFSTACK_SOURCE_DIR) + "/generator/model/parts/" + name +
+                       ".cpp");
+    ASSERT_TRUE(file) << name;
+    std::stringstream text;
+    text << file.rdbuf();
+    const std::string all = text.str();
+    const std::regex constant(R"((k[A-Z]\w*Mm) =)");
+    for (std::sregex_iterator found(all.begin(), all.end(), constant), end; found != end; ++found) {
+      EXPECT_TRUE(kRules.contains((*found)[1].str())) << name << ": " << (*found)[1].str();
+      seen.insert((*found)[1].str());
+    }
+  }
+  EXPECT_EQ(seen.size(), kRules.size());
+}
+
+}  // namespace
+}  // namespace leafstack
