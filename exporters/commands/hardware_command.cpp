@@ -6,11 +6,15 @@
 #include "exporters/commands/commands.h"
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/folder/output_folder.h"
+#include "exporters/lists/report/summary.h"
+#include "exporters/lists/shelf_check_text.h"
 #include "exporters/paper/backends/drawing_dxf.h"
 #include "exporters/paper/backends/pdf.h"
 #include "exporters/paper/backends/svg.h"
 #include "exporters/paper/shelf/hardware_sheets.h"
+#include "generator/compare/arrangements.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/layout.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -94,7 +98,55 @@ ExitCode drawSheets(const Options& options) {
   return kDone;
 }
 
+/// The gate with the set, whose sizes need not fit each other: that is what is asked.
+ResolvedGate gateToCheck(const Options& options) {
+  HardwareInput hardware = hardwareFrom(options, options.name);
+  hardware.refuses_misfits = false;
+  const std::vector<Override> overrides = overridesFrom(options);
+  if (options.input.empty()) {
+    return resolve(kAnyGate, "hardware", overrides, hardware);
+  }
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
+  return resolve(text, sourceName(options.input), overrides, hardware);
+}
+
+ExitCode checkSet(const Options& options) {
+  Progress progress(options.quiet, /*timings=*/false);
+  Prepared prepared;
+  prepared.gate = gateToCheck(options);
+  ShelfCheckContext context{options.name, options.input, std::nullopt, {}};
+  ExitCode code = kDone;
+  ShelfCheck check;
+  if (options.input.empty()) {
+    check = checkShelf(prepared.gate.spec);
+  } else {
+    const GateSpec spec = withPanelsChosen(prepared.gate.spec);
+    check = checkShelfOnGate(spec);
+    if (check.fits()) {
+      prepared.layout = layOut(spec).layout;
+      const Built built = buildAll(prepared, /*with_areas=*/false, progress);
+      context.verdict = verdictLine(built.clash);
+      context.loads = ratedLoads(spec, built.schedules.loads);
+      code = codeOf(built.clash);
+    }
+  }
+  progress.finishStage();
+  if (options.json) {
+    print(shelfCheckJson(check, context));
+  } else if (!options.quiet) {
+    print(shelfCheckText(check, context));
+  }
+  return !check.shelfRulesHold() ? kInvalidInput : !check.fits() ? kDoesNotFit : code;
+}
+
 ExitCode runHardware(const Options& options) {
+  demand(!options.checks || !options.name.empty(),
+         "hardware: --check judges one SET, and none is named");
+  demand(!options.checks || options.output.empty(), "hardware: either -o or --check");
+  demand(!options.json || options.checks, "hardware: --json goes with --check");
+  if (options.checks) {
+    return checkSet(options);
+  }
   demand(options.output.empty() || !options.name.empty(),
          "hardware: -o draws the sheets of one SET, and none is named");
   if (!options.output.empty()) {
@@ -119,7 +171,16 @@ void declareHardware(CLI::App& app, Options& options, Chosen& chosen) {
                      "replace a folder that leafstack wrote; what others changed in it is kept");
   hardware->add_option("--timestamp", options.timestamp,
                        "time written into the sheets (else SOURCE_DATE_EPOCH, else now)");
-  hardware->callback([&] { chosen = [&] { return runHardware(options); }; });
+  CLI::Option* check = hardware->add_option(
+      "--check", options.input,
+      "judge the set instead: what fits what, by itself or on a gate; - reads that from standard "
+      "input");
+  check->expected(0, 1)->type_name("[GATE]");
+  hardware->add_flag("--json", options.json, "print what --check finds as JSON");
+  hardware->callback([&, check] {
+    options.checks = check->count() > 0;
+    chosen = [&] { return runHardware(options); };
+  });
 }
 
 }  // namespace leafstack

@@ -135,6 +135,36 @@ TEST_F(Cli, ReportHasWhatTheContractNames) {
   }
 }
 
+TEST_F(Cli, HardwareIsJudgedWithTheExitCodesOfCheck) {
+  write("thin.json", R"({"leafstack_hardware": 1, "name": "thin", "wheel": {"width_mm": 16}})");
+  EXPECT_EQ(run("hardware medium --check").code, 0);
+  const ProgramRun thin = run("hardware thin.json --check");
+  EXPECT_EQ(thin.code, 3) << thin.err;
+  EXPECT_NE(thin.out.find("FAILS  /hardware/wheel/width_mm"), std::string::npos) << thin.out;
+  const Json on_gate = Json::parse(run("hardware medium --check gate.json --json").out);
+  EXPECT_EQ(on_gate["fits"], true);
+  EXPECT_NE(on_gate["clash"].get<std::string>().find("CLEAR"), std::string::npos);
+  EXPECT_EQ(run("hardware medium --check - --json", "cat gate.json |").code, 0);
+  EXPECT_EQ(run("hardware medium --check gate.json --set \"/gate/bottom_rail=RHS 60x50x3\"").code,
+            4);
+  for (const char* wrong : {"hardware --check", "hardware -o out", "hardware medium --json",
+                            "hardware medium -o out --check"}) {
+    EXPECT_EQ(run(wrong).code, 2) << wrong;
+  }
+  EXPECT_EQ(names(), (std::set<std::string>{"gate.json", "thin.json"}));
+}
+
+TEST_F(Cli, HardwareIsDrawnWholeOrNotAtAll) {
+  const ProgramRun drawn = run("hardware light -o sheets");
+  EXPECT_EQ(drawn.code, 0) << drawn.err;
+  for (const char* file : {"hardware.pdf", "hardware.svg", "hardware.dxf", "manifest.json"}) {
+    EXPECT_FALSE(read(base_ / "sheets" / file).empty()) << file;
+  }
+  EXPECT_EQ(run("hardware light -o sheets").code, 6) << "it stands there already";
+  EXPECT_EQ(run("hardware light -o other --set /ropes/bracket_clearance_mm=20").code, 4);
+  EXPECT_FALSE(names().contains("other"));
+}
+
 TEST_F(Cli, StandardInputIsAGateFile) {
   const ProgramRun piped = run("check - --json", "cat gate.json |");
   EXPECT_EQ(piped.code, 0);

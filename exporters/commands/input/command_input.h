@@ -27,6 +27,7 @@ struct Options {
   std::optional<int> threads;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false;
   bool dxf_marks = false;
+  bool checks = false;  ///< hardware --check, on `input` where that is given
   std::vector<std::string> sweeps;
   std::string prices, chart;
   std::optional<std::string> shard;

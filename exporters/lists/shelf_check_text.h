@@ -1,0 +1,26 @@
+// What a shelf was judged by, for people and for programs.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "generator/shelf/shelf_check.h"
+#include "generator/verdict/ratings.h"
+
+namespace leafstack {
+
+/// What the check is about, and what else it came to.
+struct ShelfCheckContext {
+  std::string set, gate;               ///< as they were named; no gate: the set alone
+  std::optional<std::string> verdict;  ///< of the clash check, in one line, where it was run
+  std::vector<RatedLoad> loads = {};   ///< of the gate
+};
+
+/// A line a rule, what is broken first; then what would help, or how far each size may go.
+std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& context);
+
+/// The same as JSON. What has no limit on a side has no "least" or no "most".
+std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& context);
+
+}  // namespace leafstack

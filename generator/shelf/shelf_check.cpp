@@ -1,0 +1,252 @@
+#include "generator/shelf/shelf_check.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <tuple>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/layout.h"
+#include "generator/shelf/measured_gate.h"
+#include "params/table/hardware_rows.h"
+#include "params/table/table.h"
+
+namespace leafstack {
+namespace {
+
+constexpr double kAny = std::numeric_limits<double>::infinity();
+constexpr double kRangeStep = 0.1;  // to which limits are found: finer than anything is bought
+
+JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
+  JudgedRule out;
+  for (const std::string_view pointer : rule.pointers) {
+    const Parameter* row = findParameter(pointer);
+    if (const auto value = row == nullptr ? std::nullopt : numberOf(*row, spec)) {
+      out.sizes.push_back({pointer, *value});
+    }
+  }
+  out.figure = rule.figure;
+  out.least = rule.least <= 0 ? -kAny : rule.least;
+  out.most = rule.most;
+  const Parameter* first = findParameter(rule.pointers.front());
+  out.unit = first == nullptr ? "" : first->unit;
+  out.fits = rule.figure > rule.least - kLengthEqualMm && rule.figure < rule.most + kLengthEqualMm;
+  out.why = rule.why;
+  return out;
+}
+
+/// The pinion's height is made up by packing below the motor; it cannot be taken away.
+JudgedRule pinionRule(const GateSpec& spec, const Layout& layout) {
+  JudgedRule rule;
+  rule.is_of_gate = true;
+  rule.sizes = {{"/hardware/motor/pinion_up_mm", spec.hardware.motor.pinion_up_mm},
+                {"/hardware/rack/height_mm", spec.hardware.rack.height_mm}};
+  rule.figure_name = "packing under the motor";
+  rule.figure = layout.heights.motor_packing_mm;
+  rule.least = 0;
+  rule.most = kAny;
+  rule.unit = "mm";
+  rule.fits = rule.figure > -kLengthEqualMm;
+  rule.why = "a pinion " + shown(spec.hardware.motor.pinion_up_mm) +
+             " mm over the motor's feet stands too high for the rack, " +
+             shown(layout.heights.rack_lower_up_mm) + " mm above the bottom rail's underside";
+  return rule;
+}
+
+/// Hardware lengthens panels, and those have to be parked; no rule where no room is given.
+std::optional<JudgedRule> roomRule(const Layout& layout) {
+  if (!layout.room_given) {
+    return std::nullopt;
+  }
+  JudgedRule rule;
+  rule.is_of_gate = true;
+  rule.sizes = {{"/site/room_mm", layout.room_given_mm}};
+  rule.figure_name = "room needed";
+  rule.figure = layout.room_mm;
+  rule.least = -kAny;
+  rule.most = layout.room_given_mm;
+  rule.unit = "mm";
+  rule.fits = layout.fits;
+  rule.why = "parked, the panels need " + shown(layout.room_mm) + " mm of room, and " +
+             shown(layout.room_given_mm) + " mm are given";
+  return rule;
+}
+
+/// Those that only a gate can break.
+std::vector<JudgedRule> gateRules(const GateSpec& spec, const Layout& layout) {
+  std::vector<JudgedRule> rules = {pinionRule(spec, layout)};
+  if (auto room = roomRule(layout)) {
+    rules.push_back(std::move(*room));
+  }
+  return rules;
+}
+
+/// What is first found wrong with a gate; "" for nothing.
+std::string firstFault(const GateSpec& spec) {
+  for (const ShelfRule& rule : shelfRules(spec)) {
+    if (const JudgedRule one = judged(rule, spec); !one.fits) {
+      return one.why;
+    }
+  }
+  const LayoutResult result = layOut(spec);
+  if (!result.problems.empty()) {
+    return result.problems.front().text;
+  }
+  for (const JudgedRule& rule : gateRules(spec, result.layout)) {
+    if (!rule.fits) {
+      return rule.why;
+    }
+  }
+  return "";
+}
+
+/// One row of a gate, tried at other values.
+class Trial {
+ public:
+  Trial(GateSpec spec, const Parameter& row)
+      : spec_(std::move(spec)), row_(row), is_count_(*row.unit == '\0') {}
+
+  double value() const { return numberOf(row_, spec_).value(); }
+
+  std::string faultAt(double value) const {
+    GateSpec changed = spec_;
+    *figureIn(row_, changed) = value;
+    return firstFault(changed);
+  }
+
+  /// From a value that does towards `limit`: how far it does, and what stops it.
+  std::pair<double, std::string> reach(double limit) const {
+    const double from = value();
+    double good = from;
+    for (int step = 1; step <= kRangeSteps; ++step) {
+      const double at = rounded(from + (limit - from) * step / kRangeSteps);
+      const std::string fault = faultAt(at);
+      if (!fault.empty()) {
+        return between(good, at, fault);
+      }
+      good = at;
+    }
+    return {limit, ""};
+  }
+
+  /// From a value that does not do towards `limit`: the first that does.
+  std::optional<double> cure(double limit) const {
+    const double from = value();
+    double bad = from;
+    for (int step = 1; step <= kRangeSteps; ++step) {
+      const double at = rounded(from + (limit - from) * step / kRangeSteps);
+      if (faultAt(at).empty()) {
+        return between(at, bad, "").first;
+      }
+      bad = at;
+    }
+    return std::nullopt;
+  }
+
+ private:
+  double rounded(double value) const { return is_count_ ? std::round(value) : value; }
+
+  std::pair<double, std::string> between(double good, double bad, std::string fault) const {
+    const double close = is_count_ ? 1.5 : kRangeStep / 2;
+    while (std::abs(bad - good) > close) {
+      const double middle = rounded((good + bad) / 2);
+      std::string there = faultAt(middle);
+      if (there.empty()) {
+        good = middle;
+      } else {
+        bad = middle;
+        fault = std::move(there);
+      }
+    }
+    if (is_count_) {
+      return {good, std::move(fault)};
+    }
+    // Told in whole steps: the last that does, and what is wrong with the next.
+    const double outward = bad > good ? 1 : -1;
+    const double step = std::round(bad / kRangeStep);
+    for (const double back : {-1.0, 0.0, 1.0, 2.0}) {
+      const double told = (step - outward * back) * kRangeStep;
+      if (faultAt(told).empty()) {
+        std::string next = faultAt(told + outward * kRangeStep);
+        return {told, next.empty() ? std::move(fault) : std::move(next)};
+      }
+    }
+    return {good, std::move(fault)};  // a size nearer to what stops it than a step
+  }
+
+  GateSpec spec_;
+  const Parameter& row_;
+  bool is_count_;
+};
+
+void addRanges(const GateSpec& spec, ShelfCheck& check) {
+  for (const Parameter& row : hardwareRows()) {
+    if (row.kind != Kind::kNumber) {
+      continue;
+    }
+    const Trial trial(spec, row);
+    SizeRange range;
+    range.row = &row;
+    range.value = trial.value();
+    std::tie(range.least, range.below) = trial.reach(row.limits.least);
+    std::tie(range.most, range.above) = trial.reach(row.limits.most);
+    if (!range.below.empty() || !range.above.empty()) {
+      check.ranges.push_back(std::move(range));
+    }
+  }
+}
+
+void addCures(const GateSpec& spec, ShelfCheck& check) {
+  for (const Parameter& row : hardwareRows()) {
+    if (row.kind != Kind::kNumber) {
+      continue;
+    }
+    const Trial trial(spec, row);
+    for (const double limit : {row.limits.least, row.limits.most}) {
+      if (const auto would = trial.cure(limit)) {
+        check.cures.push_back({&row, trial.value(), *would});
+      }
+    }
+  }
+}
+
+}  // namespace
+
+bool ShelfCheck::rulesHold() const {
+  return std::all_of(rules.begin(), rules.end(), [](const JudgedRule& rule) { return rule.fits; });
+}
+
+bool ShelfCheck::shelfRulesHold() const {
+  return std::all_of(rules.begin(), rules.end(),
+                     [](const JudgedRule& rule) { return rule.fits || rule.is_of_gate; });
+}
+
+ShelfCheck checkShelf(const GateSpec& spec) {
+  ShelfCheck check;
+  for (const ShelfRule& rule : shelfRules(spec)) {
+    check.rules.push_back(judged(rule, spec));
+  }
+  check.has_ranges = false;
+  return check;
+}
+
+ShelfCheck checkShelfOnGate(const GateSpec& spec) {
+  ShelfCheck check = checkShelf(spec);
+  const LayoutResult result = layOut(spec);
+  check.problems = result.problems;
+  if (check.problems.empty()) {
+    const std::vector<JudgedRule> rules = gateRules(spec, result.layout);
+    check.rules.insert(check.rules.end(), rules.begin(), rules.end());
+  }
+  // On surveyed ground a layout takes milliseconds, and here some thousand are needed.
+  check.has_ranges = spec.site.track_survey_mm.empty();
+  if (check.has_ranges && check.fits()) {
+    addRanges(spec, check);
+  } else if (check.has_ranges) {
+    addCures(spec, check);
+  }
+  return check;
+}
+
+}  // namespace leafstack
