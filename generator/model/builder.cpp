@@ -16,7 +16,7 @@
 #include "generator/layout/travel/motion.h"
 #include "generator/model/density.h"
 #include "generator/occt/checked.h"
-#include "params/table/hardware_rows.h"
+#include "params/table/shelf_word.h"
 
 namespace leafstack {
 namespace {

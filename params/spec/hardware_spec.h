@@ -41,10 +41,11 @@ struct WheelHardware {
   double width_mm = 20;
   double axle_mm = 12;
   double axle_up_mm = 15;
-  double axle_head_mm = 20;          ///< diameter
+  double axle_head_mm = 20;          ///< outside diameter of the rings that hold it
+  double axle_ring_mm = 1;           ///< their thickness
   double axle_projection_mm = 1.75;  ///< head off the rail's face: passes brackets
   double inset_mm = 160;             ///< axle from the panel's end, at least
-  double sleeve_wall_mm = 2.5;      ///< of the spacers on axles and pulley bolts
+  double sleeve_wall_mm = 2.5;       ///< of the spacers on axles and pulley bolts
   // The carrier of a wheel on a plate: plate under the rail, a cheek on either side of the wheel.
   double plate_length_mm = 140, plate_width_mm = 44, plate_mm = 8;
   double cheek_mm = 5;

@@ -1,11 +1,6 @@
 // The shelf's rows of the parameter table: every size of a bought or standard item.
 #include "params/table/hardware_rows.h"
 
-#include <functional>
-#include <type_traits>
-
-#include "params/table/values.h"
-
 namespace leafstack {
 namespace {
 
@@ -58,10 +53,13 @@ constexpr Parameter kRows[] = {
    "Axle above the bottom rail's underside; negative, below it, on a plate", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_up_mm; }},
   {"/hardware/wheel/axle_head_mm", kNumber, "20", "mm", {6, 80}, {},
-   "Diameter of the axle's heads", kGeneric,
+   "Outside diameter of the rings that hold the axle", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_head_mm; }},
+  {"/hardware/wheel/axle_ring_mm", kNumber, "1", "mm", {0.4, 5}, {},
+   "Thickness of the rings that hold the axle", "DIN 471 for shafts of 9 to 22, from memory",
+   [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_ring_mm; }},
   {"/hardware/wheel/axle_projection_mm", kNumber, "1.75", "mm", {0.5, 20}, {},
-   "Axle's heads off the rail's faces", kGeneric,
+   "Axle's ends off the rail's faces", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.axle_projection_mm; }},
   {"/hardware/wheel/inset_mm", kNumber, "160", "mm", {40, 600}, {},
    "Axle from its panel's end, at least", kGeneric,
@@ -407,18 +405,6 @@ constexpr Parameter kRows[] = {
 
 std::span<const Parameter> hardwareRows() {
   return kRows;
-}
-
-std::string shelfWord(GateSpec spec) {
-  std::string figures;
-  for (const Parameter& row : kRows) {
-    if (row.kind != kGroup && row.kind != kShelf && row.kind != kText) {
-      figures += valueOf(row, spec).dump() + ' ';
-    }
-  }
-  const std::hash<std::string> hash;
-  const std::size_t first = hash(figures);
-  return std::to_string(first) + '-' + std::to_string(hash(figures + 'x'));
 }
 
 }  // namespace leafstack

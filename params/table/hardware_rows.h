@@ -2,7 +2,6 @@
 #pragma once
 
 #include <span>
-#include <string>
 #include <string_view>
 
 #include "params/table/parameter.h"
@@ -17,9 +16,5 @@ std::span<const Parameter> itemRows();
 
 /// What a group of the shelf says of its item; null for a group that has none.
 const BoughtItem* boughtItem(const HardwareSpec& shelf, std::string_view group);
-
-/// All sizes of the shelf, exactly, as one word: equal for equal shelves, and else different as
-/// surely as a hash of 128 bits can tell.
-std::string shelfWord(GateSpec spec);
 
 }  // namespace leafstack

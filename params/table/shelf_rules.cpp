@@ -168,7 +168,7 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
        wheel.axle_head_mm,
        wheel.axle_mm + 2 * kRim_mm,
        kAny,
-       "a head of " + mm(wheel.axle_head_mm) + " does not hold an axle of " + mm(wheel.axle_mm)});
+       "a ring of " + mm(wheel.axle_head_mm) + " does not hold an axle of " + mm(wheel.axle_mm)});
 }
 
 /// A rack's feet: the slot within the foot, higher than wide.
@@ -196,6 +196,16 @@ void addFootRules(const RackHardware& rack, std::vector<ShelfRule>& rules) {
                    kAny,
                    "a foot " + mm(rack.foot_length_mm) + " long, " + mm(rack.hole_end_mm) +
                        " from its rack's end, stands out of it"});
+}
+
+void addAxleRules(const WheelHardware& wheel, std::vector<ShelfRule>& rules) {
+  constexpr double kBeyondRing_mm = 0.5;
+  rules.push_back({{"/hardware/wheel/axle_projection_mm", "/hardware/wheel/axle_ring_mm"},
+                   wheel.axle_projection_mm,
+                   wheel.axle_ring_mm + kBeyondRing_mm,
+                   kAny,
+                   "an axle that stands out by " + mm(wheel.axle_projection_mm) +
+                       " has no shoulder beyond a ring of " + mm(wheel.axle_ring_mm)});
 }
 
 void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
@@ -309,6 +319,7 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
 std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   std::vector<ShelfRule> rules;
   addWheelRules(spec.hardware, rules);
+  addAxleRules(spec.hardware.wheel, rules);
   addDriveRules(spec.hardware, rules);
   addRopeRules(spec, rules);
   addGuideRules(spec, rules);

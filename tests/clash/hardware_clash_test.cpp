@@ -93,7 +93,7 @@ TEST(HardwareClash, TheAdjustersRangeIsChecked) {
     part.kind = PartKind::kBasePlate;
     part.mark = "ZZ1";
     part.name = "planted";
-    part.solid = box({-1, -1, -1}, {1, 1, 1});
+    part.solid = prism(Plane::kXY, Outline::rectangle({-1, -1}, {1, 1}), {-1, 1});
     part.bounds = {{-1, -1, -1}, {1, 1, 1}};
     part.volume_mm3 = 8;
     Instance instance;

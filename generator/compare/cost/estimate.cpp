@@ -69,7 +69,7 @@ double carrierMm3(const HardwareSpec& shelf) {
 
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {
   return discMm3(shelf.wheel.axle_mm / 2, depth_mm) +
-         2 * discMm3(shelf.wheel.axle_head_mm / 2, shelf.wheel.axle_projection_mm);
+         2 * discMm3(shelf.wheel.axle_head_mm / 2, shelf.wheel.axle_ring_mm);
 }
 
 double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, double rope_mm) {
@@ -306,8 +306,8 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   }
   const double standoffs =
       pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
-  const double rack_kg = made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm
-                                             : bar * per_kg;
+  const double rack_kg =
+      made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm : bar * per_kg;
   bill.of(Stock::kRack).add(rack, rack_kg + standoffs * steel_);
 }
 

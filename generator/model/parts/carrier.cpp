@@ -61,7 +61,7 @@ TopoDS_Shape carrierBoltSolid(const HardwareSpec& shelf, double thread_mm) {
 }
 
 struct CarrierParts {
-  int carrier = 0, axle = 0, washer = 0, bolt = 0, packer = -1;
+  int carrier = 0, washer = 0, bolt = 0, packer = -1;
   double thread_mm = 0;
 };
 
@@ -76,7 +76,6 @@ CarrierParts carrierParts(ModelBuilder& builder, const PanelFrame& panel) {
            shown(-wheel.packing_mm - wheel.axle_up_mm) + " below its face",
        wheel.plate_length_mm},
       {}, [shelf] { return carrierSolid(shelf); });
-  parts.axle = axlePart(builder, 2 * cheekHalfWidthMm(shelf));
   parts.washer =
       sleevePart(builder, Plane::kXZ, hw::kWheelPocketGapMm - kSleeveEndGapMm, wheel.axle_mm);
   const double thread = hw::kThreadWalls * panel.bottom_rail_wall_mm;
@@ -112,8 +111,8 @@ void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, 
   const int carrier = place(parts.carrier, axis);
   const int wheel = builder.place(wheel_part, panel.number, axis);
   const double cheek = cheekHalfWidthMm(shelf);
-  const int axle = builder.place(parts.axle, panel.number, from_axis(0, -cheek, 0));
-  builder.contact(axle, carrier, ContactKind::kBolted, "the axle is bolted through the cheeks",
+  const int axle = addAxle(builder, panel.number, from_axis(0, -cheek, 0), 2 * cheek);
+  builder.contact(axle, carrier, ContactKind::kBolted, "the axle goes through both cheeks",
                   hw::kHardwareClearanceMm);
   const double beside = shelf.wheel.width_mm / 2 + kSleeveEndGapMm / 2;
   const double washer_mm = hw::kWheelPocketGapMm - kSleeveEndGapMm;

@@ -12,6 +12,15 @@ namespace {
 
 namespace hw = hardware;
 
+constexpr double kRingOffFaceMm = 0.05;  // rings turn free of the faces that they hold the axle by
+
+/// Diameter in the groove of a retaining ring: about what DIN 471 has for shafts of 8 to 40, from
+/// memory.
+double ringGrooveMm(const HardwareSpec& shelf) {
+  constexpr double kOfShaft = 0.955;
+  return kOfShaft * shelf.wheel.axle_mm;
+}
+
 /// Groove's corners from one rim to the other, in (radius, along the axle): flanks of 45 degrees
 /// that would meet on the running diameter, and below them a relief, so that flanks alone carry.
 void cutVGroove(const HardwareSpec& shelf, Outline& outline) {
@@ -48,18 +57,40 @@ TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
   return revolution(Plane::kXZ, outline);
 }
 
+/// A plain pin with a groove outside either face, so that it goes in from the side.
 TopoDS_Shape axleSolid(const HardwareSpec& shelf, double depth) {
-  const double head = shelf.wheel.axle_head_mm / 2;
   const double shank = shelf.wheel.axle_mm / 2;
+  const double groove = ringGrooveMm(shelf) / 2;
+  const double ring = shelf.wheel.axle_ring_mm;
   const double out = shelf.wheel.axle_projection_mm;
+  const double low = -kRingOffFaceMm;
+  const double high = depth + kRingOffFaceMm;
   return revolution(Plane::kXZ, Outline::polygon({{0, -out},
-                                                  {head, -out},
-                                                  {head, 0},
-                                                  {shank, 0},
-                                                  {shank, depth},
-                                                  {head, depth},
-                                                  {head, depth + out},
+                                                  {shank, -out},
+                                                  {shank, low - ring},
+                                                  {groove, low - ring},
+                                                  {groove, low},
+                                                  {shank, low},
+                                                  {shank, high},
+                                                  {groove, high},
+                                                  {groove, high + ring},
+                                                  {shank, high + ring},
+                                                  {shank, depth + out},
                                                   {0, depth + out}}));
+}
+
+int ringPart(ModelBuilder& builder) {
+  const HardwareSpec& shelf = builder.hardware();
+  return builder.part({PartKind::kAxleRing,
+                       "retaining ring for a shaft of " + shown(shelf.wheel.axle_mm) + ", " +
+                           sizes({shelf.wheel.axle_head_mm, shelf.wheel.axle_ring_mm}),
+                       shelf.wheel.axle_head_mm},
+                      {}, [=] {
+                        return prism(Plane::kXZ,
+                                     Outline::circle({0, 0}, shelf.wheel.axle_head_mm / 2),
+                                     {Outline::circle({0, 0}, ringGrooveMm(shelf) / 2)},
+                                     {0, shelf.wheel.axle_ring_mm});
+                      });
 }
 
 /// "groove for a 20 bar", "V groove for a 40x40x4 angle".
@@ -80,7 +111,7 @@ int wheelPart(ModelBuilder& builder) {
 }
 
 struct GearParts {
-  int wheel = 0, axle = 0, sleeve = 0;
+  int wheel = 0, sleeve = 0;
   double sleeve_length_mm = 0;
 };
 
@@ -88,7 +119,6 @@ GearParts gearParts(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
   GearParts parts;
   parts.wheel = wheelPart(builder);
-  parts.axle = axlePart(builder, panel.depth_mm);
   parts.sleeve_length_mm =
       (panel.depth_mm - shelf.wheel.width_mm) / 2 - panel.bottom_rail_wall_mm - kSleeveEndGapMm;
   parts.sleeve = sleevePart(builder, Plane::kXZ, parts.sleeve_length_mm, shelf.wheel.axle_mm);
@@ -102,13 +132,13 @@ void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts&
   const auto [x, front, z] = panel.at(along_mm, 0, shelf.wheel.axle_up_mm);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   const int wheel = builder.place(parts.wheel, panel.number, {x, front + panel.depth_mm / 2, z});
-  const int axle = builder.place(parts.axle, panel.number, {x, front, z});
+  const int axle = addAxle(builder, panel.number, {x, front, z}, panel.depth_mm);
   const double wall = panel.bottom_rail_wall_mm + kSleeveEndGapMm / 2;
   const int near = builder.place(parts.sleeve, panel.number, {x, front + wall, z});
   const int far = builder.place(parts.sleeve, panel.number,
                                 {x, front + panel.depth_mm - wall - parts.sleeve_length_mm, z});
-  builder.contact(rail, axle, ContactKind::kBolted, "the axle is bolted through the bottom rail",
-                  hw::kHardwareClearanceMm);
+  builder.contact(rail, axle, ContactKind::kBolted,
+                  "the axle goes through both walls of the bottom rail", hw::kHardwareClearanceMm);
   for (int turning : {wheel, near, far}) {
     builder.contact(turning, axle, ContactKind::kBearing, "turns on its axle",
                     2 * hw::kPulleyBoreGapMm);
@@ -117,13 +147,21 @@ void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts&
 
 }  // namespace
 
-int axlePart(ModelBuilder& builder, double between_mm) {
+int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_mm) {
   const HardwareSpec& shelf = builder.hardware();
-  return builder.part({PartKind::kAxle,
-                       "dia " + shown(shelf.wheel.axle_mm) + ", flat heads " +
-                           sizes({shelf.wheel.axle_head_mm, shelf.wheel.axle_projection_mm}),
-                       between_mm + 2 * shelf.wheel.axle_projection_mm},
-                      {between_mm}, [=] { return axleSolid(shelf, between_mm); });
+  const int part =
+      builder.part({PartKind::kAxle,
+                    "dia " + shown(shelf.wheel.axle_mm) + ", grooves for two retaining rings, " +
+                        shown(between_mm + 2 * kRingOffFaceMm) + " between them",
+                    between_mm + 2 * shelf.wheel.axle_projection_mm},
+                   {between_mm}, [=] { return axleSolid(shelf, between_mm); });
+  const int axle = builder.place(part, panel, at);
+  const int ring = ringPart(builder);
+  for (const double y : {-kRingOffFaceMm - shelf.wheel.axle_ring_mm, between_mm + kRingOffFaceMm}) {
+    const int placed = builder.place(ring, panel, {at[0], at[1] + y, at[2]});
+    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits in the axle's groove");
+  }
+  return axle;
 }
 
 int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm) {

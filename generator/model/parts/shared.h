@@ -77,8 +77,9 @@ inline constexpr double kSleeveEndGapMm = 1;
 /// A spacer sleeve along `axis` from the origin, for a bolt or axle of `bolt_mm`.
 int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_mm);
 
-/// A wheel axle along Y, flat heads outside of what is `between_mm` wide; its origin there.
-int axlePart(ModelBuilder& builder, double between_mm);
+/// An axle across the track, held by a ring outside either of two faces `between_mm` apart; `at` on
+/// the front one.
+int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_mm);
 /// A wheel in a carrier bolted under the rail, `along_mm` from the panel's leading end.
 void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, double along_mm);
 

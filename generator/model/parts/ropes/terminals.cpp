@@ -5,7 +5,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/model/builder.h"
-#include "generator/model/parts/rope_ends.h"
+#include "generator/model/parts/ropes/rope_ends.h"
 #include "generator/model/parts/shared.h"
 #include "generator/occt/solids/outline.h"
 

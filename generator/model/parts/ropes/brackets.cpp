@@ -7,7 +7,7 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
-#include "generator/model/parts/rope_ends.h"
+#include "generator/model/parts/ropes/rope_ends.h"
 #include "generator/model/parts/shared.h"
 
 namespace leafstack {

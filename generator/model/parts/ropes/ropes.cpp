@@ -7,8 +7,8 @@
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/model/builder.h"
-#include "generator/model/parts/rope_ends.h"
-#include "generator/model/parts/rope_solid.h"
+#include "generator/model/parts/ropes/rope_ends.h"
+#include "generator/model/parts/ropes/rope_solid.h"
 #include "generator/model/parts/shared.h"
 
 namespace leafstack {

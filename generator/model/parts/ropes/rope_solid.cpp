@@ -1,4 +1,4 @@
-#include "generator/model/parts/rope_solid.h"
+#include "generator/model/parts/ropes/rope_solid.h"
 
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
