@@ -298,16 +298,14 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
   const RackHardware& made = panel.spec.hardware.rack;
   const double bar = rack * made.height_mm * made.thickness_mm;
   const double per_kg = made.material == RackMaterial::kNylon ? nylon_ : steel_;
-  if (made.fixing == RackFixing::kFoot) {
-    const double feet = std::ceil(rack / made.hole_pitch_mm) * made.foot_length_mm *
-                        made.offset_mm * (made.height_mm + made.foot_up_mm);
-    bill.of(Stock::kRack).add(rack, (bar + feet) * per_kg);
-    return;
-  }
+  const bool has_feet = made.fixing == RackFixing::kFoot;
+  const double feet = has_feet ? std::ceil(rack / made.hole_pitch_mm) * made.foot_length_mm *
+                                     made.offset_mm * (made.height_mm + made.foot_up_mm)
+                               : 0;
   const double standoffs =
-      pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
-  const double rack_kg =
-      made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm : bar * per_kg;
+      has_feet ? 0 : pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
+  const double rack_kg = made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm
+                                             : (bar + feet) * per_kg;
   bill.of(Stock::kRack).add(rack, rack_kg + standoffs * steel_);
 }
 
