@@ -304,8 +304,8 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
                                : 0;
   const double standoffs =
       has_feet ? 0 : pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
-  const double rack_kg = made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm
-                                             : (bar + feet) * per_kg;
+  const double rack_kg =
+      made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm : (bar + feet) * per_kg;
   bill.of(Stock::kRack).add(rack, rack_kg + standoffs * steel_);
 }
 
