@@ -22,16 +22,19 @@ struct ShelfRule {
 /// Every rule, broken or not.
 ///  H1  the wheel stands over its track by no more than the track bar, or than an angle's legs, and
 ///      has a groove of the track's kind.
-///  H1a the axle is in the rail, or the wheel turns clear under its carrier's plate, which has edges
+///  H1a the axle is in the rail, or the wheel turns clear under its carrier's plate, which has
+///  edges
 ///      beside its bolts.
 ///  H2  the wheel leaves a rim on both sides of that groove.
 ///  H3  the axle goes through the wheel and stays inside its running diameter; its heads hold it.
 ///  H4  the pinion has whole teeth, and its shaft goes into it.
 ///  H5  the bolt's head is wider than the bolt.
 ///  H6  lips leave a slot for the block's neck, and are wider than their channel's wall.
+///  H6a folded, they are no shorter than a press folds.
 ///  H7  plates are wider than their holes by an edge on both sides.
 ///  H8  the bracket stays whole above and below its bore.
 ///  H9  hollow posts are hollow.
+///  H10 a rack's feet have slots higher than wide, with edges about them, and stand on their rack.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
 
 }  // namespace leafstack
