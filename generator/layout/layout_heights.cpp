@@ -64,11 +64,13 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
   const double apart = half_bracket + std::max(half_bracket, halfHardwareMm(spec)) +
                        hw::kHardwareClearanceMm + most + across;
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
-  const double wanted = std::max(zone.low_mm, spec.hardware.pulley.low_up_mm);
+  const double half_apart = ropesApartMm(spec) / 2;
+  const double wanted = std::max(zone.low_mm, spec.hardware.pulley.low_up_mm + half_apart);
   const double low =
       layout.panel_count <= 2 ? wanted : std::clamp(zone.high_mm - apart, zone.low_mm, wanted);
   const double highest = std::max(low, zone.high_mm);
-  const double high = std::min(std::max(spec.hardware.pulley.high_up_mm, low + apart), highest);
+  const double high =
+      std::min(std::max(spec.hardware.pulley.high_up_mm + half_apart, low + apart), highest);
   std::vector<double> heights;
   for (int carrier = 1; carrier < layout.panel_count; ++carrier) {
     heights.push_back(carrier % 2 == 1 ? low : high);
@@ -107,7 +109,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
       spec.ropes.heights_mm ? *spec.ropes.heights_mm : autoRopeHeights(spec, layout, rises);
   z.rope_heights_mm.resize(layout.panel_count - 1);
   const double half_hardware = halfHardwareMm(spec);
-  double highest_rope = spec.hardware.pulley.low_up_mm;
+  double highest_rope = spec.hardware.pulley.low_up_mm + ropesApartMm(spec) / 2;
   double most_rise = 0;
   for (std::size_t i = 0; i < z.rope_heights_mm.size(); ++i) {
     highest_rope = std::max(highest_rope, z.rope_heights_mm[i]);

@@ -7,6 +7,7 @@
 #include <optional>
 #include <set>
 
+#include "generator/layout/figures/terminal.h"
 #include "generator/shelf/size_search.h"
 #include "params/table/table.h"
 
@@ -384,7 +385,7 @@ bool canBeMeasured(const Parameter& row) {
 ShelfFigures shelfFigures(const GateSpec& spec) {
   ShelfFigures out;
   std::vector<std::unique_ptr<GateAndHairs>> gates;
-  for (const GateSpec& one : smallGates(spec)) {
+  for (const GateSpec& one : smallGates(withAutosGiven(spec))) {
     auto made = std::make_unique<GateAndHairs>(one);
     if (made->gate().problems().empty()) {
       gates.push_back(std::move(made));

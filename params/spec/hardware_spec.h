@@ -68,8 +68,8 @@ struct PulleyHardware {
   double bolt_mm = 12;
   double bolt_head_mm = 8;  ///< height, below the rail
   double bolt_across_mm = 19;
-  double nut_plate_mm = 8;                 ///< under the rail's upper wall: holds the bolt's thread
-  double low_up_mm = 27, high_up_mm = 63;  ///< middle of both ropes on odd and on even panels
+  double nut_plate_mm = 8;  ///< under the rail's upper wall: holds the bolt's thread
+  double low_up_mm = 18.5, high_up_mm = 55.5;  ///< lower rope on odd and on even panels
 };
 
 /// Screw: hollow, through its bracket, the rope's ferrule behind it; both nuts on the far side.

@@ -126,10 +126,10 @@ constexpr Parameter kRows[] = {
   {"/hardware/pulley/nut_plate_mm", kNumber, "8", "mm", {4, 30}, {},
    "Thickness of the plate inside the rail that holds the bolt's thread", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.nut_plate_mm; }},
-  {"/hardware/pulley/low_up_mm", kNumber, "27", "mm", {15, 185}, {},
-   "Middle of both ropes above the rail's underside on odd panels, where heights are auto", kGeneric,
+  {"/hardware/pulley/low_up_mm", kNumber, "18.5", "mm", {5, 185}, {},
+   "Lower one of both ropes above the rail's underside on odd panels, where heights are auto", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.low_up_mm; }},
-  {"/hardware/pulley/high_up_mm", kNumber, "63", "mm", {15, 185}, {},
+  {"/hardware/pulley/high_up_mm", kNumber, "55.5", "mm", {5, 185}, {},
    "The same on even panels", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.high_up_mm; }},
 
@@ -259,7 +259,7 @@ constexpr Parameter kRows[] = {
    "Height of that slot: what it is longer than wide adjusts the rack's height", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.rack.slot_height_mm; }},
 
-  {"/hardware/motor", kGroup, "{}", "", kNoLimits, {}, "What the set's motors share, and any of them may have otherwise; length, overruns and force are of /drive/motor", "", nowhere},
+  {"/hardware/motor", kGroup, "{}", "", kNoLimits, {}, "What the set's motors share; length, overruns and force are of /drive/motor", "", nowhere},
   {"/hardware/motor/depth_mm", kNumber, "200", "mm", {60, 600}, {},
    "Body across the track", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.depth_mm; }},

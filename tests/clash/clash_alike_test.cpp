@@ -172,9 +172,12 @@ TEST(ClashTold, EndsAreWhereTheRequirementBegins) {
       SCOPED_TRACE(model.instanceName(pair.a) + " and " + model.instanceName(pair.b) + " at " +
                    std::to_string(at));
       if (at > pair.near.from_mm && at < pair.near.to_mm) {
-        ++ends;
         EXPECT_GE(clearanceAt(shapes, pair, said, at + outwards * within), limit - 1e-6);
-        EXPECT_LT(clearanceAt(shapes, pair, said, at - outwards * within), limit + 1e-6);
+        // With its effort used up a stretch may be longer than the truth (proof.h).
+        if (!said.is_coarse) {
+          ++ends;
+          EXPECT_LT(clearanceAt(shapes, pair, said, at - outwards * within), limit + 1e-6);
+        }
       }
     };
     for (const Stretch& one : said.below) {

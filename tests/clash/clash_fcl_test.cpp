@@ -122,16 +122,37 @@ class FclGate {
 
   /// Distance of the two instances' bounds at one position; a rope's are good across the track
   /// only.
+  /// Is one of them a fence post with the other inside?
+  bool isInBox(int a, int b, double drive_mm) const {
+    const auto holds = [&](int post, int other) {
+      const Instance& box = model_.instances[post];
+      const double shift = model_.shiftMm(model_.instances[other].panel, drive_mm) -
+                           model_.shiftMm(box.panel, drive_mm);
+      const Bounds inner = boxOf(other);
+      for (int axis = 0; axis < 3; ++axis) {
+        const double moved = axis == 0 ? shift : 0;
+        if (inner.low[axis] + moved < box.bounds.low[axis] ||
+            inner.high[axis] + moved > box.bounds.high[axis]) {
+          return false;
+        }
+      }
+      return model_.parts[box.part].kind == PartKind::kFencePost && !isRope(other);
+    };
+    return holds(a, b) || holds(b, a);
+  }
+
   double boxDistanceAt(int a, int b, double drive_mm) const {
     const Instance& one = model_.instances[a];
     const Instance& other = model_.instances[b];
     const double shift =
         model_.shiftMm(other.panel, drive_mm) - model_.shiftMm(one.panel, drive_mm);
+    const Bounds p = boxOf(a);
+    const Bounds q = boxOf(b);
     double squared = 0;
     for (int axis = isRope(a) || isRope(b) ? 1 : 0; axis < 3; ++axis) {
       const double moved = axis == 0 ? shift : 0;
-      const double gap = std::max({0.0, one.bounds.low[axis] - other.bounds.high[axis] - moved,
-                                   other.bounds.low[axis] + moved - one.bounds.high[axis]});
+      const double gap =
+          std::max({0.0, p.low[axis] - q.high[axis] - moved, q.low[axis] + moved - p.high[axis]});
       squared += gap * gap;
     }
     return std::sqrt(squared);
@@ -184,12 +205,22 @@ class FclGate {
     return place;
   }
 
+  /// Wherever its adjuster may stand.
+  static const TopoDS_Shape& taken(const Part& part) {
+    return part.reach ? part.reach->solid : part.solid;
+  }
+  Bounds boxOf(int instance) const {
+    const Instance& one = model_.instances[instance];
+    const Part& part = model_.parts[one.part];
+    return part.reach ? movedBounds(part.reach->bounds, one.at_closed) : one.bounds;
+  }
+
   const Surface& surface(int instance, double drive_mm) {
     const int part = model_.instances[instance].part;
     auto& slot = isRope(instance) ? of_rope_[{instance, drive_mm}] : of_part_[part];
     if (!slot) {
       slot = surfaceOf(isRope(instance) ? ropeSolidAt(model_, *ropes_.at(instance), drive_mm)
-                                        : model_.parts[part].solid);
+                                        : taken(model_.parts[part]));
     }
     return *slot;
   }
@@ -387,6 +418,10 @@ class MeetingCheck {
   bool meets(int a, int b, double drive) {
     if (fcl_.boxDistanceAt(a, b, drive) > kTouchMm) {
       return false;
+    }
+    // Surfaces say nothing of what is wholly inside a post, which is a box.
+    if (fcl_.isInBox(a, b, drive)) {
+      return true;
     }
     const double touch = kTouchMm + fcl_.errorMm(a, b);
     return fcl_.distanceAt(a, b, drive, 2 * touch) <= touch;

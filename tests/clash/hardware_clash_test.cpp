@@ -93,9 +93,9 @@ TEST(HardwareClash, TheAdjustersRangeIsChecked) {
     part.kind = PartKind::kBasePlate;
     part.mark = "ZZ1";
     part.name = "planted";
-    part.solid = prism(Plane::kXY, Outline::rectangle({-1, -1}, {1, 1}), {-1, 1});
-    part.bounds = {{-1, -1, -1}, {1, 1, 1}};
-    part.volume_mm3 = 8;
+    part.solid = prism(Plane::kXY, Outline::rectangle({-1, -4}, {1, 4}), {-1, 1});
+    part.bounds = {{-1, -4, -1}, {1, 4, 1}};
+    part.volume_mm3 = 32;
     Instance instance;
     instance.part = static_cast<int>(planted.parts.size());
     instance.at_closed = TopLoc_Location(there);

@@ -72,11 +72,11 @@ TEST(LayoutCheckValues, Figures) {
   EXPECT_NEAR(layout.stack.cladding_max_mm, 34, kExactMm);
   EXPECT_NEAR(layout.heights.motor_packing_mm, 34, kExactMm);
   EXPECT_NEAR(layout.heights.rack_lower_up_mm, 49, kExactMm);
-  EXPECT_NEAR(layout.ropes.front().pitch_mm, 72, kExactMm);
+  EXPECT_NEAR(layout.ropes.front().pitch_mm, 73, kExactMm);
   EXPECT_NEAR(laidOut(specWith({{"/guides/rail_mm", 25}, {"/guides/recess_mm", 20}})).stack.gap_mm,
               55, 1);
   EXPECT_EQ(laidOut(specWith({{"/gate/panels", 4}})).heights.rope_heights_mm,
-            (std::vector<double>{36, 66, 36}));
+            (std::vector<double>{27, 64, 27}));
 }
 
 TEST(LayoutCheckValues, ThickBoardsArePackedAndStandBehindTheFence) {

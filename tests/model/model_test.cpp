@@ -193,8 +193,7 @@ TEST(ModelHands, LeftIsTheExactMirrorOfRight) {
 
 TEST(ModelPlaces, PanelsKeepWithinTheirLayoutEnds) {
   const std::set<PartKind> beyond = {PartKind::kFrontBracket, PartKind::kRearBracket,
-                                     PartKind::kTerminal, PartKind::kTerminalNut,
-                                     PartKind::kRope};
+                                     PartKind::kTerminal, PartKind::kTerminalNut, PartKind::kRope};
   for (const Built& gate : builtMatrix()) {
     SCOPED_TRACE(gate.text);
     const Model& model = gate.model;
@@ -277,11 +276,12 @@ TEST(ModelPlaces, RopeLineEndsAtBracketsAllTheWay) {
       const double drive = model.layout.drive_travel_mm * i / 4;
       const auto line = ropeLineAt(model, run, drive);
       const double leading = model.layout.panel(run.carrier).leading_closed_mm;
-      // The line is in its carrier's frame; a rope ends 2 mm short of its bracket's centre.
+      // The line is in its carrier's frame; what is drawn of a rope ends 8 mm past its bracket's
+      // middle: 14 into a screw that ends 16 - 10 before it.
       const double own = leading + run.carrier * drive;
       const double front = rope.front_bracket_mm + (run.carrier + 1) * drive;
       const double rear = rope.rear_bracket_mm + (run.carrier - 1) * drive;
-      const double side = run.opening ? 2 : -2;
+      const double side = run.opening ? -8 : 8;
       EXPECT_NEAR(own + line.front()[0], front + side, kModelExactMm);
       EXPECT_NEAR(own + line.back()[0], rear + side, kModelExactMm);
     }

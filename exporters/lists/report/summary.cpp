@@ -135,7 +135,7 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
     heights += ", the footing behind the tracks " + mm(drop) + " below theirs";
   }
   for (std::size_t i = 0; i < layout.heights.rope_heights_mm.size(); ++i) {
-    heights += (i == 0 ? "; ropes " : " and ") + shown(layout.heights.rope_heights_mm[i]);
+    heights += (i == 0 ? "; ropes' middle " : " and ") + shown(layout.heights.rope_heights_mm[i]);
   }
   heights += layout.heights.rope_heights_mm.empty() ? "." : " mm above the rail's underside.";
   const std::string fence =

@@ -173,7 +173,8 @@ class Arrangement {
     const std::string letter = is_right ? "A \u2192" : "\u2190 A";
     const TextAnchor anchor = is_right ? TextAnchor::kLeft : TextAnchor::kRight;
     const double aside = is_right ? kLetterAsideMm : -kLetterAsideMm;
-    block.note({at(x, low), letter, anchor, -kLetterMm, aside, kLetterMm});
+    // Apart, however small the view.
+    block.note({at(x, low), letter, anchor, -kLetterMm - kLetterAsideMm, aside, kLetterMm});
     block.note({at(x, high), letter, anchor, 0, aside, kLetterMm});
   }
 

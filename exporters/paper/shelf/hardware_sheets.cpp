@@ -120,12 +120,18 @@ class HardwareSheets {
     for (const Parameter* row : rowsOf(item)) {
       if (sizeOf(figure, row) != nullptr) {
         table.rows.push_back(
-            {letters.at(row->pointer), row->pointer, valueText(*row, spec_), row->meaning});
+            {letters.at(row->pointer), row->pointer, drawnText(*row, *figure.model), row->meaning});
       }
     }
     MadeSheet made = empty(name, title);
     addAboveTable(made, {{{&blocks[0], &blocks[1]}}, false}, table, kLargestScale);
     sheets_.push_back(std::move(made));
+  }
+
+  /// As it is drawn, which of an "auto" is what it comes to.
+  std::string drawnText(const Parameter& row, const Model& model) const {
+    const std::string given = valueText(row, spec_);
+    return given == "auto" ? valueText(row, model.spec) + " (auto)" : given;
   }
 
   void addRest(const std::vector<const Parameter*>& rows) {

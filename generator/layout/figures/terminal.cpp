@@ -154,6 +154,19 @@ Terminal terminalOf(const GateSpec& spec) {
   return t;
 }
 
+GateSpec withAutosGiven(GateSpec spec) {
+  const Terminal t = terminalOf(spec);
+  TerminalHardware& shelf = spec.hardware.terminal;
+  spec.hardware.bracket.height_mm = bracketHeightMm(spec);
+  shelf.thread_mm = t.thread_mm;
+  shelf.length_mm = t.length_mm;
+  shelf.nut_mm = t.nut_mm;
+  shelf.nut_across_mm = t.nut_across_mm;
+  shelf.sleeve_mm = t.sleeve_mm;
+  shelf.sleeve_length_mm = t.sleeve_length_mm;
+  return spec;
+}
+
 double ropesApartMm(const GateSpec& spec) {
   const Terminal terminal = terminalOf(spec);
   const double beside = std::max(

@@ -39,6 +39,8 @@ struct Terminal {
 };
 
 Terminal terminalOf(const GateSpec& spec);
+/// Every "auto" of terminals and brackets as what it comes to.
+GateSpec withAutosGiven(GateSpec spec);
 
 /// The nuts' room on the thread, one beyond what they take: less does not hold.
 double nutsLengthMm(const Terminal& terminal);

@@ -57,26 +57,11 @@ TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
   return revolution(Plane::kXZ, outline);
 }
 
-/// A plain pin with a groove outside either face, so that it goes in from the side.
+/// A plain pin, so that it goes in from the side. The rings' grooves, a quarter of a millimetre
+/// deep, are for the list to tell.
 TopoDS_Shape axleSolid(const HardwareSpec& shelf, double depth) {
-  const double shank = shelf.wheel.axle_mm / 2;
-  const double groove = ringGrooveMm(shelf) / 2;
-  const double ring = shelf.wheel.axle_ring_mm;
   const double out = shelf.wheel.axle_projection_mm;
-  const double low = -kRingOffFaceMm;
-  const double high = depth + kRingOffFaceMm;
-  return revolution(Plane::kXZ, Outline::polygon({{0, -out},
-                                                  {shank, -out},
-                                                  {shank, low - ring},
-                                                  {groove, low - ring},
-                                                  {groove, low},
-                                                  {shank, low},
-                                                  {shank, high},
-                                                  {groove, high},
-                                                  {groove, high + ring},
-                                                  {shank, high + ring},
-                                                  {shank, depth + out},
-                                                  {0, depth + out}}));
+  return prism(Plane::kXZ, Outline::circle({0, 0}, shelf.wheel.axle_mm / 2), {-out, depth + out});
 }
 
 int ringPart(ModelBuilder& builder) {
@@ -88,7 +73,7 @@ int ringPart(ModelBuilder& builder) {
                       {}, [=] {
                         return prism(Plane::kXZ,
                                      Outline::circle({0, 0}, shelf.wheel.axle_head_mm / 2),
-                                     {Outline::circle({0, 0}, ringGrooveMm(shelf) / 2)},
+                                     {Outline::circle({0, 0}, shelf.wheel.axle_mm / 2)},
                                      {0, shelf.wheel.axle_ring_mm});
                       });
 }
@@ -149,17 +134,17 @@ void addWheelAt(ModelBuilder& builder, const PanelFrame& panel, const GearParts&
 
 int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_mm) {
   const HardwareSpec& shelf = builder.hardware();
-  const int part =
-      builder.part({PartKind::kAxle,
-                    "dia " + shown(shelf.wheel.axle_mm) + ", grooves for two retaining rings, " +
-                        shown(between_mm + 2 * kRingOffFaceMm) + " between them",
-                    between_mm + 2 * shelf.wheel.axle_projection_mm},
-                   {between_mm}, [=] { return axleSolid(shelf, between_mm); });
+  const int part = builder.part(
+      {PartKind::kAxle,
+       "dia " + shown(shelf.wheel.axle_mm) + ", grooves dia " + shown(ringGrooveMm(shelf)) +
+           " for two retaining rings, " + shown(between_mm + 2 * kRingOffFaceMm) + " between them",
+       between_mm + 2 * shelf.wheel.axle_projection_mm},
+      {between_mm}, [=] { return axleSolid(shelf, between_mm); });
   const int axle = builder.place(part, panel, at);
   const int ring = ringPart(builder);
   for (const double y : {-kRingOffFaceMm - shelf.wheel.axle_ring_mm, between_mm + kRingOffFaceMm}) {
     const int placed = builder.place(ring, panel, {at[0], at[1] + y, at[2]});
-    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits in the axle's groove");
+    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits on its axle");
   }
   return axle;
 }

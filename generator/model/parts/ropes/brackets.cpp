@@ -82,13 +82,14 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, do
   const double height = bracketHeightMm(builder.spec());
   const double length = shelf.bracket.length_mm;
   const bool wraps = shelf.bracket.length_mm / 2 - inset >= kLeastWrapMm;
-  const std::string section = wraps
-                                  ? "plate " + sizes({reach + stack.frame_depth_mm, length, height})
-                                  : "flat " + sizes({length, height});
-  PartSpec spec{
-      kind, section, wraps ? reach + stack.frame_depth_mm : reach, {}, {boreWords(rope, bore)}};
-  if (wraps) {
-    spec.supply = Supply::kCutPlate;
+  PartSpec spec{kind,
+                "flat " + sizes({length, height}),
+                wraps ? reach + stack.frame_depth_mm : reach,
+                {},
+                {boreWords(rope, bore)}};
+  if (wraps && inset < length / 2) {
+    spec.cutouts.push_back("step " + sizes({length / 2 + inset, stack.frame_depth_mm}) +
+                           " cut out for the rail's end");
   }
   if (wraps && lean != 0) {
     spec.cutouts.push_back("step " + shown(std::abs(mitre(lean).angle_deg)) +
