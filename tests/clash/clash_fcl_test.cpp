@@ -5,19 +5,10 @@
 // sees nothing: the faults below all cut surfaces, and the last test shows what it would miss.
 // Source: Pan, Chitta, Manocha, "FCL: A general purpose library for collision and proximity
 // queries", ICRA 2012; here version 0.7.
-#include <fcl/geometry/bvh/BVH_model.h>
 #include <fcl/narrowphase/collision.h>
 #include <fcl/narrowphase/distance.h>
 #include <gtest/gtest.h>
 
-#include <BRepAdaptor_Curve.hxx>
-#include <BRepAdaptor_Surface.hxx>
-#include <BRepBuilderAPI_Copy.hxx>
-#include <BRepMesh_IncrementalMesh.hxx>
-#include <BRep_Tool.hxx>
-#include <Poly_Triangulation.hxx>
-#include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -30,6 +21,8 @@
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/report/clash.h"
 #include "generator/clash/report/finding_part.h"
+#include "generator/occt/checked.h"
+#include "tests/clash/fcl_surface.h"
 #include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
@@ -43,67 +36,10 @@ constexpr double kNearMm = 15;
 constexpr double kStepMm = 1;
 // A rope's strands change their length, so it is meshed anew at every position: fewer of them.
 constexpr int kRopeSteps = 4;
-// Chord error asked of the kernel's mesher; with the small radii here the turn never governs.
-constexpr double kDeflectionMm = 0.02;
-constexpr double kTurnRad = 0.5;
 // Coordinates of some metres in doubles, through a few dozen operations.
 constexpr double kRoundingMm = 1e-6;
 // How closely the ends of a contact have to agree: a chord error's worth where round parts graze.
 constexpr double kEndMm = 0.1;
-
-struct Surface {
-  fcl::BVHModel<fcl::OBBRSSd> triangles;
-  double error_mm = 0;  ///< 0 where planes meet straight edges
-};
-
-bool isFlat(const TopoDS_Shape& solid) {
-  for (TopExp_Explorer face(solid, TopAbs_FACE); face.More(); face.Next()) {
-    if (BRepAdaptor_Surface(TopoDS::Face(face.Current())).GetType() != GeomAbs_Plane) {
-      return false;
-    }
-  }
-  for (TopExp_Explorer edge(solid, TopAbs_EDGE); edge.More(); edge.Next()) {
-    if (BRepAdaptor_Curve(TopoDS::Edge(edge.Current())).GetType() != GeomAbs_Line) {
-      return false;
-    }
-  }
-  return true;
-}
-
-void addFace(const TopoDS_Face& face, std::vector<fcl::Vector3d>& points,
-             std::vector<fcl::Triangle>& triangles) {
-  TopLoc_Location at;
-  const auto mesh = BRep_Tool::Triangulation(face, at);
-  if (mesh.IsNull()) {
-    throw std::logic_error("the kernel left a face without triangles");
-  }
-  const std::size_t before = points.size();
-  for (int i = 1; i <= mesh->NbNodes(); ++i) {
-    const gp_Pnt point = mesh->Node(i).Transformed(at.Transformation());
-    points.emplace_back(point.X(), point.Y(), point.Z());
-  }
-  for (int i = 1; i <= mesh->NbTriangles(); ++i) {
-    const Poly_Triangle& corner = mesh->Triangle(i);
-    triangles.emplace_back(before + corner(1) - 1, before + corner(2) - 1, before + corner(3) - 1);
-  }
-}
-
-/// Triangles of the kernel's mesher, on a copy: the model's own solids keep what they have.
-std::shared_ptr<Surface> surfaceOf(const TopoDS_Shape& solid) {
-  const TopoDS_Shape copy = BRepBuilderAPI_Copy(solid).Shape();
-  BRepMesh_IncrementalMesh(copy, kDeflectionMm, false, kTurnRad);
-  std::vector<fcl::Vector3d> points;
-  std::vector<fcl::Triangle> triangles;
-  for (TopExp_Explorer face(copy, TopAbs_FACE); face.More(); face.Next()) {
-    addFace(TopoDS::Face(face.Current()), points, triangles);
-  }
-  auto surface = std::make_shared<Surface>();
-  surface->triangles.beginModel();
-  surface->triangles.addSubModel(points, triangles);
-  surface->triangles.endModel();
-  surface->error_mm = isFlat(solid) ? 0 : kDeflectionMm;
-  return surface;
-}
 
 /// A gate as FCL sees it.
 class FclGate {
