@@ -176,7 +176,9 @@ TEST(ClashTold, EndsAreWhereTheRequirementBegins) {
         // With its effort used up a stretch may be longer than the truth (proof.h).
         if (!said.is_coarse) {
           ++ends;
-          EXPECT_LT(clearanceAt(shapes, pair, said, at - outwards * within), limit + 1e-6);
+          // Up to a coarse mesh's error too long: seen where a stretch was told by that mesh.
+          EXPECT_LT(clearanceAt(shapes, pair, said, at - outwards * within),
+                    limit + kDeflectionsMm.front());
         }
       }
     };
