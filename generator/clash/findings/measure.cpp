@@ -99,7 +99,11 @@ class Worst {
     finding_.worst_at_mm = deepestOf(shapes_, pair_, kPositions, effort_).at_mm;
     finding_.clearance_mm = 0;
     const double at = finding_.worst_at_mm;
-    const Clearance there = leastBetween(shapes_, queryOf(pair_, effort_), {at, at}, {kTouchMm});
+    Clearance there = leastBetween(shapes_, queryOf(pair_, effort_), {at, at}, {kTouchMm});
+    if (there.at_least_mm >= kTouchMm) {  // one inside the other: where surfaces are nearest
+      there = leastBetween(shapes_, queryOf(pair_, effort_), {at, at},
+                           {std::numeric_limits<double>::infinity()});
+    }
     finding_.points_mm = {there.on_a, there.on_b};
     const PairQuery query = queryOf(pair_, effort_);
     const Escape escape = leastEscape(shapes_, query, at, squareToFaces(shapes_, query, at));
