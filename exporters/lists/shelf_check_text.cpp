@@ -32,7 +32,7 @@ std::string rangeOf(double least, double most, const std::string& unit) {
 std::string lineOf(const JudgedRule& rule) {
   std::string line = rule.fits ? "fits   " : "FAILS  ";
   if (!rule.sizes.empty()) {
-    line += (rule.sizes.empty() ? std::string() : std::string(rule.sizes.front().pointer)) + ' ';
+    line += std::string(rule.sizes.front().pointer) + ' ';
   }
   line += (rule.figure_name.empty() ? "" : rule.figure_name + ' ') +
           withUnit(rule.figure, rule.unit) + ": " + rangeOf(rule.least, rule.most, rule.unit);
