@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "generator/loads/frame/structure_report.h"
 #include "generator/loads/statics/panel_masses.h"
 #include "generator/loads/statics/rope_chain.h"
 #include "generator/loads/statics/travel_time.h"
@@ -119,28 +120,11 @@ struct WindPanel {
   double zone_coefficient = 0;                 ///< of a solid wall there
   double coefficient = 0;                      ///< on the gross area, by solidity
   double pressure_Pa = 0;                      ///< on the gross area
-  double rail_load_N_mm = 0;                   ///< on either rail: half the panel's height
   double force_N = 0, force_arm_mm = 0;        ///< over the track
   double guide_arm_mm = 0;                     ///< of its own guide
   double front_guide_N = 0, front_arm_mm = 0;  ///< that the panel in front passes on, 0 = none
   double guide_N = 0;                          ///< reaction at its own guide block
   double wheels_N = 0;                         ///< sideways, on its track
-  /// How far the leading top corner goes by this panel's own stile and its bottom rail's twist.
-  double corner_mm = 0, corner_by_twist_mm = 0;
-};
-
-/// One member's check. Bending out of the gate's plane.
-struct WindMember {
-  std::string member;  ///< "top rail" ...
-  int panel = 0;
-  std::string section;
-  double span_mm = 0;
-  double moment_Nmm = 0, torque_Nmm = 0;
-  std::string how, how_far;  ///< formulas of moment and deflection, numbers put in
-  double modulus_mm3 = 0, second_moment_mm4 = 0;
-  double stress_N_mm2 = 0, yield_N_mm2 = 0;
-  double use = 0;  ///< wind factor x stress over yield strength
-  double deflection_mm = 0;
 };
 
 struct WindReport {
@@ -151,7 +135,6 @@ struct WindReport {
   double guide_N = 0;               ///< on the guide post, bracket or arm
   double foot_moment_Nmm = 0;       ///< at its foot; for an overhead bracket at the fence post's
   double foot_torque_Nmm = 0;       ///< of an arm about its post
-  std::vector<WindMember> members;  ///< the worst of each kind
 };
 
 struct LoadReport {
@@ -160,6 +143,7 @@ struct LoadReport {
   std::vector<RopeRow> ropes;
   DriveRow drive;
   WindReport wind;
+  StructureReport structure;
 };
 
 }  // namespace leafstack

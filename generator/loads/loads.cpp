@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "generator/loads/loads_parts.h"
+#include "generator/loads/structure.h"
 
 namespace leafstack {
 
@@ -14,6 +15,7 @@ LoadReport findLoads(const Model& model) {
   report.ropes = ropeRows(model, cases);
   report.drive = driveRow(model, report, cases);
   report.wind = windReport(model);
+  report.structure = structureOf(model, report.wind);
   return report;
 }
 

@@ -5,6 +5,8 @@
 
 namespace leafstack {
 
+inline constexpr double kNmmPerNm = 1000, kMm2PerM2 = 1e6, kMm3PerM3 = 1e9;
+
 /// Ropes of a model as anchors of its bodies.
 std::vector<RopeAnchors> anchorsOf(const Model& model);
 

@@ -12,9 +12,6 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kNmmPerNm = 1000;
-constexpr double kPerCm3 = 1000, kPerCm4 = 10000;
-
 std::string with(double value, int decimals, const char* unit) {
   return shown(value, decimals) + " " + unit;
 }
@@ -23,6 +20,9 @@ std::string newtons(double value) {
 }
 std::string mm(double value) {
   return with(value, 1, "mm");
+}
+std::string newtonMetres(double value_Nmm) {
+  return with(value_Nmm / kNmmPerNm, 0, "N m");
 }
 std::string number(double value) {
   return shown(value, 4);
@@ -49,7 +49,7 @@ class Sheet {
     drive();
     runaway();
     wind();
-    members();
+    frame();
     return std::move(sections_);
   }
 
@@ -267,10 +267,10 @@ class Sheet {
   void wind() {
     const WindReport& w = report_.wind;
     begin("Wind on the closed gate",
-          "Each panel stands on wheels in line: moments about its track give the reaction at its "
-          "guide block, from the front panel back, and the guide post carries them all. Nothing is "
-          "taken to hold the front panel's top at the latch post; the infill's own stiffness is "
-          "not counted. Coefficients of a wall, on the gross area.");
+          "Bounds by moments alone, with nothing at the latch post: each panel stands on wheels in "
+          "line, so moments about its track give the reaction at its guide block, from the front "
+          "panel back, and the guide post carries them all. Coefficients of a wall, on the gross "
+          "area.");
     line(w.is_class ? "pressure" : "velocity pressure", w.basis,
          with(w.velocity_pressure_Pa, 0, "Pa"),
          model_.spec.checks.wind_Pa                              ? ""
@@ -299,50 +299,79 @@ class Sheet {
            "F + R' - R = " + newtons(panel->force_N) + " + " + newtons(panel->front_guide_N) +
                " - " + newtons(panel->guide_N),
            newtons(panel->wheels_N));
-      line(who + ", w on either rail",
-           "q c h / 2 = " + shown(panel->pressure_Pa, 0) + " x " +
-               shown(2e6 * panel->rail_load_N_mm / std::max(panel->pressure_Pa, 1e-9), 0) +
-               " mm / 2",
-           shown(panel->rail_load_N_mm, 3) + " N/mm");
-      line(who + ", leading top corner",
-           "its stile " + mm(panel->corner_mm - panel->corner_by_twist_mm) +
-               ", and the bottom rail's twist M L / (G J) x arm " + mm(panel->corner_by_twist_mm),
-           mm(panel->corner_mm));
     }
     line(model_.spec.guides.mount == GuideMount::kOverhead ? "fence post's foot, moment"
                                                            : "guide post's foot, moment",
          "R1 x height", with(w.foot_moment_Nmm / kNmmPerNm, 0, "N m"));
   }
 
-  void members() {
-    begin(
-        "Members in that wind (an aid, not a structural design)",
-        "Top rail: evenly loaded between the stiles by half the panel's wind; bottom rail: the "
-        "same between the wheels, and twisted by what the leading top corner passes down; "
-        "stiles: cantilevers from the bottom rail, each alone; guide post: cantilever. The worst "
-        "of each kind. sigma = M / W, with the twist sqrt(sigma^2 + 3 tau^2); tau by Bredt. "
-        "Gross sections: slots, pockets and holes of the bottom rail are not taken off. A panel's "
-        "corner also follows the one behind that holds it. Small deflections only: figures of "
-        "more than a tenth of the height say no more than that it is far too soft.");
-    for (const WindMember& m : report_.wind.members) {
-      const std::string who =
-          m.panel > 0 ? panelName(m.panel) + "'s " + m.member : "the " + m.member;
-      line(who + ", " + m.section, "I and W across the track",
-           shown(m.second_moment_mm4 / kPerCm4, 2) + " cm4, " + shown(m.modulus_mm3 / kPerCm3, 2) +
-               " cm3",
-           "R3");
-      line("moment, over " + shown(m.span_mm, 0) + " mm", m.how,
-           with(m.moment_Nmm / kNmmPerNm, 0, "N m"));
-      if (m.torque_Nmm > 0) {
-        line("torque", m.panel > 0 ? "the leading stile's moment" : "R1 x the arm's length",
-             with(m.torque_Nmm / kNmmPerNm, 0, "N m"));
-      }
-      line("stress, share of yield",
-           with(m.stress_N_mm2, 0, "N/mm2") + " x " + shown(model_.spec.checks.wind_factor) +
-               " / " + shown(m.yield_N_mm2, 0),
-           shown(100 * m.use, 0) + " %", "EN 1990 factor, from memory");
-      line("deflection", m.how_far, mm(m.deflection_mm));
+  void frame() {
+    const StructureReport& f = report_.structure;
+    begin("The gate as one frame in space (an aid, not a structural design)",
+          f.problem.empty()
+              ? "Every rail, stile, upright, picket and slat is a beam in space with shear "
+                "deformation, joined rigidly at its axes; sheets and boards are loads only. Panels "
+                "are held across and up at their wheels, along by ropes or rack, and joined across "
+                "by their guide blocks, running gaps left out; posts are fast at their feet. "
+                "Closed, half open and parked; wind from both sides, or a push of " +
+                    shown(model_.spec.checks.push_N, 0) +
+                    " N on the front panel's top leading corner, with the gate's weight. Strength "
+                    "with 1.35 x weight and " +
+                    shown(model_.spec.checks.wind_factor) +
+                    " x wind (EN 1990, from memory): sigma = |N| / A + |M1| / W1 + |M2| / W2, tau "
+                    "by Bredt and shear area, use = sqrt(sigma^2 + 3 tau^2) / yield; aluminium "
+                    "within 20 mm of a weld by its softened zone. Slots and pockets of the bottom "
+                    "rail are not taken off. Movements, wheels and blocks without factors."
+              : "No frame could be made of this gate: " + f.problem + ".");
+    for (const StructureMember& m : f.members) {
+      const std::string who = m.panel > 0 ? panelName(m.panel) + "'s " + m.name : "the " + m.name;
+      line(who + ", " + m.section + ", " + m.case_name,
+           "at " + mm(m.at_mm) + ": N " + newtons(m.pull_N) + ", M across " +
+               newtonMetres(m.across_Nmm) + ", upright " + newtonMetres(m.upright_Nmm) + ", T " +
+               newtonMetres(m.twist_Nmm) + "; sqrt(" + shown(m.normal_N_mm2, 1) + "^2 + 3 x " +
+               shown(m.shear_N_mm2, 1) + "^2) / " + shown(m.yield_N_mm2, 0),
+           shown(100 * m.use, 0) + " %, moves " + mm(m.deflection_mm));
     }
+    for (const StructurePost& post : f.posts) {
+      line("foot of the " + post.name + ", " + post.case_name,
+           "M " + with(post.moment_Nm, 0, "N m") +
+               (post.plate_use
+                    ? ", plate M / (b t^2 / 4 x yield) " + shown(100 * *post.plate_use, 0) +
+                          " %, " + newtons(post.anchor_N) + " on one anchor"
+                    : ""),
+           shown(100 * post.use, 0) + " %");
+    }
+    if (f.problem.empty()) {
+      frameAtRest();
+    }
+  }
+
+  void frameAtRest() {
+    const StructureReport& f = report_.structure;
+    line("greatest movement across, " + f.deflection_case,
+         "allowed " + mm(f.deflection_limit_mm) +
+             (model_.spec.checks.deflection_mm ? "" : ", a sixtieth of the height"),
+         mm(f.deflection_mm), "no limit for gates is published");
+    for (const StructureWheel& w : f.wheels) {
+      line(panelName(w.panel) + "'s " + (w.leading ? "leading" : "trailing") + " wheel, " +
+               w.case_name,
+           "L / V = " + newtons(std::abs(w.lateral_N)) + " / " + newtons(w.vertical_N) +
+               ", held by its groove up to " + shown(w.limit) + " (mu 0.3)",
+           w.vertical_N > 0 ? shown(w.ratio) : "lifts", "Nadal");
+    }
+    for (const StructureBlock& block : f.blocks) {
+      line(panelName(block.panel) + "'s guide block, " + block.case_name, "across the track",
+           newtons(block.force_N));
+    }
+    for (const StructureReceiver& one : f.receivers) {
+      line("the " + one.name + ", " + one.case_name, "after " + mm(one.play_mm) + " of play",
+           newtons(one.force_N));
+    }
+    std::string frequencies;
+    for (double one : f.frequencies_Hz) {
+      frequencies += (frequencies.empty() ? "" : ", ") + shown(one, 2);
+    }
+    line("natural frequencies, closed", "no receiver touching", frequencies + " Hz");
   }
 
   const Model& model_;

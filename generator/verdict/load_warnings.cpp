@@ -32,7 +32,7 @@ class LoadWarnings {
     warnAboutWheels();
     warnAboutDrive();
     warnAboutRunaway();
-    warnAboutWind();
+    warnAboutStructure();
     warnAboutRatings();
     return std::move(warnings_);
   }
@@ -246,15 +246,45 @@ class LoadWarnings {
     }
   }
 
-  static std::string nameOf(const WindMember& member) {
+  static std::string nameOf(const StructureMember& member) {
     return (member.panel > 0 ? "panel " + std::to_string(member.panel) + "'s " : "the ") +
-           member.member;
+           member.name;
   }
 
-  void warnAboutWind() {
-    const WindReport& wind = report_.wind;
-    std::vector<const WindMember*> over;
-    for (const WindMember& member : wind.members) {
+  void warnAboutStructure() {
+    const StructureReport& structure = report_.structure;
+    if (!structure.problem.empty()) {
+      add("frame-unknown",
+          "no frame could be made of this gate (" + structure.problem +
+              "): whether it stands in the wind is not known",
+          "/gate");
+      return;
+    }
+    warnAboutMembers();
+    for (const StructurePost& post : structure.posts) {
+      if (post.plate_use.value_or(0) > 1) {
+        add("plate-overload",
+            "the base plate of the " + post.name + " reaches " + shown(100 * *post.plate_use, 0) +
+                " % of its plastic moment (" + post.case_name + ", factors included): " +
+                shown(spec_.hardware.post.plate_mm * std::sqrt(*post.plate_use), 1) +
+                " mm of plate would do, or anchors nearer to the post",
+            "/hardware/post/plate_mm");
+      }
+    }
+    if (structure.deflection_mm > structure.deflection_limit_mm) {
+      add("frame-soft",
+          "the frame moves " + shown(structure.deflection_mm, 0) + " mm across the track (" +
+              structure.deflection_case + "), more than the " +
+              shown(structure.deflection_limit_mm, 0) +
+              " mm allowed (checks.deflection_mm; no limit for gates is published)",
+          "/checks/deflection_mm");
+    }
+    warnAboutTrack();
+  }
+
+  void warnAboutMembers() {
+    std::vector<const StructureMember*> over;
+    for (const StructureMember& member : report_.structure.members) {
       if (member.use > 1) {
         over.push_back(&member);
       }
@@ -263,34 +293,50 @@ class LoadWarnings {
       return;
     }
     std::stable_sort(over.begin(), over.end(),
-                     [](const WindMember* p, const WindMember* q) { return p->use > q->use; });
-    std::string text = "in the wind assumed (" + shown(wind.velocity_pressure_Pa, 0) + " Pa, " +
-                       wind.basis + "), factor included, ";
-    for (const WindMember* member : over) {
+                     [](const auto* p, const auto* q) { return p->use > q->use; });
+    std::string text = "in the wind assumed (" + shown(report_.wind.velocity_pressure_Pa, 0) +
+                       " Pa, " + report_.wind.basis + ") or under a push, factors included, ";
+    for (const StructureMember* member : over) {
       text += (member == over.front() ? "" : ", ") + nameOf(*member) + " reaches " +
-              shown(100 * member->use, 0) + " % of its yield strength" + need(*member);
+              shown(100 * member->use, 0) + " % of what it bears (" + member->case_name + ")";
     }
-    const std::string& worst = over.front()->member;
-    add("wind-overload",
-        text +
-            "; heavier sections cure it, a more open infill or something that holds the front "
-            "panel's top at the latch post relieves it (an aid, each member alone: see the "
-            "calculation sheet)",
+    const std::string& worst = over.front()->name;
+    add("member-overload", text + "; heavier sections or a more open infill cure it",
         over.front()->panel == 0                   ? "/guides/post_mm"
         : worst.find("stile") != std::string::npos ? "/gate/stile"
         : worst.find("top") != std::string::npos   ? "/gate/top_rail"
-                                                   : "/gate/bottom_rail");
+        : worst.find("rail") != std::string::npos  ? "/gate/bottom_rail"
+                                                   : "/gate/infill");
   }
 
-  /// The modulus that bending asks for; where it is mostly twist, that.
-  static std::string need(const WindMember& member) {
-    constexpr double kPerCm3 = 1000;
-    if (member.torque_Nmm > 0) {
-      return ", most of it from twist (a larger closed section)";
+  /// A wheel that its groove alone does not hold.
+  void warnAboutTrack() {
+    const StructureWheel* worst = nullptr;
+    for (const StructureWheel& wheel : report_.structure.wheels) {
+      if (worst == nullptr || wheel.ratio > worst->ratio) {
+        worst = &wheel;
+      }
     }
-    return " (section modulus " + shown(member.modulus_mm3 / kPerCm3, 1) +
-           " cm3 across the track, needs " + shown(member.modulus_mm3 * member.use / kPerCm3, 1) +
-           ")";
+    if (worst == nullptr || worst->ratio <= worst->limit) {
+      return;
+    }
+    const std::string name = "panel " + std::to_string(worst->panel) + "'s " +
+                             (worst->leading ? "leading" : "trailing") + " wheel";
+    add("leaves-track",
+        "hazard: " + name +
+            (worst->vertical_N > 0
+                 ? " is pushed sideways with " + shown(std::abs(worst->lateral_N), 0) +
+                       " N under " + shown(worst->vertical_N, 0) + " N of weight, " +
+                       shown(worst->ratio) + " times it, and its groove holds " +
+                       shown(worst->limit) + " times"
+                 : " is lifted off its track with " + shown(-worst->vertical_N, 0) + " N") +
+            " (" + worst->case_name + ", no factors): " +
+            (worst->climbs_at_m_s
+                 ? "it would climb out in a gust of " + shown(*worst->climbs_at_m_s, 0) + " m/s; "
+                 : "") +
+            "keepers must hold it",
+        "/hardware/wheel");
+    warnings_.back().is_hazard = true;
   }
 
   const GateSpec& spec_;

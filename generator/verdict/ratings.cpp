@@ -14,8 +14,8 @@ std::vector<RatedLoad> ratedLoads(const GateSpec& spec, const LoadReport& report
   for (const PanelLoad& panel : report.panels) {
     wheel = std::max({wheel, panel.leading_wheel_N, panel.trailing_wheel_N});
   }
-  for (const WindPanel& panel : report.wind.panels) {
-    guide = std::max(guide, panel.guide_N);
+  for (const StructureBlock& block : report.structure.blocks) {
+    guide = std::max(guide, block.force_N);
   }
   for (const RopeRow& row : report.ropes) {
     pulley = std::max(pulley, row.pulley_load_N);

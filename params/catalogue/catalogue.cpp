@@ -108,6 +108,7 @@ MaterialClass materialClass(std::string_view name) {
   const int row = rowOf(table, name);
   return {table.number(row, "density_kg_m3"), table.number(row, "elastic_modulus_N_mm2"),
           table.number(row, "shear_modulus_N_mm2"), table.number(row, "yield_N_mm2"),
+          table.number(row, "welded_yield_N_mm2"), table.number(row, "partial_factor"),
           table.text(row, "source")};
 }
 

@@ -42,6 +42,8 @@ BearingClass bearingClass(WheelBearing bearing);
 
 struct MaterialClass {
   double density_kg_m3 = 0, elastic_N_mm2 = 0, shear_N_mm2 = 0, yield_N_mm2 = 0;
+  double welded_yield_N_mm2 = 0;  ///< within 20 mm of a weld
+  double partial_factor = 1;      ///< of the strength
   std::string source;
 };
 /// By name ("steel", "aluminium", "nylon", "rubber", "concrete"); throws std::logic_error else.

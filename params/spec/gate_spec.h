@@ -167,6 +167,8 @@ struct CheckSpec {
   double wind_years = 50;  ///< return period of the speed
   WindEnds wind_ends = WindEnds::kFree;
   double wind_factor = 1.5;  ///< partial factor of the wind
+  double push_N = 300;       ///< of a person on the front panel's leading end
+  std::optional<double> deflection_mm;  ///< that the frame may move across the gate
 };
 
 struct GateSpec {

@@ -351,6 +351,12 @@ constexpr Parameter kTable[] = {
   {"/checks/wind_factor", kNumber, "1.5", "", {1, 3}, {},
    "Partial factor of the wind in the strength checks", "EN 1990, from memory",
    [](GateSpec& g) -> Slot { return &g.checks.wind_factor; }},
+  {"/checks/push_N", kNumber, "300", "N", {0, 5000}, {},
+   "Push of a person across the front panel's top leading corner, at any point of the travel", kPractice,
+   [](GateSpec& g) -> Slot { return &g.checks.push_N; }},
+  {"/checks/deflection_mm", kAutoNumber, "\"auto\"", "mm", {1, 1000}, {},
+   "How far wind or push may move the frame; auto: a sixtieth of its height, as no limit for gates is published",
+   kPractice, [](GateSpec& g) -> Slot { return &g.checks.deflection_mm; }},
 
   {"/shop", kGroup, "{}", "", kNoLimits, {}, "What the workshop cuts and folds with", "", nowhere},
   {"/shop/stock_lengths_mm", kAutoList, "\"auto\"", "mm",

@@ -64,26 +64,6 @@ Json windPanelJson(const WindPanel& panel) {
   json["force_N"] = num(panel.force_N);
   json["guide_block_N"] = num(panel.guide_N);
   json["wheels_N"] = num(panel.wheels_N);
-  json["rail_load_N_mm"] = num(panel.rail_load_N_mm);
-  json["leading_corner_mm"] = num(panel.corner_mm);
-  json["leading_corner_by_twist_mm"] = num(panel.corner_by_twist_mm);
-  return json;
-}
-
-Json memberJson(const WindMember& member) {
-  Json json;
-  json["member"] = member.member;
-  json["panel"] = member.panel;
-  json["section"] = member.section;
-  json["span_mm"] = num(member.span_mm);
-  json["moment_Nm"] = num(member.moment_Nmm / kNmmPerNm);
-  json["torque_Nm"] = num(member.torque_Nmm / kNmmPerNm);
-  json["second_moment_mm4"] = num(member.second_moment_mm4);
-  json["modulus_mm3"] = num(member.modulus_mm3);
-  json["stress_N_mm2"] = num(member.stress_N_mm2);
-  json["yield_N_mm2"] = num(member.yield_N_mm2);
-  json["use_of_yield"] = num(member.use);
-  json["deflection_mm"] = num(member.deflection_mm);
   return json;
 }
 
@@ -98,10 +78,6 @@ Json windJson(const WindReport& wind) {
   json["guide_post_N"] = num(wind.guide_N);
   json["foot_moment_Nm"] = num(wind.foot_moment_Nmm / kNmmPerNm);
   json["foot_torque_Nm"] = num(wind.foot_torque_Nmm / kNmmPerNm);
-  json["members"] = Json::array();
-  for (const WindMember& member : wind.members) {
-    json["members"].push_back(memberJson(member));
-  }
   return json;
 }
 

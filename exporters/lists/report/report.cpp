@@ -9,6 +9,7 @@
 #include "exporters/lists/report/clash_report.h"
 #include "exporters/lists/report/lists_report.h"
 #include "exporters/lists/report/loads_report.h"
+#include "exporters/lists/report/structure_json.h"
 #include "generator/geometry/numbers.h"
 #include "generator/verdict/warnings.h"
 
@@ -239,8 +240,9 @@ std::string reportJson(const ReportContents& contents) {
     json["ropes"] = ropesJson(loads);
     json["drive"] = driveJson(loads, *contents.layout);
     json["loads"] = loadsJson(loads);
+    json["structure"] = structureJson(loads.structure);
   } else {
-    json["ropes"] = json["drive"] = json["loads"] = nullptr;
+    json["ropes"] = json["drive"] = json["loads"] = json["structure"] = nullptr;
   }
   json["clash"] = contents.clash != nullptr ? clashJson(*contents.clash) : Json(nullptr);
   json["parts"] = Json::array();

@@ -1,0 +1,96 @@
+#include "exporters/lists/report/structure_json.h"
+
+#include <cmath>
+
+#include "exporters/bytes/json_numbers.h"
+#include "exporters/bytes/rounding.h"
+
+namespace leafstack {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double kPerNm = 1000;
+
+Json memberJson(const StructureMember& member) {
+  Json json;
+  json["panel"] = member.panel;
+  json["name"] = member.name;
+  json["mark"] = member.mark;
+  json["section"] = member.section;
+  json["case"] = member.case_name;
+  json["at_mm"] = num(member.at_mm);
+  json["use"] = num(member.use);
+  json["stress_N_mm2"] = num(member.stress_N_mm2);
+  json["yield_N_mm2"] = num(member.yield_N_mm2);
+  json["normal_N_mm2"] = num(member.normal_N_mm2);
+  json["shear_N_mm2"] = num(member.shear_N_mm2);
+  json["pull_N"] = num(member.pull_N);
+  json["shear_N"] = num(member.shear_N);
+  json["twist_Nm"] = num(member.twist_Nmm / kPerNm);
+  json["moment_across_Nm"] = num(member.across_Nmm / kPerNm);
+  json["moment_upright_Nm"] = num(member.upright_Nmm / kPerNm);
+  json["deflection_mm"] = num(member.deflection_mm);
+  return json;
+}
+
+Json wheelJson(const StructureWheel& wheel) {
+  Json json;
+  json["panel"] = wheel.panel;
+  json["end"] = wheel.leading ? "leading" : "trailing";
+  json["case"] = wheel.case_name;
+  json["lateral_N"] = num(wheel.lateral_N);
+  json["vertical_N"] = num(wheel.vertical_N);
+  json["ratio"] = std::isfinite(wheel.ratio) ? Json(num(wheel.ratio)) : Json(nullptr);
+  json["limit"] = num(wheel.limit);
+  json["climbs_at_m_s"] = wheel.climbs_at_m_s ? Json(num(*wheel.climbs_at_m_s)) : Json(nullptr);
+  return json;
+}
+
+Json postJson(const StructurePost& post) {
+  Json json;
+  json["mark"] = post.mark;
+  json["name"] = post.name;
+  json["case"] = post.case_name;
+  json["moment_Nm"] = num(post.moment_Nm);
+  json["torque_Nm"] = num(post.torque_Nm);
+  json["use"] = num(post.use);
+  json["plate_use"] = post.plate_use ? Json(num(*post.plate_use)) : Json(nullptr);
+  json["anchor_N"] = num(post.anchor_N);
+  return json;
+}
+
+template <typename Rows, typename Make>
+Json listed(const Rows& rows, const Make& make) {
+  Json json = Json::array();
+  for (const auto& row : rows) {
+    json.push_back(make(row));
+  }
+  return json;
+}
+
+}  // namespace
+
+Json structureJson(const StructureReport& structure) {
+  Json json;
+  json["problem"] = structure.problem.empty() ? Json(nullptr) : Json(structure.problem);
+  json["members"] = listed(structure.members, memberJson);
+  json["deflection_mm"] = num(structure.deflection_mm);
+  json["deflection_limit_mm"] = num(structure.deflection_limit_mm);
+  json["deflection_case"] = structure.deflection_case;
+  json["frequencies_Hz"] = listed(structure.frequencies_Hz, [](double one) { return num(one); });
+  json["wheels"] = listed(structure.wheels, wheelJson);
+  json["blocks"] = listed(structure.blocks, [](const StructureBlock& block) {
+    return Json{{"panel", block.panel}, {"case", block.case_name}, {"force_N", num(block.force_N)}};
+  });
+  json["receivers"] = listed(structure.receivers, [](const StructureReceiver& one) {
+    return Json{{"name", one.name},
+                {"case", one.case_name},
+                {"force_N", num(one.force_N)},
+                {"play_mm", num(one.play_mm)}};
+  });
+  json["posts"] = listed(structure.posts, postJson);
+  return json;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,16 @@
+// The gate as a frame under wind, weight and push: closed, half open and parked.
+#pragma once
+
+#include "generator/loads/frame/structure_report.h"
+#include "generator/loads/load_report.h"
+
+namespace leafstack {
+
+/// `wind` gives the pressure. Where the parts make no frame, only `problem` says why.
+StructureReport structureOf(const Model& model, const WindReport& wind);
+
+/// Sideways over vertical force that a wheel's groove holds by itself (Nadal): (tan d - mu) / (1 +
+/// mu tan d), with d the steepest that the groove's flank is against the track.
+double grooveLimit(const HardwareSpec& shelf);
+
+}  // namespace leafstack
