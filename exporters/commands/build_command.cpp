@@ -6,6 +6,7 @@
 #include "exporters/folder/gate_folder.h"
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
+#include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 #include "params/reading/text.h"
 
@@ -54,10 +55,12 @@ ExitCode runBuild(const Options& options) {
   progress.finishStage();
   tellWhatWasKept(folder);
   if (!options.quiet) {
-    print(escaped(options.output) + ": " + std::to_string(written) + " files\n" +
-          verdictLine(built.clash) + "\n" + warningLines(warningsOf(built.model, built.schedules)));
+    const std::vector<Warning> warnings = warningsOf(built.model, built.schedules);
+    print(inWords(gateVerdict(warnings, &built.clash)) + "\n" + escaped(options.output) + ": " +
+          std::to_string(written) + " files\n" + clashLine(built.clash) + "\n" +
+          warningLines(warnings));
   } else {
-    tellBadVerdict(built.clash);
+    tellIfNotReady(built);
   }
   return codeOf(built.clash);
 }

@@ -33,7 +33,7 @@ ExitCode runCheck(const Options& options) {
     print(summaryText(contents));
   }
   if (built && options.quiet) {
-    tellBadVerdict(built->clash);
+    tellIfNotReady(*built);
   }
   if (!built) {
     throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};

@@ -125,7 +125,7 @@ ExitCode checkSet(const Options& options) {
     if (check.fits()) {
       prepared.layout = layOut(spec).layout;
       const Built built = buildAll(prepared, /*with_areas=*/false, progress);
-      context.verdict = verdictLine(built.clash);
+      context.verdict = clashLine(built.clash);
       context.loads = ratedLoads(spec, built.schedules.loads);
       code = codeOf(built.clash);
     }

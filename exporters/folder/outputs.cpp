@@ -20,6 +20,7 @@
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "exporters/paper/wrap/wrap_sheets.h"
 #include "generator/geometry/in_parallel.h"
+#include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
 namespace leafstack {
@@ -142,10 +143,9 @@ Files reportFiles(const OutputSource& source) {
                                  source.results.schedules.loads, source.provenance);
            }},
           {"summary.html", [&source] {
-             return summaryPage(
-                 {source.results.model, source.results.schedules, source.results.clash,
-                  source.closed_picture, source.open_picture},
-                 source.provenance);
+             return summaryPage({source.results.model, source.results.schedules,
+                                 source.results.clash, source.closed_picture, source.open_picture},
+                                source.provenance);
            }}};
 }
 
@@ -171,10 +171,9 @@ Files drawingFiles(const OutputSource& source) {
 
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
-             return reviewPage(
-                 {source.results.model, source.results.schedules, source.results.clash, source.glb,
-                  source.curves},
-                 source.provenance);
+             return reviewPage({source.results.model, source.results.schedules,
+                                source.results.clash, source.glb, source.curves},
+                               source.provenance);
            }}};
 }
 
@@ -366,7 +365,11 @@ void OutputSource::lay(Groundwork work) {
       curves = clearanceCurves(results.model);
       return;
     case Groundwork::kSheets:
-      sheets = gateSheets(results.model, results.schedules);
+      sheets = gateSheets(
+          results.model, results.schedules,
+          gateVerdict(warningsOf(results.model, results.schedules), &results.clash).is_ready
+              ? "ready to make"
+              : "NOT READY");
       return;
     case Groundwork::kPictures:
       layPictures();

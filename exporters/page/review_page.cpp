@@ -8,6 +8,7 @@
 #include "exporters/page/review/bundle.h"
 #include "exporters/page/review_data.h"
 #include "generator/geometry/numbers.h"
+#include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
 namespace leafstack {
@@ -171,7 +172,8 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
   const Model& model = contents.model;
   const nlohmann::ordered_json data =
       reviewData(model, contents.schedules, contents.clash, contents.curves, provenance);
-  const std::string verdict(toString(contents.clash.verdict));
+  const std::vector<Warning> warnings = warningsOf(model, contents.schedules);
+  const GateVerdict verdict = gateVerdict(warnings, &contents.clash);
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +
                            " from input " + provenance.input_sha256.substr(0, 12) + ".";
   return filled(
@@ -179,10 +181,11 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
       {{"title", xmlEscaped(titleOf(model))},
        {"about", xmlEscaped(aboutText(model))},
        {"made", xmlEscaped(made)},
-       {"verdict", verdict},
-       {"verdict line", xmlEscaped(verdictLine(contents.clash))},
+       {"verdict", verdict.is_ready ? "ready" : "not-ready"},
+       {"verdict line", xmlEscaped(inWords(verdict))},
+       {"clash line", xmlEscaped(clashLine(contents.clash))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
-       {"warnings", warningsText(warningsOf(model, contents.schedules))},
+       {"warnings", warningsText(warnings)},
        {"cautions", listOf(cautions(model.spec.hardware))},
        {"motion within", motionWords(data.at("motion_within_mm").get<double>())},
        {"curve within", shown(kCurveWithinMm)},

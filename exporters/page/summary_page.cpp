@@ -11,6 +11,7 @@
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "generator/geometry/numbers.h"
 #include "generator/loads/sheet.h"
+#include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 #include "params/catalogue/catalogue.h"
 
@@ -132,7 +133,7 @@ std::string keyFigures(const Layout& layout, const LoadReport& loads) {
 std::string warningsText(const std::vector<Warning>& warnings, const ClashReport& clash) {
   const bool fine = clash.verdict == Verdict::kClear;
   std::string out = heading("Clash check and warnings");
-  out += paragraph(verdictLine(clash), fine ? "ok" : "warn");
+  out += paragraph(clashLine(clash), fine ? "" : "warn");
   for (const Warning& warning : warnings) {
     out += paragraph(inWords(warning), "warn");
   }
@@ -249,11 +250,13 @@ std::string summaryPage(const SummaryContents& contents, const Provenance& prove
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
-  out += head(model, provenance) + keyFigures(model.layout, schedules.loads);
+  const std::vector<Warning> warnings = warningsOf(model, schedules);
+  const GateVerdict verdict = gateVerdict(warnings, &contents.clash);
+  out += head(model, provenance) + paragraph(inWords(verdict), verdict.is_ready ? "ok" : "warn");
+  out += keyFigures(model.layout, schedules.loads);
   out += figure(contents.closed_picture) + figure(contents.open_picture);
   out += travelFigure(model, provenance);
-  out += warningsText(warningsOf(model, schedules), contents.clash) +
-         panelTable(model.layout, schedules.loads);
+  out += warningsText(warnings, contents.clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
   out += sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(model.spec.hardware) + sourcesText();

@@ -77,16 +77,16 @@ class StateAnalysis {
   const GateFrame& gate() const { return gate_; }
   std::vector<double> frequencies() const { return solver_.frequencies(kFrequencies); }
 
-  /// Hands every case of the state to `take(name, response, factored, receivers' forces)`.
+  /// Hands every case of the state to `take(name, response, receivers' forces, is of wind)`.
   template <typename Take>
   void eachCase(bool factored, const Take& take) const {
     const double weight = factored ? kWeightFactor : 1;
     const double wind = factored ? model_.spec.checks.wind_factor : 1;
     for (double sign : {1.0, -1.0}) {
       const std::string from = sign > 0 ? "the road" : "the property";
-      received(", wind from " + from, combined(weight, weight_, sign * wind, wind_), take);
+      received(", wind from " + from, combined(weight, weight_, sign * wind, wind_), true, take);
       if (model_.spec.checks.push_N > 0) {
-        received(", push from " + from, combined(weight, weight_, sign * wind, push_), take);
+        received(", push from " + from, combined(weight, weight_, sign * wind, push_), false, take);
       }
     }
   }
@@ -100,7 +100,8 @@ class StateAnalysis {
   /// Receivers push back once their play is used up: which of them do is found by trying every
   /// choice, of which just one agrees with itself.
   template <typename Take>
-  void received(const std::string& name, const Response& free, const Take& take) const {
+  void received(const std::string& name, const Response& free, bool is_wind,
+                const Take& take) const {
     const int count = static_cast<int>(pairs_.size());
     std::vector<double> force(count, 0);
     for (int choice = 0; choice < (1 << count); ++choice) {
@@ -114,7 +115,7 @@ class StateAnalysis {
         out = combined(1, out, force[i], pairs_[i]);
       }
     }
-    take(name_ + name, out, force);
+    take(name_ + name, out, force, is_wind);
   }
 
   /// Whether the receivers of `choice` (a bit each), pushing back, and no others, agree with where
@@ -177,19 +178,21 @@ class Worst {
 
   void add(const StateAnalysis& state) {
     state.eachCase(true, [&](const std::string& name, const Response& response,
-                             const std::vector<double>& receivers) {
+                             const std::vector<double>& receivers, bool) {
       addMembers(model_, state.gate(), response, name, report_);
       addPosts(model_, state.gate(), response, name, report_);
       for (std::size_t i = 0; i < receivers.size(); ++i) {
         addReceiver(state.gate().receivers[i], name, std::abs(receivers[i]));
       }
     });
-    state.eachCase(
-        false, [&](const std::string& name, const Response& response, const std::vector<double>&) {
-          addWheels(state.gate(), response, name);
-          addBlocks(state.gate(), response, name);
-          addDeflections(model_, state.gate(), response, name, report_);
-        });
+    state.eachCase(false, [&](const std::string& name, const Response& response,
+                              const std::vector<double>&, bool is_wind) {
+      addWheels(state.gate(), response, name);
+      addBlocks(state.gate(), response, name);
+      if (is_wind) {
+        addDeflections(model_, state.gate(), response, name, report_);
+      }
+    });
   }
 
   StructureReport take() {

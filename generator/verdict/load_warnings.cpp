@@ -42,6 +42,12 @@ class LoadWarnings {
     warnings_.push_back({id, std::move(text), where});
   }
 
+  /// The last warning makes the gate not ready.
+  void condemn(Against against, std::string in_short) {
+    warnings_.back().against = against;
+    warnings_.back().in_short = std::move(in_short);
+  }
+
   static std::string nameOf(const RopeRow& row) {
     std::string name = row.opening ? "the opening rope " : "the closing rope ";
     name += row.mark;
@@ -74,6 +80,7 @@ class LoadWarnings {
               ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
               thickerRope(*weakest),
           "/ropes/diameter_mm");
+      condemn(Against::kStrength, "rope " + weakest->mark + " too weak");
     }
     warnAboutBending(report_.ropes.front());
     warnAboutLoops(report_.ropes.front());
@@ -84,6 +91,7 @@ class LoadWarnings {
               shown(rated, 0) +
               " N of the generic one: take a heavier pulley and bolt, or lighter panels",
           "/ropes");
+      condemn(Against::kStrength, "rope pulleys overloaded");
     }
     if (longest->adjuster_needed_mm > longest->adjuster_mm) {
       add("adjuster-short",
@@ -181,6 +189,7 @@ class LoadWarnings {
                 (item.item.empty() ? "it" : item.item) +
                 " is rated for: take one that carries as much, or lighter panels",
             one.pointer);
+        condemn(Against::kStrength, std::string(one.what) + " overloaded");
       } else if (!one.rated_N) {
         missing += (missing.empty() ? "" : ", ") + std::string(one.what) + " (up to " +
                    shown(one.load_N, 0) + " N)";
@@ -204,10 +213,12 @@ class LoadWarnings {
             name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
                 shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",
             "/gate");
+        condemn(Against::kStrength, name + "'s wheels overloaded");
       }
       if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
         add("wheel-lifts",
             name + "'s weight stands beyond its wheels: it would tip along the track", "/gate");
+        condemn(Against::kTrack, name + " tips off its wheels");
         warnings_.back().is_hazard = true;
       }
     }
@@ -225,6 +236,7 @@ class LoadWarnings {
               (drive.moving.forces.drive_N < *drive.motor_force_N ? ", or a gentler start" : "") +
               "; moving takes " + shown(drive.force_N, 0) + " N",
           "/drive/motor");
+      condemn(Against::kDrive, "the motor is too weak");
     }
   }
 
@@ -258,6 +270,7 @@ class LoadWarnings {
           "no frame could be made of this gate (" + structure.problem +
               "): whether it stands in the wind is not known",
           "/gate");
+      condemn(Against::kStrength, "its frame could not be judged");
       return;
     }
     warnAboutMembers();
@@ -269,6 +282,7 @@ class LoadWarnings {
                 shown(spec_.hardware.post.plate_mm * std::sqrt(*post.plate_use), 1) +
                 " mm of plate would do, or anchors nearer to the post",
             "/hardware/post/plate_mm");
+        condemn(Against::kStrength, "the " + post.name + "'s base plate overloaded");
       }
     }
     if (structure.deflection_mm > structure.deflection_limit_mm) {
@@ -278,6 +292,9 @@ class LoadWarnings {
               shown(structure.deflection_limit_mm, 0) +
               " mm allowed (checks.deflection_mm; no limit for gates is published)",
           "/checks/deflection_mm");
+      condemn(Against::kStrength, "the frame gives " + shown(structure.deflection_mm, 0) +
+                                      " mm of " + shown(structure.deflection_limit_mm, 0) +
+                                      " allowed");
     }
     warnAboutTrack();
   }
@@ -307,6 +324,8 @@ class LoadWarnings {
         : worst.find("top") != std::string::npos   ? "/gate/top_rail"
         : worst.find("rail") != std::string::npos  ? "/gate/bottom_rail"
                                                    : "/gate/infill");
+    condemn(Against::kStrength, nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) +
+                                    " % of what it bears");
   }
 
   /// A wheel that its groove alone does not hold.
@@ -337,6 +356,7 @@ class LoadWarnings {
             "keepers must hold it",
         "/hardware/wheel");
     warnings_.back().is_hazard = true;
+    condemn(Against::kTrack, name + " leaves its track");
   }
 
   const GateSpec& spec_;

@@ -185,6 +185,11 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
             shown(ground.least_clearance_x_mm) + ", at drive travel " +
             shown(ground.least_clearance_at_mm),
         "/site/track_survey_mm");
+    if (grounds) {
+      warnings.back().against = Against::kTrack;
+      warnings.back().in_short =
+          "panel " + std::to_string(ground.least_clearance_panel) + " grounds";
+    }
   }
   const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
   // By more than a quarter of the module it is noisy; from memory.
@@ -268,6 +273,8 @@ void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
         piece.mark + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
             " mm long, more than any stock length gives: order it at length, or splice it",
         "/shop/stock_lengths_mm");
+    warnings.back().against = Against::kMaking;
+    warnings.back().in_short = piece.mark + " is longer than any stock length";
   }
 }
 

@@ -168,7 +168,7 @@ struct CheckSpec {
   WindEnds wind_ends = WindEnds::kFree;
   double wind_factor = 1.5;  ///< partial factor of the wind
   double push_N = 300;       ///< of a person on the front panel's leading end
-  std::optional<double> deflection_mm;  ///< that the frame may move across the gate
+  std::optional<double> deflection_mm;  ///< that the wind may move the frame across the track
 };
 
 struct GateSpec {

@@ -143,7 +143,7 @@ TEST_F(Cli, HardwareIsJudgedWithTheExitCodesOfCheck) {
   EXPECT_NE(thin.out.find("FAILS  /hardware/wheel/width_mm"), std::string::npos) << thin.out;
   const Json on_gate = Json::parse(run("hardware medium --check gate.json --json").out);
   EXPECT_EQ(on_gate["fits"], true);
-  EXPECT_NE(on_gate["clash"].get<std::string>().find("CLEAR"), std::string::npos);
+  EXPECT_NE(on_gate["clash"].get<std::string>().find("Nothing meets"), std::string::npos);
   EXPECT_EQ(run("hardware medium --check - --json", "cat gate.json |").code, 0);
   EXPECT_EQ(run("hardware medium --check gate.json --set \"/gate/bottom_rail=RHS 60x50x3\"").code,
             4);
@@ -405,7 +405,7 @@ TEST_F(Cli, QuietStillSaysThatPartsMeet) {
     const ProgramRun outcome = run(command);
     EXPECT_EQ(outcome.code, 5) << command;
     EXPECT_EQ(outcome.out, "") << command;
-    EXPECT_EQ(outcome.err.rfind("CLASH: ", 0), 0u) << outcome.err;
+    EXPECT_EQ(outcome.err.rfind("NOT READY: ", 0), 0u) << outcome.err;
   }
   EXPECT_EQ(run("check gate.json --quiet").err, "");
 }

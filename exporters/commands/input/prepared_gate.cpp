@@ -9,6 +9,8 @@
 #include "generator/compare/arrangements.h"
 #include "generator/compare/misfit.h"
 #include "generator/geometry/in_parallel.h"
+#include "generator/verdict/gate_verdict.h"
+#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -117,9 +119,10 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   return built;
 }
 
-void tellBadVerdict(const ClashReport& clash) {
-  if (codeOf(clash) != kDone) {
-    tell(verdictLine(clash));
+void tellIfNotReady(const Built& built) {
+  const GateVerdict verdict = gateVerdict(warningsOf(built.model, built.schedules), &built.clash);
+  if (!verdict.is_ready) {
+    tell(inWords(verdict));
   }
 }
 

@@ -45,7 +45,7 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress);
 
 ExitCode codeOf(const ClashReport& clash);
 
-/// Where nothing else is printed, that parts meet is still told.
-void tellBadVerdict(const ClashReport& clash);
+/// Where nothing else is printed, that a gate is not ready is still told, and why.
+void tellIfNotReady(const Built& built);
 
 }  // namespace leafstack

@@ -11,6 +11,7 @@
 #include "exporters/lists/report/loads_report.h"
 #include "exporters/lists/report/structure_json.h"
 #include "generator/geometry/numbers.h"
+#include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
 namespace leafstack {
@@ -225,12 +226,31 @@ Json warningsJson(const std::vector<Warning>& warnings) {
   return json;
 }
 
+Json verdictJson(const GateVerdict& verdict) {
+  Json json;
+  json["ready"] = verdict.is_ready;
+  json["clash"] = verdict.clash != nullptr ? Json(toString(verdict.clash->verdict)) : Json(nullptr);
+  json["strength"] = verdict.holds ? "holds" : "overloaded";
+  json["track"] = verdict.stays ? "stays" : "leaves";
+  json["drive"] = verdict.starts ? "starts" : "too-weak";
+  json["makes"] = verdict.can_be_made ? "yes" : "no";
+  if (verdict.clash == nullptr) {  // nothing was built, so nothing is known
+    json["strength"] = json["track"] = json["drive"] = json["makes"] = nullptr;
+  }
+  json["reasons"] = Json::array();
+  for (const VerdictReason& reason : verdict.reasons) {
+    json["reasons"].push_back({{"id", reason.id}, {"text", reason.text}, {"where", reason.where}});
+  }
+  return json;
+}
+
 }  // namespace
 
 std::string reportJson(const ReportContents& contents) {
   Json json;
   json["leafstack"] = LEAFSTACK_VERSION;
   json["input_sha256"] = contents.provenance.input_sha256;
+  json["verdict"] = verdictJson(gateVerdict(contents.warnings, contents.clash));
   json["layout"] = layoutJson(*contents.spec, *contents.layout, contents.schedules);
   json["stack"] = stackJson(*contents.layout);
   json["heights"] = heightsJson(*contents.layout);

@@ -9,6 +9,7 @@
 #include "exporters/bytes/rounding.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/rack_fit.h"
+#include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
 namespace leafstack {
@@ -214,6 +215,30 @@ std::string ropesText(const LoadReport& loads) {
   return out;
 }
 
+std::string structureText(const StructureReport& structure) {
+  if (!structure.problem.empty()) {
+    return "";  // a warning says so
+  }
+  const auto most = std::max_element(
+      structure.members.begin(), structure.members.end(),
+      [](const StructureMember& a, const StructureMember& b) { return a.use < b.use; });
+  const auto wheel = std::max_element(
+      structure.wheels.begin(), structure.wheels.end(),
+      [](const StructureWheel& a, const StructureWheel& b) { return a.ratio < b.ratio; });
+  const std::string whose =
+      most->panel > 0 ? "panel " + std::to_string(most->panel) + "'s " : "the ";
+  return wrapped(
+      "As a frame its most used member is " + whose + most->name + " with " +
+          shown(100 * most->use, 0) + " % (" + most->case_name + "); it moves up to " +
+          shown(structure.deflection_mm, 0) + " mm across the track of " +
+          shown(structure.deflection_limit_mm, 0) + " mm allowed. " +
+          (wheel->vertical_N > 0
+               ? "A wheel is pushed sideways with up to " + shown(wheel->ratio) +
+                     " times the weight on it; its groove holds " + shown(wheel->limit) + " times."
+               : std::string("A wheel is lifted off its track.")),
+      "  ", "  ");
+}
+
 std::string loadsText(const LoadReport& loads, int panel_count) {
   const DriveRow& drive = loads.drive;
   std::string out = "\nDrive, ropes and wind (summary.html has every figure with its formula)\n";
@@ -236,7 +261,7 @@ std::string loadsText(const LoadReport& loads, int panel_count) {
                      " N, a moment of " + shown(wind.foot_moment_Nmm / 1e6, 2) +
                      " kNm at the foot of what holds it.",
                  "  ", "  ");
-  return out;
+  return out + structureText(loads.structure);
 }
 
 std::string asBuiltText(const AsBuilt& built) {
@@ -276,7 +301,7 @@ std::string againstText(const std::optional<Comparison>& against) {
 }
 
 std::string clashText(const ClashReport& clash) {
-  std::string out = "\nClash check\n  " + verdictLine(clash) + "\n";
+  std::string out = "\nClash check\n  " + clashLine(clash) + "\n";
   const bool nothing_meets = clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
   if (nothing_meets && !clash.least_clearance_between.empty()) {
     out += wrapped("Nearest without touching: " + mm(clash.least_clearance_mm) + ", " +
@@ -314,19 +339,19 @@ std::string clashText(const ClashReport& clash) {
 
 }  // namespace
 
-std::string verdictLine(const ClashReport& clash) {
+std::string clashLine(const ClashReport& clash) {
   const std::size_t count = clash.findings.size();
   const std::string findings = std::to_string(count) + (count == 1 ? " finding" : " findings");
   switch (clash.verdict) {
     case Verdict::kClear:
-      return "CLEAR: nothing meets that should not.";
+      return "Nothing meets that should not.";
     case Verdict::kTight:
-      return count == 0 ? "TIGHT: clear as drawn, but parts can meet within the build tolerance."
-                        : "TIGHT: nothing meets, but clearance is short; " + findings + ".";
+      return count == 0 ? "Nothing meets as drawn, but parts can meet within the build tolerance."
+                        : "Nothing meets, but clearance is short; " + findings + ".";
     case Verdict::kClash:
-      return "CLASH: parts meet that must not; " + findings + ".";
+      return "Parts meet that must not; " + findings + ".";
     case Verdict::kUnresolved:
-      return "UNRESOLVED: some pairs are not settled, take it for a clash; " + findings + ".";
+      return "Some pairs are not settled, take it for a clash; " + findings + ".";
   }
   return "";
 }
@@ -341,7 +366,8 @@ std::string warningLines(const std::vector<Warning>& warnings) {
 
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
-  std::string out = intro(*contents.spec, layout) + roomText(layout) +
+  std::string out = wrapped(inWords(gateVerdict(contents.warnings, contents.clash)), "", "  ") +
+                    "\n" + intro(*contents.spec, layout) + roomText(layout) +
                     panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
                     groundText(*contents.spec, layout);
   if (contents.schedules != nullptr) {

@@ -13,7 +13,7 @@ std::string summaryText(const ReportContents& contents);
 /// Warnings as a list, wrapped: as the summary and `build` print them.
 std::string warningLines(const std::vector<Warning>& warnings);
 
-/// One line: verdict of the clash check with the number of findings, for `build`.
-std::string verdictLine(const ClashReport& clash);
+/// One line: what the clash check says, with the number of findings.
+std::string clashLine(const ClashReport& clash);
 
 }  // namespace leafstack

@@ -22,6 +22,7 @@ struct TitleBlock {
   std::string document_type;  ///< "general arrangement"
   std::string scale;          ///< of the sheet; "" where there is none
   int number = 1, of = 1;
+  std::string status = {};  ///< whether what it shows is ready to be made; "": not judged
 };
 
 /// Draws it into the lower right corner; words too long for their field are drawn smaller.

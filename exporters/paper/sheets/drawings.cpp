@@ -59,7 +59,8 @@ MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
 
 }  // namespace
 
-std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules) {
+std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules,
+                              const std::string& status) {
   const MadeSheets made = madeSheets(model, schedules);
   std::vector<Sheet> sheets;
   int number = 0;
@@ -69,6 +70,7 @@ std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules) {
     block.scale = one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
     block.number = ++number;
     block.of = static_cast<int>(made.size());
+    block.status = status;
     sheets.push_back(one.sheet);
     addTitleBlock(sheets.back(), model.spec, block);
   }

@@ -1,6 +1,7 @@
 // All drawings of a gate.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "exporters/paper/sheet/sheet.h"
@@ -9,7 +10,9 @@
 namespace leafstack {
 
 /// Every sheet with its title block, in the order of their numbers: general arrangement, overlaps,
-/// guides, each panel's frame and bottom rail, ropes, travel, set-out, parts.
-std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules);
+/// guides, each panel's frame and bottom rail, ropes, travel, set-out, parts. `status` stands in
+/// each title block: whether the gate is ready to be made; "": not judged.
+std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules,
+                              const std::string& status = "");
 
 }  // namespace leafstack

@@ -84,6 +84,10 @@ double shearShare(double bending_Nmm2, double shear_N, double length) {
 
 }  // namespace
 
+double lengthMm(const Frame& frame, const Member& member) {
+  return norm(minus(frame.nodes[member.b].at, frame.nodes[member.a].at));
+}
+
 std::array<Vec3, 3> axesOf(const Frame& frame, const Member& member) {
   const Vec3 x = unit(minus(frame.nodes[member.b].at, frame.nodes[member.a].at));
   const Vec3 y = unit(cross(member.up, x));

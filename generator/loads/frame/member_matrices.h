@@ -4,7 +4,7 @@
 
 #include <Eigen/Core>
 
-#include "generator/loads/frame/space_frame.h"
+#include "generator/loads/frame/frame_types.h"
 
 namespace leafstack::frame {
 

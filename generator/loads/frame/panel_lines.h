@@ -3,7 +3,8 @@
 
 #include <vector>
 
-#include "generator/loads/frame/gate_frame.h"
+#include "generator/geometry/range.h"
+#include "generator/model/model.h"
 
 namespace leafstack::frame {
 

@@ -131,10 +131,6 @@ struct Solver::Ready {
   }
 };
 
-double lengthMm(const Frame& frame, const Member& member) {
-  return norm(minus(frame.nodes[member.b].at, frame.nodes[member.a].at));
-}
-
 Solver::Solver(const Frame& frame) : ready_(std::make_unique<Ready>(frame)) {}
 Solver::~Solver() = default;
 Solver::Solver(Solver&&) noexcept = default;
@@ -165,7 +161,9 @@ Response Solver::solve(const Loads& loads) const {
     }
   }
   const Eigen::VectorXd load = ready_->gathered(forces);
-  const Eigen::VectorXd moved = ready_->factors.solve(load);
+  Eigen::VectorXd moved = ready_->factors.solve(load);
+  // Once more on what is left: stiff joints beside long members cost figures.
+  moved += ready_->factors.solve(load - ready_->stiffness * moved);
   out.moved = ready_->spread(moved);
   out.work_Nmm = load.dot(moved) / 2;
 

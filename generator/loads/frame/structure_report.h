@@ -23,9 +23,9 @@ struct StructureMember {
   double pull_N = 0, shear_N = 0, twist_Nmm = 0;
   double across_Nmm = 0, upright_Nmm = 0;  ///< moments that bend it across the gate, and in it
   double normal_N_mm2 = 0, shear_N_mm2 = 0;
-  double stress_N_mm2 = 0;  ///< sqrt(normal^2 + 3 shear^2)
-  double yield_N_mm2 = 0;   ///< that counts there: of the weld's zone where it is one, less gamma
-  double use = 0;           ///< stress over yield
+  double stress_N_mm2 = 0;   ///< sqrt(normal^2 + 3 shear^2)
+  double yield_N_mm2 = 0;    ///< that counts there: of the weld's zone where it is one, less gamma
+  double use = 0;            ///< stress over yield
   double deflection_mm = 0;  ///< greatest across the gate, unfactored
 };
 
@@ -54,8 +54,8 @@ struct StructurePost {
   std::string mark, name, case_name;
   double moment_Nm = 0, torque_Nm = 0;  ///< at the foot, factored
   double use = 0;
-  double anchor_N = 0;                      ///< pull on one anchor, factored; 0: none of ours
-  std::optional<double> plate_use;          ///< of its base plate's plastic moment
+  double anchor_N = 0;              ///< pull on one anchor, factored; 0: none of ours
+  std::optional<double> plate_use;  ///< of its base plate's plastic moment
 };
 
 /// How the gate moves in its worst unfactored case: points of the tubes, as they stand and moved.

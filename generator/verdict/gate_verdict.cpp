@@ -1,0 +1,70 @@
+#include "generator/verdict/gate_verdict.h"
+
+namespace leafstack {
+namespace {
+
+/// Reasons that the line names; the others are counted.
+constexpr std::size_t kNamed = 4;
+
+std::string clashInShort(const ClashReport& clash) {
+  const std::size_t count = clash.findings.size();
+  const std::string many = std::to_string(count);
+  if (clash.verdict == Verdict::kClash) {
+    return many + (count == 1 ? " clash" : " clashes");
+  }
+  return "the clash check did not settle " + many + (count == 1 ? " pair" : " pairs") + " of parts";
+}
+
+bool& answerTo(GateVerdict& verdict, Against against) {
+  switch (against) {
+    case Against::kTrack:
+      return verdict.stays;
+    case Against::kDrive:
+      return verdict.starts;
+    case Against::kMaking:
+      return verdict.can_be_made;
+    case Against::kStrength:
+    case Against::kNothing:
+      break;
+  }
+  return verdict.holds;
+}
+
+}  // namespace
+
+GateVerdict gateVerdict(const std::vector<Warning>& warnings, const ClashReport* clash) {
+  GateVerdict verdict;
+  verdict.clash = clash;
+  if (clash == nullptr) {
+    verdict.reasons.push_back({"room", "it does not fit the site", "/site/room_mm"});
+  } else if (clash->verdict == Verdict::kClash || clash->verdict == Verdict::kUnresolved) {
+    verdict.reasons.push_back({"clash", clashInShort(*clash), ""});
+  }
+  for (const Warning& warning : warnings) {
+    if (warning.against != Against::kNothing) {
+      answerTo(verdict, warning.against) = false;
+      verdict.reasons.push_back({warning.id, warning.in_short, warning.where});
+    }
+  }
+  verdict.is_ready = verdict.reasons.empty();
+  return verdict;
+}
+
+std::string inWords(const GateVerdict& verdict) {
+  if (verdict.is_ready) {
+    const bool is_tight = verdict.clash->verdict == Verdict::kTight;
+    return std::string("READY: nothing meets") +
+           (is_tight ? " as drawn, though clearances are short" : "") +
+           "; it holds, stays on its track and starts.";
+  }
+  std::string out = "NOT READY: ";
+  for (std::size_t i = 0; i < verdict.reasons.size() && i < kNamed; ++i) {
+    out += (i > 0 ? ", " : "") + verdict.reasons[i].text;
+  }
+  if (verdict.reasons.size() > kNamed) {
+    out += " and " + std::to_string(verdict.reasons.size() - kNamed) + " more";
+  }
+  return out + ".";
+}
+
+}  // namespace leafstack

@@ -1,0 +1,32 @@
+// Whether a gate can be made as it is, and if not, why: one answer over clash, strength, staying on
+// its track, drive and making.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/clash/report/clash.h"
+#include "generator/layout/figures/warning.h"
+
+namespace leafstack {
+
+struct VerdictReason {
+  std::string id, text, where;
+};
+
+struct GateVerdict {
+  bool is_ready = false;
+  /// Of the clash check; null in words where none was made, since the gate does not fit.
+  const ClashReport* clash = nullptr;
+  bool holds = true, stays = true, starts = true, can_be_made = true;
+  std::vector<VerdictReason> reasons;  ///< none where it is ready
+};
+
+/// `warnings` are those of warningsOf(); `clash` is null for a gate that does not fit its site,
+/// which is then the reason.
+GateVerdict gateVerdict(const std::vector<Warning>& warnings, const ClashReport* clash);
+
+/// "READY: ..." or "NOT READY: ...", with every reason in short; one line.
+std::string inWords(const GateVerdict& verdict);
+
+}  // namespace leafstack
