@@ -285,7 +285,7 @@ class Sheet {
           shown(panel->area.solidity(), 3));
       line(who + ", coefficient",
            "solid wall there " + shown(panel->zone_coefficient, 3) + ", by its solidity",
-           shown(panel->coefficient, 3), w.is_class ? "V4" : "V2, V4");
+           shown(panel->coefficient, 3), w.is_class ? "V4" : "V2, V6");
       line(who + ", force",
            "q c A = " + shown(w.velocity_pressure_Pa, 0) + " x " + shown(panel->coefficient, 3) +
                " x " + shown(panel->area.gross_mm2 / 1e6, 3) + " m2",

@@ -1,11 +1,15 @@
 #include "generator/loads/frame/panel_lines.h"
 
 #include <algorithm>
+#include <cmath>
 #include <gp_Trsf.hxx>
 #include <stdexcept>
 
 namespace leafstack::frame {
 namespace {
+
+/// From a slat's end to the axis of the upright that it is welded to, at most: half of the widest.
+constexpr double kSlatMeetsMm = 110;
 
 double middle(const Range& range) {
   return (range.low + range.high) / 2;
@@ -99,6 +103,13 @@ PanelLines panelLines(const Model& model, int panel) {
   for (double x : out.wheels_x_mm) {
     out.bottom.stations.push_back(x);
   }
+  // A slat cut off by a sloping rail stiffens nothing.
+  std::erase_if(out.slats, [&](const Line& slat) {
+    const Line* const low = nearest(out.plumb, slat.from_mm);
+    const Line* const high = nearest(out.plumb, slat.to_mm);
+    return low == high || std::abs(low->fixed_mm - slat.from_mm) > kSlatMeetsMm ||
+           std::abs(high->fixed_mm - slat.to_mm) > kSlatMeetsMm;
+  });
   for (Line& slat : out.slats) {
     Line* const low = nearest(out.plumb, slat.from_mm);
     Line* const high = nearest(out.plumb, slat.to_mm);

@@ -56,6 +56,13 @@ double coveredShare(double solidity) {
   return 1 - (1 - solidity) * (1 - solidity);
 }
 
+double latticeCoefficient(double solidity) {
+  constexpr double kLeast = 1.58, kLeastAt = 0.6;
+  const double phi = std::clamp(solidity, 0.0, 1.0);
+  return phi <= kLeastAt ? kLeast + 1.05 * std::pow(kLeastAt - phi, 1.8)
+                         : kLeast + 2.625 * (phi - kLeastAt) * (phi - kLeastAt);
+}
+
 double coefficientAt(double solidity, double solid_coefficient) {
   constexpr double kPorous = 0.8, kPorousCoefficient = 1.2;
   const double phi = std::clamp(solidity, 0.0, 1.0);
@@ -63,7 +70,7 @@ double coefficientAt(double solidity, double solid_coefficient) {
     return kPorousCoefficient +
            (phi - kPorous) / (1 - kPorous) * (solid_coefficient - kPorousCoefficient);
   }
-  return kPorousCoefficient * coveredShare(phi) / coveredShare(kPorous);
+  return phi * latticeCoefficient(phi);
 }
 
 double meanZone(const WindWall& wall, double x0_mm, double x1_mm) {

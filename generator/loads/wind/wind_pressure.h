@@ -2,7 +2,7 @@
 //
 // Sources: EN 1991-1-4, its sections on the peak velocity pressure (4.2 to 4.5) and free-standing
 // walls (Table 7.9), rows V1 and V2 of params/catalogue/SOURCES.md; walls more open than the table
-// allows by row V4.
+// allows as lattices, row V6.
 #pragma once
 
 #include <array>
@@ -33,9 +33,12 @@ inline constexpr std::array<double, 3> kZoneEnds = {0.3, 2, 4};
 /// 1 - (1 - solidity)^2: what of a solid wall's force is left (row V4).
 double coveredShare(double solidity);
 
+/// Force coefficient of a plane lattice of flat-sided members on their own area, for a solidity
+/// from 0 to 1; end effects, which only lessen it, left out (row V6).
+double latticeCoefficient(double solidity);
+
 /// Coefficient on the gross area for a solidity from 0 to 1, given the solid wall's: at 0.8 it is
-/// 1.2 anywhere, straight between; more open, in proportion to 1 - (1 - solidity)^2, which is more
-/// than the members alone would take.
+/// 1.2 anywhere, straight between; more open it is a lattice (EN 1991-1-4, 7.4.1 and 7.11).
 double coefficientAt(double solidity, double solid_coefficient);
 
 /// A wall by its length and height and whether its ends are free.
