@@ -26,7 +26,7 @@ class Comparer {
       : given_(spec), tried_(spec), options_(options), estimator_(spec) {
     resistance_ = wheelResistance(spec.drive, spec.hardware);
     const double square = spec.ropes.diameter_mm * spec.ropes.diameter_mm;
-    holds_N_ = ropeClass(spec.ropes).breaking_factor * square * spec.ropes.grade_N_mm2 *
+    holds_N_ = ropeClass(spec.ropes).breaking_factor * square * ropeGrade_N_mm2(spec.ropes) *
                terminationOf(spec.ropes).efficiency;
     for (int count = 1; count <= kMostPanels; ++count) {
       anchors_[count - 1] = anchorsOneBehind(count);

@@ -4,6 +4,7 @@
 
 #include "generator/loads/loads_parts.h"
 #include "generator/loads/structure.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 
@@ -31,6 +32,12 @@ std::vector<std::pair<std::string, double>> computedLoads(const GateSpec& spec,
       longest = std::max(longest, row.adjuster_mm);
     }
     rows.emplace_back("/ropes/adjuster_mm", longest);
+  }
+  if (!spec.ropes.grade_N_mm2) {
+    rows.emplace_back("/ropes/grade_N_mm2", ropeGrade_N_mm2(spec.ropes));
+  }
+  if (!spec.checks.deflection_mm) {
+    rows.emplace_back("/checks/deflection_mm", loads.structure.deflection_limit_mm);
   }
   if (!spec.drive.rolling_resistance) {
     rows.emplace_back("/drive/rolling_resistance", loads.resistance.total);

@@ -78,7 +78,7 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
                       : spec.termination == RopeTermination::kFerrule ? "loops with ferrules"
                                                                       : "loops with clips";
     row.clips_per_end = termination.clips;
-    row.breaking_force_N = rope.breaking_factor * square * spec.grade_N_mm2;
+    row.breaking_force_N = rope.breaking_factor * square * ropeGrade_N_mm2(spec);
     row.termination_efficiency = termination.efficiency;
     findTensions(cases, static_cast<std::size_t>(run.carrier - 1), model.layout, row);
     if (row.working_tension_N > 0) {

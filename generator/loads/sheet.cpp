@@ -168,7 +168,7 @@ class Sheet {
               "cylinders.");
     const std::string d2 = " x " + shown(spec.diameter_mm) + "^2";
     line("breaking force",
-         "K d^2 R = " + number(rope.breaking_factor) + d2 + " x " + shown(spec.grade_N_mm2),
+         "K d^2 R = " + number(rope.breaking_factor) + d2 + " x " + shown(ropeGrade_N_mm2(spec)),
          newtons(any.breaking_force_N), "W1");
     line("terminations", any.termination, number(any.termination_efficiency), "W9");
     line("stiffness EA", number(rope.stiffness_N_mm2) + d2,

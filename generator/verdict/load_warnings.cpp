@@ -18,6 +18,8 @@ constexpr double kMostLagMm = 5;
 constexpr double kStretchesLeast = 8;
 // Rope sizes that are easily bought, row W1's.
 constexpr double kRopeSizesMm[] = {2, 3, 4, 5, 6};
+// Of the edge of a hold-to-run gate (row S4).
+constexpr double kFastEdge_mm_s = 500;
 constexpr const char* kPulleyToo =
     " (give inset and bracket clearance to suit; the clash check says whether the drive clears "
     "them)";
@@ -134,7 +136,7 @@ class LoadWarnings {
       RopeSpec thicker = spec_.ropes;
       thicker.diameter_mm = size;
       const double breaking = ropeClass(thicker).breaking_factor * size * size *
-                              spec_.ropes.grade_N_mm2 * terminationOf(thicker).efficiency;
+                              ropeGrade_N_mm2(spec_.ropes) * terminationOf(thicker).efficiency;
       if (size > spec_.ropes.diameter_mm &&
           breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
         return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
@@ -227,6 +229,15 @@ class LoadWarnings {
   void warnAboutDrive() {
     const DriveRow& drive = report_.drive;
     const double wanted = std::max(drive.required_force_N, drive.braking_force_N);
+    if (drive.front_speed_mm_s > kFastEdge_mm_s) {
+      add("front-edge-fast",
+          "the front panel's edge runs at up to " + shown(drive.front_speed_mm_s, 0) +
+              " mm/s, more than the " + shown(kFastEdge_mm_s, 0) +
+              " mm/s that hold-to-run gates keep below (row S4): " +
+              shown(spec_.drive.speed_mm_s * kFastEdge_mm_s / drive.front_speed_mm_s, 0) +
+              " mm/s at the drive would keep to it",
+          "/drive/speed_mm_s");
+    }
     if (drive.motor_force_N && wanted > *drive.motor_force_N) {
       add("motor-weak",
           "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N, 0) +

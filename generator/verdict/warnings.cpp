@@ -11,6 +11,7 @@
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/verdict/load_warnings.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -103,6 +104,29 @@ void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warn
     add(warnings, "motor-packing",
         "motor packing " + shown(packing) + " mm is outside the usual 25 to 38 mm", "/drive");
   }
+}
+
+/// Through a panel's infill an arm reaches the one that passes behind or before it.
+void warnAboutReach(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const InfillSpec& infill = spec.gate.infill;
+  if (layout.panel_count < 2) {
+    return;
+  }
+  // From the infill's far face to the next panel's frame.
+  const double behind =
+      layout.stack.gap_mm + (layout.stack.frame_depth_mm - infill.section.depth_mm) / 2;
+  const std::optional<double> needed = reachThrough_mm(infill.gap_mm);
+  if (needed && *needed <= behind) {
+    return;
+  }
+  add(warnings, "reach-through",
+      "hazard: an arm reaches through gaps of " + shown(infill.gap_mm) +
+          " mm, and a panel passes " + shown(behind) + " mm behind them; " +
+          (needed ? shown(*needed) + " mm would be far enough" : "no distance is far enough") +
+          " (ISO 13857 as quoted, row S6, from 14 years): gaps of up to 10 mm, a sheet or a mesh "
+          "that lets no finger through cure it",
+      "/gate/infill");
+  warnings.back().is_hazard = true;
 }
 
 /// Where panels stand parked their tops may show over a fence that follows the ground.
@@ -247,6 +271,9 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
         "a 57 mm sphere passes the infill; guidance for automatic gates asks that none does up to "
         "1.83 m (ASTM F2200 as quoted in an operator's manual)",
         "/gate/infill");
+  }
+  if (gapped && !closed_by_cladding) {
+    warnAboutReach(spec, layout, warnings);
   }
   warnAboutSlope(spec, layout, warnings);
   warnAboutSurvey(layout, warnings);

@@ -48,6 +48,22 @@ std::string_view nameOf(WindTerrain terrain) {
 
 }  // namespace
 
+double ropeGrade_N_mm2(const RopeSpec& spec) {
+  constexpr double kGalvanised = 1770, kStainless = 1570;
+  return spec.grade_N_mm2.value_or(spec.finish == RopeFinish::kGalvanised ? kGalvanised
+                                                                          : kStainless);
+}
+
+std::optional<double> reachThrough_mm(double gap_mm) {
+  const CatalogueTable& table = catalogueTable("reach");
+  for (int row = 0; row < table.rowCount(); ++row) {
+    if (gap_mm <= table.number(row, "opening_mm")) {
+      return table.number(row, "slot_mm");
+    }
+  }
+  return std::nullopt;
+}
+
 RopeClass ropeClass(const RopeSpec& spec) {
   const CatalogueTable& table = catalogueTable("ropes");
   const int row = rowOf(table, spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7");
@@ -106,9 +122,12 @@ bool isInMaterials(std::string_view name) {
 MaterialClass materialClass(std::string_view name) {
   const CatalogueTable& table = catalogueTable("materials");
   const int row = rowOf(table, name);
-  return {table.number(row, "density_kg_m3"), table.number(row, "elastic_modulus_N_mm2"),
-          table.number(row, "shear_modulus_N_mm2"), table.number(row, "yield_N_mm2"),
-          table.number(row, "welded_yield_N_mm2"), table.number(row, "partial_factor"),
+  return {table.number(row, "density_kg_m3"),
+          table.number(row, "elastic_modulus_N_mm2"),
+          table.number(row, "shear_modulus_N_mm2"),
+          table.number(row, "yield_N_mm2"),
+          table.number(row, "welded_yield_N_mm2"),
+          table.number(row, "partial_factor"),
           table.text(row, "source")};
 }
 

@@ -2,6 +2,7 @@
 // column of each table, whose ids the calculation sheet quotes.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,6 +20,8 @@ struct RopeClass {
   std::string source;
 };
 RopeClass ropeClass(const RopeSpec& spec);
+/// Tensile grade of the wires: as given, else what its finish is usually sold in (from memory).
+double ropeGrade_N_mm2(const RopeSpec& spec);
 
 /// How a rope's ends are held.
 struct Termination {
@@ -70,6 +73,10 @@ TerrainClass terrainClass(WindTerrain terrain);
 
 /// Rated load of a bought part by name, N.
 double ratedLoad_N(std::string_view name);
+
+/// From how far behind an upright gap of `gap_mm` an arm reaches no further, mm; nothing where no
+/// table row is as wide (row S6, persons from 14 years, long slots).
+std::optional<double> reachThrough_mm(double gap_mm);
 
 /// The published figures that go beside the results, and where every row id comes from.
 struct SafetyFigure {

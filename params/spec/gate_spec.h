@@ -113,7 +113,7 @@ struct GuideSpec {
 struct RopeSpec {
   double diameter_mm = 3;
   RopeConstruction construction = RopeConstruction::k7x19;
-  double grade_N_mm2 = 1770;
+  std::optional<double> grade_N_mm2;  ///< tensile grade of the wires
   RopeFinish finish = RopeFinish::kGalvanised;
   RopeTermination termination = RopeTermination::kSwaged;
   double pulley_efficiency = 0.98;    ///< share of the pull that passes one pulley

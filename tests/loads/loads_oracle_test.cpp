@@ -27,8 +27,8 @@ RopeSpec ropeOf(RopeConstruction construction, double diameter_mm, double grade_
 }
 
 double breakingForce_kN(const RopeSpec& rope) {
-  return ropeClass(rope).breaking_factor * rope.diameter_mm * rope.diameter_mm * rope.grade_N_mm2 /
-         1000;
+  return ropeClass(rope).breaking_factor * rope.diameter_mm * rope.diameter_mm *
+         ropeGrade_N_mm2(rope) / 1000;
 }
 
 // Row W1: breaking forces in kN at 1570, 1770 and 1960 N/mm2, and kg per 100 m, calculated from

@@ -134,7 +134,7 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
             of(GuideMount::kReachOver, 25, 81, 52, 3, 4, false, 85, 16, 27,
                std::vector<double>{5, 6.5, 7}));
   const RopeSpec& ropes = spec.ropes;
-  EXPECT_EQ(of(ropes.diameter_mm, ropes.construction, ropes.grade_N_mm2, ropes.finish,
+  EXPECT_EQ(of(ropes.diameter_mm, ropes.construction, ropes.grade_N_mm2.value(), ropes.finish,
                ropes.termination, ropes.pulley_efficiency, ropes.adjuster_mm),
             of(4, RopeConstruction::k7x7, 1570, RopeFinish::kStainless, RopeTermination::kClips,
                0.96, 77));
