@@ -81,8 +81,8 @@ std::string hazardText(const GateSpec& spec, const Arrangement& arrangement, Haz
       return "the overhead bracket stands " + shown(*arrangement.bracket_over_fence_mm, 0) +
              " mm above the fence, in view from the road";
     case Hazard::kStopPastRoom:
-      return "the panels fit, but the open-end stop needs " +
-             shown(stopPastPanelMm(spec.hardware)) + " mm behind them";
+      return "the panels fit, but the open-end stop needs " + shown(arrangement.stops_past_mm) +
+             " mm behind them";
   }
   return "";
 }

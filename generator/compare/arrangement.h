@@ -73,6 +73,7 @@ struct Arrangement {
   int ropes = 0, pulleys = 0;
   double pocket_m3 = 0;
   std::optional<double> bracket_over_fence_mm;  ///< overhead only; positive: seen from the road
+  double stops_past_mm = 0;                     ///< what the open-end stops take behind the panels
   std::vector<Hazard> hazards;
   std::vector<LayoutProblem> problems;  ///< why it cannot be laid out, or not be vouched for
   bool laid_out = false;                ///< no problem of the layout's own

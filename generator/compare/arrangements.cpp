@@ -8,6 +8,7 @@
 #include "generator/compare/ranking.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/layout.h"
 #include "generator/layout/travel/motion.h"
@@ -192,8 +193,9 @@ class Comparer {
     if (made.bracketShows()) {
       made.hazards.push_back(Hazard::kBracketShows);
     }
+    made.stops_past_mm = stopsPastPanelsMm(given_, layout);
     if (layout.room_given && layout.fits &&
-        layout.room_mm + stopPastPanelMm(given_.hardware) > layout.room_given_mm + kLengthEqualMm) {
+        layout.room_mm + made.stops_past_mm > layout.room_given_mm + kLengthEqualMm) {
       made.hazards.push_back(Hazard::kStopPastRoom);
     }
   }

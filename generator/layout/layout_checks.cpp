@@ -45,8 +45,7 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                                                       shown(least_pitch) + " mm"});
   }
   const BracketHardware& bracket = spec.hardware.bracket;
-  const Range foot =
-      groundFootMm(spec.hardware, layout.stack.frame_depth_mm, 2 * bracket_half_depth);
+  const Range foot = groundFootMm(spec, layout.stack.frame_depth_mm, 2 * bracket_half_depth);
   const double foot_depth = foot.high - foot.low;
   const double least_depth = bracket.foot_hole_mm + 2 * hw::kFootEdgeMm;
   if (foot_depth < least_depth) {

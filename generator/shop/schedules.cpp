@@ -98,7 +98,8 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
 BendRule bendRule(const GateSpec& spec, const Part& part) {
   const double thickness = part.kind == PartKind::kGuideChannel
                                ? spec.hardware.guide.channel_wall_mm
-                               : spec.hardware.stop.thickness_mm;
+                           : part.kind == PartKind::kReceiver ? spec.hardware.receiver.plate_mm
+                                                              : spec.hardware.stop.thickness_mm;
   return {spec.shop.bend_radius_mm.value_or(thickness), spec.shop.bend_k_factor};
 }
 

@@ -5,6 +5,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/site_extents.h"
 
 namespace leafstack {
@@ -202,16 +203,32 @@ class SetOut {
           "face towards the panel, at its foot",
           {foot.X() * model_.opening_sign, foot.Y(), foot.Z()}, "never optional");
     }
-    for (const Instance* buffer : instancesOf(PartKind::kCatchBuffer)) {
-      const Bounds bounds = boundsOf(*buffer);
-      add("stop buffer", markOf(*buffer), "face towards the front panel",
-          {bounds.high[0], bounds.low[1], bounds.low[2]}, "stops the closed gate; never optional");
-    }
+    addLatch();
+  }
+
+  void addLatch() {
+    const LatchLayout latch = latchOf(spec_, layout_);
+    const Bounds buffer = boundsOf(*instancesOf(PartKind::kCatchBuffer).back());
+    add("stop buffer", markOf(*instancesOf(PartKind::kCatchBuffer).back()),
+        "face towards the front panel", {buffer.high[0], buffer.low[1], buffer.low[2]},
+        "stops the closed gate; never optional");
     for (const Instance* post : instancesOf(PartKind::kCatchPost)) {
       const Bounds bounds = boundsOf(*post);
       add("catch post", markOf(*post), "face towards the front panel, front edge",
           {bounds.high[0], bounds.low[1], footingTop(layout_.panel_count, bounds.high[0])},
           "footing under its base plate; top at " + shown(bounds.high[2]));
+    }
+    for (const Instance* plate : instancesOf(PartKind::kCatchPlate)) {
+      const Bounds bounds = boundsOf(*plate);
+      const bool is_rear = bounds.low[1] > latch.post_rear_y_mm - kLengthEqualMm;
+      add("catch plate", markOf(*plate), "face towards the front panel, lower edge",
+          {bounds.high[0], is_rear ? bounds.low[1] : bounds.high[1], bounds.low[2]},
+          shown(latch.bottom.play_mm) + " off the panel; welded to the catch post");
+    }
+    for (const Instance* receiver : instancesOf(PartKind::kReceiver)) {
+      add("top receiver", markOf(*receiver), "face behind the front panel, upper edge",
+          {latch.top->to_x_mm, latch.top->rear_y_mm, latch.top->high_z_mm},
+          shown(latch.top->play_mm) + " off the panel, each side; welded to the catch post");
     }
   }
 

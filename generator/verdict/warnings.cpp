@@ -5,9 +5,12 @@
 #include <numbers>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/verdict/load_warnings.h"
@@ -38,13 +41,13 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
-void warnAboutSiteWork(const Layout& layout, std::vector<Warning>& warnings) {
+void warnAboutSiteWork(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const double past = stopsPastPanelsMm(spec, layout);
   if (layout.room_given && layout.fits &&
-      layout.room_mm + stopPastPanelMm(layout.hardware) > layout.room_given_mm + kLengthEqualMm) {
+      layout.room_mm + past > layout.room_given_mm + kLengthEqualMm) {
     add(warnings, "stop-past-room",
-        "the panels fit, but the open-end stop needs " + shown(stopPastPanelMm(layout.hardware)) +
-            " mm behind them and reaches " +
-            shown(layout.room_mm + stopPastPanelMm(layout.hardware) - layout.room_given_mm) +
+        "the panels fit, but the open-end stop needs " + shown(past) +
+            " mm behind them and reaches " + shown(layout.room_mm + past - layout.room_given_mm) +
             " mm past the room given",
         "/site/room_mm");
   }
@@ -127,6 +130,39 @@ void warnAboutReach(const GateSpec& spec, const Layout& layout, std::vector<Warn
           "that lets no finger through cure it",
       "/gate/infill");
   warnings.back().is_hazard = true;
+}
+
+/// What lifting is needed to leave the track, against what the lift keepers allow.
+void warnAboutKeepers(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const TrackKeepers keepers = trackKeepers(spec);
+  for (const PanelLayout& panel : layout.panels) {
+    const double lift = mostLiftMm(layout, panel.number);
+    if (lift + hw::kStillHeldMm > keepers.lets_go_mm + kLengthEqualMm) {
+      add(warnings, "keepers-let-go",
+          "lifted at its guide, panel " + std::to_string(panel.number) + " can rise by " +
+              shown(lift, 1) +
+              " mm before the lift keepers stop it, and its track keepers let go "
+              "at " +
+              shown(keepers.lets_go_mm, 1) +
+              " mm: only its weight keeps it on the track; a higher track or less play helps, and "
+              "on a slope raked tops, whose guide blocks do not float",
+          "/hardware/keeper");
+      break;  // those before it rise further still
+    }
+  }
+  if (trackKeepers(spec).outer_half_mm > spec.gate.bottom_rail.depth_mm / 2 + kLengthEqualMm) {
+    add(warnings, "keepers-past-rail",
+        "the track keepers stand " +
+            shown(keepers.outer_half_mm - spec.gate.bottom_rail.depth_mm / 2, 1) +
+            " mm out on either side of the bottom rail, where ropes and brackets pass",
+        "/hardware/keeper/low_mm");
+  }
+  if (!latchOf(spec, layout).top) {
+    add(warnings, "no-top-receiver",
+        "between guide rail and bottom rail there is no room for a top receiver: nothing holds the "
+        "closed gate's top at the latch",
+        "/guides/drop_mm");
+  }
 }
 
 /// Where panels stand parked their tops may show over a fence that follows the ground.
@@ -257,9 +293,10 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
-  warnAboutSiteWork(layout, warnings);
+  warnAboutSiteWork(spec, layout, warnings);
   warnAboutStack(spec, layout, warnings);
   warnAboutRopes(spec, layout, warnings);
+  warnAboutKeepers(spec, layout, warnings);
   const InfillSpec& infill = spec.gate.infill;
   const bool gapped = infill.kind == InfillKind::kPickets || infill.kind == InfillKind::kSlats;
   const CladdingSpec& cladding = spec.gate.cladding;

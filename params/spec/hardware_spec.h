@@ -181,6 +181,28 @@ struct StopHardware {
   double catch_low_up_mm = 5, catch_high_up_mm = 40;  ///< their edges above the rail's underside
   double catch_foot_mm = 40;                          ///< base plate beyond the catch post
   double catch_hole_mm = 14;
+  double catch_across_mm = 8;  ///< base plate beyond the catch post, across the track, each side
+};
+
+/// What keeps a panel on its track: plates beside the track inboard of each wheel, and a lug on
+/// each guide channel over the guide rail.
+struct KeeperHardware {
+  double play_mm = 2;            ///< off the track, each side
+  std::optional<double> low_mm;  ///< lower edge above the footing
+  double plate_mm = 5;
+  double length_mm = 120;    ///< along the track
+  double lift_play_mm = 2;   ///< lug above its guide rail where that is highest
+  double lift_plate_mm = 8;  ///< height of a lug
+};
+
+/// The top receiver: a bent plate on the catch post, open towards the front panel's leading end.
+struct ReceiverHardware {
+  double gap_mm = 5;     ///< off the panel's faces
+  double reach_mm = 30;  ///< past the closed leading end
+  double plate_mm = 6;
+  double height_mm = 80;
+  double down_mm = 60;  ///< upper edge below the panel's top, at least
+  double lead_mm = 15;  ///< end of either leg that is bent open, along the track
 };
 
 struct PostHardware {
@@ -188,7 +210,8 @@ struct PostHardware {
   double wall_mm = 4;
   double arm_wall_mm = 3;
   double plate_mm = 10;                            ///< base plates' thickness
-  double plate_front_mm = 30, plate_back_mm = 50;  ///< beyond the guide post, across the track
+  double plate_front_mm = 36, plate_back_mm = 50;  ///< beyond the guide post, across the track
+  double plate_side_mm = 8;                        ///< beyond it along the track, each side
   double plate_hole_mm = 14;
   double overhead_mm = 60;  ///< side of the overhead bracket's square tube
   double overhead_ear_mm = 20;
@@ -211,6 +234,8 @@ struct HardwareSpec {
   MotorHardware motor;
   StopHardware stop;
   PostHardware post;
+  KeeperHardware keeper;
+  ReceiverHardware receiver;
 };
 
 }  // namespace leafstack

@@ -296,14 +296,8 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                          mm(hole_mm)});
   };
   const PostHardware& post = shelf.post;
-  wider("/hardware/post/plate_front_mm", post.plate_front_mm, "/hardware/post/plate_hole_mm",
-        post.plate_hole_mm, "a base plate's front");
-  wider("/hardware/post/plate_back_mm", post.plate_back_mm, "/hardware/post/plate_hole_mm",
-        post.plate_hole_mm, "a base plate's back");
   wider("/hardware/post/overhead_ear_mm", post.overhead_ear_mm, "/hardware/post/overhead_hole_mm",
         post.overhead_hole_mm, "an overhead bracket's ear");
-  wider("/hardware/stop/catch_foot_mm", shelf.stop.catch_foot_mm, "/hardware/stop/catch_hole_mm",
-        shelf.stop.catch_hole_mm, "a catch post's base plate");
   wider("/hardware/stop/foot_mm", shelf.stop.foot_mm, "/hardware/stop/foot_hole_mm",
         shelf.stop.foot_hole_mm, "an end stop's foot", shelf.stop.thickness_mm);
   rules.push_back({{"/hardware/stop/catch_wall_mm", "/hardware/stop/catch_post_mm"},
@@ -312,6 +306,86 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                    shelf.stop.catch_post_mm / 4,
                    "a catch post of " + mm(shelf.stop.catch_post_mm) + " with walls of " +
                        mm(shelf.stop.catch_wall_mm) + " is hardly hollow"});
+}
+
+/// From an anchor's axis to a wall beside it, for the socket that tightens it: half of a socket's
+/// outside for the thread that goes through a hole, read off a maker's chart.
+double socketRoom_mm(double hole_mm) {
+  constexpr std::array<std::array<double, 2>, 4> kByHole = {
+      {{9, 11}, {12, 13.5}, {14, 15}, {18, 19}}};
+  constexpr double kOfLargerHole = 1.1;  // in proportion
+  for (const auto& [hole, room] : kByHole) {
+    if (hole_mm <= hole) {
+      return room;
+    }
+  }
+  return kOfLargerHole * hole_mm;
+}
+
+/// Anchors beside the posts: room for a socket beside the weld, and for the weld all round. The
+/// least fillet's leg goes by the thicker part (published); a plate stands out by 3 more, from
+/// memory.
+void addAnchorRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const PostHardware& post = shelf.post;
+  constexpr double kThickPlate_mm = 12;
+  constexpr double kBesideWeld_mm = 3;
+  const double leg = post.plate_mm > kThickPlate_mm ? 6 : 5;
+  const auto side = [&](const char* plate, double plate_mm, const char* what) {
+    rules.push_back({{plate, "/hardware/post/plate_mm"},
+                     plate_mm,
+                     leg + kBesideWeld_mm,
+                     kAny,
+                     std::string(what) + " that stands out by " + mm(plate_mm) +
+                         " has no room for a weld of " + mm(leg)});
+  };
+  side("/hardware/post/plate_side_mm", post.plate_side_mm, "a guide post's base plate");
+  side("/hardware/stop/catch_across_mm", shelf.stop.catch_across_mm, "a catch post's base plate");
+  const auto row = [&](const char* plate, double plate_mm, const char* hole, double hole_mm,
+                       double least_mm) {
+    rules.push_back({{plate, hole, "/hardware/post/plate_mm"},
+                     plate_mm,
+                     least_mm,
+                     kAny,
+                     "a base plate that stands out by " + mm(plate_mm) +
+                         " has no room for a socket between its weld and anchors in holes of " +
+                         mm(hole_mm)});
+  };
+  const double room = socketRoom_mm(post.plate_hole_mm) + leg + post.plate_hole_mm;
+  row("/hardware/post/plate_front_mm", post.plate_front_mm, "/hardware/post/plate_hole_mm",
+      post.plate_hole_mm, room);
+  row("/hardware/post/plate_back_mm", post.plate_back_mm, "/hardware/post/plate_hole_mm",
+      post.plate_hole_mm, room);
+  row("/hardware/stop/catch_foot_mm", shelf.stop.catch_foot_mm, "/hardware/stop/catch_hole_mm",
+      shelf.stop.catch_hole_mm, 2 * (socketRoom_mm(shelf.stop.catch_hole_mm) + leg));
+}
+
+void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  constexpr double kOverBlock_mm = 3;  // channel's top above its block's
+  rules.push_back({{"/hardware/keeper/lift_plate_mm", "/hardware/keeper/lift_play_mm",
+                    "/hardware/guide/block_roof_mm"},
+                   shelf.keeper.lift_plate_mm,
+                   0,
+                   shelf.guide.block_roof_mm + kOverBlock_mm - shelf.keeper.lift_play_mm,
+                   "a lift keeper of " + mm(shelf.keeper.lift_plate_mm) + ", " +
+                       mm(shelf.keeper.lift_play_mm) +
+                       " above its guide rail, stands above the channel"});
+  const TrackHardware& track = shelf.track;
+  const double height = track.kind == TrackKind::kRound
+                            ? track.size_mm
+                            : (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+  rules.push_back({{"/hardware/keeper/low_mm", "/hardware/track/size_mm"},
+                   shelf.keeper.low_mm.value_or(0),
+                   0,
+                   height - kRim_mm,
+                   "track keepers that end " + mm(shelf.keeper.low_mm.value_or(0)) +
+                       " above the footing do not stand beside a track " + mm(height) + " high"});
+  rules.push_back({{"/hardware/receiver/lead_mm", "/hardware/receiver/reach_mm"},
+                   shelf.receiver.lead_mm,
+                   0,
+                   shelf.receiver.reach_mm - kEdge_mm,
+                   "a receiver that opens over " + mm(shelf.receiver.lead_mm) +
+                       " leaves nothing of its reach of " + mm(shelf.receiver.reach_mm) +
+                       " to hold the panel"});
 }
 
 }  // namespace
@@ -324,6 +398,8 @@ std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   addRopeRules(spec, rules);
   addGuideRules(spec, rules);
   addPlateRules(spec.hardware, rules);
+  addAnchorRules(spec.hardware, rules);
+  addKeeperRules(spec.hardware, rules);
   return rules;
 }
 

@@ -35,6 +35,9 @@ struct ShelfRule {
 ///  H8  the bracket stays whole above and below its bore.
 ///  H9  hollow posts are hollow.
 ///  H10 a rack's feet have slots higher than wide, with edges about them, and stand on their rack.
+///  H11 base plates of posts stand out by weld and 3 mm, and their anchors by a socket beside it.
+///  H12 lift keepers end below their channel's top; track keepers stand beside the track.
+///  H13 a receiver that opens keeps something of its reach.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
 
 }  // namespace leafstack

@@ -147,7 +147,9 @@ TEST(HardwareSets, AChainOfSetsEnds) {
 
 // Two items that do not go together, both named, and what would do, by hand: running on 90, a bar
 // of 20 takes wheels of up to 110; a pinion of module 4 and 16 teeth has a root of 4 (16 - 2.5)
-// = 54.
+// = 54. Anchors in holes of 14 are M12, whose socket wants 15 beside the weld (a maker's chart),
+// the weld's leg on 10 plate is 5: 14 + 15 + 5 = 34 and 2 x 20; a plate stands out by the leg
+// and 3. The channel's top is 3 above a roof of 8, less 2 of play: 9.
 TEST(ShelfRules, WhatDoesNotFitIsToldWithTheFigureThatWould) {
   const std::vector<std::pair<std::string, std::string>> cases = {
       {R"({"wheel": {"outside_mm": 112, "width_mm": 30}})",
@@ -158,7 +160,12 @@ TEST(ShelfRules, WhatDoesNotFitIsToldWithTheFigureThatWould) {
       {R"({"motor": {"pinion_teeth": 16.5}})", "/hardware/motor/pinion_teeth at least 17"},
       {R"({"motor": {"pinion_shaft_mm": 55}})", "/hardware/motor/pinion_shaft_mm at most 50 mm"},
       {R"({"guide": {"lip_mm": 40}})", "hold no block with a neck"},
-      {R"({"post": {"plate_front_mm": 10}})", "/hardware/post/plate_front_mm at least 18 mm"}};
+      {R"({"post": {"plate_front_mm": 10}})", "/hardware/post/plate_front_mm at least 34 mm"},
+      {R"({"stop": {"catch_foot_mm": 30}})", "/hardware/stop/catch_foot_mm at least 40 mm"},
+      {R"({"post": {"plate_side_mm": 5}})", "/hardware/post/plate_side_mm at least 8 mm"},
+      {R"({"keeper": {"lift_plate_mm": 10}})", "/hardware/keeper/lift_plate_mm at most 9 mm"},
+      {R"({"keeper": {"low_mm": 30}})", "/hardware/keeper/low_mm at most 19 mm"},
+      {R"({"receiver": {"lead_mm": 30}})", "/hardware/receiver/lead_mm at most 28 mm"}};
   for (const auto& [hardware, words] : cases) {
     const ReadResult result = readOf(hardware);
     ASSERT_EQ(result.problems.size(), 1U) << hardware;

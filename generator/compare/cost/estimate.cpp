@@ -6,6 +6,7 @@
 
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/spacing.h"
 #include "generator/layout/figures/terminal.h"
@@ -70,6 +71,12 @@ double carrierMm3(const HardwareSpec& shelf) {
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {
   return discMm3(shelf.wheel.axle_mm / 2, depth_mm) +
          2 * discMm3(shelf.wheel.axle_head_mm / 2, shelf.wheel.axle_ring_mm);
+}
+
+/// Both track keepers of a wheel.
+double keeperPairMm3(const GateSpec& spec) {
+  const KeeperHardware& keeper = spec.hardware.keeper;
+  return 2 * keeper.length_mm * keeper.plate_mm * trackKeepers(spec).height_mm;
 }
 
 double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, double rope_mm) {
@@ -183,7 +190,8 @@ Estimator::Estimator(const GateSpec& spec) {
   const double held = isOnPlate(shelf)
                           ? carrierMm3(shelf) + axleMm3(shelf, 2 * cheekHalfWidthMm(shelf))
                           : axleMm3(shelf, spec.gate.bottom_rail.depth_mm);
-  wheel_kg_ = shelf.wheel.bought.mass_kg.value_or(wheelMm3(shelf) * steel_) + held * steel_;
+  wheel_kg_ = shelf.wheel.bought.mass_kg.value_or(wheelMm3(shelf) * steel_) + held * steel_ +
+              keeperPairMm3(spec) * frame_;
 }
 
 void Estimator::addFrame(const Panel& panel, Bill& bill) const {
@@ -356,8 +364,13 @@ void Estimator::addGuides(const Panel& panel, Bill& bill) const {
   const double folded =
       spec.channel_width_mm + 2 * (depth - t) + 2 * (panel.spec.hardware.guide.lip_mm - t);
   const double packer = std::max(0.0, panel.layout.stack.packing_mm - spec.recess_mm);
+  const GuideHardware& guide = panel.spec.hardware.guide;
+  const double lugs = 2 * (guide.lip_mm - hardware::kLugOffNeckMm) *
+                      (guide.lip_gap_mm + guide.rail_thickness_mm) *
+                      panel.spec.hardware.keeper.lift_plate_mm;
   bill.of(Stock::kGuideChannel)
-      .add(height, height * (folded * t * steel_ + spec.channel_width_mm * packer * frame_));
+      .add(height, height * (folded * t * steel_ + spec.channel_width_mm * packer * frame_) +
+                       lugs * steel_);
   const double run = t + panel.spec.hardware.guide.running_gap_mm;
   const double body = (spec.channel_width_mm - 2 * run) * (depth - 2 * run);
   const double neck = (spec.channel_width_mm - 2 * panel.spec.hardware.guide.lip_mm) *

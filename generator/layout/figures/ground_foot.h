@@ -5,6 +5,7 @@
 
 #include "generator/geometry/range.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 
 namespace leafstack {
 
@@ -13,20 +14,21 @@ inline double trackHalfWidthMm(const TrackHardware& track) {
   return track.kind == TrackKind::kRound ? track.size_mm / 2 : track.size_mm / std::numbers::sqrt2;
 }
 
-/// From the rear face of panel 1, backwards: under the rail up to the wheel, clear of a track that
-/// is wider; behind, as deep as its bracket, and where the track takes the room, as its hole needs.
-inline Range groundFootMm(const HardwareSpec& shelf, double rail_depth_mm,
-                          double bracket_depth_mm) {
+/// From the rear face of panel 1, backwards: under the rail up to wheel and track keepers, clear of
+/// a track that is wider; behind, as deep as its bracket, and where those take the room, as its
+/// hole needs.
+inline Range groundFootMm(const GateSpec& spec, double rail_depth_mm, double bracket_depth_mm) {
+  const HardwareSpec& shelf = spec.hardware;
   const double half = rail_depth_mm / 2;
   Range foot;
-  foot.low = -(half - shelf.wheel.width_mm / 2 - hardware::kFootFromWheelMm);
+  foot.low = std::max(shelf.wheel.width_mm / 2 + hardware::kFootFromWheelMm,
+                      trackKeepers(spec).outer_half_mm + hardware::kFootFromKeeperMm) -
+             half;
   foot.high = shelf.bracket.face_gap_mm + bracket_depth_mm;
   const double off_track = trackHalfWidthMm(shelf.track) + hardware::kHardwareClearanceMm - half;
-  if (off_track > foot.low) {
-    foot.low = off_track;
-    foot.high =
-        std::max(foot.high, foot.low + shelf.bracket.foot_hole_mm + 2 * hardware::kFootEdgeMm);
-  }
+  foot.low = std::max(foot.low, off_track);
+  foot.high =
+      std::max(foot.high, foot.low + shelf.bracket.foot_hole_mm + 2 * hardware::kFootEdgeMm);
   return foot;
 }
 

@@ -20,6 +20,7 @@ inline constexpr double kGrooveOverBarMm = 0.5;    ///< radius: wheel and bar me
 inline constexpr double kRootUnderHeelMm = 1;      ///< V groove's relief below the angle's heel
 inline constexpr double kAxleSlidesMm = 0.4;       ///< hole beyond the axle: no slack to feel
 inline constexpr double kFootFromWheelMm = 6;      ///< ground bracket's foot beside the wheel
+inline constexpr double kFootFromKeeperMm = 3;     ///< the same beside a track keeper that passes
 inline constexpr double kFootEdgeMm = 2;           ///< metal beside that foot's holes, least
 inline constexpr double kRackClearanceMm = 5;      ///< rack above panel 1's pulleys and bracket
 inline constexpr double kChannelBelowTopMm = 2;    ///< channel's top below its panel's top
@@ -57,7 +58,7 @@ inline double bareRackUpMm(const HardwareSpec& shelf) {
   return shelf.motor.pinion_up_mm + pinionPitchRadiusMm(shelf) - shelf.rack.module_mm -
          undersideOverFootingMm(shelf);
 }
-/// What the open-end stop takes behind a parked panel.
+/// What the open-end stop takes behind a parked panel, its buffer apart.
 inline double stopPastPanelMm(const HardwareSpec& shelf) {
   return shelf.stop.gap_mm + shelf.stop.thickness_mm;
 }

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {
@@ -164,6 +165,7 @@ GateSpec withAutosGiven(GateSpec spec) {
   shelf.nut_across_mm = t.nut_across_mm;
   shelf.sleeve_mm = t.sleeve_mm;
   shelf.sleeve_length_mm = t.sleeve_length_mm;
+  spec.hardware.keeper.low_mm = trackKeepers(spec).low_mm;
   return spec;
 }
 

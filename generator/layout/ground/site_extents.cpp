@@ -6,6 +6,7 @@
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/latch.h"
 
 namespace leafstack {
 namespace {
@@ -57,7 +58,7 @@ FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {
       std::max(track_y - kFootingFrontMm, std::min(kFootingOffFenceMm, track_y - under));
   extent.to_y_mm = layout.panel(1).front_y_mm + depth + layout.stack.post_gap_mm +
                    std::max(spec.guides.post_mm, spec.hardware.motor.depth_mm) + kFootingBehindMm;
-  extent.from_x_mm = front.leading_closed_mm - kFootingPastMm;
+  extent.from_x_mm = latchOf(spec, layout).plate_from_x_mm - kFootingPastMm;
   extent.to_x_mm = layout.opening_mm + layout.room_mm;
   if (spec.guides.mount == GuideMount::kReachOver) {
     extent.to_x_mm = std::max(extent.to_x_mm, layout.guide_post_mm);

@@ -178,13 +178,6 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   return instance;
 }
 
-/// From a guide's axis: along the rail, and square to it.
-Point3 onGuide(const GuideLayout& guide, double along, double y, double up) {
-  const double c = guide.cosine();
-  const double s = guide.grade * c;
-  return {guide.x_mm + along * c - up * s, y, guide.z_mm + along * s + up * c};
-}
-
 /// Channel and block of the guide `guide` on body `panel`, the channel's back at `back_y`; `rail`
 /// runs through the block.
 int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail) {
@@ -212,6 +205,7 @@ int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double b
       .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
                shelf.guide.running_gap_mm)
       .engagements = {{block, kAlongX, width}};
+  addLiftKeepers(builder, guide, channel, front_y);
   return channel;
 }
 
@@ -249,6 +243,28 @@ double backingY(const ModelBuilder& builder) {
   return panel.origin_mm[1] + panel.depth_mm + builder.layout().stack.post_gap_mm;
 }
 
+/// Before and behind the post a row of anchors, as far from the edges as their holes are wide.
+int guidePlatePart(ModelBuilder& builder) {
+  const PostHardware& post = builder.hardware().post;
+  const double size = builder.spec().guides.post_mm;
+  const double length = size + 2 * post.plate_side_mm;
+  const double depth = size + post.plate_front_mm + post.plate_back_mm;
+  return builder.part(
+      PartSpec{PartKind::kBasePlate, "plate " + sizes({depth, length, post.plate_mm}), depth}
+          .called("guide post base plate"),
+      {length, depth, post.plate_front_mm}, [=] {
+        const double edge = post.plate_hole_mm;
+        std::vector<Outline> holes;
+        for (const double x : {edge, length - edge}) {
+          for (const double y : {edge, depth - edge}) {
+            holes.push_back(Outline::circle({x, y}, post.plate_hole_mm / 2));
+          }
+        }
+        return prism(Plane::kXY, Outline::rectangle({0, 0}, {length, depth}), holes,
+                     {0, post.plate_mm});
+      });
+}
+
 int addGuidePost(ModelBuilder& builder) {
   const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
@@ -260,34 +276,15 @@ int addGuidePost(ModelBuilder& builder) {
   const double half = builder.spec().guides.channel_width_mm / 2;
   const double top = guide.z_mm + guide.channel_high_mm * guide.cosine() +
                      half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
-  const int plate_part = builder.part(
-      PartSpec{PartKind::kBasePlate,
-               "plate " + sizes({size + shelf.post.plate_front_mm + shelf.post.plate_back_mm, size,
-                                 shelf.post.plate_mm}),
-               size + shelf.post.plate_front_mm + shelf.post.plate_back_mm}
-          .called("guide post base plate"),
-      {size, shelf.post.plate_front_mm, shelf.post.plate_back_mm}, [=] {
-        std::vector<Outline> holes;
-        for (double hole_x : {shelf.post.plate_hole_mm, size - shelf.post.plate_hole_mm}) {
-          holes.push_back(Outline::circle({hole_x, shelf.post.plate_front_mm / 2},
-                                          shelf.post.plate_hole_mm / 2));
-          holes.push_back(Outline::circle(
-              {hole_x, shelf.post.plate_front_mm + size + shelf.post.plate_back_mm / 2},
-              shelf.post.plate_hole_mm / 2));
-        }
-        return prism(Plane::kXY,
-                     Outline::rectangle({0, 0}, {size, size + shelf.post.plate_front_mm +
-                                                           shelf.post.plate_back_mm}),
-                     holes, {0, shelf.post.plate_mm});
-      });
+  const int plate = guidePlatePart(builder);
   return addPost(builder, {{PartKind::kGuidePost},
                            section,
                            x,
                            y,
                            top,
                            kRearStrip,
-                           plate_part,
-                           size,
+                           plate,
+                           size + 2 * shelf.post.plate_side_mm,
                            y - shelf.post.plate_front_mm});
 }
 
@@ -409,6 +406,12 @@ void addPostGuide(ModelBuilder& builder, int rail) {
 }
 
 }  // namespace
+
+Point3 onGuide(const GuideLayout& guide, double along, double y, double up) {
+  const double c = guide.cosine();
+  const double s = guide.grade * c;
+  return {guide.x_mm + along * c - up * s, y, guide.z_mm + along * s + up * c};
+}
 
 void addGuides(ModelBuilder& builder) {
   const int back_rail = addGuideRail(builder, builder.panel(1));

@@ -162,6 +162,7 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
 }
 
 void addRunningGear(ModelBuilder& builder, const PanelFrame& panel) {
+  addTrackKeepers(builder, panel);
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
   if (isOnPlate(builder.hardware())) {
     const int wheel = wheelPart(builder);

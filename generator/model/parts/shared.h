@@ -83,8 +83,17 @@ int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_m
 /// A wheel in a carrier bolted under the rail, `along_mm` from the panel's leading end.
 void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, double along_mm);
 
-/// A wheel further than this off its track bar has left it.
+/// A wheel further than this off its track bar, or a keeper than this beyond its play, has left it.
 inline constexpr double kWheelOnTrackMm = 0.05;
+
+/// Track keepers of both wheels of a panel.
+void addTrackKeepers(ModelBuilder& builder, const PanelFrame& panel);
+/// From a guide's axis: along the rail, and square to it.
+Point3 onGuide(const GuideLayout& guide, double along, double y, double up);
+/// Lift keepers of the channel whose lips' front face is at `front_y`.
+void addLiftKeepers(ModelBuilder& builder, const GuideLayout& guide, int channel, double front_y);
+/// Catch post, buffer and receivers.
+void addLatch(ModelBuilder& builder);
 
 /// Y of the infill's front in the panel's frame: centred, or behind a channel let into the frame.
 double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);
@@ -94,7 +103,7 @@ std::string hollowName(double height_mm, double depth_mm, double wall_mm);
 
 /// All that the ground's line follows from.
 std::vector<double> lineFigures(const SiteSpec& site);
-/// A panel's track, and its wheels' contact with it.
+/// A panel's track, and its wheels' and keepers' contact with it.
 void addTrack(ModelBuilder& builder, const PanelFrame& panel);
 
 /// The slope of the footing at X.

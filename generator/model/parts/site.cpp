@@ -1,7 +1,8 @@
-// Fence posts, footing, end stops, catch post: what does not move.
+// Fence posts, footing, end stops, posts on base plates: what does not move.
 #include <algorithm>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/site_extents.h"
 #include "generator/model/builder.h"
@@ -53,152 +54,73 @@ void addFence(ModelBuilder& builder) {
   addFencePost(builder, layout.opening_mm, storage_top);
 }
 
-/// Where an end stop's foot lies and how far its plate leans from square.
+/// Where an end stop meets its panel: a buffer on its plate, and the rail's plumb end when open.
 struct StopPlace {
-  double x_mm = 0;
-  Slope slope;
-  double lean = 0;
+  double x_mm = 0;         ///< of the plate's face
+  double buffer_z_mm = 0;  ///< of the buffer's lower edge
+  Slope slope;             ///< of the footing under it
 };
 
-/// How far the front rope bracket stands out past the ends of panels 2 and on; 0: it does not.
-double bracketProjectionMm(const ModelBuilder& builder) {
-  const HardwareSpec& shelf = builder.hardware();
-  return std::max(0.0, shelf.bracket.length_mm / 2 - builder.spec().ropes.bracket_inset_mm);
-}
-
-/// The square face of the front bracket where that projects, else the rail's plumb end.
-PartKind metByStop(const ModelBuilder& builder, const PanelFrame& panel) {
-  const bool bracket = panel.number > 1 && bracketProjectionMm(builder) > 0;
-  return bracket ? PartKind::kFrontBracket : PartKind::kBottomRail;
-}
-
-StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel) {
-  const HardwareSpec& shelf = builder.hardware();
+StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel, const EndBuffer& buffer) {
   const Layout& layout = builder.layout();
-  const double grade = panel.slope.grade;
-  double along = panel.length_mm + shelf.stop.gap_mm;
-  double lean = grade;
-  if (metByStop(builder, panel) == PartKind::kFrontBracket) {
-    lean = 0;
-    const RopeLayout& rope = layout.ropes.at(panel.number - 2);
-    const double bore_up =
-        (rope.front_bore_z_mm - panel.undersideZ(rope.front_bracket_mm)) * panel.slope.cosine;
-    along += bracketProjectionMm(builder) + (bore_up + undersideOverFootingMm(shelf)) * grade;
-  }
-  const Point3 closed = panel.at(along, 0, -undersideOverFootingMm(shelf));
-  const auto open =
-      carried(layout.ground.travels[panel.number]->at(layout.drive_travel_mm), closed);
-  return {open[0], footingSlope(builder, open[0]), lean};
+  const Pose open = layout.ground.travels[panel.number]->at(layout.drive_travel_mm);
+  // On surveyed ground its end may lean: what reaches furthest meets the buffer.
+  const Point3 low = carried(open, panel.at(panel.length_mm, 0, buffer.low_up_mm));
+  const Point3 high = carried(open, panel.at(panel.length_mm, 0, buffer.high_up_mm));
+  const double end_x = std::max(low[0], high[0]);
+  const double x = end_x + builder.hardware().stop.gap_mm + buffer.thickness_mm;
+  return {x, low[2], footingSlope(builder, x)};
 }
 
-void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
-  const HardwareSpec& shelf = builder.hardware();
-  const StopPlace place = stopPlace(builder, panel);
-  const double up = std::min(shelf.stop.height_up_mm,
-                             builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
-  const double height = up + undersideOverFootingMm(shelf);
-  const double t = shelf.stop.thickness_mm;
+/// Its foot lies under the panel's end, so that nothing stands further out than the stop.
+int addStopPlate(ModelBuilder& builder, const PanelFrame& panel, const StopPlace& place) {
+  const StopHardware& size = builder.hardware().stop;
+  const double up =
+      std::min(size.height_up_mm, builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
+  const double height = up + undersideOverFootingMm(builder.hardware());
   const double depth = panel.depth_mm;
   const int part = builder.part(
       {PartKind::kEndStop,
-       "bent plate " + sizes({depth, height, shelf.stop.foot_mm, t}),
+       "bent plate " + sizes({depth, height, size.foot_mm, size.thickness_mm}),
        height,
        {},
-       {"anchor hole dia " + shown(shelf.stop.foot_hole_mm) + " in the middle of the foot"}},
-      {height, depth, slopeKey(place.lean)}, [=] {
-        // The foot lies under the panel's end, so that nothing stands further out than the stop.
-        const double inner = t - shelf.stop.foot_mm;
-        const double lean = place.lean;
+       {"anchor hole dia " + shown(size.foot_hole_mm) + " in the middle of the foot"}},
+      {height, depth, slopeKey(place.slope.grade)},
+      [=, t = size.thickness_mm, lean = place.slope.grade] {
+        const double inner = t - size.foot_mm;
         const Outline side = Outline::polygon({{inner, 0},
                                                {t, 0},
                                                {t + height * lean, height},
                                                {height * lean, height},
                                                {t * lean, t},
                                                {inner, t}});
-        const Outline hole = Outline::circle({inner / 2, depth / 2}, shelf.stop.foot_hole_mm / 2);
+        const Outline hole = Outline::circle({inner / 2, depth / 2}, size.foot_hole_mm / 2);
         return cut(prism(Plane::kXZ, side, {0, depth}), {prism(Plane::kXY, hole, {-1, t + 1})});
       });
   const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
-  const int stop = builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
-  for (int member : builder.instancesOf(metByStop(builder, panel), panel.number)) {
-    builder.contact(stop, member, ContactKind::kStop,
-                    "the stop meets the panel at the end of its travel", shelf.stop.gap_mm);
-  }
+  return builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
 }
 
-int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, double face_x, const Point2& y) {
-  const HardwareSpec& shelf = builder.hardware();
-  const HollowSection section{
-      shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm,
-      hollowName(shelf.stop.catch_post_mm, y.b - y.a, shelf.stop.catch_wall_mm)};
-  const double x = face_x - shelf.stop.catch_post_mm;
-  const double plate_length = shelf.stop.catch_post_mm + 2 * shelf.stop.catch_foot_mm;
-  const int plate_part = builder.part(
-      PartSpec{PartKind::kBasePlate,
-               "plate " + sizes({plate_length, y.b - y.a, shelf.post.plate_mm}), plate_length}
-          .called("catch post base plate"),
-      {plate_length, y.b - y.a}, [=] {
-        const double middle = (y.b - y.a) / 2;
-        return prism(
-            Plane::kXY, Outline::rectangle({0, 0}, {plate_length, y.b - y.a}),
-            {Outline::circle({shelf.stop.catch_foot_mm / 2, middle}, shelf.stop.catch_hole_mm / 2),
-             Outline::circle({plate_length - shelf.stop.catch_foot_mm / 2, middle},
-                             shelf.stop.catch_hole_mm / 2)},
-            {0, shelf.post.plate_mm});
+void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
+  const EndBuffer buffer = endBuffer(builder.spec(), builder.layout(), panel.number);
+  const StopPlace place = stopPlace(builder, panel, buffer);
+  const int stop = addStopPlate(builder, panel, place);
+  const double thick = buffer.thickness_mm;
+  const double depth = panel.depth_mm;
+  const double height = buffer.high_up_mm - buffer.low_up_mm;
+  const int part = builder.part(
+      PartSpec{PartKind::kCatchBuffer, "block " + sizes({thick, depth, height}), height}.called(
+          "end buffer"),
+      {thick, depth, height}, [=] {
+        return box({0, 0, 0}, {thick, depth, height});
       });
-  const int post = addPost(builder, {{PartKind::kCatchPost},
-                                     section,
-                                     x,
-                                     y.a,
-                                     panel.top_z_mm,
-                                     panel.number,
-                                     plate_part,
-                                     plate_length,
-                                     y.a});
-  const int buffer_part = builder.part(
-      {PartKind::kCatchBuffer,
-       "block " + sizes({shelf.stop.buffer_mm, panel.depth_mm, shelf.stop.buffer_height_mm}),
-       shelf.stop.buffer_height_mm},
-      {panel.depth_mm}, [=] {
-        return box({0, 0, 0}, {shelf.stop.buffer_mm, panel.depth_mm, shelf.stop.buffer_height_mm});
-      });
-  const int buffer = builder.place(
-      buffer_part, 0, {face_x, panel.origin_mm[1], panel.origin_mm[2] + shelf.stop.buffer_up_mm});
-  builder.contact(buffer, post, ContactKind::kBolted, "the buffer is fixed to the catch post");
-  const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
-  builder.contact(buffer, rail, ContactKind::kStop, "the buffer stops the closed gate",
-                  shelf.stop.gap_mm);
-  return post;
-}
-
-void addCatch(ModelBuilder& builder) {
-  const HardwareSpec& shelf = builder.hardware();
-  const PanelFrame& panel = builder.panel(builder.layout().panel_count);
-  const double front = panel.origin_mm[1];
-  const double rear = front + panel.depth_mm;
-  const double face_x = panel.origin_mm[0] - shelf.stop.gap_mm - shelf.stop.buffer_mm;
-  const bool room_in_front = front >= shelf.stop.catch_gap_mm + shelf.stop.catch_plate_mm + 1;
-  const double post_front = room_in_front ? front - shelf.stop.catch_gap_mm : front + 1;
-  const int post =
-      addCatchPost(builder, panel, face_x, {post_front, rear + shelf.stop.catch_gap_mm});
-  const double height = shelf.stop.catch_high_up_mm - shelf.stop.catch_low_up_mm;
-  const double from_x = face_x - shelf.stop.catch_on_post_mm;
-  const double length = panel.origin_mm[0] + shelf.stop.catch_reach_mm - from_x;
-  const int part =
-      builder.part({PartKind::kCatchPlate,
-                    "plate " + sizes({length, height, shelf.stop.catch_plate_mm}), length},
-                   {length, height}, [=] {
-                     return box({0, 0, 0}, {length, shelf.stop.catch_plate_mm, height});
-                   });
-  const double z = panel.origin_mm[2] + shelf.stop.catch_low_up_mm;
-  // Without room before the panel the fence post itself is the front catch.
-  std::vector<double> plates = {rear + shelf.stop.catch_gap_mm};
-  if (room_in_front) {
-    plates.push_back(front - shelf.stop.catch_gap_mm - shelf.stop.catch_plate_mm);
-  }
-  for (double y : plates) {
-    const int plate = builder.place(part, 0, {from_x, y, z});
-    builder.contact(plate, post, ContactKind::kWelded, "the plate is welded to the catch post");
+  const int block =
+      builder.place(part, 0, {place.x_mm - thick, panel.origin_mm[1], place.buffer_z_mm});
+  builder.contact(block, stop, ContactKind::kBolted, "the buffer is fixed to the end stop");
+  for (int rail : builder.instancesOf(PartKind::kBottomRail, panel.number)) {
+    builder.contact(block, rail, ContactKind::kStop,
+                    "the stop meets the panel's bottom rail at the end of its travel",
+                    builder.hardware().stop.gap_mm);
   }
 }
 
@@ -312,7 +234,7 @@ void addSite(ModelBuilder& builder) {
     addTrack(builder, panel);
     addEndStop(builder, panel);
   }
-  addCatch(builder);
+  addLatch(builder);
   addFence(builder);
   addFooting(builder);
 }

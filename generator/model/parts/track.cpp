@@ -86,6 +86,12 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
                  kWheelOnTrackMm)
         .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
   }
+  for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
+    builder
+        .contact(track, keeper, ContactKind::kSliding, "the keeper stands beside its track",
+                 shelf.keeper.play_mm + kWheelOnTrackMm)
+        .engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
+  }
 }
 
 }  // namespace leafstack

@@ -134,7 +134,7 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, 
                    double bracket_depth) {
   const HardwareSpec& shelf = builder.hardware();
   const auto [low, high] =
-      groundFootMm(shelf, builder.layout().stack.frame_depth_mm, bracket_depth);
+      groundFootMm(builder.spec(), builder.layout().stack.frame_depth_mm, bracket_depth);
   const double hole_x = shelf.bracket.foot_length_mm / 2 - shelf.bracket.foot_hole_mm;
   const int part = builder.part(
       PartSpec{PartKind::kBasePlate,

@@ -1,0 +1,167 @@
+// The catch post with its buffer, bottom plates and top receiver: what stops and holds the closed
+// gate.
+#include "generator/layout/ground/latch.h"
+
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+#include "generator/model/builder.h"
+#include "generator/model/parts/shared.h"
+
+namespace leafstack {
+namespace {
+
+/// Two anchor rows across the track, beside the post.
+int catchPlatePart(ModelBuilder& builder, const LatchLayout& latch) {
+  const HardwareSpec& shelf = builder.hardware();
+  const double length = latch.plate_to_x_mm - latch.plate_from_x_mm;
+  const double depth = latch.plate_rear_y_mm - latch.plate_front_y_mm;
+  return builder.part(
+      PartSpec{PartKind::kBasePlate, "plate " + sizes({length, depth, shelf.post.plate_mm}), length}
+          .called("catch post base plate"),
+      {length, depth}, [=] {
+        const double edge = shelf.stop.catch_hole_mm;
+        std::vector<Outline> holes;
+        for (const double x :
+             {shelf.stop.catch_foot_mm / 2, length - shelf.stop.catch_foot_mm / 2}) {
+          for (const double y : {edge, depth - edge}) {
+            holes.push_back(Outline::circle({x, y}, shelf.stop.catch_hole_mm / 2));
+          }
+        }
+        return prism(Plane::kXY, Outline::rectangle({0, 0}, {length, depth}), holes,
+                     {0, shelf.post.plate_mm});
+      });
+}
+
+int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, const LatchLayout& latch) {
+  const StopHardware& stop = builder.hardware().stop;
+  const double depth = latch.post_rear_y_mm - latch.post_front_y_mm;
+  const HollowSection section{stop.catch_post_mm, depth, stop.catch_wall_mm,
+                              hollowName(stop.catch_post_mm, depth, stop.catch_wall_mm)};
+  return addPost(builder, {{PartKind::kCatchPost},
+                           section,
+                           latch.post_x_mm,
+                           latch.post_front_y_mm,
+                           latch.post_top_z_mm,
+                           panel.number,
+                           catchPlatePart(builder, latch),
+                           latch.plate_to_x_mm - latch.plate_from_x_mm,
+                           latch.plate_front_y_mm});
+}
+
+void addBuffer(ModelBuilder& builder, const PanelFrame& panel, const LatchLayout& latch, int post) {
+  const StopHardware& stop = builder.hardware().stop;
+  const int part =
+      builder.part({PartKind::kCatchBuffer,
+                    "block " + sizes({stop.buffer_mm, panel.depth_mm, stop.buffer_height_mm}),
+                    stop.buffer_height_mm},
+                   {panel.depth_mm}, [=, depth = panel.depth_mm] {
+                     return box({0, 0, 0}, {stop.buffer_mm, depth, stop.buffer_height_mm});
+                   });
+  const int buffer = builder.place(
+      part, 0, {latch.face_x_mm, panel.origin_mm[1], panel.origin_mm[2] + stop.buffer_up_mm});
+  builder.contact(buffer, post, ContactKind::kBolted, "the buffer is fixed to the catch post");
+  const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
+  builder.contact(buffer, rail, ContactKind::kStop, "the buffer stops the closed gate",
+                  stop.gap_mm);
+}
+
+void addBottomPlates(ModelBuilder& builder, const ReceiverPlace& place, int post) {
+  const double thick = builder.hardware().stop.catch_plate_mm;
+  const double length = place.to_x_mm - place.from_x_mm;
+  const double height = place.high_z_mm - place.low_z_mm;
+  const int part =
+      builder.part({PartKind::kCatchPlate, "plate " + sizes({length, height, thick}), length},
+                   {length, height}, [=] {
+                     return box({0, 0, 0}, {length, thick, height});
+                   });
+  std::vector<double> plates = {place.rear_y_mm};
+  if (place.has_front) {
+    plates.push_back(place.front_y_mm - thick);
+  }
+  for (const double y : plates) {
+    const int plate = builder.place(part, 0, {place.from_x_mm, y, place.low_z_mm});
+    builder.contact(plate, post, ContactKind::kWelded, "the plate is welded to the catch post");
+  }
+}
+
+/// One leg of the receiver seen from above: along X from the back plate's inside at `back`, its
+/// inner face on Y 0 and its plate beyond it; `opens`: the end is bent that far open.
+struct Leg {
+  double back_mm = 0, reach_mm = 0, thick_mm = 0;
+  double lead_mm = 0;
+
+  /// From the inside corner outwards, and back along the outside to the corner's height.
+  std::vector<Point2> corners() const {
+    if (lead_mm <= 0) {
+      return {{back_mm, 0}, {reach_mm, 0}, {reach_mm, thick_mm}};
+    }
+    constexpr double kOpensBy = 0.5;  // of its length: 27 degrees
+    const double run = std::hypot(1, kOpensBy);
+    const double bend = (run - 1) / kOpensBy;  // tangent of half the angle
+    const double tip = kOpensBy * lead_mm;
+    return {{back_mm, 0},
+            {reach_mm - lead_mm, 0},
+            {reach_mm, tip},
+            {reach_mm - thick_mm * kOpensBy / run, tip + thick_mm / run},
+            {reach_mm - lead_mm - thick_mm * bend, thick_mm}};
+  }
+};
+
+/// In plan, from the post's face (X 0) and the front leg's inner face, or the back plate's front
+/// edge where there is no front leg (Y 0).
+Outline receiverPlan(const Leg& rear, double rear_y, const Leg* front) {
+  std::vector<Point2> plan;
+  if (front != nullptr) {
+    plan.push_back({0, -front->thick_mm});
+    const std::vector<Point2> leg = front->corners();
+    for (auto corner = leg.rbegin(); corner != leg.rend(); ++corner) {
+      plan.push_back({corner->a, -corner->b});
+    }
+  } else {
+    plan.push_back({0, 0});
+    plan.push_back({rear.thick_mm, 0});
+  }
+  for (const Point2& corner : rear.corners()) {
+    plan.push_back({corner.a, rear_y + corner.b});
+  }
+  plan.push_back({0, rear_y + rear.thick_mm});
+  return Outline::polygon(plan);
+}
+
+void addTopReceiver(ModelBuilder& builder, const LatchLayout& latch, int post) {
+  const ReceiverPlace& place = *latch.top;
+  const ReceiverHardware& size = builder.hardware().receiver;
+  const double t = size.plate_mm;
+  const Leg rear{t, place.to_x_mm - place.from_x_mm, t, size.lead_mm};
+  Leg front = rear;
+  front.lead_mm = latch.top_opens_in_front ? size.lead_mm : 0;
+  const double from_y = place.has_front ? place.front_y_mm : latch.post_front_y_mm;
+  const double width = place.rear_y_mm - from_y;
+  const double height = place.high_z_mm - place.low_z_mm;
+  const int part = builder.part(
+      {PartKind::kReceiver, "bent plate " + sizes({rear.reach_mm, width, height, t}), height},
+      {rear.reach_mm, width, height, front.lead_mm, place.has_front ? 1.0 : 0.0},
+      [=, has_front = place.has_front] {
+        return prism(Plane::kXY, receiverPlan(rear, width, has_front ? &front : nullptr),
+                     {0, height});
+      });
+  const int receiver = builder.place(part, 0, {place.from_x_mm, from_y, place.low_z_mm});
+  builder.contact(receiver, post, ContactKind::kWelded,
+                  "the top receiver is welded to the catch post");
+}
+
+}  // namespace
+
+void addLatch(ModelBuilder& builder) {
+  const LatchLayout latch = latchOf(builder.spec(), builder.layout());
+  const PanelFrame& panel = builder.panel(builder.layout().panel_count);
+  const int post = addCatchPost(builder, panel, latch);
+  addBuffer(builder, panel, latch, post);
+  addBottomPlates(builder, latch.bottom, post);
+  if (latch.top) {
+    addTopReceiver(builder, latch, post);
+  }
+}
+
+}  // namespace leafstack
