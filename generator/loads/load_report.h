@@ -132,9 +132,9 @@ struct WindReport {
   std::string basis;  ///< where the pressure comes from, in words
   bool is_class = false;
   std::vector<WindPanel> panels;
-  double guide_N = 0;               ///< on the guide post, bracket or arm
-  double foot_moment_Nmm = 0;       ///< at its foot; for an overhead bracket at the fence post's
-  double foot_torque_Nmm = 0;       ///< of an arm about its post
+  double guide_N = 0;          ///< on the guide post, bracket or arm
+  double foot_moment_Nmm = 0;  ///< at its foot; for an overhead bracket at the fence post's
+  double foot_torque_Nmm = 0;  ///< of an arm about its post
 };
 
 struct LoadReport {

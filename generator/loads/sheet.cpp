@@ -356,7 +356,9 @@ class Sheet {
       line(panelName(w.panel) + "'s " + (w.leading ? "leading" : "trailing") + " wheel, " +
                w.case_name,
            "L / V = " + newtons(std::abs(w.lateral_N)) + " / " + newtons(w.vertical_N) +
-               ", held by its groove up to " + shown(w.limit) + " (mu 0.3)",
+               ", held by its groove up to " + shown(w.limit) + " (mu 0.3)" +
+               "; its keeper's plate, taking it all, at " + shown(100 * w.keeper_use, 0) +
+               " % of its plastic moment",
            w.vertical_N > 0 ? shown(w.ratio) : "lifts", "Nadal");
     }
     for (const StructureBlock& block : f.blocks) {

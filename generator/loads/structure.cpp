@@ -66,7 +66,7 @@ class StateAnalysis {
         wind_(
             solver_.solve(windOn(model, wind, gate_, state.share * model.layout.drive_travel_mm))),
         push_(solver_.solve(pushOn(model, gate_))) {
-    for (const frame::ReceiverPlace& receiver : gate_.receivers) {
+    for (const frame::HoldingPlace& receiver : gate_.receivers) {
       frame::Loads pair;
       pair.on_nodes = {{receiver.panel_node, {0, 1, 0, 0, 0, 0}},
                        {receiver.post_node, {0, -1, 0, 0, 0, 0}}};
@@ -92,7 +92,7 @@ class StateAnalysis {
   }
 
  private:
-  double apart(const Response& response, const frame::ReceiverPlace& receiver) const {
+  double apart(const Response& response, const frame::HoldingPlace& receiver) const {
     return response.moved[receiver.panel_node][frame::kAcross] -
            response.moved[receiver.post_node][frame::kAcross];
   }
@@ -201,7 +201,7 @@ class Worst {
   }
 
  private:
-  void addReceiver(const frame::ReceiverPlace& place, const std::string& name, double force_N) {
+  void addReceiver(const frame::HoldingPlace& place, const std::string& name, double force_N) {
     for (StructureReceiver& one : report_.receivers) {
       if (one.name == place.name) {
         if (force_N > one.force_N) {
@@ -223,6 +223,7 @@ class Worst {
       wheel.lateral_N = response.held[place.node][1];
       wheel.vertical_N = response.held[place.node][2];
       wheel.limit = limit;
+      wheel.keeper_use = keeperUse(model_.spec, wheel.lateral_N);
       wheel.ratio = wheel.vertical_N > 0 ? std::abs(wheel.lateral_N) / wheel.vertical_N
                                          : std::numeric_limits<double>::infinity();
       if (wheel.ratio > 0 && std::isfinite(wheel.ratio)) {
@@ -262,6 +263,10 @@ class Worst {
 };
 
 }  // namespace
+
+bool isHeld(const StructureWheel& wheel) {
+  return wheel.vertical_N > 0 && (wheel.ratio <= wheel.limit || wheel.keeper_use <= 1);
+}
 
 double grooveLimit(const HardwareSpec& shelf) {
   double flank = 90 * kDegToRad;

@@ -5,7 +5,9 @@
 #include <cmath>
 #include <tuple>
 
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/latch.h"
 #include "generator/loads/loads_parts.h"
 #include "params/catalogue/catalogue.h"
 
@@ -58,6 +60,36 @@ StructureMember judged(const Strength& strength, const frame::Inner& inner, bool
   out.yield_N_mm2 = at_weld ? strength.welded_yield_N_mm2 : strength.yield_N_mm2;
   out.use = out.stress_N_mm2 / out.yield_N_mm2;
   return out;
+}
+
+double plasticMoment_Nmm(double width_mm, double thickness_mm) {
+  const MaterialClass steel = materialClass("steel");
+  return width_mm * thickness_mm * thickness_mm / 4 * steel.yield_N_mm2 / steel.partial_factor;
+}
+
+/// A post's base plate with two rows of two anchors across the track.
+struct PlateAnchors {
+  double rows_apart_mm = 0;
+  double lever_mm = 0;  ///< from the post's face to an anchor
+  double width_mm = 0;  ///< of the plate that one row bends
+};
+
+std::optional<PlateAnchors> anchorsOf(const Model& model, PartKind kind) {
+  const PostHardware& shelf = model.spec.hardware.post;
+  if (kind == PartKind::kGuidePost) {
+    const double side = model.spec.guides.post_mm, edge = shelf.plate_hole_mm;
+    return PlateAnchors{side + shelf.plate_front_mm + shelf.plate_back_mm - 2 * edge,
+                        std::max(shelf.plate_front_mm, shelf.plate_back_mm) - edge,
+                        side + 2 * shelf.plate_side_mm};
+  }
+  if (kind == PartKind::kCatchPost) {
+    // Its anchors stand beside the post along the track.
+    const LatchLayout latch = latchOf(model.spec, model.layout);
+    const StopHardware& stop = model.spec.hardware.stop;
+    const double depth = latch.plate_rear_y_mm - latch.plate_front_y_mm;
+    return PlateAnchors{depth - 2 * stop.catch_hole_mm, stop.catch_foot_mm / 2, depth};
+  }
+  return std::nullopt;
 }
 
 StructureMember& entryFor(StructureReport& report, int panel, const std::string& name) {
@@ -150,17 +182,11 @@ void addPosts(const Model& model, const frame::GateFrame& gate, const frame::Res
     post.moment_Nm = std::hypot(inner.about_y_Nmm, inner.about_z_Nmm) / kNmmPerNm;
     post.torque_Nm = std::abs(inner.twist_Nmm) / kNmmPerNm;
     post.use = root.use;
-    if (part.kind == PartKind::kGuidePost) {
-      // Two rows of two anchors; the plate bends over the longer way from the post to a row.
-      const PostHardware& shelf = model.spec.hardware.post;
-      const double side = model.spec.guides.post_mm;
-      const double near = shelf.plate_front_mm / 2, far = shelf.plate_back_mm / 2;
-      const double row_N = post.moment_Nm * kNmmPerNm / (side + near + far);
+    if (const std::optional<PlateAnchors> anchors = anchorsOf(model, part.kind)) {
+      const double row_N = post.moment_Nm * kNmmPerNm / anchors->rows_apart_mm;
       post.anchor_N = row_N / 2;
-      const MaterialClass steel = materialClass("steel");
-      const double plastic =
-          side * shelf.plate_mm * shelf.plate_mm / 4 * steel.yield_N_mm2 / steel.partial_factor;
-      post.plate_use = row_N * std::max(near, far) / plastic;
+      post.plate_use = row_N * anchors->lever_mm /
+                       plasticMoment_Nmm(anchors->width_mm, model.spec.hardware.post.plate_mm);
     }
     const auto same = std::find_if(report.posts.begin(), report.posts.end(),
                                    [&](const StructurePost& one) { return one.mark == post.mark; });
@@ -204,6 +230,15 @@ void addDeflections(const Model& model, const frame::GateFrame& gate,
           {instance.panel, from, to, plus(from, {a[0], a[1], a[2]}), plus(to, {b[0], b[1], b[2]})});
     }
   }
+}
+
+double keeperUse(const GateSpec& spec, double lateral_N) {
+  const TrackKeepers keepers = trackKeepers(spec);
+  const KeeperHardware& shelf = spec.hardware.keeper;
+  // From the height at which the plates let go, the least that they bear on, up to the rail.
+  const double lever = keepers.low_mm + keepers.height_mm - keepers.lets_go_mm;
+  return spec.checks.wind_factor * std::abs(lateral_N) * lever /
+         plasticMoment_Nmm(shelf.length_mm, shelf.plate_mm);
 }
 
 void sortMembers(StructureReport& report) {

@@ -13,6 +13,9 @@ void addPosts(const Model& model, const frame::GateFrame& gate, const frame::Res
 void addDeflections(const Model& model, const frame::GateFrame& gate,
                     const frame::Response& response, const std::string& case_name,
                     StructureReport& report);
+/// Share of its plastic moment to which a sideways force bends a track keeper's plate, wind's
+/// factor included, between where it lets go of the track and the rail.
+double keeperUse(const GateSpec& spec, double lateral_N);
 /// By panel, then by name; what does not move last.
 void sortMembers(StructureReport& report);
 

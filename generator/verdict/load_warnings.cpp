@@ -339,15 +339,15 @@ class LoadWarnings {
                                     " % of what it bears");
   }
 
-  /// A wheel that its groove alone does not hold.
+  /// A wheel that neither its groove nor its keeper holds.
   void warnAboutTrack() {
     const StructureWheel* worst = nullptr;
     for (const StructureWheel& wheel : report_.structure.wheels) {
-      if (worst == nullptr || wheel.ratio > worst->ratio) {
+      if (!isHeld(wheel) && (worst == nullptr || wheel.ratio > worst->ratio)) {
         worst = &wheel;
       }
     }
-    if (worst == nullptr || worst->ratio <= worst->limit) {
+    if (worst == nullptr) {
       return;
     }
     const std::string name = "panel " + std::to_string(worst->panel) + "'s " +
@@ -364,8 +364,9 @@ class LoadWarnings {
             (worst->climbs_at_m_s
                  ? "it would climb out in a gust of " + shown(*worst->climbs_at_m_s, 0) + " m/s; "
                  : "") +
-            "keepers must hold it",
-        "/hardware/wheel");
+            "its keeper's plates reach " + shown(100 * worst->keeper_use, 0) +
+            " % of their plastic moment: thicker or longer ones hold it",
+        "/hardware/keeper");
     warnings_.back().is_hazard = true;
     condemn(Against::kTrack, name + " leaves its track");
   }

@@ -5,10 +5,10 @@
 #include <numbers>
 
 #include "generator/geometry/numbers.h"
-#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/rack_fit.h"

@@ -5,9 +5,9 @@
 #include <string>
 
 #include "generator/clash/report/clash.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

@@ -23,9 +23,9 @@
 #include "generator/clash/report/finding_part.h"
 #include "generator/occt/checked.h"
 #include "tests/clash/fcl_surface.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

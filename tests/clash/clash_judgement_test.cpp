@@ -6,9 +6,9 @@
 #include "generator/clash/findings/findings.h"
 #include "generator/clash/findings/measure.h"
 #include "generator/occt/checked.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

@@ -10,9 +10,9 @@
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/clash.h"
 #include "generator/geometry/mesh/mesh.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

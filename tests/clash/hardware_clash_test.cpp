@@ -13,7 +13,7 @@
 #include "generator/occt/checked.h"
 #include "generator/occt/solids/outline.h"
 #include "params/read_gate.h"
-#include "tests/clash/report_text.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

@@ -6,8 +6,8 @@
 
 #include "generator/clash/report/clash.h"
 #include "generator/layout/ground/latch.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

@@ -12,8 +12,8 @@
 #include "generator/compare/arrangements.h"
 #include "generator/compare/cost/estimate.h"
 #include "generator/loads/loads.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/random_gates.h"
+#include "tests/support/report_text.h"
 #include "tests/support/sanitized.h"
 
 namespace leafstack {

@@ -9,9 +9,9 @@
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
 #include "generator/occt/checked.h"
-#include "tests/clash/report_text.h"
 #include "tests/support/planted_faults.h"
 #include "tests/support/random_gates.h"
+#include "tests/support/report_text.h"
 #include "tests/support/sanitized.h"
 
 namespace leafstack {

@@ -43,6 +43,7 @@ Json wheelJson(const StructureWheel& wheel) {
   json["vertical_N"] = num(wheel.vertical_N);
   json["ratio"] = std::isfinite(wheel.ratio) ? Json(num(wheel.ratio)) : Json(nullptr);
   json["limit"] = num(wheel.limit);
+  json["keeper_use"] = num(wheel.keeper_use);
   json["climbs_at_m_s"] = wheel.climbs_at_m_s ? Json(num(*wheel.climbs_at_m_s)) : Json(nullptr);
   return json;
 }

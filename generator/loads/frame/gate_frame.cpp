@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/latch.h"
 #include "generator/loads/frame/panel_lines.h"
 #include "params/catalogue/catalogue.h"
 
@@ -342,8 +343,55 @@ class Builder {
 
   // ---- at the latch
 
-  void stationReceivers() {}
-  void buildReceivers() {}
+  struct Receiver {
+    std::string name;
+    Holder holder;
+    double play_mm = 0;
+  };
+
+  void stationReceivers() {
+    const LatchLayout latch = latchOf(model_.spec, layout_);
+    PanelLines& lines = lines_.back();
+    const auto middle = [](const leafstack::ReceiverPlace& place) {
+      return (place.low_z_mm + place.high_z_mm) / 2;
+    };
+    const double end = lines.bottom.from_mm;
+    lines.bottom.stations.push_back(end);
+    receivers_.push_back({"bottom receiver",
+                          {&lines.bottom, end, {end, 0, middle(latch.bottom)}},
+                          latch.bottom.play_mm});
+    if (latch.top) {
+      Line& stile = lines.plumb.front();
+      const double z = std::clamp(middle(*latch.top), stile.from_mm, stile.to_mm);
+      stile.stations.push_back(z);
+      receivers_.push_back(
+          {"top receiver", {&stile, z, {stile.fixed_mm, 0, z}}, latch.top->play_mm});
+    }
+  }
+
+  /// The catch post as a column from its foot, with an arm at each receiver.
+  void buildReceivers() {
+    const std::vector<int> posts = fixedOf(PartKind::kCatchPost);
+    if (posts.empty()) {
+      return;
+    }
+    const Vec3 axis = middleOf(posts.front());
+    int below = node({axis[0], axis[1], model_.instances[posts.front()].bounds.low[2]});
+    out_.frame.nodes[below].held = kFast;
+    const int foot = below;
+    for (const Receiver& receiver : receivers_) {  // the lower first
+      const int on_panel = buildHolder(receiver.holder, layout_.panel_count);
+      const Vec3 at = out_.frame.nodes[on_panel].at;
+      const int on_post = node({axis[0], axis[1], at[2]});
+      const int column = tube(below, on_post, posts.front());
+      if (below == foot) {
+        out_.feet.push_back({posts.front(), foot, column});
+      }
+      out_.receivers.push_back(
+          {receiver.name, on_panel, arm(on_post, {at[0], axis[1], at[2]}), receiver.play_mm});
+      below = on_post;
+    }
+  }
 
   // ---- what is no member
 
@@ -370,6 +418,7 @@ class Builder {
   std::vector<PanelLines> lines_;
   std::vector<double> along_;
   std::vector<Guide> guides_;
+  std::vector<Receiver> receivers_;
 };
 
 }  // namespace

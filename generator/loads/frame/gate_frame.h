@@ -33,7 +33,7 @@ struct BlockPlace {
 };
 
 /// Holds the closed front panel across, both ways, once it has moved `play_mm`.
-struct ReceiverPlace {
+struct HoldingPlace {
   std::string name;
   int panel_node = 0, post_node = 0;
   double play_mm = 0;
@@ -51,7 +51,7 @@ struct GateFrame {
   std::vector<int> instances;  ///< by member, into Model::instances; -1 for what only joins
   std::vector<WheelPlace> wheels;
   std::vector<BlockPlace> blocks;
-  std::vector<ReceiverPlace> receivers;  ///< of the closed gate
+  std::vector<HoldingPlace> receivers;  ///< of the closed gate
   std::vector<FootPlace> feet;
   /// Nodes of each panel's tubes; panel 1 first.
   std::vector<std::vector<int>> panel_nodes;

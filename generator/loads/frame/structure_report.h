@@ -36,8 +36,12 @@ struct StructureWheel {
   double lateral_N = 0, vertical_N = 0;  ///< sideways on the track; weight on it, negative: lifts
   double ratio = 0;                      ///< lateral over vertical; infinite where it lifts
   double limit = 0;                      ///< that its groove holds by itself
-  std::optional<double> climbs_at_m_s;   ///< gust at which it would climb; none where never
+  double keeper_use = 0;  ///< of its keeper's plate, bent by the whole sideways force, factored
+  std::optional<double> climbs_at_m_s;  ///< gust at which it would climb; none where never
 };
+
+/// Whether the groove, or else the keeper, holds the wheel on its track.
+bool isHeld(const StructureWheel& wheel);
 
 struct StructureBlock {
   int panel = 1;
