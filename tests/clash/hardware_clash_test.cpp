@@ -14,12 +14,8 @@
 #include "generator/occt/checked.h"
 #include "generator/occt/solids/outline.h"
 #include "params/read_gate.h"
-<<<<<<< HEAD
-#include "tests/support/report_text.h"
-=======
-#include "tests/clash/report_text.h"
 #include "tests/support/built_gates.h"
->>>>>>> 0fde5d50f8b76da70a19008c0b14fbc35ede27d9
+#include "tests/support/report_text.h"
 
 namespace leafstack {
 namespace {

@@ -9,8 +9,8 @@
 #include "generator/geometry/numbers.h"
 #include "params/read_gate.h"
 #include "params/table/hardware_rows.h"
+#include "tests/paper/sheet_checks.h"
 #include "tests/support/own_shelf.h"
-#include "tests/support/sheet_checks.h"
 
 namespace leafstack {
 namespace {
