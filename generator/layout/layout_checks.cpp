@@ -5,6 +5,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
@@ -17,6 +18,8 @@ namespace leafstack {
 namespace {
 
 namespace hw = hardware;
+
+constexpr double kCoverInRailMm = 4;  // of a pulley's cover, for its weld
 
 // Two wheels with their pockets and a hand's breadth between them.
 double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
@@ -199,13 +202,64 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
       problems.push_back(
           {"/ropes/heights_mm",
            "ropes " + shown(up) + " mm up, " + shown(ropesApartMm(spec)) +
-               " mm apart, would cut a pulley slot into a corner of " + rail.designation +
-               " or meet the plate of a pulley's bolt: " +
+               " mm apart, would cut the slot of a pulley's cradle, " +
+               shown(2 * cradleSlotHalfHeightMm(spec.hardware)) + " mm high, into a corner of " +
+               rail.designation + ": " +
                (zone.low_mm <= zone.high_mm
                     ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm"
                     : "a rail at least " + shown(rail.height_mm + zone.low_mm - zone.high_mm) +
                           " mm high")});
     }
+  }
+}
+
+/// Room for a pulley's cradle on its way out, and for what holds it.
+void checkCradles(const GateSpec& spec, const Layout& layout,
+                  std::vector<LayoutProblem>& problems) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const PulleyHardware& pulley = spec.hardware.pulley;
+  const PulleyCradle cradle = cradleOf(spec);
+  const double beside = cradle.roomBesideMm() + hw::kHardwareClearanceMm;
+  // Every carrier has a panel before it; behind the first there is none.
+  const bool meets = pulley.removal == PulleyRemoval::kFront ||
+                     (pulley.removal == PulleyRemoval::kRear && layout.panel_count > 2);
+  if (meets && layout.stack.gap_mm < beside - kLengthEqualMm) {
+    problems.push_back(
+        {"/hardware/pulley/removal", "pulleys that all come out to one side need " + shown(beside) +
+                                         " mm between panels, which stand " +
+                                         shown(layout.stack.gap_mm) + " mm apart: \"free-side\""});
+  }
+  for (const RopeLayout& rope : layout.ropes) {
+    const double low = rope.heightOfMm(true) - cradle.flange_high_mm;
+    const double high = rope.heightOfMm(false) + cradle.flange_high_mm;
+    const double over = std::max(-low, high - rail.height_mm);
+    if (over > kLengthEqualMm) {
+      problems.push_back({"/hardware/pulley/screw_mm",
+                          "the flange of a pulley's cradle, for screws M" + shown(pulley.screw_mm) +
+                              ", would stand " + shown(over) + " mm past the edge of " +
+                              rail.designation + ": thinner screws, or a rail " +
+                              shown(rail.height_mm + over) + " mm high"});
+    }
+  }
+  const BoltSize& screw = boltSize(pulley.screw_mm);
+  const double least_x = screw.across_mm / 2 + hw::kHardwareClearanceMm;
+  if (cradle.screw_x_mm < least_x) {
+    problems.push_back(
+        {"/ropes/bracket_clearance_mm",
+         "brackets " + shown(layout.bracket_clearance_mm) +
+             " mm from a pulley's axis leave no room beside them for two screws M" +
+             shown(pulley.screw_mm) + " of its cradle: at least " +
+             shown(std::ceil(layout.bracket_clearance_mm + least_x - cradle.screw_x_mm)) + " mm"});
+  }
+  const double root = cradle.rootMm() + kCoverInRailMm;
+  if (cradle.rail_half_mm < root) {
+    problems.push_back(
+        {"/gate/bottom_rail", "the covers of pulleys with a rim of " + shown(2 * cradle.rim_mm) +
+                                  " mm cannot be held in " + rail.designation + ": at least " +
+                                  shown(std::ceil(2 * root)) + " mm deep"});
   }
 }
 
@@ -406,6 +460,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);
   checkSlots(spec, layout, problems);
+  checkCradles(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;
 }

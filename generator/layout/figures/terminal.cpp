@@ -50,16 +50,16 @@ const ThreadClass& nutFor(double thread_mm) {
   return found == all.end() ? all.back() : *found;
 }
 
-double halvesUp(double mm) {
-  return std::ceil(2 * mm - 1e-9) / 2;
-}
-
 /// How far along the rope from a pulley's axis what passes it `across` from that axis must stay.
 double alongRim(double across_mm, double clear_mm) {
   return across_mm >= clear_mm ? 0 : std::sqrt(clear_mm * clear_mm - across_mm * across_mm);
 }
 
 }  // namespace
+
+double halvesUp(double mm) {
+  return std::ceil(2 * mm - 1e-9) / 2;
+}
 
 double threadRootMm(double thread_mm) {
   double root = 0;

@@ -8,6 +8,9 @@
 
 namespace leafstack {
 
+/// Up to the next half of a millimetre.
+double halvesUp(double mm);
+
 /// The root of a bolt's thread; of one between the table's the next smaller one's.
 double threadRootMm(double thread_mm);
 
