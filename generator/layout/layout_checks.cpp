@@ -19,7 +19,8 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kCoverInRailMm = 4;  // of a pulley's cover, for its weld
+constexpr double kCoverInRailMm = 4;   // of a pulley's cover, for its weld
+constexpr double kBesideFlangeMm = 1;  // what passes a cradle's flange; the clash check asks more
 
 // Two wheels with their pockets and a hand's breadth between them.
 double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
@@ -213,7 +214,31 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   }
 }
 
-/// Room for a pulley's cradle on its way out, and for what holds it.
+/// Room beside the rail for a pulley's cradle on its way out, the gate closed.
+void checkPulleyRemoval(const GateSpec& spec, const Layout& layout,
+                        std::vector<LayoutProblem>& problems) {
+  const PulleyRemoval removal = spec.hardware.pulley.removal;
+  if (layout.ropes.empty() || removal == PulleyRemoval::kFreeSide) {
+    return;
+  }
+  // Every leading pulley has a panel before it; behind the trailing ones stand panels, or the
+  // motor.
+  const double gap = layout.stack.gap_mm;
+  const double motor = spec.hardware.motor.offset_mm;
+  const bool is_front = removal == PulleyRemoval::kFront;
+  const bool by_panel = is_front || (layout.panel_count > 2 && gap <= motor);
+  const double room = by_panel ? gap : motor;
+  const double needed = cradleOf(spec).roomBesideMm() + hw::kHardwareClearanceMm;
+  if (room < needed - kLengthEqualMm) {
+    problems.push_back({"/hardware/pulley/removal",
+                        "a pulley's cradle that comes out to the " +
+                            std::string(is_front ? "front" : "rear") + " needs " + shown(needed) +
+                            " mm, and " + (by_panel ? "a panel" : "the motor") + " stands " +
+                            shown(room) + " mm from the rail's side: \"free-side\""});
+  }
+}
+
+/// What holds a pulley's cradle in its rail.
 void checkCradles(const GateSpec& spec, const Layout& layout,
                   std::vector<LayoutProblem>& problems) {
   if (layout.ropes.empty()) {
@@ -222,37 +247,25 @@ void checkCradles(const GateSpec& spec, const Layout& layout,
   const HollowSection& rail = spec.gate.bottom_rail;
   const PulleyHardware& pulley = spec.hardware.pulley;
   const PulleyCradle cradle = cradleOf(spec);
-  const double beside = cradle.roomBesideMm() + hw::kHardwareClearanceMm;
-  // Every carrier has a panel before it; behind the first there is none.
-  const bool meets = pulley.removal == PulleyRemoval::kFront ||
-                     (pulley.removal == PulleyRemoval::kRear && layout.panel_count > 2);
-  if (meets && layout.stack.gap_mm < beside - kLengthEqualMm) {
-    problems.push_back(
-        {"/hardware/pulley/removal", "pulleys that all come out to one side need " + shown(beside) +
-                                         " mm between panels, which stand " +
-                                         shown(layout.stack.gap_mm) + " mm apart: \"free-side\""});
-  }
   for (const RopeLayout& rope : layout.ropes) {
-    const double low = rope.heightOfMm(true) - cradle.flange_high_mm;
-    const double high = rope.heightOfMm(false) + cradle.flange_high_mm;
+    const double low = rope.heightOfMm(false) - cradle.flange_half_height_mm;
+    const double high = rope.heightOfMm(true) + cradle.flange_half_height_mm;
     const double over = std::max(-low, high - rail.height_mm);
     if (over > kLengthEqualMm) {
       problems.push_back({"/hardware/pulley/screw_mm",
                           "the flange of a pulley's cradle, for screws M" + shown(pulley.screw_mm) +
                               ", would stand " + shown(over) + " mm past the edge of " +
                               rail.designation + ": thinner screws, or a rail " +
-                              shown(rail.height_mm + over) + " mm high"});
+                              shown(rail.height_mm + 2 * over) + " mm high"});
     }
   }
-  const BoltSize& screw = boltSize(pulley.screw_mm);
-  const double least_x = screw.across_mm / 2 + hw::kHardwareClearanceMm;
-  if (cradle.screw_x_mm < least_x) {
-    problems.push_back(
-        {"/ropes/bracket_clearance_mm",
-         "brackets " + shown(layout.bracket_clearance_mm) +
-             " mm from a pulley's axis leave no room beside them for two screws M" +
-             shown(pulley.screw_mm) + " of its cradle: at least " +
-             shown(std::ceil(layout.bracket_clearance_mm + least_x - cradle.screw_x_mm)) + " mm"});
+  const double most_flange = spec.hardware.bracket.face_gap_mm - kBesideFlangeMm;
+  if (pulley.cheek_mm > most_flange + kLengthEqualMm) {
+    problems.push_back({"/hardware/pulley/cheek_mm",
+                        "a cradle's flange of " + shown(pulley.cheek_mm) +
+                            " mm would meet the rope brackets, which pass the rail's side by " +
+                            shown(spec.hardware.bracket.face_gap_mm) + " mm: at most " +
+                            shown(most_flange) + " mm"});
   }
   const double root = cradle.rootMm() + kCoverInRailMm;
   if (cradle.rail_half_mm < root) {
@@ -460,6 +473,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);
   checkSlots(spec, layout, problems);
+  checkPulleyRemoval(spec, layout, problems);
   checkCradles(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;

@@ -117,7 +117,7 @@ std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall
     }
     return is(axleHoleMm(shelf)) && !isOnPlate(shelf)
                ? "wheel axle"
-               : "pulley flange, flow-drilled M" + shown(shelf.pulley.screw_mm) + " thread";
+               : "pulley, flow-drilled M" + shown(shelf.pulley.screw_mm);
   }
   if (!hole.is_round) {
     return "wheel pocket";

@@ -76,7 +76,7 @@ struct PulleyHardware {
   PulleyRemoval removal = PulleyRemoval::kFreeSide;
   double cheek_mm = 3;         ///< thickness of cheeks and flange
   double pin_screw_mm = 5;     ///< countersunk, through each cheek into the pin
-  double screw_mm = 6;         ///< through the flange into the rail's wall
+  double screw_mm = 5;         ///< countersunk, through the flange into the rail's wall
   double cover_mm = 1.5;       ///< strip round the rim where it stands out of the rail
   double keeper_gap_mm = 1.5;  ///< rim to that strip, which keeps the rope in its groove
   double low_up_mm = 18.5, high_up_mm = 55.5;  ///< lower rope on odd and on even panels

@@ -241,12 +241,16 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    pulley.bolt_mm - 2 * kEdge_mm,
                    "a screw M" + formatFigure(pulley.pin_screw_mm) +
                        " leaves no wall round it in the end of a pin of " + mm(pulley.bolt_mm)});
-  rules.push_back({{"/hardware/pulley/cheek_mm", "/hardware/pulley/pin_screw_mm"},
-                   pulley.cheek_mm,
-                   pulley.pin_screw_mm / 2 + kUnderSunkHead_mm,
-                   kAny,
-                   "the head of a screw M" + formatFigure(pulley.pin_screw_mm) +
-                       " cannot be sunk in a cheek of " + mm(pulley.cheek_mm)});
+  const auto sunk = [&](const char* pointer, double screw_mm, const char* plate) {
+    rules.push_back({{"/hardware/pulley/cheek_mm", pointer},
+                     pulley.cheek_mm,
+                     screw_mm / 2 + kUnderSunkHead_mm,
+                     kAny,
+                     "the head of a screw M" + formatFigure(screw_mm) + " cannot be sunk in " +
+                         plate + " of " + mm(pulley.cheek_mm)});
+  };
+  sunk("/hardware/pulley/pin_screw_mm", pulley.pin_screw_mm, "a cheek");
+  sunk("/hardware/pulley/screw_mm", pulley.screw_mm, "a flange");
   rules.push_back({{"/hardware/pulley/keeper_gap_mm", "/ropes/diameter_mm"},
                    pulley.keeper_gap_mm,
                    0,

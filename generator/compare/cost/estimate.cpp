@@ -86,9 +86,9 @@ double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, doub
 double cradleMm3(const GateSpec& spec) {
   const PulleyHardware& pulley = spec.hardware.pulley;
   const PulleyCradle c = cradleOf(spec);
-  const double cheek = 2 * (c.rim_mm * (c.front_mm - c.tongue_from_mm) +
+  const double cheek = 2 * (c.rim_mm * (c.rail_half_mm - c.tongue_from_mm) +
                             c.tongue_half_mm * (c.rail_half_mm + c.tongue_from_mm));
-  const double flange = 2 * c.flange_half_mm * (c.flange_high_mm - c.cheek_high_mm);
+  const double flange = 2 * c.flange_half_height_mm * (c.flange_to_mm - c.flange_from_mm);
   const double covers = 2 * c.coverLengthMm() * c.pinLengthMm() * pulley.cover_mm;
   return (2 * cheek + flange) * pulley.cheek_mm + covers +
          discMm3(pulley.bolt_mm / 2, c.pinLengthMm());

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "generator/layout/figures/bolts.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/terminal.h"
 
@@ -14,9 +13,8 @@ namespace {
 namespace hw = hardware;
 
 constexpr double kTongueOffWallMm = 2;  // wide part of the cheeks to the far wall
-constexpr double kFlangeInsideRimMm = 10;
-constexpr double kEdgePerScrew = 1.5;  // common practice, no source
-constexpr double kSocketGapMm = 0.5;   // socket beside the covers
+constexpr double kBesideHeadMm = 1;     // metal of the flange beside a sunk head
+constexpr double kBetweenHeadsMm = 1;
 constexpr double kDegrees = 180 / std::numbers::pi;
 
 }  // namespace
@@ -58,14 +56,15 @@ PulleyCradle cradleOf(const GateSpec& spec) {
   const double strand = pitch / 2 + spec.ropes.diameter_mm / 2 + hw::kHardwareClearanceMm;
   c.mouth_deg = std::asin(std::min(1.0, strand / c.cover_inner_mm)) * kDegrees;
   c.root_deg = 180 - std::acos(c.rim_mm / c.cover_outer_mm) * kDegrees;
-  // No bracket comes over the flange.
-  const double to_bracket = bracketClearanceMm(spec) - spec.hardware.bracket.length_mm / 2;
-  c.flange_half_mm = std::min(c.rim_mm - kFlangeInsideRimMm, to_bracket - hw::kHardwareClearanceMm);
-  const BoltSize& screw = boltSize(pulley.screw_mm);
-  c.screw_up_mm = halvesUp(std::max(c.slot_half_height_mm + rail.wall_mm + screw.form_mm / 2,
-                                    c.cheek_low_mm + screw.socket_mm + kSocketGapMm));
-  c.screw_x_mm = c.flange_half_mm - kEdgePerScrew * pulley.screw_mm;
-  c.flange_high_mm = c.screw_up_mm + kEdgePerScrew * pulley.screw_mm;
+  // Inboard, where all that passes leaves room for a plate with sunk heads.
+  const SunkScrew screw{pulley.screw_mm};
+  const double chord = std::sqrt(std::pow(c.rim_mm, 2) - std::pow(c.rail_half_mm, 2));
+  c.flange_from_mm = chord + hw::kHardwareClearanceMm;
+  c.screw_x_mm = halvesUp(c.entry_half_mm + rail.wall_mm + screw.formRadiusMm());
+  c.screw_up_mm = screw.headRadiusMm() + kBetweenHeadsMm / 2;
+  c.flange_to_mm = c.screw_x_mm + screw.headRadiusMm() + kBesideHeadMm;
+  c.flange_half_height_mm =
+      std::max(c.cheek_high_mm, c.screw_up_mm + screw.headRadiusMm() + kBesideHeadMm);
   return c;
 }
 

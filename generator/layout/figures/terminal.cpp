@@ -182,9 +182,11 @@ double bracketHeightMm(const GateSpec& spec) {
 double strandOffsetMm(const GateSpec& spec) {
   const Terminal terminal = terminalOf(spec);
   const double radius = std::max(terminal.tailRadiusMm(), terminal.nearRadiusMm());
-  return std::max(
-      hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm,
-      halvesUp(radius + spec.hardware.wheel.axle_projection_mm + hw::kHardwareClearanceMm));
+  const double over_axle = radius + spec.hardware.wheel.axle_projection_mm;
+  // Only what stands before its bracket comes over the flange of a pulley's cradle.
+  const double over_flange = terminal.nearRadiusMm() + spec.hardware.pulley.cheek_mm;
+  return std::max(hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm,
+                  halvesUp(std::max(over_axle, over_flange) + hw::kHardwareClearanceMm));
 }
 
 double pulleyRimMm(const GateSpec& spec, double pitch_mm) {

@@ -52,7 +52,8 @@ double nutsLengthMm(const Terminal& terminal);
 /// other's pulley.
 double ropesApartMm(const GateSpec& spec);
 double bracketHeightMm(const GateSpec& spec);
-/// Strands off the carrying rail's faces: terminals pass the axles' heads.
+/// Strands off the carrying rail's faces: terminals pass the axles' heads
+/// and the flanges of the pulleys' cradles.
 double strandOffsetMm(const GateSpec& spec);
 
 /// Outside radius of a pulley of this pitch diameter.

@@ -86,7 +86,7 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
   const PulleyCradle cradle = cradleOf(builder.spec());
   const double half_height = cradle.slot_half_height_mm;
   const double inset = builder.layout().pulley_inset_mm;
-  const double form = boltSize(shelf.pulley.screw_mm).form_mm;
+  const double form = 2 * SunkScrew{shelf.pulley.screw_mm}.formRadiusMm();
   for (bool opening : {false, true}) {
     const bool in_front = comesOutInFront(shelf, opening);
     const double up = rope.heightOfMm(opening);
@@ -99,10 +99,10 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
     };
     walls.holes.push_back({Wall::kFront, slot(front)});
     walls.holes.push_back({Wall::kRear, slot(rear)});
-    const double screw_up = up + (opening ? -cradle.screw_up_mm : cradle.screw_up_mm);
-    for (double off : {-cradle.screw_x_mm, cradle.screw_x_mm}) {
+    const double screw_x = x + (opening ? -cradle.screw_x_mm : cradle.screw_x_mm);
+    for (double off : {-cradle.screw_up_mm, cradle.screw_up_mm}) {
       walls.holes.push_back(
-          {in_front ? Wall::kFront : Wall::kRear, Outline::circle({x + off, screw_up}, form / 2)});
+          {in_front ? Wall::kFront : Wall::kRear, Outline::circle({screw_x, up + off}, form / 2)});
     }
     walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
                           sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
@@ -110,8 +110,9 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
                           " up");
     walls.words.push_back("pulley screws: 2 holes dia " + shown(form) + ", flow-drilled M" +
                           shown(shelf.pulley.screw_mm) + " threads, in the " +
-                          (in_front ? "front" : "rear") + " at " + shown(x - cradle.screw_x_mm) +
-                          " and " + shown(x + cradle.screw_x_mm) + ", " + shown(screw_up) + " up");
+                          (in_front ? "front" : "rear") + " at " + shown(screw_x) + ", " +
+                          shown(up - cradle.screw_up_mm) + " and " +
+                          shown(up + cradle.screw_up_mm) + " up");
   }
   walls.key.insert(walls.key.end(), {rope.height_mm, rope.apart_mm, cradle.rim_mm, inset,
                                      cradle.far_half_mm, cradle.screw_x_mm, cradle.screw_up_mm});

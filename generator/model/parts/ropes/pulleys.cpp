@@ -5,7 +5,6 @@
 #include <numbers>
 
 #include "generator/geometry/numbers.h"
-#include "generator/layout/figures/bolts.h"
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/terminal.h"
@@ -40,47 +39,50 @@ TopoDS_Shape pulleySolid(const HardwareSpec& shelf, double pitch, double rope, d
 }
 
 TopoDS_Shape pinSolid(const HardwareSpec& shelf, const PulleyCradle& cradle) {
+  const SunkScrew screw{shelf.pulley.pin_screw_mm};
   return prism(Plane::kXY, Outline::circle({0, 0}, shelf.pulley.bolt_mm / 2),
-               {Outline::circle({0, 0}, kTapPerThread * shelf.pulley.pin_screw_mm / 2)},
+               {Outline::circle({0, 0}, screw.tapRadiusMm())},
                {-cradle.cheek_low_mm, cradle.cheek_low_mm});
 }
 
-/// Where the cone of the pin's screws is `radius` wide, below the cheek's outer side.
-double sunkDepthMm(const HardwareSpec& shelf, double radius) {
-  return kSunkHeadPerThread * shelf.pulley.pin_screw_mm / 2 - radius;
+/// What a screw's hole takes out of a plate that lies at 0 to `thick` along the axis, its head at
+/// `thick`: (radius, along).
+Outline sunkHole(const SunkScrew& screw, double thick) {
+  constexpr double kBeyondMm = 1;  // past the plate, so that no skin is left
+  const double hole = screw.holeRadiusMm();
+  const double head = screw.headRadiusMm();
+  return Outline::polygon({{0, -kBeyondMm},
+                           {hole, -kBeyondMm},
+                           {hole, thick - (head - hole)},
+                           {head + kBeyondMm, thick + kBeyondMm},
+                           {0, thick + kBeyondMm}});
 }
 
 TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
-  const double y = -c.rail_half_mm;
-  const Outline plan = Outline::polygon({{-c.tongue_half_mm, y},
-                                         {c.tongue_half_mm, y},
+  const Outline plan = Outline::polygon({{-c.tongue_half_mm, -c.rail_half_mm},
+                                         {c.tongue_half_mm, -c.rail_half_mm},
                                          {c.tongue_half_mm, c.tongue_from_mm},
                                          {c.rim_mm, c.tongue_from_mm},
-                                         {c.rim_mm, c.front_mm},
-                                         {-c.rim_mm, c.front_mm},
+                                         {c.rim_mm, c.rail_half_mm},
+                                         {-c.rim_mm, c.rail_half_mm},
                                          {-c.rim_mm, c.tongue_from_mm},
                                          {-c.tongue_half_mm, c.tongue_from_mm}});
-  const double hole = (shelf.pulley.pin_screw_mm + kSunkHoleOverThreadMm) / 2;
-  const double head = kSunkHeadPerThread * shelf.pulley.pin_screw_mm / 2;
-  const double high = c.cheek_high_mm;
-  constexpr double kBeyondMm = 1;  // past the plate, so that no skin is left
-  const Outline drill = Outline::polygon({{0, c.cheek_low_mm - kBeyondMm},
-                                          {hole, c.cheek_low_mm - kBeyondMm},
-                                          {hole, high - sunkDepthMm(shelf, hole)},
-                                          {head + kBeyondMm, high + kBeyondMm},
-                                          {0, high + kBeyondMm}});
-  return cut(prism(Plane::kXY, plan, {c.cheek_low_mm, high}), {revolution(Plane::kXY, drill)});
+  const TopoDS_Shape drill =
+      revolution(Plane::kXY, sunkHole({shelf.pulley.pin_screw_mm}, shelf.pulley.cheek_mm));
+  return cut(prism(Plane::kXY, plan, {c.cheek_low_mm, c.cheek_high_mm}),
+             {moved(drill, {0, 0, c.cheek_low_mm})});
 }
 
 /// Upright on the rail's side; its origin the pulley's axis and mid-plane.
 TopoDS_Shape flangeSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
-  const double hole = boltSize(shelf.pulley.screw_mm).hole_mm / 2;
-  return prism(Plane::kXZ,
-               Outline::rectangle({-c.flange_half_mm, c.cheek_high_mm},
-                                  {c.flange_half_mm, c.flange_high_mm}),
-               {Outline::circle({-c.screw_x_mm, c.screw_up_mm}, hole),
-                Outline::circle({c.screw_x_mm, c.screw_up_mm}, hole)},
-               {c.rail_half_mm, c.front_mm});
+  const double half = c.flange_half_height_mm;
+  const TopoDS_Shape plate =
+      prism(Plane::kXZ, Outline::rectangle({c.flange_from_mm, -half}, {c.flange_to_mm, half}),
+            {c.rail_half_mm, c.front_mm});
+  const TopoDS_Shape drill =
+      revolution(Plane::kXZ, sunkHole({shelf.pulley.screw_mm}, shelf.pulley.cheek_mm));
+  return cut(plate, {moved(drill, {c.screw_x_mm, c.rail_half_mm, -c.screw_up_mm}),
+                     moved(drill, {c.screw_x_mm, c.rail_half_mm, c.screw_up_mm})});
 }
 
 TopoDS_Shape coverSolid(const PulleyCradle& c) {
@@ -95,74 +97,70 @@ TopoDS_Shape coverSolid(const PulleyCradle& c) {
   return prism(Plane::kXY, strip, {-c.cheek_low_mm, c.cheek_low_mm});
 }
 
-/// Z 0 at the outer side of its cheek, flush with its head; the thread as thick as its hole.
-TopoDS_Shape pinScrewSolid(const HardwareSpec& shelf, double length) {
-  const double shank = shelf.pulley.pin_screw_mm / 2;
-  const double core = kTapPerThread * shank;
-  const double head = kSunkHeadPerThread * shank;
-  const double cheek = shelf.pulley.cheek_mm;
-  return revolution(Plane::kXY, Outline::polygon({{0, -length},
-                                                  {core, -length},
-                                                  {core, -cheek},
-                                                  {shank, -cheek},
-                                                  {shank, -sunkDepthMm(shelf, shank)},
-                                                  {head, 0},
-                                                  {0, 0}}));
-}
+/// Along `axis` 0 at the outer side of its plate, flush with its head; the thread, past the plate,
+/// as thick as its hole.
+struct SunkScrewLengths {
+  double core_mm = 0, plate_mm = 0, length_mm = 0;
+};
 
-/// Y 0 at the flange's outer side, its head beyond; the thread as thick as its hole.
-TopoDS_Shape railScrewSolid(const HardwareSpec& shelf, double length) {
-  const BoltSize& size = boltSize(shelf.pulley.screw_mm);
-  const double shank = shelf.pulley.screw_mm / 2;
-  const double core = size.form_mm / 2;
-  const double head = size.across_mm / 2;
-  const double flange = shelf.pulley.cheek_mm;
-  return revolution(Plane::kXZ, Outline::polygon({{0, -length},
-                                                  {core, -length},
-                                                  {core, -flange},
-                                                  {shank, -flange},
-                                                  {shank, 0},
-                                                  {head, 0},
-                                                  {head, size.head_mm},
-                                                  {0, size.head_mm}}));
+TopoDS_Shape screwSolid(Plane axis, const SunkScrew& screw, const SunkScrewLengths& lengths) {
+  const double shank = screw.thread_mm / 2;
+  const double head = screw.headRadiusMm();
+  return revolution(axis, Outline::polygon({{0, -lengths.length_mm},
+                                            {lengths.core_mm, -lengths.length_mm},
+                                            {lengths.core_mm, -lengths.plate_mm},
+                                            {shank, -lengths.plate_mm},
+                                            {shank, shank - head},
+                                            {head, 0},
+                                            {0, 0}}));
 }
 
 struct CradleParts {
   int pulley = 0, pin = 0, cheek = 0, flange = 0, cover = 0, pin_screw = 0, rail_screw = 0;
 };
 
+std::string sunkWords(const SunkScrew& screw) {
+  return "dia " + shown(2 * screw.holeRadiusMm()) + " countersunk 90 degrees to dia " +
+         shown(2 * screw.headRadiusMm());
+}
+
 int cheekPart(ModelBuilder& builder, const PulleyCradle& c) {
   const HardwareSpec& shelf = builder.hardware();
-  const double hole = shelf.pulley.pin_screw_mm + kSunkHoleOverThreadMm;
   const double wide = 2 * c.rim_mm;
-  const double deep = c.rail_half_mm + c.front_mm;
-  return builder.part(
-      {PartKind::kPulleyCheek,
-       "plate " + sizes({wide, deep, shelf.pulley.cheek_mm}),
-       wide,
-       {},
-       {sizes({2 * c.tongue_half_mm, c.rail_half_mm + c.tongue_from_mm}) + " tongue at one edge",
-        "hole dia " + shown(hole) + " in line with the pulley's axis, " + shown(c.front_mm) +
-            " from the other edge, countersunk 90 degrees to dia " +
-            shown(kSunkHeadPerThread * shelf.pulley.pin_screw_mm) + " on one side"}},
-      {c.rim_mm, c.tongue_half_mm, c.tongue_from_mm, c.rail_half_mm},
-      [=] { return cheekSolid(shelf, c); });
+  return builder.part({PartKind::kPulleyCheek,
+                       "plate " + sizes({wide, 2 * c.rail_half_mm, shelf.pulley.cheek_mm}),
+                       wide,
+                       {},
+                       {"one edge stepped to a tongue " +
+                            sizes({2 * c.tongue_half_mm, c.rail_half_mm + c.tongue_from_mm}),
+                        "hole " + sunkWords({shelf.pulley.pin_screw_mm}) + " in the middle"}},
+                      {c.rim_mm, c.tongue_half_mm, c.tongue_from_mm, c.rail_half_mm},
+                      [=] { return cheekSolid(shelf, c); });
 }
 
 int flangePart(ModelBuilder& builder, const PulleyCradle& c) {
   const HardwareSpec& shelf = builder.hardware();
-  const double wide = 2 * c.flange_half_mm;
+  const double wide = c.flange_to_mm - c.flange_from_mm;
+  const double high = 2 * c.flange_half_height_mm;
   return builder.part(
       {PartKind::kPulleyFlange,
-       "plate " + sizes({wide, c.flange_high_mm - c.cheek_high_mm, shelf.pulley.cheek_mm}),
-       wide,
+       "plate " + sizes({high, wide, shelf.pulley.cheek_mm}),
+       high,
        {},
-       {"two holes dia " + shown(boltSize(shelf.pulley.screw_mm).hole_mm) + ", " +
-        shown(2 * c.screw_x_mm) + " apart, " + shown(c.screw_up_mm - c.cheek_high_mm) +
-        " from the edge that is welded to a cheek"}},
-      {c.flange_half_mm, c.cheek_high_mm, c.flange_high_mm, c.rail_half_mm, c.screw_x_mm,
+       {"two holes " + sunkWords({shelf.pulley.screw_mm}) + ", " + shown(2 * c.screw_up_mm) +
+        " apart, " + shown(c.flange_to_mm - c.screw_x_mm) +
+        " from one edge; the other is welded to a cheek"}},
+      {c.flange_from_mm, c.flange_to_mm, c.flange_half_height_mm, c.rail_half_mm, c.screw_x_mm,
        c.screw_up_mm},
       [=] { return flangeSolid(shelf, c); });
+}
+
+int screwPart(ModelBuilder& builder, Plane axis, double thread_mm, double core_mm,
+              double length_mm) {
+  const SunkScrewLengths lengths{core_mm, builder.hardware().pulley.cheek_mm, length_mm};
+  return builder.part(
+      {PartKind::kPulleyScrew, "countersunk M" + shown(thread_mm) + ", hexagon socket", length_mm},
+      {thread_mm, core_mm, length_mm}, [=] { return screwSolid(axis, {thread_mm}, lengths); });
 }
 
 CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const PulleyCradle& c,
@@ -192,16 +190,11 @@ CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const Pul
                                   " bent to radius " + shown(c.cover_inner_mm) + " inside",
                               c.coverLengthMm()},
                              {c.cover_inner_mm, deg[0], deg[1]}, [=] { return coverSolid(c); });
-  const double in_pin = std::floor(pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2);
-  parts.pin_screw = builder.part(
-      {PartKind::kPulleyScrew,
-       "countersunk M" + shown(pulley.pin_screw_mm) + ", hexagon socket, locked in the pin",
-       in_pin},
-      {0, in_pin}, [=] { return pinScrewSolid(shelf, in_pin); });
-  const double in_rail = pulley.cheek_mm + hw::kThreadWalls * rail_wall_mm;
-  parts.rail_screw =
-      builder.part({PartKind::kPulleyScrew, "hexagon M" + shown(pulley.screw_mm), in_rail},
-                   {1, in_rail}, [=] { return railScrewSolid(shelf, in_rail); });
+  const SunkScrew in_pin{pulley.pin_screw_mm}, in_rail{pulley.screw_mm};
+  parts.pin_screw = screwPart(builder, Plane::kXY, in_pin.thread_mm, in_pin.tapRadiusMm(),
+                              std::floor(pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2));
+  parts.rail_screw = screwPart(builder, Plane::kXZ, in_rail.thread_mm, in_rail.formRadiusMm(),
+                               pulley.cheek_mm + hw::kThreadWalls * rail_wall_mm);
   return parts;
 }
 
@@ -209,81 +202,73 @@ CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const Pul
 class CradlePlace {
  public:
   CradlePlace(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& rope, bool opening)
-      : builder_(builder), panel_(panel), opening_(opening) {
+      : builder_(builder), panel_(panel) {
     const double inset = builder.layout().pulley_inset_mm;
     const double along = opening ? panel.length_mm - inset : inset;
     centre_ = panel.at(along, panel.depth_mm / 2, rope.heightOfMm(opening));
+    inboard_ = opening ? -1 : 1;
     out_ = comesOutInFront(builder.hardware(), opening) ? -1 : 1;
   }
 
-  double inboard() const { return opening_ ? -1 : 1; }
-  double out() const { return out_; }
-  double flange() const { return opening_ ? -1 : 1; }
-
-  /// What is alike to either side in X: Y and Z turned as said.
-  int even(int part, double y, double z, const Point3& local = {}) const {
-    const TurnedOver turn = y > 0 ? (z > 0 ? TurnedOver::kNot : TurnedOver::kAboutAcross)
-                                  : (z > 0 ? TurnedOver::kAboutUp : TurnedOver::kAboutAlong);
-    return place(part, local, turn);
-  }
-  /// What is alike to either side in Z: X and Y turned as said.
-  int flat(int part, double x, double y) const {
-    const TurnedOver turn = x > 0 ? (y > 0 ? TurnedOver::kNot : TurnedOver::kAboutAlong)
-                                  : (y > 0 ? TurnedOver::kAboutAcross : TurnedOver::kAboutUp);
-    return place(part, {}, turn);
-  }
+  /// `part`, drawn in the cradle's frame, its origin at `local` there.
+  int place(int part, const Point3& local = {}) const { return turned(part, {1, 1}, local); }
+  /// The same to the other side across, for what is alike above and below.
+  int placeAcross(int part) const { return turned(part, {1, -1}, {}); }
+  /// The same upside down, for what is alike inboard and outboard.
+  int placeBelow(int part, const Point3& local = {}) const { return turned(part, {-1, 1}, local); }
 
  private:
-  /// `local`: along the rail, across and square to it from the pulley's middle.
-  int place(int part, const Point3& local, TurnedOver turn) const {
+  /// Signs of X and Y; Z follows, as no turn reflects.
+  int turned(int part, const std::array<double, 2>& signs, const Point3& local) const {
+    const double x = signs[0] * inboard_;
+    const double y = signs[1] * out_;
+    const TurnedOver turn = x > 0 ? (y > 0 ? TurnedOver::kNot : TurnedOver::kAboutAlong)
+                                  : (y > 0 ? TurnedOver::kAboutAcross : TurnedOver::kAboutUp);
+    const double along = inboard_ * local[0];
+    const double up = inboard_ * out_ * local[2];
     const Slope& slope = panel_.slope;
-    const Point3 at = {centre_[0] + local[0] * slope.cosine - local[2] * slope.sine,
-                       centre_[1] + local[1],
-                       centre_[2] + local[0] * slope.sine + local[2] * slope.cosine};
-    return builder_.placeTurned(part, panel_.number, at, slope, turn);
+    return builder_.placeTurned(
+        part, panel_.number,
+        {centre_[0] + along * slope.cosine - up * slope.sine, centre_[1] + out_ * local[1],
+         centre_[2] + along * slope.sine + up * slope.cosine},
+        slope, turn);
   }
 
   ModelBuilder& builder_;
   const PanelFrame& panel_;
-  bool opening_ = false;
-  double out_ = 1;
   Point3 centre_{};
+  double inboard_ = 1, out_ = 1;
 };
 
-/// Both cheeks with their screws in the pin, and the covers between them; returns the cheek that
-/// the flange is welded to.
-int addCheeks(ModelBuilder& builder, const CradlePlace& place, const CradleParts& parts,
-              const PulleyCradle& c, int pin) {
-  const int covers[] = {place.flat(parts.cover, place.inboard(), place.out()),
-                        place.flat(parts.cover, place.inboard(), -place.out())};
-  int welded = 0;
-  for (const double side : {place.flange(), -place.flange()}) {
-    const bool is_welded = side == place.flange();
-    const int cheek = place.even(parts.cheek, place.out(), side);
-    welded = is_welded ? cheek : welded;
-    const int screw = place.even(parts.pin_screw, 1, side, {0, 0, side * c.cheek_high_mm});
+/// Both cheeks with their screws in the pin, the covers between them, the flange before them. One
+/// cheek is welded to flange and covers, the other is screwed on.
+void addCradle(ModelBuilder& builder, const CradlePlace& place, const CradleParts& parts,
+               const PulleyCradle& c, const std::array<int, 2>& pin_and_rail) {
+  const auto [pin, rail] = pin_and_rail;
+  const int covers[] = {place.place(parts.cover), place.placeAcross(parts.cover)};
+  const int flange = place.place(parts.flange);
+  for (const bool is_welded : {true, false}) {
+    const double high = c.cheek_high_mm;
+    const int cheek = is_welded ? place.place(parts.cheek) : place.placeBelow(parts.cheek);
+    const int screw = is_welded ? place.place(parts.pin_screw, {0, 0, high})
+                                : place.placeBelow(parts.pin_screw, {0, 0, -high});
     builder.contact(cheek, pin, ContactKind::kBolted, "the cheek is screwed to the pulley's pin");
     builder.contact(screw, cheek, ContactKind::kBolted, "the screw's head is sunk in the cheek");
     builder.contact(screw, pin, ContactKind::kBolted, "the screw's thread is in the pin");
+    const ContactKind held = is_welded ? ContactKind::kWelded : ContactKind::kBolted;
+    builder.contact(flange, cheek, held,
+                    is_welded ? "the flange is welded to the cheek"
+                              : "the loose cheek lies against the flange");
     for (const int cover : covers) {
       builder.contact(
-          cover, cheek, is_welded ? ContactKind::kWelded : ContactKind::kBolted,
+          cover, cheek, held,
           is_welded ? "the cover is welded to the cheek" : "the loose cheek lies on the cover");
     }
   }
-  return welded;
-}
-
-void addFlange(ModelBuilder& builder, const CradlePlace& place, const CradleParts& parts,
-               const PulleyCradle& c, const std::array<int, 2>& cheek_and_rail) {
-  const auto [cheek, rail] = cheek_and_rail;
-  const int flange = place.even(parts.flange, place.out(), place.flange());
-  builder.contact(flange, cheek, ContactKind::kWelded, "the flange is welded to its cheek");
   builder.contact(flange, rail, ContactKind::kBolted,
                   "the cradle's flange is screwed to the rail's side");
-  for (const double x : {-c.screw_x_mm, c.screw_x_mm}) {
-    const int screw = place.even(parts.rail_screw, place.out(), 1,
-                                 {x, place.out() * c.front_mm, place.flange() * c.screw_up_mm});
+  for (const double up : {-c.screw_up_mm, c.screw_up_mm}) {
+    const int screw = place.place(parts.rail_screw, {c.screw_x_mm, c.front_mm, up});
     builder.contact(screw, flange, ContactKind::kBolted, "the screw holds the cradle");
     builder.contact(screw, rail, ContactKind::kBolted, "the screw's thread is in the rail's wall");
   }
@@ -296,11 +281,11 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
   const PulleyCradle cradle = cradleOf(builder.spec());
   const CradleParts parts = cradleParts(builder, rope, cradle, panel.bottom_rail_wall_mm);
   const CradlePlace place(builder, panel, rope, opening);
-  const int pulley = place.even(parts.pulley, 1, 1);
-  const int pin = place.even(parts.pin, 1, 1);
+  const int pulley = place.place(parts.pulley);
+  const int pin = place.place(parts.pin);
   builder.contact(pulley, pin, ContactKind::kBearing, "turns on its pin", 2 * hw::kPulleyBoreGapMm);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
-  addFlange(builder, place, parts, cradle, {addCheeks(builder, place, parts, cradle, pin), rail});
+  addCradle(builder, place, parts, cradle, {pin, rail});
   return pulley;
 }
 
