@@ -5,6 +5,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
@@ -17,6 +18,9 @@ namespace leafstack {
 namespace {
 
 namespace hw = hardware;
+
+constexpr double kCoverInRailMm = 4;   // of a pulley's cover, for its weld
+constexpr double kBesideFlangeMm = 1;  // what passes a cradle's flange; the clash check asks more
 
 // Two wheels with their pockets and a hand's breadth between them.
 double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
@@ -198,13 +202,76 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
       problems.push_back(
           {"/ropes/heights_mm",
            "ropes " + shown(up) + " mm up, " + shown(ropesApartMm(spec)) +
-               " mm apart, would cut a pulley slot into a corner of " + rail.designation +
-               " or meet the plate of a pulley's bolt: " +
+               " mm apart, would cut the slot of a pulley's cradle, " +
+               shown(2 * cradleSlotHalfHeightMm(spec.hardware)) + " mm high, into a corner of " +
+               rail.designation + ": " +
                (zone.low_mm <= zone.high_mm
                     ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm"
                     : "a rail at least " + shown(rail.height_mm + zone.low_mm - zone.high_mm) +
                           " mm high")});
     }
+  }
+}
+
+/// Room beside the rail for a pulley's cradle on its way out, the gate closed.
+void checkPulleyRemoval(const GateSpec& spec, const Layout& layout,
+                        std::vector<LayoutProblem>& problems) {
+  const PulleyRemoval removal = spec.hardware.pulley.removal;
+  if (layout.ropes.empty() || removal == PulleyRemoval::kFreeSide) {
+    return;
+  }
+  // Every leading pulley has a panel before it; behind the trailing ones stand panels, or the
+  // motor.
+  const double gap = layout.stack.gap_mm;
+  const double motor = spec.hardware.motor.offset_mm;
+  const bool is_front = removal == PulleyRemoval::kFront;
+  const bool by_panel = is_front || (layout.panel_count > 2 && gap <= motor);
+  const double room = by_panel ? gap : motor;
+  const double needed = cradleOf(spec).roomBesideMm() + hw::kHardwareClearanceMm;
+  if (room < needed - kLengthEqualMm) {
+    problems.push_back({"/hardware/pulley/removal",
+                        "a pulley's cradle that comes out to the " +
+                            std::string(is_front ? "front" : "rear") + " needs " + shown(needed) +
+                            " mm, and " + (by_panel ? "a panel" : "the motor") + " stands " +
+                            shown(room) + " mm from the rail's side: \"free-side\""});
+  }
+}
+
+/// What holds a pulley's cradle in its rail.
+void checkCradles(const GateSpec& spec, const Layout& layout,
+                  std::vector<LayoutProblem>& problems) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const PulleyHardware& pulley = spec.hardware.pulley;
+  const PulleyCradle cradle = cradleOf(spec);
+  for (const RopeLayout& rope : layout.ropes) {
+    const double low = rope.heightOfMm(false) - cradle.flange_half_height_mm;
+    const double high = rope.heightOfMm(true) + cradle.flange_half_height_mm;
+    const double over = std::max(-low, high - rail.height_mm);
+    if (over > kLengthEqualMm) {
+      problems.push_back({"/hardware/pulley/screw_mm",
+                          "the flange of a pulley's cradle, for screws M" + shown(pulley.screw_mm) +
+                              ", would stand " + shown(over) + " mm past the edge of " +
+                              rail.designation + ": thinner screws, or a rail " +
+                              shown(rail.height_mm + 2 * over) + " mm high"});
+    }
+  }
+  const double most_flange = spec.hardware.bracket.face_gap_mm - kBesideFlangeMm;
+  if (pulley.cheek_mm > most_flange + kLengthEqualMm) {
+    problems.push_back({"/hardware/pulley/cheek_mm",
+                        "a cradle's flange of " + shown(pulley.cheek_mm) +
+                            " mm would meet the rope brackets, which pass the rail's side by " +
+                            shown(spec.hardware.bracket.face_gap_mm) + " mm: at most " +
+                            shown(most_flange) + " mm"});
+  }
+  const double root = cradle.rootMm() + kCoverInRailMm;
+  if (cradle.rail_half_mm < root) {
+    problems.push_back(
+        {"/gate/bottom_rail", "the covers of pulleys with a rim of " + shown(2 * cradle.rim_mm) +
+                                  " mm cannot be held in " + rail.designation + ": at least " +
+                                  shown(std::ceil(2 * root)) + " mm deep"});
   }
 }
 
@@ -405,6 +472,8 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);
   checkSlots(spec, layout, problems);
+  checkPulleyRemoval(spec, layout, problems);
+  checkCradles(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;
 }

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
@@ -83,18 +84,16 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
 Flat ropeZone(const GateSpec& spec) {
   const HardwareSpec& shelf = spec.hardware;
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double half_slot = shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
+  const double half_slot = cradleSlotHalfHeightMm(shelf);
   const double half_apart = ropesApartMm(spec) / 2;
   const Flat holes = holeZone(rail);
-  // The slots stay in the flat of the rail's side, the upper pulley below the plate of its bolt.
-  const double under_plate = rail.height_mm - rail.wall_mm - shelf.pulley.nut_plate_mm;
-  return {holes.low_mm + half_slot + half_apart,
-          std::min(holes.high_mm, under_plate) - half_slot - half_apart};
+  // The slots stay in the flat of the rail's side.
+  return {holes.low_mm + half_slot + half_apart, holes.high_mm - half_slot - half_apart};
 }
 
 double halfHardwareMm(const GateSpec& spec) {
-  return std::max(bracketHeightMm(spec), ropesApartMm(spec) + spec.hardware.pulley.thickness_mm) /
-         2;
+  const double covers = spec.hardware.pulley.thickness_mm + 2 * hw::kCheekGapMm;
+  return std::max(bracketHeightMm(spec), ropesApartMm(spec) + covers) / 2;
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {

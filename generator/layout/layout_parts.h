@@ -10,7 +10,7 @@ namespace leafstack {
 
 /// Where the middle of both ropes may be in the bottom rail.
 Flat ropeZone(const GateSpec& spec);
-/// Half the height of all that goes with the ropes: brackets, or both pulleys.
+/// Half the height of all that goes with the ropes: brackets, or both pulleys with their covers.
 double halfHardwareMm(const GateSpec& spec);
 
 /// Ropes, cladding, rack and motor, square to the rails; needs the panels' travels.

@@ -45,7 +45,7 @@ struct WheelHardware {
   double axle_ring_mm = 1;           ///< their thickness
   double axle_projection_mm = 1.75;  ///< head off the rail's face: passes brackets
   double inset_mm = 160;             ///< axle from the panel's end, at least
-  double sleeve_wall_mm = 2.5;       ///< of the spacers on axles and pulley bolts
+  double sleeve_wall_mm = 2.5;       ///< of the spacers on axles
   // The carrier of a wheel on a plate: plate under the rail, a cheek on either side of the wheel.
   double plate_length_mm = 140, plate_width_mm = 44, plate_mm = 8;
   double cheek_mm = 5;
@@ -61,14 +61,24 @@ struct TrackHardware {
   double thickness_mm = 4;  ///< of the angle
 };
 
+/// Side of the bottom rail that a pulley comes out of in its cradle, the gate closed and on its
+/// track. Free side: leading pulleys to the rear, trailing ones to the front, where no panel
+/// stands.
+enum class PulleyRemoval { kFreeSide, kFront, kRear };
+
+/// A pulley turns on a pin between two cheeks; this cradle slides into slots of the rail's sides
+/// and is held by two screws through its flange.
 struct PulleyHardware {
   BoughtItem bought;
   double thickness_mm = 14;
   double flange_mm = 3.5;  ///< outside radius beyond the pitch radius
-  double bolt_mm = 12;
-  double bolt_head_mm = 8;  ///< height, below the rail
-  double bolt_across_mm = 19;
-  double nut_plate_mm = 8;  ///< under the rail's upper wall: holds the bolt's thread
+  double bolt_mm = 12;     ///< the pin
+  PulleyRemoval removal = PulleyRemoval::kFreeSide;
+  double cheek_mm = 3;         ///< thickness of cheeks and flange
+  double pin_screw_mm = 5;     ///< countersunk, through each cheek into the pin
+  double screw_mm = 5;         ///< countersunk, through the flange into the rail's wall
+  double cover_mm = 1.5;       ///< strip round the rim where it stands out of the rail
+  double keeper_gap_mm = 1.5;  ///< rim to that strip, which keeps the rope in its groove
   double low_up_mm = 18.5, high_up_mm = 55.5;  ///< lower rope on odd and on even panels
 };
 

@@ -226,14 +226,38 @@ void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                        " leaves no rim under the teeth of a pinion with a root of " + mm(root)});
 }
 
+// Of a cheek under a countersunk head, which is half its thread deep: the hole is not a knife edge.
+constexpr double kUnderSunkHead_mm = 0.25;
+// A slack rope lifted out of its groove must not pass between rim and cover: common practice, no
+// source.
+constexpr double kKeeperGapPerRope = 0.8;
+
 void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const HardwareSpec& shelf = spec.hardware;
-  rules.push_back({{"/hardware/pulley/bolt_across_mm", "/hardware/pulley/bolt_mm"},
-                   shelf.pulley.bolt_across_mm,
-                   shelf.pulley.bolt_mm + 2 * kRim_mm,
-                   kAny,
-                   "a head of " + mm(shelf.pulley.bolt_across_mm) + " does not hold a bolt of " +
-                       mm(shelf.pulley.bolt_mm)});
+  const PulleyHardware& pulley = shelf.pulley;
+  rules.push_back({{"/hardware/pulley/pin_screw_mm", "/hardware/pulley/bolt_mm"},
+                   pulley.pin_screw_mm,
+                   0,
+                   pulley.bolt_mm - 2 * kEdge_mm,
+                   "a screw M" + formatFigure(pulley.pin_screw_mm) +
+                       " leaves no wall round it in the end of a pin of " + mm(pulley.bolt_mm)});
+  const auto sunk = [&](const char* pointer, double screw_mm, const char* plate) {
+    rules.push_back({{"/hardware/pulley/cheek_mm", pointer},
+                     pulley.cheek_mm,
+                     screw_mm / 2 + kUnderSunkHead_mm,
+                     kAny,
+                     "the head of a screw M" + formatFigure(screw_mm) + " cannot be sunk in " +
+                         plate + " of " + mm(pulley.cheek_mm)});
+  };
+  sunk("/hardware/pulley/pin_screw_mm", pulley.pin_screw_mm, "a cheek");
+  sunk("/hardware/pulley/screw_mm", pulley.screw_mm, "a flange");
+  rules.push_back({{"/hardware/pulley/keeper_gap_mm", "/ropes/diameter_mm"},
+                   pulley.keeper_gap_mm,
+                   0,
+                   kKeeperGapPerRope * spec.ropes.diameter_mm,
+                   "a cover " + mm(pulley.keeper_gap_mm) +
+                       " off the pulley's rim does not keep a rope of " +
+                       mm(spec.ropes.diameter_mm) + " in its groove"});
   rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
                    4 * shelf.bracket.foot_hole_mm,

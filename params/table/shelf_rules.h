@@ -28,7 +28,9 @@ struct ShelfRule {
 ///  H2  the wheel leaves a rim on both sides of that groove.
 ///  H3  the axle goes through the wheel and stays inside its running diameter; its heads hold it.
 ///  H4  the pinion has whole teeth, and its shaft goes into it.
-///  H5  the bolt's head is wider than the bolt.
+///  H5  the pulley's pin has a wall round its screws, and all screws of its cradle have
+///      their heads sunk.
+///  H5a the cover keeps the rope in the groove.
 ///  H6  lips leave a slot for the block's neck, and are wider than their channel's wall.
 ///  H6a folded, they are no shorter than a press folds.
 ///  H7  plates are wider than their holes by an edge on both sides.

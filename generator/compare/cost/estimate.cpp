@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
@@ -86,6 +87,18 @@ double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, doub
   return discMm3(rim_mm, shelf.pulley.thickness_mm) -
          discMm3(shelf.pulley.bolt_mm / 2, shelf.pulley.thickness_mm) -
          2 * std::numbers::pi * (rim_mm - depth / 2) * groove;
+}
+
+/// Cheeks, flange, covers and pin of a pulley's cradle.
+double cradleMm3(const GateSpec& spec) {
+  const PulleyHardware& pulley = spec.hardware.pulley;
+  const PulleyCradle c = cradleOf(spec);
+  const double cheek = 2 * (c.rim_mm * (c.rail_half_mm - c.tongue_from_mm) +
+                            c.tongue_half_mm * (c.rail_half_mm + c.tongue_from_mm));
+  const double flange = 2 * c.flange_half_height_mm * (c.flange_to_mm - c.flange_from_mm);
+  const double covers = 2 * c.coverLengthMm() * c.pinLengthMm() * pulley.cover_mm;
+  return (2 * cheek + flange) * pulley.cheek_mm + covers +
+         discMm3(pulley.bolt_mm / 2, c.pinLengthMm());
 }
 
 /// Strips laid over a stretch, as the cladding's courses: visits each with start and width.
@@ -337,11 +350,9 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
   }
   const RopeLayout& rope = panel.layout.ropes[panel.row.number - 1];
   const double rim = pulleyRimMm(panel.spec, rope.pitch_mm);
-  const double bolt =
-      discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
   const double pulley = panel.spec.hardware.pulley.bought.mass_kg.value_or(
       pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) * steel_);
-  bill.of(Stock::kPulley).add(0, 2 * (pulley + bolt * steel_), 2);
+  bill.of(Stock::kPulley).add(0, 2 * (pulley + cradleMm3(panel.spec) * steel_), 2);
   const double both = 2 * (rope.trailing_pulley_mm - rope.leading_pulley_mm) / panel.cosine +
                       std::numbers::pi * rope.pitch_mm;
   bill.of(Stock::kRope).add(both, both * rope_kg_mm_, 2);

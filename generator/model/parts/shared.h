@@ -10,11 +10,6 @@
 
 namespace leafstack {
 
-/// In the underside: medium fit.
-inline double pulleyBoltHoleMm(const HardwareSpec& shelf) {
-  return shelf.pulley.bolt_mm + 1;
-}
-
 /// A clear space between two uprights, in X from the panel's leading end.
 struct Bay {
   double from_mm = 0, width_mm = 0;
@@ -69,8 +64,8 @@ std::string parallelEnds(double edge_mm);
 double slopeKey(double slope);
 
 double wallOfBottomRail(const PanelFrame& panel);
-inline constexpr double kPulleyEntryGapMm = 1;  ///< rear slot beyond the pulley's radius
-inline constexpr double kSlotCornerMm = 3;
+/// The cradle's cheeks reach into the slots' ends, beside their corners.
+inline constexpr double kSlotCornerMm = hardware::kCradleSlotGapMm;
 
 /// Running gap of a sleeve, both ends together.
 inline constexpr double kSleeveEndGapMm = 1;
