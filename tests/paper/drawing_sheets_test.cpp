@@ -12,9 +12,9 @@
 #include "exporters/paper/sheets/drawings.h"
 #include "generator/geometry/triangles.h"
 #include "generator/model/wall_holes.h"
+#include "tests/paper/sheet_checks.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
-#include "tests/support/sheet_checks.h"
 
 namespace leafstack {
 namespace {

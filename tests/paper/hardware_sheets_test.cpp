@@ -9,8 +9,8 @@
 #include "generator/geometry/numbers.h"
 #include "params/read_gate.h"
 #include "params/table/hardware_rows.h"
+#include "tests/paper/sheet_checks.h"
 #include "tests/support/own_shelf.h"
-#include "tests/support/sheet_checks.h"
 
 namespace leafstack {
 namespace {
@@ -186,8 +186,8 @@ struct Place {
   std::set<PartKind> parts;
 };
 
-// Read from the rows' meanings, not from what was found: between which parts each stands. Many sizes
-// of the medium set are equal: lengths that agree by chance have to be told apart.
+// Read from the rows' meanings, not from what was found: between which parts each stands. Many
+// sizes of the medium set are equal: lengths that agree by chance have to be told apart.
 TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
   using enum PartKind;
   constexpr auto kDistance = DrawnSize::Kind::kDistance;
