@@ -239,7 +239,7 @@ void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems
 void checkWheelOnPlate(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HardwareSpec& shelf = spec.hardware;
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double form = threadClass(shelf.wheel.plate_bolt_mm).form_mm;
   const double flat = rail.depth_mm - 2 * (cornerRadii(rail).outer_mm + kHoleInFlatMm);
   if (shelf.wheel.bolt_gauge_mm + form > flat + kLengthEqualMm) {
     problems.push_back({"/hardware/wheel/bolt_gauge_mm",

@@ -118,7 +118,7 @@ std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall
   if (!hole.is_round) {
     return "wheel pocket";
   }
-  const BoltSize& bolt = boltSize(shelf.wheel.plate_bolt_mm);
+  const ThreadClass& bolt = threadClass(shelf.wheel.plate_bolt_mm);
   const bool in_middle = std::abs(hole.across_mm - rail_depth_mm / 2) < kLengthEqualMm;
   if (isOnPlate(shelf) && wall == Wall::kBottom && !in_middle && is(bolt.form_mm)) {
     return "wheel carrier, flow-drilled M" + shown(shelf.wheel.plate_bolt_mm) + " thread";

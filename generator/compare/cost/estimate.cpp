@@ -59,12 +59,12 @@ double wheelMm3(const HardwareSpec& shelf) {
 /// Plate, cheeks (trapezes about the axle) and bolts of a wheel's carrier.
 double carrierMm3(const HardwareSpec& shelf) {
   const WheelHardware& wheel = shelf.wheel;
-  const BoltSize& bolt = boltSize(wheel.plate_bolt_mm);
+  const ThreadClass& bolt = threadClass(wheel.plate_bolt_mm);
   const double plate = wheel.plate_length_mm * wheel.plate_width_mm * wheel.plate_mm;
   const double tall = plateUndersideMm(shelf) - wheel.axle_up_mm + cheekLowHalfMm(shelf);
   const double cheek = tall * (cheekLowHalfMm(shelf) + cheekHighHalfMm(shelf)) * wheel.cheek_mm;
   const double packer = wheel.plate_length_mm * wheel.plate_width_mm * wheel.packing_mm;
-  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_mm / 2, bolt.head_mm);
+  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_corners_mm / 2, bolt.head_mm);
 }
 
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {

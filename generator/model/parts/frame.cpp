@@ -60,7 +60,7 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
 /// Of carriers bolted under the rail: four formed holes a wheel, for threads in the underside.
 void addCarrierHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm,
                      DrilledWalls& walls) {
-  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double form = threadClass(shelf.wheel.plate_bolt_mm).form_mm;
   const double across = shelf.wheel.bolt_gauge_mm / 2;
   for (double along : {inset_mm, panel.length_mm - inset_mm}) {
     const double x = panel.edgeMm(along, shelf.wheel.axle_up_mm);
