@@ -55,7 +55,9 @@ enum class PartKind {
   kCatchBuffer,
   kWheelCarrier,
   kWheelBolt,
-  kWheelPacker
+  kWheelPacker,
+  kGuideJaws,
+  kPivotBolt
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -130,7 +132,9 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kCatchBuffer, .letters = "CB", .words = "stop buffer", .supply = Supply::kBought, .material = "rubber", .family = PartFamily::kCatch, .shelf = "stop"},
     PartKindRow{.kind = PartKind::kWheelCarrier, .letters = "WC", .words = "wheel carrier", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kWheelBolt, .letters = "WB", .words = "wheel carrier bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
-    PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"}};
+    PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
+    PartKindRow{.kind = PartKind::kGuideJaws, .letters = "GJ", .words = "guide block jaws", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide, .shelf = "guide"},
+    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "PV", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();
@@ -164,7 +168,7 @@ constexpr bool haveLettersOfTheirOwn() {
   return true;
 }
 }  // namespace part_kinds_detail
-static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kWheelPacker) + 1,
+static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kPivotBolt) + 1,
               "a row for every kind: the enumeration's last one is named here");
 static_assert(part_kinds_detail::areInOrder(), "rows in the order of the enumeration");
 static_assert(part_kinds_detail::haveLettersOfTheirOwn(), "marks tell kinds apart");

@@ -34,6 +34,7 @@ struct ShelfRule {
 ///  H7  plates are wider than their holes by an edge on both sides.
 ///  H8  the bracket stays whole above and below its bore.
 ///  H9  hollow posts are hollow.
+///  H6b a pivoted block's jaws and neck have room for its bolt, and its back for the nut.
 ///  H10 a rack's feet have slots higher than wide, with edges about them, and stand on their rack.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
 

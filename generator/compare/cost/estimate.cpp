@@ -249,7 +249,8 @@ void Estimator::addCladding(const Panel& panel, Bill& bill) const {
     const GuideLayout& guide = panel.layout.guides[row.number];
     const double along =
         guide.x_mm + panel.spec.guides.channel_width_mm / 2 + kCladdingClearMm - panel.x(0);
-    const double channel = guide.z_mm + guide.channel_low_mm * guide.cosine() - kCladdingClearMm;
+    const double channel =
+        guide.z_mm + guide.channel_low_mm * guide.channelCosine() - kCladdingClearMm;
     mm2 -= mm2 / area * along * std::max(0.0, row.topZ(guide.x_mm) - channel);
   }
   bill.of(Stock::kCladding).add(mm2 / clad.width_mm, mm2 * clad.thickness_mm * timber_);
