@@ -305,7 +305,7 @@ void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems
 void checkWheelOnPlate(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HardwareSpec& shelf = spec.hardware;
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double form = threadClass(shelf.wheel.plate_bolt_mm).form_mm;
   const double flat = rail.depth_mm - 2 * (cornerRadii(rail).outer_mm + kHoleInFlatMm);
   if (shelf.wheel.bolt_gauge_mm + form > flat + kLengthEqualMm) {
     problems.push_back({"/hardware/wheel/bolt_gauge_mm",
@@ -372,7 +372,7 @@ void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
   for (const GuideLayout& guide : layout.guides) {
     for (int number = guide.panel; number >= std::max(1, guide.panel - 1); --number) {
       const PanelLayout& panel = layout.panel(number);
-      const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
+      const double low = guide.z_mm + guide.channel_low_mm * guide.channelCosine();
       const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;
       if (low < rail + kLeastOverRailMm) {
         problems.push_back({"/gate/top", "the guide channel of panel " +
@@ -385,6 +385,21 @@ void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
                                              "gate"});
         return;
       }
+    }
+  }
+}
+
+void checkPivots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  for (const GuideLayout& guide : layout.guides) {
+    if (guide.is_pivoted && guide.turn_deg > spec.hardware.guide.turn_deg + kLengthEqualMm) {
+      problems.push_back({"/hardware/guide/turn_deg",
+                          "the jaws of panel " + std::to_string(guide.panel) +
+                              "'s guide block have to turn by " + shown(guide.turn_deg) +
+                              " degrees on their bolt, and can by " +
+                              shown(spec.hardware.guide.turn_deg) +
+                              ": take a block that turns further, or one that is bolted fast "
+                              "(/hardware/guide/block_mount)"});
+      return;
     }
   }
 }
@@ -417,15 +432,16 @@ void checkBrackets(const GateSpec& spec, const Layout& layout,
 void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
                           std::vector<LayoutProblem>& problems) {
   const GuideLayout& guide = layout.guides.front();
-  const double half = spec.guides.channel_width_mm / 2 * guide.cosine();
-  const double lean = std::abs(guide.grade) * half;
+  const double half = spec.guides.channel_width_mm / 2 * guide.channelCosine();
+  const double lean = std::abs(guide.channel_grade) * half;
   const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
   const bool over = guide.x_mm + half + lean > layout.motor_start_mm &&
                     guide.x_mm - half - lean < motor_end &&
                     layout.stack.post_gap_mm > spec.hardware.motor.offset_mm;
-  const double low = guide.z_mm + guide.channel_low_mm * guide.cosine() - lean;
-  const double top =
-      pinionZ(layout) - spec.hardware.motor.pinion_up_mm + spec.hardware.motor.height_mm;
+  const double low = guide.z_mm + guide.channel_low_mm * guide.channelCosine() - lean;
+  const double top = pinionZ(layout) - spec.hardware.motor.pinion_up_mm -
+                     layout.heights.motor_raise_mm + spec.hardware.motor.height_mm +
+                     spec.hardware.motor.adjust_mm;
   if (over && low < top + hw::kHardwareClearanceMm) {
     problems.push_back(
         {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +
@@ -463,6 +479,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
     return {{"/site/track_survey_mm", layout.ground.problem}};
   }
   checkGuides(layout, problems);
+  checkPivots(spec, layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkTerminals(spec, layout, problems);
   checkTrackWidth(spec, layout, problems);

@@ -1,6 +1,7 @@
 // Heights of ropes and hardware, and where the ropes end.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
@@ -47,6 +48,33 @@ double boreZ(const Layout& layout, int body, double x, RopeLayout& rope) {
   const BracketOffRope ride = bracketOffRope(layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
   return on_line + ride.offset_mm / carrier.cosine();
+}
+
+/// Packing under a motor and what its own base makes up. The base takes up what stock flats leave;
+/// without one, packers are as thick as they have to be.
+struct MotorStand {
+  double packing_mm = 0, raise_mm = 0;
+};
+
+MotorStand motorStand(double wanted_mm, double most_mm, double band_mm) {
+  // Thicknesses that flats are sold in, singly and two on each other; 0 for none: common practice,
+  // from memory.
+  constexpr double kFlatsMm[] = {0, 5, 6, 8, 10, 12, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60};
+  if (band_mm <= 0) {
+    return {std::max(0.0, wanted_mm), 0};
+  }
+  // Lower than needed only where the rail does not let the rack stand higher.
+  const double rack = std::max(wanted_mm, std::min(0.0, most_mm));
+  MotorStand best{std::max(0.0, rack), std::max(-band_mm, std::min(0.0, rack))};
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const double flat : kFlatsMm) {
+    const double off = rack - flat;
+    if (rack > 0 && std::abs(off) < nearest && std::abs(off) <= band_mm + kLengthEqualMm) {
+      nearest = std::abs(off);
+      best = {flat, off};
+    }
+  }
+  return best;
 }
 
 /// High ropes pass the low ones' brackets, however the ground moves them; all pass the axles' heads
@@ -130,8 +158,13 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const double wedge = motorWedgeMm(spec, layout);
   const double most_packing = highestRackMm(spec) - bareRackUpMm(spec.hardware) - strip;
   const double wanted = layout.ground.is_surveyed ? std::min(packing, most_packing) : packing;
-  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, wanted, wedge}));
-  z.rack_lower_up_mm = bareRackUpMm(spec.hardware) + z.motor_packing_mm + strip;
+  const MotorStand stand = spec.drive.packing_mm
+                               ? MotorStand{*spec.drive.packing_mm, 0}
+                               : motorStand(wedge > 0 ? std::max(wanted, wedge) : wanted,
+                                            most_packing, motorBandMm(spec));
+  z.motor_packing_mm = stand.packing_mm;
+  z.motor_raise_mm = stand.raise_mm;
+  z.rack_lower_up_mm = bareRackUpMm(spec.hardware) + stand.packing_mm + stand.raise_mm + strip;
 }
 
 void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {

@@ -61,7 +61,9 @@ enum class PartKind {
   kWheelPacker,
   kTrackKeeper,
   kLiftKeeper,
-  kReceiver
+  kReceiver,
+  kGuideJaws,
+  kPivotBolt
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -142,7 +144,9 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kTrackKeeper, .letters = "KT", .words = "track keeper", .supply = Supply::kCutPlate, .material = kFrameMetal, .family = PartFamily::kHardware, .shelf = "keeper"},
     PartKindRow{.kind = PartKind::kLiftKeeper, .letters = "KL", .words = "lift keeper", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kGuide, .shelf = "keeper"},
-    PartKindRow{.kind = PartKind::kReceiver, .letters = "RV", .words = "top receiver", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "receiver"}};
+    PartKindRow{.kind = PartKind::kReceiver, .letters = "RV", .words = "top receiver", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "receiver"},
+    PartKindRow{.kind = PartKind::kGuideJaws, .letters = "GJ", .words = "guide block jaws", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide, .shelf = "guide"},
+    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "PV", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();
@@ -176,7 +180,7 @@ constexpr bool haveLettersOfTheirOwn() {
   return true;
 }
 }  // namespace part_kinds_detail
-static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kReceiver) + 1,
+static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kPivotBolt) + 1,
               "a row for every kind: the enumeration's last one is named here");
 static_assert(part_kinds_detail::areInOrder(), "rows in the order of the enumeration");
 static_assert(part_kinds_detail::haveLettersOfTheirOwn(), "marks tell kinds apart");

@@ -20,6 +20,8 @@ enum class RackMaterial { kSteel, kNylon };
 /// Pins welded to the rail, or feet of the rack's own.
 enum class RackFixing { kStandoff, kFoot };
 enum class ChannelKind { kBought, kFolded };
+/// Of one piece with its jaws, or its jaws on a bolt across the track that they turn on.
+enum class BlockMount { kBolted, kPivoted };
 
 /// What lists, masses and load checks take from the supplier's sheet; unknown where empty.
 struct BoughtItem {
@@ -122,6 +124,10 @@ struct GuideHardware {
   double block_height_mm = 60;
   double block_roof_mm = 8;  ///< above the rail
   double block_jaw_mm = 7;   ///< thickness across the track
+  BlockMount block_mount = BlockMount::kBolted;
+  double pivot_bolt_mm = 8;   ///< thread of the bolt that a pivoted block's jaws turn on
+  double pivot_roof_mm = 20;  ///< of those jaws above the rail, the bolt through its middle
+  double turn_deg = 10;       ///< that they can turn, either way
 };
 
 struct RackHardware {
@@ -162,7 +168,7 @@ struct MotorHardware {
   double packer_width_mm = 40;                   ///< of the packers under its feet
   double feet_along_mm = 0, feet_across_mm = 0;  ///< between its anchor holes; 0: not known
   double feet_bolt_mm = 10;
-  double adjust_mm = 0;  ///< how far it can be raised on its own feet, from as low as it goes
+  double adjust_mm = 0;  ///< that its base can set the pinion higher or lower than pinion_up_mm
   bool self_locking = false;
   std::string release, cable;  ///< side of the release, place of the cable's entry
 };

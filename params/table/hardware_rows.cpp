@@ -18,6 +18,7 @@ constexpr const char* kRackFixings[] = {"standoff", "foot"};
 constexpr const char* kChannels[] = {"bought", "folded"};
 constexpr const char* kTracks[] = {"round", "angle"};
 constexpr const char* kRemovals[] = {"free-side", "front", "rear"};
+constexpr const char* kBlockMounts[] = {"bolted", "pivoted"};
 // clang-format off
 constexpr Parameter kRows[] = {
   {"/hardware", kShelf, "\"medium\"", "", {0, kLongestName}, {},
@@ -226,6 +227,19 @@ constexpr Parameter kRows[] = {
   {"/hardware/guide/block_jaw_mm", kNumber, "7", "mm", {2, 40}, {},
    "Thickness of the block's front jaw", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.block_jaw_mm; }},
+  {"/hardware/guide/block_mount", kChoice, "\"bolted\"", "", kNoLimits, kBlockMounts,
+   "bolted: block and jaws turn with the rail, the channel stands square to it; pivoted: the jaws turn "
+   "on a bolt, block and channel stand plumb", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.block_mount; }},
+  {"/hardware/guide/pivot_bolt_mm", kNumber, "8", "mm", {5, 16}, {},
+   "Thread of that bolt, which goes through jaws and block into a nut; of pivoted blocks only", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.pivot_bolt_mm; }},
+  {"/hardware/guide/pivot_roof_mm", kNumber, "20", "mm", {10, 80}, {},
+   "A pivoted block's jaws above the guide rail, the bolt through the middle of it", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.pivot_roof_mm; }},
+  {"/hardware/guide/turn_deg", kNumber, "10", "deg", {0.5, 45}, {},
+   "How far those jaws can turn out of square to their block, either way", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.turn_deg; }},
 
   {"/hardware/rack", kGroup, "{}", "", kNoLimits, {}, "Rack on the back panel", "", nowhere},
   {"/hardware/rack/module_mm", kNumber, "4", "mm", {1, 10}, {},
@@ -296,6 +310,9 @@ constexpr Parameter kRows[] = {
   {"/hardware/motor/packer_width_mm", kNumber, "40", "mm", {10, 200}, {},
    "Width of the two packers under its feet", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.packer_width_mm; }},
+  {"/hardware/motor/adjust_mm", kNumber, "0", "mm", {0, 100}, {},
+   "How far its own base can set the pinion higher, and as far lower, than pinion_up_mm", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.adjust_mm; }},
   {"/hardware/motor/feet_along_mm", kNumber, "0", "mm", {0, 800}, {},
    "Between its anchors along the track, for the set-out; 0: not known", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.feet_along_mm; }},

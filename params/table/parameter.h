@@ -38,7 +38,7 @@ using Slot =
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
                  WindEnds*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
-                 RackMaterial*, RackFixing*, ChannelKind*>;
+                 RackMaterial*, RackFixing*, ChannelKind*, BlockMount*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.
 struct Limits {

@@ -6,6 +6,7 @@
 #include <limits>
 #include <numbers>
 
+#include "params/catalogue/catalogue.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -303,6 +304,44 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                        " hold no block with a neck"});
 }
 
+/// A pivoted block's bolt: its head on the jaws' front, its nut let into the block's back.
+void addPivotRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  const GuideHardware& guide = spec.hardware.guide;
+  if (guide.block_mount != BlockMount::kPivoted) {
+    return;
+  }
+  constexpr double kAboutNut_mm = 1;
+  const ThreadClass& bolt = threadClass(guide.pivot_bolt_mm);
+  const double across = bolt.across_corners_mm + 2 * (kAboutNut_mm + kRim_mm);
+  const std::string thread = "M" + formatFigure(guide.pivot_bolt_mm);
+  rules.push_back({{"/hardware/guide/pivot_roof_mm", "/hardware/guide/pivot_bolt_mm",
+                    "/hardware/guide/block_height_mm"},
+                   guide.pivot_roof_mm,
+                   across,
+                   2 * guide.block_height_mm - across,
+                   "jaws " + mm(guide.pivot_roof_mm) +
+                       " above the rail have no room for the head "
+                       "and nut of " +
+                       thread + ", " + mm(bolt.across_corners_mm) + " over corners"});
+  const double neck = spec.guides.channel_width_mm - 2 * (guide.lip_mm + guide.running_gap_mm);
+  rules.push_back({{"/hardware/guide/pivot_bolt_mm", "/guides/channel_width_mm",
+                    "/hardware/guide/lip_mm", "/hardware/guide/running_gap_mm"},
+                   guide.pivot_bolt_mm,
+                   0,
+                   neck - 2 * kEdge_mm,
+                   "a bolt " + thread + " leaves nothing of a neck " + mm(neck) + " wide"});
+  const double body = spec.guides.channel_depth_mm - guide.lip_gap_mm -
+                      2 * (guide.channel_wall_mm + guide.running_gap_mm);
+  const double nut = bolt.nut_mm + kAboutNut_mm + kEdge_mm;
+  rules.push_back(
+      {{"/guides/channel_depth_mm", "/hardware/guide/lip_gap_mm", "/hardware/guide/channel_wall_mm",
+        "/hardware/guide/running_gap_mm", "/hardware/guide/pivot_bolt_mm"},
+       spec.guides.channel_depth_mm,
+       spec.guides.channel_depth_mm - body + nut,
+       kAny,
+       "a block " + mm(body) + " deep holds no nut of " + thread});
+}
+
 void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   rules.push_back({{"/hardware/stop/catch_high_up_mm", "/hardware/stop/catch_low_up_mm"},
                    shelf.stop.catch_high_up_mm,
@@ -421,6 +460,7 @@ std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   addDriveRules(spec.hardware, rules);
   addRopeRules(spec, rules);
   addGuideRules(spec, rules);
+  addPivotRules(spec, rules);
   addPlateRules(spec.hardware, rules);
   addAnchorRules(spec.hardware, rules);
   addKeeperRules(spec.hardware, rules);

@@ -36,6 +36,7 @@ struct ShelfRule {
 ///  H7  plates are wider than their holes by an edge on both sides.
 ///  H8  the bracket stays whole above and below its bore.
 ///  H9  hollow posts are hollow.
+///  H6b a pivoted block's jaws and neck have room for its bolt, and its back for the nut.
 ///  H10 a rack's feet have slots higher than wide, with edges about them, and stand on their rack.
 ///  H11 base plates of posts stand out by weld and 3 mm, and their anchors by a socket beside it.
 ///  H12 lift keepers end below their channel's top; track keepers stand beside the track.

@@ -326,6 +326,29 @@ TEST(ComparePrices, NothingIsTakenSilently) {
   }
 }
 
+// A motor's price goes by the motor's name: one that is nearly a motor's is a slip, one that is
+// like none may be of another shelf.
+TEST(ComparePrices, AMisspeltMotorIsReported) {
+  const std::vector<std::string> shelf = {"standard", "narrow", "swift"};
+  const auto problemsWith = [&](const char* name) {
+    return readPrices(std::string(R"({"per_item": {")") + name + R"( motor": 900}})", "prices",
+                      shelf)
+        .problems;
+  };
+  for (const char* right : {"standard", "narrow", "given", "swift", "heavy-duty"}) {
+    EXPECT_TRUE(problemsWith(right).empty()) << right;
+  }
+  for (const auto& [wrong, meant] : {std::pair{"standrad", "standard"},
+                                     {"narow", "narrow"},
+                                     {"swifd", "swift"},
+                                     {"Given", "given"}}) {
+    const std::vector<Diagnostic> problems = problemsWith(wrong);
+    ASSERT_EQ(problems.size(), 1U) << wrong;
+    EXPECT_EQ(problems[0].pointer, "/per_item/" + std::string(wrong) + " motor");
+    EXPECT_EQ(problems[0].suggestion, "did you mean \"" + std::string(meant) + " motor\"?");
+  }
+}
+
 TEST(ComparePrices, EveryProblemAtOnce) {
   const PriceResult read = readPrices(
       R"({"curency": "EUR", "per_kg": {"steal": 3, "timber": -1}, "per_m": {"SHS 50x50x33": 1},

@@ -28,7 +28,7 @@ inline constexpr const char* kOtherKinds = R"({
             "axle_up_mm": -75, "axle_head_mm": 26, "packing_mm": 3},
   "rack": {"material": "nylon", "fixing": "foot", "offset_mm": 27},
   "motor": {"pinion_offset_mm": 30, "offset_mm": 51, "pinion_up_mm": 95},
-  "terminal": {"kind": "eye"}, "guide": {"channel": "folded", "lip_mm": 19}
+  "terminal": {"kind": "eye"}, "guide": {"channel": "folded", "lip_mm": 19, "block_mount": "pivoted"}
 })";
 
 }  // namespace leafstack::gates

@@ -7,7 +7,7 @@
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/figures/keepers.h"
+#include "generator/layout/ground/keepers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/spacing.h"
 #include "generator/layout/figures/terminal.h"
@@ -61,12 +61,12 @@ double wheelMm3(const HardwareSpec& shelf) {
 /// Plate, cheeks (trapezes about the axle) and bolts of a wheel's carrier.
 double carrierMm3(const HardwareSpec& shelf) {
   const WheelHardware& wheel = shelf.wheel;
-  const BoltSize& bolt = boltSize(wheel.plate_bolt_mm);
+  const ThreadClass& bolt = threadClass(wheel.plate_bolt_mm);
   const double plate = wheel.plate_length_mm * wheel.plate_width_mm * wheel.plate_mm;
   const double tall = plateUndersideMm(shelf) - wheel.axle_up_mm + cheekLowHalfMm(shelf);
   const double cheek = tall * (cheekLowHalfMm(shelf) + cheekHighHalfMm(shelf)) * wheel.cheek_mm;
   const double packer = wheel.plate_length_mm * wheel.plate_width_mm * wheel.packing_mm;
-  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_mm / 2, bolt.head_mm);
+  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_corners_mm / 2, bolt.head_mm);
 }
 
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {
@@ -270,7 +270,8 @@ void Estimator::addCladding(const Panel& panel, Bill& bill) const {
     const GuideLayout& guide = panel.layout.guides[row.number];
     const double along =
         guide.x_mm + panel.spec.guides.channel_width_mm / 2 + kCladdingClearMm - panel.x(0);
-    const double channel = guide.z_mm + guide.channel_low_mm * guide.cosine() - kCladdingClearMm;
+    const double channel =
+        guide.z_mm + guide.channel_low_mm * guide.channelCosine() - kCladdingClearMm;
     mm2 -= mm2 / area * along * std::max(0.0, row.topZ(guide.x_mm) - channel);
   }
   bill.of(Stock::kCladding).add(mm2 / clad.width_mm, mm2 * clad.thickness_mm * timber_);

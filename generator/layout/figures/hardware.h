@@ -26,10 +26,12 @@ inline constexpr double kAxleSlidesMm = 0.4;       ///< hole beyond the axle: no
 inline constexpr double kFootFromWheelMm = 6;      ///< ground bracket's foot beside the wheel
 inline constexpr double kFootFromKeeperMm = 3;     ///< the same beside a track keeper that passes
 inline constexpr double kFootEdgeMm = 2;           ///< metal beside that foot's holes, least
-inline constexpr double kRackClearanceMm = 5;      ///< rack above panel 1's pulleys and bracket
-inline constexpr double kChannelBelowTopMm = 2;    ///< channel's top below its panel's top
-inline constexpr double kBlockBelowTopMm = 5;      ///< block's top below its panel's top
-inline constexpr double kOverheadGapMm = 15;       ///< overhead bracket above the panels
+inline constexpr double kToothDepth = 2;           ///< teeth in mesh overlap by it, in modules
+inline constexpr double kToothRootGap = 0.25;  ///< tip to root of two in mesh (ISO 53), in modules
+inline constexpr double kRackClearanceMm = 5;  ///< rack above panel 1's pulleys and bracket
+inline constexpr double kChannelBelowTopMm = 2;  ///< channel's top below its panel's top
+inline constexpr double kBlockBelowTopMm = 5;    ///< block's top below its panel's top
+inline constexpr double kOverheadGapMm = 15;     ///< overhead bracket above the panels
 
 // Clearances of hardware against hardware; running gaps of guides stand above.
 inline constexpr double kHardwareClearanceMm = 2;

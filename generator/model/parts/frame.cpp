@@ -61,7 +61,7 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
 /// Of carriers bolted under the rail: four formed holes a wheel, for threads in the underside.
 void addCarrierHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm,
                      DrilledWalls& walls) {
-  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double form = threadClass(shelf.wheel.plate_bolt_mm).form_mm;
   const double across = shelf.wheel.bolt_gauge_mm / 2;
   for (double along : {inset_mm, panel.length_mm - inset_mm}) {
     const double x = panel.edgeMm(along, shelf.wheel.axle_up_mm);
@@ -163,13 +163,14 @@ TopoDS_Shape channelPocket(const ModelBuilder& builder, const PanelFrame& panel,
   const double half = builder.spec().guides.channel_width_mm / 2;
   const double top = panel.topZ(guide.x_mm) - guide.z_mm + panel.top_rail_height_mm;
   // What would stay between a leaning channel and the panel's end goes too.
-  const double before = half + kBeyondMm + std::abs(guide.grade) * (top - guide.channel_low_mm);
+  const double before =
+      half + kBeyondMm + std::abs(guide.channel_grade) * (top - guide.channel_low_mm);
   const TopoDS_Shape tool =
       box({-before, -kBeyondMm, guide.channel_low_mm}, {half, -panel.channel_offset_mm, top});
-  const double c = guide.cosine();
+  const double c = guide.channelCosine();
+  const double s = guide.channel_grade * c;
   gp_Trsf place;
-  place.SetValues(c, 0, -guide.grade * c, guide.x_mm, 0, 1, 0, panel.origin_mm[1], guide.grade * c,
-                  0, c, guide.z_mm);
+  place.SetValues(c, 0, -s, guide.x_mm, 0, 1, 0, panel.origin_mm[1], s, 0, c, guide.z_mm);
   return BRepBuilderAPI_Transform(tool, member.Inverted() * place, /*copy=*/true).Shape();
 }
 
@@ -190,7 +191,7 @@ std::vector<double> pocketFigures(const ModelBuilder& builder, const PanelFrame&
           panel.origin_mm[1],
           guide.x_mm,
           guide.z_mm,
-          guide.grade,
+          guide.channel_grade,
           guide.channel_low_mm,
           at[0],
           at[1],

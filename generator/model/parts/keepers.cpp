@@ -1,5 +1,5 @@
 // Track keepers under the bottom rail, and lift keepers on the guide channels.
-#include "generator/layout/figures/keepers.h"
+#include "generator/layout/ground/keepers.h"
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/ground.h"
@@ -59,7 +59,7 @@ void addLiftKeepers(ModelBuilder& builder, const GuideLayout& guide, int channel
   for (const double along : {-half + from, half - from - width}) {
     const int lug =
         builder.place(part, guide.panel - 1, onGuide(guide, along, front_y - reach, keeper.low_mm),
-                      Slope::of(guide.grade));
+                      Slope::of(guide.channel_grade));
     builder.contact(lug, channel, ContactKind::kWelded,
                     "the lift keeper is welded to its channel's lip");
   }

@@ -78,13 +78,17 @@ int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_m
 /// A wheel in a carrier bolted under the rail, `along_mm` from the panel's leading end.
 void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, double along_mm);
 
+/// A point on a guide's axis: along and square to what the channel stands square to.
+Point3 onGuide(const GuideLayout& guide, double along, double y, double up);
+/// Channel and block of a guide, the channel's back at `back_y`; `rail` runs through the block.
+/// Returns the channel.
+int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail);
+
 /// A wheel further than this off its track bar, or a keeper than this beyond its play, has left it.
 inline constexpr double kWheelOnTrackMm = 0.05;
 
 /// Track keepers of both wheels of a panel.
 void addTrackKeepers(ModelBuilder& builder, const PanelFrame& panel);
-/// From a guide's axis: along the rail, and square to it.
-Point3 onGuide(const GuideLayout& guide, double along, double y, double up);
 /// Lift keepers of the channel whose lips' front face is at `front_y`.
 void addLiftKeepers(ModelBuilder& builder, const GuideLayout& guide, int channel, double front_y);
 /// Catch post, buffer and receivers.
