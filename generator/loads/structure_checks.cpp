@@ -5,8 +5,8 @@
 #include <cmath>
 #include <tuple>
 
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
-#include "generator/layout/ground/keepers.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/loads/loads_parts.h"
 #include "params/catalogue/catalogue.h"

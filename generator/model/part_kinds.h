@@ -146,7 +146,7 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kLiftKeeper, .letters = "KL", .words = "lift keeper", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kGuide, .shelf = "keeper"},
     PartKindRow{.kind = PartKind::kReceiver, .letters = "RV", .words = "top receiver", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "receiver"},
     PartKindRow{.kind = PartKind::kGuideJaws, .letters = "GJ", .words = "guide block jaws", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide, .shelf = "guide"},
-    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "PV", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"}};
+    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "VB", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();

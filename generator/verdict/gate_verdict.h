@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "generator/clash/report/clash.h"
-#include "generator/layout/figures/warning.h"
+#include "generator/verdict/warning.h"
 
 namespace leafstack {
 

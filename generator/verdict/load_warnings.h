@@ -3,9 +3,9 @@
 
 #include <vector>
 
-#include "generator/layout/figures/warning.h"
 #include "generator/loads/load_report.h"
 #include "generator/model/model.h"
+#include "generator/verdict/warning.h"
 
 namespace leafstack {
 

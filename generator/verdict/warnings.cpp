@@ -6,10 +6,10 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
-#include "generator/layout/ground/keepers.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"

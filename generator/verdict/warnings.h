@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "generator/layout/figures/warning.h"
 #include "generator/shop/schedules.h"
+#include "generator/verdict/warning.h"
 
 namespace leafstack {
 

@@ -3,8 +3,8 @@
 
 #include <cmath>
 
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/ground/end_buffer.h"
-#include "generator/layout/ground/keepers.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/layout.h"
 #include "tests/support/random_gates.h"

@@ -8,9 +8,9 @@
 
 #include "exporters/bytes/provenance.h"
 #include "generator/clash/report/clash.h"
-#include "generator/layout/figures/warning.h"
 #include "generator/layout/layout.h"
 #include "generator/shop/schedules.h"
+#include "generator/verdict/warning.h"
 #include "params/spec/gate_spec.h"
 
 namespace leafstack {

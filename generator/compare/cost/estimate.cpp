@@ -7,7 +7,7 @@
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/ground/keepers.h"
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/spacing.h"
 #include "generator/layout/figures/terminal.h"

@@ -5,7 +5,7 @@
 
 #include "generator/geometry/range.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/ground/keepers.h"
+#include "generator/layout/figures/keepers.h"
 
 namespace leafstack {
 

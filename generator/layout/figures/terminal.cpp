@@ -5,7 +5,7 @@
 #include <numbers>
 
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/ground/keepers.h"
+#include "generator/layout/figures/keepers.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {

@@ -1,5 +1,5 @@
 // Track keepers under the bottom rail, and lift keepers on the guide channels.
-#include "generator/layout/ground/keepers.h"
+#include "generator/layout/figures/keepers.h"
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/ground.h"

@@ -1,4 +1,4 @@
-#include "generator/layout/ground/keepers.h"
+#include "generator/layout/figures/keepers.h"
 
 #include <algorithm>
 #include <cmath>
