@@ -119,7 +119,7 @@ ROOMS = {
         "generator/layout", "generator/loads", "generator/shop",
         "exporters/bytes"],
     "exporters/lists/report": ["params/reading", "params/spec", "generator/geometry",
-        "generator/layout/figures", "generator/layout", "generator/clash/report", "generator/loads",
+        "generator/layout", "generator/clash/report", "generator/loads",
         "generator/shop", "generator/verdict", "exporters/bytes", "exporters/cad/dxf"],
     "exporters/lists/compare": ["params/table", "generator/geometry", "generator/compare",
         "exporters/bytes"],
