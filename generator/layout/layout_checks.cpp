@@ -220,20 +220,32 @@ void checkPulleyRemoval(const GateSpec& spec, const Layout& layout,
   if (layout.ropes.empty() || removal == PulleyRemoval::kFreeSide) {
     return;
   }
-  // Every leading pulley has a panel before it; behind the trailing ones stand panels, or the
-  // motor.
-  const double gap = layout.stack.gap_mm;
-  const double motor = spec.hardware.motor.offset_mm;
-  const bool is_front = removal == PulleyRemoval::kFront;
-  const bool by_panel = is_front || (layout.panel_count > 2 && gap <= motor);
-  const double room = by_panel ? gap : motor;
-  const double needed = cradleOf(spec).roomBesideMm() + hw::kHardwareClearanceMm;
-  if (room < needed - kLengthEqualMm) {
-    problems.push_back({"/hardware/pulley/removal",
-                        "a pulley's cradle that comes out to the " +
-                            std::string(is_front ? "front" : "rear") + " needs " + shown(needed) +
-                            " mm, and " + (by_panel ? "a panel" : "the motor") + " stands " +
-                            shown(room) + " mm from the rail's side: \"free-side\""});
+  const PulleyCradle cradle = cradleOf(spec);
+  const double needed = cradle.roomBesideMm() + hw::kHardwareClearanceMm;
+  const auto refuse = [&](double room, const std::string& what) {
+    if (room < needed - kLengthEqualMm) {
+      problems.push_back({"/hardware/pulley/removal",
+                          "a pulley's cradle that comes out to the " +
+                              std::string(removal == PulleyRemoval::kFront ? "front" : "rear") +
+                              " needs " + shown(needed) + " mm beside the rail, where " + what +
+                              " stands " + shown(room) + " mm from it: \"free-side\""});
+    }
+  };
+  // Every leading pulley has a panel before it, a trailing one the panel behind; but behind panel 1
+  // is the motor.
+  if (removal == PulleyRemoval::kFront || layout.panel_count > 2) {
+    refuse(layout.stack.gap_mm, "a panel");
+  }
+  if (removal == PulleyRemoval::kRear) {
+    const double pulley = layout.ropes.front().trailing_pulley_mm;
+    const double half = cradle.cover_outer_mm + hw::kHardwareClearanceMm;
+    const double teeth = pinionPitchRadiusMm(spec.hardware) + spec.hardware.rack.module_mm;
+    if (std::abs(pulley - layout.pinion_mm) < half + teeth) {
+      refuse(spec.hardware.motor.pinion_offset_mm, "the pinion");
+    } else if (pulley + half > layout.motor_start_mm &&
+               pulley - half < layout.motor_start_mm + spec.drive.motor.length_mm) {
+      refuse(spec.hardware.motor.offset_mm, "the motor");
+    }
   }
 }
 

@@ -2,6 +2,7 @@
 // out against all that stands there, and a key reaches the screws that hold it.
 #include <gtest/gtest.h>
 
+#include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <algorithm>
 #include <cmath>
@@ -51,8 +52,8 @@ class Removal {
 
   /// What the unit meets when it is drawn out to side `out`; with a solid of the test's own there.
   std::string metBy(const Unit& unit, double out, const TopoDS_Shape* planted = nullptr) const {
-    // What touches at rest is taken from where it is a hair away.
-    constexpr double kHair = 0.01;
+    // What touches at rest is taken from where it is further off than meshes are from the solids.
+    constexpr double kHair = 0.5;
     std::unique_ptr<TriangleMesh> own;
     if (planted != nullptr) {
       own = std::make_unique<TriangleMesh>(*planted, gp_Trsf());
@@ -220,12 +221,14 @@ TEST(PulleyRemoval, AWayThatIsBlockedIsFound) {
     const double y = (pulley.low[1] + pulley.high[1]) / 2;
     const double z = (pulley.low[2] + pulley.high[2]) / 2;
     const PulleyCradle& cradle = removal.cradle();
-    const double end = x + cradle.entry_half_mm;
+    // The outboard end: leading pulleys come out to the rear, trailing ones to the front.
     const auto wall = [&](double short_mm) {
+      const double end = x - unit.out * (cradle.entry_half_mm - short_mm);
+      const double beyond = end - unit.out * 2;
       const double from = y + unit.out * cradle.inside_half_mm;
       const double to = y + unit.out * cradle.rail_half_mm;
-      return BRepPrimAPI_MakeBox(gp_Pnt(end - short_mm, std::min(from, to), z - 2),
-                                 gp_Pnt(end + 5, std::max(from, to), z + 2))
+      return BRepPrimAPI_MakeBox(gp_Pnt(std::min(end, beyond), std::min(from, to), z - 2),
+                                 gp_Pnt(std::max(end, beyond), std::max(from, to), z + 2))
           .Shape();
     };
     const TopoDS_Shape sound = wall(0), shorter = wall(1);
@@ -234,13 +237,19 @@ TEST(PulleyRemoval, AWayThatIsBlockedIsFound) {
   }
 }
 
-// A cradle is 2 x 43 over both covers, and takes 86 and 2 beside the rail. Two panels have nothing
-// behind panel 1 but a motor, 44 off it in the medium set; panels are 81 apart.
+// A cradle is 2 x 43 over both covers, and takes 86 and 2 beside the rail; panels are 81 apart.
+// Closed, panel 1's trailing pulley is 60 - 44 = 16 from the pinion, which is 23 off the rail; with
+// a rack that overruns by 200 it is 156 from it, and beside the motor, 260 long, alone.
 TEST(PulleyRemoval, OtherSidesOnlyWhereThereIsRoom) {
-  const auto shelf = [](const char* side, double motor_mm) {
-    return Json{{"pulley", {{"removal", side}}}, {"motor", {{"offset_mm", motor_mm}}}};
+  const auto gate = [](const char* side, int panels, double overrun_mm, double motor_mm) {
+    return gates::gateFile(
+        {{"/gate/panels", panels},
+         {"/drive/motor",
+          {{"length_mm", 260}, {"overrun_closed_mm", overrun_mm}, {"overrun_open_mm", 60}}},
+         {"/hardware", {{"pulley", {{"removal", side}}}, {"motor", {{"offset_mm", motor_mm}}}}}});
   };
-  const Removal removal(gates::modelWith({{"/gate/panels", 2}, {"/hardware", shelf("rear", 90)}}));
+  const GateSpec free = gates::specOf(gate("rear", 2, 200, 90));
+  const Removal removal(buildModel(free, gates::laidOut(free)));
   ASSERT_EQ(removal.units().size(), 2U);
   for (const Unit& unit : removal.units()) {
     EXPECT_EQ(unit.out, 1);
@@ -248,17 +257,15 @@ TEST(PulleyRemoval, OtherSidesOnlyWhereThereIsRoom) {
   }
   EXPECT_EQ(checkClashes(removal.model()).verdict, Verdict::kClear);
   struct Refused {
-    const char* side;
-    int panels;
-    double motor_mm;
+    Json gate;
     const char* room;
   };
-  for (const Refused& one : {Refused{"rear", 2, 44, "the motor stands 44 mm"},
-                             Refused{"rear", 3, 90, "a panel stands 81 mm"},
-                             Refused{"front", 2, 90, "a panel stands 81 mm"}}) {
-    const LayoutResult refused = layOut(gates::specOf(gates::gateFile(
-        {{"/gate/panels", one.panels}, {"/hardware", shelf(one.side, one.motor_mm)}})));
-    ASSERT_EQ(refused.problems.size(), 1U) << one.side;
+  for (const Refused& one : {Refused{gate("rear", 2, 60, 90), "the pinion stands 23 mm"},
+                             Refused{gate("rear", 2, 200, 44), "the motor stands 44 mm"},
+                             Refused{gate("rear", 3, 200, 90), "a panel stands 81 mm"},
+                             Refused{gate("front", 2, 60, 44), "a panel stands 81 mm"}}) {
+    const LayoutResult refused = layOut(gates::specOf(one.gate));
+    ASSERT_EQ(refused.problems.size(), 1U) << one.gate.dump();
     const LayoutProblem& problem = refused.problems.front();
     EXPECT_EQ(problem.pointer, "/hardware/pulley/removal");
     EXPECT_NE(problem.text.find("needs 88 mm"), std::string::npos) << problem.text;
@@ -282,7 +289,8 @@ TEST(PulleyRemoval, TheCoverKeepsTheRopeInItsGroove) {
       const Instance& pulley = model.instances[unit.pulley];
       const TriangleMesh cover = placedMesh(model.parts[one.part].solid, one.at_closed);
       const TriangleMesh wheel = placedMesh(model.parts[pulley.part].solid, pulley.at_closed);
-      EXPECT_NEAR(nearest(cover.tree(), wheel.tree()).clearance_mm, 1.5, 0.05);
+      EXPECT_NEAR(nearest(cover.tree(), wheel.tree()).clearance_mm, 1.5,
+                  cover.errorMm() + wheel.errorMm());
     }
     EXPECT_EQ(covers, 2);
   }

@@ -151,7 +151,8 @@ class GuideDetail {
     const double reach = width() / 2 + kAroundMm;
     scene_ = sceneOf(views_, 0, [&](const Instance& one) {
       const PartKind kind = views_.partOf(one).kind;
-      return kind != PartKind::kFencePost && one.bounds.low[0] < middle[0] + reach &&
+      const bool is_shown = kind != PartKind::kFencePost && kind != PartKind::kPulleyScrew;
+      return is_shown && one.bounds.low[0] < middle[0] + reach &&
              one.bounds.high[0] > middle[0] - reach && one.bounds.high[1] > rear_y_ - depth_ &&
              one.bounds.low[1] < face_y_ + backing();
     });

@@ -48,7 +48,7 @@ PulleyCradle cradleOf(const GateSpec& spec) {
   c.cover_outer_mm = c.cover_inner_mm + pulley.cover_mm;
   c.entry_half_mm = c.rim_mm + hw::kPulleyEntryGapMm;
   const double in_wall = std::sqrt(std::pow(c.cover_outer_mm, 2) - std::pow(c.inside_half_mm, 2));
-  c.far_half_mm = std::min(in_wall + hw::kPulleySlotGapMm, c.entry_half_mm);
+  c.far_half_mm = std::min(halvesUp(in_wall + hw::kPulleySlotGapMm), c.entry_half_mm);
   c.tongue_half_mm = c.far_half_mm - hw::kPulleyEntryGapMm;
   c.tongue_from_mm = kTongueOffWallMm - c.inside_half_mm;
   // The cover ends where it would come near the strand that leaves the pulley; its other end goes
@@ -59,7 +59,7 @@ PulleyCradle cradleOf(const GateSpec& spec) {
   // Inboard, where all that passes leaves room for a plate with sunk heads.
   const SunkScrew screw{pulley.screw_mm};
   const double chord = std::sqrt(std::pow(c.rim_mm, 2) - std::pow(c.rail_half_mm, 2));
-  c.flange_from_mm = chord + hw::kHardwareClearanceMm;
+  c.flange_from_mm = halvesUp(chord + hw::kHardwareClearanceMm);
   c.screw_x_mm = halvesUp(c.entry_half_mm + rail.wall_mm + screw.formRadiusMm());
   c.screw_up_mm = screw.headRadiusMm() + kBetweenHeadsMm / 2;
   c.flange_to_mm = c.screw_x_mm + screw.headRadiusMm() + kBesideHeadMm;
