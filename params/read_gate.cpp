@@ -14,7 +14,7 @@
 namespace leafstack {
 namespace {
 
-constexpr const char* kHardware = "/hardware";
+constexpr const char* kShelfPointer = "/hardware";
 
 /// Keys of a group, for "did you mean".
 std::vector<std::string> keysOf(std::string_view group) {
@@ -57,7 +57,7 @@ class GateReader {
       }
     }
     for (const SetLayer& set : sets_) {
-      collect(kHardware, set.groups);
+      collect(kShelfPointer, set.groups);
       assignSet(set);
       ++layer_;
     }
@@ -334,7 +334,7 @@ std::vector<SetLayer> setsOf(JsonNode& root, const HardwareInput& input, Reporte
 void nameSet(ResolvedGate& gate, const std::string& chosen) {
   gate.spec.hardware.set = chosen;
   for (ResolvedValue& value : gate.values) {
-    if (value.pointer == kHardware || value.pointer == "/hardware/set") {
+    if (value.pointer == kShelfPointer || value.pointer == "/hardware/set") {
       value.value = chosen;
       value.origin = Origin::kOverride;
     }

@@ -9,12 +9,12 @@ namespace leafstack {
 namespace {
 
 // What a saw and a weighbridge can use.
-constexpr int kLengthDecimals = 1;
+constexpr int kSawDecimals = 1;
 constexpr int kAngleDecimals = 2;
 constexpr int kMassDecimals = 3;
 
 std::string length(double mm) {
-  return fixedDecimals(mm, kLengthDecimals);
+  return fixedDecimals(mm, kSawDecimals);
 }
 /// Blank where the mass is not ours to know: envelopes, and what stands on site already.
 std::string mass(double kg) {

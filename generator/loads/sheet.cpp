@@ -350,7 +350,7 @@ class Sheet {
     const StructureReport& f = report_.structure;
     line("greatest movement across, " + f.deflection_case,
          "allowed " + mm(f.deflection_limit_mm) +
-             (model_.spec.checks.deflection_mm ? "" : ", a sixtieth of the height"),
+             (model_.spec.checks.deflection_mm ? "" : ", a fiftieth of the height"),
          mm(f.deflection_mm), "no limit for gates is published");
     for (const StructureWheel& w : f.wheels) {
       line(panelName(w.panel) + "'s " + (w.leading ? "leading" : "trailing") + " wheel, " +

@@ -25,7 +25,7 @@ constexpr double kWeightFactor = 1.35;
 /// Steel wheel on a steel track, neither greased nor rusty; from memory.
 constexpr double kTrackFriction = 0.3;
 constexpr int kFrequencies = 3;
-constexpr double kHeightsOfDeflection = 60;  ///< common practice for none: see params' row
+constexpr double kHeightsOfDeflection = 50;  ///< common practice for none: see params' row
 constexpr double kDegToRad = std::numbers::pi / 180;
 
 struct State {

@@ -14,7 +14,7 @@ namespace {
 // Longer values would bury the message; a real value is shorter.
 constexpr std::size_t kShownBytes = 60;
 // No key is nearly this long, so a longer one is not a slip of the pen.
-constexpr std::size_t kLongestName = 40;
+constexpr std::size_t kLongestKey = 40;
 // Whole numbers up to here are exact as double.
 constexpr double kExactWhole = 1e15;
 
@@ -201,7 +201,7 @@ int editDistance(std::string_view a, std::string_view b) {
 }
 
 std::string nearestName(std::string_view name, std::span<const std::string> candidates) {
-  if (name.empty() || name.size() > kLongestName) {
+  if (name.empty() || name.size() > kLongestKey) {
     return {};
   }
   std::string best;

@@ -192,12 +192,12 @@ struct StopHardware {
   double catch_reach_mm = 30;                       ///< past the closed leading end
   double catch_plate_mm = 6;
   double catch_post_mm = 60;
-  double catch_wall_mm = 3;
+  double catch_wall_mm = 4;
   double catch_on_post_mm = 40;                       ///< catch plates welded along their post
   double catch_low_up_mm = 5, catch_high_up_mm = 40;  ///< their edges above the rail's underside
   double catch_foot_mm = 40;                          ///< base plate beyond the catch post
   double catch_hole_mm = 14;
-  double catch_across_mm = 8;  ///< base plate beyond the catch post, across the track, each side
+  double catch_across_mm = 20;  ///< base plate beyond the catch post, across the track, each side
 };
 
 /// What keeps a panel on its track: plates beside the track inboard of each wheel, and a lug on
@@ -213,7 +213,7 @@ struct KeeperHardware {
 
 /// The top receiver: a bent plate on the catch post, open towards the front panel's leading end.
 struct ReceiverHardware {
-  double gap_mm = 5;     ///< off the panel's faces
+  double gap_mm = 3;     ///< off the panel's faces
   double reach_mm = 30;  ///< past the closed leading end
   double plate_mm = 6;
   double height_mm = 80;
@@ -225,8 +225,8 @@ struct PostHardware {
   BoughtItem bought;
   double wall_mm = 4;
   double arm_wall_mm = 3;
-  double plate_mm = 10;                            ///< base plates' thickness
-  double plate_front_mm = 36, plate_back_mm = 50;  ///< beyond the guide post, across the track
+  double plate_mm = 12;                            ///< base plates' thickness
+  double plate_front_mm = 36, plate_back_mm = 36;  ///< beyond the guide post, across the track
   double plate_side_mm = 8;                        ///< beyond it along the track, each side
   double plate_hole_mm = 14;
   double overhead_mm = 60;  ///< side of the overhead bracket's square tube

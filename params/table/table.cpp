@@ -355,7 +355,7 @@ constexpr Parameter kTable[] = {
    "Push of a person across the front panel's top leading corner, at any point of the travel", kPractice,
    [](GateSpec& g) -> Slot { return &g.checks.push_N; }},
   {"/checks/deflection_mm", kAutoNumber, "\"auto\"", "mm", {1, 1000}, {},
-   "How far the wind may move the frame across the track; auto: a sixtieth of its height, as no limit for gates is published",
+   "How far the wind may move the frame across the track; auto: a fiftieth of its height, as no limit for gates is published",
    kPractice, [](GateSpec& g) -> Slot { return &g.checks.deflection_mm; }},
 
   {"/shop", kGroup, "{}", "", kNoLimits, {}, "What the workshop cuts and folds with", "", nowhere},

@@ -38,7 +38,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kExactMm = 1e-9;
+constexpr double kFacetExactMm = 1e-9;
 // The kernel's own confusion distance is 1e-7; its projections stop somewhat above.
 constexpr double kKernelMm = 1e-6;
 
@@ -322,7 +322,7 @@ TEST(PartMesh, KeepsToItsStatedErrors) {  // P3, P4
 void expectMeasuresOf(const PartMesh& mesh, const TopoDS_Shape& solid, double volume) {
   EXPECT_TRUE(mesh.isClosed());
   EXPECT_GT(mesh.volumeMm3(), 0) << "inside out";
-  EXPECT_NEAR(mesh.volumeMm3(), volume, surfaceArea(solid) * (mesh.errorMm() + kExactMm));
+  EXPECT_NEAR(mesh.volumeMm3(), volume, surfaceArea(solid) * (mesh.errorMm() + kFacetExactMm));
 }
 
 TEST(PartMesh, VolumesAndClosedSurfaces) {

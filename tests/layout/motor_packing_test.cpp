@@ -79,7 +79,7 @@ INSTANTIATE_TEST_SUITE_P(
         Sloping{"SteepFalling", {{"opening_mm", 5600}, {"grade", -0.05}}, 0},
         Sloping{"LeftHand", {{"opening_mm", 5600}, {"grade", 0.05}, {"opens", "left"}}, 3},
         Sloping{"Survey", kTwoPoints, 0}),
-    [](const auto& info) { return std::string(info.param.name); });
+    [](const auto& gate) { return std::string(gate.param.name); });
 
 TEST(MotorPacking, OnLevelGroundMayBeNoneOrThin) {
   for (const double packing : {0.0, 0.5, 30.0}) {

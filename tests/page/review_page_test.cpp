@@ -24,7 +24,7 @@
 namespace leafstack {
 namespace {
 
-const Provenance kProvenance = {"2024-01-01T00:00:00Z", std::string(64, 'a')};
+const Provenance kPageProvenance = {"2024-01-01T00:00:00Z", std::string(64, 'a')};
 
 Model surveyedModel(const char* hand = "right") {
   return gates::modelWith({{"/site/opening_mm", 5000},
@@ -228,9 +228,9 @@ std::string pageWith(const std::string& title) {
   model.parts.front().name = title;
   const Schedules schedules = makeSchedules(model);
   const ClashReport clash = checkClashes(model);
-  const std::string glb = glbFile(model, kProvenance);
+  const std::string glb = glbFile(model, kPageProvenance);
   const std::vector<ClearanceCurve> curves = clearanceCurves(model);
-  return reviewPage({model, schedules, clash, glb, curves}, kProvenance);
+  return reviewPage({model, schedules, clash, glb, curves}, kPageProvenance);
 }
 
 TEST(ReviewPage, HoldsItsOwnScriptsWhateverTheGateIsCalled) {

@@ -17,6 +17,7 @@
 #include "exporters/bytes/export_error.h"
 #include "exporters/cad/mesh/gltf_mesh.h"
 #include "exporters/cad/palette.h"
+#include "exporters/cad/panel_name.h"
 #include "exporters/cad/step/step.h"
 
 namespace leafstack {
@@ -100,10 +101,6 @@ int bytesOf(int index_type) {
     default:
       return 4;
   }
-}
-
-std::string panelName(int panel) {
-  return std::string("P").append(std::to_string(panel));
 }
 
 class GlbWriter {

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "exporters/bytes/export_error.h"
+#include "exporters/cad/panel_name.h"
 #include "exporters/cad/step/step_entities.h"
 #include "exporters/cad/step/step_text.h"
 #include "generator/geometry/in_parallel.h"
@@ -41,10 +42,6 @@ std::string header(const std::string& file, const std::string& subject, const Mo
 
 std::string file(const std::string& head, const StepAssembly& assembly) {
   return head + assembly.text() + "ENDSEC;\nEND-ISO-10303-21;\n";
-}
-
-std::string panelName(int panel) {
-  return std::string("P").append(std::to_string(panel));
 }
 
 std::string panelDescription(int panel) {

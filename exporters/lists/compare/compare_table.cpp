@@ -5,39 +5,17 @@
 #include <vector>
 
 #include "exporters/bytes/rounding.h"
+#include "exporters/lists/text/plain_text.h"
 #include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
-
-/// `text` folded at spaces; continuation lines start with `rest`.
-std::string wrapped(const std::string& text, const std::string& first, const std::string& rest) {
-  std::istringstream words(text);
-  std::string out, line = first, word;
-  bool is_empty = true;
-  while (words >> word) {
-    if (!is_empty && line.size() + 1 + word.size() > kCompareWidth) {
-      out += line + "\n";
-      line = rest;
-      is_empty = true;
-    }
-    line += is_empty ? "" : " ";
-    line += word;
-    is_empty = false;
-  }
-  return out + line + "\n";
-}
 
 struct Column {
   std::string head;
   bool is_number = true;
   std::vector<std::string> cells = {};
 };
-
-std::string padded(const std::string& text, std::size_t width, bool to_right) {
-  const std::string blanks(text.size() < width ? width - text.size() : 0, ' ');
-  return to_right ? blanks + text : text + blanks;
-}
 
 std::string rowsOf(const std::vector<Column>& columns) {
   std::vector<std::size_t> widths;
@@ -194,7 +172,7 @@ std::string legend(const SiteComparison& comparison, const Extras& extras) {
   if (doubts) {
     text += " ?: a number given undercuts the layout's own, see below.";
   }
-  return wrapped(text, "  ", "  ");
+  return wrapped(text, "  ", "  ", kCompareWidth);
 }
 
 std::string siteText(const SiteComparison& comparison) {
@@ -211,7 +189,7 @@ std::string siteText(const SiteComparison& comparison) {
   if (site.bank != 0) {
     text += "; bank of " + shown(100 * site.bank) + " % beyond the opening";
   }
-  return wrapped(text, "  ", "  ");
+  return wrapped(text, "  ", "  ", kCompareWidth);
 }
 
 std::string costText(const Cost& cost, const std::string& currency) {
@@ -233,7 +211,8 @@ std::string costText(const Cost& cost, const std::string& currency) {
     for (const std::string& one : cost.unpriced) {
       missing += (missing.empty() ? "" : ", ") + one;
     }
-    out += wrapped("Without a price, so not in the total: " + missing + ".", "  ", "  ");
+    out += wrapped("Without a price, so not in the total: " + missing + ".", "  ", "  ",
+                   kCompareWidth);
   }
   return out;
 }
@@ -249,7 +228,7 @@ std::string detail(const SiteComparison& comparison, const std::string& currency
   text += "; " + std::to_string(made.ropes) + " ropes, " + std::to_string(made.pulleys) +
           " rope pulleys. It opens in " + shown(made.drive.opening_time_s, 1) +
           " s, the front panel at " + shown(made.drive.front_speed_mm_s, 0) + " mm/s.";
-  std::string out = "\nThe first\n" + wrapped(text, "  ", "  ");
+  std::string out = "\nThe first\n" + wrapped(text, "  ", "  ", kCompareWidth);
   for (const Hazard hazard : made.hazards) {
     out += wrapped(hazardText(comparison.spec, made, hazard), "  ! ", "    ");
   }
@@ -282,7 +261,8 @@ std::string fixesText(const SiteComparison& comparison) {
       const bool told = text.find("too weak") != std::string::npos;
       text += made.has(Hazard::kMotorWeak) && !told ? "; its motor is too weak as well" : "";
     }
-    out += wrapped(text, "  " + padded(std::to_string(made.rank), 2, true) + " ", "     ");
+    out += wrapped(text, "  " + padded(std::to_string(made.rank), 2, true) + " ", "     ",
+                   kCompareWidth);
   }
   return out.empty() ? out : "\nWhat would make the others fit\n" + out;
 }

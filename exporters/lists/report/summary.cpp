@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <sstream>
 #include <string_view>
 #include <utility>
 
 #include "exporters/bytes/rounding.h"
+#include "exporters/lists/text/plain_text.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/loads/tensioning.h"
@@ -16,30 +16,7 @@
 namespace leafstack {
 namespace {
 
-constexpr std::size_t kLineWidth = 98;
 constexpr std::size_t kFindingsShown = 20;
-
-/// `text` folded at spaces, continuation lines indented.
-std::string wrapped(const std::string& text, const std::string& first, const std::string& rest) {
-  std::istringstream words(text);
-  std::string out, line = first, word;
-  bool line_is_empty = true;
-  while (words >> word) {
-    if (!line_is_empty && line.size() + 1 + word.size() > kLineWidth) {
-      out += line + "\n";
-      line = rest;
-      line_is_empty = true;
-    }
-    line += line_is_empty ? "" : " ";
-    line += word;
-    line_is_empty = false;
-  }
-  return out + line + "\n";
-}
-
-std::string padded(const std::string& text, std::size_t width) {
-  return text.size() < width ? std::string(width - text.size(), ' ') + text : text;
-}
 
 std::string mm(double value) {
   return shown(value) + " mm";

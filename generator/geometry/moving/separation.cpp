@@ -10,7 +10,7 @@ constexpr int kMostSteps = 100;
 constexpr double kAtOriginMm = 1e-9;
 
 /// A point of the difference b - a, and what it came from.
-struct Corner {
+struct Support {
   Vec3 difference{}, on_a{}, on_b{};
   double at = 0;
 };
@@ -21,7 +21,7 @@ class Difference {
   Difference(const MovingHull& a, const MovingHull& b, const FreeShift& free)
       : a_(a), b_(b), free_(free), ends_(a.stands && b.stands ? 1 : 2) {}
 
-  Corner farthest(const Vec3& direction) const {
+  Support farthest(const Vec3& direction) const {
     int on_a = extreme(a_.points[0], direction, -1);
     int on_b = extreme(b_.points[0], direction, 1);
     int end = 0;
@@ -36,7 +36,7 @@ class Difference {
         on_b = late_b;
       }
     }
-    Corner corner{{}, pointsAt(a_, end)[on_a], pointsAt(b_, end)[on_b], double(end)};
+    Support corner{{}, pointsAt(a_, end)[on_a], pointsAt(b_, end)[on_b], double(end)};
     corner.on_b = plus(corner.on_b, farthestPlay(direction));
     corner.difference = minus(corner.on_b, corner.on_a);
     return corner;
@@ -125,8 +125,8 @@ Weights nearestOnFace(const Vec3& a, const Vec3& b, const Vec3& c) {
 /// Up to four corners with the weights of the point nearest the origin.
 class Simplex {
  public:
-  void add(const Corner& corner) { corners_[count_++] = corner; }
-  bool has(const Corner& corner) const {
+  void add(const Support& corner) { corners_[count_++] = corner; }
+  bool has(const Support& corner) const {
     for (int i = 0; i < count_; ++i) {
       if (corners_[i].difference == corner.difference) {
         return true;
@@ -233,7 +233,7 @@ class Simplex {
     return true;
   }
 
-  std::array<Corner, 4> corners_{};
+  std::array<Support, 4> corners_{};
   std::array<double, 4> weights_{};
   int count_ = 0;
 };
@@ -257,7 +257,7 @@ Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeS
       found.distance_mm = found.at_least_mm = 0;
       break;
     }
-    const Corner corner = difference.farthest(minus({0, 0, 0}, nearest));
+    const Support corner = difference.farthest(minus({0, 0, 0}, nearest));
     found.at_least_mm =
         std::max(found.at_least_mm, dot(nearest, corner.difference) / distance - kAtOriginMm);
     if (found.at_least_mm > enough_mm || found.distance_mm - found.at_least_mm < kSeparationMm ||
