@@ -26,5 +26,7 @@ void placeRopes(const GateSpec& spec, Layout& layout);
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);
+/// Those of pulleys and their cradles.
+void checkPulleys(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems);
 
 }  // namespace leafstack
