@@ -10,7 +10,7 @@
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
 #include "params/read_gate.h"
-#include "tests/clash/report_text.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack::guide_block {
 namespace {

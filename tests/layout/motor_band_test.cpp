@@ -18,7 +18,7 @@
 #include "generator/occt/solids/outline.h"
 #include "generator/shop/set_out.h"
 #include "params/read_gate.h"
-#include "tests/clash/report_text.h"
+#include "tests/support/report_text.h"
 
 namespace leafstack::motor_band {
 namespace {
