@@ -270,7 +270,7 @@ std::vector<Output> outputRows() {
         {"`tables/set-out.csv`", "installer",
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "
-         "stops, catch post; heights with each"},
+         "stops, catch post with its plates and top receiver; heights with each"},
         {"`tables/clashes.csv`", "reviewer",
          "every finding of the clash check, one row each; the header alone where "
          "there is none"}},

@@ -4,7 +4,6 @@
 
 #include "exporters/bytes/export_error.h"
 #include "exporters/bytes/xml_text.h"
-#include "exporters/lists/report/summary.h"
 #include "exporters/page/review/bundle.h"
 #include "exporters/page/review_data.h"
 #include "generator/geometry/numbers.h"
@@ -183,7 +182,6 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
        {"made", xmlEscaped(made)},
        {"verdict", verdict.is_ready ? "ready" : "not-ready"},
        {"verdict line", xmlEscaped(inWords(verdict))},
-       {"clash line", xmlEscaped(clashLine(contents.clash))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
        {"warnings", warningsText(warnings)},
        {"cautions", listOf(cautions(model.spec.hardware))},

@@ -20,6 +20,9 @@ namespace {
 
 namespace hw = hardware;
 
+// Packers under motors are lower; common practice, no source.
+constexpr double kHighestPackerMm = 60;
+
 // Common practice, no source: rough room of telescopic gates, by panel count.
 constexpr double kRuleOfThumbOnePanelMm = 400;
 constexpr double kRuleOfThumbMoreMm = 300;
@@ -89,6 +92,25 @@ void layOutStack(const GateSpec& spec, Layout& layout) {
   }
 }
 
+/// Steepest of the driveway, either way.
+double steepest(const SiteSpec& site) {
+  double most = std::abs(site.grade);
+  for (std::size_t i = 1; i < site.track_survey_mm.size(); ++i) {
+    const auto& [x0, z0] = site.track_survey_mm[i - 1];
+    const auto& [x1, z1] = site.track_survey_mm[i];
+    most = std::max(most, std::abs((z1 - z0) / (x1 - x0)));
+  }
+  return most;
+}
+
+/// Between guide post and motor: as asked for, but past the post's base plate, and on a slope past
+/// the ends of the packers under the motor, which stand square to it.
+double motorGapMm(const GateSpec& spec) {
+  return std::max(spec.drive.motor_gap_mm, spec.hardware.post.plate_side_mm +
+                                               hw::kHardwareClearanceMm +
+                                               kHighestPackerMm * steepest(spec.site));
+}
+
 void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) {
   const double w = layout.opening_mm;
   const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm;
@@ -97,7 +119,7 @@ void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) 
   double motor_start = w + spec.drive.motor_gap_mm;
   if (spec.guides.mount == GuideMount::kPost) {
     layout.guide_mm = std::max(layout.guide_mm, w + spec.guides.post_gap_mm + half_post);
-    motor_start = layout.guide_mm + half_post + spec.drive.motor_gap_mm;
+    motor_start = layout.guide_mm + half_post + motorGapMm(spec);
   }
   const MotorSpec& motor = spec.drive.motor;
   layout.pinion_mm = std::max(motor_start + motor.length_mm / 2,
@@ -108,7 +130,7 @@ void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) 
     // Beyond the motor, and clear of the channel, which a stagger moves that way.
     const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
     layout.guide_post_mm =
-        half_post + std::max(layout.motor_start_mm + motor.length_mm + spec.drive.motor_gap_mm,
+        half_post + std::max(layout.motor_start_mm + motor.length_mm + motorGapMm(spec),
                              layout.guide_mm + spec.guides.channel_width_mm / 2 + clear);
   }
 }

@@ -4,7 +4,7 @@ namespace leafstack {
 namespace {
 
 /// Reasons that the line names; the others are counted.
-constexpr std::size_t kNamed = 4;
+constexpr std::size_t kNamed = 2;
 
 std::string clashInShort(const ClashReport& clash) {
   const std::size_t count = clash.findings.size();

@@ -396,8 +396,7 @@ constexpr Parameter kRows[] = {
    "Diameter of that plate's holes", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_hole_mm; }},
   {"/hardware/stop/catch_across_mm", kNumber, "20", "mm", {0, 200}, {},
-   "Base plate beyond the catch post across the track, each side; before it as far as the fence lets "
-   "it", kGeneric,
+   "Base plate beyond the catch post, across the track", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_across_mm; }},
 
   {"/hardware/post", kGroup, "{}", "", kNoLimits, {}, "Guide post, overhead bracket, base plates, footing", "", nowhere},
@@ -435,7 +434,7 @@ constexpr Parameter kRows[] = {
    "Depth of the footing", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.post.footing_depth_mm; }},
 
-  {"/hardware/keeper", kGroup, "{}", "", kNoLimits, {}, "What keeps panels on their tracks: plates beside the track at each wheel, lugs over the guide rails", "", nowhere},
+  {"/hardware/keeper", kGroup, "{}", "", kNoLimits, {}, "Plates and lugs that keep panels on their tracks", "", nowhere},
   {"/hardware/keeper/play_mm", kNumber, "2", "mm", {0.5, 20}, {},
    "Track keepers off the track, each side", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.keeper.play_mm; }},

@@ -363,15 +363,18 @@ struct CurvedScene {
       const double here = distanceAt(drive);
       sampled = std::min(sampled, here);
       EXPECT_TRUE(here >= limit || covers(least, drive, kMotionEndMm)) << "W3 at " << drive;
-      EXPECT_TRUE(here < limit + kDeviationsMm + kMotionExactMm || !covers(least, drive, -kMotionEndMm))
+      EXPECT_TRUE(here < limit + kDeviationsMm + kMotionExactMm ||
+                  !covers(least, drive, -kMotionEndMm))
           << drive;
       EXPECT_TRUE(here < limit + kMotionExactMm || !covers(most, drive, -kMotionEndMm)) << drive;
-      EXPECT_TRUE(here > limit - kDeviationsMm - kMotionExactMm || covers(most, drive, kMotionEndMm))
+      EXPECT_TRUE(here > limit - kDeviationsMm - kMotionExactMm ||
+                  covers(most, drive, kMotionEndMm))
           << drive;
     }
     EXPECT_LE(found.at_least_mm, sampled + kMotionExactMm) << "W1";
     EXPECT_GE(found.at_least_mm, sampled - (way.to_mm - way.from_mm) / kPositions - kDeviationsMm);
-    EXPECT_LE(found.error_mm, kDeviationsMm) << "legs are halved until they are as good as straight";
+    EXPECT_LE(found.error_mm, kDeviationsMm)
+        << "legs are halved until they are as good as straight";
     EXPECT_NEAR(distanceAt(found.at_mm), found.clearance_mm, found.error_mm + kMotionExactMm)
         << "W2";
   }

@@ -192,7 +192,7 @@ TEST(ClashFinds, APartWhollyInsideAnother) {
         {ground.low[0] + 600 - at.low[0], ground.low[1] + 60 - at.low[1],
          ground.low[2] + 50 - at.low[2]});
   const ClashReport report = checkClashes(model);
-  EXPECT_NE(findingBetween(report, FindingClass::kPenetration, {"stop buffer"}, {"footing"}),
+  EXPECT_NE(findingBetween(report, FindingClass::kPenetration, {"end buffer"}, {"footing"}),
             nullptr)
       << allText(report);
 }

@@ -90,7 +90,10 @@ TEST(SlopeClash, BlockLeavesItsChannelWhereArithmeticSaysSo) {
     EXPECT_EQ(result.clash.verdict, Verdict::kClash);
     int found = 0;
     for (const Finding& finding : result.clash.findings) {
-      EXPECT_EQ(finding.finding_class, FindingClass::kContactLost) << finding.text;
+      // The rail rises into its lift keeper, too.
+      EXPECT_TRUE(finding.finding_class == FindingClass::kContactLost ||
+                  finding.text.find("lift keeper") != std::string::npos)
+          << finding.text;
       if (finding.text.find("guide block leaves the top of its channel") != std::string::npos) {
         ++found;
         ASSERT_EQ(finding.stretches_mm.size(), 1U);

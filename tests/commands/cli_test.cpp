@@ -262,7 +262,8 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
   const ProgramRun built = run("build gate.json -o out --timestamp 2024-05-01T12:00:00Z");
   ASSERT_EQ(built.code, 0) << built.out << built.err;
   EXPECT_TRUE(built.err.empty()) << built.err;
-  EXPECT_EQ(lines(built.out), 2) << "nothing of the kernel's on stdout: " << built.out;
+  EXPECT_EQ(built.out.rfind("READY: ", 0), 0u) << built.out;
+  EXPECT_EQ(lines(built.out), 3) << "nothing of the kernel's on stdout: " << built.out;
   auto written = files("out");
   const Json manifest = Json::parse(written.at("manifest.json"));
   EXPECT_EQ(manifest["timestamp"], "2024-05-01T12:00:00Z");

@@ -143,7 +143,9 @@ TEST(HardwareRows, NoneIsDeadAndNoneMovesWhatItShouldNot) {
     }
     EXPECT_EQ(moved.empty(), kNoPart.contains(row.pointer)) << row.pointer;
     for (const char* off : kOffPanels) {
-      if (std::string_view(row.pointer).starts_with(off)) {
+      // The motor, and with it panel 1's rail, keeps clear of the guide post's plate.
+      const bool is_beside_motor = std::string_view(row.pointer) == "/hardware/post/plate_side_mm";
+      if (std::string_view(row.pointer).starts_with(off) && !is_beside_motor) {
         for (const PartKind kind : moved) {
           EXPECT_FALSE(kOfPanels.contains(kind)) << row.pointer << " moves a " << rowOf(kind).words;
         }

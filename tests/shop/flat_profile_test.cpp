@@ -84,15 +84,16 @@ TEST(FlatProfiles, AreTheFacesOfTheSolids) {
   EXPECT_GT(plates, 100);
 }
 
-// By hand: post 80, plate 30 before and 50 behind it, four holes of 14.
+// By hand: post 80, plate 8 beside it and 36 before and behind it, four holes of 14, as far from
+// the edges.
 TEST(FlatProfiles, GuidePostPlateByHand) {
   const Model model = modelWith({});
   const auto profile = flatProfileOf(partNamed(model, "guide post base plate"), kRule);
   ASSERT_TRUE(profile);
-  EXPECT_NEAR(profile->width_mm, 80, 1e-9);
-  EXPECT_NEAR(profile->height_mm, 160, 1e-9);
+  EXPECT_NEAR(profile->width_mm, 96, 1e-9);
+  EXPECT_NEAR(profile->height_mm, 152, 1e-9);
   EXPECT_EQ(profile->loops.size(), 5U);
-  EXPECT_NEAR(profile->area_mm2, 80 * 160 - 4 * std::numbers::pi * 49, 1e-6);
+  EXPECT_NEAR(profile->area_mm2, 96 * 152 - 4 * std::numbers::pi * 49, 1e-6);
   EXPECT_NEAR(profile->smallestHoleMm(), 14, 1e-9);
   std::set<std::pair<int, int>> holes;
   for (std::size_t i = 1; i < 5; ++i) {
@@ -101,7 +102,7 @@ TEST(FlatProfiles, GuidePostPlateByHand) {
     holes.insert({static_cast<int>(std::lround(profile->loops[i].x_mm)),
                   static_cast<int>(std::lround(profile->loops[i].y_mm))});
   }
-  EXPECT_EQ(holes, (std::set<std::pair<int, int>>{{14, 15}, {66, 15}, {14, 135}, {66, 135}}));
+  EXPECT_EQ(holes, (std::set<std::pair<int, int>>{{14, 14}, {82, 14}, {14, 138}, {82, 138}}));
 }
 
 TEST(FlatProfiles, LeftHandIsTheMirrorImage) {

@@ -18,7 +18,7 @@ inline constexpr const char* kOwnShelf = R"({
   "rack": {"height_mm": 27, "thickness_mm": 20, "offset_mm": 23, "piece_mm": 900},
   "motor": {"pinion_up_mm": 61, "depth_mm": 185, "height_mm": 280, "pinion_teeth": 18},
   "stop": {"buffer_mm": 24, "catch_reach_mm": 41},
-  "post": {"plate_mm": 12, "plate_hole_mm": 18, "plate_front_mm": 47}
+  "post": {"plate_mm": 12, "plate_hole_mm": 18, "plate_front_mm": 47, "plate_back_mm": 50}
 })";
 
 /// The kinds that our sets do not have.

@@ -139,7 +139,9 @@ class Trial {
                                                      "stl",           "plane",
                                                      "file",          "interpolation",
                                                      "pocket",        "safety",
-                                                     "motor_force_N", "ground_bracket_mm"};
+                                                     "motor_force_N", "ground_bracket_mm",
+                                                     "problem",       "climbs_at_m_s",
+                                                     "plate_use",     "ratio"};
     for (const auto& [key, value] : json.items()) {
       expect(!value.is_null() || kMayBeNull.contains(key), where + "/" + key + " is null");
       if (value.is_structured()) {

@@ -230,13 +230,13 @@ std::string detail(const SiteComparison& comparison, const std::string& currency
           " s, the front panel at " + shown(made.drive.front_speed_mm_s, 0) + " mm/s.";
   std::string out = "\nThe first\n" + wrapped(text, "  ", "  ", kCompareWidth);
   for (const Hazard hazard : made.hazards) {
-    out += wrapped(hazardText(comparison.spec, made, hazard), "  ! ", "    ");
+    out += wrapped(hazardText(comparison.spec, made, hazard), "  ! ", "    ", kCompareWidth);
   }
   std::string sets;
   for (const std::string& set : overridesOf(comparison.spec, made.choice)) {
     sets += (sets.empty() ? "" : " ") + std::string("--set ") + set;
   }
-  out += wrapped(sets, "  ", "  ");
+  out += wrapped(sets, "  ", "  ", kCompareWidth);
   return made.cost ? out + costText(*made.cost, currency) : out;
 }
 
@@ -272,9 +272,9 @@ std::string fixesText(const SiteComparison& comparison) {
 std::string compareTable(const SiteComparison& comparison, const std::string& currency) {
   const std::string& title = comparison.spec.job.title;
   std::string out = (title.empty() ? "Telescopic sliding gate" : title) + "\n";
-  out += siteText(comparison) + "\n" + wrapped(comparison.why, "", "");
+  out += siteText(comparison) + "\n" + wrapped(comparison.why, "", "", kCompareWidth);
   for (const std::string& note : comparison.notes) {
-    out += wrapped(note, "Note: ", "  ");
+    out += wrapped(note, "Note: ", "  ", kCompareWidth);
   }
   Extras extras{comparison.spec.site.bank != 0, comparison.arrangements.front().cost.has_value()};
   std::string rows = table(comparison, extras);

@@ -124,8 +124,21 @@ class HardwareSheets {
       }
     }
     MadeSheet made = empty(name, title);
-    addAboveTable(made, {{{&blocks[0], &blocks[1]}}, false}, table, kLargestScale);
+    const ViewGrid grid{{{&blocks[0], &blocks[1]}}, false};
+    addAboveTable(made, grid, table, kLargestScale);
+    if (made.mm_per_mm > 0) {
+      sheets_.push_back(std::move(made));
+      return;
+    }
+    // Small paper: the table has a sheet of its own.
+    made = empty(name, title);
+    const PaperBox space = drawingSpace(made.sheet).above;
+    made.mm_per_mm = addGrid(made.sheet, space, grid, kLargestScale).value_or(0);
     sheets_.push_back(std::move(made));
+    MadeSheet letters_of = empty(name + "-letters-without-views", title + ", its letters");
+    addMoved(letters_of.sheet, drawnTable(table, 0, {space.widthMm(), space.heightMm()}).sheet,
+             {space.left_mm, space.top_mm});
+    sheets_.push_back(std::move(letters_of));
   }
 
   /// As it is drawn, which of an "auto" is what it comes to.

@@ -15,9 +15,9 @@ namespace {
 
 /// Joints nearer than this are one node.
 constexpr double kSameStationMm = 1;
-/// What only joins two axes is as stiff as a solid steel bar of this side: no joint of thin tubes
-/// bends as little.
-constexpr double kStiffSideMm = 60;
+/// What only joins two axes is as stiff as a solid steel bar of this side, no joint of thin tubes
+/// bends as little; a short one is as thick as it is long, so that it costs no figures.
+constexpr double kStiffSideMm = 60, kLeastSideMm = 10;
 /// A guide further below its top rail's axis than this hangs on an upright, where one is near.
 constexpr double kByRailMm = 250, kNearUprightMm = 200;
 constexpr Vec3 kAlong{1, 0, 0}, kUp{0, 0, 1};
@@ -36,8 +36,8 @@ Section sectionOf(const HollowSection& tube) {
           across.torsion_mm4, 2 * t * (tube.depth_mm - t), 2 * t * (tube.height_mm - t)};
 }
 
-Section stiffSection() {
-  const double a = kStiffSideMm, fourth = a * a * a * a;
+Section stiffSection(double length_mm) {
+  const double a = std::clamp(length_mm, kLeastSideMm, kStiffSideMm), fourth = a * a * a * a;
   return {a * a, fourth / 12, fourth / 12, 0.1406 * fourth, 0, 0};  // Saint-Venant's, any handbook
 }
 
@@ -105,7 +105,8 @@ class Builder {
   int join(int a, int b) {
     Metal steel = metalOf("steel");
     steel.density_kg_m3 = 0;
-    return member(a, b, stiffSection(), steel, -1);
+    const double length = norm(minus(out_.frame.nodes[b].at, out_.frame.nodes[a].at));
+    return member(a, b, stiffSection(length), steel, -1);
   }
   /// A node at `at` that goes with `from`: `from` itself where it is there already.
   int arm(int from, const Vec3& at) {
@@ -258,7 +259,7 @@ class Builder {
                                        : buildGuidePost(out_.frame.nodes[rail].at);
     Metal steel = metalOf("steel");
     steel.density_kg_m3 = 0;
-    const int link = member(channel, rail, stiffSection(), steel, -1);
+    const int link = member(channel, rail, stiffSection(kStiffSideMm), steel, -1);
     out_.frame.members[link].is_link = true;
     out_.blocks.push_back({guide.panel, link});
   }

@@ -86,10 +86,12 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
                  kWheelOnTrackMm)
         .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
   }
+  // On surveyed ground the track rises and falls beside a keeper that stands off its wheel.
+  const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;
   for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
     builder
         .contact(track, keeper, ContactKind::kSliding, "the keeper stands beside its track",
-                 shelf.keeper.play_mm + kWheelOnTrackMm)
+                 shelf.keeper.play_mm + kWheelOnTrackMm + uneven)
         .engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
   }
 }
