@@ -318,23 +318,60 @@ void checkPivots(const GateSpec& spec, const Layout& layout, std::vector<LayoutP
   }
 }
 
+/// A rope bracket on a panel: its middle from the panel's end along the rail, its bores' middle
+/// above the underside.
+struct PlacedBracket {
+  int panel = 0;
+  double inset_mm = 0, up_mm = 0;
+};
+
 /// Rope brackets lie against a bottom rail's side; higher up they would meet the stiles.
+void checkBracketUnderTop(const Layout& layout, int number, double up_mm,
+                          std::vector<LayoutProblem>& problems) {
+  if (up_mm > layout.heights.rail_height_mm - kLengthEqualMm) {
+    problems.push_back({"/gate/bottom_rail",
+                        "a rope bracket on panel " + std::to_string(number) +
+                            " would reach up to " + shown(up_mm) + " mm, the bottom rail only to " +
+                            shown(layout.heights.rail_height_mm) +
+                            " mm: take a higher rail, lower ropes or less grade across the track"});
+  }
+}
+
+/// A bracket beside the pulleys that its panel carries would keep their cradle in.
+void checkBracketOffCradle(const GateSpec& spec, const Layout& layout, const PlacedBracket& bracket,
+                           std::vector<LayoutProblem>& problems) {
+  if (bracket.panel >= layout.panel_count || !liesOverCradle(spec, bracket.inset_mm)) {
+    return;
+  }
+  const double own = layout.heights.rope_heights_mm[bracket.panel - 1];
+  const double apart = std::abs(bracket.up_mm - own);
+  const double least = bracketHeightMm(spec) / 2 + halfCradlesMm(spec) + hw::kHardwareClearanceMm;
+  if (apart < least - kLengthEqualMm) {
+    problems.push_back(
+        {spec.ropes.heights_mm ? "/ropes/heights_mm" : "/gate/bottom_rail",
+         "a rope bracket on panel " + std::to_string(bracket.panel) + " would stand " +
+             shown(apart) +
+             " mm above or below that panel's own ropes and keep their pulley's "
+             "cradle in: at least " +
+             shown(std::ceil(least)) + " mm" +
+             (spec.ropes.heights_mm
+                  ? ""
+                  : ", in a rail at least " +
+                        shown(std::ceil(layout.heights.rail_height_mm + least - apart)) +
+                        " mm high")});
+  }
+}
+
 void checkBrackets(const GateSpec& spec, const Layout& layout,
                    std::vector<LayoutProblem>& problems) {
-  const double half_bracket = bracketHeightMm(spec) / 2;
+  const auto check = [&](int number, double x, double bore_z) {
+    const PanelLayout& panel = layout.panel(number);
+    const double up = (bore_z - panel.undersideZ(x)) * panel.cosine();
+    checkBracketUnderTop(layout, number, up + bracketHeightMm(spec) / 2, problems);
+    const double inset = std::min(x - panel.leading_closed_mm, panel.trailing_closed_mm - x);
+    checkBracketOffCradle(spec, layout, {number, inset / panel.cosine(), up}, problems);
+  };
   for (const RopeLayout& rope : layout.ropes) {
-    const auto check = [&](int number, double x, double bore_z) {
-      const PanelLayout& panel = layout.panel(number);
-      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + half_bracket;
-      if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
-        problems.push_back(
-            {"/gate/bottom_rail",
-             "a rope bracket on panel " + std::to_string(number) + " would reach up to " +
-                 shown(top) + " mm, the bottom rail only to " +
-                 shown(layout.heights.rail_height_mm) +
-                 " mm: take a higher rail, lower ropes or less grade across the track"});
-      }
-    };
     check(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
     if (rope.carrier > 1) {
       check(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);

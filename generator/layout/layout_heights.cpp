@@ -77,6 +77,15 @@ MotorStand motorStand(double wanted_mm, double most_mm, double band_mm) {
   return best;
 }
 
+bool bracketsLieOverCradles(const GateSpec& spec, const Layout& layout) {
+  bool lies_over = layout.panel_count > 2 && liesOverCradle(spec, spec.ropes.bracket_inset_mm);
+  for (int behind = 1; behind + 2 <= layout.panel_count; ++behind) {
+    const PanelLayout& panel = layout.panel(behind);
+    lies_over |= liesOverCradle(spec, rearBracketInsetMm(panel) / panel.cosine());
+  }
+  return lies_over;
+}
+
 /// High ropes pass the low ones' brackets, however the ground moves them; all pass the axles' heads
 /// on their outside.
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
@@ -90,7 +99,8 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
     most = std::max(most, rise.most());
   }
   const double half_bracket = bracketHeightMm(spec) / 2;
-  const double apart = half_bracket + std::max(half_bracket, halfHardwareMm(spec)) +
+  const double half_own = bracketsLieOverCradles(spec, layout) ? halfCradlesMm(spec) : 0;
+  const double apart = half_bracket + std::max({half_bracket, halfHardwareMm(spec), half_own}) +
                        hw::kHardwareClearanceMm + most + across;
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
   const double half_apart = ropesApartMm(spec) / 2;
@@ -122,6 +132,17 @@ Flat ropeZone(const GateSpec& spec) {
 double halfHardwareMm(const GateSpec& spec) {
   const double covers = spec.hardware.pulley.thickness_mm + 2 * hw::kCheekGapMm;
   return std::max(bracketHeightMm(spec), ropesApartMm(spec) + covers) / 2;
+}
+
+double halfCradlesMm(const GateSpec& spec) {
+  return ropesApartMm(spec) / 2 + cradleOf(spec).flange_half_height_mm;
+}
+
+bool liesOverCradle(const GateSpec& spec, double inset_mm) {
+  const PulleyCradle cradle = cradleOf(spec);
+  const double off = inset_mm - pulleyInsetMm(spec);
+  const double room = spec.hardware.bracket.length_mm / 2 + hw::kHardwareClearanceMm;
+  return off + room > -cradle.entry_half_mm && off - room < cradle.flange_to_mm;
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {

@@ -119,7 +119,6 @@ void addRopeEndsSheet(SheetMaker& maker) {
   if (maker.layout().ropes.empty()) {
     return;
   }
-  MadeSheet made{maker.empty("rope-ends", "Rope ends, and how the ropes are tensioned"), "detail"};
   std::vector<ViewBlock> blocks;
   for (const bool front : {true, false}) {
     const RopeEnds ends(maker.views, maker.layout().ropes.front(), front);
@@ -127,11 +126,24 @@ void addRopeEndsSheet(SheetMaker& maker) {
     blocks.push_back(ends.fromAboveView());
   }
   const ViewGrid grid{{{&blocks[0], &blocks[2]}, {&blocks[1], &blocks[3]}}};
-  const PaperBox above = drawingSpace(made.sheet).above;
-  const PaperBox box = addLowerLeft(
-      made.sheet, drawnParagraphs(tensioningSteps(maker.schedules.loads.ropes), above.widthMm()));
-  made.mm_per_mm = addGrid(made.sheet, box, grid).value_or(0);
-  maker.sheets.push_back(std::move(made));
+  const auto steps = [&](const PaperBox& space) {
+    return drawnParagraphs(tensioningSteps(maker.schedules.loads.ropes), space.widthMm());
+  };
+  MadeSheet both{maker.empty("rope-ends", "Rope ends, and how the ropes are tensioned"), "detail"};
+  const PaperBox beside = drawingSpace(both.sheet).above;
+  const PaperBox box = addLowerLeft(both.sheet, steps(beside));
+  if (const auto scale = addGrid(both.sheet, box, grid)) {
+    both.mm_per_mm = *scale;
+    maker.sheets.push_back(std::move(both));
+    return;
+  }
+  // Many ropes on small paper: a sheet for the views and one for the words.
+  MadeSheet views{maker.empty("rope-ends", "Rope ends"), "detail"};
+  views.mm_per_mm = addGrid(views.sheet, drawingSpace(views.sheet).above, grid).value_or(0);
+  maker.sheets.push_back(std::move(views));
+  MadeSheet words{maker.empty("rope-tensioning", "How the ropes are tensioned"), "detail"};
+  addLowerLeft(words.sheet, steps(drawingSpace(words.sheet).above));
+  maker.sheets.push_back(std::move(words));
 }
 
 }  // namespace leafstack
