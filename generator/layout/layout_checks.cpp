@@ -362,7 +362,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
                                     " is too low for ropes at two heights, which "
                                     "three and four panels need: at least " +
                                     shown(std::ceil(rail.height_mm + least - apart)) +
-                                    " mm high, or bolts' plates, pulleys and "
+                                    " mm high, or pulleys and "
                                     "terminals that are lower"});
     }
   }
