@@ -12,10 +12,10 @@ inline constexpr double kTerminalBoreGapMm = 0.3;  ///< radial, terminal in its 
 inline constexpr double kBoreEdgeMm = 2;           ///< metal beside a bracket's bores, least
 inline constexpr double kPulleySlotGapMm = 2;      ///< slot beyond the cover, far side of the rail
 inline constexpr double kPulleyEntryGapMm =
-    0.5;                                         ///< slot beyond the pulley, on the side it goes in
-inline constexpr double kCradleSlotGapMm = 1.5;  ///< slot above and below the cradle: zinc, paint
-inline constexpr double kCheekGapMm = 0.5;       ///< running gap, pulley to either cheek
-inline constexpr double kPulleyEndGapMm = 2;     ///< pulley's rim to its own rail's end, least
+    0.5;                                       ///< slot beyond the pulley, on the side it goes in
+inline constexpr double kCradleSlotGapMm = 1;  ///< slot above and below the cradle: zinc, paint
+inline constexpr double kCheekGapMm = 0.5;     ///< running gap, pulley to either cheek
+inline constexpr double kPulleyEndGapMm = 2;   ///< pulley's rim to its own rail's end, least
 inline constexpr double kStrandOffsetBaseMm = 8;   ///< strand off the rail face, plus one rope
 inline constexpr double kPulleyBoreGapMm = 0.1;    ///< radial, pulley on its pin
 inline constexpr double kWheelPocketGapMm = 2;     ///< pocket beyond the wheel's sides
