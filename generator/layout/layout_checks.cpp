@@ -340,12 +340,14 @@ void checkBracketUnderTop(const Layout& layout, int number, double up_mm,
 /// A bracket beside the pulleys that its panel carries would keep their cradle in.
 void checkBracketOffCradle(const GateSpec& spec, const Layout& layout, const PlacedBracket& bracket,
                            std::vector<LayoutProblem>& problems) {
-  if (bracket.panel >= layout.panel_count || !liesOverCradle(spec, bracket.inset_mm)) {
+  const double half_own =
+      bracket.panel < layout.panel_count ? halfCradlesUnderMm(spec, bracket.inset_mm) : 0;
+  if (half_own == 0) {
     return;
   }
   const double own = layout.heights.rope_heights_mm[bracket.panel - 1];
   const double apart = std::abs(bracket.up_mm - own);
-  const double least = bracketHeightMm(spec) / 2 + halfCradlesMm(spec) + hw::kHardwareClearanceMm;
+  const double least = bracketHeightMm(spec) / 2 + half_own + hw::kHardwareClearanceMm;
   if (apart < least - kLengthEqualMm) {
     problems.push_back(
         {spec.ropes.heights_mm ? "/ropes/heights_mm" : "/gate/bottom_rail",

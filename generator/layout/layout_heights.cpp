@@ -77,13 +77,14 @@ MotorStand motorStand(double wanted_mm, double most_mm, double band_mm) {
   return best;
 }
 
-bool bracketsLieOverCradles(const GateSpec& spec, const Layout& layout) {
-  bool lies_over = layout.panel_count > 2 && liesOverCradle(spec, spec.ropes.bracket_inset_mm);
+/// Of the panels' own cradles that rope brackets on the same panels lie over; 0: over none.
+double halfCradlesUnderBracketsMm(const GateSpec& spec, const Layout& layout) {
+  double half = layout.panel_count > 2 ? halfCradlesUnderMm(spec, spec.ropes.bracket_inset_mm) : 0;
   for (int behind = 1; behind + 2 <= layout.panel_count; ++behind) {
     const PanelLayout& panel = layout.panel(behind);
-    lies_over |= liesOverCradle(spec, rearBracketInsetMm(panel) / panel.cosine());
+    half = std::max(half, halfCradlesUnderMm(spec, rearBracketInsetMm(panel) / panel.cosine()));
   }
-  return lies_over;
+  return half;
 }
 
 /// High ropes pass the low ones' brackets, however the ground moves them; all pass the axles' heads
@@ -99,7 +100,7 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
     most = std::max(most, rise.most());
   }
   const double half_bracket = bracketHeightMm(spec) / 2;
-  const double half_own = bracketsLieOverCradles(spec, layout) ? halfCradlesMm(spec) : 0;
+  const double half_own = halfCradlesUnderBracketsMm(spec, layout);
   const double apart = half_bracket + std::max({half_bracket, halfHardwareMm(spec), half_own}) +
                        hw::kHardwareClearanceMm + most + across;
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
@@ -134,15 +135,17 @@ double halfHardwareMm(const GateSpec& spec) {
   return std::max(bracketHeightMm(spec), ropesApartMm(spec) + covers) / 2;
 }
 
-double halfCradlesMm(const GateSpec& spec) {
-  return ropesApartMm(spec) / 2 + cradleOf(spec).flange_half_height_mm;
-}
-
-bool liesOverCradle(const GateSpec& spec, double inset_mm) {
+double halfCradlesUnderMm(const GateSpec& spec, double inset_mm) {
   const PulleyCradle cradle = cradleOf(spec);
-  const double off = inset_mm - pulleyInsetMm(spec);
-  const double room = spec.hardware.bracket.length_mm / 2 + hw::kHardwareClearanceMm;
-  return off + room > -cradle.entry_half_mm && off - room < cradle.flange_to_mm;
+  constexpr double kBesideMm = 1;  // of what is fixed to one rail; nothing moves between them
+  const double half = spec.hardware.bracket.length_mm / 2 + kBesideMm;
+  const double from = inset_mm - pulleyInsetMm(spec) - half;
+  const double to = from + 2 * half;
+  if (to < -cradle.rim_mm || from > cradle.flange_to_mm) {
+    return 0;
+  }
+  return ropesApartMm(spec) / 2 +
+         (to < cradle.flange_from_mm ? cradle.cheek_high_mm : cradle.flange_half_height_mm);
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {

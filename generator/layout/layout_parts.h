@@ -12,11 +12,9 @@ namespace leafstack {
 Flat ropeZone(const GateSpec& spec);
 /// Half the height of all that goes with the ropes: brackets, or both pulleys with their covers.
 double halfHardwareMm(const GateSpec& spec);
-/// Half the height of both cradles of a rope's end, from the middle between the ropes.
-double halfCradlesMm(const GateSpec& spec);
-/// Does a bracket fixed so far from its panel's end, to its middle along the rail, lie over the
-/// slots of that panel's own cradles?
-bool liesOverCradle(const GateSpec& spec, double inset_mm);
+/// Half the height, from the middle between a panel's own ropes, of what stands of their cradles
+/// where a bracket lies whose middle is so far from that panel's end along the rail; 0: nothing.
+double halfCradlesUnderMm(const GateSpec& spec, double inset_mm);
 
 /// Ropes, cladding, rack and motor, square to the rails; needs the panels' travels.
 void layOutHeights(const GateSpec& spec, Layout& layout);

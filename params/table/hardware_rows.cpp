@@ -142,7 +142,7 @@ constexpr Parameter kRows[] = {
   {"/hardware/pulley/low_up_mm", kNumber, "18.5", "mm", {5, 185}, {},
    "Lower one of both ropes above the rail's underside on odd panels, where heights are auto", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.low_up_mm; }},
-  {"/hardware/pulley/high_up_mm", kNumber, "55.5", "mm", {5, 185}, {},
+  {"/hardware/pulley/high_up_mm", kNumber, "57.5", "mm", {5, 185}, {},
    "The same on even panels", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.high_up_mm; }},
 

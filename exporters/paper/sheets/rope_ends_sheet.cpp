@@ -141,7 +141,7 @@ void addRopeEndsSheet(SheetMaker& maker) {
   MadeSheet views{maker.empty("rope-ends", "Rope ends"), "detail"};
   views.mm_per_mm = addGrid(views.sheet, drawingSpace(views.sheet).above, grid).value_or(0);
   maker.sheets.push_back(std::move(views));
-  MadeSheet words{maker.empty("rope-tensioning", "How the ropes are tensioned"), "detail"};
+  MadeSheet words{maker.empty("rope-tensioning-list", "How the ropes are tensioned"), "detail"};
   addLowerLeft(words.sheet, steps(drawingSpace(words.sheet).above));
   maker.sheets.push_back(std::move(words));
 }
