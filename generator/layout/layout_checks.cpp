@@ -318,6 +318,8 @@ void checkPivots(const GateSpec& spec, const Layout& layout, std::vector<LayoutP
   }
 }
 
+constexpr double kBracketOffCradleMm = 0.5;  // both are fixed to one rail
+
 /// A rope bracket on a panel: its middle from the panel's end along the rail, its bores' middle
 /// above the underside.
 struct PlacedBracket {
@@ -337,30 +339,27 @@ void checkBracketUnderTop(const Layout& layout, int number, double up_mm,
   }
 }
 
-/// A bracket beside the pulleys that its panel carries would keep their cradle in.
+/// A bracket beside the pulleys that its panel carries would keep their cradle in; of heights that
+/// were given the clash check tells.
 void checkBracketOffCradle(const GateSpec& spec, const Layout& layout, const PlacedBracket& bracket,
                            std::vector<LayoutProblem>& problems) {
   const double half_own =
       bracket.panel < layout.panel_count ? halfCradlesUnderMm(spec, bracket.inset_mm) : 0;
-  if (half_own == 0) {
+  if (half_own == 0 || spec.ropes.heights_mm) {
     return;
   }
-  const double own = layout.heights.rope_heights_mm[bracket.panel - 1];
-  const double apart = std::abs(bracket.up_mm - own);
-  const double least = bracketHeightMm(spec) / 2 + half_own + hw::kHardwareClearanceMm;
+  const double apart = std::abs(bracket.up_mm - layout.heights.rope_heights_mm[bracket.panel - 1]);
+  const double least = bracketHeightMm(spec) / 2 + half_own + kBracketOffCradleMm;
   if (apart < least - kLengthEqualMm) {
-    problems.push_back(
-        {spec.ropes.heights_mm ? "/ropes/heights_mm" : "/gate/bottom_rail",
-         "a rope bracket on panel " + std::to_string(bracket.panel) + " would stand " +
-             shown(apart) +
-             " mm above or below that panel's own ropes and keep their pulley's "
-             "cradle in: at least " +
-             shown(std::ceil(least)) + " mm" +
-             (spec.ropes.heights_mm
-                  ? ""
-                  : ", in a rail at least " +
-                        shown(std::ceil(layout.heights.rail_height_mm + least - apart)) +
-                        " mm high")});
+    problems.push_back({"/gate/bottom_rail",
+                        "a rope bracket on panel " + std::to_string(bracket.panel) +
+                            " would stand " + shown(apart) +
+                            " mm above or below that panel's own ropes and keep their pulley's "
+                            "cradle in " +
+                            spec.gate.bottom_rail.designation + ": at least " +
+                            shown(std::ceil(least)) + " mm, in a rail at least " +
+                            shown(std::ceil(layout.heights.rail_height_mm + least - apart)) +
+                            " mm high"});
   }
 }
 

@@ -81,7 +81,7 @@ struct PulleyHardware {
   double screw_mm = 5;         ///< countersunk, through the flange into the rail's wall
   double cover_mm = 1.5;       ///< strip round the rim where it stands out of the rail
   double keeper_gap_mm = 1.5;  ///< rim to that strip, which keeps the rope in its groove
-  double low_up_mm = 18.5, high_up_mm = 55.5;  ///< lower rope on odd and on even panels
+  double low_up_mm = 18.5, high_up_mm = 57.5;  ///< lower rope on odd and on even panels
 };
 
 /// Screw: hollow, through its bracket, the rope's ferrule behind it; both nuts on the far side.
