@@ -12,12 +12,22 @@
 namespace leafstack {
 namespace {
 
-PriceResult pricesFrom(const Options& options) {
+/// `motors`: names of those that gates are compared with.
+PriceResult pricesFrom(const Options& options, const std::vector<std::string>& motors) {
   if (options.prices.empty()) {
     return {};
   }
   const std::string name = sourceName(options.prices);
-  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name);
+  return readPrices(readInput(options.prices, kMaxGateFileBytes + 1), name, motors);
+}
+
+/// Nothing of a gate that cannot be read.
+void addMotors(const ReadResult& read, std::vector<std::string>& motors) {
+  if (read.gate && read.gate->spec.motors) {
+    for (const NamedMotor& motor : *read.gate->spec.motors) {
+      motors.push_back(motor.drive.name);
+    }
+  }
 }
 
 FileRules chartRules(const Options& options) {
@@ -65,7 +75,9 @@ ExitCode runSweep(const Options& options) {
   input.hardware = hardwareFrom(options);
   input.text = readInput(options.input, kMaxGateFileBytes + 1);
   input.source_name = sourceName(options.input);
-  const PriceResult prices = pricesFrom(options);
+  std::vector<std::string> motors;
+  addMotors(readGate(input.text, input.source_name, input.overrides, input.hardware), motors);
+  const PriceResult prices = pricesFrom(options, motors);
   input.prices = prices.prices ? &*prices.prices : nullptr;
   if (!prices.problems.empty()) {
     demandNone(sweepProblems(input), prices.problems);
@@ -92,26 +104,37 @@ struct ComparedSet {
   SiteComparison comparison;
 };
 
+struct Compared {
+  std::vector<ComparedSet> sets;
+  std::string currency;
+};
+
 /// One comparison for each --hardware, or one with the gate file's.
-std::vector<ComparedSet> compareSets(const Options& options, const std::string& text,
-                                     const PriceResult& prices) {
+Compared compareSets(const Options& options, const std::string& text) {
   const std::vector<Override> overrides = overridesFrom(options);
-  CompareOptions how;
-  how.prices = prices.prices ? &*prices.prices : nullptr;
   std::vector<std::string> names = options.hardware;
   if (names.empty()) {
     names.emplace_back();
   }
-  std::vector<ComparedSet> sets;
+  std::vector<ReadResult> gates;
+  std::vector<std::string> motors;
   for (const std::string& name : names) {
-    ReadResult read =
-        readGate(text, sourceName(options.input), overrides, hardwareFrom(options, name));
-    demandNone(read.problems, prices.problems);
-    options.gate_text = text;
-    options.shelf = shelfOf(*read.gate);
-    sets.push_back({name, compareArrangements(read.gate->spec, how)});
+    gates.push_back(
+        readGate(text, sourceName(options.input), overrides, hardwareFrom(options, name)));
+    addMotors(gates.back(), motors);
   }
-  return sets;
+  const PriceResult prices = pricesFrom(options, motors);
+  CompareOptions how;
+  how.prices = prices.prices ? &*prices.prices : nullptr;
+  Compared made;
+  made.currency = prices.prices ? prices.prices->currency : "";
+  for (std::size_t i = 0; i < gates.size(); ++i) {
+    demandNone(gates[i].problems, prices.problems);
+    options.gate_text = text;
+    options.shelf = shelfOf(*gates[i].gate);
+    made.sets.push_back({names[i], compareArrangements(gates[i].gate->spec, how)});
+  }
+  return made;
 }
 
 std::string inTables(const std::vector<ComparedSet>& sets, const std::string& currency) {
@@ -148,9 +171,7 @@ ExitCode runCompare(const Options& options) {
   demand(!options.shard && options.chart.empty() && !options.csv,
          "--shard, --chart and --csv go with --sweep");
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
-  const PriceResult prices = pricesFrom(options);
-  const std::vector<ComparedSet> sets = compareSets(options, text, prices);
-  const std::string currency = prices.prices ? prices.prices->currency : "";
+  const auto [sets, currency] = compareSets(options, text);
   print(options.json ? inJson(sets, currency) : inTables(sets, currency));
   std::string why;
   for (const ComparedSet& set : sets) {

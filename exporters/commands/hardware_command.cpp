@@ -13,6 +13,7 @@
 #include "exporters/paper/backends/svg.h"
 #include "exporters/paper/shelf/hardware_sheets.h"
 #include "generator/compare/arrangements.h"
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/layout.h"
 #include "params/reading/text.h"
@@ -62,7 +63,7 @@ std::string listed(const Options& options) {
     line.resize(10, ' ');
     line += "wheels " + formatFigure(shelf.wheel.outside_mm) + "/" +
             formatFigure(shelf.wheel.running_mm) + " mm on " + trackWords(shelf.track) +
-            ", underside " + formatFigure(undersideOverFootingMm(shelf)) +
+            ", underside " + shown(undersideOverFootingMm(shelf)) +
             " mm over the footing, rack module " + formatFigure(shelf.rack.module_mm) +
             ", pinion " + formatFigure(shelf.motor.pinion_up_mm) + " mm over its feet\n";
     out += line;

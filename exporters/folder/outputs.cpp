@@ -266,7 +266,7 @@ std::vector<Output> outputRows() {
          "totals"},
         {"`tables/ropes.csv`", "buyer, installer",
          "every rope: order length, length and length between terminations, adjuster, "
-         "tension, safety, stretch"},
+         "tension, safety, stretch, in which order to tension them"},
         {"`tables/set-out.csv`", "installer",
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "
@@ -300,7 +300,8 @@ std::vector<Output> outputRows() {
          "drafter, welder, installer, client",
          "general arrangement with a section, the stack and the guides in section, "
          "every panel's frame and bottom rail with its cut-outs from the leading end, "
-         "how the ropes run, travel diagram, set-out plan with levels, parts list. A3 "
+         "how the ropes run, their ends as mounted and how they are tensioned, travel diagram, "
+         "set-out plan with levels, parts list. A3 "
          "(`drawings.sheet`: A4, A2), first or third angle (`drawings.projection`), "
          "scales of ISO 5455. Text is text; the DXF is in paper mm with real "
          "DIMENSION entities that read true"}},

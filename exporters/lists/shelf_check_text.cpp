@@ -31,6 +31,9 @@ std::string rangeOf(double least, double most, const std::string& unit) {
 
 std::string lineOf(const JudgedRule& rule) {
   std::string line = rule.fits ? "fits   " : "FAILS  ";
+  if (rule.is_of_choices) {
+    return line + rule.figure_name + (rule.fits ? "" : "; " + rule.why) + '\n';
+  }
   if (!rule.sizes.empty()) {
     line += std::string(rule.sizes.front().pointer) + ' ';
   }

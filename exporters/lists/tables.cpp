@@ -87,22 +87,51 @@ std::string coatingCsv(const Schedules& schedules) {
 
 std::string ropesCsv(const Schedules& schedules) {
   constexpr int kForceDecimals = 0, kRatioDecimals = 1;
-  std::string csv = csvLine(
-      {"mark", "carried_by_panel", "does", "construction", "diameter_mm", "order_length_mm",
-       "length_mm", "between_terminations_mm", "termination", "clips_per_end", "adjuster_thread_mm",
-       "working_tension_N", "breaking_force_N", "termination_efficiency", "safety", "bend_ratio",
-       "stretch_mm", "permanent_stretch_mm", "mass_kg"});
+  std::string csv = csvLine({"mark",
+                             "carried_by_panel",
+                             "does",
+                             "construction",
+                             "diameter_mm",
+                             "order_length_mm",
+                             "length_mm",
+                             "between_terminations_mm",
+                             "termination",
+                             "clips_per_end",
+                             "adjuster_thread_mm",
+                             "working_tension_N",
+                             "breaking_force_N",
+                             "termination_efficiency",
+                             "safety",
+                             "bend_ratio",
+                             "stretch_mm",
+                             "permanent_stretch_mm",
+                             "mass_kg",
+                             "tension_order",
+                             "each_end_each_way_mm",
+                             "panel_in_front_leading_end_mm"});
   for (const RopeRow& row : schedules.loads.ropes) {
-    csv += csvLine({row.mark, std::to_string(row.carrier), row.opening ? "opening" : "closing",
-                    row.construction, length(row.diameter_mm),
-                    fixedDecimals(row.order_length_mm, 0), length(row.length_mm),
-                    length(row.free_length_mm), row.termination, std::to_string(row.clips_per_end),
-                    length(row.adjuster_mm), fixedDecimals(row.working_tension_N, kForceDecimals),
+    csv += csvLine({row.mark,
+                    std::to_string(row.carrier),
+                    row.opening ? "opening" : "closing",
+                    row.construction,
+                    length(row.diameter_mm),
+                    fixedDecimals(row.order_length_mm, 0),
+                    length(row.length_mm),
+                    length(row.free_length_mm),
+                    row.termination,
+                    std::to_string(row.clips_per_end),
+                    length(row.adjuster_mm),
+                    fixedDecimals(row.working_tension_N, kForceDecimals),
                     fixedDecimals(row.breaking_force_N, kForceDecimals),
                     fixedDecimals(row.termination_efficiency, 2),
                     row.safety ? fixedDecimals(*row.safety, kRatioDecimals) : "",
-                    fixedDecimals(row.bend_ratio, kRatioDecimals), length(row.stretch_mm),
-                    length(row.permanent_stretch_mm), mass(row.mass_kg)});
+                    fixedDecimals(row.bend_ratio, kRatioDecimals),
+                    length(row.stretch_mm),
+                    length(row.permanent_stretch_mm),
+                    mass(row.mass_kg),
+                    std::to_string(row.tension_order),
+                    length(row.each_way_mm),
+                    length(row.draws_panel_to_mm)});
   }
   return csv;
 }

@@ -26,6 +26,7 @@ const Names kMetres = {"rope", "rack", "guide rail", "guide channel"};
 const Names kItems = {"track wheel",    "rope pulley",  "rope bracket",     "rope",
                       "guide block",    "guide post",   "overhead bracket", "reach-over arm",
                       "standard motor", "narrow motor", "given motor"};
+const Names kMotors = {"standard", "narrow", "given"};
 // A shelf's motors go by their own names.
 constexpr std::string_view kMotorItem = " motor";
 const Names kWork = {"gate",           "panel", "rope", "guide post", "overhead bracket",
@@ -34,7 +35,10 @@ const Names kTop = {"currency", "per_kg", "per_m", "per_item", "per_m3_dug", "pe
 
 class PriceReader {
  public:
-  explicit PriceReader(Reporter& reporter) : reporter_(reporter) {}
+  PriceReader(Reporter& reporter, std::span<const std::string> motors)
+      : reporter_(reporter), motors_(kMotors) {
+    motors_.insert(motors_.end(), motors.begin(), motors.end());
+  }
 
   PriceList read(const JsonNode& root) {
     for (const JsonNode& member : root.children) {
@@ -102,12 +106,31 @@ class PriceReader {
     for (const JsonNode& member : group.children) {
       const std::string at = childPointer(pointer, member.key);
       const bool is_motor = &names == &kItems && member.key.ends_with(kMotorItem);
+      if (is_motor && isMisspeltMotor(at, member)) {
+        continue;
+      }
       if (!is_motor && std::find(names.begin(), names.end(), member.key) == names.end()) {
         reportUnknown(at, member, names);
       } else if (const auto price = number(at, member)) {
         into[member.key] = *price;
       }
     }
+  }
+
+  /// Reports a name that only nearly is one of the motors'.
+  bool isMisspeltMotor(const std::string& pointer, const JsonNode& member) {
+    const std::string name = member.key.substr(0, member.key.size() - kMotorItem.size());
+    if (std::find(motors_.begin(), motors_.end(), name) != motors_.end()) {
+      return false;
+    }
+    const std::string nearest = nearestName(name, motors_);
+    if (nearest.empty()) {
+      return false;
+    }
+    reporter_.addKey(pointer, member,
+                     {"unknown motor " + inQuotes(member.key), "",
+                      "did you mean " + inQuotes(nearest + std::string(kMotorItem)) + "?"});
+    return true;
   }
 
   /// Known names, or any section's designation.
@@ -144,6 +167,7 @@ class PriceReader {
   }
 
   Reporter& reporter_;
+  Names motors_;
   PriceList prices_;
 };
 
@@ -222,7 +246,8 @@ class Counter {
 
 }  // namespace
 
-PriceResult readPrices(std::string_view text, std::string_view source_name) {
+PriceResult readPrices(std::string_view text, std::string_view source_name,
+                       std::span<const std::string> motors) {
   JsonText parsed = parseJsonUpTo(kMaxGateFileBytes, text, source_name, "a price list");
   if (text.size() <= kMaxGateFileBytes &&
       text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
@@ -230,7 +255,7 @@ PriceResult readPrices(std::string_view text, std::string_view source_name) {
   }
   Reporter reporter(source_name);
   reporter.add(parsed.problems);
-  PriceReader reader(reporter);
+  PriceReader reader(reporter, motors);
   PriceResult result;
   if (parsed.root.kind != JsonKind::kObject) {
     if (parsed.complete) {

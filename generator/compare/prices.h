@@ -6,6 +6,7 @@
 
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -31,8 +32,11 @@ struct PriceResult {
   std::vector<Diagnostic> problems;
 };
 
-/// Reads a price list; reports every problem at once, unknown keys with a suggestion.
-PriceResult readPrices(std::string_view text, std::string_view source_name);
+/// Reads a price list; reports every problem at once, unknown keys with a suggestion. A list may
+/// price motors of many shelves: one that is none of `motors`, by name, is a problem only where its
+/// name is nearly that of one.
+PriceResult readPrices(std::string_view text, std::string_view source_name,
+                       std::span<const std::string> motors = {});
 
 struct Arrangement;
 struct Bill;

@@ -189,25 +189,6 @@ void checkTrackWidth(const GateSpec& spec, const Layout& layout,
   }
 }
 
-/// Every pulley slot must lie in the flat of the rail's side walls.
-void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
-  const HollowSection& rail = spec.gate.bottom_rail;
-  const Flat zone = ropeZone(spec);
-  for (double up : layout.heights.rope_heights_mm) {
-    if (up < zone.low_mm - kLengthEqualMm || up > zone.high_mm + kLengthEqualMm) {
-      problems.push_back(
-          {"/ropes/heights_mm",
-           "ropes " + shown(up) + " mm up, " + shown(ropesApartMm(spec)) +
-               " mm apart, would cut a pulley slot into a corner of " + rail.designation +
-               " or meet the plate of a pulley's bolt: " +
-               (zone.low_mm <= zone.high_mm
-                    ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm"
-                    : "a rail at least " + shown(rail.height_mm + zone.low_mm - zone.high_mm) +
-                          " mm high")});
-    }
-  }
-}
-
 /// A wheel in the rail: its pocket, and its axle's hole through both walls.
 void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
@@ -238,7 +219,7 @@ void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems
 void checkWheelOnPlate(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HardwareSpec& shelf = spec.hardware;
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double form = threadClass(shelf.wheel.plate_bolt_mm).form_mm;
   const double flat = rail.depth_mm - 2 * (cornerRadii(rail).outer_mm + kHoleInFlatMm);
   if (shelf.wheel.bolt_gauge_mm + form > flat + kLengthEqualMm) {
     problems.push_back({"/hardware/wheel/bolt_gauge_mm",
@@ -282,7 +263,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
                                     " is too low for ropes at two heights, which "
                                     "three and four panels need: at least " +
                                     shown(std::ceil(rail.height_mm + least - apart)) +
-                                    " mm high, or bolts' plates, pulleys and "
+                                    " mm high, or pulleys and "
                                     "terminals that are lower"});
     }
   }
@@ -305,7 +286,7 @@ void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
   for (const GuideLayout& guide : layout.guides) {
     for (int number = guide.panel; number >= std::max(1, guide.panel - 1); --number) {
       const PanelLayout& panel = layout.panel(number);
-      const double low = guide.z_mm + guide.channel_low_mm * guide.cosine();
+      const double low = guide.z_mm + guide.channel_low_mm * guide.channelCosine();
       const double rail = panel.undersideZ(guide.x_mm) + layout.heights.rail_height_mm;
       if (low < rail + kLeastOverRailMm) {
         problems.push_back({"/gate/top", "the guide channel of panel " +
@@ -322,23 +303,76 @@ void checkGuides(const Layout& layout, std::vector<LayoutProblem>& problems) {
   }
 }
 
+void checkPivots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
+  for (const GuideLayout& guide : layout.guides) {
+    if (guide.is_pivoted && guide.turn_deg > spec.hardware.guide.turn_deg + kLengthEqualMm) {
+      problems.push_back({"/hardware/guide/turn_deg",
+                          "the jaws of panel " + std::to_string(guide.panel) +
+                              "'s guide block have to turn by " + shown(guide.turn_deg) +
+                              " degrees on their bolt, and can by " +
+                              shown(spec.hardware.guide.turn_deg) +
+                              ": take a block that turns further, or one that is bolted fast "
+                              "(/hardware/guide/block_mount)"});
+      return;
+    }
+  }
+}
+
+constexpr double kBracketOffCradleMm = 0.5;  // both are fixed to one rail
+
+/// A rope bracket on a panel: its middle from the panel's end along the rail, its bores' middle
+/// above the underside.
+struct PlacedBracket {
+  int panel = 0;
+  double inset_mm = 0, up_mm = 0;
+};
+
 /// Rope brackets lie against a bottom rail's side; higher up they would meet the stiles.
+void checkBracketUnderTop(const Layout& layout, int number, double up_mm,
+                          std::vector<LayoutProblem>& problems) {
+  if (up_mm > layout.heights.rail_height_mm - kLengthEqualMm) {
+    problems.push_back({"/gate/bottom_rail",
+                        "a rope bracket on panel " + std::to_string(number) +
+                            " would reach up to " + shown(up_mm) + " mm, the bottom rail only to " +
+                            shown(layout.heights.rail_height_mm) +
+                            " mm: take a higher rail, lower ropes or less grade across the track"});
+  }
+}
+
+/// A bracket beside the pulleys that its panel carries would keep their cradle in; of heights that
+/// were given the clash check tells.
+void checkBracketOffCradle(const GateSpec& spec, const Layout& layout, const PlacedBracket& bracket,
+                           std::vector<LayoutProblem>& problems) {
+  const double half_own =
+      bracket.panel < layout.panel_count ? halfCradlesUnderMm(spec, bracket.inset_mm) : 0;
+  if (half_own == 0 || spec.ropes.heights_mm) {
+    return;
+  }
+  const double apart = std::abs(bracket.up_mm - layout.heights.rope_heights_mm[bracket.panel - 1]);
+  const double least = bracketHeightMm(spec) / 2 + half_own + kBracketOffCradleMm;
+  if (apart < least - kLengthEqualMm) {
+    problems.push_back({"/gate/bottom_rail",
+                        "a rope bracket on panel " + std::to_string(bracket.panel) +
+                            " would stand " + shown(apart) +
+                            " mm above or below that panel's own ropes and keep their pulley's "
+                            "cradle in " +
+                            spec.gate.bottom_rail.designation + ": at least " +
+                            shown(std::ceil(least)) + " mm, in a rail at least " +
+                            shown(std::ceil(layout.heights.rail_height_mm + least - apart)) +
+                            " mm high"});
+  }
+}
+
 void checkBrackets(const GateSpec& spec, const Layout& layout,
                    std::vector<LayoutProblem>& problems) {
-  const double half_bracket = bracketHeightMm(spec) / 2;
+  const auto check = [&](int number, double x, double bore_z) {
+    const PanelLayout& panel = layout.panel(number);
+    const double up = (bore_z - panel.undersideZ(x)) * panel.cosine();
+    checkBracketUnderTop(layout, number, up + bracketHeightMm(spec) / 2, problems);
+    const double inset = std::min(x - panel.leading_closed_mm, panel.trailing_closed_mm - x);
+    checkBracketOffCradle(spec, layout, {number, inset / panel.cosine(), up}, problems);
+  };
   for (const RopeLayout& rope : layout.ropes) {
-    const auto check = [&](int number, double x, double bore_z) {
-      const PanelLayout& panel = layout.panel(number);
-      const double top = (bore_z - panel.undersideZ(x)) * panel.cosine() + half_bracket;
-      if (top > layout.heights.rail_height_mm - kLengthEqualMm) {
-        problems.push_back(
-            {"/gate/bottom_rail",
-             "a rope bracket on panel " + std::to_string(number) + " would reach up to " +
-                 shown(top) + " mm, the bottom rail only to " +
-                 shown(layout.heights.rail_height_mm) +
-                 " mm: take a higher rail, lower ropes or less grade across the track"});
-      }
-    };
     check(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
     if (rope.carrier > 1) {
       check(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);
@@ -350,15 +384,16 @@ void checkBrackets(const GateSpec& spec, const Layout& layout,
 void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
                           std::vector<LayoutProblem>& problems) {
   const GuideLayout& guide = layout.guides.front();
-  const double half = spec.guides.channel_width_mm / 2 * guide.cosine();
-  const double lean = std::abs(guide.grade) * half;
+  const double half = spec.guides.channel_width_mm / 2 * guide.channelCosine();
+  const double lean = std::abs(guide.channel_grade) * half;
   const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
   const bool over = guide.x_mm + half + lean > layout.motor_start_mm &&
                     guide.x_mm - half - lean < motor_end &&
                     layout.stack.post_gap_mm > spec.hardware.motor.offset_mm;
-  const double low = guide.z_mm + guide.channel_low_mm * guide.cosine() - lean;
-  const double top =
-      pinionZ(layout) - spec.hardware.motor.pinion_up_mm + spec.hardware.motor.height_mm;
+  const double low = guide.z_mm + guide.channel_low_mm * guide.channelCosine() - lean;
+  const double top = pinionZ(layout) - spec.hardware.motor.pinion_up_mm -
+                     layout.heights.motor_raise_mm + spec.hardware.motor.height_mm +
+                     spec.hardware.motor.adjust_mm;
   if (over && low < top + hw::kHardwareClearanceMm) {
     problems.push_back(
         {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +
@@ -396,6 +431,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
     return {{"/site/track_survey_mm", layout.ground.problem}};
   }
   checkGuides(layout, problems);
+  checkPivots(spec, layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkTerminals(spec, layout, problems);
   checkTrackWidth(spec, layout, problems);
@@ -404,7 +440,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkBrackets(spec, layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);
-  checkSlots(spec, layout, problems);
+  checkPulleys(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;
 }

@@ -1,7 +1,9 @@
 // Heights of ropes and hardware, and where the ropes end.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
@@ -48,6 +50,43 @@ double boreZ(const Layout& layout, int body, double x, RopeLayout& rope) {
   return on_line + ride.offset_mm / carrier.cosine();
 }
 
+/// Packing under a motor and what its own base makes up. The base takes up what stock flats leave;
+/// without one, packers are as thick as they have to be.
+struct MotorStand {
+  double packing_mm = 0, raise_mm = 0;
+};
+
+MotorStand motorStand(double wanted_mm, double most_mm, double band_mm) {
+  // Thicknesses that flats are sold in, singly and two on each other; 0 for none: common practice,
+  // from memory.
+  constexpr double kFlatsMm[] = {0, 5, 6, 8, 10, 12, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60};
+  if (band_mm <= 0) {
+    return {std::max(0.0, wanted_mm), 0};
+  }
+  // Lower than needed only where the rail does not let the rack stand higher.
+  const double rack = std::max(wanted_mm, std::min(0.0, most_mm));
+  MotorStand best{std::max(0.0, rack), std::max(-band_mm, std::min(0.0, rack))};
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const double flat : kFlatsMm) {
+    const double off = rack - flat;
+    if (rack > 0 && std::abs(off) < nearest && std::abs(off) <= band_mm + kLengthEqualMm) {
+      nearest = std::abs(off);
+      best = {flat, off};
+    }
+  }
+  return best;
+}
+
+/// Of the panels' own cradles that rope brackets on the same panels lie over; 0: over none.
+double halfCradlesUnderBracketsMm(const GateSpec& spec, const Layout& layout) {
+  double half = layout.panel_count > 2 ? halfCradlesUnderMm(spec, spec.ropes.bracket_inset_mm) : 0;
+  for (int behind = 1; behind + 2 <= layout.panel_count; ++behind) {
+    const PanelLayout& panel = layout.panel(behind);
+    half = std::max(half, halfCradlesUnderMm(spec, rearBracketInsetMm(panel) / panel.cosine()));
+  }
+  return half;
+}
+
 /// High ropes pass the low ones' brackets, however the ground moves them; all pass the axles' heads
 /// on their outside.
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
@@ -61,7 +100,8 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
     most = std::max(most, rise.most());
   }
   const double half_bracket = bracketHeightMm(spec) / 2;
-  const double apart = half_bracket + std::max(half_bracket, halfHardwareMm(spec)) +
+  const double half_own = halfCradlesUnderBracketsMm(spec, layout);
+  const double apart = half_bracket + std::max({half_bracket, halfHardwareMm(spec), half_own}) +
                        hw::kHardwareClearanceMm + most + across;
   // Ground too rough for the hardware is laid out as well as may be; the clash check tells.
   const double half_apart = ropesApartMm(spec) / 2;
@@ -83,18 +123,29 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
 Flat ropeZone(const GateSpec& spec) {
   const HardwareSpec& shelf = spec.hardware;
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double half_slot = shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
+  const double half_slot = cradleSlotHalfHeightMm(shelf);
   const double half_apart = ropesApartMm(spec) / 2;
   const Flat holes = holeZone(rail);
-  // The slots stay in the flat of the rail's side, the upper pulley below the plate of its bolt.
-  const double under_plate = rail.height_mm - rail.wall_mm - shelf.pulley.nut_plate_mm;
-  return {holes.low_mm + half_slot + half_apart,
-          std::min(holes.high_mm, under_plate) - half_slot - half_apart};
+  // The slots stay in the flat of the rail's side.
+  return {holes.low_mm + half_slot + half_apart, holes.high_mm - half_slot - half_apart};
 }
 
 double halfHardwareMm(const GateSpec& spec) {
-  return std::max(bracketHeightMm(spec), ropesApartMm(spec) + spec.hardware.pulley.thickness_mm) /
-         2;
+  const double covers = spec.hardware.pulley.thickness_mm + 2 * hw::kCheekGapMm;
+  return std::max(bracketHeightMm(spec), ropesApartMm(spec) + covers) / 2;
+}
+
+double halfCradlesUnderMm(const GateSpec& spec, double inset_mm) {
+  const PulleyCradle cradle = cradleOf(spec);
+  constexpr double kBesideMm = 1;  // of what is fixed to one rail; nothing moves between them
+  const double half = spec.hardware.bracket.length_mm / 2 + kBesideMm;
+  const double from = inset_mm - pulleyInsetMm(spec) - half;
+  const double to = from + 2 * half;
+  if (to < -cradle.rim_mm || from > cradle.flange_to_mm) {
+    return 0;
+  }
+  return ropesApartMm(spec) / 2 +
+         (to < cradle.flange_from_mm ? cradle.cheek_high_mm : cradle.flange_half_height_mm);
 }
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {
@@ -131,8 +182,13 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const double wedge = motorWedgeMm(spec, layout);
   const double most_packing = highestRackMm(spec) - bareRackUpMm(spec.hardware) - strip;
   const double wanted = layout.ground.is_surveyed ? std::min(packing, most_packing) : packing;
-  z.motor_packing_mm = spec.drive.packing_mm.value_or(std::max({0.0, wanted, wedge}));
-  z.rack_lower_up_mm = bareRackUpMm(spec.hardware) + z.motor_packing_mm + strip;
+  const MotorStand stand = spec.drive.packing_mm
+                               ? MotorStand{*spec.drive.packing_mm, 0}
+                               : motorStand(wedge > 0 ? std::max(wanted, wedge) : wanted,
+                                            most_packing, motorBandMm(spec));
+  z.motor_packing_mm = stand.packing_mm;
+  z.motor_raise_mm = stand.raise_mm;
+  z.rack_lower_up_mm = bareRackUpMm(spec.hardware) + stand.packing_mm + stand.raise_mm + strip;
 }
 
 void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {

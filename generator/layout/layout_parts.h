@@ -10,8 +10,11 @@ namespace leafstack {
 
 /// Where the middle of both ropes may be in the bottom rail.
 Flat ropeZone(const GateSpec& spec);
-/// Half the height of all that goes with the ropes: brackets, or both pulleys.
+/// Half the height of all that goes with the ropes: brackets, or both pulleys with their covers.
 double halfHardwareMm(const GateSpec& spec);
+/// Half the height, from the middle between a panel's own ropes, of what stands of their cradles
+/// where a bracket lies whose middle is so far from that panel's end along the rail; 0: nothing.
+double halfCradlesUnderMm(const GateSpec& spec, double inset_mm);
 
 /// Ropes, cladding, rack and motor, square to the rails; needs the panels' travels.
 void layOutHeights(const GateSpec& spec, Layout& layout);
@@ -26,5 +29,7 @@ void placeRopes(const GateSpec& spec, Layout& layout);
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);
+/// Those of pulleys and their cradles.
+void checkPulleys(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems);
 
 }  // namespace leafstack

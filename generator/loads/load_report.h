@@ -79,6 +79,9 @@ struct RopeRow {
   double stretch_mm = 0;            ///< elastic, at the working tension
   double permanent_stretch_mm = 0;  ///< to be expected in its life
   double adjuster_needed_mm = 0, adjuster_mm = 0;
+  int tension_order = 1;         ///< among the gate's ropes: from the back, closing ropes first
+  double each_way_mm = 0;        ///< that either end can be drawn in, and as far let out
+  double draws_panel_to_mm = 0;  ///< X of the leading end of the panel in front, closed
   double mass_kg = 0;
 };
 

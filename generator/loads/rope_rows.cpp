@@ -74,6 +74,9 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
     row.length_mm = row.free_length_mm + 2 * terminal.insideMm();
     row.order_length_mm = std::ceil(row.length_mm + 2 * termination.turn_back_mm);
     row.adjuster_mm = 2 * terminal.adjust_mm;
+    row.each_way_mm = terminal.adjust_mm / 2;
+    row.tension_order = 2 * run.carrier - (run.opening ? 0 : 1);
+    row.draws_panel_to_mm = model.layout.panel(run.carrier + 1).leading_closed_mm;
     row.termination = spec.termination == RopeTermination::kSwaged    ? "swaged terminals"
                       : spec.termination == RopeTermination::kFerrule ? "loops with ferrules"
                                                                       : "loops with clips";

@@ -268,11 +268,18 @@ int ModelBuilder::place(int part, int panel, const Point3& at, const Slope& slop
   return addInstance(part, panel, TopLoc_Location(motion));
 }
 
-int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope& slope) {
-  gp_Trsf turn;  // exact half turn, then the slope
-  turn.SetValues(-slope.cosine, 0, -slope.sine, at[0], 0, -1, 0, at[1], -slope.sine, 0,
-                 slope.cosine, at[2]);
-  return addInstance(part, panel, TopLoc_Location(turn));
+int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope& slope,
+                              TurnedOver turn) {
+  if (turn == TurnedOver::kNot) {
+    return place(part, panel, at, slope);
+  }
+  const double x = turn == TurnedOver::kAboutAlong ? 1 : -1;
+  const double y = turn == TurnedOver::kAboutAcross ? 1 : -1;
+  const double z = turn == TurnedOver::kAboutUp ? 1 : -1;
+  gp_Trsf motion;  // exact half turn, then the slope
+  motion.SetValues(x * slope.cosine, 0, -z * slope.sine, at[0], 0, y, 0, at[1], x * slope.sine, 0,
+                   z * slope.cosine, at[2]);
+  return addInstance(part, panel, TopLoc_Location(motion));
 }
 
 Contact& ModelBuilder::contact(int a, int b, ContactKind kind, const std::string& reason,

@@ -108,6 +108,9 @@ struct PanelFrame {
   Slope topSlope() const { return Slope::of(top_grade); }
 };
 
+/// Half a turn of a part about an axis of the rail that it stands on.
+enum class TurnedOver { kNot, kAboutAlong, kAboutAcross, kAboutUp };
+
 class ModelBuilder {
  public:
   ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store);
@@ -139,8 +142,9 @@ class ModelBuilder {
   int place(int part, int panel, const Point3& at);
   /// Same, leaning with a slope: turned about Y through its origin.
   int place(int part, int panel, const Point3& at, const Slope& slope);
-  /// Same, first turned half a turn about the upright through its origin.
-  int placeTurned(int part, int panel, const Point3& at, const Slope& slope = {});
+  /// Same, first turned half a turn about an axis through its origin.
+  int placeTurned(int part, int panel, const Point3& at, const Slope& slope = {},
+                  TurnedOver turn = TurnedOver::kAboutUp);
   /// Makes an instance move with a body of its own.
   void floatOn(int instance, int body) { model_.instances.at(instance).body = body; }
 

@@ -25,8 +25,11 @@ enum class PartKind {
   kAxle,
   kAxleRing,
   kPulley,
-  kPulleyBolt,
-  kNutPlate,
+  kPulleyPin,
+  kPulleyCheek,
+  kPulleyFlange,
+  kPulleyCover,
+  kPulleyScrew,
   kSpacer,
   kFrontBracket,
   kRearBracket,
@@ -58,7 +61,9 @@ enum class PartKind {
   kWheelPacker,
   kTrackKeeper,
   kLiftKeeper,
-  kReceiver
+  kReceiver,
+  kGuideJaws,
+  kPivotBolt
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -103,8 +108,11 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kAxle, .letters = "AX", .words = "wheel axle", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kAxleRing, .letters = "AR", .words = "axle ring", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kPulley, .letters = "PU", .words = "rope pulley", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley", .is_item = true},
-    PartKindRow{.kind = PartKind::kPulleyBolt, .letters = "PB", .words = "pulley bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
-    PartKindRow{.kind = PartKind::kNutPlate, .letters = "NP", .words = "pulley nut plate", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kPulleyPin, .letters = "PP", .words = "pulley pin", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kPulleyCheek, .letters = "PC", .words = "pulley cheek", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kPulleyFlange, .letters = "PF", .words = "pulley flange", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kPulleyCover, .letters = "PV", .words = "pulley cover", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kPulleyScrew, .letters = "PS", .words = "pulley screw", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
     PartKindRow{.kind = PartKind::kSpacer, .letters = "SP", .words = "spacer sleeve", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
     PartKindRow{.kind = PartKind::kFrontBracket, .letters = "FB", .words = "front rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
     PartKindRow{.kind = PartKind::kRearBracket, .letters = "RB", .words = "rear rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
@@ -136,7 +144,9 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kWheelPacker, .letters = "WP", .words = "wheel packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kTrackKeeper, .letters = "KT", .words = "track keeper", .supply = Supply::kCutPlate, .material = kFrameMetal, .family = PartFamily::kHardware, .shelf = "keeper"},
     PartKindRow{.kind = PartKind::kLiftKeeper, .letters = "KL", .words = "lift keeper", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kGuide, .shelf = "keeper"},
-    PartKindRow{.kind = PartKind::kReceiver, .letters = "RV", .words = "top receiver", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "receiver"}};
+    PartKindRow{.kind = PartKind::kReceiver, .letters = "RV", .words = "top receiver", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "receiver"},
+    PartKindRow{.kind = PartKind::kGuideJaws, .letters = "GJ", .words = "guide block jaws", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide, .shelf = "guide"},
+    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "VB", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();
@@ -170,7 +180,7 @@ constexpr bool haveLettersOfTheirOwn() {
   return true;
 }
 }  // namespace part_kinds_detail
-static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kReceiver) + 1,
+static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kPivotBolt) + 1,
               "a row for every kind: the enumeration's last one is named here");
 static_assert(part_kinds_detail::areInOrder(), "rows in the order of the enumeration");
 static_assert(part_kinds_detail::haveLettersOfTheirOwn(), "marks tell kinds apart");

@@ -109,21 +109,20 @@ std::string TubeHole::sizeText() const {
   return text;
 }
 
-std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall,
-                      double rail_depth_mm) {
+std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall) {
   const auto is = [&](double dia) { return std::abs(hole.length_mm - dia) < kLengthEqualMm; };
   if (isSide(wall)) {
-    return hole.is_round && is(axleHoleMm(shelf)) ? "wheel axle" : "rope pulley";
+    if (!hole.is_round) {
+      return "rope pulley";
+    }
+    return is(axleHoleMm(shelf)) && !isOnPlate(shelf)
+               ? "wheel axle"
+               : "pulley, flow-drilled M" + shown(shelf.pulley.screw_mm);
   }
   if (!hole.is_round) {
     return "wheel pocket";
   }
-  const BoltSize& bolt = boltSize(shelf.wheel.plate_bolt_mm);
-  const bool in_middle = std::abs(hole.across_mm - rail_depth_mm / 2) < kLengthEqualMm;
-  if (isOnPlate(shelf) && wall == Wall::kBottom && !in_middle && is(bolt.form_mm)) {
-    return "wheel carrier, flow-drilled M" + shown(shelf.wheel.plate_bolt_mm) + " thread";
-  }
-  return "pulley bolt";
+  return "wheel carrier, flow-drilled M" + shown(shelf.wheel.plate_bolt_mm) + " thread";
 }
 
 std::vector<TubeHole> holesIn(const Part& tube, Wall wall) {

@@ -24,8 +24,7 @@ struct TubeHole {
 };
 
 /// What a hole of a bottom rail is for: "axle", "wheel pocket" ..., by its wall and size.
-std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall,
-                      double rail_depth_mm);
+std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall);
 
 /// Every hole in the outer face of one wall, nearest to the leading end first. Throws GeometryError
 /// for a hole with edges other than lines and arcs.

@@ -71,8 +71,12 @@ class Measured {
            of(curve.Value(curve.LastParameter()).XYZ()));
     } else if (curve.GetType() == GeomAbs_Circle) {
       const gp_Circ circle = curve.Circle();
+      const bool is_whole = isTurn(curve.FirstParameter(), curve.LastParameter());
       round(of(circle.Location().XYZ()), of(circle.Axis().Direction().XYZ()), circle.Radius(),
-            isTurn(curve.FirstParameter(), curve.LastParameter()));
+            is_whole);
+      if (!is_whole) {
+        arc(circle, {curve.FirstParameter(), curve.LastParameter()});
+      }
     }
   }
 
@@ -125,6 +129,24 @@ class Measured {
     const Vec3 bottom = plus(centre, away, least / norm(away));
     if (isWithin(ElCLib::Parameter(arc, gp_Pnt(bottom[0], bottom[1], bottom[2])), v.from, v.to)) {
       round(centre, normal, least, isTurn(u.from, u.to));
+    }
+  }
+
+  /// Where part of a circle reaches furthest along an axis, well within its ends: there one can
+  /// set calipers to it.
+  void arc(const gp_Circ& circle, const Span& turn) {
+    constexpr double kWithin = 0.1;
+    const Vec3 normal = of(circle.Axis().Direction().XYZ());
+    for (int axis = 0; axis < 3; ++axis) {
+      for (const double side : {-circle.Radius(), circle.Radius()}) {
+        Vec3 at = of(circle.Location().XYZ());
+        at[axis] += side;
+        if (isSquareTo(normal, axis) &&
+            isWithin(ElCLib::Parameter(circle, gp_Pnt(at[0], at[1], at[2])), turn.from + kWithin,
+                     turn.to - kWithin)) {
+          point(Mark::Kind::kSilhouette, axis, at);
+        }
+      }
     }
   }
 

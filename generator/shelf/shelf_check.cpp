@@ -31,6 +31,12 @@ JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
   out.most = rule.most;
   const Parameter* first = findParameter(rule.pointers.front());
   out.unit = first == nullptr ? "" : first->unit;
+  out.is_of_choices = first == nullptr || !numberOf(*first, spec);
+  if (out.is_of_choices) {
+    for (const std::string_view pointer : rule.pointers) {
+      out.figure_name += (out.figure_name.empty() ? "" : " with ") + std::string(pointer);
+    }
+  }
   out.fits = rule.figure > rule.least - kLengthEqualMm && rule.figure < rule.most + kLengthEqualMm;
   out.why = rule.why;
   return out;
@@ -51,6 +57,47 @@ JudgedRule pinionRule(const GateSpec& spec, const Layout& layout) {
   rule.why = "a pinion " + shown(spec.hardware.motor.pinion_up_mm) +
              " mm over the motor's feet stands too high for the rack, " +
              shown(layout.heights.rack_lower_up_mm) + " mm above the bottom rail's underside";
+  return rule;
+}
+
+/// What its own base does of the pinion's height; no rule for a motor that has none.
+std::optional<JudgedRule> bandRule(const GateSpec& spec, const Layout& layout) {
+  const MotorHardware& motor = spec.hardware.motor;
+  if (motor.adjust_mm <= 0) {
+    return std::nullopt;
+  }
+  JudgedRule rule;
+  rule.is_of_gate = true;
+  rule.sizes = {{"/hardware/motor/adjust_mm", motor.adjust_mm}};
+  rule.figure_name = "pinion over the middle of its base's range";
+  rule.figure = layout.heights.motor_raise_mm;
+  rule.least = -motor.adjust_mm;
+  rule.most = motor.adjust_mm;
+  rule.unit = "mm";
+  rule.fits = std::abs(rule.figure) <= motor.adjust_mm + kLengthEqualMm;
+  rule.why =
+      "the rack wants the pinion " + shown(rule.figure) + " mm off the middle of its base's range";
+  return rule;
+}
+
+/// Jaws turn by the gate's rake, or by what the ground makes two panels lean; no rule for blocks of
+/// one piece.
+std::optional<JudgedRule> turnRule(const GateSpec& spec, const Layout& layout) {
+  if (spec.hardware.guide.block_mount != BlockMount::kPivoted) {
+    return std::nullopt;
+  }
+  JudgedRule rule;
+  rule.is_of_gate = true;
+  rule.sizes = {{"/hardware/guide/turn_deg", spec.hardware.guide.turn_deg}};
+  rule.figure_name = "most turn of a guide block's jaws";
+  for (const GuideLayout& guide : layout.guides) {
+    rule.figure = std::max(rule.figure, guide.turn_deg);
+  }
+  rule.least = -kAny;
+  rule.most = spec.hardware.guide.turn_deg;
+  rule.unit = "deg";
+  rule.fits = rule.figure <= rule.most + kLengthEqualMm;
+  rule.why = "the jaws of a guide block have to turn by " + shown(rule.figure) + " degrees";
   return rule;
 }
 
@@ -76,8 +123,10 @@ std::optional<JudgedRule> roomRule(const Layout& layout) {
 /// Those that only a gate can break.
 std::vector<JudgedRule> gateRules(const GateSpec& spec, const Layout& layout) {
   std::vector<JudgedRule> rules = {pinionRule(spec, layout)};
-  if (auto room = roomRule(layout)) {
-    rules.push_back(std::move(*room));
+  for (auto& rule : {bandRule(spec, layout), turnRule(spec, layout), roomRule(layout)}) {
+    if (rule) {
+      rules.push_back(*rule);
+    }
   }
   return rules;
 }

@@ -26,6 +26,7 @@ struct SizeThere {
 struct JudgedRule {
   bool fits = true;
   bool is_of_gate = false;       ///< else of the shelf by itself
+  bool is_of_choices = false;    ///< of kinds that go together: `figure_name` alone tells it
   std::vector<SizeThere> sizes;  ///< all it depends on that are numbers; the first is judged
   std::string figure_name;       ///< where that is not the first size's own value; else ""
   double figure = 0, least = 0, most = 0;

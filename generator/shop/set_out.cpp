@@ -155,7 +155,7 @@ class SetOut {
         layout_.panel(1).front_y_mm + layout_.stack.frame_depth_mm + layout_.stack.post_gap_mm;
     add("guide channel", markOf(*instancesOf(PartKind::kGuideChannel).front()),
         "middle of its back, at the rail's middle", {guide.x_mm, y, guide.z_mm},
-        guide.grade == 0 ? "plumb" : "square to the rail");
+        guide.channel_grade == 0 ? "plumb" : "square to the rail");
   }
 
   void addMotor() {
@@ -173,7 +173,20 @@ class SetOut {
     addMotorAnchors(motor, markOf(*motors.front()));
     const gp_XYZ axis = pinions.front()->at_closed.Transformation().TranslationPart();
     add("pinion", markOf(*pinions.front()), "axis",
-        {axis.X() * model_.opening_sign, axis.Y(), axis.Z()});
+        {axis.X() * model_.opening_sign, axis.Y(), axis.Z()}, bandNote());
+  }
+
+  /// What the motor's own base can still do for the pinion, and what the teeth stand of it.
+  std::string bandNote() const {
+    const double band = spec_.hardware.motor.adjust_mm;
+    if (band <= 0) {
+      return "";
+    }
+    const double raise = layout_.heights.motor_raise_mm;
+    const double module_mm = spec_.hardware.rack.module_mm;
+    return "base takes it " + shown(band - raise) + " higher and " + shown(band + raise) +
+           " lower; teeth jam " + shown(hw::kToothRootGap * module_mm) + " higher and part " +
+           shown(hw::kToothDepth * module_mm) + " lower";
   }
 
   /// Where the shelf says how its feet are drilled; about the pinion along the track, and about the

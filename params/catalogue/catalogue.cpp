@@ -194,12 +194,22 @@ const std::vector<ThreadClass>& threadClasses() {
     const CatalogueTable& table = catalogueTable("fasteners");
     std::vector<ThreadClass> threads;
     for (int row = 0; row < table.rowCount(); ++row) {
-      threads.push_back({table.number(row, "thread_mm"), table.number(row, "root_mm"),
-                         table.number(row, "nut_mm"), table.number(row, "across_flats_mm")});
+      const auto at = [&](const char* column) { return table.number(row, column); };
+      threads.push_back({at("thread_mm"), at("root_mm"), at("nut_mm"), at("head_mm"),
+                         at("across_flats_mm"), at("across_corners_mm"), at("hole_mm"),
+                         at("form_mm")});
     }
     return threads;
   }();
   return kThreads;
+}
+
+const ThreadClass& threadClass(double thread_mm) {
+  const std::vector<ThreadClass>& all = threadClasses();
+  const auto found = std::find_if(all.begin(), all.end(), [&](const ThreadClass& thread) {
+    return thread.thread_mm >= thread_mm;
+  });
+  return found == all.end() ? all.back() : *found;
 }
 
 }  // namespace leafstack

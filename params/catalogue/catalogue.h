@@ -88,12 +88,17 @@ struct SourceRow {
 };
 const std::vector<SourceRow>& sourceRows();
 
-/// A coarse thread and its hexagon nut.
+/// A coarse thread, its hexagon bolt and nut, and the holes that go with them.
 struct ThreadClass {
   double thread_mm = 0, root_mm = 0;  ///< nominal diameter, and at the bolt's root
-  double nut_mm = 0, across_flats_mm = 0;
+  double nut_mm = 0, head_mm = 0;     ///< heights
+  double across_flats_mm = 0, across_corners_mm = 0;
+  double hole_mm = 0;  ///< that the bolt passes, medium fit
+  double form_mm = 0;  ///< flow-drilled for the thread in a wall; 0: too large for that
 };
 /// All there are, rising.
 const std::vector<ThreadClass>& threadClasses();
+/// The least that is no thinner, or the largest.
+const ThreadClass& threadClass(double thread_mm);
 
 }  // namespace leafstack

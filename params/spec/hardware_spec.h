@@ -20,6 +20,8 @@ enum class RackMaterial { kSteel, kNylon };
 /// Pins welded to the rail, or feet of the rack's own.
 enum class RackFixing { kStandoff, kFoot };
 enum class ChannelKind { kBought, kFolded };
+/// Of one piece with its jaws, or its jaws on a bolt across the track that they turn on.
+enum class BlockMount { kBolted, kPivoted };
 
 /// What lists, masses and load checks take from the supplier's sheet; unknown where empty.
 struct BoughtItem {
@@ -45,7 +47,7 @@ struct WheelHardware {
   double axle_ring_mm = 1;           ///< their thickness
   double axle_projection_mm = 1.75;  ///< head off the rail's face: passes brackets
   double inset_mm = 160;             ///< axle from the panel's end, at least
-  double sleeve_wall_mm = 2.5;       ///< of the spacers on axles and pulley bolts
+  double sleeve_wall_mm = 2.5;       ///< of the spacers on axles
   // The carrier of a wheel on a plate: plate under the rail, a cheek on either side of the wheel.
   double plate_length_mm = 140, plate_width_mm = 44, plate_mm = 8;
   double cheek_mm = 5;
@@ -61,15 +63,25 @@ struct TrackHardware {
   double thickness_mm = 4;  ///< of the angle
 };
 
+/// Side of the bottom rail that a pulley comes out of in its cradle, the gate closed and on its
+/// track. Free side: leading pulleys to the rear, trailing ones to the front, where no panel
+/// stands.
+enum class PulleyRemoval { kFreeSide, kFront, kRear };
+
+/// A pulley turns on a pin between two cheeks; this cradle slides into slots of the rail's sides
+/// and is held by two screws through its flange.
 struct PulleyHardware {
   BoughtItem bought;
   double thickness_mm = 14;
   double flange_mm = 3.5;  ///< outside radius beyond the pitch radius
-  double bolt_mm = 12;
-  double bolt_head_mm = 8;  ///< height, below the rail
-  double bolt_across_mm = 19;
-  double nut_plate_mm = 8;  ///< under the rail's upper wall: holds the bolt's thread
-  double low_up_mm = 18.5, high_up_mm = 55.5;  ///< lower rope on odd and on even panels
+  double bolt_mm = 12;     ///< the pin
+  PulleyRemoval removal = PulleyRemoval::kFreeSide;
+  double cheek_mm = 3;         ///< thickness of cheeks and flange
+  double pin_screw_mm = 5;     ///< countersunk, through each cheek into the pin
+  double screw_mm = 5;         ///< countersunk, through the flange into the rail's wall
+  double cover_mm = 1.5;       ///< strip round the rim where it stands out of the rail
+  double keeper_gap_mm = 1.5;  ///< rim to that strip, which keeps the rope in its groove
+  double low_up_mm = 18.5, high_up_mm = 57.5;  ///< lower rope on odd and on even panels
 };
 
 /// Screw: hollow, through its bracket, the rope's ferrule behind it; both nuts on the far side.
@@ -112,6 +124,10 @@ struct GuideHardware {
   double block_height_mm = 60;
   double block_roof_mm = 8;  ///< above the rail
   double block_jaw_mm = 7;   ///< thickness across the track
+  BlockMount block_mount = BlockMount::kBolted;
+  double pivot_bolt_mm = 8;   ///< thread of the bolt that a pivoted block's jaws turn on
+  double pivot_roof_mm = 20;  ///< of those jaws above the rail, the bolt through its middle
+  double turn_deg = 10;       ///< that they can turn, either way
 };
 
 struct RackHardware {
@@ -152,7 +168,7 @@ struct MotorHardware {
   double packer_width_mm = 40;                   ///< of the packers under its feet
   double feet_along_mm = 0, feet_across_mm = 0;  ///< between its anchor holes; 0: not known
   double feet_bolt_mm = 10;
-  double adjust_mm = 0;  ///< how far it can be raised on its own feet, from as low as it goes
+  double adjust_mm = 0;  ///< that its base can set the pinion higher or lower than pinion_up_mm
   bool self_locking = false;
   std::string release, cable;  ///< side of the release, place of the cable's entry
 };

@@ -17,6 +17,8 @@ constexpr const char* kRackMaterials[] = {"steel", "nylon"};
 constexpr const char* kRackFixings[] = {"standoff", "foot"};
 constexpr const char* kChannels[] = {"bought", "folded"};
 constexpr const char* kTracks[] = {"round", "angle"};
+constexpr const char* kRemovals[] = {"free-side", "front", "rear"};
+constexpr const char* kBlockMounts[] = {"bolted", "pivoted"};
 // clang-format off
 constexpr Parameter kRows[] = {
   {"/hardware", kShelf, "\"medium\"", "", {0, kLongestName}, {},
@@ -93,7 +95,7 @@ constexpr Parameter kRows[] = {
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.packing_mm; }},
 
   {"/hardware/wheel/sleeve_wall_mm", kNumber, "2.5", "mm", {1, 10}, {},
-   "Wall of the spacer sleeves on axles and pulley bolts", kGeneric,
+   "Wall of the spacer sleeves on axles", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.wheel.sleeve_wall_mm; }},
 
   {"/hardware/track", kGroup, "{}", "", kNoLimits, {}, "What the wheels run on", "", nowhere},
@@ -107,7 +109,7 @@ constexpr Parameter kRows[] = {
    "Thickness of the angle", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.track.thickness_mm; }},
 
-  {"/hardware/pulley", kGroup, "{}", "", kNoLimits, {}, "Rope pulleys, lying in the bottom rail on a bolt", "", nowhere},
+  {"/hardware/pulley", kGroup, "{}", "", kNoLimits, {}, "Rope pulleys, each lying in a cradle that slides into the side of the bottom rail", "", nowhere},
   {"/hardware/pulley/thickness_mm", kNumber, "14", "mm", {6, 40}, {},
    "Thickness, along its axis", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.thickness_mm; }},
@@ -115,21 +117,32 @@ constexpr Parameter kRows[] = {
    "Outside radius beyond the rope's centre line", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.flange_mm; }},
   {"/hardware/pulley/bolt_mm", kNumber, "12", "mm", {6, 30}, {},
-   "Diameter of the bolt it turns on", kGeneric,
+   "Diameter of the pin it turns on", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.bolt_mm; }},
-  {"/hardware/pulley/bolt_head_mm", kNumber, "8", "mm", {2, 30}, {},
-   "Height of the bolt's head", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.pulley.bolt_head_mm; }},
-  {"/hardware/pulley/bolt_across_mm", kNumber, "19", "mm", {8, 60}, {},
-   "Diameter of the bolt's head", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.pulley.bolt_across_mm; }},
-  {"/hardware/pulley/nut_plate_mm", kNumber, "8", "mm", {4, 30}, {},
-   "Thickness of the plate inside the rail that holds the bolt's thread", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.pulley.nut_plate_mm; }},
+  {"/hardware/pulley/removal", kChoice, "\"free-side\"", "", kNoLimits, kRemovals,
+   "Side of the rail that it comes out of with its cradle, the gate closed and on its track: "
+   "free-side has leading pulleys come out to the rear and trailing ones to the front, where no "
+   "panel stands", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.removal; }},
+  {"/hardware/pulley/cheek_mm", kNumber, "3", "mm", {2, 10}, {},
+   "Thickness of the cradle's two cheeks and of its flange", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.cheek_mm; }},
+  {"/hardware/pulley/pin_screw_mm", kNumber, "5", "mm", {3, 12}, {},
+   "Thread of the countersunk screws that hold the cheeks on the pin", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.pin_screw_mm; }},
+  {"/hardware/pulley/screw_mm", kNumber, "5", "mm", {3, 12}, {},
+   "Thread of the two countersunk screws that hold the cradle's flange to the rail's side", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.screw_mm; }},
+  {"/hardware/pulley/cover_mm", kNumber, "1.5", "mm", {0.5, 5}, {},
+   "Thickness of the strip that covers its rim outside the rail and keeps the rope in its groove", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.cover_mm; }},
+  {"/hardware/pulley/keeper_gap_mm", kNumber, "1.5", "mm", {0.5, 6}, {},
+   "Rim to that strip: less than the rope is thick", "common practice, no source",
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.keeper_gap_mm; }},
   {"/hardware/pulley/low_up_mm", kNumber, "18.5", "mm", {5, 185}, {},
    "Lower one of both ropes above the rail's underside on odd panels, where heights are auto", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.low_up_mm; }},
-  {"/hardware/pulley/high_up_mm", kNumber, "55.5", "mm", {5, 185}, {},
+  {"/hardware/pulley/high_up_mm", kNumber, "57.5", "mm", {5, 185}, {},
    "The same on even panels", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.high_up_mm; }},
 
@@ -214,6 +227,19 @@ constexpr Parameter kRows[] = {
   {"/hardware/guide/block_jaw_mm", kNumber, "7", "mm", {2, 40}, {},
    "Thickness of the block's front jaw", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.block_jaw_mm; }},
+  {"/hardware/guide/block_mount", kChoice, "\"bolted\"", "", kNoLimits, kBlockMounts,
+   "bolted: block and jaws turn with the rail, the channel stands square to it; pivoted: the jaws turn "
+   "on a bolt, block and channel stand plumb", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.block_mount; }},
+  {"/hardware/guide/pivot_bolt_mm", kNumber, "8", "mm", {5, 16}, {},
+   "Thread of that bolt, which goes through jaws and block into a nut; of pivoted blocks only", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.pivot_bolt_mm; }},
+  {"/hardware/guide/pivot_roof_mm", kNumber, "20", "mm", {10, 80}, {},
+   "A pivoted block's jaws above the guide rail, the bolt through the middle of it", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.pivot_roof_mm; }},
+  {"/hardware/guide/turn_deg", kNumber, "10", "deg", {0.5, 45}, {},
+   "How far those jaws can turn out of square to their block, either way", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.guide.turn_deg; }},
 
   {"/hardware/rack", kGroup, "{}", "", kNoLimits, {}, "Rack on the back panel", "", nowhere},
   {"/hardware/rack/module_mm", kNumber, "4", "mm", {1, 10}, {},
@@ -284,6 +310,9 @@ constexpr Parameter kRows[] = {
   {"/hardware/motor/packer_width_mm", kNumber, "40", "mm", {10, 200}, {},
    "Width of the two packers under its feet", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.packer_width_mm; }},
+  {"/hardware/motor/adjust_mm", kNumber, "0", "mm", {0, 100}, {},
+   "How far its own base can set the pinion higher, and as far lower, than pinion_up_mm", kGeneric,
+   [](GateSpec& s) -> Slot { return &s.hardware.motor.adjust_mm; }},
   {"/hardware/motor/feet_along_mm", kNumber, "0", "mm", {0, 800}, {},
    "Between its anchors along the track, for the set-out; 0: not known", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.motor.feet_along_mm; }},

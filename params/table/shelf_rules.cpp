@@ -6,6 +6,7 @@
 #include <limits>
 #include <numbers>
 
+#include "params/catalogue/catalogue.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -226,14 +227,38 @@ void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                        " leaves no rim under the teeth of a pinion with a root of " + mm(root)});
 }
 
+// Of a cheek under a countersunk head, which is half its thread deep: the hole is not a knife edge.
+constexpr double kUnderSunkHead_mm = 0.25;
+// A slack rope lifted out of its groove must not pass between rim and cover: common practice, no
+// source.
+constexpr double kKeeperGapPerRope = 0.8;
+
 void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const HardwareSpec& shelf = spec.hardware;
-  rules.push_back({{"/hardware/pulley/bolt_across_mm", "/hardware/pulley/bolt_mm"},
-                   shelf.pulley.bolt_across_mm,
-                   shelf.pulley.bolt_mm + 2 * kRim_mm,
-                   kAny,
-                   "a head of " + mm(shelf.pulley.bolt_across_mm) + " does not hold a bolt of " +
-                       mm(shelf.pulley.bolt_mm)});
+  const PulleyHardware& pulley = shelf.pulley;
+  rules.push_back({{"/hardware/pulley/pin_screw_mm", "/hardware/pulley/bolt_mm"},
+                   pulley.pin_screw_mm,
+                   0,
+                   pulley.bolt_mm - 2 * kEdge_mm,
+                   "a screw M" + formatFigure(pulley.pin_screw_mm) +
+                       " leaves no wall round it in the end of a pin of " + mm(pulley.bolt_mm)});
+  const auto sunk = [&](const char* pointer, double screw_mm, const char* plate) {
+    rules.push_back({{"/hardware/pulley/cheek_mm", pointer},
+                     pulley.cheek_mm,
+                     screw_mm / 2 + kUnderSunkHead_mm,
+                     kAny,
+                     "the head of a screw M" + formatFigure(screw_mm) + " cannot be sunk in " +
+                         plate + " of " + mm(pulley.cheek_mm)});
+  };
+  sunk("/hardware/pulley/pin_screw_mm", pulley.pin_screw_mm, "a cheek");
+  sunk("/hardware/pulley/screw_mm", pulley.screw_mm, "a flange");
+  rules.push_back({{"/hardware/pulley/keeper_gap_mm", "/ropes/diameter_mm"},
+                   pulley.keeper_gap_mm,
+                   0,
+                   kKeeperGapPerRope * spec.ropes.diameter_mm,
+                   "a cover " + mm(pulley.keeper_gap_mm) +
+                       " off the pulley's rim does not keep a rope of " +
+                       mm(spec.ropes.diameter_mm) + " in its groove"});
   rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
                    4 * shelf.bracket.foot_hole_mm,
@@ -277,6 +302,44 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    "lips of " + mm(guide.lip_mm) + " on a channel " + mm(width) +
                        " wide with walls of " + mm(guide.channel_wall_mm) +
                        " hold no block with a neck"});
+}
+
+/// A pivoted block's bolt: its head on the jaws' front, its nut let into the block's back.
+void addPivotRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  const GuideHardware& guide = spec.hardware.guide;
+  if (guide.block_mount != BlockMount::kPivoted) {
+    return;
+  }
+  constexpr double kAboutNut_mm = 1;
+  const ThreadClass& bolt = threadClass(guide.pivot_bolt_mm);
+  const double across = bolt.across_corners_mm + 2 * (kAboutNut_mm + kRim_mm);
+  const std::string thread = "M" + formatFigure(guide.pivot_bolt_mm);
+  rules.push_back({{"/hardware/guide/pivot_roof_mm", "/hardware/guide/pivot_bolt_mm",
+                    "/hardware/guide/block_height_mm"},
+                   guide.pivot_roof_mm,
+                   across,
+                   2 * guide.block_height_mm - across,
+                   "jaws " + mm(guide.pivot_roof_mm) +
+                       " above the rail have no room for the head "
+                       "and nut of " +
+                       thread + ", " + mm(bolt.across_corners_mm) + " over corners"});
+  const double neck = spec.guides.channel_width_mm - 2 * (guide.lip_mm + guide.running_gap_mm);
+  rules.push_back({{"/hardware/guide/pivot_bolt_mm", "/guides/channel_width_mm",
+                    "/hardware/guide/lip_mm", "/hardware/guide/running_gap_mm"},
+                   guide.pivot_bolt_mm,
+                   0,
+                   neck - 2 * kEdge_mm,
+                   "a bolt " + thread + " leaves nothing of a neck " + mm(neck) + " wide"});
+  const double body = spec.guides.channel_depth_mm - guide.lip_gap_mm -
+                      2 * (guide.channel_wall_mm + guide.running_gap_mm);
+  const double nut = bolt.nut_mm + kAboutNut_mm + kEdge_mm;
+  rules.push_back(
+      {{"/guides/channel_depth_mm", "/hardware/guide/lip_gap_mm", "/hardware/guide/channel_wall_mm",
+        "/hardware/guide/running_gap_mm", "/hardware/guide/pivot_bolt_mm"},
+       spec.guides.channel_depth_mm,
+       spec.guides.channel_depth_mm - body + nut,
+       kAny,
+       "a block " + mm(body) + " deep holds no nut of " + thread});
 }
 
 void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
@@ -397,6 +460,7 @@ std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   addDriveRules(spec.hardware, rules);
   addRopeRules(spec, rules);
   addGuideRules(spec, rules);
+  addPivotRules(spec, rules);
   addPlateRules(spec.hardware, rules);
   addAnchorRules(spec.hardware, rules);
   addKeeperRules(spec.hardware, rules);

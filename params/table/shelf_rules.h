@@ -28,12 +28,15 @@ struct ShelfRule {
 ///  H2  the wheel leaves a rim on both sides of that groove.
 ///  H3  the axle goes through the wheel and stays inside its running diameter; its heads hold it.
 ///  H4  the pinion has whole teeth, and its shaft goes into it.
-///  H5  the bolt's head is wider than the bolt.
+///  H5  the pulley's pin has a wall round its screws, and all screws of its cradle have
+///      their heads sunk.
+///  H5a the cover keeps the rope in the groove.
 ///  H6  lips leave a slot for the block's neck, and are wider than their channel's wall.
 ///  H6a folded, they are no shorter than a press folds.
 ///  H7  plates are wider than their holes by an edge on both sides.
 ///  H8  the bracket stays whole above and below its bore.
 ///  H9  hollow posts are hollow.
+///  H6b a pivoted block's jaws and neck have room for its bolt, and its back for the nut.
 ///  H10 a rack's feet have slots higher than wide, with edges about them, and stand on their rack.
 ///  H11 base plates of posts stand out by weld and 3 mm, and their anchors by a socket beside it.
 ///  H12 lift keepers end below their channel's top; track keepers stand beside the track.

@@ -9,6 +9,7 @@
 #include <fcl/narrowphase/distance.h>
 #include <gtest/gtest.h>
 
+#include <BRepClass3d_SolidClassifier.hxx>
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -58,21 +59,21 @@ class FclGate {
 
   /// Distance of the two instances' bounds at one position; a rope's are good across the track
   /// only.
-  /// Is one of them a fence post with the other inside?
-  bool isInBox(int a, int b, double drive_mm) const {
-    const auto holds = [&](int post, int other) {
-      const Instance& box = model_.instances[post];
+  /// Is one of them wholly inside the other? The kernel says where a corner lies.
+  bool isInside(int a, int b, double drive_mm) const {
+    const auto holds = [&](int outer, int other) {
+      const Instance& body = model_.instances[outer];
       const double shift = model_.shiftMm(model_.instances[other].panel, drive_mm) -
-                           model_.shiftMm(box.panel, drive_mm);
+                           model_.shiftMm(body.panel, drive_mm);
       const Bounds inner = boxOf(other);
       for (int axis = 0; axis < 3; ++axis) {
         const double moved = axis == 0 ? shift : 0;
-        if (inner.low[axis] + moved < box.bounds.low[axis] ||
-            inner.high[axis] + moved > box.bounds.high[axis]) {
+        if (inner.low[axis] + moved < body.bounds.low[axis] ||
+            inner.high[axis] + moved > body.bounds.high[axis]) {
           return false;
         }
       }
-      return model_.parts[box.part].kind == PartKind::kFencePost && !isRope(other);
+      return !isRope(other) && hasCornerOf(outer, other, drive_mm);
     };
     return holds(a, b) || holds(b, a);
   }
@@ -139,6 +140,17 @@ class FclGate {
       }
     }
     return place;
+  }
+
+  bool hasCornerOf(int outer, int other, double drive_mm) const {
+    const auto placed = [&](int instance) {
+      const Instance& one = model_.instances[instance];
+      return taken(model_.parts[one.part]).Moved(locationAt(model_, one, drive_mm));
+    };
+    const TopExp_Explorer corner(placed(other), TopAbs_VERTEX);
+    BRepClass3d_SolidClassifier where(placed(outer));
+    where.Perform(BRep_Tool::Pnt(TopoDS::Vertex(corner.Current())), kRoundingMm);
+    return where.State() == TopAbs_IN;
   }
 
   /// Wherever its adjuster may stand.
@@ -355,8 +367,8 @@ class MeetingCheck {
     if (fcl_.boxDistanceAt(a, b, drive) > kTouchMm) {
       return false;
     }
-    // Surfaces say nothing of what is wholly inside a post, which is a box.
-    if (fcl_.isInBox(a, b, drive)) {
+    // Surfaces say nothing of what is wholly inside another part.
+    if (fcl_.isInside(a, b, drive)) {
       return true;
     }
     const double touch = kTouchMm + fcl_.errorMm(a, b);
@@ -377,7 +389,7 @@ class MeetingCheck {
     if (found != reported_.end() && found->second->finding_class == FindingClass::kPenetration) {
       const Finding& finding = *found->second;
       EXPECT_TRUE(fcl_.collideAt(finding.instance_a, finding.instance_b, finding.worst_at_mm) ||
-                  fcl_.isInBox(finding.instance_a, finding.instance_b, finding.worst_at_mm));
+                  fcl_.isInside(finding.instance_a, finding.instance_b, finding.worst_at_mm));
     }
   }
 

@@ -248,7 +248,7 @@ TEST(Compare, NumbersThatUndercutTheLayoutAreNotVouchedFor) {
 }
 
 TEST(Compare, ListsHoldForTheirNumberOfPanels) {
-  const GateSpec spec = specWith({{"/gate/panels", 3}, {"/ropes/heights_mm", {36, 66}}});
+  const GateSpec spec = specWith({{"/gate/panels", 3}, {"/ropes/heights_mm", {27, 66}}});
   const SiteComparison comparison = compareArrangements(spec);
   for (const Arrangement& made : comparison.arrangements) {
     const std::vector<std::string> sets = overridesOf(spec, made.choice);
@@ -323,6 +323,29 @@ TEST(ComparePrices, NothingIsTakenSilently) {
         R"({"currency": "\u202eEUR"})", R"({"currency": "EUR\u009b"})", R"({"currency": "\u2028"})",
         R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
     EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
+  }
+}
+
+// A motor's price goes by the motor's name: one that is nearly a motor's is a slip, one that is
+// like none may be of another shelf.
+TEST(ComparePrices, AMisspeltMotorIsReported) {
+  const std::vector<std::string> shelf = {"standard", "narrow", "swift"};
+  const auto problemsWith = [&](const char* name) {
+    return readPrices(std::string(R"({"per_item": {")") + name + R"( motor": 900}})", "prices",
+                      shelf)
+        .problems;
+  };
+  for (const char* right : {"standard", "narrow", "given", "swift", "heavy-duty"}) {
+    EXPECT_TRUE(problemsWith(right).empty()) << right;
+  }
+  for (const auto& [wrong, meant] : {std::pair{"standrad", "standard"},
+                                     {"narow", "narrow"},
+                                     {"swifd", "swift"},
+                                     {"Given", "given"}}) {
+    const std::vector<Diagnostic> problems = problemsWith(wrong);
+    ASSERT_EQ(problems.size(), 1U) << wrong;
+    EXPECT_EQ(problems[0].pointer, "/per_item/" + std::string(wrong) + " motor");
+    EXPECT_EQ(problems[0].suggestion, "did you mean \"" + std::string(meant) + " motor\"?");
   }
 }
 

@@ -76,7 +76,7 @@ TEST(LayoutCheckValues, Figures) {
   EXPECT_NEAR(laidOut(specWith({{"/guides/rail_mm", 25}, {"/guides/recess_mm", 20}})).stack.gap_mm,
               55, 1);
   EXPECT_EQ(laidOut(specWith({{"/gate/panels", 4}})).heights.rope_heights_mm,
-            (std::vector<double>{27, 64, 27}));
+            (std::vector<double>{27, 66, 27}));
 }
 
 TEST(LayoutCheckValues, ThickBoardsArePackedAndStandBehindTheFence) {

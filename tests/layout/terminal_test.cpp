@@ -31,6 +31,28 @@ std::string problemAt(const GateSpec& spec, const std::string& pointer) {
   return "";
 }
 
+// ISO 4014 (height of a bolt's head, over corners) and ISO 273, medium (the hole it passes), as
+// printed in tables of fasteners; flow-drilled holes of a maker's table, from memory.
+TEST(Fasteners, BoltsAreTheStandards) {
+  const double table[][5] = {{6, 4, 11.05, 6.6, 5.4},
+                             {8, 5.3, 14.38, 9, 7.3},
+                             {10, 6.4, 17.77, 11, 9.2},
+                             {12, 7.5, 20.03, 13.5, 11},
+                             {16, 10, 26.75, 17.5, 14.8}};
+  for (const auto& [thread, head, corners, hole, form] : table) {
+    const ThreadClass& one = threadClass(thread);
+    EXPECT_EQ(one.thread_mm, thread);
+    EXPECT_EQ(one.head_mm, head);
+    EXPECT_EQ(one.across_corners_mm, corners);
+    EXPECT_EQ(one.hole_mm, hole);
+    EXPECT_EQ(one.form_mm, form);
+    // A hexagon's corners are 2 / sqrt 3 of its flats apart, less what a chamfer takes.
+    EXPECT_NEAR(corners, one.across_flats_mm * 2 / std::sqrt(3), 0.05 * corners);
+  }
+  EXPECT_EQ(threadClass(9).thread_mm, 10);   // the next larger
+  EXPECT_EQ(threadClass(40).thread_mm, 24);  // the largest
+}
+
 // ISO 4032 (height of a nut) and ISO 272 (across flats), as printed in tables of fasteners.
 TEST(Terminals, NutsAreTheStandards) {
   const double printed[][3] = {{5, 4.7, 8},    {6, 5.2, 10},   {8, 6.8, 13}, {10, 8.4, 16},

@@ -30,7 +30,8 @@ const char* const kGates[] = {
         "wheel": {"mount": "plate", "outside_mm": 120, "running_mm": 108, "width_mm": 22,
                   "axle_mm": 16, "axle_up_mm": -75, "axle_head_mm": 26, "packing_mm": 3},
         "rack": {"material": "nylon", "fixing": "foot", "offset_mm": 27},
-        "motor": {"pinion_offset_mm": 30, "offset_mm": 51, "pinion_up_mm": 95},
+        "motor": {"pinion_offset_mm": 30, "offset_mm": 51, "pinion_up_mm": 95, "adjust_mm": 8},
+        "guide": {"block_mount": "pivoted"},
         "terminal": {"kind": "eye"}}})",
     R"({"site": {"opening_mm": 4200}, "gate": {"panels": 2}, "hardware": "heavy"})",
 };
@@ -56,7 +57,8 @@ std::optional<Prints> printsOf(const GateSpec& spec) {
     for (int axis = 0; axis < 3; ++axis) {
       print += '|' + shown(part.bounds.low[axis], 4) + '|' + shown(part.bounds.high[axis], 4);
       if (part.reach) {
-        print += '|' + shown(part.reach->bounds.low[axis], 4);
+        print += '|' + shown(part.reach->bounds.low[axis], 4) + '|' +
+                 shown(part.reach->bounds.high[axis], 4);
       }
     }
   }
@@ -116,7 +118,7 @@ const std::set<std::string_view> kNoPart = {
     "/hardware/wheel/groove_deg",  // an angle is square: no other fits
     // Told in the set-out, and not drawn.
     "/hardware/motor/feet_along_mm", "/hardware/motor/feet_across_mm",
-    "/hardware/motor/feet_bolt_mm"};
+    "/hardware/motor/feet_bolt_mm", "/hardware/guide/turn_deg"};
 
 TEST(HardwareRows, NoneIsDeadAndNoneMovesWhatItShouldNot) {
   std::vector<std::pair<GateSpec, Prints>> gates;

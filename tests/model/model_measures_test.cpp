@@ -133,8 +133,7 @@ double drilledAreaMm2(const Part& rail) {
     const std::array<double, 2> pocket = sizesAfter(words, "wheel pocket ");
     area += pocket[0] > 0 ? slotArea(pocket) : 0;
     area += 2 * circleArea(sizesAfter(words, "axle hole dia ")[0]);
-    area += circleArea(sizesAfter(words, "pulley bolt: hole dia ")[0]);
-    area += circleArea(sizesAfter(words, "flow-drilled M")[0]);
+    area += 2 * circleArea(sizesAfter(words, "pulley screws: 2 holes dia ")[0]);
     const std::array<double, 2> front = sizesAfter(words, "pulley slots ");
     if (front[0] > 0) {
       const double radius = sizesAfter(words, "corners R")[0];

@@ -17,13 +17,14 @@ const std::map<std::string, std::string> kRules = {
     {"kOffAxleMm", "a standoff's weld beside an axle's hole"},
     {"kShortestPieceMm", "a shorter leftover of rack is shared with the piece before"},
     {"kStopBelowRailTopMm", "the return passes over the end stop"},
+    {"kNutRoomMm", "a nut goes into the back of a block"},
     {"kJawOverLegMm", "running clearance of the block's jaw over the angle's leg"},
     {"kPostAboveChannelMm", "the channel's end is welded below the post's"}};
 
 TEST(PartSizes, OnlyRulesStandInTheBuilders) {
   std::set<std::string> seen;
   for (const char* name :
-       {"running_gear", "carrier", "track", "drive", "site", "guides", "keepers", "latch"}) {
+       {"running_gear", "carrier", "track", "drive", "site", "guides", "guide_blocks", "keepers", "latch"}) {
     std::ifstream file(std::string(LEAFSTACK_SOURCE_DIR) + "/generator/model/parts/" + name +
                        ".cpp");
     ASSERT_TRUE(file) << name;

@@ -98,7 +98,7 @@ TEST(DrawingCut, V6SlicesAddUpToTheVolume) {
   // Cavalieri's principle: areas at even steps, from any side, times the step.
   constexpr int kSlices = 160;
   const std::set<PartKind> kinds = {PartKind::kWheel,        PartKind::kPulley,
-                                    PartKind::kPulleyBolt,   PartKind::kStile,
+                                    PartKind::kPulleyPin,    PartKind::kStile,
                                     PartKind::kFrontBracket, PartKind::kGuideChannel};
   std::set<PartKind> done;
   Dice dice(21);

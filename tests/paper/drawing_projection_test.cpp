@@ -170,9 +170,9 @@ const std::vector<PictureView>& fourViews() {
 
 TEST(DrawingProjection, PartsAreAsTheKernelSeesThem) {
   const std::set<PartKind> kinds = {
-      PartKind::kBottomRail,   PartKind::kTopRail,    PartKind::kWheel,
-      PartKind::kPulley,       PartKind::kPulleyBolt, PartKind::kFrontBracket,
-      PartKind::kGuideChannel, PartKind::kBasePlate,  PartKind::kGroundBracket};
+      PartKind::kBottomRail,   PartKind::kTopRail,   PartKind::kWheel,
+      PartKind::kPulley,       PartKind::kPulleyPin, PartKind::kFrontBracket,
+      PartKind::kGuideChannel, PartKind::kBasePlate, PartKind::kGroundBracket};
   std::set<PartKind> done;
   for (const Part& part : threePanels().parts) {
     if (kinds.count(part.kind) && done.insert(part.kind).second) {

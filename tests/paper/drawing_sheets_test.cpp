@@ -157,9 +157,10 @@ TEST_F(TwoPanelDrawings, SheetsAreNamedAndCounted) {
                             [&](const Lettering& one) { return one.text == last; }))
         << sheet.name;
   }
-  for (const char* name : {"general-arrangement", "overlap-detail", "guide-detail", "frame-panel-1",
-                           "frame-panel-2", "bottom-rail-panel-1", "bottom-rail-panel-2",
-                           "rope-diagram", "travel-diagram", "set-out-plan", "parts-list"}) {
+  for (const char* name :
+       {"general-arrangement", "overlap-detail", "guide-detail", "frame-panel-1", "frame-panel-2",
+        "bottom-rail-panel-1", "bottom-rail-panel-2", "rope-diagram", "rope-ends", "travel-diagram",
+        "set-out-plan", "parts-list"}) {
     EXPECT_EQ(names.count(name), 1U) << name;
   }
 }

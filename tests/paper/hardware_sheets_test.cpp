@@ -133,7 +133,8 @@ TEST_P(HardwareSheets, EveryLetterOfATableStandsOnItsSheetOnce) {
 // A row that comes to the shelf later has to show up by itself, or to be looked at here. Kinds of
 // one item exclude each other, so a row may be drawn for one of our sets only.
 const std::set<std::string_view> kNeverDrawn = {
-    "/hardware/wheel/groove_deg"};  // an angle is square: no other fits
+    "/hardware/wheel/groove_deg",                              // an angle is square: no other fits
+    "/hardware/guide/turn_deg", "/hardware/motor/adjust_mm"};  // what may be, not what is
 
 TEST(HardwareSheetsOfAll, EveryLengthOfTheShelfHasALetterInOneOfOurSets) {
   std::map<const Parameter*, int> without;
@@ -186,9 +187,8 @@ struct Place {
   std::set<PartKind> parts;
 };
 
-// Read from the rows' meanings, not from what was found: between which parts each stands. In the
-// medium set a bolt's head (8) is half a bracket (16) and many sizes are equal: lengths that agree
-// by chance have to be told apart.
+// Read from the rows' meanings, not from what was found: between which parts each stands. Many
+// sizes of the medium set are equal: lengths that agree by chance have to be told apart.
 TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
   using enum PartKind;
   constexpr auto kDistance = DrawnSize::Kind::kDistance;
@@ -202,6 +202,10 @@ TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
       {"/hardware/track/size_mm", kDiameter, {kTrack}},
       {"/hardware/guide/lip_gap_mm", kDistance, {kGuideChannel, kGuideRail}},
       {"/hardware/guide/block_roof_mm", kDistance, {kGuideBlock, kGuideRail}},
+      {"/hardware/pulley/cheek_mm", kDistance, {kPulleyCheek, kPulleyFlange, kPulleyScrew}},
+      {"/hardware/pulley/cover_mm", kDistance, {kPulleyCover}},
+      {"/hardware/pulley/keeper_gap_mm", kDistance, {kPulleyCover, kPulley}},
+      {"/hardware/pulley/pin_screw_mm", kDiameter, {kPulleyScrew}},
       {"/hardware/rack/offset_mm", kDistance, {kRack, kRackStandoff, kBottomRail}},
       {"/hardware/rack/piece_mm", kDistance, {kRack}},
       {"/hardware/motor/pinion_up_mm", kDistance, {kPinion, kMotor, kMotorPacker}},

@@ -71,6 +71,18 @@ for row in rows:
     for axis in ("x_mm", "y_mm", "z_mm"):
         want(f"set-out, {row['item']}", words, shown(float(row[axis])))
 
+
+
+def hole_positions(words):
+    """Along the rail, of what the list says of a rail's holes: a carrier's four by their middle."""
+    found = []
+    carrier = r"([\d.]+)x[\d.]+ apart in the underside, centre at (-?[\d.]+)"
+    for apart, middle in re.findall(carrier, words):
+        found += [float(middle) - float(apart) / 2, float(middle) + float(apart) / 2]
+    found += [float(at) for at in re.findall(r"at (-?[\d.]+)", re.sub(carrier, "", words))]
+    return found
+
+
 rails = [part for part in report["parts"] if part["name"] == "bottom rail"]
 with open(folder / "tables" / "cut-list.csv", newline="") as file:
     cuts = {row["mark"]: row for row in csv.DictReader(file)}
@@ -79,9 +91,9 @@ for rail in rails:
     sheets = [f"bottom-rail-panel-{entry}*.pdf" for entry in re.findall(r"panel (\d+)", cuts[rail["mark"]]["panels"])]
     for sheet in sheets:
         words, _ = words_of(sheet)
-        for position in re.findall(r"at (-?[\d.]+)", cuts[rail["mark"]]["cutouts"]):
+        for position in hole_positions(cuts[rail["mark"]]["cutouts"]):
             # The list prints hundredths, the drawing tenths: halves may go either way.
-            figure = abs(float(position))
+            figure = abs(position)
             if not any(abs(float(word) - figure) < 0.056 for word in words
                        if re.fullmatch(r"\d+(\.\d)?", word)):
                 problems.append(f"{sheet}: {figure} is not there")

@@ -63,8 +63,9 @@ TEST(ShelfCheck, ABrokenRuleNamesBothItemsAndWhatWouldDo) {
 }
 
 // By hand: ropes over pulleys 24 thick lie 7.51 (half of a nut M8 over its corners) + 12 + 2 apart,
-// in whole mm 22. Their brackets are 22 + 8.6 + 8 = 39 high, both pulleys 46; neighbours' ropes
-// keep 39 / 2 + 46 / 2 + 2 = 44.5 apart, and a rail 100 high has 32 to 64 for their middles.
+// in whole mm 22. Their brackets are 22 + 8.6 + 8 = 39 high, both pulleys with their covers 47;
+// neighbours' ropes keep 39 / 2 + 47 / 2 + 2 = 45 apart, and a rail 100 high has 34 to 66 for
+// their middles: slots are 24 + 2 x (0.5 + 3 + 1) = 33 high.
 TEST(ShelfCheck, APulleyTooThickForItsRailIsToldWithTheRail) {
   const GateSpec spec = specToCheck(R"({"pulley": {"thickness_mm": 24}})", {{"/gate/panels", "3"}});
   const ShelfCheck check = checkShelfOnGate(spec);

@@ -42,6 +42,18 @@ double largestFaceMm2(const TopoDS_Shape& solid) {
   return most;
 }
 
+/// What countersinks take out of a flat part of the default set, by hand: cones of 90 degrees for
+/// M5 in the pulleys' flanges and in their cheeks, heads of twice the thread, holes 0.5 wider.
+double sunkMm3(PartKind kind) {
+  const auto cone = [](double thread) {
+    const double head = thread, hole = (thread + 0.5) / 2, deep = head - hole;
+    return std::numbers::pi * deep * ((head * head + head * hole + hole * hole) / 3 - hole * hole);
+  };
+  return kind == PartKind::kPulleyCheek    ? cone(5)
+         : kind == PartKind::kPulleyFlange ? 2 * cone(5)
+                                           : 0;
+}
+
 // P1, P2 and P3 on every flat part of the matrix.
 TEST(FlatProfiles, AreTheFacesOfTheSolids) {
   int plates = 0;
@@ -69,11 +81,13 @@ TEST(FlatProfiles, AreTheFacesOfTheSolids) {
       if (is_bracket) {  // bored across
         EXPECT_GT(volume, part.volume_mm3 * 1.001);
       } else {
-        EXPECT_NEAR(volume / part.volume_mm3, 1, 1e-9) << part.mark;
+        EXPECT_NEAR((volume - sunkMm3(part.kind)) / part.volume_mm3, 1, 1e-9) << part.mark;
       }
       for (const ProfileLoop& loop : profile->loops) {
-        EXPECT_GE(loop.x_mm - loop.radius_mm, -1e-9);
-        EXPECT_LE(loop.x_mm + loop.radius_mm, profile->width_mm + 1e-9);
+        if (loop.is_circle) {
+          EXPECT_GE(loop.x_mm - loop.radius_mm, -1e-9);
+          EXPECT_LE(loop.x_mm + loop.radius_mm, profile->width_mm + 1e-9);
+        }
         for (const ProfileVertex& vertex : loop.vertices) {
           EXPECT_GE(std::min(vertex.x_mm, vertex.y_mm), -1e-9);
           EXPECT_LE(vertex.y_mm, profile->height_mm + 1e-9);

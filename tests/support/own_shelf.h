@@ -8,8 +8,9 @@ inline constexpr const char* kOwnShelf = R"({
   "wheel": {"outside_mm": 88, "running_mm": 78, "width_mm": 23, "axle_mm": 14, "axle_up_mm": 17,
             "axle_head_mm": 24, "axle_projection_mm": 3, "inset_mm": 175},
   "track": {"size_mm": 22},
-  "pulley": {"thickness_mm": 13, "flange_mm": 5, "bolt_mm": 10, "bolt_head_mm": 7,
-             "bolt_across_mm": 16, "low_up_mm": 22, "high_up_mm": 61},
+  "pulley": {"thickness_mm": 13, "flange_mm": 5, "bolt_mm": 10, "cheek_mm": 2.8,
+             "pin_screw_mm": 4, "screw_mm": 4.5, "cover_mm": 2, "keeper_gap_mm": 1.2,
+             "low_up_mm": 22, "high_up_mm": 61},
   "terminal": {"adjust_mm": 18, "thread_mm": 8, "length_mm": 53, "nut_mm": 7, "nut_across_mm": 14,
                "sleeve_mm": 8, "sleeve_length_mm": 15},
   "bracket": {"length_mm": 34, "height_mm": 38, "foot_mm": 9, "foot_length_mm": 131},
@@ -27,7 +28,7 @@ inline constexpr const char* kOtherKinds = R"({
             "axle_up_mm": -75, "axle_head_mm": 26, "packing_mm": 3},
   "rack": {"material": "nylon", "fixing": "foot", "offset_mm": 27},
   "motor": {"pinion_offset_mm": 30, "offset_mm": 51, "pinion_up_mm": 95},
-  "terminal": {"kind": "eye"}, "guide": {"channel": "folded", "lip_mm": 19}
+  "terminal": {"kind": "eye"}, "guide": {"channel": "folded", "lip_mm": 19, "block_mount": "pivoted"}
 })";
 
 }  // namespace leafstack::gates

@@ -143,7 +143,7 @@ class Planter {
     const double tip = leg.high[1] - 2;
     const double root = model_.instances[find(PartKind::kTopRail, carrier)].bounds.low[1] - 0.5;
     add(BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(x, tip, z), gp::DY()), radius, root - tip).Solid(),
-        PartKind::kPulleyBolt, "bolt", kFaultMark, carrier);
+        PartKind::kPulleyPin, "bolt", kFaultMark, carrier);
     const Span met = meeting(along(rail), {x - radius, x + radius}, speed(carrier + 1, carrier));
     return about("bolt too long", rail, carrier, met, std::numbers::pi * radius * radius * 2);
   }
@@ -238,7 +238,7 @@ class Planter {
                      model_.opening_sign * model_.layout.opening_mm / 2 + 0.6 * lasts};
     const double x = still.low - per_mm * somewhere();
     const Span moving{x, x + 0.4 * lasts};
-    add(boxOf(moving, {y - 10, y + 1}, {top, top + 30}), PartKind::kPulleyBolt, "fin", kFaultMark,
+    add(boxOf(moving, {y - 10, y + 1}, {top, top + 30}), PartKind::kPulleyPin, "fin", kFaultMark,
         panel);
     add(boxOf(still, {y - 1, y + 10}, {top + 10, top + 50}), PartKind::kMotorPacker, "fin",
         kTargetMark, 0);

@@ -120,6 +120,7 @@ Json heightsJson(const Layout& layout) {
   json["rope_up_mm"] = nums(heights.rope_heights_mm);
   json["cladding_bottom_up_mm"] = num(heights.cladding_bottom_up_mm);
   json["motor_packing_mm"] = num(heights.motor_packing_mm);
+  json["motor_raise_mm"] = num(heights.motor_raise_mm);
   json["rack_lower_up_mm"] = num(heights.rack_lower_up_mm);
   return json;
 }
@@ -133,7 +134,10 @@ Json guideJson(const GuideLayout& guide) {
   json["float_mm"] = {num(guide.float_mm.low), num(guide.float_mm.high)};
   json["channel_length_mm"] = num(guide.channel_high_mm - guide.channel_low_mm);
   json["axis_mm"] = {num(guide.x_mm), num(guide.z_mm)};
-  json["lean_deg"] = num(std::atan(guide.grade) * kDegreesPerRadian);
+  json["lean_deg"] = num(std::atan(guide.channel_grade) * kDegreesPerRadian);
+  if (guide.is_pivoted) {
+    json["turn_deg"] = num(guide.turn_deg);
+  }
   json["why"] = guide.why;
   return json;
 }

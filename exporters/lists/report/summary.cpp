@@ -9,6 +9,7 @@
 #include "exporters/lists/text/plain_text.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/rack_fit.h"
+#include "generator/loads/tensioning.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
@@ -109,6 +110,10 @@ std::string stackText(const GateSpec& spec, const Layout& layout) {
                         (layout.heights.motor_packing_mm > 0
                              ? ", motor packed up by " + mm(layout.heights.motor_packing_mm)
                              : std::string(", motor on its bare base"));
+  if (const double raise = layout.heights.motor_raise_mm; std::abs(raise) > kLengthEqualMm) {
+    heights += ", its own base set " + mm(std::abs(raise)) +
+               (raise > 0 ? " above its middle" : " below its middle");
+  }
   if (const double drop = footingDropMm(spec, layout); drop > 0) {
     heights += ", the footing behind the tracks " + mm(drop) + " below theirs";
   }
@@ -188,6 +193,9 @@ std::string ropesText(const LoadReport& loads) {
                        (row.opening ? ", opening: " : ", closing: ") + shown(row.length_mm, 1) +
                        " mm (" + shown(row.free_length_mm, 1) + " between terminations), " + load,
                    "  - ", "    ");
+  }
+  for (const std::string& step : tensioningSteps(loads.ropes)) {
+    out += wrapped(step, "  ", "    ");
   }
   return out;
 }

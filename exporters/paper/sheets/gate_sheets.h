@@ -44,7 +44,8 @@ void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above
 void addGuideDetail(SheetMaker& maker);    ///< the same guides, along the track
 void addRailSheet(SheetMaker& maker, int panel);
 void addFrameSheet(SheetMaker& maker, int panel);
-void addRopeSheet(SheetMaker& maker);  ///< none for a single panel
+void addRopeSheet(SheetMaker& maker);      ///< none for a single panel
+void addRopeEndsSheet(SheetMaker& maker);  ///< the same
 void addTravelSheet(SheetMaker& maker);
 void addSetOutSheets(SheetMaker& maker);
 void addPartsSheets(SheetMaker& maker);

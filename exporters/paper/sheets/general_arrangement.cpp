@@ -19,7 +19,8 @@ constexpr double kCutPastMm = 250;  // cutting line beyond what it cuts, in the 
 /// Ropes and what holds them are below the scale of these views.
 bool isShown(const Part& part) {
   return part.kind != PartKind::kRope && part.kind != PartKind::kTerminal &&
-         part.kind != PartKind::kSpacer && part.kind != PartKind::kPulleyBolt;
+         part.kind != PartKind::kSpacer && part.kind != PartKind::kPulleyPin &&
+         part.kind != PartKind::kPulleyScrew;
 }
 
 class Arrangement {

@@ -46,7 +46,7 @@ class GuideDetail {
   }
 
   ViewBlock fromAboveView() const {
-    ViewBlock block(title(), fromAboveTilted(sign_ * guide_.grade));
+    ViewBlock block(title(), fromAboveTilted(sign_ * guide_.channel_grade));
     const Vec3 middle = onAxis(0, 0);
     const Vec3 at = seen(block.view(), middle);
     const double half = views_.model().spec.guides.channel_width_mm / 2 + kAroundMm;
@@ -64,7 +64,7 @@ class GuideDetail {
   }
 
   ViewBlock alongView() const {
-    ViewBlock block(title(), alongOpeningTilted(sign_, sign_ * guide_.grade));
+    ViewBlock block(title(), alongOpeningTilted(sign_, sign_ * guide_.channel_grade));
     const Vec3 middle = onAxis(0, 0);
     const Vec3 at = seen(block.view(), middle);
     // Across the track Y runs to the left or to the right, by the hand.
@@ -88,6 +88,10 @@ class GuideDetail {
       text += "; the block moves " + shown(guide_.float_mm.low, 1) + " to " +
               shown(guide_.float_mm.high, 1) + " in its channel over the travel";
     }
+    if (guide_.is_pivoted) {
+      text += "; its jaws turn by up to " + shown(guide_.turn_deg) + " of " +
+              shown(views_.model().spec.hardware.guide.turn_deg) + " degrees";
+    }
     if (guide_.drop_mm > 0) {
       text += "; rail " + shown(guide_.drop_mm, 1) + " below the top";
     }
@@ -99,14 +103,14 @@ class GuideDetail {
 
   /// From the guide's axis: along the rail in the opening direction, and square to it.
   Vec3 onAxis(double along, double up) const {
-    const double c = guide_.cosine();
-    const double s = guide_.grade * c;
+    const double c = guide_.channelCosine();
+    const double s = guide_.channel_grade * c;
     return views_.at(guide_.x_mm + along * c - up * s, face_y_, guide_.z_mm + along * s + up * c);
   }
 
   double topUp() const {
     const PanelLayout& panel = views_.layout().panel(guide_.panel);
-    return (panel.topZ(guide_.x_mm) - guide_.z_mm) * guide_.cosine();
+    return (panel.topZ(guide_.x_mm) - guide_.z_mm) * guide_.channelCosine();
   }
 
   /// How much of what carries the channel is shown.
@@ -147,7 +151,8 @@ class GuideDetail {
     const double reach = width() / 2 + kAroundMm;
     scene_ = sceneOf(views_, 0, [&](const Instance& one) {
       const PartKind kind = views_.partOf(one).kind;
-      return kind != PartKind::kFencePost && one.bounds.low[0] < middle[0] + reach &&
+      const bool is_shown = kind != PartKind::kFencePost && kind != PartKind::kPulleyScrew;
+      return is_shown && one.bounds.low[0] < middle[0] + reach &&
              one.bounds.high[0] > middle[0] - reach && one.bounds.high[1] > rear_y_ - depth_ &&
              one.bounds.low[1] < face_y_ + backing();
     });
@@ -166,8 +171,9 @@ class GuideDetail {
           block.curve(LineRole::kVisible, std::move(stretch));
         }
       }
-      const bool is_hardware =
-          views_.partOf(instance).kind == PartKind::kGuideBlock || instance.panel == 0;
+      const bool is_hardware = views_.partOf(instance).kind == PartKind::kGuideBlock ||
+                               views_.partOf(instance).kind == PartKind::kGuideJaws ||
+                               instance.panel == 0;
       block.hatch(std::move(loops), is_hardware ? 2 * kGuideHatchMm : kGuideHatchMm,
                   instance.panel % 2 == 0 ? 45 : 135);
     }
@@ -264,7 +270,8 @@ class GuideDetail {
     const Side front = sign_ > 0 ? Side::kRight : Side::kLeft;
     const Side rear = sign_ > 0 ? Side::kLeft : Side::kRight;
     const double block_top = guide_.blockTopMm();
-    const double rail = guide_.rail_size_mm / 2;
+    // Along a plumb axis a sloping rail takes a little more.
+    const double rail = guide_.rail_size_mm / 2 * guide_.channelCosine() / guide_.cosine();
     const auto at = [&](double y, double up) { return across(y, {0, up}); };
     block.linear({front, at(leg_back_, -rail), at(leg_back_, rail), "rail "});
     block.linear({front, at(leg_back_, rail), at(rear_y_, topUp())});

@@ -57,7 +57,8 @@ ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows)
   ViewBlock block("Set-out plan", fromAbove());
   const Scene scene = sceneOf(views, 0, [&](const Instance& one) {
     const PartKind kind = views.partOf(one).kind;
-    return isSiteWork(one) && kind != PartKind::kGuideBlock && kind != PartKind::kTerminal;
+    return isSiteWork(one) && kind != PartKind::kGuideBlock && kind != PartKind::kGuideJaws &&
+           kind != PartKind::kPivotBolt && kind != PartKind::kTerminal;
   });
   block.curves(projected(scene.solids, block.view()), [&](const ViewCurve& curve) {
     const Instance& one = views.model().instances[scene.instances[curve.solid]];

@@ -177,8 +177,7 @@ class RailSheet {
                          : tag.wall == Wall::kFront  ? "front"
                                                      : "rear";
       table.rows.push_back({tag.letter, wall,
-                            purposeOf(maker_.layout().hardware, tag.hole, tag.wall,
-                                      maker_.layout().stack.frame_depth_mm),
+                            purposeOf(maker_.layout().hardware, tag.hole, tag.wall),
                             tag.hole.sizeText(), std::to_string(tag.quantity),
                             shown(tag.hole.across_mm, 1), tag.positions});
     }

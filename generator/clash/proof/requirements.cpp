@@ -19,6 +19,11 @@ bool isBracket(PartKind kind) {
   return kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket;
 }
 
+bool isOfBlock(PartKind kind) {
+  return kind == PartKind::kGuideBlock || kind == PartKind::kGuideJaws ||
+         kind == PartKind::kPivotBolt;
+}
+
 /// Uprights stand on the bottom rail, flush with its face.
 bool isUpright(PartKind kind) {
   return kind == PartKind::kStile || kind == PartKind::kUpright;
@@ -49,7 +54,7 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
     return {spec.checks.hardware_clearance_mm,
             "ropes and hardware pass each other closely (checks.hardware_clearance_mm)"};
   }
-  if (a == PartKind::kGuideBlock || b == PartKind::kGuideBlock) {
+  if (isOfBlock(a) || isOfBlock(b)) {
     return {std::min(kBlockBesidePanelMm, spec.checks.clearance_mm),
             "a guide block runs close behind the panel it guides"};
   }

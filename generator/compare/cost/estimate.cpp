@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
@@ -60,12 +61,12 @@ double wheelMm3(const HardwareSpec& shelf) {
 /// Plate, cheeks (trapezes about the axle) and bolts of a wheel's carrier.
 double carrierMm3(const HardwareSpec& shelf) {
   const WheelHardware& wheel = shelf.wheel;
-  const BoltSize& bolt = boltSize(wheel.plate_bolt_mm);
+  const ThreadClass& bolt = threadClass(wheel.plate_bolt_mm);
   const double plate = wheel.plate_length_mm * wheel.plate_width_mm * wheel.plate_mm;
   const double tall = plateUndersideMm(shelf) - wheel.axle_up_mm + cheekLowHalfMm(shelf);
   const double cheek = tall * (cheekLowHalfMm(shelf) + cheekHighHalfMm(shelf)) * wheel.cheek_mm;
   const double packer = wheel.plate_length_mm * wheel.plate_width_mm * wheel.packing_mm;
-  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_mm / 2, bolt.head_mm);
+  return plate + packer + 2 * cheek + 4 * discMm3(bolt.across_corners_mm / 2, bolt.head_mm);
 }
 
 double axleMm3(const HardwareSpec& shelf, double depth_mm) {
@@ -86,6 +87,18 @@ double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, doub
   return discMm3(rim_mm, shelf.pulley.thickness_mm) -
          discMm3(shelf.pulley.bolt_mm / 2, shelf.pulley.thickness_mm) -
          2 * std::numbers::pi * (rim_mm - depth / 2) * groove;
+}
+
+/// Cheeks, flange, covers and pin of a pulley's cradle.
+double cradleMm3(const GateSpec& spec) {
+  const PulleyHardware& pulley = spec.hardware.pulley;
+  const PulleyCradle c = cradleOf(spec);
+  const double cheek = 2 * (c.rim_mm * (c.rail_half_mm - c.tongue_from_mm) +
+                            c.tongue_half_mm * (c.rail_half_mm + c.tongue_from_mm));
+  const double flange = 2 * c.flange_half_height_mm * (c.flange_to_mm - c.flange_from_mm);
+  const double covers = 2 * c.coverLengthMm() * c.pinLengthMm() * pulley.cover_mm;
+  return (2 * cheek + flange) * pulley.cheek_mm + covers +
+         discMm3(pulley.bolt_mm / 2, c.pinLengthMm());
 }
 
 /// Strips laid over a stretch, as the cladding's courses: visits each with start and width.
@@ -257,7 +270,8 @@ void Estimator::addCladding(const Panel& panel, Bill& bill) const {
     const GuideLayout& guide = panel.layout.guides[row.number];
     const double along =
         guide.x_mm + panel.spec.guides.channel_width_mm / 2 + kCladdingClearMm - panel.x(0);
-    const double channel = guide.z_mm + guide.channel_low_mm * guide.cosine() - kCladdingClearMm;
+    const double channel =
+        guide.z_mm + guide.channel_low_mm * guide.channelCosine() - kCladdingClearMm;
     mm2 -= mm2 / area * along * std::max(0.0, row.topZ(guide.x_mm) - channel);
   }
   bill.of(Stock::kCladding).add(mm2 / clad.width_mm, mm2 * clad.thickness_mm * timber_);
@@ -337,11 +351,9 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
   }
   const RopeLayout& rope = panel.layout.ropes[panel.row.number - 1];
   const double rim = pulleyRimMm(panel.spec, rope.pitch_mm);
-  const double bolt =
-      discMm3(panel.spec.hardware.pulley.bolt_mm / 2, panel.spec.gate.bottom_rail.height_mm);
   const double pulley = panel.spec.hardware.pulley.bought.mass_kg.value_or(
       pulleyMm3(panel.spec.hardware, rim, rope.pitch_mm, spec.diameter_mm) * steel_);
-  bill.of(Stock::kPulley).add(0, 2 * (pulley + bolt * steel_), 2);
+  bill.of(Stock::kPulley).add(0, 2 * (pulley + cradleMm3(panel.spec) * steel_), 2);
   const double both = 2 * (rope.trailing_pulley_mm - rope.leading_pulley_mm) / panel.cosine +
                       std::numbers::pi * rope.pitch_mm;
   bill.of(Stock::kRope).add(both, both * rope_kg_mm_, 2);

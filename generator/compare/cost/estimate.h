@@ -2,7 +2,7 @@
 // builders use, as lengths times areas. For comparing arrangements in microseconds.
 //
 // Counted: rails, stiles, uprights, infill, cladding and return by their sections; wheels, axles,
-// pulleys, bolts, rope brackets, guide rails, channels, packers, blocks, rack with its standoffs,
+// pulleys, their cradles, rope brackets, guide rails, channels, packers, blocks, rack with its standoffs,
 // ropes. Left out: holes and pockets, spacer sleeves, rope terminals, heads of bolts, pieces of
 // cladding too narrow to be used, the corners that tapering slats lose.
 //
@@ -32,7 +32,7 @@ enum class Stock {
   kGuideChannel,  ///< with its packer
   kGuideBlock,
   kWheel,   ///< with its axle
-  kPulley,  ///< with its bolt
+  kPulley,  ///< with its cradle
   kRopeBracket,
   kRope,
   kRack

@@ -231,9 +231,9 @@ bool RoundPatch::readSides(const TopoDS_Face& face, const MeshEdges& edges) {
       v_ = {std::min(v_[0], vOf(at)), std::max(v_[1], vOf(at))};
     }
   }
-  return std::all_of(drawn.begin(), drawn.end(), [&](const Drawn& one) {
-           return one.isStill(uOf) ? takeFlank(one) : takeRim(one);
-         }) &&
+  return std::all_of(
+             drawn.begin(), drawn.end(),
+             [&](const Drawn& one) { return one.isStill(uOf) ? takeFlank(one) : takeRim(one); }) &&
          along_u_[1].edge >= 0 && along_v_[0].edge >= 0 && along_v_[1].edge >= 0;
 }
 
@@ -427,8 +427,15 @@ PartMesh partMesh(const TopoDS_Shape& solid, const MeshAccuracy& accuracy) {
   if (!TopExp_Explorer(solid, TopAbs_FACE).More()) {
     throw GeometryError("a solid without faces");
   }
-  auto mesh = ownMesh(solid, accuracy);
-  return mesh ? std::move(*mesh) : kernelMesh(solid, accuracy);
+  // Chords of a thin ring's two rims may cross each other; finer ones do not.
+  constexpr int kTries = 4;
+  MeshAccuracy finer = accuracy;
+  for (int i = 0; i < kTries; ++i, finer.deflection_mm /= 4) {
+    if (auto mesh = ownMesh(solid, finer)) {
+      return std::move(*mesh);
+    }
+  }
+  return kernelMesh(solid, accuracy);
 }
 
 }  // namespace leafstack

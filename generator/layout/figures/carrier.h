@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "generator/layout/figures/bolts.h"
 #include "generator/layout/figures/hardware.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 
@@ -41,18 +41,18 @@ inline double cheekLowHalfMm(const HardwareSpec& shelf) {
   return shelf.wheel.axle_head_mm / 2 + hardware::kCheekEdgeMm;
 }
 inline double cheekHighHalfMm(const HardwareSpec& shelf) {
-  const BoltSize& bolt = boltSize(shelf.wheel.plate_bolt_mm);
-  return (shelf.wheel.bolt_pitch_mm - bolt.across_mm) / 2 - hardware::kHardwareClearanceMm;
+  const ThreadClass& bolt = threadClass(shelf.wheel.plate_bolt_mm);
+  return (shelf.wheel.bolt_pitch_mm - bolt.across_corners_mm) / 2 - hardware::kHardwareClearanceMm;
 }
 /// Least distance between bolts along the track: their heads beside the wheel's rim, which is
 /// nearer to the plate than a head is high, and beside the cheeks.
 inline double leastBoltPitchMm(const HardwareSpec& shelf) {
-  const BoltSize& bolt = boltSize(shelf.wheel.plate_bolt_mm);
+  const ThreadClass& bolt = threadClass(shelf.wheel.plate_bolt_mm);
   const double rim = shelf.wheel.outside_mm / 2 + hardware::kHardwareClearanceMm;
   const double head_low = plateUndersideMm(shelf) - bolt.head_mm - shelf.wheel.axle_up_mm;
   const double chord = head_low < rim ? std::sqrt(rim * rim - head_low * head_low) : 0;
   const double beside = std::max(chord, cheekLowHalfMm(shelf) + hardware::kHardwareClearanceMm);
-  return 2 * beside + bolt.across_mm;
+  return 2 * beside + bolt.across_corners_mm;
 }
 
 }  // namespace leafstack

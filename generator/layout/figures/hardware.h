@@ -10,10 +10,14 @@ namespace leafstack::hardware {
 
 inline constexpr double kTerminalBoreGapMm = 0.3;  ///< radial, terminal in its bracket
 inline constexpr double kBoreEdgeMm = 2;           ///< metal beside a bracket's bores, least
-inline constexpr double kPulleySlotGapMm = 2;      ///< slot beyond the pulley on every side
-inline constexpr double kPulleyEndGapMm = 2;       ///< pulley's rim to its own rail's end, least
+inline constexpr double kPulleySlotGapMm = 2;      ///< slot beyond the cover, far side of the rail
+inline constexpr double kPulleyEntryGapMm =
+    0.5;                                       ///< slot beyond the pulley, on the side it goes in
+inline constexpr double kCradleSlotGapMm = 1;  ///< slot above and below the cradle: zinc, paint
+inline constexpr double kCheekGapMm = 0.5;     ///< running gap, pulley to either cheek
+inline constexpr double kPulleyEndGapMm = 2;   ///< pulley's rim to its own rail's end, least
 inline constexpr double kStrandOffsetBaseMm = 8;   ///< strand off the rail face, plus one rope
-inline constexpr double kPulleyBoreGapMm = 0.1;    ///< radial, pulley on its bolt
+inline constexpr double kPulleyBoreGapMm = 0.1;    ///< radial, pulley on its pin
 inline constexpr double kWheelPocketGapMm = 2;     ///< pocket beyond the wheel's sides
 inline constexpr double kWheelPocketEndGapMm = 4;  ///< pocket beyond the wheel along X
 inline constexpr double kGrooveOverBarMm = 0.5;    ///< radius: wheel and bar meet in one line
@@ -22,10 +26,12 @@ inline constexpr double kAxleSlidesMm = 0.4;       ///< hole beyond the axle: no
 inline constexpr double kFootFromWheelMm = 6;      ///< ground bracket's foot beside the wheel
 inline constexpr double kFootFromKeeperMm = 3;     ///< the same beside a track keeper that passes
 inline constexpr double kFootEdgeMm = 2;           ///< metal beside that foot's holes, least
-inline constexpr double kRackClearanceMm = 5;      ///< rack above panel 1's pulleys and bracket
-inline constexpr double kChannelBelowTopMm = 2;    ///< channel's top below its panel's top
-inline constexpr double kBlockBelowTopMm = 5;      ///< block's top below its panel's top
-inline constexpr double kOverheadGapMm = 15;       ///< overhead bracket above the panels
+inline constexpr double kToothDepth = 2;           ///< teeth in mesh overlap by it, in modules
+inline constexpr double kToothRootGap = 0.25;  ///< tip to root of two in mesh (ISO 53), in modules
+inline constexpr double kRackClearanceMm = 5;  ///< rack above panel 1's pulleys and bracket
+inline constexpr double kChannelBelowTopMm = 2;  ///< channel's top below its panel's top
+inline constexpr double kBlockBelowTopMm = 5;    ///< block's top below its panel's top
+inline constexpr double kOverheadGapMm = 15;     ///< overhead bracket above the panels
 
 // Clearances of hardware against hardware; running gaps of guides stand above.
 inline constexpr double kHardwareClearanceMm = 2;

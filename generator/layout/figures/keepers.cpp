@@ -88,7 +88,11 @@ double keeperInsetMm(const HardwareSpec& shelf, double wheel_inset_mm) {
 }
 
 LiftKeeper liftKeeper(const HardwareSpec& shelf, const GuideLayout& guide) {
-  const double rail = guide.rail_size_mm / 2;
+  // Under a pivoted block the rail runs aslant past the lugs of its plumb channel.
+  const double aslant =
+      guide.is_pivoted ? std::abs(guide.grade - guide.channel_grade) * guide.channel_width_mm / 2
+                       : 0;
+  const double rail = guide.rail_size_mm / 2 + aslant;
   LiftKeeper keeper;
   // A drop given by hand may leave no room for it below the channel's top: the clash check tells.
   keeper.low_mm = std::min(rail + guide.float_mm.high + shelf.keeper.lift_play_mm,

@@ -40,23 +40,31 @@ struct PanelLayout {
   double topZ(double x_mm) const { return top_z_mm + top_grade * (x_mm - leading_closed_mm); }
 };
 
-/// A guide rail and the block and channel that hold it. Its axis stands square to the rail: heights
-/// are along it, from the point where the channel's centre line crosses the middle of the rail.
+/// A guide rail and the block and channel that hold it. Its axis is the channel's centre line,
+/// square to the rail or, where the block's jaws turn on a bolt, plumb: heights are along it, from
+/// the point where it crosses the middle of the rail.
 struct GuideLayout {
   int panel = 1;  ///< that carries the rail; the channel is on the panel behind, or the guide post
   double grade = 0;           ///< of the rail when closed, rise per mm of X
+  double channel_grade = 0;   ///< that the channel stands square to
   double x_mm = 0, z_mm = 0;  ///< where the axis crosses the middle of the rail, closed
   double drop_mm = 0;         ///< rail below the highest place on its panel
   double least_drop_mm = 0;   ///< what keeps block and channel where they must be
   double rail_size_mm = 0;    ///< leg of the angle
-  double block_roof_mm = 0;   ///< of the block, above the rail
+  double channel_width_mm = 0;
+  bool is_pivoted = false;                         ///< the jaws turn on a bolt
+  double block_roof_mm = 0;                        ///< of the jaws, above the rail
   double channel_low_mm = 0, channel_high_mm = 0;  ///< ends of the channel, closed
-  Range float_mm;      ///< how far the block moves in its channel from where it is closed
-  int block_body = 0;  ///< body that the block is: the channel's, or one of its own
-  std::string why;     ///< which case applies, in words
+  Range float_mm;       ///< how far the block moves in its channel from where it is closed
+  double turn_deg = 0;  ///< most that the jaws are out of square to a pivoted block, either way
+  int block_body = 0;   ///< body that the block is: the channel's, or one of its own
+  int jaw_body = 0;     ///< body that a pivoted block's jaws are
+  std::string why;      ///< which case applies, in words
 
+  double pivotUpMm() const;  ///< a pivoted block's bolt above the axis' foot; else 0
   double blockTopMm() const;
   double cosine() const { return 1 / std::sqrt(1 + grade * grade); }
+  double channelCosine() const { return 1 / std::sqrt(1 + channel_grade * channel_grade); }
 };
 
 /// Across the track.
@@ -79,6 +87,7 @@ struct HeightLayout {
   std::vector<double> rope_heights_mm;  ///< per carrying panel, panel 1 first
   double cladding_bottom_up_mm = 0;
   double motor_packing_mm = 0;
+  double motor_raise_mm = 0;  ///< pinion over the middle of what the motor's own base takes up
   double rack_lower_up_mm = 0;
 };
 

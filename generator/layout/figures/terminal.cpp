@@ -51,16 +51,16 @@ const ThreadClass& nutFor(double thread_mm) {
   return found == all.end() ? all.back() : *found;
 }
 
-double halvesUp(double mm) {
-  return std::ceil(2 * mm - 1e-9) / 2;
-}
-
 /// How far along the rope from a pulley's axis what passes it `across` from that axis must stay.
 double alongRim(double across_mm, double clear_mm) {
   return across_mm >= clear_mm ? 0 : std::sqrt(clear_mm * clear_mm - across_mm * across_mm);
 }
 
 }  // namespace
+
+double halvesUp(double mm) {
+  return std::ceil(2 * mm - 1e-9) / 2;
+}
 
 double threadRootMm(double thread_mm) {
   double root = 0;
@@ -184,9 +184,11 @@ double bracketHeightMm(const GateSpec& spec) {
 double strandOffsetMm(const GateSpec& spec) {
   const Terminal terminal = terminalOf(spec);
   const double radius = std::max(terminal.tailRadiusMm(), terminal.nearRadiusMm());
-  return std::max(
-      hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm,
-      halvesUp(radius + spec.hardware.wheel.axle_projection_mm + hw::kHardwareClearanceMm));
+  const double over_axle = radius + spec.hardware.wheel.axle_projection_mm;
+  // Only what stands before its bracket comes over the flange of a pulley's cradle.
+  const double over_flange = terminal.nearRadiusMm() + spec.hardware.pulley.cheek_mm;
+  return std::max(hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm,
+                  halvesUp(std::max(over_axle, over_flange) + hw::kHardwareClearanceMm));
 }
 
 double pulleyRimMm(const GateSpec& spec, double pitch_mm) {

@@ -8,6 +8,9 @@
 
 namespace leafstack {
 
+/// Up to the next half of a millimetre.
+double halvesUp(double mm);
+
 /// The root of a bolt's thread; of one between the table's the next smaller one's.
 double threadRootMm(double thread_mm);
 
@@ -49,7 +52,8 @@ double nutsLengthMm(const Terminal& terminal);
 /// other's pulley.
 double ropesApartMm(const GateSpec& spec);
 double bracketHeightMm(const GateSpec& spec);
-/// Strands off the carrying rail's faces: terminals pass the axles' heads.
+/// Strands off the carrying rail's faces: terminals pass the axles' heads
+/// and the flanges of the pulleys' cradles.
 double strandOffsetMm(const GateSpec& spec);
 
 /// Outside radius of a pulley of this pitch diameter.

@@ -415,7 +415,8 @@ double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_
 
 MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
   const double half = spec.drive.motor.length_mm / 2;
-  const double base = pinionZ(layout) - spec.hardware.motor.pinion_up_mm;
+  const double base =
+      pinionZ(layout) - spec.hardware.motor.pinion_up_mm - layout.heights.motor_raise_mm;
   const auto under = [&](double x) { return base - footingZ(spec, layout, kRearStrip, x); };
   return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
 }

@@ -14,22 +14,60 @@ namespace {
 
 namespace hw = hardware;
 
-/// The axis' foot: rail's middle below the panel's top, along the axis.
-double railBelowTop(const GateSpec& spec) {
-  return hw::kBlockBelowTopMm + spec.hardware.guide.block_roof_mm + spec.guides.rail_mm / 2;
+/// The rail's middle below the panel's top, square to the rail.
+double railBelowTop(const GateSpec& spec, const GuideLayout& guide) {
+  return hw::kBlockBelowTopMm + guide.block_roof_mm + spec.guides.rail_mm / 2;
 }
 
 void placeOnAxis(const GateSpec& spec, const Layout& layout, GuideLayout& guide) {
   const PanelLayout& panel = layout.panel(guide.panel);
-  guide.z_mm = panel.topZ(guide.x_mm) - (railBelowTop(spec) + guide.drop_mm) / guide.cosine();
+  // A plumb channel under a raked top: one of its edges stands higher below it.
+  const double edge =
+      std::abs(guide.grade - guide.channel_grade) * spec.guides.channel_width_mm / 2;
+  guide.z_mm =
+      panel.topZ(guide.x_mm) - (railBelowTop(spec, guide) + guide.drop_mm) / guide.cosine() - edge;
 }
 
-std::shared_ptr<const BodyTravel> rideOf(const Layout& layout, const GuideLayout& guide) {
+/// Where block and jaws are: on the bolt of a pivoted one.
+FloatingBlock crossingOf(const GuideLayout& guide) {
   const double cosine = guide.cosine();
-  const double sine = guide.grade * cosine;
-  const FloatingBlock block{{guide.x_mm, guide.z_mm}, {cosine, sine}, {-sine, cosine}};
+  const double upright = guide.channelCosine();
+  const std::array<double, 2> up = {-guide.channel_grade * upright, upright};
+  const double bolt = guide.pivotUpMm();
+  return {
+      {guide.x_mm + bolt * up[0], guide.z_mm + bolt * up[1]}, {cosine, guide.grade * cosine}, up};
+}
+
+/// What goes with the rail, and turns with it.
+std::shared_ptr<const FloatingBlockTravel> rideOf(const Layout& layout, const GuideLayout& guide) {
   return std::make_shared<FloatingBlockTravel>(layout.ground.travels[guide.panel],
-                                               layout.ground.travels[guide.panel - 1], block);
+                                               layout.ground.travels[guide.panel - 1],
+                                               crossingOf(guide));
+}
+
+/// What stays square in the channel: the same crossing, seen from there.
+std::shared_ptr<const FloatingBlockTravel> rideInChannel(const Layout& layout,
+                                                         const GuideLayout& guide) {
+  const FloatingBlock block = crossingOf(guide);
+  return std::make_shared<FloatingBlockTravel>(
+      layout.ground.travels[guide.panel - 1], layout.ground.travels[guide.panel],
+      FloatingBlock{block.at_mm, block.channel, block.rail});
+}
+
+/// How far the jaws turn out of square to their block, at most, at positions over the travel.
+double mostTurnDeg(const Layout& layout, const GuideLayout& guide) {
+  constexpr int kTurnsLookedAt = 240;
+  const auto angle = [&](int body, double grade, double drive_mm) {
+    const Pose pose = layout.ground.travels[body]->at(drive_mm);
+    return std::atan2(pose.sin, pose.cos) + std::atan(grade);
+  };
+  double most = 0;
+  for (int i = 0; i <= (layout.ground.is_surveyed ? kTurnsLookedAt : 0); ++i) {
+    const double drive = layout.drive_travel_mm * i / kTurnsLookedAt;
+    most = std::max(most, std::abs(angle(guide.panel, guide.grade, drive) -
+                                   angle(guide.panel - 1, guide.channel_grade, drive)));
+  }
+  return most * kDegreesPerRadian;
 }
 
 /// What the block's float demands of the rail's drop: see G1 and G2.
@@ -51,10 +89,13 @@ std::string whyOf(const GateSpec& spec, const Layout& layout, const GuideLayout&
     if (is_level && guide.least_drop_mm <= kLengthEqualMm) {
       return "level track: the block does not float and the rail sits as high as its panel allows";
     }
-    return is_level
-               ? "level track: the block does not float; the rail sits " +
-                     shown(guide.least_drop_mm) +
-                     " mm lower because the panel behind stands lower across the slope"
+    return is_level ? "level track: the block does not float; the rail sits " +
+                          shown(guide.least_drop_mm) +
+                          " mm lower because the panel behind stands lower across the slope"
+           : guide.is_pivoted
+               ? "raked: the rail runs with the slope, channel and block stand plumb, the block's "
+                 "jaws turned by " +
+                     leaning(guide) + " on their bolt; the block does not float"
                : "raked: the rail runs with the slope, channel and block stand square to it and " +
                      leaning(guide) +
                      " out of line with the plumb uprights; the block does not "
@@ -91,20 +132,19 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   const double drive = layout.drive_travel_mm;
   const bool raked = spec.gate.top == TopShape::kRaked;
   guide.grade = raked ? panel.grade : 0;
+  guide.is_pivoted = spec.hardware.guide.block_mount == BlockMount::kPivoted;
+  guide.channel_grade = guide.is_pivoted ? 0 : guide.grade;
   guide.rail_size_mm = spec.guides.rail_mm;
-  guide.block_roof_mm = spec.hardware.guide.block_roof_mm;
+  guide.channel_width_mm = spec.guides.channel_width_mm;
+  guide.block_roof_mm =
+      guide.is_pivoted ? spec.hardware.guide.pivot_roof_mm : spec.hardware.guide.block_roof_mm;
   guide.x_mm = on_post ? layout.guide_mm
                        : layout.panel(guide.panel - 1).leading_closed_mm +
-                             spec.guides.channel_width_mm / 2 * guide.cosine();
+                             spec.guides.channel_width_mm / 2 * guide.channelCosine();
   placeOnAxis(spec, layout, guide);
   const bool floats = layout.ground.is_surveyed || (!raked && spec.site.grade != 0);
   if (floats) {
-    guide.float_mm = FloatingBlockTravel(
-                         layout.ground.travels[guide.panel], layout.ground.travels[guide.panel - 1],
-                         FloatingBlock{{guide.x_mm, guide.z_mm},
-                                       {guide.cosine(), guide.grade * guide.cosine()},
-                                       {-guide.grade * guide.cosine(), guide.cosine()}})
-                         .floatRange(drive);
+    guide.float_mm = rideOf(layout, guide)->floatRange(drive);
   }
   double behind = 0;
   double step = 0;
@@ -113,7 +153,7 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
     // Tops that are not parallel stand nearer at one of the channel's edges.
     const double edges =
         std::abs(carrier.top_grade - panel.top_grade) * spec.guides.channel_width_mm / 2;
-    behind = (carrier.topZ(guide.x_mm) - panel.topZ(guide.x_mm)) * guide.cosine() - edges;
+    behind = (carrier.topZ(guide.x_mm) - panel.topZ(guide.x_mm)) * guide.channelCosine() - edges;
   }
   if (spec.gate.top == TopShape::kStepped && !layout.ground.is_surveyed) {
     const double stagger = on_post ? 0 : layout.panel(guide.panel - 1).stagger_mm;
@@ -134,15 +174,26 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   guide.block_body = guide.panel - 1;
   if (floats) {
     guide.block_body = static_cast<int>(layout.ground.travels.size());
+    layout.ground.travels.push_back(guide.is_pivoted ? rideInChannel(layout, guide)
+                                                     : rideOf(layout, guide));
+  }
+  guide.jaw_body = guide.block_body;
+  if (floats && guide.is_pivoted && layout.ground.is_surveyed) {
+    guide.jaw_body = static_cast<int>(layout.ground.travels.size());
     layout.ground.travels.push_back(rideOf(layout, guide));
   }
+  guide.turn_deg = guide.is_pivoted ? mostTurnDeg(layout, guide) : 0;
   guide.why = whyOf(spec, layout, guide);
 }
 
 }  // namespace
 
+double GuideLayout::pivotUpMm() const {
+  return is_pivoted ? (rail_size_mm + block_roof_mm) / 2 / cosine() : 0;
+}
+
 double GuideLayout::blockTopMm() const {
-  return rail_size_mm / 2 + block_roof_mm;
+  return is_pivoted ? pivotUpMm() + block_roof_mm / 2 : rail_size_mm / 2 + block_roof_mm;
 }
 
 void layOutGuides(const GateSpec& spec, Layout& layout) {

@@ -32,6 +32,11 @@ double motorWedgeMm(const GateSpec& spec, const Layout& layout) {
   return slope > 0 ? slope * spec.drive.motor.length_mm / 2 + hardware::kThinnestWedgeMm : 0;
 }
 
+double motorBandMm(const GateSpec& spec) {
+  const bool is_level = spec.site.grade == 0 && spec.site.track_survey_mm.empty();
+  return is_level ? spec.hardware.motor.adjust_mm : 0;
+}
+
 double footingDropMm(const GateSpec& spec, const Layout& layout) {
   if (spec.drive.footing_drop_mm) {
     return *spec.drive.footing_drop_mm;
@@ -42,7 +47,7 @@ double footingDropMm(const GateSpec& spec, const Layout& layout) {
   const double across =
       layout.stack.frame_depth_mm / 2 + shelf.motor.offset_mm + shelf.motor.depth_mm / 2;
   const double rise = layout.ground.cross_grade * across * cosine;
-  const double lowest = bareRackUpMm(shelf) + rise + motorWedgeMm(spec, layout);
+  const double lowest = bareRackUpMm(shelf) + rise + motorWedgeMm(spec, layout) - motorBandMm(spec);
   return std::max(0.0, std::ceil((lowest - highestRackMm(spec)) / cosine));
 }
 

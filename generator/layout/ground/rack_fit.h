@@ -18,6 +18,10 @@ double lowestRackMm(const GateSpec& spec);
 /// What a slope takes of packing under the motor, which stands level.
 double motorWedgeMm(const GateSpec& spec, const Layout& layout);
 
+/// How much higher or lower than pinion_up_mm a motor's own base may hold its pinion: nothing on a
+/// slope, where its packers are wedges made to fit, and the band is left for setting it.
+double motorBandMm(const GateSpec& spec);
+
 /// How much lower than the tracks' the footing behind them is, plumb: as given, or what a motor
 /// whose pinion stands too high on its feet takes to reach the rack.
 double footingDropMm(const GateSpec& spec, const Layout& layout);

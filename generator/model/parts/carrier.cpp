@@ -25,7 +25,7 @@ TopoDS_Shape plateSolid(const HardwareSpec& shelf, const Extent& heights) {
   const double y = shelf.wheel.plate_width_mm / 2;
   std::vector<Outline> holes;
   for (const Point2& at : boltPlaces(shelf)) {
-    holes.push_back(Outline::circle(at, boltSize(shelf.wheel.plate_bolt_mm).hole_mm / 2));
+    holes.push_back(Outline::circle(at, threadClass(shelf.wheel.plate_bolt_mm).hole_mm / 2));
   }
   return prism(Plane::kXY, Outline::rectangle({-x, -y}, {x, y}), holes, heights);
 }
@@ -46,13 +46,13 @@ TopoDS_Shape carrierSolid(const HardwareSpec& shelf) {
 
 /// Head below, Z 0 at its top; the thread as thick as the hole that it is cut in, from the rail up.
 TopoDS_Shape carrierBoltSolid(const HardwareSpec& shelf, double thread_mm) {
-  const BoltSize& bolt = boltSize(shelf.wheel.plate_bolt_mm);
+  const ThreadClass& bolt = threadClass(shelf.wheel.plate_bolt_mm);
   const double grip = shelf.wheel.plate_mm + shelf.wheel.packing_mm;
   const double shank = shelf.wheel.plate_bolt_mm / 2;
   const double core = bolt.form_mm / 2;
   return revolution(Plane::kXY, Outline::polygon({{0, -bolt.head_mm},
-                                                  {bolt.across_mm / 2, -bolt.head_mm},
-                                                  {bolt.across_mm / 2, 0},
+                                                  {bolt.across_corners_mm / 2, -bolt.head_mm},
+                                                  {bolt.across_corners_mm / 2, 0},
                                                   {shank, 0},
                                                   {shank, grip},
                                                   {core, grip},

@@ -162,8 +162,8 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
 /// What the leaning channel of the guide on this panel takes, and a saw's width more.
 Corner cornerOf(const ModelBuilder& builder, const PanelFrame& panel) {
   const GuideLayout& guide = builder.layout().guides.at(panel.number);
-  const double c = guide.cosine();
-  const double s = guide.grade * c;
+  const double c = guide.channelCosine();
+  const double s = guide.channel_grade * c;
   const double half = builder.spec().guides.channel_width_mm / 2;
   const double ends[] = {guide.channel_low_mm, guide.channel_high_mm};
   return {guide.x_mm + half * c + std::max(-ends[0] * s, -ends[1] * s) + kCutClearMm,

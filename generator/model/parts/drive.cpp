@@ -208,16 +208,22 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
   const HardwareSpec& shelf = builder.hardware();
   const MotorSpec& spec = builder.spec().drive.motor;
   const gp_XYZ axis = builder.instance(pinion).at_closed.Transformation().TranslationPart();
-  const int part = builder.part(
+  // Its feet stand where they are; the body goes up and down on them.
+  const auto body = [=](double over_mm) {
+    return box({0, 0, 0}, {spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm + over_mm});
+  };
+  const PartSpec what =
       PartSpec{PartKind::kMotor,
                sizes({spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm}), spec.length_mm}
-          .called(spec.name + " motor (envelope)"),
-      {spec.length_mm}, [=] {
-        return box({0, 0, 0}, {spec.length_mm, shelf.motor.depth_mm, shelf.motor.height_mm});
-      });
-  const Point3 base = {axis.X() - spec.length_mm / 2,
-                       panel.origin_mm[1] + panel.depth_mm + shelf.motor.offset_mm,
-                       axis.Z() - shelf.motor.pinion_up_mm};
+          .called(spec.name + " motor (envelope)");
+  const double band = shelf.motor.adjust_mm;
+  const int part =
+      band > 0 ? builder.adjustablePart(
+                     what, {spec.length_mm}, [=] { return body(0); }, [=] { return body(band); })
+               : builder.part(what, {spec.length_mm}, [=] { return body(0); });
+  const Point3 base = {
+      axis.X() - spec.length_mm / 2, panel.origin_mm[1] + panel.depth_mm + shelf.motor.offset_mm,
+      axis.Z() - shelf.motor.pinion_up_mm - builder.layout().heights.motor_raise_mm};
   const int motor = builder.place(part, 0, base);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
   addMotorPackers(builder, base, spec.length_mm, motor);

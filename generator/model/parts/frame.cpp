@@ -6,6 +6,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
@@ -60,7 +61,7 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
 /// Of carriers bolted under the rail: four formed holes a wheel, for threads in the underside.
 void addCarrierHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm,
                      DrilledWalls& walls) {
-  const double form = boltSize(shelf.wheel.plate_bolt_mm).form_mm;
+  const double form = threadClass(shelf.wheel.plate_bolt_mm).form_mm;
   const double across = shelf.wheel.bolt_gauge_mm / 2;
   for (double along : {inset_mm, panel.length_mm - inset_mm}) {
     const double x = panel.edgeMm(along, shelf.wheel.axle_up_mm);
@@ -78,36 +79,43 @@ void addCarrierHoles(const HardwareSpec& shelf, const PanelFrame& panel, double 
   walls.key.push_back(inset_mm);
 }
 
+/// Slots that a pulley's cradle slides through, and the holes for its screws.
 void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
   const HardwareSpec& shelf = builder.hardware();
   const RopeLayout& rope = builder.layout().ropes.at(panel.number - 1);
-  const double rim = pulleyRimMm(builder.spec(), rope.pitch_mm);
-  const double half_height = shelf.pulley.thickness_mm / 2 + hw::kPulleySlotGapMm;
-  // The front slot shows the pulley's chord at the wall's inner face; the rear one lets it in
-  // whole.
-  const double inner = panel.depth_mm / 2 - wallOfBottomRail(panel);
-  const double front = std::sqrt(rim * rim - inner * inner) + hw::kPulleySlotGapMm;
-  const double rear = rim + kPulleyEntryGapMm;
+  const PulleyCradle cradle = cradleOf(builder.spec());
+  const double half_height = cradle.slot_half_height_mm;
   const double inset = builder.layout().pulley_inset_mm;
+  const double form = 2 * SunkScrew{shelf.pulley.screw_mm}.formRadiusMm();
   for (bool opening : {false, true}) {
+    const bool in_front = comesOutInFront(shelf, opening);
     const double up = rope.heightOfMm(opening);
     const double x = panel.edgeMm(opening ? panel.length_mm - inset : inset, up);
+    const double front = in_front ? cradle.entry_half_mm : cradle.far_half_mm;
+    const double rear = in_front ? cradle.far_half_mm : cradle.entry_half_mm;
     const auto slot = [&](double half) {
       return Outline::roundedRectangle({x - half, up - half_height}, {x + half, up + half_height},
                                        kSlotCornerMm);
     };
     walls.holes.push_back({Wall::kFront, slot(front)});
     walls.holes.push_back({Wall::kRear, slot(rear)});
-    const Point2 axis{x, panel.depth_mm / 2};
-    walls.holes.push_back({Wall::kBottom, Outline::circle(axis, pulleyBoltHoleMm(shelf) / 2)});
+    const double screw_x = x + (opening ? -cradle.screw_x_mm : cradle.screw_x_mm);
+    for (double off : {-cradle.screw_up_mm, cradle.screw_up_mm}) {
+      walls.holes.push_back(
+          {in_front ? Wall::kFront : Wall::kRear, Outline::circle({screw_x, up + off}, form / 2)});
+    }
     walls.words.push_back("pulley slots " + sizes({2 * front, 2 * half_height}) + " in front, " +
                           sizes({2 * rear, 2 * half_height}) + " in the rear, corners R" +
                           shown(kSlotCornerMm) + ", centre at " + shown(x) + ", " + shown(up) +
                           " up");
-    walls.words.push_back("pulley bolt: hole dia " + shown(pulleyBoltHoleMm(shelf)) +
-                          " in the underside, at " + shown(x));
+    walls.words.push_back("pulley screws: 2 holes dia " + shown(form) + ", flow-drilled M" +
+                          shown(shelf.pulley.screw_mm) + " threads, in the " +
+                          (in_front ? "front" : "rear") + " at " + shown(screw_x) + ", " +
+                          shown(up - cradle.screw_up_mm) + " and " +
+                          shown(up + cradle.screw_up_mm) + " up");
   }
-  walls.key.insert(walls.key.end(), {rope.height_mm, rope.apart_mm, rim, inset});
+  walls.key.insert(walls.key.end(), {rope.height_mm, rope.apart_mm, cradle.rim_mm, inset,
+                                     cradle.far_half_mm, cradle.screw_x_mm, cradle.screw_up_mm});
 }
 
 int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
@@ -155,13 +163,14 @@ TopoDS_Shape channelPocket(const ModelBuilder& builder, const PanelFrame& panel,
   const double half = builder.spec().guides.channel_width_mm / 2;
   const double top = panel.topZ(guide.x_mm) - guide.z_mm + panel.top_rail_height_mm;
   // What would stay between a leaning channel and the panel's end goes too.
-  const double before = half + kBeyondMm + std::abs(guide.grade) * (top - guide.channel_low_mm);
+  const double before =
+      half + kBeyondMm + std::abs(guide.channel_grade) * (top - guide.channel_low_mm);
   const TopoDS_Shape tool =
       box({-before, -kBeyondMm, guide.channel_low_mm}, {half, -panel.channel_offset_mm, top});
-  const double c = guide.cosine();
+  const double c = guide.channelCosine();
+  const double s = guide.channel_grade * c;
   gp_Trsf place;
-  place.SetValues(c, 0, -guide.grade * c, guide.x_mm, 0, 1, 0, panel.origin_mm[1], guide.grade * c,
-                  0, c, guide.z_mm);
+  place.SetValues(c, 0, -s, guide.x_mm, 0, 1, 0, panel.origin_mm[1], s, 0, c, guide.z_mm);
   return BRepBuilderAPI_Transform(tool, member.Inverted() * place, /*copy=*/true).Shape();
 }
 
@@ -182,7 +191,7 @@ std::vector<double> pocketFigures(const ModelBuilder& builder, const PanelFrame&
           panel.origin_mm[1],
           guide.x_mm,
           guide.z_mm,
-          guide.grade,
+          guide.channel_grade,
           guide.channel_low_mm,
           at[0],
           at[1],

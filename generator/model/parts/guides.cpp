@@ -1,4 +1,5 @@
-// Guide rails, channels, blocks and packers; guide post, reach-over arm or overhead bracket.
+// Guide rails and packers; guide post, reach-over arm or overhead bracket. Channels and blocks:
+// guide_blocks.cpp.
 #include <cmath>
 #include <numbers>
 
@@ -14,117 +15,12 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kJawOverLegMm = 2;  // front jaw's end above the rail's horizontal leg
 constexpr double kPostAboveChannelMm = 10;
-
-double channelDepthMm(const GateSpec& spec) {
-  return spec.guides.channel_depth_mm - spec.hardware.guide.lip_gap_mm;
-}
 
 /// What a guide channel may lie against.
 const std::initializer_list<PartKind> kFrontMembers = {PartKind::kStile,   PartKind::kTopRail,
                                                        PartKind::kUpright, PartKind::kPicket,
                                                        PartKind::kSlat,    PartKind::kSheet};
-
-/// The same section as a press folds it: inside radius as thick as the plate, outside twice that.
-Outline foldedSection(double width, double depth, double t, double lip) {
-  const double off = 2 * t;  // of the bends' centres from the outside faces
-  const double out = off * (1 - std::numbers::sqrt2 / 2);
-  const double in = off - t * std::numbers::sqrt2 / 2;
-  Outline section({off, 0});
-  section.line({lip, 0}).line({lip, t}).line({off, t}).arc({in, in}, {t, off});
-  section.line({t, depth - off}).arc({in, depth - in}, {off, depth - t});
-  section.line({width - off, depth - t}).arc({width - in, depth - in}, {width - t, depth - off});
-  section.line({width - t, off}).arc({width - in, in}, {width - off, t});
-  section.line({width - lip, t}).line({width - lip, 0}).line({width - off, 0});
-  section.arc({width - out, out}, {width, off}).line({width, depth - off});
-  section.arc({width - out, depth - out}, {width - off, depth}).line({off, depth});
-  section.arc({out, depth - out}, {0, depth - off}).line({0, off});
-  section.arc({out, out}, {off, 0});
-  return section.close();
-}
-
-/// Channel in its own frame: lips in front at Y = 0, web behind; X 0..width, Z 0..height.
-TopoDS_Shape channelSolid(const HardwareSpec& shelf, double width, double depth, double height) {
-  const double t = shelf.guide.channel_wall_mm;
-  const double lip = shelf.guide.lip_mm;
-  if (shelf.guide.channel == ChannelKind::kFolded) {
-    return prism(Plane::kXY, foldedSection(width, depth, t, lip), {0, height});
-  }
-  return prism(Plane::kXY,
-               Outline::polygon({{0, 0},
-                                 {lip, 0},
-                                 {lip, t},
-                                 {t, t},
-                                 {t, depth - t},
-                                 {width - t, depth - t},
-                                 {width - t, t},
-                                 {width - lip, t},
-                                 {width - lip, 0},
-                                 {width, 0},
-                                 {width, depth},
-                                 {0, depth}}),
-               {0, height});
-}
-
-/// Block in the channel's frame, Z from its own lower end.
-TopoDS_Shape blockSolid(const HardwareSpec& shelf, double width, double depth, double rail) {
-  const double run = shelf.guide.running_gap_mm;
-  const double t = shelf.guide.channel_wall_mm;
-  const double body_front = t + run;
-  // In a folded channel its corners keep the running gap to the bends' insides.
-  const double height = shelf.guide.block_height_mm;
-  const Point2 low = {t + run, body_front};
-  const Point2 high = {width - t - run, depth - t - run};
-  const TopoDS_Shape body =
-      shelf.guide.channel == ChannelKind::kFolded
-          ? prism(Plane::kXY, Outline::roundedRectangle(low, high, std::max(0.0, t - run)),
-                  {0, height})
-          : box({low.a, low.b, 0}, {high.a, high.b, height});
-  // Across the track: the rail's leg stands at -gap-thickness .. -gap before the channel's lips.
-  const double leg_back = -shelf.guide.lip_gap_mm;
-  const double slot_back = leg_back + run;
-  const double slot_front = leg_back - shelf.guide.rail_thickness_mm - run;
-  const double roof = shelf.guide.block_height_mm - shelf.guide.block_roof_mm;
-  const double jaw_low = std::max(0.0, roof - rail + shelf.guide.rail_thickness_mm + kJawOverLegMm);
-  const Outline neck =
-      Outline::polygon({{slot_back, 0},
-                        {body_front, 0},
-                        {body_front, shelf.guide.block_height_mm},
-                        {slot_front - shelf.guide.block_jaw_mm, shelf.guide.block_height_mm},
-                        {slot_front - shelf.guide.block_jaw_mm, jaw_low},
-                        {slot_front, jaw_low},
-                        {slot_front, roof},
-                        {slot_back, roof}});
-  const double lip = shelf.guide.lip_mm;
-  return fuse(body, prism(Plane::kYZ, neck, {lip + run, width - lip - run}));
-}
-
-int channelPart(ModelBuilder& builder, double height) {
-  const HardwareSpec& shelf = builder.hardware();
-  const double width = builder.spec().guides.channel_width_mm;
-  const double depth = channelDepthMm(builder.spec());
-  return builder.part({PartKind::kGuideChannel,
-                       std::string(shelf.guide.channel == ChannelKind::kFolded ? "folded " : "") +
-                           "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
-                       height,
-                       {},
-                       {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}},
-                      {width, depth, height},
-                      [=] { return channelSolid(shelf, width, depth, height); });
-}
-
-int blockPart(ModelBuilder& builder) {
-  const HardwareSpec& shelf = builder.hardware();
-  const GuideSpec& guides = builder.spec().guides;
-  const double depth = channelDepthMm(builder.spec());
-  return builder.part(
-      {PartKind::kGuideBlock,
-       "for channel " + sizes({guides.channel_width_mm, depth}) + ", rail " + shown(guides.rail_mm),
-       shelf.guide.block_height_mm},
-      {guides.channel_width_mm, depth, guides.rail_mm},
-      [=] { return blockSolid(shelf, guides.channel_width_mm, depth, guides.rail_mm); });
-}
 
 /// Height of a guide rail's underside at X, closed.
 double railZ(const GuideLayout& guide, double x) {
@@ -178,37 +74,6 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   return instance;
 }
 
-/// Channel and block of the guide `guide` on body `panel`, the channel's back at `back_y`; `rail`
-/// runs through the block.
-int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail) {
-  const HardwareSpec& shelf = builder.hardware();
-  const int panel = guide.panel - 1;
-  const double front_y = back_y - channelDepthMm(builder.spec());
-  const double half = builder.spec().guides.channel_width_mm / 2;
-  const Slope slope = Slope::of(guide.grade);
-  const double height = guide.channel_high_mm - guide.channel_low_mm;
-  const int channel = builder.place(channelPart(builder, height), panel,
-                                    onGuide(guide, -half, front_y, guide.channel_low_mm), slope);
-  const double block_bottom = guide.blockTopMm() - shelf.guide.block_height_mm;
-  const int block =
-      builder.place(blockPart(builder), panel, onGuide(guide, -half, front_y, block_bottom), slope);
-  builder.floatOn(block, guide.block_body);
-  builder
-      .contact(channel, block, ContactKind::kSliding, "the block floats in its channel",
-               shelf.guide.running_gap_mm)
-      .engagements = {{block, kAlongZ, shelf.guide.block_height_mm,
-                       "guide block leaves the foot of its channel",
-                       "guide block leaves the top of its channel"}};
-  const double width = builder.spec().guides.channel_width_mm -
-                       2 * (shelf.guide.channel_wall_mm + shelf.guide.running_gap_mm);
-  builder
-      .contact(rail, block, ContactKind::kSliding, "the block rests on its guide rail",
-               shelf.guide.running_gap_mm)
-      .engagements = {{block, kAlongX, width}};
-  addLiftKeepers(builder, guide, channel, front_y);
-  return channel;
-}
-
 void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
   const GuideLayout& guide = builder.layout().guides.at(panel.number);
   const double offset = panel.channel_offset_mm;
@@ -225,7 +90,7 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
                      });
     const int packer =
         builder.place(part, panel.number, onGuide(guide, -width / 2, back, guide.channel_low_mm),
-                      Slope::of(guide.grade));
+                      Slope::of(guide.channel_grade));
     builder.joinTouching(packer, kFrontMembers, builder.steelOnFrame(), reason);
     builder.contact(packer, channel, builder.steelOnFrame(), reason);
     return;
@@ -274,8 +139,10 @@ int addGuidePost(ModelBuilder& builder) {
   const double y = backingY(builder);
   const double x = layout.guide_post_mm - size / 2;
   const double half = builder.spec().guides.channel_width_mm / 2;
-  const double top = guide.z_mm + guide.channel_high_mm * guide.cosine() +
-                     half * std::abs(guide.grade) * guide.cosine() + kPostAboveChannelMm;
+  const double top =
+      guide.z_mm +
+      (guide.channel_high_mm + half * std::abs(guide.channel_grade)) * guide.channelCosine() +
+      kPostAboveChannelMm;
   const int plate = guidePlatePart(builder);
   return addPost(builder, {{PartKind::kGuidePost},
                            section,
@@ -300,7 +167,7 @@ int addReachOver(ModelBuilder& builder, int post) {
       builder.part(PartSpec{PartKind::kGuideArm, section, length}.called("reach-over arm"),
                    {length, 0}, [=] { return hollowSection(Plane::kYZ, section, length); });
   const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
-  const double z = guide.z_mm + middle * guide.cosine() - size / 2;
+  const double z = guide.z_mm + middle * guide.channelCosine() - size / 2;
   const int arm = builder.place(part, 0, {from, backingY(builder), z});
   builder.contact(arm, post, ContactKind::kWelded, "the arm is welded to the guide post");
   return arm;
@@ -336,9 +203,9 @@ class Overhead {
       builder_.contact(reach, above, ContactKind::kWelded, kReason);
     }
     const GuideLayout& held = builder_.layout().guides.front();
-    const double tilt = builder_.spec().guides.channel_width_mm / 2 * std::abs(held.grade);
+    const double tilt = builder_.spec().guides.channel_width_mm / 2 * std::abs(held.channel_grade);
     const double drop_low =
-        held.z_mm + (held.channel_low_mm - tilt) * held.cosine() - kPostAboveChannelMm;
+        held.z_mm + (held.channel_low_mm - tilt) * held.channelCosine() - kPostAboveChannelMm;
     const int drop =
         member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
@@ -406,12 +273,6 @@ void addPostGuide(ModelBuilder& builder, int rail) {
 }
 
 }  // namespace
-
-Point3 onGuide(const GuideLayout& guide, double along, double y, double up) {
-  const double c = guide.cosine();
-  const double s = guide.grade * c;
-  return {guide.x_mm + along * c - up * s, y, guide.z_mm + along * s + up * c};
-}
 
 void addGuides(ModelBuilder& builder) {
   const int back_rail = addGuideRail(builder, builder.panel(1));

@@ -59,7 +59,7 @@ void addLiftKeepers(ModelBuilder& builder, const GuideLayout& guide, int channel
   for (const double along : {-half + from, half - from - width}) {
     const int lug =
         builder.place(part, guide.panel - 1, onGuide(guide, along, front_y - reach, keeper.low_mm),
-                      Slope::of(guide.grade));
+                      Slope::of(guide.channel_grade));
     builder.contact(lug, channel, ContactKind::kWelded,
                     "the lift keeper is welded to its channel's lip");
   }

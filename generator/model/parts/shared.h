@@ -10,11 +10,6 @@
 
 namespace leafstack {
 
-/// In the underside: medium fit.
-inline double pulleyBoltHoleMm(const HardwareSpec& shelf) {
-  return shelf.pulley.bolt_mm + 1;
-}
-
 /// A clear space between two uprights, in X from the panel's leading end.
 struct Bay {
   double from_mm = 0, width_mm = 0;
@@ -69,8 +64,8 @@ std::string parallelEnds(double edge_mm);
 double slopeKey(double slope);
 
 double wallOfBottomRail(const PanelFrame& panel);
-inline constexpr double kPulleyEntryGapMm = 1;  ///< rear slot beyond the pulley's radius
-inline constexpr double kSlotCornerMm = 3;
+/// The cradle's cheeks reach into the slots' ends, beside their corners.
+inline constexpr double kSlotCornerMm = hardware::kCradleSlotGapMm;
 
 /// Running gap of a sleeve, both ends together.
 inline constexpr double kSleeveEndGapMm = 1;
@@ -83,13 +78,17 @@ int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_m
 /// A wheel in a carrier bolted under the rail, `along_mm` from the panel's leading end.
 void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, double along_mm);
 
+/// A point on a guide's axis: along and square to what the channel stands square to.
+Point3 onGuide(const GuideLayout& guide, double along, double y, double up);
+/// Channel and block of a guide, the channel's back at `back_y`; `rail` runs through the block.
+/// Returns the channel.
+int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail);
+
 /// A wheel further than this off its track bar, or a keeper than this beyond its play, has left it.
 inline constexpr double kWheelOnTrackMm = 0.05;
 
 /// Track keepers of both wheels of a panel.
 void addTrackKeepers(ModelBuilder& builder, const PanelFrame& panel);
-/// From a guide's axis: along the rail, and square to it.
-Point3 onGuide(const GuideLayout& guide, double along, double y, double up);
 /// Lift keepers of the channel whose lips' front face is at `front_y`.
 void addLiftKeepers(ModelBuilder& builder, const GuideLayout& guide, int channel, double front_y);
 /// Catch post, buffer and receivers.

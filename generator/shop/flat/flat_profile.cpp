@@ -8,6 +8,7 @@
 #include <array>
 #include <cmath>
 #include <gp_Ax2.hxx>
+#include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
 #include <limits>
@@ -59,7 +60,7 @@ gp_Ax2 viewAxes(const gp_Dir& out) {
 }
 
 /// Whether every face that is not `one` nor `other` stands square to them, but for holes drilled
-/// across, which do not touch them.
+/// across, which do not touch them, and for countersinks.
 bool standsSquare(const TopoDS_Shape& solid, const gp_Dir& out) {
   for (TopExp_Explorer all(solid, TopAbs_FACE); all.More(); all.Next()) {
     const BRepAdaptor_Surface surface(TopoDS::Face(all.Current()), /*restriction=*/false);
@@ -73,7 +74,8 @@ bool standsSquare(const TopoDS_Shape& solid, const gp_Dir& out) {
       if (lean > kStraight && lean < 1 - kStraight) {
         return false;
       }
-    } else {
+    } else if (surface.GetType() != GeomAbs_Cone ||
+               std::abs(surface.Cone().Axis().Direction().Dot(out)) < 1 - kStraight) {
       return false;
     }
   }
@@ -108,6 +110,29 @@ void settle(FlatProfile& profile) {
   profile.height_mm = e[3] - e[1];
 }
 
+/// Faces of one plate, whatever a countersink takes out of one of them.
+bool areAlike(const PlaneFace& one, const PlaneFace& other) {
+  if (std::abs(one.area - other.area) <= kSameShare * one.area) {
+    return true;
+  }
+  const auto outline = [](const PlaneFace& face) {
+    return loopsOf(face.face, viewAxes(face.out)).front().areaMm2();
+  };
+  const double whole = outline(one);
+  return std::abs(whole - outline(other)) <= kSameShare * whole;
+}
+
+bool hasCones(const TopoDS_Shape& solid) {
+  for (TopExp_Explorer all(solid, TopAbs_FACE); all.More(); all.Next()) {
+    const BRepAdaptor_Surface surface(TopoDS::Face(all.Current()), /*restriction=*/false);
+    if (surface.GetType() == GeomAbs_Cone) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// As it is cut: countersinks come after, so their holes have their least diameter.
 std::optional<FlatProfile> plateProfile(const Part& part) {
   const std::vector<PlaneFace> faces = planeFaces(part.solid);
   // The largest; of two alike the one seen from above, from the road or from the latch post.
@@ -130,7 +155,10 @@ std::optional<FlatProfile> plateProfile(const Part& part) {
     if (along < -(1 - kStraight)) {
       ++opposite;
       thickness = largest->at + face.at;
-      if (std::abs(face.area - largest->area) > kSameShare * largest->area) {
+      const bool alike = hasCones(part.solid)
+                             ? areAlike(face, *largest)
+                             : std::abs(face.area - largest->area) <= kSameShare * largest->area;
+      if (!alike) {
         return std::nullopt;
       }
     }

@@ -1,0 +1,15 @@
+// How the ropes are tensioned: an order of work for whoever hangs the gate.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/loads/load_report.h"
+
+namespace leafstack {
+
+/// One sentence a step: what comes first, one rope each in their order, what comes last. Empty
+/// without ropes.
+std::vector<std::string> tensioningSteps(const std::vector<RopeRow>& ropes);
+
+}  // namespace leafstack
