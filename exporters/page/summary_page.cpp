@@ -7,6 +7,7 @@
 #include "exporters/bytes/xml_text.h"
 #include "exporters/lists/report/summary.h"
 #include "exporters/page/compare_page.h"
+#include "exporters/page/deflected_figure.h"
 #include "exporters/paper/backends/svg.h"
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "generator/geometry/numbers.h"
@@ -25,7 +26,8 @@ constexpr std::string_view kStyle =
     "border-bottom:2px solid #b8701a;padding-bottom:4px}h3{font-size:16px;margin:22px 0 4px}\n"
     "p{margin:6px 0}.sub{color:#53616a}.note{color:#53616a;font-size:13.5px}\n"
     "figure{margin:14px 0;box-sizing:border-box;border:1px solid #d4dade}figure "
-    "svg{display:block;width:100%;height:auto}\n"
+    "svg{display:block;width:100%;height:auto}figcaption{font-size:13.5px;color:#53616a;"
+    "padding:2px 14px 8px}\n"
     "table{border-collapse:collapse;width:100%;margin:8px 0;font-size:13.5px}\n"
     "th,td{border-bottom:1px solid #d4dade;padding:4px 8px 4px 0;text-align:left;"
     "vertical-align:top}th{font-weight:600;color:#53616a}\n"
@@ -190,6 +192,21 @@ std::string orderText(const Schedules& schedules) {
              "note");
 }
 
+std::string deflectedText(const Model& model, const StructureReport& structure) {
+  const std::string figures = deflectedFigures(structure, model.opening_sign);
+  if (figures.empty()) {
+    return "";
+  }
+  return heading("How the wind moves it") +
+         paragraph(
+             "Members and posts of the frame, seen from the road, at the three positions that are "
+             "judged and under the wind that moves it most there. Formulas: the calculation "
+             "sheet's "
+             "last section.",
+             "note") +
+         figures;
+}
+
 std::string sheetText(const Model& model, const LoadReport& loads) {
   std::string out = heading("Calculation sheet");
   out += paragraph(
@@ -258,7 +275,7 @@ std::string summaryPage(const SummaryContents& contents, const Provenance& prove
   out += travelFigure(model, provenance);
   out += warningsText(warnings, contents.clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
-  out += sheetText(model, schedules.loads);
+  out += deflectedText(model, schedules.loads.structure) + sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(model.spec.hardware) + sourcesText();
   return out + "</body>\n</html>\n";
 }

@@ -10,6 +10,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/loads/post_checks.h"
 #include "generator/loads/structure_checks.h"
 #include "generator/loads/structure_loads.h"
 #include "generator/loads/wind/wind_pressure.h"
@@ -75,6 +76,7 @@ class StateAnalysis {
   }
 
   const GateFrame& gate() const { return gate_; }
+  const std::string& name() const { return name_; }
   std::vector<double> frequencies() const { return solver_.frequencies(kFrequencies); }
 
   /// Hands every case of the state to `take(name, response, receivers' forces, is of wind)`.
@@ -171,7 +173,7 @@ class StateAnalysis {
 /// Collects the worst of every case.
 class Worst {
  public:
-  Worst(const Model& model, const WindReport& wind) : model_(model), wind_(wind) {
+  Worst(const Model& model, const WindReport& wind) : model_(model), wind_(wind), posts_(model) {
     report_.deflection_limit_mm =
         model.spec.checks.deflection_mm.value_or(model.spec.gate.height_mm / kHeightsOfDeflection);
   }
@@ -180,7 +182,7 @@ class Worst {
     state.eachCase(true, [&](const std::string& name, const Response& response,
                              const std::vector<double>& receivers, bool) {
       addMembers(model_, state.gate(), response, name, report_);
-      addPosts(model_, state.gate(), response, name, report_);
+      posts_.addFactored(state.gate(), response, name);
       for (std::size_t i = 0; i < receivers.size(); ++i) {
         addReceiver(state.gate().receivers[i], name, std::abs(receivers[i]));
       }
@@ -189,14 +191,18 @@ class Worst {
                               const std::vector<double>&, bool is_wind) {
       addWheels(state.gate(), response, name);
       addBlocks(state.gate(), response, name);
+      posts_.addUnfactored(state.gate(), response, name);
       if (is_wind) {
-        addDeflections(model_, state.gate(), response, name, report_);
+        const bool from_road = name.ends_with("the road");
+        addDeflections(model_, state.gate(), response, {state.name(), name, 0, from_road, {}},
+                       report_);
       }
     });
   }
 
   StructureReport take() {
     sortMembers(report_);
+    report_.posts = posts_.take();
     return std::move(report_);
   }
 
@@ -259,6 +265,7 @@ class Worst {
 
   const Model& model_;
   const WindReport& wind_;
+  PostChecks posts_;
   StructureReport report_;
 };
 

@@ -5,6 +5,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/verdict/post_warnings.h"
 #include "generator/verdict/ratings.h"
 #include "params/catalogue/catalogue.h"
 #include "params/table/hardware_rows.h"
@@ -140,8 +141,8 @@ class LoadWarnings {
       if (size > spec_.ropes.diameter_mm &&
           breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
         return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
-               ", with pulleys of " + shown(size * weak.desired_bend_ratio) + " mm pitch diameter" +
-               kPulleyToo;
+               ", with pulleys of " + shown(size * (weak.desired_bend_ratio + 1)) +
+               " mm pitch diameter" + kPulleyToo;
       }
     }
     return "no rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
@@ -152,11 +153,11 @@ class LoadWarnings {
     if (row.bend_ratio >= row.desired_bend_ratio) {
       return;
     }
-    const double pitch = row.bend_ratio * row.diameter_mm;
+    const double pitch = (row.bend_ratio + 1) * row.diameter_mm;
     const bool too_sharp = row.bend_ratio < row.least_bend_ratio;
-    std::string cure = "pulleys of " + shown(row.desired_bend_ratio * row.diameter_mm) +
+    std::string cure = "pulleys of " + shown((row.desired_bend_ratio + 1) * row.diameter_mm) +
                        " mm pitch diameter cure it" + kPulleyToo;
-    const double thinner = pitch / row.desired_bend_ratio;
+    const double thinner = pitch / (row.desired_bend_ratio + 1);
     if (thinner >= kRopeSizesMm[0]) {
       cure += "; so does a rope of up to " + shown(thinner) + " mm";
     }
@@ -167,7 +168,7 @@ class LoadWarnings {
       cure += "; so does a 7x19 rope, which bends more readily";
     }
     add("bend-ratio",
-        "pulley to rope ratio " + shown(row.bend_ratio) + " is below the " +
+        "pulley to rope ratio " + shown(row.bend_ratio) + " (groove's bottom) is below the " +
             shown(row.desired_bend_ratio) + " desired" +
             (too_sharp
                  ? " and the least of " + shown(row.least_bend_ratio) + ": the rope will not last"
@@ -380,7 +381,11 @@ class LoadWarnings {
 }  // namespace
 
 std::vector<Warning> loadWarnings(const Model& model, const LoadReport& report) {
-  return LoadWarnings(model, report).run();
+  std::vector<Warning> warnings = LoadWarnings(model, report).run();
+  for (Warning& warning : postWarnings(model, report.structure)) {
+    warnings.push_back(std::move(warning));
+  }
+  return warnings;
 }
 
 }  // namespace leafstack

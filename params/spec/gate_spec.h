@@ -166,9 +166,20 @@ struct CheckSpec {
   WindTerrain wind_terrain = WindTerrain::kGust;
   double wind_years = 50;  ///< return period of the speed
   WindEnds wind_ends = WindEnds::kFree;
-  double wind_factor = 1.5;  ///< partial factor of the wind
-  double push_N = 300;       ///< of a person on the front panel's leading end
+  double wind_factor = 1.5;             ///< partial factor of the wind
+  double push_N = 300;                  ///< of a person on the front panel's leading end
   std::optional<double> deflection_mm;  ///< that the wind may move the frame across the track
+};
+
+/// What posts stand on. What is not known is not checked.
+struct FootingSpec {
+  /// Block of concrete under each post, the footing's slab in it; none: the smallest that holds.
+  std::optional<double> block_along_mm, block_across_mm, block_depth_mm;
+  std::optional<double> concrete_N_mm2;   ///< characteristic cylinder strength
+  std::optional<double> soil_kPa;         ///< pressure that the ground may bear, without factors
+  std::optional<double> anchor_depth_mm;  ///< effective embedment
+  std::optional<double> anchor_pull_N;    ///< design resistance of one anchor's steel or its hold
+  std::optional<double> anchor_edge_mm, anchor_spacing_mm;  ///< least that its approval allows
 };
 
 struct GateSpec {
@@ -179,6 +190,7 @@ struct GateSpec {
   RopeSpec ropes;
   DriveSpec drive;
   CheckSpec checks;
+  FootingSpec footing;
   ShopSpec shop;
   DrawingSpec drawings;
   HardwareSpec hardware;

@@ -141,7 +141,11 @@ class Trial {
                                                      "pocket",        "safety",
                                                      "motor_force_N", "ground_bracket_mm",
                                                      "problem",       "climbs_at_m_s",
-                                                     "plate_use",     "ratio"};
+                                                     "plate_use",     "ratio",
+                                                     "anchors",       "block",
+                                                     "pull_use",      "cone_N",
+                                                     "cone_use",      "soil_kPa",
+                                                     "soil_use"};
     for (const auto& [key, value] : json.items()) {
       expect(!value.is_null() || kMayBeNull.contains(key), where + "/" + key + " is null");
       if (value.is_structured()) {

@@ -224,6 +224,34 @@ std::string structureText(const StructureReport& structure) {
       "  ", "  ");
 }
 
+std::string blocksText(const StructureReport& structure) {
+  std::string text;
+  bool is_soil_known = true, are_anchors_known = true;
+  for (const StructurePost& post : structure.posts) {
+    if (post.block && post.anchors) {
+      text += (text.empty() ? "" : ", ") + shown(post.block->along_mm) + " x " +
+              shown(post.block->across_mm) + " mm, " + shown(post.block->depth_mm) +
+              " mm deep, under the " + post.name + " (tipping " + shown(100 * post.block->use, 0) +
+              " %)";
+      is_soil_known = is_soil_known && post.block->soil_use;
+      are_anchors_known = are_anchors_known && post.anchors->cone_use && post.anchors->pull_use;
+    }
+  }
+  if (text.empty()) {
+    return "";
+  }
+  text = "Blocks of concrete: " + text + ".";
+  if (!is_soil_known) {
+    text += " What the ground bears is not checked: nothing is given for footing.soil_kPa.";
+  }
+  if (!are_anchors_known) {
+    text +=
+        " Anchors are not checked in full: see what footing.anchor_* and "
+        "footing.concrete_N_mm2 ask for.";
+  }
+  return wrapped(text, "  ", "  ");
+}
+
 std::string loadsText(const LoadReport& loads, int panel_count) {
   const DriveRow& drive = loads.drive;
   std::string out = "\nDrive, ropes and wind (summary.html has every figure with its formula)\n";
@@ -246,7 +274,7 @@ std::string loadsText(const LoadReport& loads, int panel_count) {
                      " N, a moment of " + shown(wind.foot_moment_Nmm / 1e6, 2) +
                      " kNm at the foot of what holds it.",
                  "  ", "  ");
-  return out + structureText(loads.structure);
+  return out + structureText(loads.structure) + blocksText(loads.structure);
 }
 
 std::string asBuiltText(const AsBuilt& built) {
