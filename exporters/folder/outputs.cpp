@@ -142,10 +142,10 @@ Files reportFiles(const OutputSource& source) {
                                  source.results.schedules.loads, source.provenance);
            }},
           {"summary.html", [&source] {
-             return summaryPage({source.results.model, source.results.schedules,
-                                 source.results.clash, source.results.advice,
-                                 source.closed_picture, source.open_picture},
-                                source.provenance);
+             return summaryPage(
+                 {source.results.model, source.results.schedules, source.results.clash,
+                  source.results.advice, source.closed_picture, source.open_picture},
+                 source.provenance);
            }}};
 }
 
@@ -171,10 +171,10 @@ Files drawingFiles(const OutputSource& source) {
 
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
-             return reviewPage({source.results.model, source.results.schedules,
-                                source.results.clash, source.results.advice, source.glb,
-                                source.curves},
-                               source.provenance);
+             return reviewPage(
+                 {source.results.model, source.results.schedules, source.results.clash,
+                  source.results.advice, source.glb, source.curves},
+                 source.provenance);
            }}};
 }
 
@@ -366,11 +366,10 @@ void OutputSource::lay(Groundwork work) {
       curves = clearanceCurves(results.model);
       return;
     case Groundwork::kSheets:
-      sheets = gateSheets(
-          results.model, results.schedules,
-          gateVerdict(results.advice.warnings, &results.clash).is_ready
-              ? "ready to make"
-              : "NOT READY");
+      sheets =
+          gateSheets(results.model, results.schedules,
+                     gateVerdict(results.advice.warnings, &results.clash).is_ready ? "ready to make"
+                                                                                   : "NOT READY");
       return;
     case Groundwork::kPictures:
       layPictures();

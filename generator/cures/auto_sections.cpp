@@ -13,8 +13,10 @@
 namespace leafstack {
 namespace {
 
-/// Gates that are tried for one depth.
-constexpr int kMostTrials = 150;
+/// Gates that are tried for one depth: in raising and lowering, and then in trading.
+constexpr int kMostTrials = 120, kMostTrades = 60;
+/// Combinations that are put in order to be traded.
+constexpr std::size_t kMostCombinations = 200'000;
 /// Depths of frames that are looked at where none is given.
 constexpr double kLeastDepthMm = 40, kMostDepthMm = 80;
 /// Guide posts: the square sections kept, from the least that the gate file takes.
@@ -23,6 +25,12 @@ constexpr double kLeastPostMm = 50;
 struct Candidate {
   std::string value;
   double area_mm2 = 0;
+  double side_mm = 0, wall_mm = 0;
+
+  /// No stiffer nor stronger, of the same depth.
+  bool isNoMoreThan(const Candidate& other) const {
+    return side_mm <= other.side_mm && wall_mm <= other.wall_mm;
+  }
 };
 
 /// One thing that is left to the program, with all it may be, lightest first.
@@ -55,12 +63,12 @@ double timesMoved(const StructureReport& structure) {
 std::vector<Candidate> ofDepth(double depth_mm) {
   std::vector<Candidate> out;
   for (const HollowSection& one : sectionsOfDepth(depth_mm)) {
-    out.push_back({one.designation, bendingAcross(one).area_mm2});
+    out.push_back({one.designation, bendingAcross(one).area_mm2, one.height_mm, one.wall_mm});
   }
   return out;
 }
 
-std::vector<Candidate> posts() {
+std::vector<Candidate> posts(double wall_mm) {
   std::set<double> sides;
   for (const HollowSection& one : boughtSections()) {
     if (one.depth_mm == one.height_mm && one.depth_mm >= kLeastPostMm) {
@@ -69,7 +77,8 @@ std::vector<Candidate> posts() {
   }
   std::vector<Candidate> out;
   for (const double side : sides) {
-    out.push_back({formatNumber(side), side});
+    const HollowSection section{side, side, wall_mm, ""};
+    out.push_back({formatNumber(side), bendingAcross(section).area_mm2, side, wall_mm});
   }
   return out;
 }
@@ -86,13 +95,12 @@ std::vector<Member> membersOf(const GateSpec& spec, double depth_mm) {
   add(gate.bottom_rail.is_auto, "/gate/bottom_rail", "bottom rail", ofDepth(depth_mm));
   add(gate.top_rail.is_auto, "/gate/top_rail", "top rail", ofDepth(depth_mm));
   add(gate.stile.is_auto, "/gate/stile", "stile", ofDepth(depth_mm));
-  add(spec.guides.post_is_auto, "/guides/post_mm", "guide post", posts());
+  add(spec.guides.post_is_auto, "/guides/post_mm", "guide post", posts(spec.hardware.post.wall_mm));
   return members;
 }
 
 std::vector<double> depthsOf(const GateSpec& spec) {
-  for (const HollowSection* one :
-       {&spec.gate.bottom_rail, &spec.gate.top_rail, &spec.gate.stile}) {
+  for (const HollowSection* one : {&spec.gate.bottom_rail, &spec.gate.top_rail, &spec.gate.stile}) {
     if (!one->is_auto) {
       return {one->depth_mm};
     }
@@ -128,7 +136,18 @@ class Choosing {
         any = lower(member) || any;
       }
     }
+    trade();
     return true;
+  }
+
+  /// What is chosen weighs so much, for its volume: mm3.
+  double volumeMm3() {
+    const Outcome outcome = tried(settings());
+    double sum = 0;
+    for (const Member& member : members_) {
+      sum += lengthMm(member, outcome) * member.candidates[member.at].area_mm2;
+    }
+    return sum;
   }
 
   Settings settings() const {
@@ -185,7 +204,8 @@ class Choosing {
       return wrong;
     }
     const Verdict verdict = trials_.proved(settings).clash->verdict;
-    return verdict == Verdict::kClear || verdict == Verdict::kTight ? "" : "parts meet that must not";
+    return verdict == Verdict::kClear || verdict == Verdict::kTight ? ""
+                                                                    : "parts meet that must not";
   }
 
   const Member* mostUsed(const StructureReport& structure) const {
@@ -246,8 +266,8 @@ class Choosing {
     double most = 0;
     for (std::size_t i = 0; i < raised.size(); ++i) {
       const Member& member = *raised[i];
-      const double more = member.candidates[member.at + 1].area_mm2 -
-                          member.candidates[member.at].area_mm2;
+      const double more =
+          member.candidates[member.at + 1].area_mm2 - member.candidates[member.at].area_mm2;
       const double less = timesMoved(outcome.structure) - timesMoved(outcomes[i].structure);
       const double worth = outcomes[i].isMade() ? less / std::max(more, 1.0) : 0;
       if (worth > most) {
@@ -270,14 +290,104 @@ class Choosing {
     return false;
   }
 
+  static double lengthMm(const Member& member, const Outcome& outcome) {
+    const std::string_view pointer = member.pointer;
+    return pointer == "/gate/stile"       ? outcome.stiles_mm
+           : pointer == "/guides/post_mm" ? outcome.spec.gate.height_mm
+                                          : outcome.rails_mm;
+  }
+
+  struct Combination {
+    std::vector<int> at;
+    double volume_mm3 = 0;
+  };
+
+  /// Every combination that is lighter than what is chosen, heaviest first; none where there are
+  /// too many.
+  std::vector<Combination> lighterOnes(const Outcome& outcome, double than_mm3) const {
+    std::vector<Combination> all = {{}};
+    for (const Member& member : members_) {
+      std::vector<Combination> longer;
+      for (const Combination& one : all) {
+        for (std::size_t i = 0; i < member.candidates.size(); ++i) {
+          Combination next = one;
+          next.at.push_back(static_cast<int>(i));
+          next.volume_mm3 += lengthMm(member, outcome) * member.candidates[i].area_mm2;
+          if (next.volume_mm3 < than_mm3) {
+            longer.push_back(std::move(next));
+          }
+        }
+      }
+      all = std::move(longer);
+      if (all.size() > kMostCombinations) {
+        return {};
+      }
+    }
+    std::stable_sort(all.begin(), all.end(), [](const Combination& one, const Combination& other) {
+      return one.volume_mm3 > other.volume_mm3;
+    });
+    return all;
+  }
+
+  bool isNoMoreThan(const std::vector<int>& one, const std::vector<int>& other) const {
+    for (std::size_t i = 0; i < members_.size(); ++i) {
+      const std::vector<Candidate>& candidates = members_[i].candidates;
+      if (!candidates[one[i]].isNoMoreThan(candidates[other[i]])) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /// One member heavier and another lighter: the heaviest combination that is lighter than what is
+  /// chosen, and not weaker throughout than one that failed, and so on down.
+  void trade() {
+    if (members_.size() < 2) {
+      return;
+    }
+    const Outcome outcome = tried(settings());
+    std::vector<std::vector<int>> failed;
+    int trades = 0;
+    for (const Combination& one : lighterOnes(outcome, volumeMm3())) {
+      const bool is_hopeless = std::any_of(failed.begin(), failed.end(), [&](const auto& other) {
+        return isNoMoreThan(one.at, other);
+      });
+      if (is_hopeless) {
+        continue;
+      }
+      if (++trades > kMostTrades) {
+        return;
+      }
+      const std::vector<int> before = now();
+      set(one.at);
+      if (!provedFault(tried(settings()), settings()).empty()) {
+        failed.push_back(one.at);
+        set(before);
+      }
+    }
+  }
+
+  std::vector<int> now() const {
+    std::vector<int> at;
+    for (const Member& member : members_) {
+      at.push_back(member.at);
+    }
+    return at;
+  }
+
+  void set(const std::vector<int>& at) {
+    for (std::size_t i = 0; i < members_.size(); ++i) {
+      members_[i].at = at[i];
+    }
+  }
+
   /// Of what is chosen, and of why the next lighter one would not do.
   std::string reason(Member& member, const Outcome& held) {
-    std::string text = "the lightest of " + std::to_string(member.candidates.size()) +
-                       " that holds beside the others; " +
-                       shown(100 * useOf(member, held.structure), 0) +
-                       " % of what it bears, the frame moves " +
-                       shown(held.structure.deflection_mm, 1) + " mm of " +
-                       shown(held.structure.deflection_limit_mm, 1) + " mm allowed";
+    std::string text =
+        "the lightest of " + std::to_string(member.candidates.size()) +
+        " that holds beside the others; " + shown(100 * useOf(member, held.structure), 0) +
+        " % of what it bears, the frame moves " + shown(held.structure.deflection_mm, 1) +
+        " mm of " + shown(held.structure.deflection_limit_mm, 1) + " mm allowed";
     if (member.at > 0) {
       --member.at;
       text += "; with " + member.candidates[member.at].value + " " +
@@ -302,7 +412,7 @@ bool leavesSections(const GateSpec& spec) {
 
 SectionChoice chooseSections(const GateSpec& spec, Trials& trials) {
   SectionChoice out;
-  double least_kg = 0;
+  double least_mm3 = 0;
   int tried = 0;
   for (const double depth : depthsOf(spec)) {
     Choosing choosing(membersOf(spec, depth), trials);
@@ -312,10 +422,10 @@ SectionChoice chooseSections(const GateSpec& spec, Trials& trials) {
       out.problems.push_back("nothing " + shown(depth) + " mm deep holds: " + choosing.whyNot());
       continue;
     }
-    const double weighs = trials.outcome(choosing.settings()).panels_kg;
-    if (out.chosen.empty() || weighs < least_kg) {
+    const double volume = choosing.volumeMm3();
+    if (out.chosen.empty() || volume < least_mm3) {
       out.chosen = choosing.chosen();
-      least_kg = weighs;
+      least_mm3 = volume;
     }
   }
   if (!out.chosen.empty()) {

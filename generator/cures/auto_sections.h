@@ -1,4 +1,5 @@
-// Sections and guide post that the gate file leaves to the program ("auto"): the lightest that hold.
+// Sections and guide post that the gate file leaves to the program ("auto"): the lightest that
+// hold.
 //
 // Holding is what the frame of the whole gate says (generator/loads/frame): no member that is
 // chosen above what it bears, no more movement across the track than checks.deflection_mm, and no
@@ -8,8 +9,10 @@
 // lightest section kept; the member with the highest use is raised to the next heavier one until
 // all hold, where the frame only moves too much the one that helps most for its weight; then each,
 // in the order bottom rail, top rail, stile, guide post, goes back to the lightest that holds
-// beside the others. The depth with the lightest panels is taken. With one member left to the
-// program that is the lightest of all that hold; with more, none can be made lighter alone.
+// beside the others; then combinations that are lighter in all are tried, heaviest first, but for
+// those that are weaker throughout than one which failed. The depth with the lightest members is
+// taken. With one member left to the program that is the lightest of all that hold; with more, none
+// can be made lighter alone, and no lighter combination of those tried holds.
 #pragma once
 
 #include <string>

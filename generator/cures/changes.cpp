@@ -139,11 +139,11 @@ std::optional<double> numberNow(const char* pointer, GateSpec& spec) {
 const HollowSection* sectionAt(std::string_view pointer, const GateSpec& spec) {
   const bool has_bars =
       spec.gate.infill.kind == InfillKind::kPickets || spec.gate.infill.kind == InfillKind::kSlats;
-  return pointer == "/gate/stile"           ? &spec.gate.stile
-         : pointer == "/gate/top_rail"      ? &spec.gate.top_rail
-         : pointer == "/gate/bottom_rail"   ? &spec.gate.bottom_rail
-         : has_bars                         ? &spec.gate.infill.section
-                                            : nullptr;
+  return pointer == "/gate/stile"         ? &spec.gate.stile
+         : pointer == "/gate/top_rail"    ? &spec.gate.top_rail
+         : pointer == "/gate/bottom_rail" ? &spec.gate.bottom_rail
+         : has_bars                       ? &spec.gate.infill.section
+                                          : nullptr;
 }
 
 double areaMm2(const HollowSection& section) {
@@ -176,8 +176,8 @@ Settings withCompanions(const Row& row, double value, GateSpec spec) {
         continue;
       }
       *other = rule.figure < rule.least ? std::ceil(rule.least) : std::floor(rule.most);
-      settings = merged(std::move(settings),
-                        {{std::string(rule.pointers.front()), formatNumber(*other)}});
+      settings =
+          merged(std::move(settings), {{std::string(rule.pointers.front()), formatNumber(*other)}});
     }
   }
   return settings;
@@ -245,9 +245,8 @@ std::vector<Settings> depths(const GateSpec& spec) {
     const auto top = noLess(spec.gate.top_rail, depth);
     const auto stile = noLess(spec.gate.stile, depth);
     if (bottom && top && stile) {
-      out.push_back({{"/gate/bottom_rail", *bottom},
-                     {"/gate/top_rail", *top},
-                     {"/gate/stile", *stile}});
+      out.push_back(
+          {{"/gate/bottom_rail", *bottom}, {"/gate/top_rail", *top}, {"/gate/stile", *stile}});
     }
   }
   return out;
@@ -351,13 +350,13 @@ std::vector<Settings> stepsOf(const Row& row, GateSpec& spec, double times_allow
 void addAutos(GateSpec& spec, std::vector<Change>& changes) {
   int row = static_cast<int>(std::size(kRows));
   for (const Parameter& parameter : parameterTable()) {
-    const bool may_be_auto = parameter.kind == Kind::kAutoNumber || parameter.kind == Kind::kAutoList;
+    const bool may_be_auto =
+        parameter.kind == Kind::kAutoNumber || parameter.kind == Kind::kAutoList;
     const std::string_view pointer = parameter.pointer;
-    const bool is_place = pointer.starts_with("/guides/") || pointer.starts_with("/ropes/") ||
-                          pointer.starts_with("/drive/packing") ||
-                          pointer.starts_with("/gate/cladding") ||
-                          pointer.starts_with("/site/setback") ||
-                          pointer.starts_with("/hardware/keeper");
+    const bool is_place =
+        pointer.starts_with("/guides/") || pointer.starts_with("/ropes/") ||
+        pointer.starts_with("/drive/packing") || pointer.starts_with("/gate/cladding") ||
+        pointer.starts_with("/site/setback") || pointer.starts_with("/hardware/keeper");
     if (may_be_auto && is_place && valueNow(parameter.pointer, spec) != "auto") {
       changes.push_back({row++, 1, 1, 1, {{parameter.pointer, "auto"}}});
     }
@@ -373,9 +372,10 @@ std::vector<HollowSection> sectionsOfDepth(double depth_mm) {
       out.push_back(one);
     }
   }
-  std::stable_sort(out.begin(), out.end(), [](const HollowSection& one, const HollowSection& other) {
-    return areaMm2(one) < areaMm2(other);
-  });
+  std::stable_sort(out.begin(), out.end(),
+                   [](const HollowSection& one, const HollowSection& other) {
+                     return areaMm2(one) < areaMm2(other);
+                   });
   return out;
 }
 
@@ -392,8 +392,8 @@ std::vector<Change> changesFor(std::string_view warning_id, const GateSpec& spec
     steps.resize(std::min(steps.size(), kMostSteps));
     for (std::size_t k = 0; k < steps.size(); ++k) {
       const int step = static_cast<int>(k) + 1;
-      changes.push_back({static_cast<int>(i), step, static_cast<int>(steps.size()),
-                         row.size + step, std::move(steps[k])});
+      changes.push_back({static_cast<int>(i), step, static_cast<int>(steps.size()), row.size + step,
+                         std::move(steps[k])});
     }
   }
   if (warning_id == "clash") {

@@ -52,8 +52,9 @@ void load(Tried& tried, PartStore& parts) {
     const Model model = buildModel(tried.outcome.spec, tried.layout, &parts);
     LoadReport loads = findLoads(model);
     tried.outcome.warnings = warningsOf(model, loads);
-    for (const PanelLoad& panel : loads.panels) {
-      tried.outcome.panels_kg += panel.mass.mass_kg;
+    for (const PanelLayout& panel : model.layout.panels) {
+      tried.outcome.rails_mm += panel.frame_length_mm;
+      tried.outcome.stiles_mm += 2 * model.spec.gate.height_mm;
     }
     tried.outcome.structure = std::move(loads.structure);
     tried.outcome.structure.deflected.clear();
@@ -83,9 +84,8 @@ Settings merged(Settings settings, const Settings& more) {
 }
 
 int Outcome::count(const std::string& id) const {
-  return static_cast<int>(
-      std::count_if(warnings.begin(), warnings.end(),
-                    [&](const Warning& warning) { return warning.id == id; }));
+  return static_cast<int>(std::count_if(warnings.begin(), warnings.end(),
+                                        [&](const Warning& warning) { return warning.id == id; }));
 }
 
 std::vector<std::string> Outcome::reasons() const {

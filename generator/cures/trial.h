@@ -37,9 +37,9 @@ struct ClashOutcome {
 
 /// What came of one trial.
 struct Outcome {
-  std::string problem;  ///< why nothing could be built; all but `spec` is empty then
-  GateSpec spec;        ///< as read; of no gate where it could not be read
-  double panels_kg = 0;
+  std::string problem;                 ///< why nothing could be built; all but `spec` is empty then
+  GateSpec spec;                       ///< as read; of no gate where it could not be read
+  double rails_mm = 0, stiles_mm = 0;  ///< of one rail of every panel, and of all stiles
   StructureReport structure;
   std::vector<Warning> warnings;  ///< as warningsOf(model, loads) has them
   std::optional<ClashOutcome> clash;

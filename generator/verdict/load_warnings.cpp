@@ -335,16 +335,16 @@ class LoadWarnings {
               shown(100 * member->use, 0) + " % of what it bears (" + member->case_name + ")";
     }
     const std::string& worst = over.front()->name;
-    add("member-overload", text + "; heavier sections or a more open infill cure it",
+    add("member-overload", text + "; heavier sections or a more open infill help",
         over.front()->panel == 0                   ? "/guides/post_mm"
         : worst.find("stile") != std::string::npos ? "/gate/stile"
         : worst.find("top") != std::string::npos   ? "/gate/top_rail"
         : worst.find("rail") != std::string::npos  ? "/gate/bottom_rail"
                                                    : "/gate/infill");
-    condemn(Against::kStrength,
-            nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) +
-                " % of what it bears",
-            over.front()->use);
+    condemn(
+        Against::kStrength,
+        nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) + " % of what it bears",
+        over.front()->use);
     warnings_.back().excess = 0;
     for (const StructureMember* member : over) {
       warnings_.back().excess += member->use - 1;

@@ -107,8 +107,8 @@ struct GuideSpec {
   bool hide = true;
   double post_mm = 80;
   bool post_is_auto = false;  ///< left to the program: post_mm is what choosing starts from
-  double margin_mm = 10;    ///< frame beyond the channel's edge at either end of the travel
-  double post_gap_mm = 20;  ///< driveway edge to guide post
+  double margin_mm = 10;      ///< frame beyond the channel's edge at either end of the travel
+  double post_gap_mm = 20;    ///< driveway edge to guide post
   std::optional<std::vector<double>> drop_mm;  ///< one per panel, panel 1 first
 };
 
@@ -168,8 +168,8 @@ struct CheckSpec {
   WindTerrain wind_terrain = WindTerrain::kGust;
   double wind_years = 50;  ///< return period of the speed
   WindEnds wind_ends = WindEnds::kFree;
-  double wind_factor = 1.5;  ///< partial factor of the wind
-  double push_N = 300;       ///< of a person on the front panel's leading end
+  double wind_factor = 1.5;             ///< partial factor of the wind
+  double push_N = 300;                  ///< of a person on the front panel's leading end
   std::optional<double> deflection_mm;  ///< that the wind may move the frame across the track
 };
 

@@ -45,15 +45,14 @@ double areaOf(const std::string& designation) {
 
 /// A gate whose lightest sections do not hold.
 gates::Json windyGate() {
-  return gates::gateFile({{"/site/opening_mm", 5000},
-                          {"/gate/height_mm", 1600},
-                          {"/checks/wind_speed_m_s", 35}});
+  return gates::gateFile(
+      {{"/site/opening_mm", 5000}, {"/gate/height_mm", 1600}, {"/checks/wind_speed_m_s", 35}});
 }
 
 TEST(AutoSections, OneMemberIsTheLightestOfAllThatHold) {
-  for (const auto& [pointer, name] : {std::pair("/gate/stile", "stile"),
-                                      std::pair("/gate/top_rail", "top rail"),
-                                      std::pair("/gate/bottom_rail", "bottom rail")}) {
+  for (const auto& [pointer, name] :
+       {std::pair("/gate/stile", "stile"), std::pair("/gate/top_rail", "top rail"),
+        std::pair("/gate/bottom_rail", "bottom rail")}) {
     SCOPED_TRACE(pointer);
     gates::Json file = windyGate();
     file[gates::Json::json_pointer(pointer)] = "auto";

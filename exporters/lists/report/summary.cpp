@@ -367,17 +367,17 @@ std::string warningLines(const Advice& advice) {
 
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
-  std::string out = wrapped(inWords(gateVerdict(contents.advice.warnings, contents.clash)), "", "  ") +
-                    "\n" + intro(*contents.spec, layout) + roomText(layout) +
-                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
-                    groundText(*contents.spec, layout);
+  std::string out =
+      wrapped(inWords(gateVerdict(contents.advice.warnings, contents.clash)), "", "  ") + "\n" +
+      intro(*contents.spec, layout) + roomText(layout) + panelTable(layout, contents.schedules) +
+      stackText(*contents.spec, layout) + groundText(*contents.spec, layout);
   if (contents.schedules != nullptr) {
     out += loadsText(contents.schedules->loads, layout.panel_count);
   }
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }
-  if (!contents.advice.warnings.empty()) {
+  if (!contents.advice.warnings.empty() || contents.advice.together.tried > 0) {
     out += "\nWarnings\n" + warningLines(contents.advice);
   }
   out += "\nCautions\n";
