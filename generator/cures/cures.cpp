@@ -10,8 +10,12 @@
 namespace leafstack {
 namespace {
 
-/// Gates that are built for the warnings' own cures, and then for the whole gate's.
-constexpr int kMostBuilt = 140, kMostBuiltTogether = 100;
+/// Parts of gates that are built for the warnings' own cures, and then for the whole gate's: a
+/// plain gate of two panels has some 200.
+constexpr long kMostInstances = 16'000, kMostInstancesTogether = 10'000;
+/// Pairs of parts whose clashes are checked for either; beyond, only what is told of the whole gate
+/// is. A plain gate of two panels has some 20'000.
+constexpr long kMostPairs = 120'000;
 /// Warnings that are cured one after the other before all are tried at once.
 constexpr int kMostTogether = 8;
 /// Arrangements that fit, to start from.
@@ -35,21 +39,22 @@ class Together {
         now_(start),
         settings_(settings),
         tried_(tried),
-        most_built_(trials.built() + kMostBuiltTogether) {}
+        most_instances_(trials.builtInstances() + kMostInstancesTogether),
+        most_pairs_(trials.checkedPairs() + kMostPairs) {}
 
   Cure run() {
-    if (!oneByOne()) {
+    bool is_ready = oneByOne() && isReady(settings_);
+    if (!is_ready) {
       settings_ = base_;
-      now_ = start_;
-      take(searched(trials_, kAll, {start_, base_, most_built_}));
+      is_ready = take(searched(trials_, kAll, {start_, base_, most_instances_, most_pairs_}));
+    }
+    if (is_ready) {
+      leaveOutNeedless();
     }
     Cure cure;
     cure.tried = tried_;
-    if (now_.reasons().empty() && !settings_.empty()) {
-      withoutNeedless();
-      cure.tried = tried_;
-      cure.sets = textsOf(settings_);
-    }
+    cure.is_proved = is_ready;
+    cure.sets = is_ready ? textsOf(settings_) : std::vector<std::string>{};
     return cure;
   }
 
@@ -70,27 +75,36 @@ class Together {
       if (reasons.empty()) {
         return true;
       }
-      if (!take(searched(trials_, reasons.front(), {now_, settings_, most_built_}))) {
+      if (!take(searched(trials_, reasons.front(),
+                         {now_, settings_, most_instances_, most_pairs_}))) {
         return false;
       }
     }
     return now_.reasons().empty();
   }
 
-  /// Leaves out what is no longer needed beside what came after it.
-  void withoutNeedless() {
-    for (std::size_t i = 0; settings_.size() > 1 && i < settings_.size();) {
-      Settings fewer = settings_;
+  /// With the clash check.
+  bool isReady(const Settings& settings) {
+    const Outcome outcome = trials_.proved(settings);
+    return outcome.isMade() && outcome.reasons().empty() && clashesNoWorse(start_, outcome);
+  }
+
+  /// What is no longer needed beside what came after it.
+  void leaveOutNeedless() {
+    Settings needed = settings_;
+    for (std::size_t i = 0; needed.size() > 1 && i < needed.size();) {
+      Settings fewer = needed;
       fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
       ++tried_;
       const Outcome outcome = trials_.outcome(fewer);
-      const bool may_go = outcome.isMade() && outcome.reasons().empty() &&
-                          !isHazardNew(start_, outcome) && trials_.proved(fewer).reasons().empty();
-      if (may_go) {
-        settings_ = std::move(fewer);
+      if (outcome.isMade() && outcome.reasons().empty() && !isHazardNew(start_, outcome)) {
+        needed = std::move(fewer);
       } else {
         ++i;
       }
+    }
+    if (needed.size() < settings_.size() && isReady(needed)) {
+      settings_ = std::move(needed);
     }
   }
 
@@ -100,7 +114,7 @@ class Together {
   Outcome now_;
   Settings settings_;
   int tried_ = 0;
-  const int most_built_;
+  const long most_instances_, most_pairs_;
 };
 
 Settings settingsFrom(const std::vector<std::string>& overrides) {
@@ -140,16 +154,24 @@ Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport
 }
 
 void addCures(Advice& advice, const Outcome& as_is, Trials& trials) {
+  const auto clashes = [](const Outcome& outcome) {
+    const std::vector<std::string> reasons = outcome.reasons();
+    return std::find(reasons.begin(), reasons.end(), kClash) != reasons.end();
+  };
   for (const std::string& id : as_is.reasons()) {
     if (id == kClash) {
       continue;  // no warning has it; all together does
     }
-    const Found found = searched(trials, id, {as_is, {}, kMostBuilt});
+    const Found found = searched(trials, id, {as_is, {}, kMostInstances, kMostPairs});
     Cure cure;
     cure.tried = found.tried;
     if (found.settings) {
       cure.sets = textsOf(*found.settings);
       cure.leaves = found.outcome.reasons();
+      cure.is_proved = found.outcome.clash.has_value();
+      if (!cure.is_proved && clashes(as_is)) {
+        cure.leaves.emplace_back(kClash);
+      }
     }
     for (Warning& warning : advice.warnings) {
       if (warning.id == id && warning.against != Against::kNothing) {

@@ -2,9 +2,10 @@
 //
 // A change is a cure where the gate so changed is read, laid out, built and loaded without that
 // warning and without any that was not there before, and where the clash check, made anew through
-// the whole travel, is no worse. Single changes are tried first, the smallest first; then changes
-// are put on top of each other, in every round the one that brings the warning nearest to its
-// limit. All is bounded by counting.
+// the whole travel, is no worse: where that took too many pairs of parts, a cure says that it was
+// not made, but for the one for all together, which always is. Single changes are tried first, the
+// smallest first; then changes are put on top of each other, in every round the one that brings the
+// warning nearest to its limit. All is bounded by counting.
 //
 // Properties (tests/cures/cures_test.cpp): C1 a cure's settings, read with the gate file, give a
 // gate without the warning and without any new one; C2 those of all together give a gate that is

@@ -11,12 +11,12 @@ namespace leafstack {
 namespace {
 
 /// Of single changes for one warning.
-constexpr std::size_t kMostSingles = 40;
+constexpr std::size_t kMostSingles = 30;
 /// Gates that are built side by side before the first of them is looked at.
 constexpr std::size_t kAtOnce = 4;
 /// Of changes put on top of each other, and of rows of which they are.
 constexpr int kMostRounds = 12;
-constexpr std::size_t kMostRows = 6;
+constexpr std::size_t kMostRows = 5;
 /// Changes of a round that bring this share of what the best does are tried with it; common
 /// practice, no source, as are the next two.
 constexpr double kNearlyAsMuch = 0.25;
@@ -66,11 +66,6 @@ int rankOf(Verdict verdict) {
   return verdict == Verdict::kClear ? 0 : verdict == Verdict::kTight ? 1 : 2;
 }
 
-bool clashesNoWorse(const Outcome& before, const Outcome& after) {
-  return !before.clash || (rankOf(after.clash->verdict) <= rankOf(before.clash->verdict) &&
-                           after.clash->findings <= before.clash->findings);
-}
-
 /// Looks for what rids a gate of one warning, on top of settings that are taken for granted.
 class Search {
  public:
@@ -79,15 +74,13 @@ class Search {
         id_(id),
         base_(start.settings),
         before_(start.outcome),
-        most_built_(start.most_built) {}
+        most_instances_(start.most_instances),
+        most_pairs_(start.most_pairs) {}
 
   Found run() {
     singles();
     if (!found_.settings && excessOf(before_, id_) > 0) {
       climb();
-      if (found_.settings) {
-        withoutNeedless();
-      }
     }
     return std::move(found_);
   }
@@ -98,19 +91,24 @@ class Search {
     return id_ == kAll ? !isHazardNew(before_, outcome) : bringsNothingNew(before_, outcome);
   }
 
-  bool mayGoOn() const { return trials_.built() < most_built_; }
+  bool mayGoOn() const { return trials_.builtInstances() < most_instances_; }
   bool isClash() const { return id_ == kClash; }
+
+  bool isCure(const Outcome& outcome) const {
+    const bool is_gone = id_ == kAll ? outcome.reasons().empty() : outcome.count(id_) == 0;
+    return outcome.isMade() && is_gone && mayCome(outcome);
+  }
 
   /// Takes the settings where they cure; what they do to clashes is asked last.
   bool take(const Settings& settings, const Outcome& outcome) {
-    const bool is_gone = id_ == kAll ? outcome.reasons().empty() : outcome.count(id_) == 0;
-    if (!outcome.isMade() || !is_gone || !mayCome(outcome)) {
+    if (!isCure(outcome)) {
       return false;
     }
-    const Outcome proved = trials_.proved(settings);
+    const bool is_asked = id_ == kAll || isClash() || trials_.checkedPairs() < most_pairs_;
+    const Outcome proved = is_asked ? trials_.proved(settings) : outcome;
     const std::vector<std::string> left = proved.reasons();
-    if (!clashesNoWorse(before_, proved) ||
-        (isClash() && std::find(left.begin(), left.end(), kClash) != left.end()) ||
+    const bool clashes = std::find(left.begin(), left.end(), kClash) != left.end();
+    if ((is_asked && !clashesNoWorse(before_, proved)) || (isClash() && clashes) ||
         (id_ == kAll && !left.empty())) {
       return false;
     }
@@ -119,16 +117,23 @@ class Search {
     return true;
   }
 
-  /// Leaves out what is not needed beside the rest.
-  void withoutNeedless() {
-    for (std::size_t i = base_.size(); i < found_.settings->size();) {
-      Settings fewer = *found_.settings;
+  /// The same without what is not needed beside the rest.
+  bool takeNeeded(const Settings& settings, const Outcome& outcome) {
+    if (!isCure(outcome)) {
+      return false;
+    }
+    Settings needed = settings;
+    for (std::size_t i = base_.size(); i < needed.size();) {
+      Settings fewer = needed;
       fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
       ++found_.tried;
-      if (!take(fewer, trials_.outcome(fewer))) {
+      if (isCure(trials_.outcome(fewer))) {
+        needed = std::move(fewer);
+      } else {
         ++i;
       }
     }
+    return take(needed, trials_.outcome(needed)) || take(settings, outcome);
   }
 
   /// Steps of a row of which the one before brought nothing are left out.
@@ -218,7 +223,7 @@ class Search {
     int best = -1;
     for (std::size_t i = 0; i < all.size(); ++i) {
       ++found_.tried;
-      if (take(all[i], outcomes[i])) {
+      if (takeNeeded(all[i], outcomes[i])) {
         return true;
       }
       const double gained = gain(before, outcomes[i]);
@@ -237,7 +242,7 @@ class Search {
     together = merged(std::move(together), steps[best].settings);
     const Outcome outcome = trials_.outcome(together);
     ++found_.tried;
-    if (take(together, outcome)) {
+    if (takeNeeded(together, outcome)) {
       return true;
     }
     const bool is_better = gain(before, outcome) > gain(before, outcomes[best]);
@@ -255,7 +260,7 @@ class Search {
   const std::string id_;
   const Settings base_;
   const Outcome& before_;
-  const int most_built_;
+  const long most_instances_, most_pairs_;
   std::set<int> seen_, useless_;
   std::vector<std::pair<double, int>> helpful_;
   Found found_;
@@ -267,6 +272,11 @@ bool isHazardNew(const Outcome& before, const Outcome& after) {
   return std::any_of(after.warnings.begin(), after.warnings.end(), [&](const Warning& warning) {
     return warning.is_hazard && after.count(warning.id) > before.count(warning.id);
   });
+}
+
+bool clashesNoWorse(const Outcome& before, const Outcome& after) {
+  return !before.clash || (rankOf(after.clash->verdict) <= rankOf(before.clash->verdict) &&
+                           after.clash->findings <= before.clash->findings);
 }
 
 Found searched(Trials& trials, std::string_view id, const Start& start) {

@@ -17,20 +17,25 @@ inline constexpr std::string_view kAll = "";
 struct Start {
   const Outcome& outcome;    ///< of the gate so far, with the clash check
   const Settings& settings;  ///< that it has so far: taken for granted
-  int most_built = 0;        ///< gates that `trials` may have built by the end
+  long most_instances = 0;   ///< that `trials` may have built by the end
+  long most_pairs = 0;       ///< that it may have checked: beyond, cures are not proved
 };
 
 struct Found {
   std::optional<Settings> settings;  ///< with those of the start
-  Outcome outcome;                   ///< with the clash check
+  Outcome outcome;                   ///< with the clash check, where that was still made
   int tried = 0;                     ///< changes
 };
 
 /// A change that rids the gate of the warnings of this id, brings none that it had not, and leaves
 /// the clash check no worse: single changes first, the smallest first, then several on top of each
-/// other, of which none can be left out. For kAll the gate has to be ready; warnings may come and
-/// go on the way, hazards may not come.
+/// other, of which none can be left out. For kAll the gate has to be ready, clashes always checked;
+/// warnings may come and go on the way, hazards may not come.
 Found searched(Trials& trials, std::string_view id, const Start& start);
+
+/// Whether the clash check says no less of a gate than it said before; all is well where nobody
+/// asked before.
+bool clashesNoWorse(const Outcome& before, const Outcome& after);
 
 /// Whether a hazard is told of that was not before.
 bool isHazardNew(const Outcome& before, const Outcome& after);

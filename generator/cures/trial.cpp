@@ -50,6 +50,7 @@ void load(Tried& tried, PartStore& parts) {
   }
   try {
     const Model model = buildModel(tried.outcome.spec, tried.layout, &parts);
+    tried.outcome.instances = static_cast<long>(model.instances.size());
     LoadReport loads = findLoads(model);
     tried.outcome.warnings = warningsOf(model, loads);
     for (const PanelLayout& panel : model.layout.panels) {
@@ -125,7 +126,7 @@ std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
   inParallel(static_cast<int>(unknown.size()),
              [&](int i) { load(tried[unknown[i]], stores_->parts); });
   for (const int i : unknown) {
-    ++built_;
+    built_instances_ += tried[i].outcome.instances;
     known_[keyOf(all[i])] = tried[i].outcome;
   }
   std::vector<Outcome> out;
@@ -143,7 +144,8 @@ Outcome Trials::proved(const Settings& settings) {
   Tried tried = laidOut(read_(settings));
   const Model model = buildModel(tried.outcome.spec, tried.layout, &stores_->parts);
   const ClashReport report = checkClashes(model, &stores_->proofs);
-  ++checked_;
+  constexpr long kSurveyed = 10;  // DEVELOPERS.md, measured
+  checked_pairs_ += report.pairs_checked * (tried.layout.ground.is_surveyed ? kSurveyed : 1);
   out.clash = ClashOutcome{report.verdict, static_cast<int>(report.findings.size())};
   known_[keyOf(settings)] = out;
   return out;

@@ -43,6 +43,7 @@ struct Outcome {
   StructureReport structure;
   std::vector<Warning> warnings;  ///< as warningsOf(model, loads) has them
   std::optional<ClashOutcome> clash;
+  long instances = 0;
 
   bool isMade() const { return problem.empty(); }
   int count(const std::string& id) const;
@@ -72,15 +73,17 @@ class Trials {
   Outcome outcome(const Settings& settings) { return outcomes({settings}).front(); }
   /// With the clash check.
   Outcome proved(const Settings& settings);
-  /// Gates that were built, and those whose clashes were checked.
-  int built() const { return built_; }
-  int checked() const { return checked_; }
+  /// Parts of all gates that were built, each as often as it stands in them.
+  long builtInstances() const { return built_instances_; }
+  /// Pairs of parts of all clash checks; of one on surveyed ground, which takes many times as long,
+  /// so many times as many.
+  long checkedPairs() const { return checked_pairs_; }
 
  private:
   ReadGate read_;
   std::shared_ptr<TrialStores> stores_;
   std::map<std::string, Outcome> known_;
-  int built_ = 0, checked_ = 0;
+  long built_instances_ = 0, checked_pairs_ = 0;
 };
 
 }  // namespace leafstack

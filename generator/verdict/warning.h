@@ -9,12 +9,12 @@ namespace leafstack {
 /// What of the verdict a warning tells against.
 enum class Against { kNothing, kStrength, kTrack, kDrive, kMaking };
 
-/// A change that was tried on the gate as it is: read, laid out, built, loaded and proved against
-/// clashes.
+/// A change that was tried on the gate as it is: read, laid out, built and loaded.
 struct Cure {
   std::vector<std::string> sets;    ///< "/gate/stile=SHS 60x60x3", as after --set; none: not cured
   std::vector<std::string> leaves;  ///< ids of what then still tells against the gate, "clash" too
   int tried = 0;                    ///< changes that were tried until then; 0: nobody looked
+  bool is_proved = false;           ///< clashes were checked anew, and are no worse
 };
 
 struct Warning {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "generator/cures/changes.h"
+#include "generator/cures/search.h"
 #include "generator/geometry/in_parallel.h"
 #include "params/table/table.h"
 #include "tests/cures/tried_gates.h"
@@ -48,13 +49,21 @@ void expectCures(const std::string& text, const Judged& as_is, const Warning& wa
   for (const Warning& one : cured.warnings) {
     EXPECT_LE(cured.count(one.id), as_is.count(one.id)) << one.id;
   }
-  EXPECT_TRUE(cured.isClear() || !as_is.isClear());
-  EXPECT_LE(findings(cured), findings(as_is));
+  if (warning.cure.is_proved) {
+    EXPECT_TRUE(cured.isClear() || !as_is.isClear());
+    EXPECT_LE(findings(cured), findings(as_is));
+  }
   std::set<std::string> left;
   for (const VerdictReason& reason : gateVerdict(cured.warnings, &cured.clash).reasons) {
-    left.insert(reason.id);
+    if (warning.cure.is_proved || reason.id != kClash) {
+      left.insert(reason.id);
+    }
   }
-  EXPECT_EQ(std::set<std::string>(warning.cure.leaves.begin(), warning.cure.leaves.end()), left);
+  std::set<std::string> told(warning.cure.leaves.begin(), warning.cure.leaves.end());
+  if (!warning.cure.is_proved) {
+    told.erase(std::string(kClash));
+  }
+  EXPECT_EQ(told, left);
 }
 
 /// Random gates in more wind than they are made for.
@@ -114,8 +123,8 @@ TEST(Cures, C4AGateThatIsReadyIsNotTried) {
   Advice advice{as_is.warnings};
   Trials trials(readerOf(text));
   addCures(advice, outcomeOf(as_is.model, as_is.loads, as_is.clash), trials);
-  EXPECT_EQ(trials.built(), 0);
-  EXPECT_EQ(trials.checked(), 0);
+  EXPECT_EQ(trials.builtInstances(), 0);
+  EXPECT_EQ(trials.checkedPairs(), 0);
   EXPECT_EQ(advice.together.tried, 0);
 }
 

@@ -227,7 +227,10 @@ Json cureJson(const Cure& cure) {
   if (cure.tried == 0) {
     return nullptr;
   }
-  return {{"set", cure.sets}, {"leaves", cure.leaves}, {"tried", cure.tried}};
+  return {{"set", cure.sets},
+          {"leaves", cure.leaves},
+          {"tried", cure.tried},
+          {"proved", cure.is_proved}};
 }
 
 Json warningsJson(const std::vector<Warning>& warnings) {
