@@ -5,7 +5,6 @@
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
-#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -22,9 +21,9 @@ ExitCode runCheck(const Options& options) {
     built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
-    contents.warnings = warningsOf(built->model, built->schedules);
-  } else {
-    contents.warnings = warningsOf(prepared.gate.spec, prepared.layout);
+  }
+  if (options.json || !options.quiet) {
+    contents.advice = built ? adviceOn(prepared, *built, progress) : adviceOn(prepared, progress);
   }
   progress.finishStage();
   if (options.json) {

@@ -35,6 +35,7 @@ constexpr std::string_view kStyle =
     ".key{display:flex;flex-wrap:wrap;gap:10px;margin:14px 0}\n"
     ".key div{border:1px solid #d4dade;padding:8px 14px;min-width:150px}\n"
     ".key b{display:block;font-size:20px}.key span{font-size:13px;color:#53616a}\n"
+    ".cure{margin:-4px 0 8px 24px;font-size:.92em;overflow-wrap:anywhere}\n"
     ".warn{border-left:5px solid #c0392b;background:#fbf1ef;padding:8px 14px;margin:8px 0}\n"
     ".ok{border-left:5px solid #2d7d46;background:#eff7f1;padding:8px 14px;margin:8px 0}\n"
     ".caution{border:2px solid #b8701a;padding:6px 18px}\n"
@@ -132,12 +133,18 @@ std::string keyFigures(const Layout& layout, const LoadReport& loads) {
   return out + "</div>\n";
 }
 
-std::string warningsText(const std::vector<Warning>& warnings, const ClashReport& clash) {
+std::string warningsText(const Advice& advice, const ClashReport& clash) {
   const bool fine = clash.verdict == Verdict::kClear;
   std::string out = heading("Clash check and warnings");
   out += paragraph(clashLine(clash), fine ? "" : "warn");
-  for (const Warning& warning : warnings) {
+  for (const Warning& warning : advice.warnings) {
     out += paragraph(inWords(warning), "warn");
+    if (warning.cure.tried > 0) {
+      out += paragraph(inWords(warning.cure), "cure");
+    }
+  }
+  if (advice.together.tried > 0) {
+    out += paragraph("For the whole gate: " + inWords(advice.together), "cure");
   }
   return out;
 }
@@ -267,13 +274,12 @@ std::string summaryPage(const SummaryContents& contents, const Provenance& prove
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
-  const std::vector<Warning> warnings = warningsOf(model, schedules);
-  const GateVerdict verdict = gateVerdict(warnings, &contents.clash);
+  const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   out += head(model, provenance) + paragraph(inWords(verdict), verdict.is_ready ? "ok" : "warn");
   out += keyFigures(model.layout, schedules.loads);
   out += figure(contents.closed_picture) + figure(contents.open_picture);
   out += travelFigure(model, provenance);
-  out += warningsText(warnings, contents.clash) + panelTable(model.layout, schedules.loads);
+  out += warningsText(contents.advice, contents.clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
   out += deflectedText(model, schedules.loads.structure) + sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(model.spec.hardware) + sourcesText();

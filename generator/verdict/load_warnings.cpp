@@ -46,9 +46,11 @@ class LoadWarnings {
   }
 
   /// The last warning makes the gate not ready.
-  void condemn(Against against, std::string in_short) {
+  void condemn(Against against, std::string in_short, double times_allowed = 0) {
     warnings_.back().against = against;
     warnings_.back().in_short = std::move(in_short);
+    warnings_.back().times_allowed = times_allowed;
+    warnings_.back().excess = std::max(times_allowed - 1, 0.0);
   }
 
   static std::string nameOf(const RopeRow& row) {
@@ -83,7 +85,8 @@ class LoadWarnings {
               ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
               thickerRope(*weakest),
           "/ropes/diameter_mm");
-      condemn(Against::kStrength, "rope " + weakest->mark + " too weak");
+      condemn(Against::kStrength, "rope " + weakest->mark + " too weak",
+              spec_.checks.rope_safety / *weakest->safety);
     }
     warnAboutBending(report_.ropes.front());
     warnAboutLoops(report_.ropes.front());
@@ -94,7 +97,7 @@ class LoadWarnings {
               shown(rated, 0) +
               " N of the generic one: take a heavier pulley and bolt, or lighter panels",
           "/ropes");
-      condemn(Against::kStrength, "rope pulleys overloaded");
+      condemn(Against::kStrength, "rope pulleys overloaded", pulley_N / rated);
     }
     if (longest->adjuster_needed_mm > longest->adjuster_mm) {
       add("adjuster-short",
@@ -192,7 +195,8 @@ class LoadWarnings {
                 (item.item.empty() ? "it" : item.item) +
                 " is rated for: take one that carries as much, or lighter panels",
             one.pointer);
-        condemn(Against::kStrength, std::string(one.what) + " overloaded");
+        condemn(Against::kStrength, std::string(one.what) + " overloaded",
+                one.load_N / *one.rated_N);
       } else if (!one.rated_N) {
         missing += (missing.empty() ? "" : ", ") + std::string(one.what) + " (up to " +
                    shown(one.load_N, 0) + " N)";
@@ -216,7 +220,7 @@ class LoadWarnings {
             name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
                 shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",
             "/gate");
-        condemn(Against::kStrength, name + "'s wheels overloaded");
+        condemn(Against::kStrength, name + "'s wheels overloaded", most / rated);
       }
       if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
         add("wheel-lifts",
@@ -248,7 +252,7 @@ class LoadWarnings {
               (drive.moving.forces.drive_N < *drive.motor_force_N ? ", or a gentler start" : "") +
               "; moving takes " + shown(drive.force_N, 0) + " N",
           "/drive/motor");
-      condemn(Against::kDrive, "the motor is too weak");
+      condemn(Against::kDrive, "the motor is too weak", wanted / *drive.motor_force_N);
     }
   }
 
@@ -294,7 +298,8 @@ class LoadWarnings {
                 shown(spec_.hardware.post.plate_mm * std::sqrt(*post.plate_use), 1) +
                 " mm of plate would do, or anchors nearer to the post",
             "/hardware/post/plate_mm");
-        condemn(Against::kStrength, "the " + post.name + "'s base plate overloaded");
+        condemn(Against::kStrength, "the " + post.name + "'s base plate overloaded",
+                *post.plate_use);
       }
     }
     if (structure.deflection_mm > structure.deflection_limit_mm) {
@@ -304,9 +309,10 @@ class LoadWarnings {
               shown(structure.deflection_limit_mm, 0) +
               " mm allowed (checks.deflection_mm; no limit for gates is published)",
           "/checks/deflection_mm");
-      condemn(Against::kStrength, "the frame gives " + shown(structure.deflection_mm, 0) +
-                                      " mm of " + shown(structure.deflection_limit_mm, 0) +
-                                      " allowed");
+      condemn(Against::kStrength,
+              "the frame gives " + shown(structure.deflection_mm, 0) + " mm of " +
+                  shown(structure.deflection_limit_mm, 0) + " allowed",
+              structure.deflection_mm / structure.deflection_limit_mm);
     }
     warnAboutTrack();
   }
@@ -330,14 +336,20 @@ class LoadWarnings {
               shown(100 * member->use, 0) + " % of what it bears (" + member->case_name + ")";
     }
     const std::string& worst = over.front()->name;
-    add("member-overload", text + "; heavier sections or a more open infill cure it",
+    add("member-overload", text + "; heavier sections or a more open infill help",
         over.front()->panel == 0                   ? "/guides/post_mm"
         : worst.find("stile") != std::string::npos ? "/gate/stile"
         : worst.find("top") != std::string::npos   ? "/gate/top_rail"
         : worst.find("rail") != std::string::npos  ? "/gate/bottom_rail"
                                                    : "/gate/infill");
-    condemn(Against::kStrength, nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) +
-                                    " % of what it bears");
+    condemn(
+        Against::kStrength,
+        nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) + " % of what it bears",
+        over.front()->use);
+    warnings_.back().excess = 0;
+    for (const StructureMember* member : over) {
+      warnings_.back().excess += member->use - 1;
+    }
   }
 
   /// A wheel that neither its groove nor its keeper holds.
@@ -369,7 +381,7 @@ class LoadWarnings {
             " % of their plastic moment: thicker or longer ones hold it",
         "/hardware/keeper");
     warnings_.back().is_hazard = true;
-    condemn(Against::kTrack, name + " leaves its track");
+    condemn(Against::kTrack, name + " leaves its track", worst->keeper_use);
   }
 
   const GateSpec& spec_;

@@ -42,6 +42,7 @@ struct HollowSection {
   double depth_mm = 0;
   double wall_mm = 0;
   std::string designation;  ///< as given, normalised: "RHS 100x50x3" or "SHS 50x50x3"
+  bool is_auto = false;     ///< left to the program: the sizes are what choosing starts from
 };
 
 struct JobSpec {
@@ -105,8 +106,9 @@ struct GuideSpec {
   std::optional<double> packing_mm;
   bool hide = true;
   double post_mm = 80;
-  double margin_mm = 10;    ///< frame beyond the channel's edge at either end of the travel
-  double post_gap_mm = 20;  ///< driveway edge to guide post
+  bool post_is_auto = false;  ///< left to the program: post_mm is what choosing starts from
+  double margin_mm = 10;      ///< frame beyond the channel's edge at either end of the travel
+  double post_gap_mm = 20;    ///< driveway edge to guide post
   std::optional<std::vector<double>> drop_mm;  ///< one per panel, panel 1 first
 };
 
@@ -182,6 +184,12 @@ struct FootingSpec {
   std::optional<double> anchor_edge_mm, anchor_spacing_mm;  ///< least that its approval allows
 };
 
+/// A value that the gate file leaves to the program, and that was found by trying.
+struct ChosenValue {
+  std::string pointer, value;  ///< "/gate/stile", "SHS 60x60x3"
+  std::string why;
+};
+
 struct GateSpec {
   JobSpec job;
   SiteSpec site;
@@ -195,6 +203,7 @@ struct GateSpec {
   DrawingSpec drawings;
   HardwareSpec hardware;
   std::shared_ptr<const std::vector<NamedMotor>> motors;  ///< of the shelf; shared by copies
+  std::vector<ChosenValue> chosen;  ///< sections and post of an "auto"; the generator fills it in
 };
 
 }  // namespace leafstack

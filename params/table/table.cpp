@@ -136,14 +136,17 @@ constexpr Parameter kTable[] = {
   {"/gate/yield_N_mm2", kAutoNumber, "\"auto\"", "N/mm2", {20, 1000}, {},
    "Yield strength of the frames' metal; auto: of common steel or aluminium", kCatalogue,
    [](GateSpec& g) -> Slot { return &g.gate.yield_N_mm2; }},
-  {"/gate/bottom_rail", kSection, "\"RHS 100x50x3\"", "", kNoLimits, {},
-   "Hollow member that carries wheels and pulleys: height x depth x wall", kSections,
+  {"/gate/bottom_rail", kAutoSection, "\"RHS 100x50x3\"", "", kNoLimits, {},
+   "Hollow member that carries wheels and pulleys: height x depth x wall"
+   "; auto: the lightest that holds", kSections,
    [](GateSpec& g) -> Slot { return &g.gate.bottom_rail; }},
-  {"/gate/top_rail", kSection, "\"SHS 50x50x3\"", "", kNoLimits, {},
-   "Top member: height x depth x wall; as deep as the bottom rail", kSections,
+  {"/gate/top_rail", kAutoSection, "\"SHS 50x50x3\"", "", kNoLimits, {},
+   "Top member: height x depth x wall; as deep as the bottom rail"
+   "; auto: the lightest that holds", kSections,
    [](GateSpec& g) -> Slot { return &g.gate.top_rail; }},
-  {"/gate/stile", kSection, "\"SHS 50x50x3\"", "", kNoLimits, {},
-   "End uprights: width x depth x wall; as deep as the bottom rail", kSections,
+  {"/gate/stile", kAutoSection, "\"SHS 50x50x3\"", "", kNoLimits, {},
+   "End uprights: width x depth x wall; as deep as the bottom rail"
+   "; auto: the lightest that holds", kSections,
    [](GateSpec& g) -> Slot { return &g.gate.stile; }},
 
   {"/gate/infill", kGroup, "{}", "", kNoLimits, {}, "What fills the frames", "", nowhere},
@@ -189,7 +192,7 @@ constexpr Parameter kTable[] = {
    "What holds panel 1's guide: a post at the driveway edge, a bracket overhead, or an arm from "
    "beyond the motor", kPractice, [](GateSpec& g) -> Slot { return &g.guides.mount; }},
   {"/guides/rail_mm", kNumber, "32", "mm", {20, 60}, {},
-   "StraightStretch of the equal angle that is the guide rail", kPractice,
+   "Leg of the equal angle that is the guide rail", kPractice,
    [](GateSpec& g) -> Slot { return &g.guides.rail_mm; }},
   {"/guides/channel_width_mm", kNumber, "80", "mm", {60, 200}, {},
    "Width of the guide channel along the track", kPractice,
@@ -211,9 +214,9 @@ constexpr Parameter kTable[] = {
    "Guide rail below the highest place on its own panel, one per panel from the back; auto: as "
    "little as keeps every block in its channel", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.guides.drop_mm; }},
-  {"/guides/post_mm", kNumber, "80", "mm", {50, 200}, {},
-   "Side of the square guide post", kHardware,
-   [](GateSpec& g) -> Slot { return &g.guides.post_mm; }},
+  {"/guides/post_mm", kChosenNumber, "80", "mm", {50, 200}, {},
+   "Side of the square guide post; auto: the least that holds", kHardware,
+   [](GateSpec& g) -> Slot { return ChosenNumber{&g.guides.post_mm, &g.guides.post_is_auto}; }},
   {"/guides/margin_mm", kNumber, "10", "mm", {0, 200}, {},
    "Frame beyond the channel's edge at either end of the travel", kHardware,
    [](GateSpec& g) -> Slot { return &g.guides.margin_mm; }},

@@ -121,12 +121,12 @@ class Trial {
     contents.provenance = {"2024-01-01T00:00:00Z", "ab"};
     contents.schedules = &schedules;
     contents.clash = &clash;
-    contents.warnings = warningsOf(model, schedules);
+    contents.advice.warnings = warningsOf(model, schedules);
     const auto report = nlohmann::json::parse(reportJson(contents));
     expect(report.is_object() && !summaryText(contents).empty(), "no report");
     nullNumbers(report, "");
     if (write_all) {
-      write({gate, model, schedules, clash});
+      write({gate, model, schedules, clash, contents.advice});
     }
   }
 

@@ -32,7 +32,11 @@ std::string intro(const GateSpec& spec, const Layout& layout) {
   text += spec.site.opens == Hand::kRight ? ", opens to the right" : ", opens to the left";
   text += " (seen from the road); " + std::string(nameOf(spec.guides.mount)) + ", " +
           spec.drive.motor.name + " motor";
-  return title + "\n" + wrapped(text, "  ", "  ");
+  std::string out = title + "\n" + wrapped(text, "  ", "  ");
+  for (const ChosenValue& one : spec.chosen) {
+    out += wrapped(one.pointer + " is " + one.value + ", chosen: " + one.why, "  ", "    ");
+  }
+  return out;
 }
 
 std::string roomText(const Layout& layout) {
@@ -350,6 +354,15 @@ std::string clashText(const ClashReport& clash) {
   return out;
 }
 
+/// What is pasted stands on a line of its own, however long.
+std::string cureLines(const Cure& cure) {
+  if (cure.tried == 0) {
+    return "";
+  }
+  return wrapped(resultInWords(cure), "    ", "    ") +
+         (cure.sets.empty() ? "" : "      " + settingsOf(cure) + "\n");
+}
+
 }  // namespace
 
 std::string clashLine(const ClashReport& clash) {
@@ -369,28 +382,31 @@ std::string clashLine(const ClashReport& clash) {
   return "";
 }
 
-std::string warningLines(const std::vector<Warning>& warnings) {
+std::string warningLines(const Advice& advice) {
   std::string out;
-  for (const Warning& warning : warnings) {
-    out += wrapped(inWords(warning), "  - ", "    ");
+  for (const Warning& warning : advice.warnings) {
+    out += wrapped(inWords(warning), "  - ", "    ") + cureLines(warning.cure);
+  }
+  if (advice.together.tried > 0) {
+    out += wrapped("for the whole gate:", "  - ", "    ") + cureLines(advice.together);
   }
   return out;
 }
 
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
-  std::string out = wrapped(inWords(gateVerdict(contents.warnings, contents.clash)), "", "  ") +
-                    "\n" + intro(*contents.spec, layout) + roomText(layout) +
-                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
-                    groundText(*contents.spec, layout);
+  std::string out =
+      wrapped(inWords(gateVerdict(contents.advice.warnings, contents.clash)), "", "  ") + "\n" +
+      intro(*contents.spec, layout) + roomText(layout) + panelTable(layout, contents.schedules) +
+      stackText(*contents.spec, layout) + groundText(*contents.spec, layout);
   if (contents.schedules != nullptr) {
     out += loadsText(contents.schedules->loads, layout.panel_count);
   }
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }
-  if (!contents.warnings.empty()) {
-    out += "\nWarnings\n" + warningLines(contents.warnings);
+  if (!contents.advice.warnings.empty() || contents.advice.together.tried > 0) {
+    out += "\nWarnings\n" + warningLines(contents.advice);
   }
   out += "\nCautions\n";
   for (const std::string& caution : cautions(contents.spec->hardware)) {
