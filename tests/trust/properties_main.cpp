@@ -141,7 +141,8 @@ class Trial {
                                                      "pocket",        "safety",
                                                      "motor_force_N", "ground_bracket_mm",
                                                      "problem",       "climbs_at_m_s",
-                                                     "plate_use",     "ratio"};
+                                                     "plate_use",     "ratio",
+                                                     "cure"};
     for (const auto& [key, value] : json.items()) {
       expect(!value.is_null() || kMayBeNull.contains(key), where + "/" + key + " is null");
       if (value.is_structured()) {
