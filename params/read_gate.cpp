@@ -81,7 +81,7 @@ class GateReader {
     for (const Parameter& parameter : parameterTable()) {
       if (parameter.kind != Kind::kGroup) {
         ResolvedValue& value = out.values.emplace_back();
-        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), ""};
+        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), "", ""};
         if (value.origin == Origin::kSet) {
           value.set = set_of_.at(parameter.pointer)->name;
         }

@@ -158,11 +158,13 @@ void addCures(Advice& advice, const Outcome& as_is, Trials& trials) {
     const std::vector<std::string> reasons = outcome.reasons();
     return std::find(reasons.begin(), reasons.end(), kClash) != reasons.end();
   };
+  const auto count = static_cast<long>(as_is.reasons().size());
   for (const std::string& id : as_is.reasons()) {
     if (id == kClash) {
       continue;  // no warning has it; all together does
     }
-    const Found found = searched(trials, id, {as_is, {}, kMostInstances, kMostPairs});
+    const Found found = searched(
+        trials, id, {as_is, {}, trials.builtInstances() + kMostInstances / count, kMostPairs});
     Cure cure;
     cure.tried = found.tried;
     if (found.settings) {

@@ -139,6 +139,9 @@ class Search {
   /// Steps of a row of which the one before brought nothing are left out.
   void singles() {
     const std::vector<Change> changes = changesOf(before_, id_);
+    for (const Change& change : changes) {
+      seen_.insert(change.row);
+    }
     std::size_t next = 0;
     while (next < changes.size() && found_.tried < static_cast<int>(kMostSingles) && mayGoOn()) {
       std::vector<const Change*> batch;
@@ -158,7 +161,6 @@ class Search {
       const std::vector<Outcome> outcomes = trials_.outcomes(all);
       for (std::size_t i = 0; i < batch.size(); ++i) {
         ++found_.tried;
-        seen_.insert(batch[i]->row);
         if (take(all[i], outcomes[i])) {
           return;
         }
@@ -192,7 +194,7 @@ class Search {
     return rows;
   }
 
-  /// Steps of the best rows on top of each other.
+  /// Steps of the best rows on top of each other, and of those for what comes up on the way.
   void climb() {
     const std::set<int> rows = bestRows();
     Settings reached = base_;
@@ -261,7 +263,8 @@ class Search {
   const Settings base_;
   const Outcome& before_;
   const long most_instances_, most_pairs_;
-  std::set<int> seen_, useless_;
+  std::set<int> seen_;  ///< rows that the gate's first warnings ask for
+  std::set<int> useless_;
   std::vector<std::pair<double, int>> helpful_;
   Found found_;
 };
