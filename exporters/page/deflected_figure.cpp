@@ -115,7 +115,7 @@ class Figure {
   /// Which way the wind blows, in the row of the labels.
   std::string arrow(double left, double height) const {
     const double to = shape_.from_road ? 1 : -1;
-    const double x = left + 40, y = height - 10, run = 30;
+    const double x = left + 40, y = height - 14, run = 24;
     const Point tip{x + to * kAside * run, y - to * kUpwards * run};
     const Point tail{x - to * kAside * run, y + to * kUpwards * run};
     const auto at = [](const Point& p) { return px(p.x) + " " + px(p.y); };

@@ -106,10 +106,16 @@ class StateAnalysis {
                 const Take& take) const {
     const int count = static_cast<int>(pairs_.size());
     std::vector<double> force(count, 0);
-    for (int choice = 0; choice < (1 << count); ++choice) {
-      if (solveReceivers(free, choice, force)) {
-        break;
-      }
+    int choices = 1;
+    for (int i = 0; i < count; ++i) {
+      choices *= kChoices;
+    }
+    bool is_found = false;
+    for (int choice = 0; choice < choices && !is_found; ++choice) {
+      is_found = solveReceivers(free, choice, force);
+    }
+    if (!is_found) {
+      throw std::domain_error("the receivers' forces do not settle");
     }
     Response out = free;
     for (int i = 0; i < count; ++i) {
@@ -120,23 +126,27 @@ class StateAnalysis {
     take(name_ + name, out, force, is_wind);
   }
 
-  /// Whether the receivers of `choice` (a bit each), pushing back, and no others, agree with where
-  /// they then stand.
+  /// A receiver is free, or stops the panel at one end of its play or at the other: which end, with
+  /// two of them, does not follow from where it would stand free.
+  static constexpr int kChoices = 3;
+
+  /// Whether the receivers of `choice` (a digit of base kChoices each), pushing back, and no
+  /// others, agree with where they then stand.
   bool solveReceivers(const Response& free, int choice, std::vector<double>& force) const {
     const int count = static_cast<int>(pairs_.size());
     std::vector<int> on;
-    for (int i = 0; i < count; ++i) {
+    std::vector<double> side;
+    for (int i = 0; i < count; ++i, choice /= kChoices) {
       force[i] = 0;
-      if (choice & (1 << i)) {
+      if (choice % kChoices != 0) {
         on.push_back(i);
+        side.push_back(choice % kChoices == 1 ? 1 : -1);
       }
     }
     std::vector<std::vector<double>> compliance(on.size(), std::vector<double>(on.size()));
     std::vector<double> beyond(on.size());
-    std::vector<double> side(on.size());
     for (std::size_t i = 0; i < on.size(); ++i) {
       const double gap = apart(free, gate_.receivers[on[i]]);
-      side[i] = gap > 0 ? 1 : -1;
       beyond[i] = -(gap - side[i] * gate_.receivers[on[i]].play_mm);
       for (std::size_t j = 0; j < on.size(); ++j) {
         compliance[i][j] = apart(pairs_[on[j]], gate_.receivers[on[i]]);

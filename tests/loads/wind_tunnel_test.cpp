@@ -288,8 +288,8 @@ void leavesByHand(const Model& model, const LoadReport& report, const StructureW
   const double both = std::abs(hand.sideways_N[0]) + std::abs(hand.sideways_N[1]);
   const double off = share == 0 ? kShear : 1e-5;  // without receivers stiffness plays no part
   EXPECT_NEAR(std::abs(wheel.lateral_N), sideways, off * both) << wheel.case_name;
-  // The frame has what is no tube at its nearest joint: a few percent of a wheel's weight.
-  EXPECT_NEAR(wheel.vertical_N, weight, 0.08 * (hand.weight_N[0] + hand.weight_N[1]));
+  // Tubes weigh on their axes' lengths in the frame, to the rails' middles: a little more.
+  EXPECT_NEAR(wheel.vertical_N, weight, 0.05 * (hand.weight_N[0] + hand.weight_N[1]));
   // Nadal, on a bar of 20 in a round groove 5 deep: acos(5 / 10) = 60 degrees, mu 0.3.
   EXPECT_GT((sideways + off * both) / wheel.vertical_N,
             (std::sqrt(3.0) - 0.3) / (1 + 0.3 * std::sqrt(3.0)));
