@@ -129,7 +129,7 @@ const JudgedGate kGates[] = {
      0.5}};
 
 INSTANTIATE_TEST_SUITE_P(Gates, FrameZ88, testing::ValuesIn(kGates),
-                         [](const auto& info) { return std::string(info.param.name); });
+                         [](const auto& one) { return std::string(one.param.name); });
 
 }  // namespace
 }  // namespace leafstack::frame

@@ -1,7 +1,8 @@
 // Random gates in random winds. Whatever this program says holds is judged again with the forces
 // that Z88 finds; whatever leaves its track is worked again by equilibrium and Nadal alone.
 //
-// A run of the tests takes kGates of them; LEAFSTACK_WIND_TUNNEL=300 in the environment takes 300.
+// A run of the tests takes kTunnelGates of them; LEAFSTACK_WIND_TUNNEL=300 in the environment takes
+// 300.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -22,7 +23,7 @@
 namespace leafstack::frame {
 namespace {
 
-constexpr int kGates = 20;
+constexpr int kTunnelGates = 20;
 constexpr unsigned kFirstSeed = 430017;
 // Z88's beams are rigid in shear, this program's are not; that is all that may differ.
 constexpr double kShear = 0.02;
@@ -30,7 +31,7 @@ constexpr double kWeightFactor = 1.35, kWindFactor = 1.5;
 
 int gatesToTry() {
   const char* given = std::getenv("LEAFSTACK_WIND_TUNNEL");
-  return given != nullptr ? std::atoi(given) : kGates;
+  return given != nullptr ? std::atoi(given) : kTunnelGates;
 }
 
 /// None where the dice gave a gate that cannot be laid out.
