@@ -41,7 +41,10 @@ ExitCode runBuild(const Options& options) {
   }
   OutputFolder folder(options.output, options.force, inputsOf(options));
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
-  const Advice advice = options.dry_run ? Advice{} : adviceOn(prepared, built, progress);
+  const Advice advice =
+      options.dry_run
+          ? Advice{}
+          : adviceOn(prepared, built, options.cures ? kThoroughCures : kBriefCures, progress);
   const GateResults results{prepared.gate, built.model, built.schedules, built.clash, advice};
   if (options.dry_run) {
     for (const std::string& path : plannedFiles(results, choice)) {
@@ -89,6 +92,7 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
       ->check(CLI::IsMember({"R2000", "R12"}));
   build->add_flag("--dxf-marks", options.dxf_marks,
                   "part marks and bend lines in layers of their own, beside CUT");
+  addCuresOption(*build, options);
   build->add_flag("--dry-run", options.dry_run, "list the files, write nothing");
   build->callback([&] { chosen = [&] { return runBuild(options); }; });
 }

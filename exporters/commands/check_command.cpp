@@ -23,7 +23,9 @@ ExitCode runCheck(const Options& options) {
     contents.clash = &built->clash;
   }
   if (options.json || !options.quiet) {
-    contents.advice = built ? adviceOn(prepared, *built, progress) : adviceOn(prepared, progress);
+    const CureBudget& budget = options.cures ? kThoroughCures : kBriefCures;
+    contents.advice =
+        built ? adviceOn(prepared, *built, budget, progress) : adviceOn(prepared, budget, progress);
   }
   progress.finishStage();
   if (options.json) {
@@ -46,6 +48,7 @@ void declareCheck(CLI::App& app, Options& options, Chosen& chosen) {
   CLI::App* check = app.add_subcommand("check", "validate, lay out, build and check for clashes");
   addGateOptions(*check, options);
   check->add_flag("--json", options.json, "print report.json instead of the summary");
+  addCuresOption(*check, options);
   check->callback([&] { chosen = [&] { return runCheck(options); }; });
 }
 

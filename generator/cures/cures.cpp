@@ -10,12 +10,6 @@
 namespace leafstack {
 namespace {
 
-/// Parts of gates that are built for the warnings' own cures, and then for the whole gate's: a
-/// plain gate of two panels has some 200.
-constexpr long kMostInstances = 16'000, kMostInstancesTogether = 10'000;
-/// Pairs of parts whose clashes are checked for either; beyond, only what is told of the whole gate
-/// is. A plain gate of two panels has some 20'000.
-constexpr long kMostPairs = 120'000;
 /// Warnings that are cured one after the other before all are tried at once.
 constexpr int kMostTogether = 8;
 /// Arrangements that fit, to start from.
@@ -32,15 +26,17 @@ std::vector<std::string> textsOf(const Settings& settings) {
 /// Cures one warning after the other, each on top of what cured those before.
 class Together {
  public:
-  Together(Trials& trials, const Outcome& start, const Settings& settings, int tried)
+  Together(Trials& trials, const Outcome& start, const Settings& settings, int tried,
+           const CureBudget& budget)
       : trials_(trials),
         start_(start),
         base_(settings),
         now_(start),
         settings_(settings),
         tried_(tried),
-        most_instances_(trials.builtInstances() + kMostInstancesTogether),
-        most_pairs_(trials.checkedPairs() + kMostPairs) {}
+        most_instances_(trials.builtInstances() + budget.instances_together),
+        most_pairs_(trials.checkedPairs() + budget.pairs),
+        is_brief_(budget.is_brief) {}
 
   Cure run() {
     bool is_ready = oneByOne() && isReady(settings_);
@@ -53,6 +49,7 @@ class Together {
     }
     Cure cure;
     cure.tried = tried_;
+    cure.is_brief = is_brief_;
     cure.is_proved = is_ready;
     cure.sets = is_ready ? textsOf(settings_) : std::vector<std::string>{};
     return cure;
@@ -115,6 +112,7 @@ class Together {
   Settings settings_;
   int tried_ = 0;
   const long most_instances_, most_pairs_;
+  const bool is_brief_;
 };
 
 Settings settingsFrom(const std::vector<std::string>& overrides) {
@@ -153,7 +151,7 @@ Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport
   return out;
 }
 
-void addCures(Advice& advice, const Outcome& as_is, Trials& trials) {
+void addCures(Advice& advice, const Outcome& as_is, Trials& trials, const CureBudget& budget) {
   const auto clashes = [](const Outcome& outcome) {
     const std::vector<std::string> reasons = outcome.reasons();
     return std::find(reasons.begin(), reasons.end(), kClash) != reasons.end();
@@ -164,9 +162,10 @@ void addCures(Advice& advice, const Outcome& as_is, Trials& trials) {
       continue;  // no warning has it; all together does
     }
     const Found found = searched(
-        trials, id, {as_is, {}, trials.builtInstances() + kMostInstances / count, kMostPairs});
+        trials, id, {as_is, {}, trials.builtInstances() + budget.instances / count, budget.pairs});
     Cure cure;
     cure.tried = found.tried;
+    cure.is_brief = budget.is_brief;
     if (found.settings) {
       cure.sets = textsOf(*found.settings);
       cure.leaves = found.outcome.reasons();
@@ -182,11 +181,12 @@ void addCures(Advice& advice, const Outcome& as_is, Trials& trials) {
     }
   }
   if (!as_is.reasons().empty()) {
-    advice.together = Together(trials, as_is, {}, 0).run();
+    advice.together = Together(trials, as_is, {}, 0, budget).run();
   }
 }
 
-void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, Trials& trials) {
+void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, Trials& trials,
+                    const CureBudget& budget) {
   int tried = 0;
   for (const Settings& settings : fittingSettings(spec, layout)) {
     ++tried;
@@ -194,7 +194,7 @@ void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, 
     if (!outcome.isMade()) {
       continue;
     }
-    advice.together = Together(trials, outcome, settings, tried).run();
+    advice.together = Together(trials, outcome, settings, tried, budget).run();
     tried = advice.together.tried;
     if (!advice.together.sets.empty()) {
       return;

@@ -17,14 +17,30 @@
 
 namespace leafstack {
 
+/// How far a search goes, all its trials together.
+struct CureBudget {
+  /// Parts of gates that are built for the warnings' own cures, and then for the whole gate's: a
+  /// plain gate of two panels has some 200.
+  long instances = 0, instances_together = 0;
+  /// Pairs of parts whose clashes are checked for either; beyond, only what is told of the whole
+  /// gate is. A plain gate of two panels has some 20'000.
+  long pairs = 0;
+  bool is_brief = false;
+};
+
+/// For every check, and where it is asked for. DEVELOPERS.md has how long they take.
+inline constexpr CureBudget kBriefCures{2'500, 2'500, 45'000, true};
+inline constexpr CureBudget kThoroughCures{16'000, 10'000, 120'000, false};
+
 /// A gate as it is, in the terms of trials. `clash` is null where it does not fit its site.
 Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport& clash);
 
 /// Fills in the cures of what tells against the gate, and `together`; nothing where it is ready.
 /// `as_is` is what `trials` would find without settings.
-void addCures(Advice& advice, const Outcome& as_is, Trials& trials);
+void addCures(Advice& advice, const Outcome& as_is, Trials& trials, const CureBudget& budget);
 
 /// The same for a gate that does not fit its site: `together` alone, from what would make it fit.
-void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, Trials& trials);
+void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, Trials& trials,
+                    const CureBudget& budget);
 
 }  // namespace leafstack

@@ -14,6 +14,7 @@ struct Cure {
   std::vector<std::string> sets;    ///< "/gate/stile=SHS 60x60x3", as after --set; none: not cured
   std::vector<std::string> leaves;  ///< ids of what then still tells against the gate, "clash" too
   int tried = 0;                    ///< changes that were tried until then; 0: nobody looked
+  bool is_brief = false;            ///< more could have been tried
   bool is_proved = false;           ///< clashes were checked anew, and are no worse
 };
 

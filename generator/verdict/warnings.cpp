@@ -380,7 +380,8 @@ std::string settingsOf(const Cure& cure) {
 std::string resultInWords(const Cure& cure) {
   const std::string count = std::to_string(cure.tried);
   if (cure.sets.empty()) {
-    return "none of the " + count + " changes tried cures it";
+    return "none of the " + count + " changes tried cures it" +
+           (cure.is_brief ? " (--cures tries more)" : "");
   }
   std::string left;
   for (const std::string& id : cure.leaves) {

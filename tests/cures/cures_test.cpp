@@ -24,7 +24,7 @@ ReadGate readerOf(const std::string& text) {
 Advice advised(const std::string& text, const Judged& as_is) {
   Advice advice{as_is.warnings};
   Trials trials(readerOf(text));
-  addCures(advice, outcomeOf(as_is.model, as_is.loads, as_is.clash), trials);
+  addCures(advice, outcomeOf(as_is.model, as_is.loads, as_is.clash), trials, kThoroughCures);
   return advice;
 }
 
@@ -122,7 +122,7 @@ TEST(Cures, C4AGateThatIsReadyIsNotTried) {
   ASSERT_TRUE(as_is.isReady()) << inWords(gateVerdict(as_is.warnings, &as_is.clash));
   Advice advice{as_is.warnings};
   Trials trials(readerOf(text));
-  addCures(advice, outcomeOf(as_is.model, as_is.loads, as_is.clash), trials);
+  addCures(advice, outcomeOf(as_is.model, as_is.loads, as_is.clash), trials, kThoroughCures);
   EXPECT_EQ(trials.builtInstances(), 0);
   EXPECT_EQ(trials.checkedPairs(), 0);
   EXPECT_EQ(advice.together.tried, 0);

@@ -162,22 +162,23 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   return built;
 }
 
-Advice adviceOn(const Prepared& prepared, const Built& built, Progress& progress) {
+Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,
+                Progress& progress) {
   Advice advice{warningsOf(built.model, built.schedules)};
   if (!gateVerdict(advice.warnings, &built.clash).is_ready) {
     progress.stage("cures");
     Trials trials(prepared.read, built.stores);
-    addCures(advice, outcomeOf(built.model, built.schedules.loads, built.clash), trials);
+    addCures(advice, outcomeOf(built.model, built.schedules.loads, built.clash), trials, budget);
     progress.finishStage();
   }
   return advice;
 }
 
-Advice adviceOn(const Prepared& prepared, Progress& progress) {
+Advice adviceOn(const Prepared& prepared, const CureBudget& budget, Progress& progress) {
   Advice advice{warningsOf(prepared.gate.spec, prepared.layout)};
   progress.stage("cures");
   Trials trials(prepared.read);
-  addFittingCure(advice, prepared.gate.spec, prepared.layout, trials);
+  addFittingCure(advice, prepared.gate.spec, prepared.layout, trials, budget);
   progress.finishStage();
   return advice;
 }

@@ -10,7 +10,7 @@
 #include "exporters/commands/input/progress.h"
 #include "exporters/lists/report/earlier_report.h"
 #include "generator/clash/report/clash.h"
-#include "generator/cures/trial.h"
+#include "generator/cures/cures.h"
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
@@ -48,9 +48,10 @@ struct Built {
 Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress);
 
 /// Its warnings; for one that is not ready with cures, which takes a while.
-Advice adviceOn(const Prepared& prepared, const Built& built, Progress& progress);
+Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,
+                Progress& progress);
 /// The same for a gate that does not fit.
-Advice adviceOn(const Prepared& prepared, Progress& progress);
+Advice adviceOn(const Prepared& prepared, const CureBudget& budget, Progress& progress);
 
 ExitCode codeOf(const ClashReport& clash);
 
