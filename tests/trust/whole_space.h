@@ -146,8 +146,9 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
     case Kind::kVersion:
     case Kind::kMotorSet:
     case Kind::kGroup:
-    case Kind::kShelf:
       return Json::parse(parameter.default_json);
+    case Kind::kShelf:
+      return nullptr;  // sizes of its own may follow
     case Kind::kFlag:
       return bits % 2 == 0;
     case Kind::kText:
