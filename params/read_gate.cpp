@@ -7,6 +7,7 @@
 #include "params/motor_set.h"
 #include "params/overrides.h"
 #include "params/reading/text.h"
+#include "params/spec/section.h"
 #include "params/table/cross_checks.h"
 #include "params/table/table.h"
 #include "params/table/values.h"
@@ -66,6 +67,7 @@ class GateReader {
       readOne(parameter, complete);
     }
     readMotors();
+    startSections(spec_.gate);
     if (complete) {
       const StateOf state_of = [&](std::string_view pointer) {
         return ValueState{given(pointer), faulty_.contains(pointer)};
@@ -79,7 +81,7 @@ class GateReader {
     for (const Parameter& parameter : parameterTable()) {
       if (parameter.kind != Kind::kGroup) {
         ResolvedValue& value = out.values.emplace_back();
-        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), ""};
+        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), "", ""};
         if (value.origin == Origin::kSet) {
           value.set = set_of_.at(parameter.pointer)->name;
         }
@@ -94,6 +96,19 @@ class GateReader {
   }
 
  private:
+  /// What is left to the program starts as deep as what is given.
+  static void startSections(PanelSpec& gate) {
+    const auto all = {&gate.bottom_rail, &gate.top_rail, &gate.stile};
+    const auto known = std::find_if(all.begin(), all.end(),
+                                    [](const HollowSection* one) { return !one->is_auto; });
+    for (HollowSection* one : all) {
+      if (one->is_auto && known != all.end()) {
+        one->depth_mm = (*known)->depth_mm;
+        one->designation = designationOf(*one);
+      }
+    }
+  }
+
   /// Sizes of this program's sets are generic; the user's own, from wherever, are not.
   static void countGeneric(ResolvedGate& gate) {
     const auto sets = builtInSets();

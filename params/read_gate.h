@@ -25,6 +25,7 @@ struct ResolvedValue {
   nlohmann::ordered_json value;
   Origin origin = Origin::kDefault;
   std::string set;  ///< of a kSet: the hardware set's name or file
+  std::string why;  ///< of a kComputed that was chosen by trying
 };
 
 struct ResolvedGate {

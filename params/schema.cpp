@@ -77,6 +77,7 @@ Json valueSchema(const Parameter& parameter) {
     case Kind::kNumber:
       return numberSchema(parameter, "number");
     case Kind::kAutoNumber:
+    case Kind::kChosenNumber:
       return orAuto(numberSchema(parameter, "number"));
     case Kind::kAutoInteger:
       return orAuto(numberSchema(parameter, "integer"));
@@ -90,6 +91,8 @@ Json valueSchema(const Parameter& parameter) {
       return choicesSchema(parameter);
     case Kind::kSection:
       return Json{{"type", "string"}, {"pattern", sectionPattern()}};
+    case Kind::kAutoSection:
+      return orAuto(Json{{"type", "string"}, {"pattern", sectionPattern()}});
     case Kind::kAutoList:
       return orAuto(listSchema(parameter, numberSchema(parameter, "number")));
     case Kind::kSurvey:

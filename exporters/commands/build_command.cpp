@@ -7,7 +7,6 @@
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
 #include "generator/verdict/gate_verdict.h"
-#include "generator/verdict/warnings.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -42,7 +41,11 @@ ExitCode runBuild(const Options& options) {
   }
   OutputFolder folder(options.output, options.force, inputsOf(options));
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);
-  const GateResults results{prepared.gate, built.model, built.schedules, built.clash};
+  const Advice advice =
+      options.dry_run
+          ? Advice{}
+          : adviceOn(prepared, built, options.cures ? kThoroughCures : kBriefCures, progress);
+  const GateResults results{prepared.gate, built.model, built.schedules, built.clash, advice};
   if (options.dry_run) {
     for (const std::string& path : plannedFiles(results, choice)) {
       print(escaped((folder.target() / path).string()) + "\n");
@@ -55,10 +58,9 @@ ExitCode runBuild(const Options& options) {
   progress.finishStage();
   tellWhatWasKept(folder);
   if (!options.quiet) {
-    const std::vector<Warning> warnings = warningsOf(built.model, built.schedules);
-    print(inWords(gateVerdict(warnings, &built.clash)) + "\n" + escaped(options.output) + ": " +
-          std::to_string(written) + " files\n" + clashLine(built.clash) + "\n" +
-          warningLines(warnings));
+    print(inWords(gateVerdict(advice.warnings, &built.clash)) + "\n" + escaped(options.output) +
+          ": " + std::to_string(written) + " files\n" + clashLine(built.clash) + "\n" +
+          warningLines(advice));
   } else {
     tellIfNotReady(built);
   }
@@ -90,6 +92,7 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
       ->check(CLI::IsMember({"R2000", "R12"}));
   build->add_flag("--dxf-marks", options.dxf_marks,
                   "part marks and bend lines in layers of their own, beside CUT");
+  addCuresOption(*build, options);
   build->add_flag("--dry-run", options.dry_run, "list the files, write nothing");
   build->callback([&] { chosen = [&] { return runBuild(options); }; });
 }

@@ -5,7 +5,6 @@
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
-#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -22,9 +21,11 @@ ExitCode runCheck(const Options& options) {
     built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
-    contents.warnings = warningsOf(built->model, built->schedules);
-  } else {
-    contents.warnings = warningsOf(prepared.gate.spec, prepared.layout);
+  }
+  if (options.json || !options.quiet) {
+    const CureBudget& budget = options.cures ? kThoroughCures : kBriefCures;
+    contents.advice =
+        built ? adviceOn(prepared, *built, budget, progress) : adviceOn(prepared, budget, progress);
   }
   progress.finishStage();
   if (options.json) {
@@ -47,6 +48,7 @@ void declareCheck(CLI::App& app, Options& options, Chosen& chosen) {
   CLI::App* check = app.add_subcommand("check", "validate, lay out, build and check for clashes");
   addGateOptions(*check, options);
   check->add_flag("--json", options.json, "print report.json instead of the summary");
+  addCuresOption(*check, options);
   check->callback([&] { chosen = [&] { return runCheck(options); }; });
 }
 

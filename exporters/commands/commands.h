@@ -31,5 +31,7 @@ void addCommonOptions(CLI::App& command, Options& options);
 
 /// GATE, with --set, --quiet, --hardware, --timings, --against and --threads.
 void addGateOptions(CLI::App& command, Options& options);
+/// --cures.
+void addCuresOption(CLI::App& command, Options& options);
 
 }  // namespace leafstack

@@ -23,6 +23,11 @@ void addHardwareOption(CLI::App& command, Options& options, const std::string& m
       ->type_name("NAME|FILE.json");
 }
 
+void addCuresOption(CLI::App& command, Options& options) {
+  command.add_flag("--cures", options.cures,
+                   "try more changes that might make a gate ready: takes some seconds");
+}
+
 void addGateOptions(CLI::App& command, Options& options) {
   command.add_option("GATE", options.input, "gate file; - reads it from standard input")
       ->required();

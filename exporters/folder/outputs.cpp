@@ -21,7 +21,6 @@
 #include "exporters/paper/wrap/wrap_sheets.h"
 #include "generator/geometry/in_parallel.h"
 #include "generator/verdict/gate_verdict.h"
-#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -122,7 +121,7 @@ std::string reportOf(const OutputSource& source) {
   report.schedules = &source.results.schedules;
   report.clash = &source.results.clash;
   report.outputs = source.by_mark;
-  report.warnings = warningsOf(source.results.model, source.results.schedules);
+  report.advice = source.results.advice;
   for (std::size_t i = 0; i < source.meshes.size(); ++i) {
     const StlMesh& mesh = source.meshes[i];
     PartOutputs& outputs = report.outputs[source.results.model.parts[i].mark];
@@ -143,9 +142,10 @@ Files reportFiles(const OutputSource& source) {
                                  source.results.schedules.loads, source.provenance);
            }},
           {"summary.html", [&source] {
-             return summaryPage({source.results.model, source.results.schedules,
-                                 source.results.clash, source.closed_picture, source.open_picture},
-                                source.provenance);
+             return summaryPage(
+                 {source.results.model, source.results.schedules, source.results.clash,
+                  source.results.advice, source.closed_picture, source.open_picture},
+                 source.provenance);
            }}};
 }
 
@@ -171,9 +171,10 @@ Files drawingFiles(const OutputSource& source) {
 
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
-             return reviewPage({source.results.model, source.results.schedules,
-                                source.results.clash, source.glb, source.curves},
-                               source.provenance);
+             return reviewPage(
+                 {source.results.model, source.results.schedules, source.results.clash,
+                  source.results.advice, source.glb, source.curves},
+                 source.provenance);
            }}};
 }
 
@@ -366,11 +367,10 @@ void OutputSource::lay(Groundwork work) {
       curves = clearanceCurves(results.model);
       return;
     case Groundwork::kSheets:
-      sheets = gateSheets(
-          results.model, results.schedules,
-          gateVerdict(warningsOf(results.model, results.schedules), &results.clash).is_ready
-              ? "ready to make"
-              : "NOT READY");
+      sheets =
+          gateSheets(results.model, results.schedules,
+                     gateVerdict(results.advice.warnings, &results.clash).is_ready ? "ready to make"
+                                                                                   : "NOT READY");
       return;
     case Groundwork::kPictures:
       layPictures();

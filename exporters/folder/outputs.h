@@ -30,6 +30,7 @@ struct GateResults {
   const Model& model;
   const Schedules& schedules;
   const ClashReport& clash;
+  const Advice& advice;
 };
 
 /// What files are made from and takes long, or serves several of them: worked out once, before any

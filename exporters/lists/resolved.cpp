@@ -44,6 +44,9 @@ std::string resolvedJson(const ResolvedGate& gate, const Layout& layout, const L
     const auto found = computed.find(row.pointer);
     if (found == computed.end()) {
       add(row.pointer, row.value, row.origin);
+      if (!row.why.empty()) {
+        json["values"].back()["why"] = row.why;
+      }
       if (!row.set.empty()) {
         json["values"].back()["set"] = row.set;
       }

@@ -128,13 +128,17 @@ std::string listOf(const std::vector<std::string>& lines) {
   return out;
 }
 
-std::string warningsText(const std::vector<Warning>& warnings) {
-  if (warnings.empty()) {
+std::string warningsText(const Advice& advice) {
+  if (advice.warnings.empty()) {
     return "<p>None.</p>";
   }
   std::vector<std::string> lines;
-  for (const Warning& warning : warnings) {
-    lines.push_back(inWords(warning));
+  for (const Warning& warning : advice.warnings) {
+    lines.push_back(inWords(warning) +
+                    (warning.cure.tried > 0 ? " " + inWords(warning.cure) : std::string()));
+  }
+  if (advice.together.tried > 0) {
+    lines.push_back("For the whole gate: " + inWords(advice.together));
   }
   return "<ul>\n" + listOf(lines) + "</ul>";
 }
@@ -171,8 +175,7 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
   const Model& model = contents.model;
   const nlohmann::ordered_json data =
       reviewData(model, contents.schedules, contents.clash, contents.curves, provenance);
-  const std::vector<Warning> warnings = warningsOf(model, contents.schedules);
-  const GateVerdict verdict = gateVerdict(warnings, &contents.clash);
+  const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +
                            " from input " + provenance.input_sha256.substr(0, 12) + ".";
   return filled(
@@ -183,7 +186,7 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
        {"verdict", verdict.is_ready ? "ready" : "not-ready"},
        {"verdict line", xmlEscaped(inWords(verdict))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
-       {"warnings", warningsText(warnings)},
+       {"warnings", warningsText(contents.advice)},
        {"cautions", listOf(cautions(model.spec.hardware))},
        {"motion within", motionWords(data.at("motion_within_mm").get<double>())},
        {"curve within", shown(kCurveWithinMm)},

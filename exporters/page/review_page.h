@@ -14,6 +14,7 @@
 #include "generator/clash/report/clash.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
+#include "generator/verdict/warning.h"
 
 namespace leafstack {
 
@@ -23,6 +24,7 @@ struct ReviewContents {
   const Model& model;
   const Schedules& schedules;
   const ClashReport& clash;
+  const Advice& advice;
   const std::string& glb;
   const std::vector<ClearanceCurve>& curves;
 };

@@ -7,6 +7,7 @@
 #include "exporters/bytes/xml_text.h"
 #include "exporters/lists/report/summary.h"
 #include "exporters/page/compare_page.h"
+#include "exporters/page/deflected_figure.h"
 #include "exporters/paper/backends/svg.h"
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "generator/geometry/numbers.h"
@@ -25,7 +26,8 @@ constexpr std::string_view kStyle =
     "border-bottom:2px solid #b8701a;padding-bottom:4px}h3{font-size:16px;margin:22px 0 4px}\n"
     "p{margin:6px 0}.sub{color:#53616a}.note{color:#53616a;font-size:13.5px}\n"
     "figure{margin:14px 0;box-sizing:border-box;border:1px solid #d4dade}figure "
-    "svg{display:block;width:100%;height:auto}\n"
+    "svg{display:block;width:100%;height:auto}figcaption{font-size:13.5px;color:#53616a;"
+    "padding:2px 14px 8px}\n"
     "table{border-collapse:collapse;width:100%;margin:8px 0;font-size:13.5px}\n"
     "th,td{border-bottom:1px solid #d4dade;padding:4px 8px 4px 0;text-align:left;"
     "vertical-align:top}th{font-weight:600;color:#53616a}\n"
@@ -33,6 +35,7 @@ constexpr std::string_view kStyle =
     ".key{display:flex;flex-wrap:wrap;gap:10px;margin:14px 0}\n"
     ".key div{border:1px solid #d4dade;padding:8px 14px;min-width:150px}\n"
     ".key b{display:block;font-size:20px}.key span{font-size:13px;color:#53616a}\n"
+    ".cure{margin:-4px 0 8px 24px;font-size:.92em;overflow-wrap:anywhere}\n"
     ".warn{border-left:5px solid #c0392b;background:#fbf1ef;padding:8px 14px;margin:8px 0}\n"
     ".ok{border-left:5px solid #2d7d46;background:#eff7f1;padding:8px 14px;margin:8px 0}\n"
     ".caution{border:2px solid #b8701a;padding:6px 18px}\n"
@@ -130,12 +133,18 @@ std::string keyFigures(const Layout& layout, const LoadReport& loads) {
   return out + "</div>\n";
 }
 
-std::string warningsText(const std::vector<Warning>& warnings, const ClashReport& clash) {
+std::string warningsText(const Advice& advice, const ClashReport& clash) {
   const bool fine = clash.verdict == Verdict::kClear;
   std::string out = heading("Clash check and warnings");
   out += paragraph(clashLine(clash), fine ? "" : "warn");
-  for (const Warning& warning : warnings) {
+  for (const Warning& warning : advice.warnings) {
     out += paragraph(inWords(warning), "warn");
+    if (warning.cure.tried > 0) {
+      out += paragraph(inWords(warning.cure), "cure");
+    }
+  }
+  if (advice.together.tried > 0) {
+    out += paragraph("For the whole gate: " + inWords(advice.together), "cure");
   }
   return out;
 }
@@ -188,6 +197,21 @@ std::string orderText(const Schedules& schedules) {
              "Tubes, bars and plates: tables/cut-list.csv. Everything bought or found on "
              "site: tables/bill.csv. Ropes in full: tables/ropes.csv.",
              "note");
+}
+
+std::string deflectedText(const Model& model, const StructureReport& structure) {
+  const std::string figures = deflectedFigures(structure, model.opening_sign);
+  if (figures.empty()) {
+    return "";
+  }
+  return heading("How the wind moves it") +
+         paragraph(
+             "Members and posts of the frame, seen from the road, at the three positions that are "
+             "judged and under the wind that moves it most there. Formulas: the calculation "
+             "sheet's "
+             "last section.",
+             "note") +
+         figures;
 }
 
 std::string sheetText(const Model& model, const LoadReport& loads) {
@@ -250,15 +274,14 @@ std::string summaryPage(const SummaryContents& contents, const Provenance& prove
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
-  const std::vector<Warning> warnings = warningsOf(model, schedules);
-  const GateVerdict verdict = gateVerdict(warnings, &contents.clash);
+  const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   out += head(model, provenance) + paragraph(inWords(verdict), verdict.is_ready ? "ok" : "warn");
   out += keyFigures(model.layout, schedules.loads);
   out += figure(contents.closed_picture) + figure(contents.open_picture);
   out += travelFigure(model, provenance);
-  out += warningsText(warnings, contents.clash) + panelTable(model.layout, schedules.loads);
+  out += warningsText(contents.advice, contents.clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
-  out += sheetText(model, schedules.loads);
+  out += deflectedText(model, schedules.loads.structure) + sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(model.spec.hardware) + sourcesText();
   return out + "</body>\n</html>\n";
 }

@@ -7,6 +7,7 @@
 #include "generator/clash/report/clash.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
+#include "generator/verdict/warning.h"
 
 namespace leafstack {
 
@@ -15,6 +16,7 @@ struct SummaryContents {
   const Model& model;
   const Schedules& schedules;
   const ClashReport& clash;
+  const Advice& advice;
   const std::string& closed_picture;
   const std::string& open_picture;
 };

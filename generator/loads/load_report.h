@@ -75,6 +75,8 @@ struct RopeRow {
   double breaking_force_N = 0;
   double termination_efficiency = 1;
   std::optional<double> safety;  ///< none where it never works
+  /// Of the groove's bottom, the pitch diameter less one rope, to the rope: makers' tables count
+  /// so.
   double bend_ratio = 0, desired_bend_ratio = 0, least_bend_ratio = 0;
   double stretch_mm = 0;            ///< elastic, at the working tension
   double permanent_stretch_mm = 0;  ///< to be expected in its life

@@ -87,7 +87,8 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
     if (row.working_tension_N > 0) {
       row.safety = row.breaking_force_N * row.termination_efficiency / row.working_tension_N;
     }
-    row.bend_ratio = model.layout.ropes.at(run.carrier - 1).pitch_mm / spec.diameter_mm;
+    const double pitch = model.layout.ropes.at(run.carrier - 1).pitch_mm;
+    row.bend_ratio = (pitch - spec.diameter_mm) / spec.diameter_mm;
     row.desired_bend_ratio = rope.desired_bend_ratio;
     row.least_bend_ratio = rope.least_bend_ratio;
     findStretch(spec, rope, row);

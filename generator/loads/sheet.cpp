@@ -5,6 +5,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/loads/post_sheet.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {
@@ -174,7 +175,8 @@ class Sheet {
     line("stiffness EA", number(rope.stiffness_N_mm2) + d2,
          shown(rope.stiffness_N_mm2 * spec.diameter_mm * spec.diameter_mm, 0) + " N", "W12");
     line("pulley to rope",
-         "D / d = " + shown(any.bend_ratio * spec.diameter_mm) + " / " + shown(spec.diameter_mm),
+         "D / d = " + shown(any.bend_ratio * spec.diameter_mm) + " / " + shown(spec.diameter_mm) +
+             ", D at the bottom of the groove",
          shown(any.bend_ratio) + " (desired " + shown(any.desired_bend_ratio) + ", least " +
              shown(any.least_bend_ratio) + ")",
          "W4");
@@ -336,10 +338,12 @@ class Sheet {
       line("foot of the " + post.name + ", " + post.case_name,
            "M " + with(post.moment_Nm, 0, "N m") +
                (post.plate_use
-                    ? ", plate M / (b t^2 / 4 x yield) " + shown(100 * *post.plate_use, 0) +
-                          " %, " + newtons(post.anchor_N) + " on one anchor"
+                    ? ", plate M / (b t^2 / 4 x yield) " + shown(100 * *post.plate_use, 0) + " %"
                     : ""),
            shown(100 * post.use, 0) + " %");
+      for (SheetLine& one : postLines(model_, post)) {
+        sections_.back().lines.push_back(std::move(one));
+      }
     }
     if (f.problem.empty()) {
       frameAtRest();

@@ -6,15 +6,9 @@
 #include <vector>
 
 #include "generator/loads/loads.h"
+#include "generator/loads/sheet_line.h"
 
 namespace leafstack {
-
-struct SheetLine {
-  std::string what;
-  std::string formula;  ///< with the numbers put in; "" for an input
-  std::string value;    ///< with its unit
-  std::string source;   ///< row ids, or "" where the line is plain arithmetic
-};
 
 struct SheetSection {
   std::string title;

@@ -10,6 +10,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/loads/post_checks.h"
 #include "generator/loads/structure_checks.h"
 #include "generator/loads/structure_loads.h"
 #include "generator/loads/wind/wind_pressure.h"
@@ -75,6 +76,7 @@ class StateAnalysis {
   }
 
   const GateFrame& gate() const { return gate_; }
+  const std::string& name() const { return name_; }
   std::vector<double> frequencies() const { return solver_.frequencies(kFrequencies); }
 
   /// Hands every case of the state to `take(name, response, receivers' forces, is of wind)`.
@@ -104,10 +106,16 @@ class StateAnalysis {
                 const Take& take) const {
     const int count = static_cast<int>(pairs_.size());
     std::vector<double> force(count, 0);
-    for (int choice = 0; choice < (1 << count); ++choice) {
-      if (solveReceivers(free, choice, force)) {
-        break;
-      }
+    int choices = 1;
+    for (int i = 0; i < count; ++i) {
+      choices *= kChoices;
+    }
+    bool is_found = false;
+    for (int choice = 0; choice < choices && !is_found; ++choice) {
+      is_found = solveReceivers(free, choice, force);
+    }
+    if (!is_found) {
+      throw std::domain_error("the receivers' forces do not settle");
     }
     Response out = free;
     for (int i = 0; i < count; ++i) {
@@ -118,23 +126,27 @@ class StateAnalysis {
     take(name_ + name, out, force, is_wind);
   }
 
-  /// Whether the receivers of `choice` (a bit each), pushing back, and no others, agree with where
-  /// they then stand.
+  /// A receiver is free, or stops the panel at one end of its play or at the other: which end, with
+  /// two of them, does not follow from where it would stand free.
+  static constexpr int kChoices = 3;
+
+  /// Whether the receivers of `choice` (a digit of base kChoices each), pushing back, and no
+  /// others, agree with where they then stand.
   bool solveReceivers(const Response& free, int choice, std::vector<double>& force) const {
     const int count = static_cast<int>(pairs_.size());
     std::vector<int> on;
-    for (int i = 0; i < count; ++i) {
+    std::vector<double> side;
+    for (int i = 0; i < count; ++i, choice /= kChoices) {
       force[i] = 0;
-      if (choice & (1 << i)) {
+      if (choice % kChoices != 0) {
         on.push_back(i);
+        side.push_back(choice % kChoices == 1 ? 1 : -1);
       }
     }
     std::vector<std::vector<double>> compliance(on.size(), std::vector<double>(on.size()));
     std::vector<double> beyond(on.size());
-    std::vector<double> side(on.size());
     for (std::size_t i = 0; i < on.size(); ++i) {
       const double gap = apart(free, gate_.receivers[on[i]]);
-      side[i] = gap > 0 ? 1 : -1;
       beyond[i] = -(gap - side[i] * gate_.receivers[on[i]].play_mm);
       for (std::size_t j = 0; j < on.size(); ++j) {
         compliance[i][j] = apart(pairs_[on[j]], gate_.receivers[on[i]]);
@@ -171,7 +183,7 @@ class StateAnalysis {
 /// Collects the worst of every case.
 class Worst {
  public:
-  Worst(const Model& model, const WindReport& wind) : model_(model), wind_(wind) {
+  Worst(const Model& model, const WindReport& wind) : model_(model), wind_(wind), posts_(model) {
     report_.deflection_limit_mm =
         model.spec.checks.deflection_mm.value_or(model.spec.gate.height_mm / kHeightsOfDeflection);
   }
@@ -180,7 +192,7 @@ class Worst {
     state.eachCase(true, [&](const std::string& name, const Response& response,
                              const std::vector<double>& receivers, bool) {
       addMembers(model_, state.gate(), response, name, report_);
-      addPosts(model_, state.gate(), response, name, report_);
+      posts_.addFactored(state.gate(), response, name);
       for (std::size_t i = 0; i < receivers.size(); ++i) {
         addReceiver(state.gate().receivers[i], name, std::abs(receivers[i]));
       }
@@ -189,14 +201,18 @@ class Worst {
                               const std::vector<double>&, bool is_wind) {
       addWheels(state.gate(), response, name);
       addBlocks(state.gate(), response, name);
+      posts_.addUnfactored(state.gate(), response, name);
       if (is_wind) {
-        addDeflections(model_, state.gate(), response, name, report_);
+        const bool from_road = name.ends_with("the road");
+        addDeflections(model_, state.gate(), response, {state.name(), name, 0, from_road, {}},
+                       report_);
       }
     });
   }
 
   StructureReport take() {
     sortMembers(report_);
+    report_.posts = posts_.take();
     return std::move(report_);
   }
 
@@ -259,6 +275,7 @@ class Worst {
 
   const Model& model_;
   const WindReport& wind_;
+  PostChecks posts_;
   StructureReport report_;
 };
 

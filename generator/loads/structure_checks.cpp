@@ -7,7 +7,6 @@
 
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
-#include "generator/layout/ground/latch.h"
 #include "generator/loads/loads_parts.h"
 #include "params/catalogue/catalogue.h"
 
@@ -62,36 +61,6 @@ StructureMember judged(const Strength& strength, const frame::Inner& inner, bool
   return out;
 }
 
-double plasticMoment_Nmm(double width_mm, double thickness_mm) {
-  const MaterialClass steel = materialClass("steel");
-  return width_mm * thickness_mm * thickness_mm / 4 * steel.yield_N_mm2 / steel.partial_factor;
-}
-
-/// A post's base plate with two rows of two anchors across the track.
-struct PlateAnchors {
-  double rows_apart_mm = 0;
-  double lever_mm = 0;  ///< from the post's face to an anchor
-  double width_mm = 0;  ///< of the plate that one row bends
-};
-
-std::optional<PlateAnchors> anchorsOf(const Model& model, PartKind kind) {
-  const PostHardware& shelf = model.spec.hardware.post;
-  if (kind == PartKind::kGuidePost) {
-    const double side = model.spec.guides.post_mm, edge = shelf.plate_hole_mm;
-    return PlateAnchors{side + shelf.plate_front_mm + shelf.plate_back_mm - 2 * edge,
-                        std::max(shelf.plate_front_mm, shelf.plate_back_mm) - edge,
-                        side + 2 * shelf.plate_side_mm};
-  }
-  if (kind == PartKind::kCatchPost) {
-    // Its anchors stand beside the post along the track.
-    const LatchLayout latch = latchOf(model.spec, model.layout);
-    const StopHardware& stop = model.spec.hardware.stop;
-    const double depth = latch.plate_rear_y_mm - latch.plate_front_y_mm;
-    return PlateAnchors{depth - 2 * stop.catch_hole_mm, stop.catch_foot_mm / 2, depth};
-  }
-  return std::nullopt;
-}
-
 StructureMember& entryFor(StructureReport& report, int panel, const std::string& name) {
   for (StructureMember& member : report.members) {
     if (member.panel == panel && member.name == name) {
@@ -118,6 +87,15 @@ std::string nameOf(const Model& model, const Instance& instance) {
 
 }  // namespace
 
+double plasticMoment_Nmm(double width_mm, double thickness_mm) {
+  const MaterialClass steel = materialClass("steel");
+  return width_mm * thickness_mm * thickness_mm / 4 * steel.yield_N_mm2 / steel.partial_factor;
+}
+
+StructureMember atWeld(const Model& model, int instance, const frame::Inner& inner) {
+  return judged(strengthOf(model, model.instances[instance]), inner, true);
+}
+
 double StructureReport::mostUse() const {
   double most = 0;
   for (const StructureMember& member : members) {
@@ -125,6 +103,13 @@ double StructureReport::mostUse() const {
   }
   for (const StructurePost& post : posts) {
     most = std::max({most, post.use, post.plate_use.value_or(0)});
+    if (post.anchors) {
+      most =
+          std::max({most, post.anchors->pull_use.value_or(0), post.anchors->cone_use.value_or(0)});
+    }
+    if (post.block) {
+      most = std::max({most, post.block->use, post.block->soil_use.value_or(0)});
+    }
   }
   return most;
 }
@@ -168,51 +153,13 @@ void addMembers(const Model& model, const frame::GateFrame& gate, const frame::R
   }
 }
 
-void addPosts(const Model& model, const frame::GateFrame& gate, const frame::Response& response,
-              const std::string& case_name, StructureReport& report) {
-  for (const frame::FootPlace& foot : gate.feet) {
-    const Part& part = model.parts[model.instances[foot.instance].part];
-    const frame::Inner inner = response.inside(gate.frame, foot.member, 0);
-    const StructureMember root =
-        judged(strengthOf(model, model.instances[foot.instance]), inner, true);
-    StructurePost post;
-    post.mark = part.mark;
-    post.name = part.name;
-    post.case_name = case_name;
-    post.moment_Nm = std::hypot(inner.about_y_Nmm, inner.about_z_Nmm) / kNmmPerNm;
-    post.torque_Nm = std::abs(inner.twist_Nmm) / kNmmPerNm;
-    post.use = root.use;
-    if (const std::optional<PlateAnchors> anchors = anchorsOf(model, part.kind)) {
-      const double row_N = post.moment_Nm * kNmmPerNm / anchors->rows_apart_mm;
-      post.anchor_N = row_N / 2;
-      post.plate_use = row_N * anchors->lever_mm /
-                       plasticMoment_Nmm(anchors->width_mm, model.spec.hardware.post.plate_mm);
-    }
-    const auto same = std::find_if(report.posts.begin(), report.posts.end(),
-                                   [&](const StructurePost& one) { return one.mark == post.mark; });
-    if (same == report.posts.end()) {
-      report.posts.push_back(post);
-    } else if (std::max(post.use, post.plate_use.value_or(0)) >
-               std::max(same->use, same->plate_use.value_or(0))) {
-      *same = post;
-    }
-  }
-}
-
 void addDeflections(const Model& model, const frame::GateFrame& gate,
-                    const frame::Response& response, const std::string& case_name,
+                    const frame::Response& response, DeflectedShape shape,
                     StructureReport& report) {
-  double most = 0;
   for (const std::vector<int>& nodes : gate.panel_nodes) {
     for (int node : nodes) {
-      most = std::max(most, std::abs(response.moved[node][frame::kAcross]));
+      shape.most_mm = std::max(shape.most_mm, std::abs(response.moved[node][frame::kAcross]));
     }
-  }
-  const bool is_worst = most > report.deflection_mm;
-  if (is_worst) {
-    report.deflection_mm = most;
-    report.deflection_case = case_name;
-    report.deflected.clear();
   }
   for (std::size_t i = 0; i < gate.instances.size(); ++i) {
     if (gate.instances[i] < 0) {
@@ -224,11 +171,23 @@ void addDeflections(const Model& model, const frame::GateFrame& gate,
     StructureMember& entry = entryFor(report, instance.panel, nameOf(model, instance));
     entry.deflection_mm =
         std::max({entry.deflection_mm, std::abs(a[frame::kAcross]), std::abs(b[frame::kAcross])});
-    if (is_worst) {
-      const Vec3 from = gate.frame.nodes[member.a].at, to = gate.frame.nodes[member.b].at;
-      report.deflected.push_back(
-          {instance.panel, from, to, plus(from, {a[0], a[1], a[2]}), plus(to, {b[0], b[1], b[2]})});
-    }
+    const Vec3 from = gate.frame.nodes[member.a].at, to = gate.frame.nodes[member.b].at;
+    const PartKind kind = model.parts[instance.part].kind;
+    const bool is_infill = kind == PartKind::kPicket || kind == PartKind::kSlat;
+    shape.lines.push_back({instance.panel, is_infill, from, to, plus(from, {a[0], a[1], a[2]}),
+                           plus(to, {b[0], b[1], b[2]})});
+  }
+  if (shape.most_mm > report.deflection_mm || report.deflected.empty()) {
+    report.deflection_mm = shape.most_mm;
+    report.deflection_case = shape.case_name;
+  }
+  const auto same =
+      std::find_if(report.deflected.begin(), report.deflected.end(),
+                   [&](const DeflectedShape& one) { return one.state == shape.state; });
+  if (same == report.deflected.end()) {
+    report.deflected.push_back(std::move(shape));
+  } else if (shape.most_mm > same->most_mm) {
+    *same = std::move(shape);
   }
 }
 

@@ -81,7 +81,7 @@ void measure(Part& part) {
   MassProperties properties = massProperties(part.solid);
   if (properties.volume_mm3 < 0) {
     part.solid.Reverse();
-    properties = massProperties(part.solid);
+    properties.volume_mm3 = -properties.volume_mm3;  // the centroid stays
   }
   if (!(properties.volume_mm3 > 0)) {
     throw GeometryError(part.in_words + ": no volume");

@@ -192,8 +192,8 @@ Schedules makeSchedules(const Model& model) {
                      };
                      return key(p) < key(q);
                    });
-  schedules.set_out = setOutRows(model);
   schedules.loads = findLoads(model);
+  schedules.set_out = setOutRows(model, schedules.loads.structure);
   return schedules;
 }
 

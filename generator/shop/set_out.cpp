@@ -1,11 +1,13 @@
 #include "generator/shop/set_out.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
+#include "generator/layout/ground/post_plates.h"
 #include "generator/layout/ground/site_extents.h"
 
 namespace leafstack {
@@ -16,7 +18,8 @@ namespace hw = hardware;
 /// Gathers rows; positions are the layout's, whatever the hand.
 class SetOut {
  public:
-  explicit SetOut(const Model& model) : model_(model), layout_(model.layout), spec_(model.spec) {}
+  SetOut(const Model& model, const StructureReport& structure)
+      : model_(model), layout_(model.layout), spec_(model.spec), structure_(structure) {}
 
   std::vector<SetOutRow> rows() {
     add("datum", "", "latch-side post face, back of the fence line", {0, 0, groundZ(0, 0)},
@@ -149,6 +152,7 @@ class SetOut {
         add("guide post", markOf(*post), "middle of its front face",
             {x, bounds.low[1], footingTop(kRearStrip, x)},
             "footing under its base plate; top at " + shown(bounds.high[2]));
+        addPlate("guide post", markOf(*post), *guidePostPlate(spec_, layout_));
       }
     }
     const double y =
@@ -156,6 +160,25 @@ class SetOut {
     add("guide channel", markOf(*instancesOf(PartKind::kGuideChannel).front()),
         "middle of its back, at the rail's middle", {guide.x_mm, y, guide.z_mm},
         guide.channel_grade == 0 ? "plumb" : "square to the rail");
+  }
+
+  /// The block under a post, and its anchors.
+  void addPlate(const std::string& item, const std::string& mark, const PostPlate& plate) {
+    for (const StructurePost& post : structure_.posts) {
+      if (post.mark == mark && post.block) {
+        const double x = plate.middle_x_mm;
+        add(item, mark, "middle of the block under it",
+            {x, plate.front_y_mm + plate.across_mm / 2, footingTop(plate.strip, x)},
+            shown(post.block->along_mm) + " along x " + shown(post.block->across_mm) + " across, " +
+                shown(post.block->depth_mm) + " deep with the slab; cast as one with it");
+      }
+    }
+    const double cosine = 1 / std::hypot(1.0, layout_.ground.line.slope(plate.middle_x_mm));
+    for (const auto& [along, across] : plate.anchors()) {
+      const double x = plate.middle_x_mm + (along - plate.along_mm / 2) * cosine;
+      add(item, mark, "anchor", {x, plate.front_y_mm + across, footingTop(plate.strip, x)},
+          "hole dia " + shown(plate.hole_mm));
+    }
   }
 
   void addMotor() {
@@ -230,6 +253,7 @@ class SetOut {
       add("catch post", markOf(*post), "face towards the front panel, front edge",
           {bounds.high[0], bounds.low[1], footingTop(layout_.panel_count, bounds.high[0])},
           "footing under its base plate; top at " + shown(bounds.high[2]));
+      addPlate("catch post", markOf(*post), catchPostPlate(spec_, layout_));
     }
     for (const Instance* plate : instancesOf(PartKind::kCatchPlate)) {
       const Bounds bounds = boundsOf(*plate);
@@ -248,13 +272,14 @@ class SetOut {
   const Model& model_;
   const Layout& layout_;
   const GateSpec& spec_;
+  const StructureReport& structure_;
   std::vector<SetOutRow> rows_;
 };
 
 }  // namespace
 
-std::vector<SetOutRow> setOutRows(const Model& model) {
-  return SetOut(model).rows();
+std::vector<SetOutRow> setOutRows(const Model& model, const StructureReport& structure) {
+  return SetOut(model, structure).rows();
 }
 
 }  // namespace leafstack

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "generator/loads/frame/structure_report.h"
 #include "generator/model/model.h"
 
 namespace leafstack {
@@ -18,7 +19,8 @@ struct SetOutRow {
   std::string note;
 };
 
-/// Everything that is set out on site, in the order of work.
-std::vector<SetOutRow> setOutRows(const Model& model);
+/// Everything that is set out on site, in the order of work. `structure` gives the blocks under the
+/// posts; a model that is no frame has none.
+std::vector<SetOutRow> setOutRows(const Model& model, const StructureReport& structure);
 
 }  // namespace leafstack

@@ -5,6 +5,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/verdict/post_warnings.h"
 #include "generator/verdict/ratings.h"
 #include "params/catalogue/catalogue.h"
 #include "params/table/hardware_rows.h"
@@ -45,9 +46,11 @@ class LoadWarnings {
   }
 
   /// The last warning makes the gate not ready.
-  void condemn(Against against, std::string in_short) {
+  void condemn(Against against, std::string in_short, double times_allowed = 0) {
     warnings_.back().against = against;
     warnings_.back().in_short = std::move(in_short);
+    warnings_.back().times_allowed = times_allowed;
+    warnings_.back().excess = std::max(times_allowed - 1, 0.0);
   }
 
   static std::string nameOf(const RopeRow& row) {
@@ -82,7 +85,8 @@ class LoadWarnings {
               ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
               thickerRope(*weakest),
           "/ropes/diameter_mm");
-      condemn(Against::kStrength, "rope " + weakest->mark + " too weak");
+      condemn(Against::kStrength, "rope " + weakest->mark + " too weak",
+              spec_.checks.rope_safety / *weakest->safety);
     }
     warnAboutBending(report_.ropes.front());
     warnAboutLoops(report_.ropes.front());
@@ -93,7 +97,7 @@ class LoadWarnings {
               shown(rated, 0) +
               " N of the generic one: take a heavier pulley and bolt, or lighter panels",
           "/ropes");
-      condemn(Against::kStrength, "rope pulleys overloaded");
+      condemn(Against::kStrength, "rope pulleys overloaded", pulley_N / rated);
     }
     if (longest->adjuster_needed_mm > longest->adjuster_mm) {
       add("adjuster-short",
@@ -140,8 +144,8 @@ class LoadWarnings {
       if (size > spec_.ropes.diameter_mm &&
           breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
         return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
-               ", with pulleys of " + shown(size * weak.desired_bend_ratio) + " mm pitch diameter" +
-               kPulleyToo;
+               ", with pulleys of " + shown(size * (weak.desired_bend_ratio + 1)) +
+               " mm pitch diameter" + kPulleyToo;
       }
     }
     return "no rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
@@ -152,11 +156,11 @@ class LoadWarnings {
     if (row.bend_ratio >= row.desired_bend_ratio) {
       return;
     }
-    const double pitch = row.bend_ratio * row.diameter_mm;
+    const double pitch = (row.bend_ratio + 1) * row.diameter_mm;
     const bool too_sharp = row.bend_ratio < row.least_bend_ratio;
-    std::string cure = "pulleys of " + shown(row.desired_bend_ratio * row.diameter_mm) +
+    std::string cure = "pulleys of " + shown((row.desired_bend_ratio + 1) * row.diameter_mm) +
                        " mm pitch diameter cure it" + kPulleyToo;
-    const double thinner = pitch / row.desired_bend_ratio;
+    const double thinner = pitch / (row.desired_bend_ratio + 1);
     if (thinner >= kRopeSizesMm[0]) {
       cure += "; so does a rope of up to " + shown(thinner) + " mm";
     }
@@ -167,7 +171,7 @@ class LoadWarnings {
       cure += "; so does a 7x19 rope, which bends more readily";
     }
     add("bend-ratio",
-        "pulley to rope ratio " + shown(row.bend_ratio) + " is below the " +
+        "pulley to rope ratio " + shown(row.bend_ratio) + " (groove's bottom) is below the " +
             shown(row.desired_bend_ratio) + " desired" +
             (too_sharp
                  ? " and the least of " + shown(row.least_bend_ratio) + ": the rope will not last"
@@ -191,7 +195,8 @@ class LoadWarnings {
                 (item.item.empty() ? "it" : item.item) +
                 " is rated for: take one that carries as much, or lighter panels",
             one.pointer);
-        condemn(Against::kStrength, std::string(one.what) + " overloaded");
+        condemn(Against::kStrength, std::string(one.what) + " overloaded",
+                one.load_N / *one.rated_N);
       } else if (!one.rated_N) {
         missing += (missing.empty() ? "" : ", ") + std::string(one.what) + " (up to " +
                    shown(one.load_N, 0) + " N)";
@@ -215,7 +220,7 @@ class LoadWarnings {
             name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
                 shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",
             "/gate");
-        condemn(Against::kStrength, name + "'s wheels overloaded");
+        condemn(Against::kStrength, name + "'s wheels overloaded", most / rated);
       }
       if (std::min(panel.leading_wheel_N, panel.trailing_wheel_N) < 0) {
         add("wheel-lifts",
@@ -247,7 +252,7 @@ class LoadWarnings {
               (drive.moving.forces.drive_N < *drive.motor_force_N ? ", or a gentler start" : "") +
               "; moving takes " + shown(drive.force_N, 0) + " N",
           "/drive/motor");
-      condemn(Against::kDrive, "the motor is too weak");
+      condemn(Against::kDrive, "the motor is too weak", wanted / *drive.motor_force_N);
     }
   }
 
@@ -293,7 +298,8 @@ class LoadWarnings {
                 shown(spec_.hardware.post.plate_mm * std::sqrt(*post.plate_use), 1) +
                 " mm of plate would do, or anchors nearer to the post",
             "/hardware/post/plate_mm");
-        condemn(Against::kStrength, "the " + post.name + "'s base plate overloaded");
+        condemn(Against::kStrength, "the " + post.name + "'s base plate overloaded",
+                *post.plate_use);
       }
     }
     if (structure.deflection_mm > structure.deflection_limit_mm) {
@@ -303,9 +309,10 @@ class LoadWarnings {
               shown(structure.deflection_limit_mm, 0) +
               " mm allowed (checks.deflection_mm; no limit for gates is published)",
           "/checks/deflection_mm");
-      condemn(Against::kStrength, "the frame gives " + shown(structure.deflection_mm, 0) +
-                                      " mm of " + shown(structure.deflection_limit_mm, 0) +
-                                      " allowed");
+      condemn(Against::kStrength,
+              "the frame gives " + shown(structure.deflection_mm, 0) + " mm of " +
+                  shown(structure.deflection_limit_mm, 0) + " allowed",
+              structure.deflection_mm / structure.deflection_limit_mm);
     }
     warnAboutTrack();
   }
@@ -329,14 +336,20 @@ class LoadWarnings {
               shown(100 * member->use, 0) + " % of what it bears (" + member->case_name + ")";
     }
     const std::string& worst = over.front()->name;
-    add("member-overload", text + "; heavier sections or a more open infill cure it",
+    add("member-overload", text + "; heavier sections or a more open infill help",
         over.front()->panel == 0                   ? "/guides/post_mm"
         : worst.find("stile") != std::string::npos ? "/gate/stile"
         : worst.find("top") != std::string::npos   ? "/gate/top_rail"
         : worst.find("rail") != std::string::npos  ? "/gate/bottom_rail"
                                                    : "/gate/infill");
-    condemn(Against::kStrength, nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) +
-                                    " % of what it bears");
+    condemn(
+        Against::kStrength,
+        nameOf(*over.front()) + " at " + shown(100 * over.front()->use, 0) + " % of what it bears",
+        over.front()->use);
+    warnings_.back().excess = 0;
+    for (const StructureMember* member : over) {
+      warnings_.back().excess += member->use - 1;
+    }
   }
 
   /// A wheel that neither its groove nor its keeper holds.
@@ -368,7 +381,7 @@ class LoadWarnings {
             " % of their plastic moment: thicker or longer ones hold it",
         "/hardware/keeper");
     warnings_.back().is_hazard = true;
-    condemn(Against::kTrack, name + " leaves its track");
+    condemn(Against::kTrack, name + " leaves its track", worst->keeper_use);
   }
 
   const GateSpec& spec_;
@@ -380,7 +393,11 @@ class LoadWarnings {
 }  // namespace
 
 std::vector<Warning> loadWarnings(const Model& model, const LoadReport& report) {
-  return LoadWarnings(model, report).run();
+  std::vector<Warning> warnings = LoadWarnings(model, report).run();
+  for (Warning& warning : postWarnings(model, report.structure)) {
+    warnings.push_back(std::move(warning));
+  }
+  return warnings;
 }
 
 }  // namespace leafstack

@@ -354,13 +354,51 @@ std::vector<Warning> warningsOf(const GateSpec& spec, const Layout& layout) {
   return hazardsFirst(layoutWarnings(spec, layout));
 }
 
-std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
+std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
   std::vector<Warning> warnings = layoutWarnings(model.spec, model.layout);
-  const std::vector<Warning> loads = loadWarnings(model, schedules.loads);
-  warnings.insert(warnings.end(), loads.begin(), loads.end());
-  warnAboutHoles(schedules.profiles, warnings);
+  const std::vector<Warning> of_loads = loadWarnings(model, loads);
+  warnings.insert(warnings.end(), of_loads.begin(), of_loads.end());
   warnAboutStock(model, warnings);
   return hazardsFirst(std::move(warnings));
+}
+
+std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
+  std::vector<Warning> warnings = warningsOf(model, schedules.loads);
+  warnAboutHoles(schedules.profiles, warnings);
+  return warnings;
+}
+
+std::string settingsOf(const Cure& cure) {
+  std::string out;
+  for (const std::string& set : cure.sets) {
+    const bool is_plain = set.find_first_of(" \"{}[]*?$") == std::string::npos;
+    out += (out.empty() ? "--set " : " --set ") + (is_plain ? set : "'" + set + "'");
+  }
+  return out;
+}
+
+std::string resultInWords(const Cure& cure) {
+  const std::string count = std::to_string(cure.tried);
+  if (cure.sets.empty()) {
+    return "none of the " + count + " changes tried cures it" +
+           (cure.is_brief ? " (--cures tries more)" : "");
+  }
+  std::string left;
+  for (const std::string& id : cure.leaves) {
+    left += (left.empty() ? "" : ", ") + id;
+  }
+  const bool is_bought = std::any_of(cure.sets.begin(), cure.sets.end(), [](const auto& set) {
+    return set.find("rating_N=") != std::string::npos || set.find("force_N") != std::string::npos;
+  });
+  return (left.empty() ? std::string(cure.is_proved ? "tried, and with it the gate is ready"
+                                                    : "tried, and with it nothing is overloaded")
+                       : "tried, and cures it (then still: " + left + ")") +
+         (cure.is_proved ? "" : "; clashes were not checked with it") +
+         (is_bought ? "; what is bought must be rated so:" : ":");
+}
+
+std::string inWords(const Cure& cure) {
+  return resultInWords(cure) + (cure.sets.empty() ? "." : " " + settingsOf(cure));
 }
 
 std::string inWords(const Warning& warning) {

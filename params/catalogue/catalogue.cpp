@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "params/catalogue/catalogue_table.h"
+#include "params/spec/section.h"
 
 namespace leafstack {
 namespace {
@@ -202,6 +203,26 @@ const std::vector<ThreadClass>& threadClasses() {
     return threads;
   }();
   return kThreads;
+}
+
+const std::vector<HollowSection>& boughtSections() {
+  static const auto kSections = [] {
+    const CatalogueTable& table = catalogueTable("sections");
+    std::vector<HollowSection> sections;
+    for (int row = 0; row < table.rowCount(); ++row) {
+      HollowSection section{table.number(row, "larger_mm"), table.number(row, "smaller_mm"),
+                            table.number(row, "wall_mm"), ""};
+      section.designation = designationOf(section);
+      sections.push_back(section);
+      if (section.height_mm != section.depth_mm) {
+        std::swap(section.height_mm, section.depth_mm);
+        section.designation = designationOf(section);
+        sections.push_back(section);
+      }
+    }
+    return sections;
+  }();
+  return kSections;
 }
 
 const ThreadClass& threadClass(double thread_mm) {

@@ -71,6 +71,10 @@ struct TerrainClass {
 };
 TerrainClass terrainClass(WindTerrain terrain);
 
+/// Cold-formed hollow sections that merchants keep, in the table's order; both ways round where the
+/// sides differ.
+const std::vector<HollowSection>& boughtSections();
+
 /// Rated load of a bought part by name, N.
 double ratedLoad_N(std::string_view name);
 

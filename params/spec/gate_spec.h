@@ -42,6 +42,7 @@ struct HollowSection {
   double depth_mm = 0;
   double wall_mm = 0;
   std::string designation;  ///< as given, normalised: "RHS 100x50x3" or "SHS 50x50x3"
+  bool is_auto = false;     ///< left to the program: the sizes are what choosing starts from
 };
 
 struct JobSpec {
@@ -105,8 +106,9 @@ struct GuideSpec {
   std::optional<double> packing_mm;
   bool hide = true;
   double post_mm = 80;
-  double margin_mm = 10;    ///< frame beyond the channel's edge at either end of the travel
-  double post_gap_mm = 20;  ///< driveway edge to guide post
+  bool post_is_auto = false;  ///< left to the program: post_mm is what choosing starts from
+  double margin_mm = 10;      ///< frame beyond the channel's edge at either end of the travel
+  double post_gap_mm = 20;    ///< driveway edge to guide post
   std::optional<std::vector<double>> drop_mm;  ///< one per panel, panel 1 first
 };
 
@@ -166,9 +168,26 @@ struct CheckSpec {
   WindTerrain wind_terrain = WindTerrain::kGust;
   double wind_years = 50;  ///< return period of the speed
   WindEnds wind_ends = WindEnds::kFree;
-  double wind_factor = 1.5;  ///< partial factor of the wind
-  double push_N = 300;       ///< of a person on the front panel's leading end
+  double wind_factor = 1.5;             ///< partial factor of the wind
+  double push_N = 300;                  ///< of a person on the front panel's leading end
   std::optional<double> deflection_mm;  ///< that the wind may move the frame across the track
+};
+
+/// What posts stand on. What is not known is not checked.
+struct FootingSpec {
+  /// Block of concrete under each post, the footing's slab in it; none: the smallest that holds.
+  std::optional<double> block_along_mm, block_across_mm, block_depth_mm;
+  std::optional<double> concrete_N_mm2;   ///< characteristic cylinder strength
+  std::optional<double> soil_kPa;         ///< pressure that the ground may bear, without factors
+  std::optional<double> anchor_depth_mm;  ///< effective embedment
+  std::optional<double> anchor_pull_N;    ///< design resistance of one anchor's steel or its hold
+  std::optional<double> anchor_edge_mm, anchor_spacing_mm;  ///< least that its approval allows
+};
+
+/// A value that the gate file leaves to the program, and that was found by trying.
+struct ChosenValue {
+  std::string pointer, value;  ///< "/gate/stile", "SHS 60x60x3"
+  std::string why;
 };
 
 struct GateSpec {
@@ -179,10 +198,12 @@ struct GateSpec {
   RopeSpec ropes;
   DriveSpec drive;
   CheckSpec checks;
+  FootingSpec footing;
   ShopSpec shop;
   DrawingSpec drawings;
   HardwareSpec hardware;
   std::shared_ptr<const std::vector<NamedMotor>> motors;  ///< of the shelf; shared by copies
+  std::vector<ChosenValue> chosen;  ///< sections and post of an "auto"; the generator fills it in
 };
 
 }  // namespace leafstack

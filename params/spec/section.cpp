@@ -168,6 +168,10 @@ std::variant<HollowSection, SectionFault> parseSection(std::string_view designat
   return section;
 }
 
+std::string designationOf(const HollowSection& section) {
+  return named(section.height_mm, section.depth_mm, section.wall_mm);
+}
+
 std::string_view sectionPattern() {
   return "^ *([Rr][Hh][Ss] *[0-9]{1,4}(\\.[0-9]{1,3})?( *[xX\xC3\x97] *[0-9]{1,4}(\\.[0-9]{1,3})?)"
          "{2}|[Ss][Hh][Ss] *[0-9]{1,4}(\\.[0-9]{1,3})?( *[xX\xC3\x97] *[0-9]{1,4}"

@@ -28,6 +28,9 @@ struct SectionFault {
 /// 1 to 10 mm, and the rounded corners must leave some flat on either side.
 std::variant<HollowSection, SectionFault> parseSection(std::string_view designation);
 
+/// "RHS 100x50x3", "SHS 50x50x3": by the sizes.
+std::string designationOf(const HollowSection& section);
+
 /// Regular expression (ECMA-262) of what parseSection understands; sizes are checked by it alone.
 std::string_view sectionPattern();
 

@@ -23,6 +23,8 @@ enum class Kind {
   kText,
   kChoice,    ///< one of `choices`, which stand in the order of the enum
   kSection,   ///< a hollow section's designation
+  kAutoSection,   ///< the same, or "auto" for one that is chosen by trying
+  kChosenNumber,  ///< a number, or "auto" for one that is chosen by trying
   kAutoList,  ///< numbers
   kSurvey,    ///< [x, z] pairs, x strictly increasing
   kMotor,     ///< a name of the shelf's motors, or an object of the keys below it
@@ -30,11 +32,17 @@ enum class Kind {
   kShelf,     ///< a hardware set's name or file, or an object of the keys below it
 };
 
+/// A number and whether it is left to the program.
+struct ChosenNumber {
+  double* value;
+  bool* is_auto;
+};
+
 /// Where a parameter lives in a specification.
 using Slot =
     std::variant<std::monostate, double*, bool*, std::string*, std::optional<double>*,
                  std::optional<int>*, std::optional<std::vector<double>>*,
-                 std::vector<std::pair<double, double>>*, HollowSection*, MotorSpec*, Hand*,
+                 std::vector<std::pair<double, double>>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
                  WindEnds*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,

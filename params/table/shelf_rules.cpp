@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "params/catalogue/catalogue.h"
+#include "params/catalogue/welds.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -371,32 +372,14 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                        mm(shelf.stop.catch_wall_mm) + " is hardly hollow"});
 }
 
-/// From an anchor's axis to a wall beside it, for the socket that tightens it: half of a socket's
-/// outside for the thread that goes through a hole, read off a maker's chart.
-double socketRoom_mm(double hole_mm) {
-  constexpr std::array<std::array<double, 2>, 4> kByHole = {
-      {{9, 11}, {12, 13.5}, {14, 15}, {18, 19}}};
-  constexpr double kOfLargerHole = 1.1;  // in proportion
-  for (const auto& [hole, room] : kByHole) {
-    if (hole_mm <= hole) {
-      return room;
-    }
-  }
-  return kOfLargerHole * hole_mm;
-}
-
-/// Anchors beside the posts: room for a socket beside the weld, and for the weld all round. The
-/// least fillet's leg goes by the thicker part (published); a plate stands out by 3 more, from
-/// memory.
+/// Anchors beside the posts: room for a socket beside the weld, and for the weld all round.
 void addAnchorRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   const PostHardware& post = shelf.post;
-  constexpr double kThickPlate_mm = 12;
-  constexpr double kBesideWeld_mm = 3;
-  const double leg = post.plate_mm > kThickPlate_mm ? 6 : 5;
+  const double leg = leastFilletLeg_mm(post.plate_mm);
   const auto side = [&](const char* plate, double plate_mm, const char* what) {
     rules.push_back({{plate, "/hardware/post/plate_mm"},
                      plate_mm,
-                     leg + kBesideWeld_mm,
+                     leg + kPlateBeyondWeld_mm,
                      kAny,
                      std::string(what) + " that stands out by " + mm(plate_mm) +
                          " has no room for a weld of " + mm(leg)});

@@ -79,6 +79,7 @@ std::string allowedText(const Parameter& parameter) {
     case Kind::kNumber:
       return rangeText(parameter);
     case Kind::kAutoNumber:
+    case Kind::kChosenNumber:
       return rangeText(parameter) + ", or \"auto\"";
     case Kind::kAutoInteger:
       return "a whole number, " + rangeText(parameter) + ", or \"auto\"";
@@ -90,6 +91,8 @@ std::string allowedText(const Parameter& parameter) {
       return choicesText(parameter, "or");
     case Kind::kSection:
       return sectionAllowed();
+    case Kind::kAutoSection:
+      return sectionAllowed() + ", or \"auto\"";
     case Kind::kAutoList:
       return listText(parameter);
     case Kind::kSurvey:

@@ -53,7 +53,10 @@ class Assignment {
       case Kind::kChoice:
         return choice(value);
       case Kind::kSection:
+      case Kind::kAutoSection:
         return section(value);
+      case Kind::kChosenNumber:
+        return chosenNumber(value);
       case Kind::kAutoList:
         return autoList(value);
       case Kind::kSurvey:
@@ -88,7 +91,8 @@ class Assignment {
   /// "write 1700" for "1700" and "1700 mm".
   std::string unquotedNumber(const JsonNode& value) const {
     const bool numeric = parameter_.kind == Kind::kNumber || parameter_.kind == Kind::kAutoNumber ||
-                         parameter_.kind == Kind::kAutoInteger;
+                         parameter_.kind == Kind::kAutoInteger ||
+                         parameter_.kind == Kind::kChosenNumber;
     if (value.kind != JsonKind::kText || !numeric) {
       return {};
     }
@@ -162,6 +166,19 @@ class Assignment {
     if (read) {
       target = read;
     }
+    return read.has_value();
+  }
+
+  /// Left to the program it starts from its default.
+  bool chosenNumber(const JsonNode& value) {
+    const ChosenNumber target = std::get<ChosenNumber>(parameter_.slot(spec_));
+    *target.is_auto = isAuto(value);
+    if (*target.is_auto) {
+      *target.value = nlohmann::json::parse(parameter_.default_json).get<double>();
+      return true;
+    }
+    const auto read = number(value, parameter_.pointer);
+    *target.value = read.value_or(*target.value);
     return read.has_value();
   }
 
@@ -242,6 +259,11 @@ class Assignment {
   }
 
   bool section(const JsonNode& value) {
+    if (parameter_.kind == Kind::kAutoSection && isAuto(value)) {
+      assignDefault(parameter_, spec_);
+      at<HollowSection>(parameter_, spec_).is_auto = true;
+      return true;
+    }
     if (value.kind != JsonKind::kText) {
       return wrongType(parameter_.pointer, value, "a section such as \"SHS 50x50x3\"");
     }
@@ -416,7 +438,14 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
     case Kind::kChoice:
       return choiceName(parameter, parameter.slot(spec));
     case Kind::kSection:
-      return at<HollowSection>(parameter, spec).designation;
+    case Kind::kAutoSection: {
+      const auto& section = at<HollowSection>(parameter, spec);
+      return section.is_auto ? kAuto : section.designation;
+    }
+    case Kind::kChosenNumber: {
+      const ChosenNumber number = std::get<ChosenNumber>(parameter.slot(spec));
+      return *number.is_auto ? nlohmann::ordered_json(kAuto) : jsonNumber(*number.value);
+    }
     case Kind::kMotor:
       return at<MotorSpec>(parameter, spec).name;
     case Kind::kMotorSet:

@@ -47,7 +47,7 @@ void buildFolder(benchmark::State& state, const std::vector<std::string>& only) 
     if (built.clash.verdict != Verdict::kClear) {
       throw std::logic_error("the gate to be timed is not clear");
     }
-    files = writeGateFolder(folder, {prepared.gate, built.model, built.schedules, built.clash},
+    files = writeGateFolder(folder, {prepared.gate, built.model, built.schedules, built.clash, {}},
                             choice, prepared.provenance, [](std::string_view, int, int) {});
     state.PauseTiming();
     target.remove();

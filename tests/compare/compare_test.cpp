@@ -107,7 +107,7 @@ TEST(Compare, AutoTakesTheBestWithTheGivenMount) {
     for (const Arrangement& made : comparison.arrangements) {
       const bool as_given =
           made.choice.mount == spec.guides.mount &&
-          made.choice.motorName() == ArrangementChoice{1, {}, {}, spec.drive.motor}.motorName() &&
+          made.choice.motorName() == ArrangementChoice{1, {}, {}, spec.drive.motor, {}}.motorName() &&
           (made.choice.panels < 3 || made.choice.stacking == spec.gate.stacking);
       if (as_given && made.fits && (best == nullptr || made.rank < best->rank)) {
         best = &made;

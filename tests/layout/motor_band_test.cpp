@@ -133,7 +133,7 @@ TEST(MotorBand, TheClashCheckTakesAllOfIt) {
 TEST(MotorBand, TheSetOutSaysWhatIsLeft) {
   const GateSpec spec = specOf(R"({"adjust_mm": 10})");
   const Model model = buildModel(spec, layoutOf(spec));
-  const std::vector<SetOutRow> rows = setOutRows(model);
+  const std::vector<SetOutRow> rows = setOutRows(model, {});
   const auto pinion = std::find_if(rows.begin(), rows.end(),
                                    [](const SetOutRow& row) { return row.item == "pinion"; });
   ASSERT_NE(pinion, rows.end());

@@ -56,6 +56,43 @@ TEST(SpaceFrame, BentArmWithTwiceTheTorsion) {
   EXPECT_NEAR(r.moved[2][2], -8.974759, 5e-7);
 }
 
+// A published frame in space: example B, load case 1, of the general frame analysis program
+// hpgavin/frame3dd (its exB.out of 8 December 2025). A pyramid of four legs, 36 mm2 and 20 mm2 in
+// shear, J 1000, I 492 mm4, under its own weight and a push at the tip. Theirs has geometric
+// stiffness, of next to no effect where legs are pulled and pressed; printed to a thousandth of a
+// N.
+TEST(SpaceFrame, PublishedPyramid) {
+  Frame frame;
+  frame.nodes = {{{0, 0, 1000}, {}, 0},
+                 {{-1200, -900, 0}, kAll, 0},
+                 {{1200, -900, 0}, kAll, 0},
+                 {{1200, 900, 0}, kAll, 0},
+                 {{-1200, 900, 0}, kAll, 0}};
+  Section leg{36, 492, 492, 1000, 20, 20};
+  Loads loads = pushed(0, {100, -200, -100, 0, 0, 0});
+  for (int i = 1; i <= 4; ++i) {
+    frame.members.push_back({i, 0, leg, {200000, 79300, 7850}, kUpZ, false});
+    loads.along_members.emplace_back(i - 1, Vec3{0, 0, -36 * 7.85e-9 * 9806.33});
+  }
+  const Response r = Solver(frame).solve(loads);
+  const double moved[] = {0.014127, -0.050229, -0.022374};
+  const double held[4][3] = {{74.653, 55.994, 64.715},
+                             {-124.653, 93.490, 106.381},
+                             {8.667, 6.509, -4.724},
+                             {-58.667, 44.008, -46.388}};
+  for (int axis = 0; axis < 3; ++axis) {
+    EXPECT_NEAR(r.moved[0][axis], moved[axis], 2e-4 * 0.05) << axis;
+    for (int foot = 0; foot < 4; ++foot) {
+      EXPECT_NEAR(r.held[foot + 1][axis], held[foot][axis], 0.02) << foot << " " << axis;
+    }
+  }
+  // Pulls at the feet: legs to nodes 2 and 3 are pressed, the others pulled.
+  const double pulls[] = {-113.543, -188.657, 11.639, 86.753};
+  for (int foot = 0; foot < 4; ++foot) {
+    EXPECT_NEAR(r.inside(frame, foot, 0).pull_N, pulls[foot], 0.02) << foot;
+  }
+}
+
 /// A ladder 3000 x 1200 in the plane of X and Z with `bays`; three corners held across, the fourth
 /// pushed across with 1000 N. What it does in its own plane is held at one corner.
 double ladderCorner(int bays, double torsion) {

@@ -132,6 +132,18 @@ TEST(Readme, ShowsWhatIsWarnedOf) {
             "...\n" + summary.substr(warnings, cautions - warnings));
 }
 
+TEST(Readme, ShowsCures) {
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
+  const std::string sets = "--set /checks/wind_speed_m_s=34";
+  const std::string summary = runProgram("check '" + gate + "' " + sets).out;
+  const std::size_t first = summary.find("  - the base plate");
+  const std::size_t cautions = summary.find("\nCautions\n");
+  ASSERT_NE(first, std::string::npos);
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json " + sets),
+            "...\n" + summary.substr(first, cautions - first));
+}
+
 /// The report of `check --json`. Asked for once; the tests of one gate and hand share it.
 const ProgramRun& checked(const std::string& name, const std::string& hand) {
   static std::map<std::string, ProgramRun> outcomes;

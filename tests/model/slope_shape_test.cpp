@@ -179,8 +179,8 @@ TEST(Bank, PocketIsAPrism) {
 TEST(SetOut, IsTheSameForEitherHandAndLiesOnTheTrack) {
   const SlopedGate right = sloped(3, "level", 0.05, "right");
   const SlopedGate left = sloped(3, "level", 0.05, "left");
-  const std::vector<SetOutRow> one = setOutRows(right.model);
-  const std::vector<SetOutRow> other = setOutRows(left.model);
+  const std::vector<SetOutRow> one = setOutRows(right.model, {});
+  const std::vector<SetOutRow> other = setOutRows(left.model, {});
   ASSERT_EQ(one.size(), other.size());
   int tracks = 0;
   for (std::size_t i = 0; i < one.size(); ++i) {

@@ -17,6 +17,7 @@
 #include "generator/clash/placed/placed.h"
 #include "generator/model/shown/motion_samples.h"
 #include "generator/model/shown/overlay_dimensions.h"
+#include "generator/verdict/warnings.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
 #include "tests/support/text_count.h"
@@ -230,7 +231,8 @@ std::string pageWith(const std::string& title) {
   const ClashReport clash = checkClashes(model);
   const std::string glb = glbFile(model, kPageProvenance);
   const std::vector<ClearanceCurve> curves = clearanceCurves(model);
-  return reviewPage({model, schedules, clash, glb, curves}, kPageProvenance);
+  return reviewPage({model, schedules, clash, {warningsOf(model, schedules)}, glb, curves},
+                    kPageProvenance);
 }
 
 TEST(ReviewPage, HoldsItsOwnScriptsWhateverTheGateIsCalled) {

@@ -35,7 +35,12 @@ Page pageOf(gates::Changes changes) {
   const GatePictures pictures(page.model);
   const std::string closed = pictures.svgAt(0);
   const std::string open = pictures.svgAt(page.model.layout.drive_travel_mm);
-  page.html = summaryPage({page.model, page.schedules, page.clash, closed, open},
+  page.html = summaryPage({page.model,
+                           page.schedules,
+                           page.clash,
+                           {warningsOf(page.model, page.schedules)},
+                           closed,
+                           open},
                           {"2024-01-01T00:00:00Z", std::string(64, 'a')});
   return page;
 }

@@ -395,7 +395,7 @@ TEST(DrawingProjection, V5SameInputSameOutputInTheSolidsOrder) {
 TEST(DrawingProjection, ShortCurvesAreLeftOut) {
   const auto solids = allOf(threePanels(), false);
   const auto all = projected(solids, kRoad);
-  const auto longer = projected(solids, kRoad, {30});
+  const auto longer = projected(solids, kRoad, {30, {}, {}});
   EXPECT_LT(longer.size(), all.size());
   for (const ViewCurve& curve : longer) {
     EXPECT_GE(views::lengthOf(views::bitsOf(curve)), 29.9);

@@ -180,7 +180,7 @@ class PictureFolder : public InAFolder {};
 TEST_F(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const ResolvedGate resolved = gate({{"/gate/panels", "1"}, {"/site/opening_mm", "3000"}});
   const Model model = buildModel(resolved.spec, layOut(resolved.spec).layout);
-  const std::vector<std::string> by_default = plannedFiles({resolved, model, {}, {}}, {});
+  const std::vector<std::string> by_default = plannedFiles({resolved, model, {}, {}, {}}, {});
   EXPECT_EQ(std::count(by_default.begin(), by_default.end(), "pictures/half.svg"), 0);
   OutputChoice only_pictures;
   only_pictures.only = {"pictures"};
@@ -189,7 +189,7 @@ TEST_F(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const Schedules schedules = makeSchedules(model);
   const ClashReport clash = checkClashes(model);
   OutputFolder folder(out, false);
-  writeGateFolder(folder, {resolved, model, schedules, clash}, only_pictures,
+  writeGateFolder(folder, {resolved, model, schedules, clash, {}}, only_pictures,
                   {"2024-05-01T12:00:00Z", "ab"}, [](std::string_view, int, int) {});
   const double travel = model.layout.drive_travel_mm;
   EXPECT_TRUE(read("out/pictures/open.svg") == GatePictures(model).svgAt(travel));
@@ -198,7 +198,7 @@ TEST_F(PictureFolder, PicturesComeOnRequestAndStandInTheManifest) {
   const auto manifest = nlohmann::json::parse(read("out/manifest.json"));
   EXPECT_TRUE(read("out/pictures/travel.svg").find("panel 1 leading") != std::string::npos);
   EXPECT_EQ(manifest["files"].size(), 4U);
-  EXPECT_EQ(plannedFiles({resolved, model, {}, {}}, only_pictures).size(), 5U);
+  EXPECT_EQ(plannedFiles({resolved, model, {}, {}, {}}, only_pictures).size(), 5U);
 }
 
 }  // namespace

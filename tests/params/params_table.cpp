@@ -52,7 +52,8 @@ std::size_t countProperties(const Json& node) {
 }
 
 bool isNumeric(Kind kind) {
-  return kind == Kind::kNumber || kind == Kind::kAutoNumber || kind == Kind::kAutoInteger;
+  return kind == Kind::kNumber || kind == Kind::kAutoNumber || kind == Kind::kAutoInteger ||
+         kind == Kind::kChosenNumber;
 }
 
 /// A gate with one value set, by its pointer.
@@ -212,9 +213,10 @@ TEST(Schema, RangesAndChoicesAreTheTables) {
     }
     const bool holds_others = parameter.kind == Kind::kGroup || parameter.kind == Kind::kMotor ||
                               parameter.kind == Kind::kMotorSet || parameter.kind == Kind::kShelf;
-    const bool takes_auto = parameter.kind == Kind::kAutoNumber ||
-                            parameter.kind == Kind::kAutoInteger ||
-                            parameter.kind == Kind::kAutoList;
+    const bool takes_auto =
+        parameter.kind == Kind::kAutoNumber || parameter.kind == Kind::kAutoInteger ||
+        parameter.kind == Kind::kAutoSection || parameter.kind == Kind::kChosenNumber ||
+        parameter.kind == Kind::kAutoList;
     EXPECT_EQ(whole.dump().find("\"const\":\"auto\"") != std::string::npos && !holds_others,
               takes_auto)
         << parameter.pointer;

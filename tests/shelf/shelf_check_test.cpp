@@ -140,13 +140,13 @@ TEST(ShelfCheck, NoRangesOnSurveyedGround) {
 
 TEST(ShelfCheck, JsonSaysTheSame) {
   const ShelfCheck check = checkShelfOnGate(specToCheck(R"({"wheel": {"width_mm": 16}})"));
-  const auto json =
-      nlohmann::json::parse(shelfCheckJson(check, {"yard.json", "gate.json", "Nothing meets that should not.", {}}));
-  EXPECT_EQ(json.at("fits"), false);
-  EXPECT_EQ(json.at("rules").size(), check.rules.size());
-  EXPECT_EQ(json.at("cures").size(), check.cures.size());
-  EXPECT_EQ(json.at("clash"), "Nothing meets that should not.");
-  for (const auto& rule : json.at("rules")) {
+  const auto told = nlohmann::json::parse(
+      shelfCheckJson(check, {"yard.json", "gate.json", "Nothing meets that should not.", {}}));
+  EXPECT_EQ(told.at("fits"), false);
+  EXPECT_EQ(told.at("rules").size(), check.rules.size());
+  EXPECT_EQ(told.at("cures").size(), check.cures.size());
+  EXPECT_EQ(told.at("clash"), "Nothing meets that should not.");
+  for (const auto& rule : told.at("rules")) {
     EXPECT_EQ(rule.contains("text"), !rule.at("fits").get<bool>());
     EXPECT_TRUE(rule.contains("least") || rule.contains("most"));
   }

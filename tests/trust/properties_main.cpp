@@ -121,12 +121,12 @@ class Trial {
     contents.provenance = {"2024-01-01T00:00:00Z", "ab"};
     contents.schedules = &schedules;
     contents.clash = &clash;
-    contents.warnings = warningsOf(model, schedules);
+    contents.advice.warnings = warningsOf(model, schedules);
     const auto report = nlohmann::json::parse(reportJson(contents));
     expect(report.is_object() && !summaryText(contents).empty(), "no report");
     nullNumbers(report, "");
     if (write_all) {
-      write({gate, model, schedules, clash});
+      write({gate, model, schedules, clash, contents.advice});
     }
   }
 
@@ -141,7 +141,11 @@ class Trial {
                                                      "pocket",        "safety",
                                                      "motor_force_N", "ground_bracket_mm",
                                                      "problem",       "climbs_at_m_s",
-                                                     "plate_use",     "ratio"};
+                                                     "plate_use",     "ratio",
+                                                     "anchors",       "block",
+                                                     "pull_use",      "cone_N",
+                                                     "cone_use",      "soil_kPa",
+                                                     "soil_use",      "cure"};
     for (const auto& [key, value] : json.items()) {
       expect(!value.is_null() || kMayBeNull.contains(key), where + "/" + key + " is null");
       if (value.is_structured()) {

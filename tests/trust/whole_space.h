@@ -147,6 +147,8 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
     case Kind::kMotorSet:
     case Kind::kGroup:
       return Json::parse(parameter.default_json);
+    case Kind::kShelf:
+      return nullptr;  // sizes of its own may follow
     case Kind::kFlag:
       return bits % 2 == 0;
     case Kind::kText:
@@ -154,6 +156,9 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
     case Kind::kChoice:
     case Kind::kMotor:
       return parameter.choices[bits % parameter.choices.size()];
+    case Kind::kAutoSection:
+      // A gate that is not chosen for is built with what choosing starts from.
+      return bits % 16 == 0 ? Json("auto") : Json(sectionOf(parameter, depth_mm, bits));
     case Kind::kSection:
       return sectionOf(parameter, depth_mm, bits);
     case Kind::kSurvey:
@@ -164,6 +169,7 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
       const auto most = static_cast<std::uint32_t>(parameter.limits.most);
       return bits % 8 == 0 ? Json("auto") : Json(1 + (bits >> 3) % most);
     }
+    case Kind::kChosenNumber:
     case Kind::kAutoNumber:
       return bits % 16 == 0 ? Json("auto") : Json(numberOf(parameter.limits, bits));
     case Kind::kNumber:

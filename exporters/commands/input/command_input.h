@@ -25,7 +25,7 @@ struct Options {
   std::vector<std::string> sets, only, hardware;
   std::string timestamp, against, dxf_version = "R2000";
   std::optional<int> threads;
-  bool json = false, quiet = false, force = false, dry_run = false, timings = false;
+  bool json = false, quiet = false, force = false, dry_run = false, timings = false, cures = false;
   bool dxf_marks = false;
   bool checks = false;  ///< hardware --check, on `input` where that is given
   std::vector<std::string> sweeps;

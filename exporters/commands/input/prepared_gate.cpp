@@ -7,7 +7,8 @@
 #include "exporters/lists/report/summary.h"
 #include "generator/clash/report/comparison.h"
 #include "generator/compare/arrangements.h"
-#include "generator/compare/misfit.h"
+#include "generator/cures/auto_sections.h"
+#include "generator/cures/cures.h"
 #include "generator/geometry/in_parallel.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
@@ -25,6 +26,46 @@ std::optional<EarlierFindings> earlierFrom(const Options& options) {
     throw Stop{kInvalidInput, {options.against + ": is larger than any report, 32 MB at most"}};
   }
   return earlierFindings(text, options.against);
+}
+
+/// The layout, or why there is none: throws Stop.
+Layout laidOut(const GateSpec& spec) {
+  LayoutResult result = layOut(withPanelsChosen(spec));
+  if (!result.problems.empty()) {
+    Stop stop{kDoesNotFit, {}};
+    for (const LayoutProblem& problem : result.problems) {
+      stop.lines.push_back(problem.pointer + ": " + problem.text);
+    }
+    throw stop;
+  }
+  return std::move(result.layout);
+}
+
+/// Chooses the sections that the gate leaves to the program, and reads it again with them.
+void chooseFor(Prepared& prepared) {
+  Trials trials(prepared.read);
+  SectionChoice choice = chooseSections(prepared.gate.spec, trials);
+  if (!choice.problems.empty()) {
+    throw Stop{kDoesNotFit, choice.problems};
+  }
+  Settings settings;
+  for (const ChosenValue& one : choice.chosen) {
+    settings.push_back({one.pointer, one.value});
+  }
+  prepared.gate = std::move(*prepared.read(settings).gate);
+  for (ResolvedValue& value : prepared.gate.values) {
+    for (const ChosenValue& one : choice.chosen) {
+      if (value.pointer == one.pointer) {
+        value.origin = Origin::kComputed;
+        value.why = one.why;
+      }
+    }
+  }
+  prepared.gate.spec.chosen = std::move(choice.chosen);
+  prepared.layout = laidOut(prepared.gate.spec);
+  prepared.read = [read = std::move(prepared.read), settings](std::span<const Override> more) {
+    return read(merged(settings, {more.begin(), more.end()}));
+  };
 }
 
 }  // namespace
@@ -65,7 +106,13 @@ Prepared prepare(const Options& options, Progress& progress) {
   prepared.provenance.timestamp = timestampFrom(options);
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const std::string name = sourceName(options.input);
-  prepared.gate = resolve(text, name, overrides, hardwareFrom(options));
+  const HardwareInput hardware = hardwareFrom(options);
+  prepared.gate = resolve(text, name, overrides, hardware);
+  prepared.read = [text, name, overrides, hardware](std::span<const Override> more) {
+    std::vector<Override> all = overrides;
+    all.insert(all.end(), more.begin(), more.end());
+    return readGate(text, name, all, hardware);
+  };
   options.gate_text = text;
   options.shelf = shelfOf(prepared.gate);
   std::string hashed = text;
@@ -81,22 +128,18 @@ Prepared prepare(const Options& options, Progress& progress) {
   prepared.provenance.input_sha256 = sha256Hex(hashed);
   prepared.earlier = earlierFrom(options);
   progress.stage("layout");
-  LayoutResult result = layOut(withPanelsChosen(prepared.gate.spec));
-  if (!result.problems.empty()) {
-    Stop stop{kDoesNotFit, {}};
-    for (const LayoutProblem& problem : result.problems) {
-      stop.lines.push_back(problem.pointer + ": " + problem.text);
-    }
-    throw stop;
+  prepared.layout = laidOut(prepared.gate.spec);
+  if (leavesSections(prepared.gate.spec) && prepared.layout.fits) {
+    progress.stage("sections");
+    chooseFor(prepared);
   }
-  prepared.layout = std::move(result.layout);
   return prepared;
 }
 
 Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   Built built;
   progress.stage("solids");
-  built.model = buildModel(prepared.gate.spec, prepared.layout);
+  built.model = buildModel(prepared.gate.spec, prepared.layout, &built.stores->parts);
   if (with_areas) {
     progress.stage("areas");
     measureAreas(built.model);
@@ -107,7 +150,7 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   progress.stage(with_areas ? "clash check, stock plan" : "clash check");
   inParallel(with_areas ? 2 : 1, [&](int i) {
     if (i == 0) {
-      built.clash = checkClashes(built.model);
+      built.clash = checkClashes(built.model, &built.stores->proofs);
     } else {
       planStock(built.model, built.schedules);
     }
@@ -117,6 +160,27 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
   }
   progress.finishStage();
   return built;
+}
+
+Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,
+                Progress& progress) {
+  Advice advice{warningsOf(built.model, built.schedules)};
+  if (!gateVerdict(advice.warnings, &built.clash).is_ready) {
+    progress.stage("cures");
+    Trials trials(prepared.read, built.stores);
+    addCures(advice, outcomeOf(built.model, built.schedules.loads, built.clash), trials, budget);
+    progress.finishStage();
+  }
+  return advice;
+}
+
+Advice adviceOn(const Prepared& prepared, const CureBudget& budget, Progress& progress) {
+  Advice advice{warningsOf(prepared.gate.spec, prepared.layout)};
+  progress.stage("cures");
+  Trials trials(prepared.read);
+  addFittingCure(advice, prepared.gate.spec, prepared.layout, trials, budget);
+  progress.finishStage();
+  return advice;
 }
 
 void tellIfNotReady(const Built& built) {

@@ -1,6 +1,7 @@
 // A gate from its file to the verdict: what `check` and `build` share.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -9,6 +10,7 @@
 #include "exporters/commands/input/progress.h"
 #include "exporters/lists/report/earlier_report.h"
 #include "generator/clash/report/clash.h"
+#include "generator/cures/cures.h"
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
@@ -29,6 +31,7 @@ struct Prepared {
   Layout layout;
   Provenance provenance;
   std::optional<EarlierFindings> earlier;
+  ReadGate read;  ///< the same gate with other values; the options must outlive it
 };
 
 /// Throws Stop where it cannot be.
@@ -39,9 +42,16 @@ struct Built {
   Model model;
   Schedules schedules;
   ClashReport clash;
+  std::shared_ptr<TrialStores> stores = std::make_shared<TrialStores>();
 };
 
 Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress);
+
+/// Its warnings; for one that is not ready with cures, which takes a while.
+Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,
+                Progress& progress);
+/// The same for a gate that does not fit.
+Advice adviceOn(const Prepared& prepared, const CureBudget& budget, Progress& progress);
 
 ExitCode codeOf(const ClashReport& clash);
 

@@ -222,10 +222,32 @@ Json partJson(const PartRow& row, const PartOutputs& outputs) {
   return json;
 }
 
+/// Null where nobody looked for one.
+Json cureJson(const Cure& cure) {
+  if (cure.tried == 0) {
+    return nullptr;
+  }
+  return {{"set", cure.sets},
+          {"leaves", cure.leaves},
+          {"tried", cure.tried},
+          {"proved", cure.is_proved}};
+}
+
 Json warningsJson(const std::vector<Warning>& warnings) {
   Json json = Json::array();
   for (const Warning& warning : warnings) {
-    json.push_back({{"id", warning.id}, {"text", warning.text}, {"where", warning.where}});
+    json.push_back({{"id", warning.id},
+                    {"text", warning.text},
+                    {"where", warning.where},
+                    {"cure", cureJson(warning.cure)}});
+  }
+  return json;
+}
+
+Json chosenJson(const std::vector<ChosenValue>& chosen) {
+  Json json = Json::array();
+  for (const ChosenValue& one : chosen) {
+    json.push_back({{"pointer", one.pointer}, {"value", one.value}, {"why", one.why}});
   }
   return json;
 }
@@ -254,8 +276,10 @@ std::string reportJson(const ReportContents& contents) {
   Json json;
   json["leafstack"] = LEAFSTACK_VERSION;
   json["input_sha256"] = contents.provenance.input_sha256;
-  json["verdict"] = verdictJson(gateVerdict(contents.warnings, contents.clash));
+  json["verdict"] = verdictJson(gateVerdict(contents.advice.warnings, contents.clash));
+  json["verdict"]["cure"] = cureJson(contents.advice.together);
   json["layout"] = layoutJson(*contents.spec, *contents.layout, contents.schedules);
+  json["chosen"] = chosenJson(contents.spec->chosen);
   json["stack"] = stackJson(*contents.layout);
   json["heights"] = heightsJson(*contents.layout);
   json["ground"] = groundJson(*contents.spec, *contents.layout);
@@ -278,7 +302,7 @@ std::string reportJson(const ReportContents& contents) {
     }
   }
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
-  json["warnings"] = warningsJson(contents.warnings);
+  json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);
   return json.dump(2) + "\n";
 }

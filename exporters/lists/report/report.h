@@ -30,7 +30,7 @@ struct ReportContents {
   const Layout* layout = nullptr;
   const Schedules* schedules = nullptr;
   const ClashReport* clash = nullptr;
-  std::vector<Warning> warnings;               ///< warningsOf() the same
+  Advice advice;                               ///< warnings: warningsOf() the same
   std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
   Provenance provenance;
 };

@@ -48,6 +48,36 @@ Json wheelJson(const StructureWheel& wheel) {
   return json;
 }
 
+Json optional(const std::optional<double>& value) {
+  return value && std::isfinite(*value) ? Json(num(*value)) : Json(nullptr);
+}
+
+Json anchorsJson(const PostAnchors& anchors) {
+  Json json;
+  json["row_N"] = num(anchors.row_N);
+  json["edge_mm"] = num(anchors.edge_mm);
+  json["spacing_mm"] = num(anchors.spacing_mm);
+  json["pull_use"] = optional(anchors.pull_use);
+  json["cone_N"] = optional(anchors.cone_N);
+  json["cone_use"] = optional(anchors.cone_use);
+  return json;
+}
+
+Json blockJson(const PostBlock& block) {
+  Json json;
+  json["case"] = block.case_name;
+  json["along_mm"] = num(block.along_mm);
+  json["across_mm"] = num(block.across_mm);
+  json["depth_mm"] = num(block.depth_mm);
+  json["weight_N"] = num(block.weight_N);
+  json["tipping_Nm"] = num(block.tipping_Nm);
+  json["righting_Nm"] = num(block.righting_Nm);
+  json["use"] = num(block.use);
+  json["soil_kPa"] = optional(block.soil_kPa);
+  json["soil_use"] = optional(block.soil_use);
+  return json;
+}
+
 Json postJson(const StructurePost& post) {
   Json json;
   json["mark"] = post.mark;
@@ -58,6 +88,8 @@ Json postJson(const StructurePost& post) {
   json["use"] = num(post.use);
   json["plate_use"] = post.plate_use ? Json(num(*post.plate_use)) : Json(nullptr);
   json["anchor_N"] = num(post.anchor_N);
+  json["anchors"] = post.anchors ? anchorsJson(*post.anchors) : Json(nullptr);
+  json["block"] = post.block ? blockJson(*post.block) : Json(nullptr);
   return json;
 }
 

@@ -32,7 +32,11 @@ std::string intro(const GateSpec& spec, const Layout& layout) {
   text += spec.site.opens == Hand::kRight ? ", opens to the right" : ", opens to the left";
   text += " (seen from the road); " + std::string(nameOf(spec.guides.mount)) + ", " +
           spec.drive.motor.name + " motor";
-  return title + "\n" + wrapped(text, "  ", "  ");
+  std::string out = title + "\n" + wrapped(text, "  ", "  ");
+  for (const ChosenValue& one : spec.chosen) {
+    out += wrapped(one.pointer + " is " + one.value + ", chosen: " + one.why, "  ", "    ");
+  }
+  return out;
 }
 
 std::string roomText(const Layout& layout) {
@@ -224,6 +228,34 @@ std::string structureText(const StructureReport& structure) {
       "  ", "  ");
 }
 
+std::string blocksText(const StructureReport& structure) {
+  std::string text;
+  bool is_soil_known = true, are_anchors_known = true;
+  for (const StructurePost& post : structure.posts) {
+    if (post.block && post.anchors) {
+      text += (text.empty() ? "" : ", ") + shown(post.block->along_mm) + " x " +
+              shown(post.block->across_mm) + " mm, " + shown(post.block->depth_mm) +
+              " mm deep, under the " + post.name + " (tipping " + shown(100 * post.block->use, 0) +
+              " %)";
+      is_soil_known = is_soil_known && post.block->soil_use;
+      are_anchors_known = are_anchors_known && post.anchors->cone_use && post.anchors->pull_use;
+    }
+  }
+  if (text.empty()) {
+    return "";
+  }
+  text = "Blocks of concrete: " + text + ".";
+  if (!is_soil_known) {
+    text += " What the ground bears is not checked: nothing is given for footing.soil_kPa.";
+  }
+  if (!are_anchors_known) {
+    text +=
+        " Anchors are not checked in full: see what footing.anchor_* and "
+        "footing.concrete_N_mm2 ask for.";
+  }
+  return wrapped(text, "  ", "  ");
+}
+
 std::string loadsText(const LoadReport& loads, int panel_count) {
   const DriveRow& drive = loads.drive;
   std::string out = "\nDrive, ropes and wind (summary.html has every figure with its formula)\n";
@@ -246,7 +278,7 @@ std::string loadsText(const LoadReport& loads, int panel_count) {
                      " N, a moment of " + shown(wind.foot_moment_Nmm / 1e6, 2) +
                      " kNm at the foot of what holds it.",
                  "  ", "  ");
-  return out + structureText(loads.structure);
+  return out + structureText(loads.structure) + blocksText(loads.structure);
 }
 
 std::string asBuiltText(const AsBuilt& built) {
@@ -322,6 +354,15 @@ std::string clashText(const ClashReport& clash) {
   return out;
 }
 
+/// What is pasted stands on a line of its own, however long.
+std::string cureLines(const Cure& cure) {
+  if (cure.tried == 0) {
+    return "";
+  }
+  return wrapped(resultInWords(cure), "    ", "    ") +
+         (cure.sets.empty() ? "" : "      " + settingsOf(cure) + "\n");
+}
+
 }  // namespace
 
 std::string clashLine(const ClashReport& clash) {
@@ -341,28 +382,31 @@ std::string clashLine(const ClashReport& clash) {
   return "";
 }
 
-std::string warningLines(const std::vector<Warning>& warnings) {
+std::string warningLines(const Advice& advice) {
   std::string out;
-  for (const Warning& warning : warnings) {
-    out += wrapped(inWords(warning), "  - ", "    ");
+  for (const Warning& warning : advice.warnings) {
+    out += wrapped(inWords(warning), "  - ", "    ") + cureLines(warning.cure);
+  }
+  if (advice.together.tried > 0) {
+    out += wrapped("for the whole gate:", "  - ", "    ") + cureLines(advice.together);
   }
   return out;
 }
 
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
-  std::string out = wrapped(inWords(gateVerdict(contents.warnings, contents.clash)), "", "  ") +
-                    "\n" + intro(*contents.spec, layout) + roomText(layout) +
-                    panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
-                    groundText(*contents.spec, layout);
+  std::string out =
+      wrapped(inWords(gateVerdict(contents.advice.warnings, contents.clash)), "", "  ") + "\n" +
+      intro(*contents.spec, layout) + roomText(layout) + panelTable(layout, contents.schedules) +
+      stackText(*contents.spec, layout) + groundText(*contents.spec, layout);
   if (contents.schedules != nullptr) {
     out += loadsText(contents.schedules->loads, layout.panel_count);
   }
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }
-  if (!contents.warnings.empty()) {
-    out += "\nWarnings\n" + warningLines(contents.warnings);
+  if (!contents.advice.warnings.empty() || contents.advice.together.tried > 0) {
+    out += "\nWarnings\n" + warningLines(contents.advice);
   }
   out += "\nCautions\n";
   for (const std::string& caution : cautions(contents.spec->hardware)) {

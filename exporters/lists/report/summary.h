@@ -11,7 +11,7 @@ namespace leafstack {
 std::string summaryText(const ReportContents& contents);
 
 /// Warnings as a list, wrapped: as the summary and `build` print them.
-std::string warningLines(const std::vector<Warning>& warnings);
+std::string warningLines(const Advice& advice);
 
 /// One line: what the clash check says, with the number of findings.
 std::string clashLine(const ClashReport& clash);

@@ -227,10 +227,11 @@ void addTitleBlock(Sheet& sheet, const GateSpec& spec, const TitleBlock& block) 
   rectangle(sheet, LineRole::kTable, symbol);
   addProjectionSymbol(sheet, spec.drawings.projection, symbol);
   rectangle(sheet, LineRole::kFrame, box);
-  sheet.letterings.push_back({kTolerances,
-                              {box.right_mm - kPadMm, box.top_mm + kPadMm},
-                              kFieldNameMm,
-                              TextAnchor::kRight});
+  Lettering& tolerances = sheet.letterings.emplace_back();
+  tolerances.text = kTolerances;
+  tolerances.at = {box.right_mm - kPadMm, box.top_mm + kPadMm};
+  tolerances.height_mm = kFieldNameMm;
+  tolerances.anchor = TextAnchor::kRight;
 }
 
 }  // namespace leafstack

@@ -113,6 +113,23 @@ class RopeEnds {
   Scene scene_;
 };
 
+/// The grid that comes out largest, the first of equals.
+std::optional<double> addLarger(Sheet& sheet, const PaperBox& box,
+                                const std::vector<ViewGrid>& grids) {
+  std::optional<double> scale;
+  Sheet best = sheet;
+  for (const ViewGrid& grid : grids) {
+    Sheet tried = sheet;
+    const auto found = addGrid(tried, box, grid);
+    if (found && (!scale || *found < *scale)) {
+      scale = found;
+      best = std::move(tried);
+    }
+  }
+  sheet = std::move(best);
+  return scale;
+}
+
 }  // namespace
 
 void addRopeEndsSheet(SheetMaker& maker) {
@@ -125,21 +142,23 @@ void addRopeEndsSheet(SheetMaker& maker) {
     blocks.push_back(ends.fromRoadView());
     blocks.push_back(ends.fromAboveView());
   }
-  const ViewGrid grid{{{&blocks[0], &blocks[2]}, {&blocks[1], &blocks[3]}}};
+  const ViewGrid beneath{{{&blocks[0], &blocks[2]}, {&blocks[1], &blocks[3]}}};
+  const ViewGrid in_a_row{{{&blocks[0], &blocks[1], &blocks[2], &blocks[3]}}};
   const auto steps = [&](const PaperBox& space) {
     return drawnParagraphs(tensioningSteps(maker.schedules.loads.ropes), space.widthMm());
   };
   MadeSheet both{maker.empty("rope-ends", "Rope ends, and how the ropes are tensioned"), "detail"};
   const PaperBox beside = drawingSpace(both.sheet).above;
   const PaperBox box = addLowerLeft(both.sheet, steps(beside));
-  if (const auto scale = addGrid(both.sheet, box, grid)) {
+  if (const auto scale = addLarger(both.sheet, box, {beneath, in_a_row})) {
     both.mm_per_mm = *scale;
     maker.sheets.push_back(std::move(both));
     return;
   }
   // Many ropes on small paper: a sheet for the views and one for the words.
   MadeSheet views{maker.empty("rope-ends", "Rope ends"), "detail"};
-  views.mm_per_mm = addGrid(views.sheet, drawingSpace(views.sheet).above, grid).value_or(0);
+  views.mm_per_mm =
+      addLarger(views.sheet, drawingSpace(views.sheet).above, {beneath, in_a_row}).value_or(0);
   maker.sheets.push_back(std::move(views));
   MadeSheet words{maker.empty("rope-tensioning-list", "How the ropes are tensioned"), "detail"};
   addLowerLeft(words.sheet, steps(drawingSpace(words.sheet).above));

@@ -407,9 +407,19 @@ class Builder {
     const Vec3 centre = middleOf(index);
     const double height = lines.top.zAt(centre[0]) - lines.bottom.zAt(centre[0]);
     const double up = std::clamp((centre[2] - lines.bottom.zAt(centre[0])) / height, 0.0, 1.0);
-    const int low = nodeAt(lines.bottom, centre[0]), high = nodeAt(lines.top, centre[0]);
-    out_.frame.nodes[low].mass_kg += (1 - up) * part.massKg();
-    out_.frame.nodes[high].mass_kg += up * part.massKg();
+    share(lines.bottom, centre[0], (1 - up) * part.massKg());
+    share(lines.top, centre[0], up * part.massKg());
+  }
+
+  /// Between the joints on either side, by the lever: their centre stays where it is.
+  void share(const Line& rail, double x, double mass_kg) {
+    const std::vector<double>& at = rail.stations;
+    std::size_t after = std::upper_bound(at.begin(), at.end(), x) - at.begin();
+    after = std::clamp<std::size_t>(after, 1, at.size() - 1);
+    const double step = at[after] - at[after - 1];
+    const double beyond = std::clamp((x - at[after - 1]) / step, 0.0, 1.0);
+    out_.frame.nodes[rail.nodes[after - 1]].mass_kg += (1 - beyond) * mass_kg;
+    out_.frame.nodes[rail.nodes[after]].mass_kg += beyond * mass_kg;
   }
 
   const Model& model_;

@@ -54,19 +54,52 @@ struct StructureReceiver {
   double force_N = 0, play_mm = 0;
 };
 
+/// A post's anchors, two rows of two. Where the gate file says nothing of them, nothing is said
+/// here.
+struct PostAnchors {
+  double row_N = 0;                        ///< pull on one row, factored
+  double edge_mm = 0, spacing_mm = 0;      ///< least, to the concrete's edge and to the next anchor
+  std::optional<double> pull_use;          ///< of one anchor's design resistance
+  std::optional<double> cone_N, cone_use;  ///< one row's cone of concrete, design resistance
+};
+
+/// The block of concrete under a post.
+struct PostBlock {
+  std::string case_name;
+  double along_mm = 0, across_mm = 0, depth_mm = 0;
+  double weight_N = 0;
+  bool tips_across = true;                 ///< about an edge along the track
+  double tipping_Nm = 0, righting_Nm = 0;  ///< about its lower edge, factored (EN 1990, EQU)
+  double use = 0;                          ///< the one over the other
+  double soil_kPa = 0;                     ///< greatest, unfactored; infinite where it tips
+  std::optional<double> soil_use;          ///< of what the ground may bear
+};
+
 struct StructurePost {
   std::string mark, name, case_name;
+  bool is_guide_post = false;
   double moment_Nm = 0, torque_Nm = 0;  ///< at the foot, factored
   double use = 0;
   double anchor_N = 0;              ///< pull on one anchor, factored; 0: none of ours
   std::optional<double> plate_use;  ///< of its base plate's plastic moment
+  std::optional<PostAnchors> anchors;
+  std::optional<PostBlock> block;
 };
 
-/// How the gate moves in its worst unfactored case: points of the tubes, as they stand and moved.
+/// A piece of a tube as it stands, and moved.
 struct DeflectedLine {
   int panel = 0;
+  bool is_infill = false;
   Vec3 from{}, to{};
   Vec3 from_moved{}, to_moved{};
+};
+
+/// How the gate moves at one position of the drive, under the unfactored wind that moves it most.
+struct DeflectedShape {
+  std::string state, case_name;  ///< "closed"; "closed, wind from the road"
+  double most_mm = 0;            ///< across the track, of a panel
+  bool from_road = true;         ///< the wind pushes along +Y
+  std::vector<DeflectedLine> lines;
 };
 
 struct StructureReport {
@@ -78,8 +111,8 @@ struct StructureReport {
   std::vector<StructureBlock> blocks;
   std::vector<StructureReceiver> receivers;
   std::vector<StructurePost> posts;
-  std::vector<DeflectedLine> deflected;
-  std::string problem;  ///< why no frame could be made; all else is empty then
+  std::vector<DeflectedShape> deflected;  ///< closed, half open, parked
+  std::string problem;                    ///< why no frame could be made; all else is empty then
 
   double mostUse() const;
   bool holds() const { return problem.empty() && mostUse() <= 1; }

@@ -6,6 +6,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/post_plates.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
 #include "generator/occt/solids/mitre.h"
@@ -108,28 +109,6 @@ double backingY(const ModelBuilder& builder) {
   return panel.origin_mm[1] + panel.depth_mm + builder.layout().stack.post_gap_mm;
 }
 
-/// Before and behind the post a row of anchors, as far from the edges as their holes are wide.
-int guidePlatePart(ModelBuilder& builder) {
-  const PostHardware& post = builder.hardware().post;
-  const double size = builder.spec().guides.post_mm;
-  const double length = size + 2 * post.plate_side_mm;
-  const double depth = size + post.plate_front_mm + post.plate_back_mm;
-  return builder.part(
-      PartSpec{PartKind::kBasePlate, "plate " + sizes({depth, length, post.plate_mm}), depth}
-          .called("guide post base plate"),
-      {length, depth, post.plate_front_mm}, [=] {
-        const double edge = post.plate_hole_mm;
-        std::vector<Outline> holes;
-        for (const double x : {edge, length - edge}) {
-          for (const double y : {edge, depth - edge}) {
-            holes.push_back(Outline::circle({x, y}, post.plate_hole_mm / 2));
-          }
-        }
-        return prism(Plane::kXY, Outline::rectangle({0, 0}, {length, depth}), holes,
-                     {0, post.plate_mm});
-      });
-}
-
 int addGuidePost(ModelBuilder& builder) {
   const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
@@ -143,16 +122,9 @@ int addGuidePost(ModelBuilder& builder) {
       guide.z_mm +
       (guide.channel_high_mm + half * std::abs(guide.channel_grade)) * guide.channelCosine() +
       kPostAboveChannelMm;
-  const int plate = guidePlatePart(builder);
-  return addPost(builder, {{PartKind::kGuidePost},
-                           section,
-                           x,
-                           y,
-                           top,
-                           kRearStrip,
-                           plate,
-                           size + 2 * shelf.post.plate_side_mm,
-                           y - shelf.post.plate_front_mm});
+  const PostPlate plate = *guidePostPlate(builder.spec(), layout);
+  return addPost(builder,
+                 {{PartKind::kGuidePost}, section, x, y, top, plate, "guide post base plate"});
 }
 
 int addReachOver(ModelBuilder& builder, int post) {

@@ -11,29 +11,7 @@
 namespace leafstack {
 namespace {
 
-/// Two anchor rows across the track, beside the post.
-int catchPlatePart(ModelBuilder& builder, const LatchLayout& latch) {
-  const HardwareSpec& shelf = builder.hardware();
-  const double length = latch.plate_to_x_mm - latch.plate_from_x_mm;
-  const double depth = latch.plate_rear_y_mm - latch.plate_front_y_mm;
-  return builder.part(
-      PartSpec{PartKind::kBasePlate, "plate " + sizes({length, depth, shelf.post.plate_mm}), length}
-          .called("catch post base plate"),
-      {length, depth}, [=] {
-        const double edge = shelf.stop.catch_hole_mm;
-        std::vector<Outline> holes;
-        for (const double x :
-             {shelf.stop.catch_foot_mm / 2, length - shelf.stop.catch_foot_mm / 2}) {
-          for (const double y : {edge, depth - edge}) {
-            holes.push_back(Outline::circle({x, y}, shelf.stop.catch_hole_mm / 2));
-          }
-        }
-        return prism(Plane::kXY, Outline::rectangle({0, 0}, {length, depth}), holes,
-                     {0, shelf.post.plate_mm});
-      });
-}
-
-int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, const LatchLayout& latch) {
+int addCatchPost(ModelBuilder& builder, const LatchLayout& latch) {
   const StopHardware& stop = builder.hardware().stop;
   const double depth = latch.post_rear_y_mm - latch.post_front_y_mm;
   const HollowSection section{stop.catch_post_mm, depth, stop.catch_wall_mm,
@@ -43,10 +21,8 @@ int addCatchPost(ModelBuilder& builder, const PanelFrame& panel, const LatchLayo
                            latch.post_x_mm,
                            latch.post_front_y_mm,
                            latch.post_top_z_mm,
-                           panel.number,
-                           catchPlatePart(builder, latch),
-                           latch.plate_to_x_mm - latch.plate_from_x_mm,
-                           latch.plate_front_y_mm});
+                           catchPostPlate(builder.spec(), builder.layout()),
+                           "catch post base plate"});
 }
 
 void addBuffer(ModelBuilder& builder, const PanelFrame& panel, const LatchLayout& latch, int post) {
@@ -156,7 +132,7 @@ void addTopReceiver(ModelBuilder& builder, const LatchLayout& latch, int post) {
 void addLatch(ModelBuilder& builder) {
   const LatchLayout latch = latchOf(builder.spec(), builder.layout());
   const PanelFrame& panel = builder.panel(builder.layout().panel_count);
-  const int post = addCatchPost(builder, panel, latch);
+  const int post = addCatchPost(builder, latch);
   addBuffer(builder, panel, latch, post);
   addBottomPlates(builder, latch.bottom, post);
   if (latch.top) {

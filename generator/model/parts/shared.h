@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "generator/layout/figures/spacing.h"
+#include "generator/layout/ground/post_plates.h"
 #include "generator/model/builder.h"
 
 namespace leafstack {
@@ -114,9 +115,8 @@ struct PostOnPlate {
   HollowSection section;
   double x_mm = 0, y_mm = 0;  ///< the post's corner
   double top_z_mm = 0;
-  int strip = 0;       ///< of the footing (ground.h)
-  int plate_part = 0;  ///< flat, its corner at its own origin
-  double plate_length_mm = 0, plate_y_mm = 0;
+  PostPlate plate;
+  const char* plate_name = "";
 };
 /// Returns the post's instance.
 int addPost(ModelBuilder& builder, PostOnPlate post);

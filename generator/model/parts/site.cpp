@@ -201,6 +201,24 @@ void addFooting(ModelBuilder& builder) {
   }
 }
 
+/// Flat, its corner at its own origin.
+int platePart(ModelBuilder& builder, const PostPlate& plate, const char* name) {
+  const double thick = builder.hardware().post.plate_mm;
+  const double longer = std::max(plate.along_mm, plate.across_mm);
+  const double shorter = std::min(plate.along_mm, plate.across_mm);
+  return builder.part(
+      PartSpec{PartKind::kBasePlate, "plate " + sizes({longer, shorter, thick}), longer}.called(
+          name),
+      {plate.along_mm, plate.across_mm, plate.edge_along_mm, plate.hole_mm}, [=] {
+        std::vector<Outline> holes;
+        for (const auto& [along, across] : plate.anchors()) {
+          holes.push_back(Outline::circle({along, across}, plate.hole_mm / 2));
+        }
+        return prism(Plane::kXY, Outline::rectangle({0, 0}, {plate.along_mm, plate.across_mm}),
+                     holes, {0, thick});
+      });
+}
+
 }  // namespace
 
 Slope footingSlope(const ModelBuilder& builder, double x) {
@@ -209,8 +227,9 @@ Slope footingSlope(const ModelBuilder& builder, double x) {
 
 int addPost(ModelBuilder& builder, PostOnPlate post) {
   const HardwareSpec& shelf = builder.hardware();
+  const int plate_part = platePart(builder, post.plate, post.plate_name);
   const Slope slope = footingSlope(builder, post.x_mm + post.section.height_mm / 2);
-  const double base = footingZ(builder.spec(), builder.layout(), post.strip, post.x_mm);
+  const double base = footingZ(builder.spec(), builder.layout(), post.plate.strip, post.x_mm);
   const double low = base + shelf.post.plate_mm / slope.cosine;
   const double edge = post.top_z_mm - low;
   const double width = post.section.height_mm;
@@ -222,9 +241,9 @@ int addPost(ModelBuilder& builder, PostOnPlate post) {
   });
   const int tube = builder.place(part, 0, {post.x_mm, post.y_mm, low});
   // The plate's middle lies under the post's.
-  const double plate_x = post.x_mm + (width - post.plate_length_mm * slope.cosine) / 2;
+  const double plate_x = post.x_mm + (width - post.plate.along_mm * slope.cosine) / 2;
   const double plate_z = base + (plate_x - post.x_mm) * slope.grade;
-  const int plate = builder.place(post.plate_part, 0, {plate_x, post.plate_y_mm, plate_z}, slope);
+  const int plate = builder.place(plate_part, 0, {plate_x, post.plate.front_y_mm, plate_z}, slope);
   builder.contact(tube, plate, ContactKind::kWelded, "the post is welded to its base plate");
   return tube;
 }

@@ -51,13 +51,7 @@ class BentBar {
     addCap(joints_.back(), /*far=*/true);
   }
 
-  TopoDS_Shape solid() {
-    shell_.Closed(BRep_Tool::IsClosed(shell_));
-    TopoDS_Solid solid;
-    builder_.MakeSolid(solid);
-    builder_.Add(solid, shell_);
-    return solid;
-  }
+  TopoDS_Shape solid() { return solidWithin(shell_); }
 
  private:
   void makeRim(Joint& joint) {

@@ -43,13 +43,7 @@ class BentPrism {
     addCap(rims_.back(), alongDir(joints.back().turn_rad), /*far=*/true);
   }
 
-  TopoDS_Shape solid() {
-    shell_.Closed(BRep_Tool::IsClosed(shell_));
-    TopoDS_Solid solid;
-    builder_.MakeSolid(solid);
-    builder_.Add(solid, shell_);
-    return solid;
-  }
+  TopoDS_Shape solid() { return solidWithin(shell_); }
 
  private:
   std::size_t next(std::size_t corner) const { return (corner + 1) % corners_.size(); }

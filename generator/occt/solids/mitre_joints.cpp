@@ -1,5 +1,8 @@
 #include "generator/occt/solids/mitre_joints.h"
 
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <TopoDS_Solid.hxx>
 #include <cmath>
 
 namespace leafstack {
@@ -15,6 +18,15 @@ gp_Dir alongDir(double turn_rad) {
 }
 gp_Dir upDir(double turn_rad) {
   return {-std::sin(turn_rad), 0, std::cos(turn_rad)};
+}
+
+TopoDS_Shape solidWithin(TopoDS_Shell& shell) {
+  shell.Closed(BRep_Tool::IsClosed(shell));
+  const BRep_Builder builder;
+  TopoDS_Solid solid;
+  builder.MakeSolid(solid);
+  builder.Add(solid, shell);
+  return solid;
 }
 
 std::vector<MitreJoint> mitreJoints(const GroundLine& line, const std::array<double, 2>& ends,

@@ -1,6 +1,7 @@
 // Where the chords of a bar that follows a surveyed line meet.
 #pragma once
 
+#include <TopoDS_Shell.hxx>
 #include <array>
 #include <gp_Dir.hxx>
 #include <gp_Pnt.hxx>
@@ -19,6 +20,9 @@ struct MitreJoint {
 
 gp_Dir alongDir(double turn_rad);
 gp_Dir upDir(double turn_rad);
+
+/// The solid that the faces of such a bar close in.
+TopoDS_Shape solidWithin(TopoDS_Shell& shell);
 
 /// The joints of a bar whose centre line lies `over_mm` above the line, square to it, X from
 /// ends[0] to ends[1], in chords that stay within `chord_mm` of it; the ends are square to their

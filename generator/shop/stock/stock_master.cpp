@@ -22,6 +22,8 @@ constexpr int kSilent = 0;
 /// Dense blocks would go to whichever BLAS the machine has, and other roundings to other plans.
 constexpr int kNeverDense = 0;
 
+}  // namespace
+
 /// Columns to be added to a program, one after the other.
 struct Columns {
   std::vector<CoinBigIndex> starts{0};
@@ -41,6 +43,8 @@ struct Columns {
 
   int size() const { return static_cast<int>(costs.size()); }
 };
+
+namespace {
 
 /// Ends the search for whole numbers at its target, or when its steps are spent.
 class Watch : public CbcEventHandler {

@@ -1,0 +1,43 @@
+// The search for what rids a gate of one warning, or of all that tells against it.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "generator/cures/trial.h"
+
+namespace leafstack {
+
+/// The clash check's word, in place of a warning's id.
+inline constexpr std::string_view kClash = "clash";
+/// Everything that tells against the gate, at once.
+inline constexpr std::string_view kAll = "";
+
+/// What a search starts from.
+struct Start {
+  const Outcome& outcome;    ///< of the gate so far, with the clash check
+  const Settings& settings;  ///< that it has so far: taken for granted
+  long most_instances = 0;   ///< that `trials` may have built by the end
+  long most_pairs = 0;       ///< that it may have checked: beyond, cures are not proved
+};
+
+struct Found {
+  std::optional<Settings> settings;  ///< with those of the start
+  Outcome outcome;                   ///< with the clash check, where that was still made
+  int tried = 0;                     ///< changes
+};
+
+/// A change that rids the gate of the warnings of this id, brings none that it had not, and leaves
+/// the clash check no worse: single changes first, the smallest first, then several on top of each
+/// other, of which none can be left out. For kAll the gate has to be ready, clashes always checked;
+/// warnings may come and go on the way, hazards may not come.
+Found searched(Trials& trials, std::string_view id, const Start& start);
+
+/// Whether the clash check says no less of a gate than it said before; all is well where nobody
+/// asked before.
+bool clashesNoWorse(const Outcome& before, const Outcome& after);
+
+/// Whether a hazard is told of that was not before.
+bool isHazardNew(const Outcome& before, const Outcome& after);
+
+}  // namespace leafstack

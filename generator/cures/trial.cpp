@@ -1,0 +1,154 @@
+#include "generator/cures/trial.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "generator/compare/arrangements.h"
+#include "generator/geometry/geometry_error.h"
+#include "generator/geometry/in_parallel.h"
+#include "generator/layout/layout.h"
+#include "generator/loads/loads.h"
+#include "generator/verdict/warnings.h"
+
+namespace leafstack {
+namespace {
+
+std::string keyOf(const Settings& settings) {
+  std::string key;
+  for (const Override& one : settings) {
+    key += inText(one) + '\n';
+  }
+  return key;
+}
+
+/// A gate on its way through a trial.
+struct Tried {
+  Outcome outcome;
+  Layout layout;
+};
+
+Tried laidOut(const ReadResult& read) {
+  Tried tried;
+  if (!read.gate) {
+    tried.outcome.problem = toString(read.problems.front());
+    return tried;
+  }
+  tried.outcome.spec = read.gate->spec;
+  LayoutResult result = layOut(withPanelsChosen(read.gate->spec));
+  if (!result.problems.empty()) {
+    tried.outcome.problem = result.problems.front().text;
+  } else if (!result.layout.fits) {
+    tried.outcome.problem = "it does not fit the site";
+  }
+  tried.layout = std::move(result.layout);
+  return tried;
+}
+
+void load(Tried& tried, PartStore& parts) {
+  if (!tried.outcome.isMade()) {
+    return;
+  }
+  try {
+    const Model model = buildModel(tried.outcome.spec, tried.layout, &parts);
+    tried.outcome.instances = static_cast<long>(model.instances.size());
+    LoadReport loads = findLoads(model);
+    tried.outcome.warnings = warningsOf(model, loads);
+    for (const PanelLayout& panel : model.layout.panels) {
+      tried.outcome.rails_mm += panel.frame_length_mm;
+      tried.outcome.stiles_mm += 2 * model.spec.gate.height_mm;
+    }
+    tried.outcome.structure = std::move(loads.structure);
+    tried.outcome.structure.deflected.clear();
+  } catch (const GeometryError& e) {
+    tried.outcome.problem = e.what();
+  }
+}
+
+}  // namespace
+
+std::string inText(const Override& setting) {
+  return setting.pointer + "=" + setting.value;
+}
+
+Settings merged(Settings settings, const Settings& more) {
+  for (const Override& one : more) {
+    const auto same = std::find_if(settings.begin(), settings.end(), [&](const Override& other) {
+      return other.pointer == one.pointer;
+    });
+    if (same == settings.end()) {
+      settings.push_back(one);
+    } else {
+      same->value = one.value;
+    }
+  }
+  return settings;
+}
+
+int Outcome::count(const std::string& id) const {
+  return static_cast<int>(std::count_if(warnings.begin(), warnings.end(),
+                                        [&](const Warning& warning) { return warning.id == id; }));
+}
+
+std::vector<std::string> Outcome::reasons() const {
+  std::vector<std::string> ids;
+  if (clash && clash->verdict != Verdict::kClear && clash->verdict != Verdict::kTight) {
+    ids.emplace_back("clash");
+  }
+  for (const Warning& warning : warnings) {
+    const bool is_new = std::find(ids.begin(), ids.end(), warning.id) == ids.end();
+    if (warning.against != Against::kNothing && is_new) {
+      ids.push_back(warning.id);
+    }
+  }
+  return ids;
+}
+
+double Outcome::timesAllowed(const std::string& id) const {
+  double most = 0;
+  for (const Warning& warning : warnings) {
+    most = warning.id == id ? std::max(most, warning.times_allowed) : most;
+  }
+  return most;
+}
+
+std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
+  std::vector<Tried> tried(all.size());
+  std::vector<int> unknown;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const auto found = known_.find(keyOf(all[i]));
+    if (found != known_.end()) {
+      tried[i].outcome = found->second;
+    } else {
+      tried[i] = laidOut(read_(all[i]));
+      unknown.push_back(static_cast<int>(i));
+    }
+  }
+  inParallel(static_cast<int>(unknown.size()),
+             [&](int i) { load(tried[unknown[i]], stores_->parts); });
+  for (const int i : unknown) {
+    built_instances_ += tried[i].outcome.instances;
+    known_[keyOf(all[i])] = tried[i].outcome;
+  }
+  std::vector<Outcome> out;
+  for (Tried& one : tried) {
+    out.push_back(std::move(one.outcome));
+  }
+  return out;
+}
+
+Outcome Trials::proved(const Settings& settings) {
+  Outcome out = outcome(settings);
+  if (!out.isMade() || out.clash) {
+    return out;
+  }
+  Tried tried = laidOut(read_(settings));
+  const Model model = buildModel(tried.outcome.spec, tried.layout, &stores_->parts);
+  const ClashReport report = checkClashes(model, &stores_->proofs);
+  constexpr long kSurveyed = 10;  // DEVELOPERS.md, measured
+  checked_pairs_ += report.pairs_checked * (tried.layout.ground.is_surveyed ? kSurveyed : 1);
+  out.clash = ClashOutcome{report.verdict, static_cast<int>(report.findings.size())};
+  known_[keyOf(settings)] = out;
+  return out;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,26 @@
+#include "params/catalogue/welds.h"
+
+#include <array>
+
+namespace leafstack {
+
+double leastFilletLeg_mm(double thicker_mm) {
+  if (thicker_mm < 6) {
+    return 3;
+  }
+  return thicker_mm <= 12 ? 5 : thicker_mm <= 20 ? 6 : 8;
+}
+
+double socketRoom_mm(double hole_mm) {
+  constexpr std::array<std::array<double, 2>, 4> kByHole = {
+      {{9, 11}, {12, 13.5}, {14, 15}, {18, 19}}};
+  constexpr double kOfLargerHole = 1.1;  // in proportion
+  for (const auto& [hole, room] : kByHole) {
+    if (hole_mm <= hole) {
+      return room;
+    }
+  }
+  return kOfLargerHole * hole_mm;
+}
+
+}  // namespace leafstack
