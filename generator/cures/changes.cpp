@@ -254,11 +254,11 @@ std::vector<Settings> depths(const GateSpec& spec) {
 
 std::vector<Settings> ropes(const GateSpec& spec) {
   std::vector<Settings> out;
-  const double ratio = ropeClass(spec.ropes).desired_bend_ratio;
+  const double ratio = ropeClass(spec.ropes).desired_bend_ratio;  // of the groove's bottom
   for (const double size : kRopesMm) {
     if (size > spec.ropes.diameter_mm) {
       out.push_back({{"/ropes/diameter_mm", formatNumber(size)},
-                     {"/ropes/pulley_pitch_mm", formatNumber(std::ceil(size * ratio))}});
+                     {"/ropes/pulley_pitch_mm", formatNumber(std::ceil(size * (ratio + 1)))}});
     }
   }
   return out;

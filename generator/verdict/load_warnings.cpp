@@ -161,8 +161,9 @@ class LoadWarnings {
     std::string cure = "pulleys of " + shown((row.desired_bend_ratio + 1) * row.diameter_mm) +
                        " mm pitch diameter cure it" + kPulleyToo;
     const double thinner = pitch / (row.desired_bend_ratio + 1);
-    if (thinner >= kRopeSizesMm[0]) {
-      cure += "; so does a rope of up to " + shown(thinner) + " mm";
+    const auto beyond = std::upper_bound(std::begin(kRopeSizesMm), std::end(kRopeSizesMm), thinner);
+    if (beyond != std::begin(kRopeSizesMm)) {
+      cure += "; so does a rope of " + shown(*std::prev(beyond)) + " mm, where it is strong enough";
     }
     RopeSpec pliant = spec_.ropes;
     pliant.construction = RopeConstruction::k7x19;

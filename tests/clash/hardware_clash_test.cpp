@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <gp_Trsf.hxx>
 #include <numbers>
 #include <set>
 #include <string>
@@ -11,10 +10,9 @@
 #include "generator/clash/report/clash.h"
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
-#include "generator/occt/checked.h"
-#include "generator/occt/solids/outline.h"
 #include "params/read_gate.h"
 #include "tests/support/built_gates.h"
+#include "tests/support/planted_faults.h"
 #include "tests/support/report_text.h"
 
 namespace leafstack {
@@ -87,26 +85,11 @@ TEST(HardwareClash, TheAdjustersRangeIsChecked) {
   ASSERT_EQ(checkClashes(model).verdict, Verdict::kClear);
   const RopeLayout& rope = model.layout.ropes.front();
   const auto plantedAt = [&](double behind_mm) {
-    Model planted = model;
-    const double y = planted.layout.panel(1).front_y_mm + planted.layout.stack.frame_depth_mm / 2 +
+    const double y = model.layout.panel(1).front_y_mm + model.layout.stack.frame_depth_mm / 2 +
                      rope.pitch_mm / 2;
-    gp_Trsf there;
-    there.SetTranslation(
-        gp_Vec(rope.rear_bracket_mm - behind_mm, y, rope.rear_bore_z_mm + rope.apart_mm / 2));
-    Part part;
-    part.kind = PartKind::kBasePlate;
-    part.mark = "ZZ1";
-    part.name = "planted";
-    part.solid = prism(Plane::kXY, Outline::rectangle({-1, -4}, {1, 4}), {-1, 1});
-    part.bounds = {{-1, -4, -1}, {1, 4, 1}};
-    part.volume_mm3 = 32;
-    Instance instance;
-    instance.part = static_cast<int>(planted.parts.size());
-    instance.at_closed = TopLoc_Location(there);
-    instance.bounds = movedBounds(part.bounds, instance.at_closed);
-    planted.parts.push_back(part);
-    planted.instances.push_back(instance);
-    return checkClashes(planted);
+    const gp_Vec middle(rope.rear_bracket_mm - behind_mm, y,
+                        rope.rear_bore_z_mm + rope.apart_mm / 2);
+    return checkClashes(faults::withBox(model, {2, 8, 2}, middle));
   };
   EXPECT_EQ(plantedAt(54.5 + 5).verdict, Verdict::kClash);
   const ClashReport beyond = plantedAt(54.5 + 10 + 4);

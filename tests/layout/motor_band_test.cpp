@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <gp_Trsf.hxx>
 #include <set>
 #include <string>
 
@@ -14,10 +13,10 @@
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
-#include "generator/occt/checked.h"
-#include "generator/occt/solids/outline.h"
 #include "generator/shop/set_out.h"
 #include "params/read_gate.h"
+#include "tests/support/planted_faults.h"
+#include "tests/support/random_gates.h"
 #include "tests/support/report_text.h"
 
 namespace leafstack::motor_band {
@@ -34,19 +33,13 @@ GateSpec specOf(const std::string& motor, double grade = 0, const std::string& m
   return read.gate.value().spec;
 }
 
-Layout layoutOf(const GateSpec& spec) {
-  LayoutResult result = layOut(spec);
-  EXPECT_TRUE(result.problems.empty()) << result.problems.front().text;
-  return result.layout;
-}
-
 // The medium set wants 34 of packing. Flats: 30 is 4 less and 35 1 more.
 TEST(MotorBand, TheBaseMakesUpWhatFlatsLeave) {
-  const Layout without = layoutOf(specOf("{}"));
+  const Layout without = gates::laidOut(specOf("{}"));
   ASSERT_NEAR(without.heights.motor_packing_mm, 34, kExactMm);
   for (const double band : {1.0, 10.0}) {
     const GateSpec spec = specOf(R"({"adjust_mm": )" + std::to_string(band) + "}");
-    const Layout layout = layoutOf(spec);
+    const Layout layout = gates::laidOut(spec);
     EXPECT_NEAR(layout.heights.motor_packing_mm, 35, kExactMm);
     EXPECT_NEAR(layout.heights.motor_raise_mm, -1, kExactMm);
     EXPECT_NEAR(layout.heights.rack_lower_up_mm, without.heights.rack_lower_up_mm, kExactMm);
@@ -55,7 +48,7 @@ TEST(MotorBand, TheBaseMakesUpWhatFlatsLeave) {
     EXPECT_NEAR(packing.near_mm, 35, 1e-6);
   }
   // A base that does less than 1 reaches no flat: packers are made to fit.
-  const Layout little = layoutOf(specOf(R"({"adjust_mm": 0.5})"));
+  const Layout little = gates::laidOut(specOf(R"({"adjust_mm": 0.5})"));
   EXPECT_NEAR(little.heights.motor_packing_mm, 34, kExactMm);
   EXPECT_NEAR(little.heights.motor_raise_mm, 0, kExactMm);
 }
@@ -63,8 +56,8 @@ TEST(MotorBand, TheBaseMakesUpWhatFlatsLeave) {
 TEST(MotorBand, OnASlopeAndGivenPackingItIsLeftForSetting) {
   for (const auto& [grade, more] :
        {std::pair{0.03, ""}, std::pair{0.0, R"(, "drive": {"packing_mm": 36})"}}) {
-    const Layout with = layoutOf(specOf(R"({"adjust_mm": 12})", grade, more));
-    const Layout without = layoutOf(specOf("{}", grade, more));
+    const Layout with = gates::laidOut(specOf(R"({"adjust_mm": 12})", grade, more));
+    const Layout without = gates::laidOut(specOf("{}", grade, more));
     EXPECT_EQ(with.heights.motor_raise_mm, 0);
     EXPECT_NEAR(with.heights.motor_packing_mm, without.heights.motor_packing_mm, kExactMm);
   }
@@ -79,8 +72,8 @@ TEST(MotorBand, NeverBeyondWhatTheBaseDoes) {
       const std::string pinion = R"({"pinion_up_mm": )" + std::to_string(up);
       const GateSpec spec = specOf(pinion + R"(, "adjust_mm": )" + std::to_string(band) + "}");
       const GateSpec fixed = specOf(pinion + "}");
-      const Layout layout = layoutOf(spec);
-      const Layout before = layoutOf(fixed);
+      const Layout layout = gates::laidOut(spec);
+      const Layout before = gates::laidOut(fixed);
       EXPECT_LE(std::abs(layout.heights.motor_raise_mm), band + kExactMm) << up;
       EXPECT_TRUE(flats.contains(layout.heights.motor_packing_mm)) << up;
       EXPECT_LE(layout.heights.rack_lower_up_mm, highestRackMm(spec) + kExactMm) << up;
@@ -95,33 +88,20 @@ TEST(MotorBand, NeverBeyondWhatTheBaseDoes) {
 // A box over the motor's body, where only a base that lifts it by 12 brings it.
 TEST(MotorBand, TheClashCheckTakesAllOfIt) {
   const GateSpec spec = specOf(R"({"adjust_mm": 12})");
-  const Model model = buildModel(spec, layoutOf(spec));
+  const Model model = buildModel(spec, gates::laidOut(spec));
   const auto motor = std::find_if(
       model.instances.begin(), model.instances.end(),
       [&](const Instance& one) { return model.parts[one.part].kind == PartKind::kMotor; });
   ASSERT_NE(motor, model.instances.end());
   const ClashReport alone = checkClashes(model);
   EXPECT_EQ(alone.verdict, Verdict::kClear) << allText(alone);
+  constexpr double kBoxMm = 5;
   const auto plantedOver = [&](double over_mm) {
-    Model planted = model;
-    gp_Trsf there;
-    there.SetTranslation(gp_Vec((motor->bounds.low[0] + motor->bounds.high[0]) / 2,
-                                (motor->bounds.low[1] + motor->bounds.high[1]) / 2,
-                                motor->bounds.low[2] + spec.hardware.motor.height_mm + over_mm));
-    Part part;
-    part.kind = PartKind::kBasePlate;
-    part.mark = "ZZ1";
-    part.name = "planted";
-    part.solid = prism(Plane::kXY, Outline::rectangle({-5, -5}, {5, 5}), {0, 5});
-    part.bounds = {{-5, -5, 0}, {5, 5, 5}};
-    part.volume_mm3 = 500;
-    Instance instance;
-    instance.part = static_cast<int>(planted.parts.size());
-    instance.at_closed = TopLoc_Location(there);
-    instance.bounds = movedBounds(part.bounds, instance.at_closed);
-    planted.parts.push_back(part);
-    planted.instances.push_back(instance);
-    return checkClashes(planted);
+    const gp_Vec middle(
+        (motor->bounds.low[0] + motor->bounds.high[0]) / 2,
+        (motor->bounds.low[1] + motor->bounds.high[1]) / 2,
+        motor->bounds.low[2] + spec.hardware.motor.height_mm + over_mm + kBoxMm / 2);
+    return checkClashes(faults::withBox(model, {10, 10, kBoxMm}, middle));
   };
   EXPECT_EQ(plantedOver(6).verdict, Verdict::kClash);
   const ClashReport beyond = plantedOver(12 + 4);
@@ -132,7 +112,7 @@ TEST(MotorBand, TheClashCheckTakesAllOfIt) {
 // higher (ISO 53), teeth that are 2 x 4 deep in each other are apart 8 lower.
 TEST(MotorBand, TheSetOutSaysWhatIsLeft) {
   const GateSpec spec = specOf(R"({"adjust_mm": 10})");
-  const Model model = buildModel(spec, layoutOf(spec));
+  const Model model = buildModel(spec, gates::laidOut(spec));
   const std::vector<SetOutRow> rows = setOutRows(model, {});
   const auto pinion = std::find_if(rows.begin(), rows.end(),
                                    [](const SetOutRow& row) { return row.item == "pinion"; });

@@ -15,6 +15,7 @@
 #include "generator/shelf/measured_gate.h"
 #include "params/read_gate.h"
 #include "params/table/hardware_rows.h"
+#include "tests/support/random_gates.h"
 
 namespace leafstack::workshop_shelves {
 namespace {
@@ -38,17 +39,11 @@ GateSpec specOf(const std::string& gate, const std::vector<Override>& overrides 
   return read.gate.value().spec;
 }
 
-Layout layoutOf(const GateSpec& spec) {
-  LayoutResult result = layOut(spec);
-  EXPECT_TRUE(result.problems.empty()) << result.problems.front().text;
-  return result.layout;
-}
-
 // 80 wheels on an angle 30x30x3, nylon rack 22 high of module 4 on feet, pinion 95 over the motor's
 // feet, 70 wide channel, pivoted blocks; 5200 by two panels, flush, level here.
 TEST(WorkshopShelves, AngleAndFeet) {
   const GateSpec spec = specOf("shelf-angle-feet.json", {{"/site/grade", "0"}});
-  const Layout layout = layoutOf(spec);
+  const Layout layout = gates::laidOut(spec);
   // Underside over the footing: track (leg + thickness) / sqrt 2, wheel's radius on it, axle 17 up.
   const double underside = (30 + 3) / std::sqrt(2) + 63.0 / 2 - 17;
   EXPECT_NEAR(undersideOverFootingMm(spec.hardware), underside, kExactMm);
@@ -83,7 +78,7 @@ TEST(WorkshopShelves, AngleAndFeet) {
 // staggered.
 TEST(WorkshopShelves, PlatesOnBar) {
   const GateSpec spec = specOf("shelf-plates-bar.json");
-  const Layout layout = layoutOf(spec);
+  const Layout layout = gates::laidOut(spec);
   // Underside over the footing: bar, radius on it, axle 76 below.
   EXPECT_NEAR(undersideOverFootingMm(spec.hardware), 20 + 106.0 / 2 + 76, kExactMm);
   // Reach: rim 72 / 2 + 3 = 39, inset 39 + 2 + 2 = 43. A stud's mouth is half a bracket 15, half of
@@ -104,8 +99,8 @@ TEST(WorkshopShelves, PlatesOnBar) {
   EXPECT_EQ(layout.binding, Binding::kRopeGround);
   EXPECT_NEAR(layout.extension_mm, 2 * stagger + 2 * r, kExactMm);
   EXPECT_NEAR(layout.room_mm, 2 * stagger + 2 * r + 6400.0 / 3, kExactMm);
-  // Packing: middle of the ropes 20 up and half of their 16 apart, half of those 16, a pulley's 15 and
-  // its running gaps of 0.5, 5 of clearance; bare, the rack is at 130 + 30 - 3 - 149.
+  // Packing: middle of the ropes 20 up and half of their 16 apart, half of those 16, a pulley's 15
+  // and its running gaps of 0.5, 5 of clearance; bare, the rack is at 130 + 30 - 3 - 149.
   EXPECT_NEAR(layout.heights.motor_packing_mm,
               20 + 8 + (16 + 15 + 2 * 0.5) / 2 + 5 - (130 + 30 - 3 - 149), kExactMm);
 }

@@ -33,6 +33,27 @@ struct Planted {
 inline constexpr const char* kFaultMark = "ZZ1";
 inline constexpr const char* kTargetMark = "ZZ2";
 
+/// The model with a box that stands still, its middle there: no fault of any kind above.
+inline Model withBox(Model model, const Vec3& size_mm, const gp_Vec& middle) {
+  const auto [a, b, c] = size_mm;
+  Part part;
+  part.kind = PartKind::kBasePlate;
+  part.mark = kFaultMark;
+  part.name = "planted";
+  part.solid = BRepPrimAPI_MakeBox(gp_Pnt(-a / 2, -b / 2, -c / 2), a, b, c).Shape();
+  part.bounds = {{-a / 2, -b / 2, -c / 2}, {a / 2, b / 2, c / 2}};
+  part.volume_mm3 = a * b * c;
+  gp_Trsf there;
+  there.SetTranslation(middle);
+  Instance instance;
+  instance.part = static_cast<int>(model.parts.size());
+  instance.at_closed = TopLoc_Location(there);
+  instance.bounds = movedBounds(part.bounds, instance.at_closed);
+  model.parts.push_back(std::move(part));
+  model.instances.push_back(instance);
+  return model;
+}
+
 class Planter {
  public:
   Planter(Model& model, unsigned seed) : model_(model), engine_(seed) {}

@@ -7,7 +7,6 @@
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
-#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/loads/tensioning.h"
 
@@ -36,9 +35,7 @@ class RopeEnds {
     block.linear({Side::kAbove, at(-half, up), at(half, up), "bracket "});
     block.linear({Side::kAbove, at(tail(), up), at(terminal_.mouthMm(), up), "terminal "});
     block.linear({side(), at(0, -up), at(0, up), "ropes apart "});
-    const std::string range = shown(terminal_.adjust_mm / 2, 1);
-    block.labels(
-        {Side::kBelow, {{at(out, -up), "closing, " + range + " in, " + range + " out"}}, true});
+    block.labels({Side::kBelow, {{at(-out, up), "opening"}, {at(out, -up), "closing"}}, true});
     return block;
   }
 
