@@ -20,8 +20,8 @@ void takeSupplierMasses(Model& model) {
 
 }  // namespace
 
-Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store) {
-  ModelBuilder builder(spec, layout, store);
+Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store, Weighed weighed) {
+  ModelBuilder builder(spec, layout, {store, weighed});
   for (const PanelFrame& panel : builder.panels()) {
     addFrame(builder, panel);
     addInfill(builder, panel);

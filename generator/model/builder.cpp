@@ -76,8 +76,12 @@ std::string identityOf(const Part& part, const std::vector<double>& dimensions,
   return text += shelf;  // part builders take what they need of it
 }
 
-void measure(Part& part) {
+void measure(Part& part, Weighed weighed) {
   storePlaneCurves(part.solid);
+  if (weighed == Weighed::kNot) {
+    part.bounds = tightBounds(part.solid);
+    return;
+  }
   MassProperties properties = massProperties(part.solid);
   if (properties.volume_mm3 < 0) {
     part.solid.Reverse();
@@ -122,8 +126,8 @@ EndCut mitre(double slope) {
   return {std::atan(slope) * 180 / std::numbers::pi, "elevation"};
 }
 
-ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store)
-    : store_(store), shelf_(shelfWord(spec)) {
+ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout, const Made& made)
+    : store_(made.store), weighed_(made.weighed), shelf_(shelfWord(spec)) {
   model_.spec = spec;
   model_.layout = layout;
   model_.opening_sign = 1;  // right-handed until finish() mirrors
@@ -183,21 +187,21 @@ int ModelBuilder::knownOrNew(const PartSpec& spec, const std::vector<double>& di
 
 int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
                        const std::function<TopoDS_Shape()>& build) {
-  return knownOrNew(spec, dimensions, [build](Part& part) {
+  return knownOrNew(spec, dimensions, [build, weighed = weighed_](Part& part) {
     part.solid = closedSolid(build(), part.in_words);
-    measure(part);
+    measure(part, weighed);
   });
 }
 
 int ModelBuilder::adjustablePart(const PartSpec& spec, const std::vector<double>& dimensions,
                                  const std::function<TopoDS_Shape()>& build,
                                  const std::function<TopoDS_Shape()>& reach) {
-  return knownOrNew(spec, dimensions, [build, reach](Part& part) {
+  return knownOrNew(spec, dimensions, [build, reach, weighed = weighed_](Part& part) {
     part.solid = closedSolid(reach(), part.in_words + " (adjusted)");
-    measure(part);
+    measure(part, weighed);
     part.reach = AdjustedSpace{part.solid, part.bounds, part.volume_mm3};
     part.solid = closedSolid(build(), part.in_words);
-    measure(part);
+    measure(part, weighed);
   });
 }
 
@@ -206,7 +210,7 @@ int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,
                            const std::function<TopoDS_Shape()>& open) {
   return addPart(spec, {spec.length_mm}, [=](Part& rope) {
     rope.solid = closedSolid(closed(), rope.in_words);
-    measure(rope);
+    measure(rope, weighed_);
     rope.bounds = bounds;
     rope.open_solid = closedSolid(open(), rope.in_words + " (open)");
     if (massProperties(rope.open_solid).volume_mm3 < 0) {

@@ -113,7 +113,11 @@ enum class TurnedOver { kNot, kAboutAlong, kAboutAcross, kAboutUp };
 
 class ModelBuilder {
  public:
-  ModelBuilder(const GateSpec& spec, const Layout& layout, PartStore* store);
+  struct Made {
+    PartStore* store = nullptr;
+    Weighed weighed = Weighed::kYes;
+  };
+  ModelBuilder(const GateSpec& spec, const Layout& layout, const Made& made);
 
   const GateSpec& spec() const { return model_.spec; }
   const HardwareSpec& hardware() const { return model_.spec.hardware; }
@@ -201,6 +205,7 @@ class ModelBuilder {
 
   Model model_;
   PartStore* store_ = nullptr;
+  Weighed weighed_ = Weighed::kYes;
   std::string shelf_;  ///< shelfWord()
   std::vector<PanelFrame> panels_;
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top

@@ -56,11 +56,11 @@ struct Part {
   std::optional<double> supplier_mass_kg;  ///< of one, where the shelf gives it
   double length_mm = 0;                    ///< cut length or greatest extent
   std::array<EndCut, 2> ends{};
-  std::vector<std::string> cutouts;  ///< in words, positions from the leading or lower end
-  TopoDS_Shape solid;                ///< closed position (ropes: see open_solid)
-  TopoDS_Shape open_solid;           ///< null except for ropes, whose strands change length
-  Bounds bounds;                     ///< of `solid`, in the part's frame
-  std::optional<AdjustedSpace> reach;        ///< in whose place the clash check takes it
+  std::vector<std::string> cutouts;    ///< in words, positions from the leading or lower end
+  TopoDS_Shape solid;                  ///< closed position (ropes: see open_solid)
+  TopoDS_Shape open_solid;             ///< null except for ropes, whose strands change length
+  Bounds bounds;                       ///< of `solid`, in the part's frame
+  std::optional<AdjustedSpace> reach;  ///< in whose place the clash check takes it
   double volume_mm3 = 0;
   double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
   int face_count = 0;   ///< the same
@@ -152,10 +152,15 @@ struct Model {
 
 class PartStore;
 
+/// Whether parts get volumes, masses and centroids: a sixth of building. Who only looks at shapes
+/// leaves them out, and has a store of its own.
+enum class Weighed { kYes, kNot };
+
 /// Builds every solid of a gate that layOut() accepted; those in `store` are taken from it, the
 /// others put into it. Throws GeometryError (geometry_error.h) when the kernel yields an invalid
 /// solid: better to stop than to hand out wrong geometry.
-Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store = nullptr);
+Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store = nullptr,
+                 Weighed weighed = Weighed::kYes);
 
 /// Fills Part::area_mm2 and face_count of every part.
 void measureAreas(Model& model, PartStore* store = nullptr);

@@ -60,7 +60,7 @@ MeasuredGate::MeasuredGate(const GateSpec& spec) {
   if (!problems_.empty()) {
     return;
   }
-  model_ = std::make_shared<const Model>(buildModel(spec, result.layout));
+  model_ = std::make_shared<const Model>(buildModel(spec, result.layout, nullptr, Weighed::kNot));
   for (const Instance& one : model_->instances) {
     lengths_.push_back(lengthsOf(model_->parts[one.part].solid, one.at_closed));
   }

@@ -50,6 +50,8 @@ struct SunkScrew {
 
   double headRadiusMm() const { return thread_mm; }
   double holeRadiusMm() const { return (thread_mm + 0.5) / 2; }
+  /// How deep its hole is sunk: a right angle.
+  double sinkMm() const { return headRadiusMm() - holeRadiusMm(); }
   double tapRadiusMm() const { return 0.42 * thread_mm; }
   double formRadiusMm() const { return 0.45 * thread_mm; }
 };

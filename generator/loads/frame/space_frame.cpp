@@ -222,7 +222,7 @@ std::vector<double> Solver::frequencies(int count, std::vector<std::vector<Six>>
   const Sparse mass = assembled(ready_->size, triplets);
   // Subspace iteration from fixed shapes, a few more than are asked for (Bathe and Wilson).
   constexpr int kSpare = 5, kTurns = 40;
-  constexpr double kSettled = 1e-9;
+  constexpr double kSettled = 1e-6;  // three digits are told
   const int wide = std::min(count + kSpare, ready_->size);
   count = std::min(count, ready_->size);
   Eigen::MatrixXd trial(ready_->size, wide);

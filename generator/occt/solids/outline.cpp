@@ -1,17 +1,22 @@
 #include "generator/occt/solids/outline.h"
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
+#include <BRepFilletAPI_MakeChamfer.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <Geom_TrimmedCurve.hxx>
+#include <Precision.hxx>
 #include <ShapeUpgrade_UnifySameDomain.hxx>
+#include <TopExp.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
@@ -190,6 +195,27 @@ TopoDS_Shape prism(Plane plane, const Outline& outer, const std::vector<Outline>
 TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& high) {
   return BRepPrimAPI_MakeBox(gp_Pnt(low[0], low[1], low[2]), gp_Pnt(high[0], high[1], high[2]))
       .Solid();
+}
+
+TopoDS_Shape countersunk(const TopoDS_Shape& plate, FlatSide side, double deep_mm) {
+  BRepFilletAPI_MakeChamfer chamfers(plate);
+  TopTools_IndexedMapOfShape edges;
+  TopExp::MapShapes(plate, TopAbs_EDGE, edges);
+  for (int i = 1; i <= edges.Extent(); ++i) {
+    const BRepAdaptor_Curve curve(TopoDS::Edge(edges(i)));
+    if (curve.GetType() == GeomAbs_Circle && curve.IsClosed()) {
+      const double along =
+          gp_Vec(gp::Origin(), curve.Circle().Location()).Dot(alongAxis(side.across));
+      if (std::abs(along - side.at_mm) <= Precision::Confusion()) {
+        chamfers.Add(deep_mm, TopoDS::Edge(edges(i)));
+      }
+    }
+  }
+  chamfers.Build();
+  if (!chamfers.IsDone()) {
+    throw GeometryError("the kernel could not sink a plate's holes");
+  }
+  return chamfers.Shape();
 }
 
 TopoDS_Shape revolution(Plane axis, const Outline& outline) {

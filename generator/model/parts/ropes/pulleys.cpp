@@ -45,19 +45,6 @@ TopoDS_Shape pinSolid(const HardwareSpec& shelf, const PulleyCradle& cradle) {
                {-cradle.cheek_low_mm, cradle.cheek_low_mm});
 }
 
-/// What a screw's hole takes out of a plate that lies at 0 to `thick` along the axis, its head at
-/// `thick`: (radius, along).
-Outline sunkHole(const SunkScrew& screw, double thick) {
-  constexpr double kBeyondMm = 1;  // past the plate, so that no skin is left
-  const double hole = screw.holeRadiusMm();
-  const double head = screw.headRadiusMm();
-  return Outline::polygon({{0, -kBeyondMm},
-                           {hole, -kBeyondMm},
-                           {hole, thick - (head - hole)},
-                           {head + kBeyondMm, thick + kBeyondMm},
-                           {0, thick + kBeyondMm}});
-}
-
 TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
   const Outline plan = Outline::polygon({{-c.tongue_half_mm, -c.rail_half_mm},
                                          {c.tongue_half_mm, -c.rail_half_mm},
@@ -67,22 +54,23 @@ TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
                                          {-c.rim_mm, c.rail_half_mm},
                                          {-c.rim_mm, c.tongue_from_mm},
                                          {-c.tongue_half_mm, c.tongue_from_mm}});
-  const TopoDS_Shape drill =
-      revolution(Plane::kXY, sunkHole({shelf.pulley.pin_screw_mm}, shelf.pulley.cheek_mm));
-  return cut(prism(Plane::kXY, plan, {c.cheek_low_mm, c.cheek_high_mm}),
-             {moved(drill, {0, 0, c.cheek_low_mm})});
+  const SunkScrew screw{shelf.pulley.pin_screw_mm};
+  const TopoDS_Shape plate =
+      prism(Plane::kXY, plan, {Outline::circle({0, 0}, screw.holeRadiusMm())},
+            {c.cheek_low_mm, c.cheek_high_mm});
+  return countersunk(plate, {Plane::kXY, c.cheek_high_mm}, screw.sinkMm());
 }
 
 /// Upright on the rail's side; its origin the pulley's axis and mid-plane.
 TopoDS_Shape flangeSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
   const double half = c.flange_half_height_mm;
+  const SunkScrew screw{shelf.pulley.screw_mm};
   const TopoDS_Shape plate =
       prism(Plane::kXZ, Outline::rectangle({c.flange_from_mm, -half}, {c.flange_to_mm, half}),
+            {Outline::circle({c.screw_x_mm, -c.screw_up_mm}, screw.holeRadiusMm()),
+             Outline::circle({c.screw_x_mm, c.screw_up_mm}, screw.holeRadiusMm())},
             {c.rail_half_mm, c.front_mm});
-  const TopoDS_Shape drill =
-      revolution(Plane::kXZ, sunkHole({shelf.pulley.screw_mm}, shelf.pulley.cheek_mm));
-  return cut(plate, {moved(drill, {c.screw_x_mm, c.rail_half_mm, -c.screw_up_mm}),
-                     moved(drill, {c.screw_x_mm, c.rail_half_mm, c.screw_up_mm})});
+  return countersunk(plate, {Plane::kXZ, c.front_mm}, screw.sinkMm());
 }
 
 TopoDS_Shape coverSolid(const PulleyCradle& c) {
