@@ -107,6 +107,7 @@ Files tableFiles(const OutputSource& source) {
       {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
       {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
+      {"tables/welds.csv", [&lists] { return weldsCsv(lists); }},
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
       {"tables/stock-plan.csv", [&lists] { return stockPlanCsv(lists); }},
       {"tables/stock-plan.svg", [&lists] { return stockPictureSvg(lists.stock); }},
@@ -268,6 +269,9 @@ std::vector<Output> outputRows() {
         {"`tables/ropes.csv`", "buyer, installer",
          "every rope: order length, length and length between terminations, adjuster, "
          "tension, safety, stretch, in which order to tension them"},
+        {"`tables/welds.csv`", "welder",
+         "every weld: between which marks, fillet or butt, leg, length, pieces, number, with "
+         "the metres of each panel"},
         {"`tables/set-out.csv`", "installer",
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "

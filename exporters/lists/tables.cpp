@@ -1,6 +1,7 @@
 #include "exporters/lists/tables.h"
 
 #include <algorithm>
+#include <map>
 
 #include "exporters/bytes/csv.h"
 #include "exporters/bytes/rounding.h"
@@ -83,6 +84,28 @@ std::string coatingCsv(const Schedules& schedules) {
     kg += row.mass_kg * row.quantity;
   }
   return csv + csvLine({"", "total", "", "", "", "", area(all), "", area(outside), mass(kg)});
+}
+
+std::string weldsCsv(const Schedules& schedules) {
+  constexpr int kMetreDecimals = 2;
+  std::string csv =
+      csvLine({"mark", "panel", "a", "b", "kind", "leg_or_thickness_mm", "length_each_mm",
+               "pieces_each", "joints", "length_total_mm", "shop_or_site", "what"});
+  std::map<int, double> all_mm;
+  for (const WeldRow& row : schedules.welds) {
+    csv +=
+        csvLine({row.mark, std::to_string(row.panel), row.a, row.b, std::string(toString(row.kind)),
+                 length(row.leg_mm), row.edge_mm > 0 ? length(row.length_mm) : "",
+                 row.pieces > 0 ? std::to_string(row.pieces) : "", std::to_string(row.joints),
+                 length(row.allLengthMm()), row.is_on_site ? "site" : "shop", row.what});
+    all_mm[row.panel] += row.allLengthMm();
+  }
+  for (const auto& [panel, mm] : all_mm) {
+    const std::string what = panel > 0 ? "panel " + std::to_string(panel) : "not moving";
+    csv += csvLine({"", std::to_string(panel), "", "", "total", "", "", "", "", length(mm), "",
+                    what + ": " + fixedDecimals(mm / 1000, kMetreDecimals) + " m"});
+  }
+  return csv;
 }
 
 std::string ropesCsv(const Schedules& schedules) {

@@ -19,6 +19,9 @@ std::string stockPlanCsv(const Schedules& schedules);
 /// tables/coating.csv: surfaces to galvanise or powder-coat, with the totals in the last line.
 std::string coatingCsv(const Schedules& schedules);
 
+/// tables/welds.csv: what the welder lays, with the metres by panel in the last lines.
+std::string weldsCsv(const Schedules& schedules);
+
 /// tables/ropes.csv: every rope with its length, terminations and strength.
 std::string ropesCsv(const Schedules& schedules);
 

@@ -208,9 +208,9 @@ int ModelBuilder::adjustablePart(const PartSpec& spec, const std::vector<double>
 int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,
                            const std::function<TopoDS_Shape()>& closed,
                            const std::function<TopoDS_Shape()>& open) {
-  return addPart(spec, {spec.length_mm}, [=](Part& rope) {
+  return addPart(spec, {spec.length_mm}, [bounds, closed, open, weighed = weighed_](Part& rope) {
     rope.solid = closedSolid(closed(), rope.in_words);
-    measure(rope, weighed_);
+    measure(rope, weighed);
     rope.bounds = bounds;
     rope.open_solid = closedSolid(open(), rope.in_words + " (open)");
     if (massProperties(rope.open_solid).volume_mm3 < 0) {

@@ -201,4 +201,8 @@ void planStock(const Model& model, Schedules& schedules) {
   schedules.stock = stockGroups(model);
 }
 
+void findWelds(const Model& model, Schedules& schedules) {
+  schedules.welds = weldRows(model);
+}
+
 }  // namespace leafstack

@@ -10,6 +10,7 @@
 #include "generator/shop/flat/flat_profile.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/stock/stock_rows.h"
+#include "generator/shop/welds/weld_rows.h"
 
 namespace leafstack {
 
@@ -78,6 +79,7 @@ struct Schedules {
   std::vector<ProfileRow> profiles;
   std::vector<CoatingRow> coating;  ///< areas are 0 where measureAreas() was not asked for
   std::vector<StockGroup> stock;    ///< empty until planStock(), which only written outputs need
+  std::vector<WeldRow> welds;       ///< empty until findWelds(), for the same reason
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;
@@ -87,5 +89,8 @@ Schedules makeSchedules(const Model& model);
 
 /// Fills Schedules::stock.
 void planStock(const Model& model, Schedules& schedules);
+
+/// Fills Schedules::welds.
+void findWelds(const Model& model, Schedules& schedules);
 
 }  // namespace leafstack

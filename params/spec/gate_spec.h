@@ -141,13 +141,16 @@ struct DriveSpec {
   double slow_travel_mm = 100;  ///< at the end of the travel, of panel 1
 };
 
-/// What the workshop cuts and folds with.
+/// What the workshop cuts, folds and welds with.
 struct ShopSpec {
   std::optional<std::vector<double>> stock_lengths_mm;
   double kerf_mm = 3;
   double trim_mm = 10;
   std::optional<double> bend_radius_mm;  ///< inside; empty: as thick as the plate
   double bend_k_factor = 0.42;
+  std::optional<double> weld_leg_mm;  ///< of fillets; empty: by the thicknesses
+  double weld_piece_mm = 40;
+  double weld_pitch_mm = 200;
 };
 
 /// How the drawings are made.

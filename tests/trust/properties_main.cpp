@@ -112,6 +112,7 @@ class Trial {
     measureAreas(model);
     Schedules schedules = makeSchedules(model);
     planStock(model, schedules);
+    findWelds(model, schedules);
     lists(model, schedules);
     const ClashReport clash = checkClashes(model);
     outcome_ = "built: " + std::string(toString(clash.verdict));

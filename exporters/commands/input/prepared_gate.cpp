@@ -153,6 +153,7 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
       built.clash = checkClashes(built.model, &built.stores->proofs);
     } else {
       planStock(built.model, built.schedules);
+      findWelds(built.model, built.schedules);
     }
   });
   if (prepared.earlier) {

@@ -122,6 +122,26 @@ void addWords(Json& json, const ItemWords& words) {
   }
 }
 
+Json weldsJson(const Schedules& schedules) {
+  return list(schedules.welds, [](const WeldRow& row) {
+    Json json;
+    json["mark"] = row.mark;
+    json["panel"] = row.panel;
+    json["a"] = row.a;
+    json["b"] = row.b;
+    json["kind"] = toString(row.kind);
+    json["leg_mm"] = num(row.leg_mm);
+    json["length_mm"] = num(row.length_mm);
+    json["edge_mm"] = num(row.edge_mm);
+    json["pieces"] = row.pieces;
+    json["count"] = row.joints;
+    json["site"] = row.is_on_site;
+    json["what"] = row.what;
+    json["at_mm"] = {num(row.at_mm[0]), num(row.at_mm[1]), num(row.at_mm[2])};
+    return json;
+  });
+}
+
 Json listsJson(const Schedules& schedules) {
   Json json;
   json["cut_list"] = list(schedules.cut_list, cutJson);

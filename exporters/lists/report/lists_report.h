@@ -10,6 +10,9 @@ namespace leafstack {
 /// cut_list, bill, profiles and coating, one object a row, and stock_plan, one a section.
 nlohmann::ordered_json listsJson(const Schedules& schedules);
 
+/// One object a weld.
+nlohmann::ordered_json weldsJson(const Schedules& schedules);
+
 /// item, supplier and finish of a part, those that the shelf gives.
 void addWords(nlohmann::ordered_json& json, const ItemWords& words);
 

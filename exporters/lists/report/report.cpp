@@ -301,6 +301,7 @@ std::string reportJson(const ReportContents& contents) {
           partJson(row, found != contents.outputs.end() ? found->second : PartOutputs{}));
     }
   }
+  json["welds"] = contents.schedules != nullptr ? weldsJson(*contents.schedules) : Json(nullptr);
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);

@@ -1,0 +1,301 @@
+#include "generator/shop/welds/contact_patch.h"
+
+#include <BRepAdaptor_Curve.hxx>
+#include <BRepAdaptor_Surface.hxx>
+#include <BRepBndLib.hxx>
+#include <BRepTools.hxx>
+#include <BRepTools_WireExplorer.hxx>
+#include <Bnd_Box.hxx>
+#include <GCPnts_QuasiUniformDeflection.hxx>
+#include <IntCurvesFace_ShapeIntersector.hxx>
+#include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
+#include <algorithm>
+#include <cmath>
+#include <gp_Lin.hxx>
+#include <gp_Pln.hxx>
+#include <limits>
+#include <polyclipping/clipper.hpp>
+
+namespace leafstack {
+namespace {
+
+using ClipperLib::IntPoint;
+using ClipperLib::Path;
+using ClipperLib::Paths;
+
+constexpr double kPlacesPerMm = 1e5;  // 20 m are 2e9 places, far inside the library's range
+constexpr double kChordHeightMm = 0.02;
+constexpr double kOnePlaneMm = 1e-3;    // beyond the gap that the contact permits
+constexpr double kOpposite = 1 - 1e-9;  // of unit normals
+constexpr double kSameEdgeMm = 1e-3;    // from a patch's edge to the face's that it lies on
+constexpr double kLeastPatchMm2 = 1;    // less is a line that two parts share, no face
+constexpr double kStraightPlaces = 3;   // corners of a straight run that rounding left
+constexpr double kInsideMm = 0.25;      // of an edge, where a thickness is looked for
+
+Vec3 vec(const gp_XYZ& v) {
+  return {v.X(), v.Y(), v.Z()};
+}
+gp_Pnt pnt(const Vec3& v) {
+  return {v[0], v[1], v[2]};
+}
+
+/// A piece of a face's outline, and whether the solid rounds off past it.
+struct Border {
+  Vec3 from{}, to{};
+  bool rounds_off = false;
+};
+
+struct FlatOfSolid {
+  Vec3 normal{}, origin{};
+  std::vector<Border> borders;
+  Bnd_Box box;
+};
+
+/// A cylinder that a plane runs into without a corner: its axis lies along the plane.
+bool isRounding(const TopoDS_Face& face, const Vec3& normal) {
+  constexpr double kAlong = 1e-6;
+  const BRepAdaptor_Surface surface(face, false);
+  return surface.GetType() == GeomAbs_Cylinder &&
+         std::abs(dot(vec(surface.Cylinder().Axis().Direction().XYZ()), normal)) < kAlong;
+}
+
+void addBorders(const TopoDS_Edge& edge, bool rounds_off, std::vector<Border>& borders) {
+  BRepAdaptor_Curve curve(edge);
+  std::vector<Vec3> points;
+  if (curve.GetType() == GeomAbs_Line) {
+    points = {vec(curve.Value(curve.FirstParameter()).XYZ()),
+              vec(curve.Value(curve.LastParameter()).XYZ())};
+  } else {
+    const GCPnts_QuasiUniformDeflection chords(curve, kChordHeightMm);
+    for (int i = 1; i <= chords.NbPoints(); ++i) {
+      points.push_back(vec(chords.Value(i).XYZ()));
+    }
+  }
+  if (edge.Orientation() == TopAbs_REVERSED) {
+    std::reverse(points.begin(), points.end());
+  }
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    borders.push_back({points[i - 1], points[i], rounds_off});
+  }
+}
+
+std::vector<FlatOfSolid> flatSides(const TopoDS_Shape& solid) {
+  TopTools_IndexedDataMapOfShapeListOfShape faces_at;
+  TopExp::MapShapesAndAncestors(solid, TopAbs_EDGE, TopAbs_FACE, faces_at);
+  std::vector<FlatOfSolid> sides;
+  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(faces.Current());
+    const BRepAdaptor_Surface surface(face, false);
+    if (surface.GetType() != GeomAbs_Plane) {
+      continue;
+    }
+    FlatOfSolid side;
+    side.normal = vec(surface.Plane().Axis().Direction().XYZ());
+    if ((face.Orientation() == TopAbs_REVERSED) != !surface.Plane().Direct()) {
+      side.normal = {-side.normal[0], -side.normal[1], -side.normal[2]};
+    }
+    side.origin = vec(surface.Plane().Location().XYZ());
+    for (BRepTools_WireExplorer edges(BRepTools::OuterWire(face), face); edges.More();
+         edges.Next()) {
+      bool rounds_off = false;
+      for (const TopoDS_Shape& beside : faces_at.FindFromKey(edges.Current())) {
+        rounds_off |= !beside.IsSame(face) && isRounding(TopoDS::Face(beside), side.normal);
+      }
+      addBorders(edges.Current(), rounds_off, side.borders);
+    }
+    BRepBndLib::Add(face, side.box, /*useTriangulation=*/false);
+    sides.push_back(std::move(side));
+  }
+  return sides;
+}
+
+/// The plane that two faces share, as the first one's: the patch's own coordinates.
+class SharedPlane {
+ public:
+  explicit SharedPlane(const FlatOfSolid& side) : origin_(side.origin), normal_(side.normal) {
+    const int least = std::abs(normal_[0]) < 0.5 ? 0 : 1;
+    Vec3 axis{};
+    axis[least] = 1;
+    u_ = cross(axis, normal_);
+    u_ = plus({}, u_, 1 / norm(u_));
+    v_ = cross(normal_, u_);
+  }
+
+  IntPoint flat(const Vec3& at) const {
+    const Vec3 from = minus(at, origin_);
+    return {std::llround(dot(from, u_) * kPlacesPerMm), std::llround(dot(from, v_) * kPlacesPerMm)};
+  }
+  Vec3 at(double u, double v) const {
+    return plus(plus(origin_, u_, u / kPlacesPerMm), v_, v / kPlacesPerMm);
+  }
+  Vec3 direction(double u, double v) const { return plus(plus({}, u_, u), v_, v); }
+
+  Path outline(const FlatOfSolid& side) const {
+    Path path;
+    for (const Border& border : side.borders) {
+      path.push_back(flat(border.from));
+    }
+    if (!ClipperLib::Orientation(path)) {
+      ClipperLib::ReversePath(path);
+    }
+    return path;
+  }
+
+ private:
+  Vec3 origin_{}, normal_{}, u_{}, v_{};
+};
+
+double offLine(const IntPoint& p, const IntPoint& from, const IntPoint& to) {
+  const double x = static_cast<double>(to.X - from.X), y = static_cast<double>(to.Y - from.Y);
+  const double length = std::hypot(x, y);
+  const double px = static_cast<double>(p.X - from.X), py = static_cast<double>(p.Y - from.Y);
+  return length > 0 ? std::abs(px * y - py * x) / length : std::hypot(px, py);
+}
+
+/// Is the middle of a patch's edge on a piece of the face's outline behind which it rounds off?
+bool roundsOffAt(const FlatOfSolid& side, const Vec3& middle) {
+  for (const Border& border : side.borders) {
+    const Vec3 run = minus(border.to, border.from);
+    const double square = dot(run, run);
+    const double share =
+        square > 0 ? std::clamp(dot(minus(middle, border.from), run) / square, 0.0, 1.0) : 0;
+    const Vec3 off = minus(middle, plus(border.from, run, share));
+    const double across = dot(off, side.normal);  // the faces' gap
+    if (dot(off, off) - across * across < kSameEdgeMm * kSameEdgeMm) {
+      return border.rounds_off;
+    }
+  }
+  return false;
+}
+
+class Patches {
+ public:
+  Patches(const FlatOfSolid& first, const FlatOfSolid& second, double room_mm)
+      : sides_{&first, &second}, plane_(first), room_mm_(room_mm) {
+    for (int solid : {0, 1}) {
+      outlines_.at(solid) = plane_.outline(*sides_.at(solid));
+    }
+  }
+
+  void addTo(std::vector<ContactPatch>& patches) const {
+    ClipperLib::Clipper clipper;
+    clipper.AddPath(outlines_[0], ClipperLib::ptSubject, /*closed=*/true);
+    clipper.AddPath(outlines_[1], ClipperLib::ptClip, /*closed=*/true);
+    Paths shared;
+    clipper.Execute(ClipperLib::ctIntersection, shared, ClipperLib::pftNonZero,
+                    ClipperLib::pftNonZero);
+    for (Path& path : shared) {
+      const double area = ClipperLib::Area(path) / (kPlacesPerMm * kPlacesPerMm);
+      if (area > kLeastPatchMm2) {
+        const double gap = dot(minus(sides_[1]->origin, sides_[0]->origin), sides_[0]->normal);
+        patches.push_back({sides_[0]->normal, gap, area, edgesOf(withoutNeedless(path))});
+      }
+    }
+  }
+
+ private:
+  static Path withoutNeedless(const Path& path) {
+    Path kept;
+    for (std::size_t i = 0; i < path.size(); ++i) {
+      const IntPoint& before = kept.empty() ? path.back() : kept.back();
+      if (offLine(path[i], before, path[(i + 1) % path.size()]) > kStraightPlaces) {
+        kept.push_back(path[i]);
+      }
+    }
+    return kept;
+  }
+
+  std::vector<PatchEdge> edgesOf(const Path& path) const {
+    std::vector<PatchEdge> edges;
+    for (std::size_t i = 0; i < path.size(); ++i) {
+      const IntPoint& from = path[i];
+      const IntPoint& to = path[(i + 1) % path.size()];
+      const double x = static_cast<double>(to.X - from.X), y = static_cast<double>(to.Y - from.Y);
+      const double length = std::hypot(x, y);
+      const double out_u = y / length, out_v = -x / length;  // the path runs anticlockwise
+      PatchEdge edge;
+      edge.from = plane_.at(static_cast<double>(from.X), static_cast<double>(from.Y));
+      edge.to = plane_.at(static_cast<double>(to.X), static_cast<double>(to.Y));
+      edge.outward = plane_.direction(out_u, out_v);
+      const double u = static_cast<double>(from.X) + x / 2 + out_u * room_mm_ * kPlacesPerMm;
+      const double v = static_cast<double>(from.Y) + y / 2 + out_v * room_mm_ * kPlacesPerMm;
+      const Vec3 middle = plus(edge.from, minus(edge.to, edge.from), 0.5);
+      for (int solid : {0, 1}) {
+        edge.goes_on.at(solid) = ClipperLib::PointInPolygon({std::llround(u), std::llround(v)},
+                                                            outlines_.at(solid)) != 0;
+        edge.rounds_off.at(solid) = roundsOffAt(*sides_.at(solid), middle);
+      }
+      edges.push_back(edge);
+    }
+    return edges;
+  }
+
+  std::array<const FlatOfSolid*, 2> sides_;
+  SharedPlane plane_;
+  double room_mm_ = 0;
+  std::array<Path, 2> outlines_;
+};
+
+/// The way out of the solid from a point inside it.
+double wayOut(IntCurvesFace_ShapeIntersector& solid, const Vec3& from, const Vec3& direction) {
+  solid.Perform(gp_Lin(pnt(from), gp_Dir(direction[0], direction[1], direction[2])), 0,
+                std::numeric_limits<double>::max());
+  double least = std::numeric_limits<double>::infinity();
+  for (int i = 1; i <= solid.NbPnt(); ++i) {
+    least = std::min(least, solid.WParameter(i));
+  }
+  return least;
+}
+
+}  // namespace
+
+std::vector<ContactPatch> contactPatches(const TopoDS_Shape& first, const TopoDS_Shape& second,
+                                         const PatchReach& reach) {
+  std::vector<ContactPatch> patches;
+  const std::vector<FlatOfSolid> others = flatSides(second);
+  for (const FlatOfSolid& side : flatSides(first)) {
+    Bnd_Box around = side.box;
+    around.Enlarge(reach.gap_mm + kOnePlaneMm);
+    for (const FlatOfSolid& other : others) {
+      if (dot(side.normal, other.normal) < -kOpposite && !around.IsOut(other.box) &&
+          std::abs(dot(minus(other.origin, side.origin), side.normal)) <
+              reach.gap_mm + kOnePlaneMm) {
+        Patches(side, other, reach.room_mm).addTo(patches);
+      }
+    }
+  }
+  return patches;
+}
+
+double thicknessBehindMm(const TopoDS_Shape& solid, const ContactPatch& patch, bool is_second) {
+  const Vec3 inward = plus({}, patch.normal, is_second ? 1 : -1);
+  const double deep = kInsideMm + (is_second ? patch.gap_mm : 0);
+  IntCurvesFace_ShapeIntersector faces;
+  faces.Load(solid, kOnePlaneMm);
+  std::vector<const PatchEdge*> longest;
+  for (const PatchEdge& edge : patch.edges) {
+    longest.push_back(&edge);
+  }
+  constexpr std::size_t kLooked = 4;  // a rectangle's sides
+  const std::size_t count = std::min(kLooked, longest.size());
+  std::partial_sort(
+      longest.begin(), longest.begin() + static_cast<std::ptrdiff_t>(count), longest.end(),
+      [](const PatchEdge* a, const PatchEdge* b) { return a->lengthMm() > b->lengthMm(); });
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < count; ++i) {
+    const PatchEdge& edge = *longest[i];
+    const Vec3 middle = plus(edge.from, minus(edge.to, edge.from), 0.5);
+    const Vec3 inside = plus(plus(middle, edge.outward, -kInsideMm), inward, deep);
+    const Vec3 along = {-edge.outward[0], -edge.outward[1], -edge.outward[2]};
+    least = std::min({least, wayOut(faces, inside, inward) + kInsideMm,
+                      wayOut(faces, inside, along) + kInsideMm});
+  }
+  return least;
+}
+
+}  // namespace leafstack

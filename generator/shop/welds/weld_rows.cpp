@@ -1,0 +1,214 @@
+#include "generator/shop/welds/weld_rows.h"
+
+#include <algorithm>
+#include <cmath>
+#include <gp_Pnt.hxx>
+#include <gp_Trsf.hxx>
+#include <map>
+#include <tuple>
+#include <utility>
+
+#include "generator/shop/welds/contact_patch.h"
+
+namespace leafstack {
+namespace {
+
+// By the thicker part, to this thickness the leg beside it.
+struct LegRow {
+  double to_mm, leg_mm;
+};
+constexpr LegRow kLegs[] = {{6, 3}, {12, 5}, {20, 6}};
+constexpr double kThickLegMm = 8;
+
+/// One joint: what its patches come to, by kind.
+struct Joint {
+  double edge_mm[2] = {0, 0}, length_mm[2] = {0, 0};
+  int pieces[2] = {0, 0};
+  double thinner_mm = 0, thicker_mm = 0;
+  Vec3 middle{};
+};
+
+class JointMaker {
+ public:
+  JointMaker(const ShopSpec& shop, TopoDS_Shape a, TopoDS_Shape b, double gap_mm)
+      : shop_(shop), a_(std::move(a)), b_(std::move(b)), gap_mm_(gap_mm) {}
+
+  Joint make() {
+    // A corner too shallow for the least leg is filled flush.
+    const auto patches = contactPatches(a_, b_, {gap_mm_, kLegs[0].leg_mm});
+    double area = 0;
+    for (const ContactPatch& patch : patches) {
+      takeThickness(patch);
+      area += patch.area_mm2;
+    }
+    for (const ContactPatch& patch : patches) {
+      Vec3 middle{};
+      for (const PatchEdge& edge : patch.edges) {
+        lay(edge);
+        middle =
+            plus(middle, plus(edge.from, edge.to), 0.5 / static_cast<double>(patch.edges.size()));
+      }
+      joint_.middle = plus(joint_.middle, middle, patch.area_mm2 / area);
+    }
+    return joint_;
+  }
+
+ private:
+  void takeThickness(const ContactPatch& patch) {
+    const double of_a = thicknessBehindMm(a_, patch, /*is_second=*/false);
+    const double of_b = thicknessBehindMm(b_, patch, /*is_second=*/true);
+    joint_.thicker_mm = std::max({joint_.thicker_mm, of_a, of_b});
+    const double thinner = std::min(of_a, of_b);
+    joint_.thinner_mm = joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, thinner) : thinner;
+  }
+
+  void lay(const PatchEdge& edge) {
+    if (edge.goes_on[0] && edge.goes_on[1]) {
+      return;  // no edge of either: two patches of one plane meet here
+    }
+    const bool is_fillet =
+        (edge.goes_on[0] && !edge.rounds_off[1]) || (edge.goes_on[1] && !edge.rounds_off[0]);
+    const int kind = is_fillet ? 0 : 1;
+    const double length = edge.lengthMm();
+    joint_.edge_mm[kind] += length;
+    if (length <= shop_.weld_pitch_mm) {
+      joint_.length_mm[kind] += length;
+      return;
+    }
+    const int pieces =
+        1 + static_cast<int>(std::ceil((length - shop_.weld_piece_mm) / shop_.weld_pitch_mm));
+    joint_.pieces[kind] += pieces;
+    joint_.length_mm[kind] += pieces * shop_.weld_piece_mm;
+  }
+
+  const ShopSpec& shop_;
+  TopoDS_Shape a_;
+  TopoDS_Shape b_;
+  double gap_mm_ = 0;
+  Joint joint_;
+};
+
+/// How two parts lie to one another, to a thousandth: joints that lie alike are made once.
+using Lie = std::tuple<int, int, std::array<std::int64_t, 12>>;
+
+Lie lieOf(const Instance& a, const Instance& b, const gp_Trsf& between) {
+  constexpr double kPlacesPerMm = 1000;
+  Lie lie{a.part, b.part, {}};
+  for (int row = 1; row <= 3; ++row) {
+    for (int column = 1; column <= 4; ++column) {
+      std::get<2>(lie)[static_cast<std::size_t>(4 * row + column - 5)] =
+          std::llround(between.Value(row, column) * kPlacesPerMm);
+    }
+  }
+  return lie;
+}
+
+class RowMaker {
+ public:
+  explicit RowMaker(const Model& model) : model_(model) {}
+
+  std::vector<WeldRow> make() {
+    for (const Contact& contact : model_.contacts) {
+      if (contact.kind == ContactKind::kWelded) {
+        add(contact);
+      }
+    }
+    return std::move(rows_);
+  }
+
+ private:
+  const Joint& jointOf(const Contact& contact) {
+    const Instance& a = model_.instances[contact.a];
+    const Instance& b = model_.instances[contact.b];
+    const gp_Trsf between = (a.at_closed.Inverted() * b.at_closed).Transformation();
+    const auto [known, is_new] = made_.try_emplace(lieOf(a, b, between));
+    if (is_new) {
+      JointMaker maker(model_.spec.shop, model_.parts[a.part].solid,
+                       model_.parts[b.part].solid.Moved(TopLoc_Location(between)),
+                       contact.permitted_gap_mm);
+      known->second = maker.make();
+    }
+    return known->second;
+  }
+
+  void add(const Contact& contact) {
+    const Joint& joint = jointOf(contact);
+    const bool is_known = joint.edge_mm[0] + joint.edge_mm[1] > 0;
+    for (const WeldKind kind : {WeldKind::kFillet, WeldKind::kButt}) {
+      // Parts without a face in common are joined all the same: a row without a length.
+      if (joint.edge_mm[static_cast<int>(kind)] > 0 || (!is_known && kind == WeldKind::kFillet)) {
+        add(contact, joint, kind);
+      }
+    }
+  }
+
+  void add(const Contact& contact, const Joint& joint, WeldKind kind) {
+    const Instance& a = model_.instances[contact.a];
+    const Instance& b = model_.instances[contact.b];
+    const int k = static_cast<int>(kind);
+    const std::tuple key{std::max(a.panel, b.panel), a.part, b.part, k,
+                         std::llround(joint.edge_mm[k] * 10)};
+    const auto [found, is_new] = row_at_.emplace(key, rows_.size());
+    if (is_new) {
+      rows_.push_back(rowOf(contact, joint, kind));
+    }
+    ++rows_[found->second].joints;
+  }
+
+  WeldRow rowOf(const Contact& contact, const Joint& joint, WeldKind kind) const {
+    const Instance& a = model_.instances[contact.a];
+    const Instance& b = model_.instances[contact.b];
+    const Part& part_a = model_.parts[a.part];
+    const Part& part_b = model_.parts[b.part];
+    const int k = static_cast<int>(kind);
+    WeldRow row;
+    row.mark = "W" + std::to_string(rows_.size() + 1);
+    row.panel = std::max(a.panel, b.panel);
+    row.a = part_a.mark;
+    row.b = part_b.mark;
+    row.kind = kind;
+    row.leg_mm =
+        kind == WeldKind::kButt
+            ? joint.thinner_mm
+            : model_.spec.shop.weld_leg_mm.value_or(leastLegMm(joint.thinner_mm, joint.thicker_mm));
+    row.length_mm = joint.length_mm[k];
+    row.edge_mm = joint.edge_mm[k];
+    row.pieces = joint.pieces[k];
+    row.thinner_mm = joint.thinner_mm;
+    row.thicker_mm = joint.thicker_mm;
+    row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite;
+    row.what = contact.reason;
+    const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])
+                              .Transformed(a.at_closed.Transformation());
+    row.at_mm = {middle.X(), middle.Y(), middle.Z()};
+    return row;
+  }
+
+  const Model& model_;
+  std::vector<WeldRow> rows_;
+  std::map<Lie, Joint> made_;
+  std::map<std::tuple<int, int, int, int, std::int64_t>, std::size_t> row_at_;
+};
+
+}  // namespace
+
+std::string_view toString(WeldKind kind) {
+  return kind == WeldKind::kFillet ? "fillet" : "butt";
+}
+
+double leastLegMm(double thinner_mm, double thicker_mm) {
+  double leg = kThickLegMm;
+  for (const LegRow& row : kLegs) {
+    if (thicker_mm < row.to_mm || (row.to_mm > kLegs[0].to_mm && thicker_mm == row.to_mm)) {
+      leg = row.leg_mm;
+      break;
+    }
+  }
+  return std::min(leg, thinner_mm);
+}
+
+std::vector<WeldRow> weldRows(const Model& model) {
+  return RowMaker(model).make();
+}
+
+}  // namespace leafstack

@@ -1,0 +1,48 @@
+// The welds of a gate: what lies on what and is declared welded, the legs, lengths and pieces.
+//
+// A weld follows the outline of the faces that two parts share. Where one part's face goes on past
+// the other's edge there is a corner for a fillet; where both end, or the corner is rounded off, a
+// butt weld fills what is there.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "generator/geometry/vec.h"
+#include "generator/model/model.h"
+
+namespace leafstack {
+
+enum class WeldKind { kFillet, kButt };
+std::string_view toString(WeldKind kind);
+
+/// One row of report.json `welds`: the welds of one kind at joints that are alike.
+struct WeldRow {
+  std::string mark;  ///< "W1", in the order of the model's contacts
+  int panel = 0;     ///< that carries the joint; 0 = does not move
+  std::string a, b;  ///< marks of the two parts
+  WeldKind kind{};
+  double leg_mm = 0;        ///< of a fillet; of a butt weld the thickness that it fills
+  double length_mm = 0;     ///< of metal laid at one joint
+  double edge_mm = 0;       ///< of the outline that it follows: longer where it is laid in pieces
+  int pieces = 0;           ///< at one joint; 0 = all along
+  int joints = 0;           ///< that are alike
+  bool is_on_site = false;  ///< of parts that are not in reach of one another before
+  double thinner_mm = 0, thicker_mm = 0;  ///< of the two parts, at the weld
+  std::string what;                       ///< why the two are joined
+  Vec3 at_mm{};                           ///< middle of the first joint, closed, gate's frame
+
+  double allLengthMm() const { return length_mm * joints; }
+};
+
+/// Least leg of a fillet by the thicker part, and no more than the thinner. Source: workshop table
+/// (under 6: 3, to 12: 5, to 20: 6, over: 8), as published by a maker of welding equipment; from
+/// memory that it is the common one.
+double leastLegMm(double thinner_mm, double thicker_mm);
+
+/// Of every contact that the model declares welded; lengths are 0 where two parts are declared
+/// welded and share no flat face.
+std::vector<WeldRow> weldRows(const Model& model);
+
+}  // namespace leafstack

@@ -1,0 +1,170 @@
+// Welds: lengths against the kernel's own common faces, legs against a workshop's table, and kinds
+// where they can be told by eye.
+#include "generator/shop/welds/weld_rows.h"
+
+#include <gtest/gtest.h>
+
+#include <BRepAdaptor_Surface.hxx>
+#include <BRepAlgoAPI_Common.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_Transform.hxx>
+#include <BRepGProp.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <BRepTools.hxx>
+#include <GProp_GProps.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <gp_Pln.hxx>
+#include <map>
+
+#include "generator/shop/welds/contact_patch.h"
+#include "tests/support/built_gates.h"
+
+namespace leafstack {
+namespace {
+
+using gates::Json;
+
+constexpr double kSameShare = 0.01;  // of a length: chords, and edges that both parts go past
+
+struct Flat {
+  gp_Pln plane;
+  gp_Dir outward;
+  TopoDS_Face filled;  ///< without its holes
+};
+
+std::vector<Flat> flatsOf(const TopoDS_Shape& solid) {
+  std::vector<Flat> flats;
+  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
+    const TopoDS_Face face = TopoDS::Face(faces.Current());
+    const BRepAdaptor_Surface surface(face);
+    if (surface.GetType() == GeomAbs_Plane) {
+      gp_Dir outward = surface.Plane().Axis().Direction();
+      if ((face.Orientation() == TopAbs_REVERSED) != !surface.Plane().Direct()) {
+        outward.Reverse();
+      }
+      flats.push_back(
+          {surface.Plane(), outward,
+           BRepBuilderAPI_MakeFace(surface.Plane(), BRepTools::OuterWire(face)).Face()});
+    }
+  }
+  return flats;
+}
+
+struct Shared {
+  double edge_mm = 0, area_mm2 = 0;
+};
+
+/// What the kernel's booleans say that two solids' flat faces share.
+Shared sharedByTheKernel(const TopoDS_Shape& a, const TopoDS_Shape& b, double gap_mm) {
+  Shared shared;
+  for (const Flat& one : flatsOf(a)) {
+    for (const Flat& other : flatsOf(b)) {
+      const double off =
+          gp_Vec(one.plane.Location(), other.plane.Location()).Dot(gp_Vec(one.outward));
+      if (!one.outward.IsOpposite(other.outward, 1e-5) || std::abs(off) > gap_mm + 1e-3) {
+        continue;
+      }
+      gp_Trsf closing;
+      closing.SetTranslation(gp_Vec(one.outward) * -off);
+      BRepAlgoAPI_Common common(one.filled,
+                                BRepBuilderAPI_Transform(other.filled, closing).Shape());
+      for (TopExp_Explorer faces(common.Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
+        GProp_GProps edges, area;
+        BRepGProp::LinearProperties(BRepTools::OuterWire(TopoDS::Face(faces.Current())), edges);
+        BRepGProp::SurfaceProperties(faces.Current(), area);
+        shared.edge_mm += edges.Mass();
+        shared.area_mm2 += area.Mass();
+      }
+    }
+  }
+  return shared;
+}
+
+class Welds : public testing::TestWithParam<const char*> {};
+
+// Every joint of gates of our own, by the kernel's common faces.
+TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
+  const GateSpec spec = gates::specOf(Json::parse(GetParam()));
+  const Model model = buildModel(spec, gates::laidOut(spec));
+  std::map<std::pair<std::string, std::string>, double> ours, kernels;
+  for (const WeldRow& row : weldRows(model)) {
+    EXPECT_GT(row.length_mm, 0) << row.a << " on " << row.b << ": " << row.what;
+    EXPECT_GT(row.leg_mm, 0);
+    EXPECT_LE(row.leg_mm, row.thinner_mm + 1e-6) << row.a << " on " << row.b;
+    ours[{row.a, row.b}] += row.edge_mm * row.joints;
+  }
+  std::map<std::tuple<int, int, long, long, long>, Shared> known;
+  for (const Contact& contact : model.contacts) {
+    if (contact.kind != ContactKind::kWelded) {
+      continue;
+    }
+    const Instance& a = model.instances[contact.a];
+    const Instance& b = model.instances[contact.b];
+    // Pickets by the score lie alike but for where along the rail.
+    const gp_Trsf way = (a.at_closed.Inverted() * b.at_closed).Transformation();
+    const std::tuple key{a.part, b.part, std::lround(way.Value(1, 4) * 10),
+                         std::lround(way.Value(2, 4) * 10), std::lround(way.Value(3, 4) * 10)};
+    if (!known.contains(key)) {
+      known[key] =
+          sharedByTheKernel(model.parts[a.part].solid.Moved(a.at_closed),
+                            model.parts[b.part].solid.Moved(b.at_closed), contact.permitted_gap_mm);
+    }
+    kernels[{model.parts[a.part].mark, model.parts[b.part].mark}] += known[key].edge_mm;
+  }
+  EXPECT_GT(ours.size(), 10U);
+  for (const auto& [marks, length] : kernels) {
+    EXPECT_NEAR((ours[marks]), length, kSameShare * length)
+        << marks.first << " on " << marks.second;
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    OwnGates, Welds,
+    testing::Values(R"({"leafstack":1,"site":{"opening_mm":5400},"gate":{"panels":2}})",
+                    R"({"leafstack":1,"site":{"opening_mm":6200,"grade":-0.05,"opens":"left"},
+                        "gate":{"panels":3,"infill":{"kind":"slats"}},
+                        "guides":{"mount":"overhead"}})",
+                    R"({"leafstack":1,"site":{"opening_mm":4700,"grade":0.03},
+                        "gate":{"panels":2,"material":"aluminium","infill":{"kind":"sheet"}},
+                        "guides":{"mount":"reach-over"}})"));
+
+TopoDS_Shape boxAt(gp_Pnt low, gp_Pnt high) {
+  return BRepPrimAPI_MakeBox(low, high).Solid();
+}
+
+// A block amid a plate has a corner all round; set flush with one side, three corners are left.
+TEST(WeldPatch, TellsCornersFromFlushSides) {
+  const TopoDS_Shape plate = boxAt({0, 0, 0}, {200, 100, 10});
+  for (const bool is_flush : {false, true}) {
+    const double from = is_flush ? 0 : 30;
+    const TopoDS_Shape block = boxAt({50, from, 10}, {90, from + 20, 60});
+    const auto patches = contactPatches(plate, block, {0, 3});
+    ASSERT_EQ(patches.size(), 1U);
+    EXPECT_NEAR(patches[0].area_mm2, 40 * 20, 1e-3);
+    double corners = 0, flush = 0;
+    for (const PatchEdge& edge : patches[0].edges) {
+      (edge.goes_on[0] ? corners : flush) += edge.lengthMm();
+      EXPECT_FALSE(edge.goes_on[1]);
+    }
+    EXPECT_NEAR(corners, is_flush ? 80 : 120, 1e-3);
+    EXPECT_NEAR(flush, is_flush ? 40 : 0, 1e-3);
+    EXPECT_NEAR(thicknessBehindMm(plate, patches[0], false), 10, 1e-3);
+    EXPECT_NEAR(thicknessBehindMm(block, patches[0], true), 20, 1e-3);
+  }
+}
+
+// Least legs by the thicker part: workshop table (under 6: 3, 6 to 12: 5, 12 to 20: 6, over: 8), no
+// more than the thinner part. From memory that it is the common table.
+TEST(WeldLegs, AreThoseOfTheTable) {
+  EXPECT_EQ(leastLegMm(3, 5.9), 3);
+  EXPECT_EQ(leastLegMm(6, 6), 5);
+  EXPECT_EQ(leastLegMm(8, 12), 5);
+  EXPECT_EQ(leastLegMm(8, 12.5), 6);
+  EXPECT_EQ(leastLegMm(8, 20), 6);
+  EXPECT_EQ(leastLegMm(10, 20.5), 8);
+  EXPECT_EQ(leastLegMm(2, 12), 2);
+}
+
+}  // namespace
+}  // namespace leafstack
