@@ -88,21 +88,22 @@ std::string coatingCsv(const Schedules& schedules) {
 
 std::string weldsCsv(const Schedules& schedules) {
   constexpr int kMetreDecimals = 2;
-  std::string csv =
-      csvLine({"mark", "panel", "a", "b", "kind", "leg_or_thickness_mm", "length_each_mm",
-               "pieces_each", "joints", "length_total_mm", "shop_or_site", "what"});
+  std::string csv = csvLine({"mark", "panel", "a", "b", "kind", "leg_or_thickness_mm",
+                             "length_each_mm", "pieces_each", "joints", "length_total_mm",
+                             "use_at_most_percent", "shop_or_site", "what"});
   std::map<int, double> all_mm;
   for (const WeldRow& row : schedules.welds) {
     csv +=
         csvLine({row.mark, std::to_string(row.panel), row.a, row.b, std::string(toString(row.kind)),
                  length(row.leg_mm), row.edge_mm > 0 ? length(row.length_mm) : "",
                  row.pieces > 0 ? std::to_string(row.pieces) : "", std::to_string(row.joints),
-                 length(row.allLengthMm()), row.is_on_site ? "site" : "shop", row.what});
+                 length(row.allLengthMm()), row.use ? fixedDecimals(*row.use * 100, 0) : "",
+                 row.is_on_site ? "site" : "shop", row.what});
     all_mm[row.panel] += row.allLengthMm();
   }
   for (const auto& [panel, mm] : all_mm) {
     const std::string what = panel > 0 ? "panel " + std::to_string(panel) : "not moving";
-    csv += csvLine({"", std::to_string(panel), "", "", "total", "", "", "", "", length(mm), "",
+    csv += csvLine({"", std::to_string(panel), "", "", "total", "", "", "", "", length(mm), "", "",
                     what + ": " + fixedDecimals(mm / 1000, kMetreDecimals) + " m"});
   }
   return csv;

@@ -10,6 +10,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/shop/set_out.h"
+#include "generator/shop/weld_strength.h"
 #include "params/table/hardware_rows.h"
 
 namespace leafstack {
@@ -203,6 +204,7 @@ void planStock(const Model& model, Schedules& schedules) {
 
 void findWelds(const Model& model, Schedules& schedules) {
   schedules.welds = weldRows(model);
+  weldToForces(schedules.loads.structure, model.spec, schedules.welds);
 }
 
 }  // namespace leafstack

@@ -16,7 +16,10 @@
 #include <TopoDS.hxx>
 #include <gp_Pln.hxx>
 #include <map>
+#include <numbers>
 
+#include "generator/shop/schedules.h"
+#include "generator/shop/weld_strength.h"
 #include "generator/shop/welds/contact_patch.h"
 #include "tests/support/built_gates.h"
 
@@ -164,6 +167,59 @@ TEST(WeldLegs, AreThoseOfTheTable) {
   EXPECT_EQ(leastLegMm(8, 20), 6);
   EXPECT_EQ(leastLegMm(10, 20.5), 8);
   EXPECT_EQ(leastLegMm(2, 12), 2);
+}
+
+// EN 1993-1-8, 4.5.3.3, with f_u and beta_w of EN 10025-2: 207.8, 233.7 and 241 N/mm2 by hand.
+TEST(WeldStrength, IsThatOfTheStandard) {
+  EXPECT_NEAR(filletStrengthN_mm2(235), 207.8, 0.05);
+  EXPECT_NEAR(filletStrengthN_mm2(275), 233.7, 0.05);
+  EXPECT_NEAR(filletStrengthN_mm2(355), 241.2, 0.05);
+  EXPECT_NEAR(filletStrengthN_mm2(200), 207.85 * 200 / 235, 0.05);
+}
+
+// A stile of 3 mm wall at 150 N/mm2: 450 N on each millimetre of edge; a leg of 3 has a throat of
+// 2.1213 mm, 212.1 N/mm2 of 207.8; a leg of 3.5 carries it at 87.5 %.
+TEST(WeldStrength, LegsGrowUntilTheyHold) {
+  StructureReport structure;
+  StructureMember& stile = structure.members.emplace_back();
+  stile.panel = 1;
+  stile.mark = "ST1";
+  stile.normal_N_mm2 = -150;
+  WeldRow row;
+  row.panel = 1;
+  row.ending = "ST1";
+  row.leg_mm = row.thinner_mm = row.thicker_mm = 3;
+  GateSpec spec = gates::specWith({});
+  std::vector<WeldRow> rows{row};
+  weldToForces(structure, spec, rows);
+  EXPECT_EQ(rows[0].leg_mm, 3.5);
+  EXPECT_NEAR(rows[0].use.value(), 0.875, 0.0005);
+  spec.shop.weld_leg_mm = 3;  // given: it stays, and its use tells
+  rows = {row};
+  weldToForces(structure, spec, rows);
+  EXPECT_EQ(rows[0].leg_mm, 3);
+  EXPECT_NEAR(rows[0].use.value(), 1.0208, 0.0005);
+  rows = {row};
+  rows[0].panel = 2;  // nothing is known of its forces
+  weldToForces(structure, spec, rows);
+  EXPECT_FALSE(rows[0].use.has_value());
+}
+
+// The whole default gate: every weld of the frame says what it takes, and holds.
+TEST(WeldStrength, FramesOfTheDefaultGateHold) {
+  const Model model = gates::modelWith({{"/gate/panels", 3}});
+  Schedules schedules = makeSchedules(model);
+  findWelds(model, schedules);
+  int told = 0;
+  for (const WeldRow& row : schedules.welds) {
+    if (row.use) {
+      ++told;
+      EXPECT_LE(*row.use, 1) << row.a << " on " << row.b;
+      EXPECT_GT(*row.use, 0);
+    }
+    EXPECT_LE(row.leg_mm, row.thinner_mm * std::numbers::sqrt2 + 1e-9);
+  }
+  EXPECT_GT(told, 20);
 }
 
 }  // namespace

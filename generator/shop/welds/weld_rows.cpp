@@ -19,6 +19,7 @@ struct LegRow {
 };
 constexpr LegRow kLegs[] = {{6, 3}, {12, 5}, {20, 6}};
 constexpr double kThickLegMm = 8;
+constexpr double kLiesPerMm = 1000;  // joints that lie alike to a thousandth are one
 
 /// One joint: what its patches come to, by kind.
 struct Joint {
@@ -26,19 +27,29 @@ struct Joint {
   int pieces[2] = {0, 0};
   double thinner_mm = 0, thicker_mm = 0;
   Vec3 middle{};
+  int ending = -1;  ///< which of the two ends here, if any
 };
 
 class JointMaker {
  public:
-  JointMaker(const ShopSpec& shop, TopoDS_Shape a, TopoDS_Shape b, double gap_mm)
-      : shop_(shop), a_(std::move(a)), b_(std::move(b)), gap_mm_(gap_mm) {}
+  /// `between`: where b stands, seen from a.
+  JointMaker(const ShopSpec& shop, const Part& a, const Part& b, const gp_Trsf& between)
+      : shop_(shop),
+        parts_{&a, &b},
+        between_(between),
+        a_(a.solid),
+        b_(b.solid.Moved(TopLoc_Location(between))) {}
 
-  Joint make() {
+  Joint make(double gap_mm) {
     // A corner too shallow for the least leg is filled flush.
-    const auto patches = contactPatches(a_, b_, {gap_mm_, kLegs[0].leg_mm});
+    const auto patches = contactPatches(a_, b_, {gap_mm, kLegs[0].leg_mm});
     double area = 0;
     for (const ContactPatch& patch : patches) {
       takeThickness(patch);
+      for (const int i : {0, 1}) {
+        joint_.ending =
+            endsAt(*parts_.at(i), i == 0 ? gp_Trsf() : between_, patch) ? i : joint_.ending;
+      }
       area += patch.area_mm2;
     }
     for (const ContactPatch& patch : patches) {
@@ -54,6 +65,22 @@ class JointMaker {
   }
 
  private:
+  /// A tube that the patch lies across, nearer than to along.
+  static bool endsAt(const Part& part, const gp_Trsf& placed, const ContactPatch& patch) {
+    if (!part.tube) {
+      return false;
+    }
+    int longest = 0;
+    for (const int axis : {1, 2}) {
+      const auto extent = [&](int of) { return part.bounds.high[of] - part.bounds.low[of]; };
+      longest = extent(axis) > extent(longest) ? axis : longest;
+    }
+    gp_Vec along(longest == 0, longest == 1, longest == 2);
+    along.Transform(placed);
+    const double share = along.Dot(gp_Vec(patch.normal[0], patch.normal[1], patch.normal[2]));
+    return share * share > 0.5;
+  }
+
   void takeThickness(const ContactPatch& patch) {
     const double of_a = thicknessBehindMm(a_, patch, /*is_second=*/false);
     const double of_b = thicknessBehindMm(b_, patch, /*is_second=*/true);
@@ -82,9 +109,9 @@ class JointMaker {
   }
 
   const ShopSpec& shop_;
-  TopoDS_Shape a_;
-  TopoDS_Shape b_;
-  double gap_mm_ = 0;
+  std::array<const Part*, 2> parts_;
+  gp_Trsf between_;
+  TopoDS_Shape a_, b_;
   Joint joint_;
 };
 
@@ -92,12 +119,11 @@ class JointMaker {
 using Lie = std::tuple<int, int, std::array<std::int64_t, 12>>;
 
 Lie lieOf(const Instance& a, const Instance& b, const gp_Trsf& between) {
-  constexpr double kPlacesPerMm = 1000;
   Lie lie{a.part, b.part, {}};
   for (int row = 1; row <= 3; ++row) {
     for (int column = 1; column <= 4; ++column) {
       std::get<2>(lie)[static_cast<std::size_t>(4 * row + column - 5)] =
-          std::llround(between.Value(row, column) * kPlacesPerMm);
+          std::llround(between.Value(row, column) * kLiesPerMm);
     }
   }
   return lie;
@@ -123,10 +149,9 @@ class RowMaker {
     const gp_Trsf between = (a.at_closed.Inverted() * b.at_closed).Transformation();
     const auto [known, is_new] = made_.try_emplace(lieOf(a, b, between));
     if (is_new) {
-      JointMaker maker(model_.spec.shop, model_.parts[a.part].solid,
-                       model_.parts[b.part].solid.Moved(TopLoc_Location(between)),
-                       contact.permitted_gap_mm);
-      known->second = maker.make();
+      known->second =
+          JointMaker(model_.spec.shop, model_.parts[a.part], model_.parts[b.part], between)
+              .make(contact.permitted_gap_mm);
     }
     return known->second;
   }
@@ -176,6 +201,7 @@ class RowMaker {
     row.pieces = joint.pieces[k];
     row.thinner_mm = joint.thinner_mm;
     row.thicker_mm = joint.thicker_mm;
+    row.ending = joint.ending < 0 ? "" : joint.ending == 0 ? part_a.mark : part_b.mark;
     row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite;
     row.what = contact.reason;
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,12 +24,18 @@ struct WeldRow {
   int panel = 0;     ///< that carries the joint; 0 = does not move
   std::string a, b;  ///< marks of the two parts
   WeldKind kind{};
-  double leg_mm = 0;        ///< of a fillet; of a butt weld the thickness that it fills
-  double length_mm = 0;     ///< of metal laid at one joint
-  double edge_mm = 0;       ///< of the outline that it follows: longer where it is laid in pieces
-  int pieces = 0;           ///< at one joint; 0 = all along
-  int joints = 0;           ///< that are alike
-  bool is_on_site = false;  ///< of parts that are not in reach of one another before
+  double leg_mm = 0;     ///< of a fillet; of a butt weld the thickness that it fills
+  double length_mm = 0;  ///< of metal laid at one joint
+  double edge_mm = 0;    ///< of the outline that it follows: longer where it is laid in pieces
+  int pieces = 0;        ///< at one joint; 0 = all along
+  int joints = 0;        ///< that are alike
+  /// Mark of the tube that ends at the weld, and so sends its whole force through it; "" where
+  /// none does.
+  std::string ending;
+  /// Of the weld's design strength, at most: as if the tube's greatest stress were there. None
+  /// where no force is known.
+  std::optional<double> use;
+  bool is_on_site = false;                ///< of parts that are not in reach of one another before
   double thinner_mm = 0, thicker_mm = 0;  ///< of the two parts, at the weld
   std::string what;                       ///< why the two are joined
   Vec3 at_mm{};                           ///< middle of the first joint, closed, gate's frame
