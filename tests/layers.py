@@ -77,7 +77,7 @@ ROOMS = {
         "generator/occt", "generator/model"],
     "generator/shop/stock": ["generator/model", "generator/shop/flat"],
     "generator/shop/welds": ["generator/geometry", "generator/model"],
-    "generator/shop": ["params/table", "generator/geometry", "generator/layout/figures", "generator/layout/ground",
+    "generator/shop": ["params/spec", "params/table", "generator/geometry", "generator/layout/figures", "generator/layout/ground",
         "generator/model", "generator/clash/report", "generator/loads", "generator/shop/flat",
         "generator/shop/stock", "generator/shop/welds"],
     "generator/compare/cost": ["params/catalogue", "generator/layout/figures", "generator/model"],

@@ -63,7 +63,7 @@ constexpr const char* kRopesToo =
 constexpr const char* kAny =
     "member-overload frame-soft leaves-track guide-overload plate-overload wheel-overload "
     "wheel-lifts motor-weak rope-weak pulley-overload terminal-overload bracket-overload "
-    "rack-overload frame-unknown grounds longer-than-stock";
+    "rack-overload frame-unknown grounds longer-than-stock weld-overload";
 
 constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
@@ -95,6 +95,7 @@ constexpr Row kRows[] = {
     {"/gate/ground_clearance_mm", How::kMore, 1, "grounds", kClearancesMm},
     {"/gate/yield_N_mm2", How::kWord, 4, "member-overload", {}, "355"},
     {"/gate/stile", How::kFrameDepth, 4, kFrame},
+    {"/shop/weld_leg_mm", How::kWord, 1, "weld-overload", {}, "auto"},
     {"/shop/stock_lengths_mm", How::kWord, 1, "longer-than-stock", {}, "[12000]"},
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},

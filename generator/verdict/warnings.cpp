@@ -13,6 +13,7 @@
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
+#include "generator/shop/weld_strength.h"
 #include "generator/verdict/load_warnings.h"
 #include "params/catalogue/catalogue.h"
 
@@ -342,6 +343,36 @@ void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
   }
 }
 
+/// Legs that the gate file gives; those that it leaves open grow until they hold.
+void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<Warning>& warnings) {
+  if (!model.spec.shop.weld_leg_mm) {
+    return;
+  }
+  std::vector<WeldRow> rows = weldRows(model);
+  weldToForces(loads.structure, model.spec, rows);
+  const WeldRow* worst = nullptr;
+  double excess = 0;
+  for (const WeldRow& row : rows) {
+    if (row.use && *row.use > 1) {
+      excess += *row.use - 1;
+      worst = worst == nullptr || *row.use > *worst->use ? &row : worst;
+    }
+  }
+  if (worst != nullptr) {
+    constexpr double kPercent = 100;
+    add(warnings, "weld-overload",
+        "the weld of " + worst->a + " on " + worst->b + " takes up to " +
+            shown(*worst->use * kPercent, 0) + " % of its strength with a leg of " +
+            shown(worst->leg_mm) + " mm; a leg of " + shown(*worst->use * worst->leg_mm, 1) +
+            " mm holds, \"auto\" finds it",
+        "/shop/weld_leg_mm");
+    warnings.back().against = Against::kStrength;
+    warnings.back().in_short = "the weld of " + worst->a + " on " + worst->b + " overloaded";
+    warnings.back().times_allowed = *worst->use;
+    warnings.back().excess = excess;
+  }
+}
+
 std::vector<Warning> hazardsFirst(std::vector<Warning> warnings) {
   std::stable_partition(warnings.begin(), warnings.end(),
                         [](const Warning& warning) { return warning.is_hazard; });
@@ -358,6 +389,7 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
   std::vector<Warning> warnings = layoutWarnings(model.spec, model.layout);
   const std::vector<Warning> of_loads = loadWarnings(model, loads);
   warnings.insert(warnings.end(), of_loads.begin(), of_loads.end());
+  warnAboutWelds(model, loads, warnings);
   warnAboutStock(model, warnings);
   return hazardsFirst(std::move(warnings));
 }

@@ -21,6 +21,7 @@
 #include "generator/shop/schedules.h"
 #include "generator/shop/weld_strength.h"
 #include "generator/shop/welds/contact_patch.h"
+#include "generator/verdict/warnings.h"
 #include "tests/support/built_gates.h"
 
 namespace leafstack {
@@ -138,10 +139,10 @@ TopoDS_Shape boxAt(gp_Pnt low, gp_Pnt high) {
 
 // A block amid a plate has a corner all round; set flush with one side, three corners are left.
 TEST(WeldPatch, TellsCornersFromFlushSides) {
-  const TopoDS_Shape plate = boxAt({0, 0, 0}, {200, 100, 10});
+  const auto plate = flatSides(boxAt({0, 0, 0}, {200, 100, 10}));
   for (const bool is_flush : {false, true}) {
     const double from = is_flush ? 0 : 30;
-    const TopoDS_Shape block = boxAt({50, from, 10}, {90, from + 20, 60});
+    const auto block = flatSides(boxAt({50, from, 10}, {90, from + 20, 60}));
     const auto patches = contactPatches(plate, block, {0, 3});
     ASSERT_EQ(patches.size(), 1U);
     EXPECT_NEAR(patches[0].area_mm2, 40 * 20, 1e-3);
@@ -220,6 +221,24 @@ TEST(WeldStrength, FramesOfTheDefaultGateHold) {
     EXPECT_LE(row.leg_mm, row.thinner_mm * std::numbers::sqrt2 + 1e-9);
   }
   EXPECT_GT(told, 20);
+}
+
+// Too small a leg is told, tells against the gate, and is cured by leaving it open.
+TEST(WeldStrength, ATooSmallLegIsAWarning) {
+  const auto told = [](const char* leg) {
+    const Model model =
+        gates::modelWith({{"/gate/panels", 3}, {"/shop/weld_leg_mm", Json::parse(leg)}});
+    for (const Warning& warning : warningsOf(model, makeSchedules(model))) {
+      if (warning.id == "weld-overload") {
+        EXPECT_EQ(warning.against, Against::kStrength);
+        return true;
+      }
+    }
+    return false;
+  };
+  EXPECT_TRUE(told("1"));
+  EXPECT_FALSE(told("6"));
+  EXPECT_FALSE(told("\"auto\""));
 }
 
 }  // namespace

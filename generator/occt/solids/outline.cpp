@@ -197,7 +197,7 @@ TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& 
       .Solid();
 }
 
-TopoDS_Shape countersunk(const TopoDS_Shape& plate, FlatSide side, double deep_mm) {
+TopoDS_Shape countersunk(const TopoDS_Shape& plate, PlateFace side, double deep_mm) {
   BRepFilletAPI_MakeChamfer chamfers(plate);
   TopTools_IndexedMapOfShape edges;
   TopExp::MapShapes(plate, TopAbs_EDGE, edges);

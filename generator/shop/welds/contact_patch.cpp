@@ -2,12 +2,9 @@
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
-#include <BRepBndLib.hxx>
 #include <BRepTools.hxx>
 #include <BRepTools_WireExplorer.hxx>
-#include <Bnd_Box.hxx>
 #include <GCPnts_QuasiUniformDeflection.hxx>
-#include <IntCurvesFace_ShapeIntersector.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
@@ -16,7 +13,6 @@
 #include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <cmath>
-#include <gp_Lin.hxx>
 #include <gp_Pln.hxx>
 #include <limits>
 #include <polyclipping/clipper.hpp>
@@ -35,6 +31,7 @@ constexpr double kOpposite = 1 - 1e-9;  // of unit normals
 constexpr double kSameEdgeMm = 1e-3;    // from a patch's edge to the face's that it lies on
 constexpr double kLeastPatchMm2 = 1;    // less is a line that two parts share, no face
 constexpr double kStraightPlaces = 3;   // corners of a straight run that rounding left
+constexpr double kLeaving = 1e-3;       // cosine: flatter than this a ray runs along a side
 constexpr double kInsideMm = 0.25;      // of an edge, where a thickness is looked for
 
 Vec3 vec(const gp_XYZ& v) {
@@ -43,18 +40,6 @@ Vec3 vec(const gp_XYZ& v) {
 gp_Pnt pnt(const Vec3& v) {
   return {v[0], v[1], v[2]};
 }
-
-/// A piece of a face's outline, and whether the solid rounds off past it.
-struct Border {
-  Vec3 from{}, to{};
-  bool rounds_off = false;
-};
-
-struct FlatOfSolid {
-  Vec3 normal{}, origin{};
-  std::vector<Border> borders;
-  Bnd_Box box;
-};
 
 /// A cylinder that a plane runs into without a corner: its axis lies along the plane.
 bool isRounding(const TopoDS_Face& face, const Vec3& normal) {
@@ -84,40 +69,10 @@ void addBorders(const TopoDS_Edge& edge, bool rounds_off, std::vector<Border>& b
   }
 }
 
-std::vector<FlatOfSolid> flatSides(const TopoDS_Shape& solid) {
-  TopTools_IndexedDataMapOfShapeListOfShape faces_at;
-  TopExp::MapShapesAndAncestors(solid, TopAbs_EDGE, TopAbs_FACE, faces_at);
-  std::vector<FlatOfSolid> sides;
-  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
-    const TopoDS_Face& face = TopoDS::Face(faces.Current());
-    const BRepAdaptor_Surface surface(face, false);
-    if (surface.GetType() != GeomAbs_Plane) {
-      continue;
-    }
-    FlatOfSolid side;
-    side.normal = vec(surface.Plane().Axis().Direction().XYZ());
-    if ((face.Orientation() == TopAbs_REVERSED) != !surface.Plane().Direct()) {
-      side.normal = {-side.normal[0], -side.normal[1], -side.normal[2]};
-    }
-    side.origin = vec(surface.Plane().Location().XYZ());
-    for (BRepTools_WireExplorer edges(BRepTools::OuterWire(face), face); edges.More();
-         edges.Next()) {
-      bool rounds_off = false;
-      for (const TopoDS_Shape& beside : faces_at.FindFromKey(edges.Current())) {
-        rounds_off |= !beside.IsSame(face) && isRounding(TopoDS::Face(beside), side.normal);
-      }
-      addBorders(edges.Current(), rounds_off, side.borders);
-    }
-    BRepBndLib::Add(face, side.box, /*useTriangulation=*/false);
-    sides.push_back(std::move(side));
-  }
-  return sides;
-}
-
 /// The plane that two faces share, as the first one's: the patch's own coordinates.
 class SharedPlane {
  public:
-  explicit SharedPlane(const FlatOfSolid& side) : origin_(side.origin), normal_(side.normal) {
+  explicit SharedPlane(const FlatSide& side) : origin_(side.origin), normal_(side.normal) {
     const int least = std::abs(normal_[0]) < 0.5 ? 0 : 1;
     Vec3 axis{};
     axis[least] = 1;
@@ -135,7 +90,7 @@ class SharedPlane {
   }
   Vec3 direction(double u, double v) const { return plus(plus({}, u_, u), v_, v); }
 
-  Path outline(const FlatOfSolid& side) const {
+  Path outline(const FlatSide& side) const {
     Path path;
     for (const Border& border : side.borders) {
       path.push_back(flat(border.from));
@@ -158,7 +113,7 @@ double offLine(const IntPoint& p, const IntPoint& from, const IntPoint& to) {
 }
 
 /// Is the middle of a patch's edge on a piece of the face's outline behind which it rounds off?
-bool roundsOffAt(const FlatOfSolid& side, const Vec3& middle) {
+bool roundsOffAt(const FlatSide& side, const Vec3& middle) {
   for (const Border& border : side.borders) {
     const Vec3 run = minus(border.to, border.from);
     const double square = dot(run, run);
@@ -175,7 +130,7 @@ bool roundsOffAt(const FlatOfSolid& side, const Vec3& middle) {
 
 class Patches {
  public:
-  Patches(const FlatOfSolid& first, const FlatOfSolid& second, double room_mm)
+  Patches(const FlatSide& first, const FlatSide& second, double room_mm)
       : sides_{&first, &second}, plane_(first), room_mm_(room_mm) {
     for (int solid : {0, 1}) {
       outlines_.at(solid) = plane_.outline(*sides_.at(solid));
@@ -235,36 +190,119 @@ class Patches {
     return edges;
   }
 
-  std::array<const FlatOfSolid*, 2> sides_;
+  std::array<const FlatSide*, 2> sides_;
   SharedPlane plane_;
   double room_mm_ = 0;
   std::array<Path, 2> outlines_;
 };
 
+/// Is the point, in the side's plane, within its outline? By the crossings of a ray in it.
+bool isWithin(const FlatSide& side, const Vec3& point) {
+  const int skipped = std::abs(side.normal[2]) > 0.5 ? 2 : std::abs(side.normal[1]) > 0.5 ? 1 : 0;
+  const int u = (skipped + 1) % 3, v = (skipped + 2) % 3;
+  bool within = false;
+  for (const Border& border : side.borders) {
+    if ((border.from[v] > point[v]) != (border.to[v] > point[v])) {
+      const double share = (point[v] - border.from[v]) / (border.to[v] - border.from[v]);
+      within ^= point[u] < border.from[u] + share * (border.to[u] - border.from[u]);
+    }
+  }
+  return within;
+}
+
 /// The way out of the solid from a point inside it.
-double wayOut(IntCurvesFace_ShapeIntersector& solid, const Vec3& from, const Vec3& direction) {
-  solid.Perform(gp_Lin(pnt(from), gp_Dir(direction[0], direction[1], direction[2])), 0,
-                std::numeric_limits<double>::max());
+double wayOut(const std::vector<FlatSide>& solid, const Vec3& from, const Vec3& direction) {
   double least = std::numeric_limits<double>::infinity();
-  for (int i = 1; i <= solid.NbPnt(); ++i) {
-    least = std::min(least, solid.WParameter(i));
+  for (const FlatSide& side : solid) {
+    const double leaving = dot(direction, side.normal);
+    if (leaving < kLeaving) {
+      continue;
+    }
+    const double way = dot(minus(side.origin, from), side.normal) / leaving;
+    if (way > 0 && way < least && isWithin(side, plus(from, direction, way))) {
+      least = way;
+    }
   }
   return least;
 }
 
+bool areNear(const FlatSide& a, const FlatSide& b, double gap_mm) {
+  for (int axis = 0; axis < 3; ++axis) {
+    if (a.low[axis] > b.high[axis] + gap_mm || b.low[axis] > a.high[axis] + gap_mm) {
+      return false;
+    }
+  }
+  return true;
+}
+
+void findExtents(FlatSide& side) {
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  side.low = {kFar, kFar, kFar};
+  side.high = {-kFar, -kFar, -kFar};
+  for (const Border& border : side.borders) {
+    for (int axis = 0; axis < 3; ++axis) {
+      side.low[axis] = std::min(side.low[axis], border.from[axis]);
+      side.high[axis] = std::max(side.high[axis], border.from[axis]);
+    }
+  }
+}
+
 }  // namespace
 
-std::vector<ContactPatch> contactPatches(const TopoDS_Shape& first, const TopoDS_Shape& second,
+std::vector<FlatSide> flatSides(const TopoDS_Shape& solid) {
+  TopTools_IndexedDataMapOfShapeListOfShape faces_at;
+  TopExp::MapShapesAndAncestors(solid, TopAbs_EDGE, TopAbs_FACE, faces_at);
+  std::vector<FlatSide> sides;
+  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(faces.Current());
+    const BRepAdaptor_Surface surface(face, false);
+    if (surface.GetType() != GeomAbs_Plane) {
+      continue;
+    }
+    FlatSide side;
+    side.normal = vec(surface.Plane().Axis().Direction().XYZ());
+    if ((face.Orientation() == TopAbs_REVERSED) != !surface.Plane().Direct()) {
+      side.normal = {-side.normal[0], -side.normal[1], -side.normal[2]};
+    }
+    side.origin = vec(surface.Plane().Location().XYZ());
+    for (BRepTools_WireExplorer edges(BRepTools::OuterWire(face), face); edges.More();
+         edges.Next()) {
+      bool rounds_off = false;
+      for (const TopoDS_Shape& beside : faces_at.FindFromKey(edges.Current())) {
+        rounds_off |= !beside.IsSame(face) && isRounding(TopoDS::Face(beside), side.normal);
+      }
+      addBorders(edges.Current(), rounds_off, side.borders);
+    }
+    findExtents(side);
+    sides.push_back(std::move(side));
+  }
+  return sides;
+}
+
+std::vector<FlatSide> moved(const std::vector<FlatSide>& sides, const gp_Trsf& motion) {
+  const auto at = [&](const Vec3& point) { return vec(pnt(point).Transformed(motion).XYZ()); };
+  std::vector<FlatSide> there = sides;
+  for (FlatSide& side : there) {
+    side.normal = vec(gp_Vec(pnt({}), pnt(side.normal)).Transformed(motion).XYZ());
+    side.origin = at(side.origin);
+    for (Border& border : side.borders) {
+      border.from = at(border.from);
+      border.to = at(border.to);
+    }
+    findExtents(side);
+  }
+  return there;
+}
+
+std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
+                                         const std::vector<FlatSide>& second,
                                          const PatchReach& reach) {
   std::vector<ContactPatch> patches;
-  const std::vector<FlatOfSolid> others = flatSides(second);
-  for (const FlatOfSolid& side : flatSides(first)) {
-    Bnd_Box around = side.box;
-    around.Enlarge(reach.gap_mm + kOnePlaneMm);
-    for (const FlatOfSolid& other : others) {
-      if (dot(side.normal, other.normal) < -kOpposite && !around.IsOut(other.box) &&
-          std::abs(dot(minus(other.origin, side.origin), side.normal)) <
-              reach.gap_mm + kOnePlaneMm) {
+  const double gap = reach.gap_mm + kOnePlaneMm;
+  for (const FlatSide& side : first) {
+    for (const FlatSide& other : second) {
+      if (dot(side.normal, other.normal) < -kOpposite && areNear(side, other, gap) &&
+          std::abs(dot(minus(other.origin, side.origin), side.normal)) < gap) {
         Patches(side, other, reach.room_mm).addTo(patches);
       }
     }
@@ -272,11 +310,10 @@ std::vector<ContactPatch> contactPatches(const TopoDS_Shape& first, const TopoDS
   return patches;
 }
 
-double thicknessBehindMm(const TopoDS_Shape& solid, const ContactPatch& patch, bool is_second) {
+double thicknessBehindMm(const std::vector<FlatSide>& solid, const ContactPatch& patch,
+                         bool is_second) {
   const Vec3 inward = plus({}, patch.normal, is_second ? 1 : -1);
   const double deep = kInsideMm + (is_second ? patch.gap_mm : 0);
-  IntCurvesFace_ShapeIntersector faces;
-  faces.Load(solid, kOnePlaneMm);
   std::vector<const PatchEdge*> longest;
   for (const PatchEdge& edge : patch.edges) {
     longest.push_back(&edge);
@@ -292,8 +329,8 @@ double thicknessBehindMm(const TopoDS_Shape& solid, const ContactPatch& patch, b
     const Vec3 middle = plus(edge.from, minus(edge.to, edge.from), 0.5);
     const Vec3 inside = plus(plus(middle, edge.outward, -kInsideMm), inward, deep);
     const Vec3 along = {-edge.outward[0], -edge.outward[1], -edge.outward[2]};
-    least = std::min({least, wayOut(faces, inside, inward) + kInsideMm,
-                      wayOut(faces, inside, along) + kInsideMm});
+    least = std::min({least, wayOut(solid, inside, inward) + kInsideMm,
+                      wayOut(solid, inside, along) + kInsideMm});
   }
   return least;
 }

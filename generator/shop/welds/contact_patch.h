@@ -7,11 +7,30 @@
 
 #include <TopoDS_Shape.hxx>
 #include <array>
+#include <gp_Trsf.hxx>
 #include <vector>
 
 #include "generator/geometry/vec.h"
 
 namespace leafstack {
+
+/// A piece of a flat face's outline, and whether the solid rounds off past it.
+struct Border {
+  Vec3 from{}, to{};
+  bool rounds_off = false;
+};
+
+/// A flat face of a solid, without its holes: nobody welds inside, and nothing ends there.
+struct FlatSide {
+  Vec3 normal{}, origin{};  ///< the normal a unit vector out of the solid
+  std::vector<Border> borders;
+  Vec3 low{}, high{};  ///< its extents
+};
+
+/// In the solid's own frame.
+std::vector<FlatSide> flatSides(const TopoDS_Shape& solid);
+/// The same elsewhere.
+std::vector<FlatSide> moved(const std::vector<FlatSide>& sides, const gp_Trsf& motion);
 
 /// A straight piece of a patch's outline; chords of 0.02 mm height where it is round.
 struct PatchEdge {
@@ -37,13 +56,14 @@ struct PatchReach {
   double gap_mm = 0, room_mm = 0;
 };
 
-/// The patches of two placed solids. Holes within a face are left out: nobody welds inside. Faces
-/// that are not flat have none.
-std::vector<ContactPatch> contactPatches(const TopoDS_Shape& first, const TopoDS_Shape& second,
+/// The patches of two solids by their flat sides. Faces that are not flat have none.
+std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
+                                         const std::vector<FlatSide>& second,
                                          const PatchReach& reach);
 
 /// How thick a solid is behind a patch: the least way through it from inside the patch's edges,
-/// straight in or along the face.
-double thicknessBehindMm(const TopoDS_Shape& solid, const ContactPatch& patch, bool is_second);
+/// straight in or along the face, to its next flat side; infinite where there is none.
+double thicknessBehindMm(const std::vector<FlatSide>& solid, const ContactPatch& patch,
+                         bool is_second);
 
 }  // namespace leafstack

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <gp_Pnt.hxx>
 #include <gp_Trsf.hxx>
+#include <limits>
 #include <map>
 #include <tuple>
 #include <utility>
@@ -32,23 +33,24 @@ struct Joint {
 
 class JointMaker {
  public:
+  struct Side {
+    const Part& part;
+    std::vector<FlatSide> flats;  ///< in the first one's frame
+  };
   /// `between`: where b stands, seen from a.
-  JointMaker(const ShopSpec& shop, const Part& a, const Part& b, const gp_Trsf& between)
-      : shop_(shop),
-        parts_{&a, &b},
-        between_(between),
-        a_(a.solid),
-        b_(b.solid.Moved(TopLoc_Location(between))) {}
+  JointMaker(const ShopSpec& shop, const Side& a, const Side& b, const gp_Trsf& between)
+      : shop_(shop), sides_{&a, &b}, between_(between) {}
 
   Joint make(double gap_mm) {
     // A corner too shallow for the least leg is filled flush.
-    const auto patches = contactPatches(a_, b_, {gap_mm, kLegs[0].leg_mm});
+    const auto patches =
+        contactPatches(sides_[0]->flats, sides_[1]->flats, {gap_mm, kLegs[0].leg_mm});
     double area = 0;
     for (const ContactPatch& patch : patches) {
       takeThickness(patch);
       for (const int i : {0, 1}) {
         joint_.ending =
-            endsAt(*parts_.at(i), i == 0 ? gp_Trsf() : between_, patch) ? i : joint_.ending;
+            endsAt(sides_.at(i)->part, i == 0 ? gp_Trsf() : between_, patch) ? i : joint_.ending;
       }
       area += patch.area_mm2;
     }
@@ -82,10 +84,17 @@ class JointMaker {
   }
 
   void takeThickness(const ContactPatch& patch) {
-    const double of_a = thicknessBehindMm(a_, patch, /*is_second=*/false);
-    const double of_b = thicknessBehindMm(b_, patch, /*is_second=*/true);
-    joint_.thicker_mm = std::max({joint_.thicker_mm, of_a, of_b});
-    const double thinner = std::min(of_a, of_b);
+    double thinner = std::numeric_limits<double>::infinity();
+    for (const bool is_second : {false, true}) {
+      const Side& side = *sides_.at(is_second);
+      const Bounds& box = side.part.bounds;
+      double thick = thicknessBehindMm(side.flats, patch, is_second);
+      for (int axis = 0; axis < 3; ++axis) {
+        thick = std::min(thick, box.high[axis] - box.low[axis]);  // rounds have no flat side
+      }
+      joint_.thicker_mm = std::max(joint_.thicker_mm, thick);
+      thinner = std::min(thinner, thick);
+    }
     joint_.thinner_mm = joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, thinner) : thinner;
   }
 
@@ -109,9 +118,8 @@ class JointMaker {
   }
 
   const ShopSpec& shop_;
-  std::array<const Part*, 2> parts_;
+  std::array<const Side*, 2> sides_;
   gp_Trsf between_;
-  TopoDS_Shape a_, b_;
   Joint joint_;
 };
 
@@ -143,15 +151,24 @@ class RowMaker {
   }
 
  private:
+  const std::vector<FlatSide>& flatsOf(int part) {
+    const auto [known, is_new] = flats_.try_emplace(part);
+    if (is_new) {
+      known->second = flatSides(model_.parts[part].solid);
+    }
+    return known->second;
+  }
+
   const Joint& jointOf(const Contact& contact) {
     const Instance& a = model_.instances[contact.a];
     const Instance& b = model_.instances[contact.b];
     const gp_Trsf between = (a.at_closed.Inverted() * b.at_closed).Transformation();
     const auto [known, is_new] = made_.try_emplace(lieOf(a, b, between));
     if (is_new) {
+      const JointMaker::Side of_a{model_.parts[a.part], flatsOf(a.part)};
+      const JointMaker::Side of_b{model_.parts[b.part], moved(flatsOf(b.part), between)};
       known->second =
-          JointMaker(model_.spec.shop, model_.parts[a.part], model_.parts[b.part], between)
-              .make(contact.permitted_gap_mm);
+          JointMaker(model_.spec.shop, of_a, of_b, between).make(contact.permitted_gap_mm);
     }
     return known->second;
   }
@@ -212,6 +229,7 @@ class RowMaker {
 
   const Model& model_;
   std::vector<WeldRow> rows_;
+  std::map<int, std::vector<FlatSide>> flats_;  ///< by part
   std::map<Lie, Joint> made_;
   std::map<std::tuple<int, int, int, int, std::int64_t>, std::size_t> row_at_;
 };
