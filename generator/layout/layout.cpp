@@ -45,11 +45,13 @@ struct Overlaps {
   double total_stagger_mm = 0;
 };
 
-Overlaps stackOverlaps(const GateSpec& spec, int count, double reach_mm) {
+Overlaps stackOverlaps(const GateSpec& spec, const Layout& layout) {
   Overlaps result;
+  const int count = layout.panel_count;
+  const double reach_mm = layout.reach_mm;
   const double inset = spec.ropes.bracket_inset_mm;
-  const double least =
-      std::max({spec.gate.overlap_mm, spec.guides.channel_width_mm, reach_mm + inset});
+  const double least = std::max(
+      {spec.gate.overlap_mm, spec.guides.channel_width_mm + 2 * layout.lean_mm, reach_mm + inset});
   const int joints = count - 1;
   result.overlap_mm.assign(joints, least);
   result.stagger_mm.assign(joints, 0);
@@ -113,7 +115,7 @@ double motorGapMm(const GateSpec& spec) {
 
 void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) {
   const double w = layout.opening_mm;
-  const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm;
+  const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm + layout.lean_mm;
   const double half_post = spec.guides.post_mm / 2;
   layout.guide_mm = w + parked_mm + half;
   double motor_start = w + spec.drive.motor_gap_mm;
@@ -138,7 +140,7 @@ void placeGuideAndMotor(const GateSpec& spec, double parked_mm, Layout& layout) 
 /// `deepest_mm`: greatest B_k - A_1 when open over the panels in front.
 void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, Layout& layout) {
   const double w = layout.opening_mm;
-  const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm;
+  const double half = spec.guides.channel_width_mm / 2 + spec.guides.margin_mm + layout.lean_mm;
   ExtensionDemands& demands = layout.demands;
   demands[Binding::kRack] = {true, layout.pinion_mm - w + spec.drive.motor.overrun_closed_mm, 0};
   demands[Binding::kGuide] = {true, layout.guide_mm + half - w, 0};
@@ -153,7 +155,8 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
       // Along the rail before a bracket, which is square to it; on the plan between plumb stiles.
       const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +
-                           (projection > 0 ? clear : clear / alongCosine(spec.site));
+                           (projection > 0 ? clear : clear / alongCosine(spec.site)) +
+                           2 * layout.lean_mm;
       demands[Binding::kReturn] = {true, start + spec.gate.stile.height_mm, 0};
     }
   }
@@ -269,7 +272,7 @@ void layOutAlong(const GateSpec& given, int count, Layout& layout) {
   layout.pulley_inset_mm = pulleyInsetMm(spec);
   layout.bracket_clearance_mm = bracketClearanceMm(spec);
   layout.reach_mm = layout.pulley_inset_mm + layout.bracket_clearance_mm;
-  const Overlaps overlaps = stackOverlaps(spec, count, layout.reach_mm);
+  const Overlaps overlaps = stackOverlaps(spec, layout);
   const double parked = spec.gate.tuck_mm + overlaps.total_stagger_mm;
   placePanels(spec, overlaps, layout);
   finishBackPanel(spec, parked, layout);
@@ -280,8 +283,9 @@ void layOutAlong(const GateSpec& given, int count, Layout& layout) {
   }
 }
 
-Layout layOutCount(const GateSpec& spec, int count) {
+Layout layOutLeaning(const GateSpec& spec, int count, double lean_mm) {
   Layout layout;
+  layout.lean_mm = lean_mm;
   layOutAlong(spec, count, layout);
   layOutStack(spec, layout);
   layout.pulley_pitch_mm = pulleyPitchMm(spec);
@@ -302,6 +306,20 @@ Layout layOutCount(const GateSpec& spec, int count) {
   layout.room_given = spec.site.room_mm.has_value();
   layout.room_given_mm = spec.site.room_mm.value_or(0);
   layout.fits = !layout.room_given || layout.room_mm <= layout.room_given_mm + kLengthEqualMm;
+  return layout;
+}
+
+Layout layOutCount(const GateSpec& spec, int count) {
+  Layout layout = layOutLeaning(spec, count, 0);
+  // Longer panels lean otherwise: again, until what was allowed for is enough.
+  constexpr int kMostTurns = 4;
+  for (int turn = 0; turn < kMostTurns && layout.ground.problem.empty(); ++turn) {
+    const double more = std::ceil(guidesShortByMm(spec, layout) - kLengthEqualMm);
+    if (more <= 0) {
+      break;
+    }
+    layout = layOutLeaning(spec, count, layout.lean_mm + more);
+  }
   return layout;
 }
 

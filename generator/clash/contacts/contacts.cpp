@@ -325,7 +325,7 @@ class ContactCheck {
   const Model& model_;
   Stretch whole_;
   Searches<const Contact*, const Contact*, KeptContact> searches_{
-      {.in_all = 30'000'000, .least = 60'000, .most = 6'000'000},
+      {.in_all = 300'000'000, .least = 60'000, .most = 60'000'000},
       [this](const Contact* contact, const Effort& granted) {
         return keptOrJudged(*contact, granted);
       }};

@@ -1,11 +1,14 @@
 #include "generator/layout/figures/keepers.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
+#include <vector>
 
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/travel/ground_line.h"
 
 namespace leafstack {
 namespace {
@@ -47,10 +50,41 @@ double innerHalfMm(const TrackHardware& track, double low_mm, double play_mm) {
   return std::min(tip.across_mm + play_mm, on_flank);
 }
 
+/// How much higher than under level rails surveyed ground comes to a keeper: its far end stands
+/// inboard of its wheel, and the rail runs straight to the next one. For panels of about the length
+/// that the opening asks for, and shorter ones.
+double groundUnderKeeperMm(const GateSpec& spec) {
+  std::vector<std::array<double, 2>> points;
+  for (const auto& [x, z] : spec.site.track_survey_mm) {
+    points.push_back({x, z});
+  }
+  if (points.size() < 2) {
+    return 0;
+  }
+  constexpr double kStepMm = 50, kBeyondShareMm = 700;
+  const GroundLine line = GroundLine::through(points);
+  const double far = keeperInsetMm(spec.hardware, 0) + spec.hardware.keeper.length_mm / 2;
+  const double base =
+      spec.site.opening_mm / std::max(1, spec.gate.panels.value_or(kMostPanels)) + kBeyondShareMm;
+  double most = 0;
+  for (double x = points.front()[0]; x <= points.back()[0]; x += kStepMm) {
+    for (const double ahead : {base, -base, base / 2, -base / 2}) {
+      const double chord = (line.heightMm(x + ahead) - line.heightMm(x)) / ahead;
+      for (const double share : {0.5, 1.0}) {
+        const double off = std::copysign(share * far, ahead);
+        most = std::max(most, line.heightMm(x + off) - line.heightMm(x) - off * chord);
+      }
+    }
+  }
+  return most;
+}
+
 double lowMm(const GateSpec& spec) {
   const KeeperHardware& keeper = spec.hardware.keeper;
   const TrackHardware& track = spec.hardware.track;
-  const double quarter = std::ceil(std::max(kLeastLowMm, trackHeightMm(track) / 4));
+  // On uneven ground as much higher as the ground comes, down to what hardware keeps off anyway.
+  const double off_ground = hw::kHardwareClearanceMm + groundUnderKeeperMm(spec);
+  const double quarter = std::ceil(std::max({kLeastLowMm, trackHeightMm(track) / 4, off_ground}));
   double low = quarter;
   if (track.kind == TrackKind::kAngle) {
     const double half = spec.gate.bottom_rail.depth_mm / 2 - keeper.plate_mm;
@@ -88,11 +122,8 @@ double keeperInsetMm(const HardwareSpec& shelf, double wheel_inset_mm) {
 }
 
 LiftKeeper liftKeeper(const HardwareSpec& shelf, const GuideLayout& guide) {
-  // Under a pivoted block the rail runs aslant past the lugs of its plumb channel.
-  const double aslant =
-      guide.is_pivoted ? std::abs(guide.grade - guide.channel_grade) * guide.channel_width_mm / 2
-                       : 0;
-  const double rail = guide.rail_size_mm / 2 + aslant;
+  // Aslant past the lugs: under a pivoted block's plumb channel, and on uneven ground.
+  const double rail = guide.rail_size_mm / 2 + guide.aslant * guide.channel_width_mm / 2;
   LiftKeeper keeper;
   // A drop given by hand may leave no room for it below the channel's top: the clash check tells.
   keeper.low_mm = std::min(rail + guide.float_mm.high + shelf.keeper.lift_play_mm,

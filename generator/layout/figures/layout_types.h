@@ -56,6 +56,7 @@ struct GuideLayout {
   double block_roof_mm = 0;                        ///< of the jaws, above the rail
   double channel_low_mm = 0, channel_high_mm = 0;  ///< ends of the channel, closed
   Range float_mm;       ///< how far the block moves in its channel from where it is closed
+  double aslant = 0;    ///< most that rail and channel are out of square, rise per mm
   double turn_deg = 0;  ///< most that the jaws are out of square to a pivoted block, either way
   int block_body = 0;   ///< body that the block is: the channel's, or one of its own
   int jaw_body = 0;     ///< body that a pivoted block's jaws are
@@ -162,6 +163,9 @@ struct Layout {
   double ground_bracket_mm = 0;  ///< meaningless for one panel
   double reach_mm = 0;           ///< r = pulley inset + bracket clearance, along the track
   double pulley_pitch_mm = 0, pulley_inset_mm = 0, bracket_clearance_mm = 0;
+  /// Along the track, at every guide and return: what panels that lean otherwise than their
+  /// neighbours take up. Surveyed ground only.
+  double lean_mm = 0;
   double return_start_mm = 0;       ///< X closed of the return's leading face
   double catch_in_opening_mm = 0;   ///< how far the catch plates stand into the clear opening
   std::vector<PanelLayout> panels;  ///< panel 1 first

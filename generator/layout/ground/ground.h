@@ -48,6 +48,9 @@ void layOutGround(const GateSpec& spec, Layout& layout);
 /// Tops and guides; needs the travels and heights. Adds the floating blocks' travels.
 void layOutTops(const GateSpec& spec, Layout& layout);
 void layOutGuides(const GateSpec& spec, Layout& layout);
+/// By how much guide rails are too short for their blocks somewhere over the travel, because panels
+/// lean otherwise than their neighbours; 0 on ground that is not surveyed.
+double guidesShortByMm(const GateSpec& spec, const Layout& layout);
 
 /// What surveyed ground does to rack and ropes; needs the ropes.
 void findSurveyEffects(Layout& layout);

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "generator/geometry/numbers.h"
+#include "generator/geometry/vec.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/travel/panel_travel.h"
@@ -54,7 +55,8 @@ std::shared_ptr<const FloatingBlockTravel> rideInChannel(const Layout& layout,
       FloatingBlock{block.at_mm, block.channel, block.rail});
 }
 
-/// How far the jaws turn out of square to their block, at most, at positions over the travel.
+/// How far rail and channel are out of square, at most, at positions over the travel: so far a
+/// pivoted block's jaws turn.
 double mostTurnDeg(const Layout& layout, const GuideLayout& guide) {
   constexpr int kTurnsLookedAt = 240;
   const auto angle = [&](int body, double grade, double drive_mm) {
@@ -138,9 +140,10 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   guide.channel_width_mm = spec.guides.channel_width_mm;
   guide.block_roof_mm =
       guide.is_pivoted ? spec.hardware.guide.pivot_roof_mm : spec.hardware.guide.block_roof_mm;
-  guide.x_mm = on_post ? layout.guide_mm
-                       : layout.panel(guide.panel - 1).leading_closed_mm +
-                             spec.guides.channel_width_mm / 2 * guide.channelCosine();
+  guide.x_mm =
+      on_post ? layout.guide_mm
+              : layout.panel(guide.panel - 1).leading_closed_mm +
+                    (spec.guides.channel_width_mm / 2 + layout.lean_mm) * guide.channelCosine();
   placeOnAxis(spec, layout, guide);
   const bool floats = layout.ground.is_surveyed || (!raked && spec.site.grade != 0);
   if (floats) {
@@ -182,7 +185,9 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
     guide.jaw_body = static_cast<int>(layout.ground.travels.size());
     layout.ground.travels.push_back(rideOf(layout, guide));
   }
-  guide.turn_deg = guide.is_pivoted ? mostTurnDeg(layout, guide) : 0;
+  const double turn = mostTurnDeg(layout, guide);
+  guide.aslant = std::tan(turn / kDegreesPerRadian);
+  guide.turn_deg = guide.is_pivoted ? turn : 0;
   guide.why = whyOf(spec, layout, guide);
 }
 
@@ -194,6 +199,34 @@ double GuideLayout::pivotUpMm() const {
 
 double GuideLayout::blockTopMm() const {
   return is_pivoted ? pivotUpMm() + block_roof_mm / 2 : rail_size_mm / 2 + block_roof_mm;
+}
+
+double guidesShortByMm(const GateSpec& spec, const Layout& layout) {
+  constexpr int kLookedAt = 240;
+  constexpr double kSpareMm = 1;  // between positions looked at, and for the eye
+  const GuideHardware& shelf = spec.hardware.guide;
+  // All of the block that is in the channel.
+  const double half =
+      spec.guides.channel_width_mm / 2 - shelf.channel_wall_mm - shelf.running_gap_mm + kSpareMm;
+  double most = 0;
+  for (int i = 0; i <= kLookedAt && layout.ground.is_surveyed; ++i) {
+    const double drive = layout.drive_travel_mm * i / kLookedAt;
+    for (const GuideLayout& guide : layout.guides) {
+      const PanelLayout& panel = layout.panel(guide.panel);
+      const auto railEnd = [&](double x) {
+        const double z = guide.z_mm + guide.grade * (x - guide.x_mm);
+        return carried(layout.ground.travels[guide.panel]->at(drive), {x, 0, z});
+      };
+      const Vec3 from = railEnd(panel.leading_closed_mm);
+      const Vec3 to = railEnd(panel.leading_closed_mm + panel.frame_length_mm);
+      const Vec3 block =
+          carried(layout.ground.travels[guide.jaw_body]->at(drive), {guide.x_mm, 0, guide.z_mm});
+      const double length = norm(minus(to, from));
+      const double along = dot(minus(block, from), minus(to, from)) / length;
+      most = std::max({most, half - along, along + half - length});
+    }
+  }
+  return most;
 }
 
 void layOutGuides(const GateSpec& spec, Layout& layout) {

@@ -123,6 +123,7 @@ struct Bore {
   int bracket = 0;
   Point3 middle{};
   Slope slope;
+  double slants = 0;  ///< of the rope against its rail, at most, rise per mm
 };
 
 struct TerminalParts {
@@ -179,8 +180,15 @@ int addTerminal(ModelBuilder& builder, const RopeRun& run, const Bore& bore) {
                     2 * kNutBoreGapMm);
     before = placed;
   }
-  builder.contact(run.instance, terminal, ContactKind::kRopeHeld,
-                  "the rope is swaged into its terminal");
+  Contact& swaged = builder.contact(run.instance, terminal, ContactKind::kRopeHeld,
+                                    "the rope is swaged into its terminal");
+  if (bore.slants > 0) {
+    // On uneven ground the rope leaves its terminal aslant: bent at the mouth, as far as the
+    // warnings allow. Drawn straight it lies in the sleeve's wall.
+    swaged.permitted_overlap_mm =
+        (std::max(t.sleeve_mm, t.thread_mm) + builder.spec().ropes.diameter_mm) / 2 +
+        bore.slants * t.insideMm();
+  }
   if (t.ropeEndMm() < t.half_bracket_mm) {
     builder.contact(run.instance, bore.bracket, ContactKind::kRopeHeld,
                     "the rope ends in its bracket", t.thread_mm / 2);
@@ -196,7 +204,7 @@ void addTerminals(ModelBuilder& builder, const RopeRun& run, const RopeLayout& r
   const double middle = panel.origin_mm[1] + panel.depth_mm / 2;
   const double up = rope.aboveMm(run.opening);
   const auto bore = [&](int bracket, double x, double y, double z, const Slope& slope) {
-    return Bore{bracket, {x - up * slope.sine, y, z + up * slope.cosine}, slope};
+    return Bore{bracket, {x - up * slope.sine, y, z + up * slope.cosine}, slope, rope.steepest};
   };
   addTerminal(builder, run,
               bore(brackets.front, rope.front_bracket_mm, middle - rope.pitch_mm / 2,
