@@ -405,6 +405,14 @@ void measureOnce(PlacedShapes& shapes, const PairQuery& query, const Stretch& ne
   least.at_least_mm = std::min(at_least, least.at_least_mm);
 }
 
+/// Across the track nothing moves, and panels lean only along it: what lies apart there by its
+/// bounds, which no mesh blurs, stays so. Negative where they overlap.
+double gapAcrossMm(const PlacedShapes& shapes, int a, int b) {
+  const Bounds& one = shapes.bounds(a);
+  const Bounds& other = shapes.bounds(b);
+  return std::max(other.low[1] - one.high[1], one.low[1] - other.high[1]);
+}
+
 /// What of a coarsely told pair is sure: that it meets only where the least clearance says so.
 void judgeCoarse(const Stretch& near, double limit_mm, PairVerdict& verdict) {
   const Clearance& least = verdict.least;
@@ -430,6 +438,7 @@ PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, co
   for (Fineness level : kLevels) {
     query.fineness = verdict.fineness = level;
     verdict.least = leastBetween(shapes, query, near, {enough});
+    verdict.least.at_least_mm = std::max(verdict.least.at_least_mm, gapAcrossMm(shapes, a, b));
     if (verdict.least.at_least_mm >= limit) {
       break;
     }
