@@ -258,7 +258,7 @@ TEST(LoadCases, SpeedsAreThoseReached) {
 // A hump falls both ways: both are told, the faster first.
 TEST(Runaway, BothWaysOnAHump) {
   const Json survey =
-      Json::array({Json::array({-500, -60}), Json::array({4300, 60}), Json::array({9800, -80})});
+      Json::array({Json::array({-500, -120}), Json::array({4600, 60}), Json::array({9800, -120})});
   const LoadReport report =
       findLoads(modelWith({{"/site/track_survey_mm", survey}, {"/gate/infill/kind", "open"}}));
   ASSERT_EQ(report.drive.runaways.size(), 2U);
