@@ -1,6 +1,8 @@
 #include "params/catalogue/welds.h"
 
+#include <algorithm>
 #include <array>
+#include <numbers>
 
 namespace leafstack {
 
@@ -9,6 +11,16 @@ double leastFilletLeg_mm(double thicker_mm) {
     return 3;
   }
   return thicker_mm <= 12 ? 5 : thicker_mm <= 20 ? 6 : 8;
+}
+
+double filletLeg_mm(double one_mm, double other_mm) {
+  return std::min(leastFilletLeg_mm(std::max(one_mm, other_mm)), std::min(one_mm, other_mm));
+}
+
+double filletStrength_N_mm2(std::string_view material) {
+  constexpr double kGamma = 1.25;
+  constexpr double kSteel = 360 / 0.8, kAluminium = 160;
+  return (material == "aluminium" ? kAluminium : kSteel) / (std::numbers::sqrt3 * kGamma);
 }
 
 double socketRoom_mm(double hole_mm) {
