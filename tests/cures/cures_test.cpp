@@ -192,6 +192,43 @@ TEST(Cures, AWeakMotorIsReplacedByOneThatStarts) {
   }
 }
 
+// Guide packing of none brings the guide rail into the panel before it: planted.
+TEST(Cures, AClashIsCuredByWhatWasGiven) {
+  const std::string text = gates::gateFile({{"/guides/packing_mm", 0}}).dump();
+  const Judged as_is = judged(text);
+  ASSERT_EQ(as_is.problem, "");
+  ASSERT_FALSE(as_is.isClear());
+  const Advice advice = advised(text, as_is);
+  ASSERT_FALSE(advice.together.sets.empty()) << inWords(advice.together);
+  EXPECT_TRUE(advice.together.is_proved);
+  EXPECT_EQ(advice.together.sets, std::vector<std::string>{"/guides/packing_mm=auto"});
+  EXPECT_TRUE(judged(text, advice.together.sets).isReady()) << inWords(advice.together);
+}
+
+// More uprights are tried: half as far apart there are twice as many bays.
+TEST(Cures, MoreUprightsAreAmongTheChanges) {
+  const GateSpec spec = gates::specWith({{"/gate/bay_mm", 2000}});
+  std::vector<std::string> bays;
+  for (const Change& change : changesFor("frame-soft", spec, 2)) {
+    if (change.settings.front().pointer == "/gate/bay_mm") {
+      bays.push_back(change.settings.front().value);
+    }
+  }
+  EXPECT_EQ(bays, (std::vector<std::string>{"1500", "1250", "1000", "750", "600", "500"}));
+  const auto uprights = [](const Judged& gate) {
+    int count = 0;
+    for (const Instance& one : gate.model.instances) {
+      count += gate.model.parts[one.part].kind == PartKind::kUpright ? 1 : 0;
+    }
+    return count;
+  };
+  const Judged few = judged(gates::gateFile({{"/gate/panels", 1}}).dump());
+  const Judged many = judged(gates::gateFile({{"/gate/panels", 1}, {"/gate/bay_mm", 500}}).dump());
+  const double between = few.model.layout.panels.front().frame_length_mm - 50;
+  EXPECT_EQ(uprights(few), static_cast<int>(std::ceil(between / 2000)) - 1);
+  EXPECT_EQ(uprights(many), static_cast<int>(std::ceil(between / 500)) - 1);
+}
+
 TEST(Cures, NoChangeWeakensWhatIsChecked) {
   const GateSpec spec = gates::specWith();
   for (const char* id : {"member-overload", "frame-soft", "leaves-track", "rope-weak", "motor-weak",
