@@ -192,19 +192,6 @@ TEST(Cures, AWeakMotorIsReplacedByOneThatStarts) {
   }
 }
 
-// Guide packing of none brings the guide rail into the panel before it: planted.
-TEST(Cures, AClashIsCuredByWhatWasGiven) {
-  const std::string text = gates::gateFile({{"/guides/packing_mm", 0}}).dump();
-  const Judged as_is = judged(text);
-  ASSERT_EQ(as_is.problem, "");
-  ASSERT_FALSE(as_is.isClear());
-  const Advice advice = advised(text, as_is);
-  ASSERT_FALSE(advice.together.sets.empty()) << inWords(advice.together);
-  EXPECT_TRUE(advice.together.is_proved);
-  EXPECT_EQ(advice.together.sets, std::vector<std::string>{"/guides/packing_mm=auto"});
-  EXPECT_TRUE(judged(text, advice.together.sets).isReady()) << inWords(advice.together);
-}
-
 // More uprights are tried: half as far apart there are twice as many bays.
 TEST(Cures, MoreUprightsAreAmongTheChanges) {
   const GateSpec spec = gates::specWith({{"/gate/bay_mm", 2000}});
