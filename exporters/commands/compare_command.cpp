@@ -1,5 +1,6 @@
 // The command compare: one site, or sweeps of it.
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "exporters/commands/commands.h"
 #include "exporters/folder/output_folder.h"
@@ -8,6 +9,7 @@
 #include "exporters/lists/compare/compare_json.h"
 #include "exporters/lists/compare/compare_table.h"
 #include "generator/compare/sweep.h"
+#include "generator/cures/judged.h"
 
 namespace leafstack {
 namespace {
@@ -132,7 +134,16 @@ Compared compareSets(const Options& options, const std::string& text) {
     demandNone(gates[i].problems, prices.problems);
     options.gate_text = text;
     options.shelf = shelfOf(*gates[i].gate);
-    made.sets.push_back({names[i], compareArrangements(gates[i].gate->spec, how)});
+    SiteComparison comparison = compareArrangements(gates[i].gate->spec, how);
+    JudgeOptions judging;
+    judging.prices = how.prices;
+    judging.read = [&, name = names[i]](std::span<const Override> more) {
+      std::vector<Override> all = overrides;
+      all.insert(all.end(), more.begin(), more.end());
+      return readGate(text, sourceName(options.input), all, hardwareFrom(options, name));
+    };
+    judgeArrangements(comparison, judging);
+    made.sets.push_back({names[i], std::move(comparison)});
   }
   return made;
 }
@@ -175,7 +186,8 @@ ExitCode runCompare(const Options& options) {
   print(options.json ? inJson(sets, currency) : inTables(sets, currency));
   std::string why;
   for (const ComparedSet& set : sets) {
-    if (set.comparison.recommended) {
+    const std::vector<Arrangement>& all = set.comparison.arrangements;
+    if (std::any_of(all.begin(), all.end(), [](const Arrangement& one) { return one.fits; })) {
       return kDone;
     }
     why = set.comparison.why;
@@ -186,8 +198,8 @@ ExitCode runCompare(const Options& options) {
 }  // namespace
 
 void declareCompare(CLI::App& app, Options& options, Chosen& chosen) {
-  CLI::App* compare =
-      app.add_subcommand("compare", "every arrangement for this site: which fit, ranked");
+  CLI::App* compare = app.add_subcommand(
+      "compare", "every arrangement for this site: which fit and are ready, ranked");
   compare->add_option("GATE", options.input, "gate file; - reads it from standard input")
       ->required();
   addCommonOptions(*compare, options);
@@ -197,7 +209,8 @@ void declareCompare(CLI::App& app, Options& options, Chosen& chosen) {
       ->type_name("PRICES.json");
   compare
       ->add_option("--sweep", options.sweeps,
-                   "compare over a range, e.g. /site/opening_mm=3000:9000:100; up to two")
+                   "compare over a range, e.g. /site/opening_mm=3000:9000:100; up to two; by "
+                   "arithmetic alone: nothing is built")
       ->allow_extra_args(false)
       ->type_name("/POINTER=FROM:TO:STEP");
   compare->add_flag("--csv", options.csv, "print a sweep as CSV, which is the default");

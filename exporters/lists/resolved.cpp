@@ -29,8 +29,10 @@ std::string resolvedJson(const ResolvedGate& gate, const Layout& layout, const L
   for (const auto& [pointer, values] : computedValues(gate.spec, layout)) {
     computed[pointer] = values;
   }
-  for (const auto& [pointer, value] : computedLoads(gate.spec, loads)) {
-    computed[pointer] = {value};
+  std::map<std::string, std::string> why;
+  for (const ComputedLoad& one : computedLoads(gate.spec, loads)) {
+    computed[one.pointer] = one.values;
+    why[one.pointer] = one.why;
   }
   Json json;
   json["leafstack"] = LEAFSTACK_VERSION;
@@ -52,6 +54,9 @@ std::string resolvedJson(const ResolvedGate& gate, const Layout& layout, const L
       }
     } else {
       add(row.pointer, computedJson(row.pointer, found->second), Origin::kComputed);
+      if (!why[row.pointer].empty()) {
+        json["values"].back()["why"] = why[row.pointer];
+      }
       computed.erase(found);
     }
   }

@@ -4,6 +4,7 @@
 
 #include "exporters/bytes/rounding.h"
 #include "exporters/bytes/xml_text.h"
+#include "generator/cures/judged.h"
 #include "generator/geometry/numbers.h"
 
 namespace leafstack {
@@ -82,6 +83,11 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
       name += "; ";
       name += meaningOf(hazard);
     }
+    if (made.isUnready()) {
+      name += "; NOT READY: " + made.verdict->reasons.front().text;
+    } else if (made.fits && !made.verdict) {
+      name += "; not built: whether it is ready is for check to say";
+    }
     Cells cells = {std::to_string(made.rank),
                    name,
                    shown(made.room_mm, 1),
@@ -105,9 +111,10 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
 }
 
 std::string comparisonSection(const GateSpec& spec, int panels) {
-  return comparisonSection(
-      compareArrangements(spec),
-      {panels, spec.gate.stacking, spec.guides.mount, spec.drive.motor, spec.hardware.motor});
+  SiteComparison comparison = compareArrangements(spec);
+  judgeArrangements(comparison);
+  return comparisonSection(comparison, {panels, spec.gate.stacking, spec.guides.mount,
+                                        spec.drive.motor, spec.hardware.motor});
 }
 
 }  // namespace leafstack

@@ -11,7 +11,7 @@ namespace leafstack {
 /// built marked. Elements that fit the summary's style.
 std::string comparisonSection(const SiteComparison& comparison, const ArrangementChoice& built);
 
-/// Of a gate that is built as it stands.
+/// Of a gate that is built as it stands; every arrangement that fits is built and loaded for it.
 std::string comparisonSection(const GateSpec& spec, int panels);
 
 }  // namespace leafstack

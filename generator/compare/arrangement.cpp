@@ -158,4 +158,12 @@ std::vector<std::string> overridesOf(const GateSpec& given, const ArrangementCho
   return sets;
 }
 
+std::vector<std::string> overridesOf(const GateSpec& given, const Arrangement& made) {
+  std::vector<std::string> sets = overridesOf(given, made.choice);
+  for (const ChosenValue& one : made.sections) {
+    sets.push_back(one.pointer + "=" + one.value);
+  }
+  return sets;
+}
+
 }  // namespace leafstack

@@ -59,6 +59,18 @@ struct Fix {
   double room_mm = 0;                  ///< then needed
 };
 
+/// What was found when it was built and loaded.
+struct ArrangementVerdict {
+  struct Reason {
+    std::string id, text;  ///< "motor-weak", "the motor is too weak"
+  };
+  std::vector<Reason> reasons;  ///< that tell against it; none where it is ready
+  /// Clashes were checked through the whole travel. Otherwise that it fits stands for being clear.
+  bool is_proved = false;
+
+  bool isReady() const { return reasons.empty(); }
+};
+
 struct Arrangement {
   ArrangementChoice choice;
   double room_mm = 0;
@@ -80,6 +92,12 @@ struct Arrangement {
   std::vector<Fix> fixes;               ///< smallest change first
   std::optional<Cost> cost;
   int rank = 0;  ///< from 1
+  /// Where it fits and was looked at: generator/cures.
+  std::optional<ArrangementVerdict> verdict;
+  std::vector<ChosenValue> sections;  ///< that the gate file leaves to the program, chosen for it
+
+  bool isReady() const { return verdict && verdict->isReady(); }
+  bool isUnready() const { return verdict && !verdict->isReady(); }
 
   bool bracketShows() const { return bracket_over_fence_mm.value_or(-1) > kLengthEqualMm; }
   bool has(Hazard hazard) const;
@@ -89,12 +107,17 @@ struct SiteComparison {
   GateSpec spec;
   std::vector<Arrangement> arrangements;  ///< in the order of choicesFor()
   std::vector<int> ranked;                ///< indices, best first
-  std::optional<int> recommended;         ///< index of the best, if it fits
+  /// Index of the best, if it fits; where verdicts were looked for, if it is ready as well.
+  std::optional<int> recommended;
+  bool is_judged = false;  ///< verdicts were looked for
   bool vouched = true;  ///< `fits` holds for solids too; not on surveyed ground, nor with stricter
                         ///< checks than the hardware's usual
   std::string why;      ///< two sentences about it, or about why there is none
   std::vector<std::string> notes;  ///< what the comparison cannot vouch for
 };
+
+/// The same with the sections that were chosen for it.
+std::vector<std::string> overridesOf(const GateSpec& given, const Arrangement& made);
 
 /// "motor too weak to start it".
 std::string_view meaningOf(Hazard hazard);

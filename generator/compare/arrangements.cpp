@@ -351,6 +351,11 @@ SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& o
   return comparison;
 }
 
+Arrangement arrangementOf(const GateSpec& spec, const ArrangementChoice& choice,
+                          const CompareOptions& options) {
+  return Comparer(spec, options).arrange(choice);
+}
+
 GateSpec withPanelsChosen(const GateSpec& spec) {
   if (spec.gate.panels) {
     return spec;

@@ -1,6 +1,9 @@
 // Every arrangement of a gate for one site: what it needs, what it weighs, what drives it, whether
 // it fits, and what would make it fit. Arithmetic only, from the functions that `check` uses.
 //
+// Whether they stand in the wind, stay on their tracks and start is for generator/cures to find out
+// (judged.h), which builds them.
+//
 // Varied: panels 1 to 4, stacking (from three panels on; with fewer there is nothing to stagger),
 // mount, and the catalogue's motors with one's own where the gate file gives one. Everything else
 // is as the gate file says. Lists that hold one number a panel hold only for the number of panels
@@ -27,6 +30,10 @@ struct CompareOptions {
 };
 
 SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& options = {});
+
+/// One arrangement of a gate. Its sections are those of `spec`.
+Arrangement arrangementOf(const GateSpec& spec, const ArrangementChoice& choice,
+                          const CompareOptions& options = {});
 
 /// A gate with panels "auto" with the best number of them in place of the word, its mount, motor
 /// and stacking kept; any other gate as it is. What layOut() is given.

@@ -12,9 +12,9 @@ namespace {
 
 auto fittingKey(const Standing& standing) {
   const bool alone = !standing.room_known && standing.panels == 1;
-  return std::tuple(standing.motor_weak, -standing.motor_force_N, alone, standing.cost.value_or(0),
-                    standing.panels, standing.mount_steps, standing.motor_changed,
-                    standing.stacking_changed, standing.room_mm);
+  return std::tuple(standing.readiness, standing.motor_weak, -standing.motor_force_N, alone,
+                    standing.cost.value_or(0), standing.panels, standing.mount_steps,
+                    standing.motor_changed, standing.stacking_changed, standing.room_mm);
 }
 
 auto misfitKey(const Standing& standing) {
@@ -55,17 +55,32 @@ std::string whyNone(const SiteComparison& comparison) {
          " of room.";
 }
 
-/// What keeps all arrangements that `wanted` picks from being taken: too weak a motor, or how short
-/// the nearest is; empty where neither does.
+/// "panel 1's stile overloaded, and 2 reasons more".
+std::string unreadyText(const Arrangement& one) {
+  const std::vector<ArrangementVerdict::Reason>& reasons = one.verdict->reasons;
+  const std::size_t more = reasons.size() - 1;
+  return reasons.front().text + (more == 0   ? ""
+                                 : more == 1 ? ", and one reason more"
+                                             : ", and " + std::to_string(more) + " reasons more");
+}
+
+/// What keeps all arrangements that `wanted` picks from being taken: that they are not ready, too
+/// weak a motor, or how short the nearest is; empty where none does.
 template <typename Wanted>
 std::string hindranceOf(const SiteComparison& comparison, const Wanted& wanted) {
   bool any_weak = false;
-  for (const Arrangement& one : comparison.arrangements) {
-    const bool is_weak = one.has(Hazard::kMotorWeak);
-    if (one.fits && wanted(one) && !is_weak) {
+  for (const int index : comparison.ranked) {
+    const Arrangement& one = comparison.arrangements[index];
+    if (!one.fits || !wanted(one)) {
+      continue;
+    }
+    if (one.isUnready()) {
+      return "what fits is not ready (" + unreadyText(one) + ")";
+    }
+    if (!one.has(Hazard::kMotorWeak)) {
       return "";
     }
-    any_weak = any_weak || (one.fits && wanted(one));
+    any_weak = true;
   }
   if (any_weak) {
     return "motors that fit are too weak";
@@ -87,14 +102,16 @@ std::string fewerText(const SiteComparison& comparison, const Arrangement& best)
 }
 
 /// Where no room is given, and the fewest panels come first but for the single one.
-std::string roomlessText(const Arrangement& best) {
+std::string roomlessText(const SiteComparison& comparison, const Arrangement& best) {
+  const std::string others =
+      comparison.is_judged ? "it is not ready" : "motors are too weak or it cannot be laid out";
   switch (best.choice.panels) {
     case 1:
-      return "; with more panels motors are too weak or it cannot be laid out";
+      return "; with more panels " + others;
     case 2:
       return ", with the fewest panels that park in less than the opening";
     default:
-      return "; with fewer panels motors are too weak or it cannot be laid out";
+      return "; with fewer panels " + others;
   }
 }
 
@@ -106,7 +123,8 @@ std::string weakText(const Arrangement& best) {
 
 std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "It is the cheapest of the " + std::to_string(fitting) +
-                     " that fit and start, " + shown(best.cost->total(), 0);
+                     (comparison.is_judged ? " that are ready, " : " that fit and start, ") +
+                     shown(best.cost->total(), 0);
   if (fitting > 1) {
     const Arrangement& next = comparison.arrangements[comparison.ranked[1]];
     text += "; the next, " + nameOf(next.choice) + ", comes to " + shown(next.cost->total(), 0);
@@ -137,7 +155,7 @@ std::string mountText(const SiteComparison& comparison, const Arrangement& best)
 std::string whyBest(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "Take " + nameOf(best.choice) + ": ";
   if (!best.margin_mm) {
-    text += "it needs " + mm(best.room_mm) + " of room" + roomlessText(best);
+    text += "it needs " + mm(best.room_mm) + " of room" + roomlessText(comparison, best);
   } else {
     text += "it needs " + mm(best.room_mm) + " of room and leaves " + mm(*best.margin_mm) +
             " of the " + mm(*comparison.spec.site.room_mm) + " given";
@@ -150,6 +168,17 @@ std::string whyBest(const SiteComparison& comparison, const Arrangement& best, i
     return text + weakText(best);
   }
   return text + (best.cost ? moneyText(comparison, best, fitting) : mountText(comparison, best));
+}
+
+/// Where verdicts were looked for and the best has none that is good.
+std::string whyNoneReady(const Arrangement& first) {
+  if (!first.verdict) {
+    return "Nothing that was looked at is ready, and not everything that fits was looked at: see "
+           "what check says of " +
+           nameOf(first.choice) + ".";
+  }
+  return "Nothing that fits is ready as it is. The first, " + nameOf(first.choice) + ": " +
+         unreadyText(first) + ". Check says what cures it.";
 }
 
 }  // namespace
@@ -171,6 +200,7 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
   standing.fits = arrangement.fits;
   standing.laid_out = arrangement.laid_out;
   standing.room_known = arrangement.margin_mm.has_value();
+  standing.readiness = arrangement.isReady() ? 0 : arrangement.isUnready() ? 2 : 1;
   standing.motor_weak = arrangement.has(Hazard::kMotorWeak);
   if (standing.motor_weak) {
     standing.motor_force_N = arrangement.choice.motor.force_N.value_or(0);
@@ -201,7 +231,8 @@ void rankArrangements(SiteComparison& comparison) {
   int fitting = 0;
   for (const Arrangement& arrangement : comparison.arrangements) {
     standings.push_back(standingOf(comparison.spec, arrangement));
-    fitting += arrangement.fits && !arrangement.has(Hazard::kMotorWeak);
+    fitting += arrangement.fits && (comparison.is_judged ? arrangement.isReady()
+                                                         : !arrangement.has(Hazard::kMotorWeak));
   }
   comparison.ranked.resize(standings.size());
   std::iota(comparison.ranked.begin(), comparison.ranked.end(), 0);
@@ -213,10 +244,12 @@ void rankArrangements(SiteComparison& comparison) {
   }
   const Arrangement& best = comparison.arrangements[comparison.ranked.front()];
   comparison.recommended.reset();
-  if (best.fits) {
+  if (best.fits && (!comparison.is_judged || best.isReady())) {
     comparison.recommended = comparison.ranked.front();
   }
-  comparison.why = best.fits ? whyBest(comparison, best, fitting) : whyNone(comparison);
+  comparison.why = !best.fits               ? whyNone(comparison)
+                   : comparison.recommended ? whyBest(comparison, best, fitting)
+                                            : whyNoneReady(best);
 }
 
 }  // namespace leafstack

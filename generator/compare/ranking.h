@@ -9,6 +9,7 @@ namespace leafstack {
 struct Standing {
   bool fits = false, laid_out = true;
   bool room_known = true;
+  int readiness = 1;  ///< 0: ready, 1: nobody looked, 2: not ready
   bool motor_weak = false;
   double motor_force_N = 0;  ///< where it is too weak
   double short_mm = 0;       ///< of the room given
@@ -25,7 +26,8 @@ int mountSteps(GuideMount mount, bool bracket_shows);
 
 Standing standingOf(const GateSpec& spec, const Arrangement& arrangement);
 
-/// What fits first, and of that what its motor can move; else what has the strongest motor; then
+/// What fits first, and of that what is ready, then what nobody looked at, then what is not ready;
+/// of each what its motor can move; else what has the strongest motor; then
 /// the cheapest, where there are prices; the fewest panels; the simplest mount; what the gate file
 /// says of motor and stacking; the least room. Of what does not fit, what is nearest to fitting.
 /// Where no room is known a single panel, which takes as much as the opening, comes after the

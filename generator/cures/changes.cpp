@@ -34,8 +34,11 @@ constexpr double kPlatesMm[] = {3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30};
 constexpr double kWallsMm[] = {2, 2.5, 3, 4, 5, 6, 8, 10};
 constexpr double kSquaresMm[] = {40, 50, 60, 70, 80, 90, 100, 120, 140, 150};
 constexpr double kKeeperLengthsMm[] = {80, 100, 120, 150, 200, 250, 300};
+constexpr double kReceiverHeightsMm[] = {60, 80, 100, 120, 150, 200};
+constexpr double kCatchEdgesMm[] = {50, 60, 80, 100, 120};
 constexpr double kPlateSidesMm[] = {20, 40, 60, 80, 100};
 constexpr double kReceiverGapsMm[] = {1, 2};
+constexpr double kBaysMm[] = {500, 600, 750, 1000, 1250, 1500};
 constexpr double kInfillGapsMm[] = {60, 70, 80, 100, 120};
 constexpr double kPanels[] = {1, 2, 3, 4};
 constexpr double kStarts_mm_s2[] = {25, 50, 100, 150};
@@ -57,18 +60,24 @@ struct Row {
 };
 
 constexpr const char* kFrame = "member-overload frame-soft leaves-track guide-overload";
-constexpr const char* kPost = "member-overload frame-soft plate-overload leaves-track";
+constexpr const char* kPost =
+    "member-overload frame-soft plate-overload leaves-track weld-overload";
 constexpr const char* kRopesToo =
     "rope-weak pulley-overload terminal-overload bracket-overload motor-weak rack-overload";
 constexpr const char* kAny =
     "member-overload frame-soft leaves-track guide-overload plate-overload wheel-overload "
-    "wheel-lifts motor-weak rope-weak pulley-overload terminal-overload bracket-overload "
-    "rack-overload frame-unknown grounds longer-than-stock weld-overload";
+    "receiver-overload weld-overload wheel-lifts motor-weak rope-weak pulley-overload "
+    "terminal-overload bracket-overload "
+    "rack-overload frame-unknown grounds longer-than-stock";
 
 constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
-    {"/hardware/keeper/plate_mm", How::kMore, 1, "leaves-track", kPlatesMm},
-    {"/hardware/keeper/length_mm", How::kMore, 1, "leaves-track", kKeeperLengthsMm},
+    {"/hardware/keeper/plate_mm", How::kMore, 1, "leaves-track weld-overload", kPlatesMm},
+    {"/hardware/keeper/length_mm", How::kMore, 1, "leaves-track weld-overload", kKeeperLengthsMm},
+    {"/hardware/receiver/plate_mm", How::kMore, 1, "receiver-overload weld-overload", kPlatesMm},
+    {"/hardware/stop/catch_plate_mm", How::kMore, 1, "receiver-overload weld-overload", kPlatesMm},
+    {"/hardware/receiver/height_mm", How::kMore, 1, "receiver-overload", kReceiverHeightsMm},
+    {"/hardware/stop/catch_high_up_mm", How::kMore, 1, "receiver-overload", kCatchEdgesMm},
     {"/hardware/receiver/gap_mm", How::kLess, 1, kFrame, kReceiverGapsMm},
     {"/drive/acceleration_mm_s2", How::kLess, 1, kRopesToo, kStarts_mm_s2},
     {"/ropes/diameter_mm", How::kMore, 1, "rope-weak", kRopesMm},
@@ -87,6 +96,7 @@ constexpr Row kRows[] = {
     {"/hardware/post/plate_side_mm", How::kMore, 2, "plate-overload", kPlateSidesMm},
     {"/hardware/post/arm_wall_mm", How::kMore, 1, "member-overload frame-soft", kWallsMm},
     {"/gate/bottom_rail", How::kSection, 2, kFrame},
+    {"/gate/bay_mm", How::kLess, 2, kFrame, kBaysMm},
     {"/gate/infill/section", How::kSection, 2, "member-overload frame-soft leaves-track"},
     {"/gate/infill/gap_mm", How::kMore, 4,
      "member-overload frame-soft leaves-track guide-overload wheel-overload plate-overload",

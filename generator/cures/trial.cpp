@@ -44,26 +44,6 @@ Tried laidOut(const ReadResult& read) {
   return tried;
 }
 
-void load(Tried& tried, PartStore& parts) {
-  if (!tried.outcome.isMade()) {
-    return;
-  }
-  try {
-    const Model model = buildModel(tried.outcome.spec, tried.layout, &parts);
-    tried.outcome.instances = static_cast<long>(model.instances.size());
-    LoadReport loads = findLoads(model);
-    tried.outcome.warnings = warningsOf(model, loads);
-    for (const PanelLayout& panel : model.layout.panels) {
-      tried.outcome.rails_mm += panel.frame_length_mm;
-      tried.outcome.stiles_mm += 2 * model.spec.gate.height_mm;
-    }
-    tried.outcome.structure = std::move(loads.structure);
-    tried.outcome.structure.deflected.clear();
-  } catch (const GeometryError& e) {
-    tried.outcome.problem = e.what();
-  }
-}
-
 }  // namespace
 
 std::string inText(const Override& setting) {
@@ -111,6 +91,35 @@ double Outcome::timesAllowed(const std::string& id) const {
   return most;
 }
 
+Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& parts) {
+  Outcome out;
+  out.spec = spec;
+  try {
+    const Model model = buildModel(spec, layout, &parts);
+    out.instances = static_cast<long>(model.instances.size());
+    LoadReport loads = findLoads(model);
+    out.warnings = warningsOf(model, loads);
+    for (const PanelLayout& panel : model.layout.panels) {
+      out.rails_mm += panel.frame_length_mm;
+      out.stiles_mm += 2 * model.spec.gate.height_mm;
+    }
+    out.structure = std::move(loads.structure);
+    out.structure.deflected.clear();
+  } catch (const GeometryError& e) {
+    out.problem = e.what();
+  }
+  return out;
+}
+
+ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores,
+                           long& pairs) {
+  const Model model = buildModel(spec, layout, &stores.parts);
+  const ClashReport report = checkClashes(model, &stores.proofs);
+  constexpr long kSurveyed = 10;  // DEVELOPERS.md, measured
+  pairs += report.pairs_checked * (layout.ground.is_surveyed ? kSurveyed : 1);
+  return {report.verdict, static_cast<int>(report.findings.size())};
+}
+
 std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
   std::vector<Tried> tried(all.size());
   std::vector<int> unknown;
@@ -123,8 +132,12 @@ std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
       unknown.push_back(static_cast<int>(i));
     }
   }
-  inParallel(static_cast<int>(unknown.size()),
-             [&](int i) { load(tried[unknown[i]], stores_->parts); });
+  inParallel(static_cast<int>(unknown.size()), [&](int i) {
+    Tried& one = tried[unknown[i]];
+    if (one.outcome.isMade()) {
+      one.outcome = builtOutcome(one.outcome.spec, one.layout, stores_->parts);
+    }
+  });
   for (const int i : unknown) {
     built_instances_ += tried[i].outcome.instances;
     known_[keyOf(all[i])] = tried[i].outcome;
@@ -141,12 +154,8 @@ Outcome Trials::proved(const Settings& settings) {
   if (!out.isMade() || out.clash) {
     return out;
   }
-  Tried tried = laidOut(read_(settings));
-  const Model model = buildModel(tried.outcome.spec, tried.layout, &stores_->parts);
-  const ClashReport report = checkClashes(model, &stores_->proofs);
-  constexpr long kSurveyed = 10;  // DEVELOPERS.md, measured
-  checked_pairs_ += report.pairs_checked * (tried.layout.ground.is_surveyed ? kSurveyed : 1);
-  out.clash = ClashOutcome{report.verdict, static_cast<int>(report.findings.size())};
+  const Tried tried = laidOut(read_(settings));
+  out.clash = provedOutcome(tried.outcome.spec, tried.layout, *stores_, checked_pairs_);
   known_[keyOf(settings)] = out;
   return out;
 }

@@ -59,6 +59,14 @@ struct TrialStores {
   ProofStore proofs;
 };
 
+/// A gate that is laid out and fits, built and loaded; without the clash check. May be called from
+/// several threads.
+Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& parts);
+
+/// The clash check of such a gate, and how many pairs of parts it took.
+ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores,
+                           long& pairs);
+
 /// Tries gates, and remembers what came of each. Everything is counted, nothing timed; the outcomes
 /// are the same for any number of threads.
 class Trials {

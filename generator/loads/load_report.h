@@ -78,6 +78,12 @@ struct RopeRow {
   /// Of the groove's bottom, the pitch diameter less one rope, to the rope: makers' tables count
   /// so.
   double bend_ratio = 0, desired_bend_ratio = 0, least_bend_ratio = 0;
+  /// Below what rope makers desire, but by so little that rope and pulley as sold differ by more:
+  /// common practice, no source. Told in the sheets, not warned of.
+  bool isBentNearlyAsDesired() const {
+    constexpr double kNearly = 0.95;
+    return bend_ratio < desired_bend_ratio && bend_ratio >= kNearly * desired_bend_ratio;
+  }
   double stretch_mm = 0;            ///< elastic, at the working tension
   double permanent_stretch_mm = 0;  ///< to be expected in its life
   double adjuster_needed_mm = 0, adjuster_mm = 0;

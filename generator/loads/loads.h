@@ -13,8 +13,12 @@ namespace leafstack {
 /// Everything, from the solids.
 LoadReport findLoads(const Model& model);
 
-/// Every "auto" of the gate file that the loads decide, with its value.
-std::vector<std::pair<std::string, double>> computedLoads(const GateSpec& spec,
-                                                          const LoadReport& loads);
+/// An "auto" of the gate file that the loads decide.
+struct ComputedLoad {
+  std::string pointer;
+  std::vector<double> values;  ///< one, or one for each post where they differ
+  std::string why = {};
+};
+std::vector<ComputedLoad> computedLoads(const GateSpec& spec, const LoadReport& loads);
 
 }  // namespace leafstack

@@ -4,7 +4,9 @@
 #include <cmath>
 #include <limits>
 
+#include "generator/geometry/numbers.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/loads/plate_checks.h"
 #include "generator/loads/statics/anchor_cone.h"
 #include "generator/loads/structure_checks.h"
 #include "params/catalogue/catalogue.h"
@@ -111,6 +113,16 @@ void PostChecks::addFactored(const frame::GateFrame& gate, const frame::Response
     }
     entry.moment_Nm = std::max(entry.moment_Nm, moment_Nm);
     entry.factored.push_back(footLoad(response, foot.node, case_name));
+    if (entry.plate) {
+      const Part& part = model_.parts[model_.instances[foot.instance].part];
+      StructureWeld weld = postWeld(model_.spec, *entry.plate, part.tube.value().wall_mm, inner);
+      if (weld.line_N_mm > entry.weld.line_N_mm) {
+        weld.name = "the " + entry.post.name + "'s fillet all round on its base plate";
+        weld.case_name = case_name;
+        weld.mark = entry.post.mark;
+        entry.weld = std::move(weld);
+      }
+    }
   }
 }
 
@@ -121,13 +133,66 @@ void PostChecks::addUnfactored(const frame::GateFrame& gate, const frame::Respon
   }
 }
 
+namespace {
+
+struct Area {
+  double from_x = 0, to_x = 0, from_y = 0, to_y = 0;
+};
+
+Area areaOf(const PostBlock& block) {
+  return {block.middle_x_mm - block.along_mm / 2, block.middle_x_mm + block.along_mm / 2,
+          block.middle_y_mm - block.across_mm / 2, block.middle_y_mm + block.across_mm / 2};
+}
+
+/// How far one is in the other, the shorter way; 0 or less: not at all.
+double overlap(const Area& one, const Area& other) {
+  const double x = std::min(one.to_x, other.to_x) - std::max(one.from_x, other.from_x);
+  const double y = std::min(one.to_y, other.to_y) - std::max(one.from_y, other.from_y);
+  return std::min(x, y);
+}
+
+void addReach(PostBlock& block, const char* what, double by_mm) {
+  if (by_mm > kLengthEqualMm) {
+    block.reaches.push_back({what, by_mm});
+  }
+}
+
+/// The clear opening, the fence posts, and what lies before the fence.
+void findReaches(const Model& model, PostBlock& block) {
+  const Area area = areaOf(block);
+  addReach(block, "into the clear opening",
+           std::min(area.to_x, model.layout.opening_mm) - std::max(area.from_x, 0.0));
+  for (const Instance& one : model.instances) {
+    if (model.parts[one.part].kind == PartKind::kFencePost) {
+      const double a = model.opening_sign * one.bounds.low[0];
+      const double b = model.opening_sign * one.bounds.high[0];
+      addReach(
+          block, "under a fence post",
+          overlap(area, {std::min(a, b), std::max(a, b), one.bounds.low[1], one.bounds.high[1]}));
+    }
+  }
+  addReach(block, "beyond the fence posts' front, towards the road",
+           -model.spec.site.fence_post_mm - area.from_y);
+}
+
+}  // namespace
+
 std::vector<StructurePost> PostChecks::take() {
   std::vector<StructurePost> out;
   for (Gathered& entry : posts_) {
     if (entry.plate) {
       judgePlate(entry);
+      welds_.push_back(std::move(entry.weld));
     }
     out.push_back(std::move(entry.post));
+  }
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    for (std::size_t j = 0; j < out.size() && out[i].block; ++j) {
+      if (i != j && out[j].block) {
+        addReach(*out[i].block, "into the block beside it",
+                 overlap(areaOf(*out[i].block), areaOf(*out[j].block)));
+      }
+    }
   }
   return out;
 }
@@ -195,6 +260,9 @@ PostBlock PostChecks::blockOf(const Gathered& entry) const {
   for (const FootLoad& load : entry.unfactored) {
     out.soil_kPa = std::max(out.soil_kPa, soilPressure_kPa(size, load));
   }
+  out.middle_x_mm = plate.middle_x_mm;
+  out.middle_y_mm = plate.front_y_mm + plate.across_mm / 2;
+  findReaches(model_, out);
   if (footing.soil_kPa) {
     out.soil_use = out.soil_kPa / *footing.soil_kPa;
   }

@@ -23,6 +23,8 @@ class PostChecks {
                      const std::string& case_name);
   /// Judges what was gathered; once, after the last case.
   std::vector<StructurePost> take();
+  /// Of posts on their base plates; after take().
+  std::vector<StructureWeld> takeWelds() { return std::move(welds_); }
 
  private:
   struct Gathered {
@@ -30,6 +32,7 @@ class PostChecks {
     std::optional<PostPlate> plate;  ///< none: it hangs on the fence post
     double moment_Nm = 0;            ///< greatest of any case, for the anchors
     std::vector<FootLoad> factored, unfactored;
+    StructureWeld weld;  ///< worst of any case, where there is a plate
   };
   Gathered& entryFor(int instance);
   void judgePlate(Gathered& entry) const;
@@ -38,6 +41,7 @@ class PostChecks {
 
   const Model& model_;
   std::vector<Gathered> posts_;
+  std::vector<StructureWeld> welds_;
 };
 
 }  // namespace leafstack

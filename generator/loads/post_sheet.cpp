@@ -86,6 +86,15 @@ SheetLine tippingLine(const PostBlock& block) {
           percent(block.use), "EN 1990 EQU, from memory"};
 }
 
+SheetLine reachLine(const PostBlock& block) {
+  std::string text;
+  for (const BlockReach& reach : block.reaches) {
+    text += (text.empty() ? "" : ", ") + inMm(reach.by_mm) + " " + reach.what;
+  }
+  return {"  where it reaches to", "middle under its post; what stands there is not known",
+          text.empty() ? "nothing else" : text, ""};
+}
+
 SheetLine soilLine(const FootingSpec& footing, const PostBlock& block) {
   const std::string pressure =
       std::isfinite(block.soil_kPa) ? shown(block.soil_kPa, 0) + " kPa" : "tips over";
@@ -99,6 +108,25 @@ SheetLine soilLine(const FootingSpec& footing, const PostBlock& block) {
 
 }  // namespace
 
+std::vector<SheetLine> holdingLines(const StructureReport& structure) {
+  std::vector<SheetLine> out;
+  for (const StructurePlate& plate : structure.plates) {
+    out.push_back({plate.name + ", " + plate.case_name,
+                   "F e / (b t^2 / 4 x yield) = " + inNewtons(plate.force_N) + " x " +
+                       inMm(plate.lever_mm) + " / (" + inMm(plate.width_mm) + " x " +
+                       inMm(plate.thick_mm) + "^2 / 4 x " + shown(plate.yield_N_mm2, 0) + ")",
+                   percent(plate.use), "factors included"});
+  }
+  for (const StructureWeld& weld : structure.welds) {
+    out.push_back({weld.name + ", " + weld.case_name,
+                   weld.formula + ": " + shown(weld.line_N_mm, 0) +
+                       " N/mm / (z / sqrt 2 x f_vw,d = " + inMm(weld.leg_mm) + " / sqrt 2 x " +
+                       shown(weld.strength_N_mm2, 1) + ")",
+                   percent(weld.use), "EN 1993-1-8, 4.5.3.3; aluminium EN 1999-1-1, 8.6.3"});
+  }
+  return out;
+}
+
 std::vector<SheetLine> postLines(const Model& model, const StructurePost& post) {
   if (!post.anchors || !post.block) {
     return {};
@@ -109,7 +137,8 @@ std::vector<SheetLine> postLines(const Model& model, const StructurePost& post) 
       post.is_guide_post ? guide.value() : catchPostPlate(model.spec, model.layout);
   return {roomLine(model, plate),           pullLine(footing, plate, post),
           coneLine(footing, *post.anchors), edgeLine(footing, *post.anchors),
-          tippingLine(*post.block),         soilLine(footing, *post.block)};
+          tippingLine(*post.block),         reachLine(*post.block),
+          soilLine(footing, *post.block)};
 }
 
 }  // namespace leafstack

@@ -1,4 +1,5 @@
-// The calculation sheet's lines on a post: its base plate, its anchors, the block under it.
+// The calculation sheet's lines on a post (its base plate, its anchors, the block under it), and on
+// the plates and welds that hold.
 #pragma once
 
 #include <vector>
@@ -11,5 +12,8 @@ namespace leafstack {
 
 /// None for what hangs on the fence post.
 std::vector<SheetLine> postLines(const Model& model, const StructurePost& post);
+
+/// Plates of receivers and keepers, bent, and the fillets.
+std::vector<SheetLine> holdingLines(const StructureReport& structure);
 
 }  // namespace leafstack

@@ -178,8 +178,9 @@ class Sheet {
          "D / d = " + shown(any.bend_ratio * spec.diameter_mm) + " / " + shown(spec.diameter_mm) +
              ", D at the bottom of the groove",
          shown(any.bend_ratio) + " (desired " + shown(any.desired_bend_ratio) + ", least " +
-             shown(any.least_bend_ratio) + ")",
-         "W4");
+             shown(any.least_bend_ratio) + ")" +
+             (any.isBentNearlyAsDesired() ? "; within 5 % of desired" : ""),
+         "W4, rope makers' tables");
     for (const RopeRow& row : report_.ropes) {
       ropeLines(row);
     }
@@ -322,17 +323,20 @@ class Sheet {
                     shown(model_.spec.checks.wind_factor) +
                     " x wind (EN 1990, from memory): sigma = |N| / A + |M1| / W1 + |M2| / W2, tau "
                     "by Bredt and shear area, use = sqrt(sigma^2 + 3 tau^2) / yield; aluminium "
-                    "within 20 mm of a weld by its softened zone. Slots and pockets of the bottom "
-                    "rail are not taken off. Movements, wheels and blocks without factors."
+                    "within 20 mm of a weld by its softened zone. The bottom rail is judged at "
+                    "its holes as well, by what is left of its walls there: strips taken off A "
+                    "and W about the centroid of the rest, shear by the width left; the walls' own "
+                    "bending over a hole is left out. Movements, wheels and blocks without factors."
               : "No frame could be made of this gate: " + f.problem + ".");
     for (const StructureMember& m : f.members) {
       const std::string who = m.panel > 0 ? panelName(m.panel) + "'s " + m.name : "the " + m.name;
       line(who + ", " + m.section + ", " + m.case_name,
            "at " + mm(m.at_mm) + ": N " + newtons(m.pull_N) + ", M across " +
                newtonMetres(m.across_Nmm) + ", upright " + newtonMetres(m.upright_Nmm) + ", T " +
-               newtonMetres(m.twist_Nmm) + "; sqrt(" + shown(m.normal_N_mm2, 1) + "^2 + 3 x " +
-               shown(m.shear_N_mm2, 1) + "^2) / " + shown(m.yield_N_mm2, 0),
-           shown(100 * m.use, 0) + " %, moves " + mm(m.deflection_mm));
+               newtonMetres(m.twist_Nmm) + netText(m) + "; sqrt(" + shown(m.normal_N_mm2, 1) +
+               "^2 + 3 x " + shown(m.shear_N_mm2, 1) + "^2) / " + shown(m.yield_N_mm2, 0),
+           shown(100 * m.use, 0) + " %" +
+               (m.taken_off.empty() ? ", moves " + mm(m.deflection_mm) : std::string()));
     }
     for (const StructurePost& post : f.posts) {
       line("foot of the " + post.name + ", " + post.case_name,
@@ -345,9 +349,20 @@ class Sheet {
         sections_.back().lines.push_back(std::move(one));
       }
     }
+    for (SheetLine& one : holdingLines(f)) {
+      sections_.back().lines.push_back(std::move(one));
+    }
     if (f.problem.empty()) {
       frameAtRest();
     }
+  }
+
+  /// What is left of a section at a hole.
+  static std::string netText(const StructureMember& m) {
+    return m.taken_off.empty()
+               ? ""
+               : "; less " + m.taken_off + ": A " + shown(m.area_mm2, 0) + " mm2, W across " +
+                     shown(m.across_mm3, 0) + ", upright " + shown(m.upright_mm3, 0) + " mm3";
   }
 
   void frameAtRest() {

@@ -10,6 +10,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/loads_parts.h"
+#include "generator/loads/plate_checks.h"
 #include "generator/loads/post_checks.h"
 #include "generator/loads/structure_checks.h"
 #include "generator/loads/structure_loads.h"
@@ -183,7 +184,8 @@ class StateAnalysis {
 /// Collects the worst of every case.
 class Worst {
  public:
-  Worst(const Model& model, const WindReport& wind) : model_(model), wind_(wind), posts_(model) {
+  Worst(const Model& model, const WindReport& wind)
+      : model_(model), wind_(wind), weak_(weakPlaces(model)), posts_(model) {
     report_.deflection_limit_mm =
         model.spec.checks.deflection_mm.value_or(model.spec.gate.height_mm / kHeightsOfDeflection);
   }
@@ -191,7 +193,7 @@ class Worst {
   void add(const StateAnalysis& state) {
     state.eachCase(true, [&](const std::string& name, const Response& response,
                              const std::vector<double>& receivers, bool) {
-      addMembers(model_, state.gate(), response, name, report_);
+      addMembers(model_, state.gate(), response, name, report_, weak_);
       posts_.addFactored(state.gate(), response, name);
       for (std::size_t i = 0; i < receivers.size(); ++i) {
         addReceiver(state.gate().receivers[i], name, std::abs(receivers[i]));
@@ -213,6 +215,10 @@ class Worst {
   StructureReport take() {
     sortMembers(report_);
     report_.posts = posts_.take();
+    addHoldingPlates(model_, report_);
+    for (StructureWeld& weld : posts_.takeWelds()) {
+      report_.welds.push_back(std::move(weld));
+    }
     return std::move(report_);
   }
 
@@ -251,11 +257,16 @@ class Worst {
           report_.wheels.begin(), report_.wheels.end(), [&](const StructureWheel& one) {
             return one.panel == wheel.panel && one.leading == wheel.leading;
           });
+      wheel.most_lateral_N = std::abs(wheel.lateral_N);
       if (same == report_.wheels.end()) {
         report_.wheels.push_back(wheel);
-      } else if (wheel.ratio > same->ratio) {
+        continue;
+      }
+      wheel.most_lateral_N = std::max(wheel.most_lateral_N, same->most_lateral_N);
+      if (wheel.ratio > same->ratio) {
         *same = wheel;
       }
+      same->most_lateral_N = wheel.most_lateral_N;
     }
   }
 
@@ -275,6 +286,7 @@ class Worst {
 
   const Model& model_;
   const WindReport& wind_;
+  const WeakPlaces weak_;
   PostChecks posts_;
   StructureReport report_;
 };

@@ -20,6 +20,7 @@ constexpr double kWeldZoneMm = 20;
 struct Strength {
   double area_mm2 = 0, across_mm3 = 0, upright_mm3 = 0;
   double twist_mm3 = 0;  ///< twisting moment over the shear stress it makes, Bredt
+  double sides_left = 1, flanges_left = 1;  ///< of what carries shear
   double shear_y_mm2 = 0, shear_z_mm2 = 0;
   double yield_N_mm2 = 0, welded_yield_N_mm2 = 0;
 };
@@ -52,9 +53,13 @@ StructureMember judged(const Strength& strength, const frame::Inner& inner, bool
   out.normal_N_mm2 = std::abs(inner.pull_N) / strength.area_mm2 +
                      std::abs(inner.about_z_Nmm) / strength.across_mm3 +
                      std::abs(inner.about_y_Nmm) / strength.upright_mm3;
-  out.shear_N_mm2 = std::abs(inner.twist_Nmm) / strength.twist_mm3 +
-                    std::max(std::abs(inner.shear_y_N) / strength.shear_y_mm2,
-                             std::abs(inner.shear_z_N) / strength.shear_z_mm2);
+  const double twist = std::abs(inner.twist_Nmm) / strength.twist_mm3;
+  out.shear_N_mm2 =
+      std::max((twist + std::abs(inner.shear_y_N) / strength.shear_y_mm2) / strength.flanges_left,
+               (twist + std::abs(inner.shear_z_N) / strength.shear_z_mm2) / strength.sides_left);
+  out.area_mm2 = strength.area_mm2;
+  out.across_mm3 = strength.across_mm3;
+  out.upright_mm3 = strength.upright_mm3;
   out.stress_N_mm2 = std::hypot(out.normal_N_mm2, std::sqrt(3.0) * out.shear_N_mm2);
   out.yield_N_mm2 = at_weld ? strength.welded_yield_N_mm2 : strength.yield_N_mm2;
   out.use = out.stress_N_mm2 / out.yield_N_mm2;
@@ -87,9 +92,10 @@ std::string nameOf(const Model& model, const Instance& instance) {
 
 }  // namespace
 
-double plasticMoment_Nmm(double width_mm, double thickness_mm) {
-  const MaterialClass steel = materialClass("steel");
-  return width_mm * thickness_mm * thickness_mm / 4 * steel.yield_N_mm2 / steel.partial_factor;
+double plasticMoment_Nmm(double width_mm, double thickness_mm, std::string_view material) {
+  const MaterialClass metal = materialClass(material);
+  return width_mm * thickness_mm * thickness_mm / 4 * metal.welded_yield_N_mm2 /
+         metal.partial_factor;
 }
 
 StructureMember atWeld(const Model& model, int instance, const frame::Inner& inner) {
@@ -100,6 +106,12 @@ double StructureReport::mostUse() const {
   double most = 0;
   for (const StructureMember& member : members) {
     most = std::max(most, member.use);
+  }
+  for (const StructurePlate& plate : plates) {
+    most = std::max(most, plate.use);
+  }
+  for (const StructureWeld& weld : welds) {
+    most = std::max(most, weld.use);
   }
   for (const StructurePost& post : posts) {
     most = std::max({most, post.use, post.plate_use.value_or(0)});
@@ -114,42 +126,99 @@ double StructureReport::mostUse() const {
   return most;
 }
 
+namespace {
+
+/// Judges one instance's members one after the other, in one case.
+class MemberChecks {
+ public:
+  MemberChecks(const Model& model, const frame::GateFrame& gate, const frame::Response& response,
+               const std::string& case_name, StructureReport& report)
+      : model_(model), gate_(gate), response_(response), case_(case_name), report_(report) {}
+
+  void begin(int index) {
+    instance_ = &model_.instances[index];
+    done_mm_ = 0;
+    strength_ = strengthOf(model_, *instance_);
+    name_ = nameOf(model_, *instance_);
+  }
+
+  /// The next member of the instance; `places` of its part are judged where they lie on it.
+  void add(int member, const std::vector<WeakPlace>* places) {
+    const double length = frame::lengthMm(gate_.frame, gate_.frame.members[member]);
+    for (const double share : {0.0, 0.5, 1.0}) {
+      keep(name_, judgedAt(member, share, length, strength_), "", done_mm_ + share * length);
+    }
+    for (const WeakPlace& place : places == nullptr ? std::vector<WeakPlace>{} : *places) {
+      const double share = (place.at_mm - done_mm_) / length;
+      if (share < 0 || share > 1) {
+        continue;
+      }
+      Strength left = strength_;
+      left.area_mm2 = place.net.area_mm2;
+      left.across_mm3 = place.net.across_mm3;
+      left.upright_mm3 = place.net.upright_mm3;
+      left.sides_left = place.net.sides_left;
+      left.flanges_left = place.net.flanges_left;
+      keep(name_ + " at its holes", judgedAt(member, share, length, left), place.taken_off,
+           place.at_mm);
+    }
+    done_mm_ += length;
+  }
+
+ private:
+  StructureMember judgedAt(int member, double share, double length,
+                           const Strength& strength) const {
+    const bool at_weld = std::min(share, 1 - share) * length < kWeldZoneMm;
+    return judged(strength, response_.inside(gate_.frame, member, share), at_weld);
+  }
+
+  void keep(const std::string& name, StructureMember found, const std::string& taken_off,
+            double at_mm) {
+    StructureMember& entry = entryFor(report_, instance_->panel, name);
+    if (found.use > entry.use) {
+      const Part& part = model_.parts[instance_->part];
+      found.panel = entry.panel;
+      found.name = entry.name;
+      found.deflection_mm = entry.deflection_mm;
+      found.mark = part.mark;
+      found.section = part.section;
+      found.case_name = case_;
+      found.at_mm = at_mm;
+      found.taken_off = taken_off;
+      entry = std::move(found);
+    }
+  }
+
+  const Model& model_;
+  const frame::GateFrame& gate_;
+  const frame::Response& response_;
+  const std::string& case_;
+  StructureReport& report_;
+  const Instance* instance_ = nullptr;
+  double done_mm_ = 0;
+  Strength strength_;
+  std::string name_;
+};
+
+}  // namespace
+
 void addMembers(const Model& model, const frame::GateFrame& gate, const frame::Response& response,
-                const std::string& case_name, StructureReport& report) {
+                const std::string& case_name, StructureReport& report, const WeakPlaces& weak) {
+  MemberChecks checks(model, gate, response, case_name, report);
   int last = -1;
-  Strength strength;
-  StructureMember* entry = nullptr;
-  double done_mm = 0;
+  const std::vector<WeakPlace>* places = nullptr;
   for (std::size_t i = 0; i < gate.instances.size(); ++i) {
     const int index = gate.instances[i];
     if (index < 0) {
       continue;
     }
-    const Instance& instance = model.instances[index];
-    const frame::Member& member = gate.frame.members[i];
     if (index != last) {
       last = index;
-      done_mm = 0;
-      strength = strengthOf(model, instance);
-      entry = &entryFor(report, instance.panel, nameOf(model, instance));
+      checks.begin(index);
+      const auto found = weak.find(model.instances[index].part);
+      places = found == weak.end() ? nullptr : &found->second;
     }
-    const double length = frame::lengthMm(gate.frame, member);
-    for (double share : {0.0, 0.5, 1.0}) {
-      const bool at_weld = std::min(share, 1 - share) * length < kWeldZoneMm;
-      StructureMember found =
-          judged(strength, response.inside(gate.frame, static_cast<int>(i), share), at_weld);
-      if (found.use > entry->use) {
-        found.panel = entry->panel;
-        found.name = entry->name;
-        found.deflection_mm = entry->deflection_mm;
-        found.mark = model.parts[instance.part].mark;
-        found.section = model.parts[instance.part].section;
-        found.case_name = case_name;
-        found.at_mm = done_mm + share * length;
-        *entry = std::move(found);
-      }
-    }
-    done_mm += length;
+    checks.add(static_cast<int>(i), places);
   }
 }
 
@@ -191,13 +260,15 @@ void addDeflections(const Model& model, const frame::GateFrame& gate,
   }
 }
 
-double keeperUse(const GateSpec& spec, double lateral_N) {
+double keeperLever_mm(const GateSpec& spec) {
   const TrackKeepers keepers = trackKeepers(spec);
+  return keepers.low_mm + keepers.height_mm - keepers.lets_go_mm;
+}
+
+double keeperUse(const GateSpec& spec, double lateral_N) {
   const KeeperHardware& shelf = spec.hardware.keeper;
-  // From the height at which the plates let go, the least that they bear on, up to the rail.
-  const double lever = keepers.low_mm + keepers.height_mm - keepers.lets_go_mm;
-  return spec.checks.wind_factor * std::abs(lateral_N) * lever /
-         plasticMoment_Nmm(shelf.length_mm, shelf.plate_mm);
+  return spec.checks.wind_factor * std::abs(lateral_N) * keeperLever_mm(spec) /
+         plasticMoment_Nmm(shelf.length_mm, shelf.plate_mm, frameMaterialName(spec));
 }
 
 void sortMembers(StructureReport& report) {

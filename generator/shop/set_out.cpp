@@ -162,6 +162,18 @@ class SetOut {
         guide.channel_grade == 0 ? "plumb" : "square to the rail");
   }
 
+  /// Where a block reaches to, and what to do about it.
+  static std::string reachText(const PostBlock& block) {
+    std::string text;
+    for (const BlockReach& reach : block.reaches) {
+      text += (text.empty() ? "; reaches " : ", ") + shown(reach.by_mm, 0) + " " + reach.what;
+    }
+    return text.empty() ? text
+                        : text +
+                              ": see what lies there before digging; in the driveway it may "
+                              "lie under paving; footing.block_* make it narrower and deeper";
+  }
+
   /// The block under a post, and its anchors.
   void addPlate(const std::string& item, const std::string& mark, const PostPlate& plate) {
     for (const StructurePost& post : structure_.posts) {
@@ -170,7 +182,8 @@ class SetOut {
         add(item, mark, "middle of the block under it",
             {x, plate.front_y_mm + plate.across_mm / 2, footingTop(plate.strip, x)},
             shown(post.block->along_mm) + " along x " + shown(post.block->across_mm) + " across, " +
-                shown(post.block->depth_mm) + " deep with the slab; cast as one with it");
+                shown(post.block->depth_mm) + " deep with the slab; cast as one with it" +
+                reachText(*post.block));
       }
     }
     const double cosine = 1 / std::hypot(1.0, layout_.ground.line.slope(plate.middle_x_mm));

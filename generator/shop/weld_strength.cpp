@@ -4,21 +4,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "params/catalogue/welds.h"
+
 namespace leafstack {
 namespace {
-
-constexpr double kGammaM2 = 1.25;
-constexpr double kLegStepMm = 0.5;  // what a welder is told and can hold
-constexpr double kUsualYield = 235;
-
-struct Grade {
-  double yield_N_mm2, ultimate_N_mm2, beta_w;
-};
-constexpr Grade kGrades[] = {{355, 470, 0.9}, {275, 430, 0.85}, {235, 360, 0.8}};
-
-double strengthOf(const Grade& grade) {
-  return grade.ultimate_N_mm2 / (std::numbers::sqrt3 * grade.beta_w * kGammaM2);
-}
 
 double stressAt(const StructureReport& structure, const WeldRow& row) {
   double most = 0;
@@ -30,25 +19,26 @@ double stressAt(const StructureReport& structure, const WeldRow& row) {
   return most;
 }
 
-}  // namespace
-
-double filletStrengthN_mm2(double yield_N_mm2) {
-  for (const Grade& grade : kGrades) {
-    if (yield_N_mm2 >= grade.yield_N_mm2) {
-      return strengthOf(grade);
-    }
-  }
-  return strengthOf(kGrades[2]) * yield_N_mm2 / kUsualYield;
+const StructureWeld* weldOfPost(const StructureReport& structure, const WeldRow& row) {
+  const auto found =
+      std::find_if(structure.welds.begin(), structure.welds.end(), [&](const StructureWeld& weld) {
+        return !weld.mark.empty() && weld.mark == row.ending && row.kind == WeldKind::kFillet;
+      });
+  return found != structure.welds.end() ? &*found : nullptr;
 }
+
+}  // namespace
 
 void weldToForces(const StructureReport& structure, const GateSpec& spec,
                   std::vector<WeldRow>& rows) {
-  if (spec.gate.material != FrameMaterial::kSteel) {
-    return;
-  }
-  const double strength = filletStrengthN_mm2(spec.gate.yield_N_mm2.value_or(kUsualYield));
+  const double strength =
+      filletStrength_N_mm2(spec.gate.material == FrameMaterial::kAluminium ? "aluminium" : "steel");
   for (WeldRow& row : rows) {
-    const double stress = row.ending.empty() ? 0 : stressAt(structure, row);
+    if (const StructureWeld* known = row.panel == 0 ? weldOfPost(structure, row) : nullptr) {
+      row.leg_mm = known->leg_mm;
+      row.use = known->use;
+    }
+    const double stress = row.ending.empty() || row.panel == 0 ? 0 : stressAt(structure, row);
     if (stress <= 0) {
       continue;
     }
@@ -56,14 +46,12 @@ void weldToForces(const StructureReport& structure, const GateSpec& spec,
       row.use = stress / (strength * std::numbers::sqrt3);  // normal stress, not shear
       continue;
     }
-    // Per millimetre of edge the wall brings stress x wall; the throat is leg / sqrt(2).
-    const double wanted = stress * row.thinner_mm * std::numbers::sqrt2 / strength;
+    // What the wall brings to each millimetre of edge; the throat is leg / sqrt(2).
+    const double line = stress * row.thinner_mm;
     if (!spec.shop.weld_leg_mm) {
-      const double utmost = row.thinner_mm * std::numbers::sqrt2;
-      const double grown = std::ceil(wanted / kLegStepMm) * kLegStepMm;
-      row.leg_mm = std::max(row.leg_mm, std::min(grown, utmost));
+      row.leg_mm = filletLegFor_mm(row.thinner_mm, row.thicker_mm, line, strength);
     }
-    row.use = wanted / row.leg_mm;
+    row.use = line * std::numbers::sqrt2 / (row.leg_mm * strength);
   }
 }
 

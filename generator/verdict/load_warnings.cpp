@@ -153,7 +153,7 @@ class LoadWarnings {
   }
 
   void warnAboutBending(const RopeRow& row) {
-    if (row.bend_ratio >= row.desired_bend_ratio) {
+    if (row.bend_ratio >= row.desired_bend_ratio || row.isBentNearlyAsDesired()) {
       return;
     }
     const double pitch = (row.bend_ratio + 1) * row.diameter_mm;
@@ -303,6 +303,7 @@ class LoadWarnings {
                 *post.plate_use);
       }
     }
+    warnAboutHolding();
     if (structure.deflection_mm > structure.deflection_limit_mm) {
       add("frame-soft",
           "the frame moves " + shown(structure.deflection_mm, 0) + " mm across the track (" +
@@ -311,11 +312,44 @@ class LoadWarnings {
               " mm allowed (checks.deflection_mm; no limit for gates is published)",
           "/checks/deflection_mm");
       condemn(Against::kStrength,
-              "the frame gives " + shown(structure.deflection_mm, 0) + " mm of " +
-                  shown(structure.deflection_limit_mm, 0) + " allowed",
+              "the frame gives " + shown(structure.deflection_mm, 1) + " mm of " +
+                  shown(structure.deflection_limit_mm, 1) + " allowed",
               structure.deflection_mm / structure.deflection_limit_mm);
     }
     warnAboutTrack();
+  }
+
+  /// Receivers' plates, and welds; keepers' plates: warnAboutTrack().
+  void warnAboutHolding() {
+    for (const StructurePlate& plate : report_.structure.plates) {
+      const bool is_top = plate.name.find("top receiver") != std::string::npos;
+      const bool is_bottom = plate.name.find("bottom receiver") != std::string::npos;
+      if (plate.use > 1 && (is_top || is_bottom)) {
+        add("receiver-overload",
+            plate.name + " reaches " + shown(100 * plate.use, 0) +
+                " % of its plastic moment under " + shown(plate.force_N, 0) +
+                " N, factors included (" + plate.case_name +
+                "): " + shown(plate.thick_mm * std::sqrt(plate.use), 1) +
+                " mm of plate would do, or a wider one",
+            is_top ? "/hardware/receiver/plate_mm" : "/hardware/stop/catch_plate_mm");
+        condemn(Against::kStrength, plate.name + " overloaded", plate.use);
+      }
+    }
+    for (const StructureWeld& weld : report_.structure.welds) {
+      if (weld.use > 1) {
+        const bool is_keeper = weld.name.find("keeper") != std::string::npos;
+        const bool is_plate = weld.name.find("base plate") != std::string::npos;
+        add("weld-overload",
+            weld.name + ", of " + shown(weld.leg_mm) + " mm leg, would bear " +
+                shown(weld.line_N_mm, 0) + " N on each mm, " + shown(100 * weld.use, 0) +
+                " % of what it holds (" + weld.case_name +
+                ", factors included): longer or thicker parts take a heavier weld",
+            is_keeper  ? "/hardware/keeper/length_mm"
+            : is_plate ? "/hardware/post"
+                       : "/hardware/stop/catch_post_mm");
+        condemn(Against::kStrength, weld.name + " overloaded", weld.use);
+      }
+    }
   }
 
   void warnAboutMembers() {

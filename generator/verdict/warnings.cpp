@@ -343,7 +343,8 @@ void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
   }
 }
 
-/// Legs that the gate file gives; those that it leaves open grow until they hold.
+/// Legs of panels that the gate file gives; those that it leaves open grow until they hold. Posts
+/// are told by their loads.
 void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<Warning>& warnings) {
   if (!model.spec.shop.weld_leg_mm) {
     return;
@@ -353,7 +354,7 @@ void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<War
   const WeldRow* worst = nullptr;
   double excess = 0;
   for (const WeldRow& row : rows) {
-    if (row.use && *row.use > 1) {
+    if (row.panel > 0 && row.use && *row.use > 1) {
       excess += *row.use - 1;
       worst = worst == nullptr || *row.use > *worst->use ? &row : worst;
     }

@@ -92,6 +92,7 @@ struct PanelSpec {
   FrameMaterial material = FrameMaterial::kSteel;
   std::optional<double> yield_N_mm2;
   HollowSection bottom_rail, top_rail, stile;
+  double bay_mm = 2000;  ///< greatest distance of uprights, from middle to middle
   InfillSpec infill;
   CladdingSpec cladding;
   bool has_return = true;

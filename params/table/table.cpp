@@ -149,6 +149,10 @@ constexpr Parameter kTable[] = {
    "; auto: the lightest that holds", kSections,
    [](GateSpec& g) -> Slot { return &g.gate.stile; }},
 
+  {"/gate/bay_mm", kNumber, "2000", "mm", {500, 20000}, {},
+   "Greatest distance between uprights, from middle to middle; further apart, more are welded in", kPractice,
+   [](GateSpec& g) -> Slot { return &g.gate.bay_mm; }},
+
   {"/gate/infill", kGroup, "{}", "", kNoLimits, {}, "What fills the frames", "", nowhere},
   {"/gate/infill/kind", kChoice, "\"pickets\"", "", kNoLimits, kInfills,
    "Upright pickets, level slats, a sheet, or nothing", kOwner,

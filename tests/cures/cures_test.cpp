@@ -192,6 +192,30 @@ TEST(Cures, AWeakMotorIsReplacedByOneThatStarts) {
   }
 }
 
+// More uprights are tried: half as far apart there are twice as many bays.
+TEST(Cures, MoreUprightsAreAmongTheChanges) {
+  const GateSpec spec = gates::specWith({{"/gate/bay_mm", 2000}});
+  std::vector<std::string> bays;
+  for (const Change& change : changesFor("frame-soft", spec, 2)) {
+    if (change.settings.front().pointer == "/gate/bay_mm") {
+      bays.push_back(change.settings.front().value);
+    }
+  }
+  EXPECT_EQ(bays, (std::vector<std::string>{"1500", "1250", "1000", "750", "600", "500"}));
+  const auto uprights = [](const Judged& gate) {
+    int count = 0;
+    for (const Instance& one : gate.model.instances) {
+      count += gate.model.parts[one.part].kind == PartKind::kUpright ? 1 : 0;
+    }
+    return count;
+  };
+  const Judged few = judged(gates::gateFile({{"/gate/panels", 1}}).dump());
+  const Judged many = judged(gates::gateFile({{"/gate/panels", 1}, {"/gate/bay_mm", 500}}).dump());
+  const double between = few.model.layout.panels.front().frame_length_mm - 50;
+  EXPECT_EQ(uprights(few), static_cast<int>(std::ceil(between / 2000)) - 1);
+  EXPECT_EQ(uprights(many), static_cast<int>(std::ceil(between / 500)) - 1);
+}
+
 TEST(Cures, NoChangeWeakensWhatIsChecked) {
   const GateSpec spec = gates::specWith();
   for (const char* id : {"member-overload", "frame-soft", "leaves-track", "rope-weak", "motor-weak",

@@ -294,10 +294,12 @@ void leavesByHand(const Model& model, const LoadReport& report, const StructureW
   // Nadal, on a bar of 20 in a round groove 5 deep: acos(5 / 10) = 60 degrees, mu 0.3.
   EXPECT_GT((sideways + off * both) / wheel.vertical_N,
             (std::sqrt(3.0) - 0.3) / (1 + 0.3 * std::sqrt(3.0)));
-  // Its keeper, a plate 120 x 5 of S235 that the track bends between where it bears and the rail.
+  // Its keeper, a plate 120 x 5 of S235, or of aluminium in a weld's zone (EN 1999-1-1), that the
+  // track bends between where it bears and the rail.
   const TrackKeepers keepers = trackKeepers(model.spec);
   const double lever = keepers.low_mm + keepers.height_mm - keepers.lets_go_mm;
-  EXPECT_GT(kWindFactor * (sideways + off * both) * lever, 120 * 25 / 4.0 * 235);
+  const double yield = model.spec.gate.material == FrameMaterial::kSteel ? 235 : 65 / 1.1;
+  EXPECT_GT(kWindFactor * (sideways + off * both) * lever, 120 * 25 / 4.0 * yield);
 }
 
 TEST(WindTunnel, WhatHoldsHoldsByZ88AndWhatLeavesLeavesByHand) {
@@ -320,7 +322,8 @@ TEST(WindTunnel, WhatHoldsHoldsByZ88AndWhatLeavesLeavesByHand) {
         theirs = std::max(theirs, mostUsedByZ88(*model, report.wind, share));
       }
       for (const StructureMember& member : structure.members) {
-        ours = std::max(ours, member.use);
+        // Z88 knows no holes: holding_test.cpp has what is left at them by hand.
+        ours = member.taken_off.empty() ? std::max(ours, member.use) : ours;
       }
       EXPECT_LE(theirs, 1 + kShear);
       EXPECT_NEAR(ours, theirs, kShear * theirs);

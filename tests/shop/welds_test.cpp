@@ -158,26 +158,6 @@ TEST(WeldPatch, TellsCornersFromFlushSides) {
   }
 }
 
-// Least legs by the thicker part: workshop table (under 6: 3, 6 to 12: 5, 12 to 20: 6, over: 8), no
-// more than the thinner part. From memory that it is the common table.
-TEST(WeldLegs, AreThoseOfTheTable) {
-  EXPECT_EQ(leastLegMm(3, 5.9), 3);
-  EXPECT_EQ(leastLegMm(6, 6), 5);
-  EXPECT_EQ(leastLegMm(8, 12), 5);
-  EXPECT_EQ(leastLegMm(8, 12.5), 6);
-  EXPECT_EQ(leastLegMm(8, 20), 6);
-  EXPECT_EQ(leastLegMm(10, 20.5), 8);
-  EXPECT_EQ(leastLegMm(2, 12), 2);
-}
-
-// EN 1993-1-8, 4.5.3.3, with f_u and beta_w of EN 10025-2: 207.8, 233.7 and 241 N/mm2 by hand.
-TEST(WeldStrength, IsThatOfTheStandard) {
-  EXPECT_NEAR(filletStrengthN_mm2(235), 207.8, 0.05);
-  EXPECT_NEAR(filletStrengthN_mm2(275), 233.7, 0.05);
-  EXPECT_NEAR(filletStrengthN_mm2(355), 241.2, 0.05);
-  EXPECT_NEAR(filletStrengthN_mm2(200), 207.85 * 200 / 235, 0.05);
-}
-
 // A stile of 3 mm wall at 150 N/mm2: 450 N on each millimetre of edge; a leg of 3 has a throat of
 // 2.1213 mm, 212.1 N/mm2 of 207.8; a leg of 3.5 carries it at 87.5 %.
 TEST(WeldStrength, LegsGrowUntilTheyHold) {

@@ -314,10 +314,11 @@ std::string RoomChart::svg() const {
                        "font-size=\"13\" fill=\"#1f2a31\"");
   }
   out += labelElements(curves, y);
-  out += textElement(kLeft, kHeight - 10,
-                     "colour: panels; dashed: overhead bracket or reach-over arm; thin: narrow "
-                     "motor; pale: staggered",
-                     "font-size=\"12\" fill=\"#53616a\"");
+  out +=
+      textElement(kLeft, kHeight - 10,
+                  "colour: panels; dashed: overhead bracket or reach-over arm; thin: narrow "
+                  "motor; pale: staggered. Room alone: whether a gate is ready is for check to say",
+                  "font-size=\"12\" fill=\"#53616a\"");
   return sealed(out + "</svg>\n");
 }
 

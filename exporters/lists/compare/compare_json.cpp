@@ -84,6 +84,29 @@ Json problemsJson(const Arrangement& made) {
   return list;
 }
 
+/// Null where it does not fit or nobody looked.
+Json verdictJson(const Arrangement& made) {
+  if (!made.verdict) {
+    return nullptr;
+  }
+  Json json;
+  json["ready"] = made.verdict->isReady();
+  json["clashes_checked"] = made.verdict->is_proved;
+  json["reasons"] = Json::array();
+  for (const ArrangementVerdict::Reason& reason : made.verdict->reasons) {
+    json["reasons"].push_back({{"id", reason.id}, {"text", reason.text}});
+  }
+  return json;
+}
+
+Json sectionsJson(const Arrangement& made) {
+  Json list = Json::array();
+  for (const ChosenValue& one : made.sections) {
+    list.push_back({{"pointer", one.pointer}, {"value", one.value}, {"why", one.why}});
+  }
+  return list;
+}
+
 Json fixesJson(const Arrangement& made) {
   Json list = Json::array();
   for (const Fix& fix : made.fixes) {
@@ -101,6 +124,7 @@ Json arrangementJson(const GateSpec& spec, const Arrangement& made, const std::s
   json["motor"] = made.choice.motorName();
   json["room_mm"] = plain(made.room_mm);
   json["fits"] = made.fits;
+  json["verdict"] = verdictJson(made);
   json["margin_mm"] = made.laid_out ? plain(made.margin_mm) : Json(nullptr);
   json["binding"] = ruleOf(made.binding).id;
   for (const ExtensionRule& rule : kExtensionRules) {
@@ -123,7 +147,8 @@ Json arrangementJson(const GateSpec& spec, const Arrangement& made, const std::s
   }
   json["problems"] = problemsJson(made);
   json["fixes"] = fixesJson(made);
-  json["set"] = overridesOf(spec, made.choice);
+  json["sections"] = sectionsJson(made);
+  json["set"] = overridesOf(spec, made);
   if (made.cost) {
     json["cost"] = costJson(*made.cost, currency);
   }

@@ -7,6 +7,7 @@
 #include "exporters/bytes/rounding.h"
 #include "exporters/lists/text/plain_text.h"
 #include "generator/geometry/numbers.h"
+#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -86,10 +87,33 @@ struct Extras {
   bool tells_ratio = true;  ///< kCompareWidth does not hold everything
 };
 
-/// + fits, ~ fits by arithmetic alone, - does not.
+/// + fits and is ready, ~ the same by arithmetic alone, x is not ready, o was not looked at, - does
+/// not fit.
 std::string rankText(const SiteComparison& comparison, const Arrangement& made) {
   const char* fits = comparison.vouched ? " +" : " ~";
-  return std::to_string(made.rank) + (made.fits ? fits : " -");
+  const char* mark = !made.fits ? " -" : made.isUnready() ? " x" : made.isReady() ? fits : " o";
+  return std::to_string(made.rank) + mark;
+}
+
+bool any(const SiteComparison& comparison, bool (*wanted)(const Arrangement&)) {
+  return std::any_of(comparison.arrangements.begin(), comparison.arrangements.end(), wanted);
+}
+
+/// What the marks behind the ranks mean.
+std::string marksText(const SiteComparison& comparison) {
+  std::string text = comparison.vouched
+                         ? "+ fits, holds, stays on its track and starts"
+                         : "~ fits by arithmetic, holds, stays on its track and starts";
+  if (any(comparison, [](const Arrangement& made) { return made.isUnready(); })) {
+    text += "; x fits, is NOT READY";
+  }
+  if (any(comparison, [](const Arrangement& made) { return made.fits && !made.verdict; })) {
+    text += "; o fits, not built";
+  }
+  if (any(comparison, [](const Arrangement& made) { return !made.fits; })) {
+    text += "; - does not fit";
+  }
+  return text + "; ";
 }
 
 std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrangement& made,
@@ -152,11 +176,8 @@ std::size_t widthOf(const std::string& lines) {
 }
 
 std::string legend(const SiteComparison& comparison, const Extras& extras) {
-  std::string text = "mm; + fits, - does not; ";
-  if (!comparison.vouched) {
-    text = "mm; ~ fits by arithmetic, check must say, - does not; ";
-  }
-  text += "n: panels; binds: what fixes the room; start N: force at the motor";
+  std::string text = "mm; " + marksText(comparison) +
+                     "n: panels; binds: what fixes the room; start N: force at the motor";
   text += extras.tells_ratio ? "; ratio: to one panel of the same mass." : ".";
   for (const Hazard hazard : kHazards) {
     const bool occurs = std::any_of(comparison.arrangements.begin(), comparison.arrangements.end(),
@@ -166,10 +187,8 @@ std::string legend(const SiteComparison& comparison, const Extras& extras) {
       text += std::string(meaningOf(hazard)) + ".";
     }
   }
-  const bool doubts =
-      std::any_of(comparison.arrangements.begin(), comparison.arrangements.end(),
-                  [](const Arrangement& made) { return made.laid_out && !made.problems.empty(); });
-  if (doubts) {
+  if (any(comparison,
+          [](const Arrangement& made) { return made.laid_out && !made.problems.empty(); })) {
     text += " ?: a number given undercuts the layout's own, see below.";
   }
   return wrapped(text, "  ", "  ", kCompareWidth);
@@ -232,12 +251,40 @@ std::string detail(const SiteComparison& comparison, const std::string& currency
   for (const Hazard hazard : made.hazards) {
     out += wrapped(hazardText(comparison.spec, made, hazard), "  ! ", "    ", kCompareWidth);
   }
-  std::string sets;
-  for (const std::string& set : overridesOf(comparison.spec, made.choice)) {
-    sets += (sets.empty() ? "" : " ") + std::string("--set ") + set;
+  Cure settings;
+  settings.sets = overridesOf(comparison.spec, made);
+  for (const ChosenValue& one : made.sections) {
+    out += wrapped(one.pointer + " is " + one.value + ", chosen: " + one.why, "  ", "    ",
+                   kCompareWidth);
   }
-  out += wrapped(sets, "  ", "  ", kCompareWidth);
+  out += wrapped(made.verdict && made.verdict->is_proved
+                     ? "Built and checked: nothing meets; it holds, stays on its track and starts."
+                     : "Built: it holds, stays on its track and starts. Clashes are for check to "
+                       "find.",
+                 "  ", "  ", kCompareWidth);
+  out += wrapped(settingsOf(settings), "  ", "  ", kCompareWidth);
   return made.cost ? out + costText(*made.cost, currency) : out;
+}
+
+/// What tells against those that fit and are not ready.
+std::string unreadyText(const SiteComparison& comparison) {
+  std::string out;
+  for (const int index : comparison.ranked) {
+    const Arrangement& made = comparison.arrangements[index];
+    if (!made.isUnready()) {
+      continue;
+    }
+    std::string text = nameOf(made.choice) + ": ";
+    const char* comma = "";
+    for (const ArrangementVerdict::Reason& reason : made.verdict->reasons) {
+      text += comma + reason.text;
+      comma = "; ";
+    }
+    out += wrapped(text, "  " + padded(std::to_string(made.rank), 2, true) + " ", "     ",
+                   kCompareWidth);
+  }
+  return out.empty() ? out
+                     : "\nNOT READY as they are, though they fit; check says what cures it\n" + out;
 }
 
 std::string fixesText(const SiteComparison& comparison) {
@@ -286,7 +333,7 @@ std::string compareTable(const SiteComparison& comparison, const std::string& cu
   if (comparison.recommended) {
     out += detail(comparison, currency);
   }
-  return out + fixesText(comparison);
+  return out + unreadyText(comparison) + fixesText(comparison);
 }
 
 }  // namespace leafstack

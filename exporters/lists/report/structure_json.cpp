@@ -75,6 +75,10 @@ Json blockJson(const PostBlock& block) {
   json["use"] = num(block.use);
   json["soil_kPa"] = optional(block.soil_kPa);
   json["soil_use"] = optional(block.soil_use);
+  json["reaches"] = Json::array();
+  for (const BlockReach& reach : block.reaches) {
+    json["reaches"].push_back({{"what", reach.what}, {"by_mm", num(reach.by_mm)}});
+  }
   return json;
 }
 
@@ -123,6 +127,23 @@ Json structureJson(const StructureReport& structure) {
                 {"play_mm", num(one.play_mm)}};
   });
   json["posts"] = listed(structure.posts, postJson);
+  json["plates"] = listed(structure.plates, [](const StructurePlate& plate) {
+    return Json{{"name", plate.name},
+                {"case", plate.case_name},
+                {"force_N", num(plate.force_N)},
+                {"lever_mm", num(plate.lever_mm)},
+                {"width_mm", num(plate.width_mm)},
+                {"thickness_mm", num(plate.thick_mm)},
+                {"use", num(plate.use)}};
+  });
+  json["welds"] = listed(structure.welds, [](const StructureWeld& weld) {
+    return Json{{"name", weld.name},
+                {"case", weld.case_name},
+                {"leg_mm", num(weld.leg_mm)},
+                {"force_N_mm", num(weld.line_N_mm)},
+                {"strength_N_mm2", num(weld.strength_N_mm2)},
+                {"use", num(weld.use)}};
+  });
   return json;
 }
 

@@ -167,7 +167,7 @@ struct Estimator::Panel {
     top_cosine = 1 / std::sqrt(1 + row.top_grade * row.top_grade);
     const double width = spec.gate.stile.height_mm;
     const double between = row.frame_length_mm - width;
-    bays = std::max(1, static_cast<int>(std::ceil(between / kGreatestBayMm)));
+    bays = std::max(1, static_cast<int>(std::ceil(between / spec.gate.bay_mm)));
     bay_mm = between / bays - width;
   }
   bool carriesRope() const { return row.number < layout.panel_count; }

@@ -3,9 +3,6 @@
 
 namespace leafstack {
 
-/// Common practice, no source: uprights no further apart than this.
-inline constexpr double kGreatestBayMm = 2000;
-
 /// Evenly spaced bars: how many of `bar_mm` leave gaps of at most `gap_mm` in `clear_mm`, and the
 /// gap.
 struct Spacing {

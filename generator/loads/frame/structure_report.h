@@ -27,6 +27,26 @@ struct StructureMember {
   double yield_N_mm2 = 0;    ///< that counts there: of the weld's zone where it is one, less gamma
   double use = 0;            ///< stress over yield
   double deflection_mm = 0;  ///< greatest across the gate, unfactored
+  /// "wheel pocket and axle": holes there, which its section is less by; "" where it is whole.
+  std::string taken_off;
+  double area_mm2 = 0, across_mm3 = 0, upright_mm3 = 0;  ///< that counts there
+};
+
+/// A plate that stands out and is bent, about the edge that it is welded by.
+struct StructurePlate {
+  std::string name, case_name;
+  double force_N = 0, lever_mm = 0;  ///< factored, and how far from that edge it acts
+  double width_mm = 0, thick_mm = 0, yield_N_mm2 = 0;
+  double use = 0;  ///< F e over its plastic moment, b t^2 / 4 x yield
+};
+
+/// A fillet, by the force on each mm of it (EN 1993-1-8, 4.5.3.3).
+struct StructureWeld {
+  std::string name, case_name;
+  std::string mark = {};  ///< of the post that stands on it; "" for others
+  std::string formula;  ///< how the force on each mm comes about, with figures
+  double leg_mm = 0, line_N_mm = 0, strength_N_mm2 = 0;
+  double use = 0;  ///< of leg / sqrt 2 x strength
 };
 
 struct StructureWheel {
@@ -36,7 +56,8 @@ struct StructureWheel {
   double lateral_N = 0, vertical_N = 0;  ///< sideways on the track; weight on it, negative: lifts
   double ratio = 0;                      ///< lateral over vertical; infinite where it lifts
   double limit = 0;                      ///< that its groove holds by itself
-  double keeper_use = 0;  ///< of its keeper's plate, bent by the whole sideways force, factored
+  double keeper_use = 0;      ///< of its keeper's plate, bent by the whole sideways force, factored
+  double most_lateral_N = 0;  ///< sideways, greatest of all cases, either way
   std::optional<double> climbs_at_m_s;  ///< gust at which it would climb; none where never
 };
 
@@ -63,16 +84,24 @@ struct PostAnchors {
   std::optional<double> cone_N, cone_use;  ///< one row's cone of concrete, design resistance
 };
 
-/// The block of concrete under a post.
+/// Where a block reaches to that is not its post's own place.
+struct BlockReach {
+  std::string what;  ///< "into the clear opening"
+  double by_mm = 0;
+};
+
+/// The block of concrete under a post. Its own; what stands beside it knows nothing of it.
 struct PostBlock {
   std::string case_name;
   double along_mm = 0, across_mm = 0, depth_mm = 0;
   double weight_N = 0;
-  bool tips_across = true;                 ///< about an edge along the track
-  double tipping_Nm = 0, righting_Nm = 0;  ///< about its lower edge, factored (EN 1990, EQU)
-  double use = 0;                          ///< the one over the other
-  double soil_kPa = 0;                     ///< greatest, unfactored; infinite where it tips
-  std::optional<double> soil_use;          ///< of what the ground may bear
+  bool tips_across = true;                  ///< about an edge along the track
+  double tipping_Nm = 0, righting_Nm = 0;   ///< about its lower edge, factored (EN 1990, EQU)
+  double use = 0;                           ///< the one over the other
+  double soil_kPa = 0;                      ///< greatest, unfactored; infinite where it tips
+  std::optional<double> soil_use;           ///< of what the ground may bear
+  double middle_x_mm = 0, middle_y_mm = 0;  ///< the layout's
+  std::vector<BlockReach> reaches;          ///< for whoever sets it out
 };
 
 struct StructurePost {
@@ -111,6 +140,8 @@ struct StructureReport {
   std::vector<StructureBlock> blocks;
   std::vector<StructureReceiver> receivers;
   std::vector<StructurePost> posts;
+  std::vector<StructurePlate> plates;     ///< of receivers and track keepers
+  std::vector<StructureWeld> welds;       ///< of these, and of posts on their base plates
   std::vector<DeflectedShape> deflected;  ///< closed, half open, parked
   std::string problem;                    ///< why no frame could be made; all else is empty then
 

@@ -319,7 +319,7 @@ std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel) {
   std::vector<Bay> bays;
   const double width = builder.spec().gate.stile.height_mm;
   const double between = panel.frame_length_mm - width;
-  const int count = std::max(1, static_cast<int>(std::ceil(between / kGreatestBayMm)));
+  const int count = std::max(1, static_cast<int>(std::ceil(between / builder.spec().gate.bay_mm)));
   for (int bay = 0; bay < count; ++bay) {
     const double from = bay * between / count + width;
     bays.push_back({from, (bay + 1) * between / count - from});

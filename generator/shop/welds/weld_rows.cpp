@@ -10,17 +10,13 @@
 #include <utility>
 
 #include "generator/shop/welds/contact_patch.h"
+#include "params/catalogue/welds.h"
 
 namespace leafstack {
 namespace {
 
-// By the thicker part, to this thickness the leg beside it.
-struct LegRow {
-  double to_mm, leg_mm;
-};
-constexpr LegRow kLegs[] = {{6, 3}, {12, 5}, {20, 6}};
-constexpr double kThickLegMm = 8;
-constexpr double kLiesPerMm = 1000;  // joints that lie alike to a thousandth are one
+constexpr double kLeastCornerMm = 3;  // the least leg that anyone lays
+constexpr double kLiesPerMm = 1000;   // joints that lie alike to a thousandth are one
 
 /// One joint: what its patches come to, by kind.
 struct Joint {
@@ -44,7 +40,7 @@ class JointMaker {
   Joint make(double gap_mm) {
     // A corner too shallow for the least leg is filled flush.
     const auto patches =
-        contactPatches(sides_[0]->flats, sides_[1]->flats, {gap_mm, kLegs[0].leg_mm});
+        contactPatches(sides_[0]->flats, sides_[1]->flats, {gap_mm, kLeastCornerMm});
     double area = 0;
     for (const ContactPatch& patch : patches) {
       takeThickness(patch);
@@ -209,10 +205,9 @@ class RowMaker {
     row.a = part_a.mark;
     row.b = part_b.mark;
     row.kind = kind;
-    row.leg_mm =
-        kind == WeldKind::kButt
-            ? joint.thinner_mm
-            : model_.spec.shop.weld_leg_mm.value_or(leastLegMm(joint.thinner_mm, joint.thicker_mm));
+    row.leg_mm = kind == WeldKind::kButt ? joint.thinner_mm
+                                         : model_.spec.shop.weld_leg_mm.value_or(
+                                               filletLeg_mm(joint.thinner_mm, joint.thicker_mm));
     row.length_mm = joint.length_mm[k];
     row.edge_mm = joint.edge_mm[k];
     row.pieces = joint.pieces[k];
@@ -238,17 +233,6 @@ class RowMaker {
 
 std::string_view toString(WeldKind kind) {
   return kind == WeldKind::kFillet ? "fillet" : "butt";
-}
-
-double leastLegMm(double thinner_mm, double thicker_mm) {
-  double leg = kThickLegMm;
-  for (const LegRow& row : kLegs) {
-    if (thicker_mm < row.to_mm || (row.to_mm > kLegs[0].to_mm && thicker_mm == row.to_mm)) {
-      leg = row.leg_mm;
-      break;
-    }
-  }
-  return std::min(leg, thinner_mm);
 }
 
 std::vector<WeldRow> weldRows(const Model& model) {

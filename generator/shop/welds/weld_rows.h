@@ -43,11 +43,6 @@ struct WeldRow {
   double allLengthMm() const { return length_mm * joints; }
 };
 
-/// Least leg of a fillet by the thicker part, and no more than the thinner. Source: workshop table
-/// (under 6: 3, to 12: 5, to 20: 6, over: 8), as published by a maker of welding equipment; from
-/// memory that it is the common one.
-double leastLegMm(double thinner_mm, double thicker_mm);
-
 /// Of every contact that the model declares welded; lengths are 0 where two parts are declared
 /// welded and share no flat face.
 std::vector<WeldRow> weldRows(const Model& model);

@@ -1,0 +1,34 @@
+// Arrangements of a site, each built and loaded: which of them are ready, and with what sections.
+//
+// Those that fit are looked at, in the order in which they rank by arithmetic, and then ranked
+// anew: what is ready first. Clashes are checked of the first alone, since that an arrangement fits
+// and is vouched for stands for being clear; where any are found it is not ready, and the next
+// comes first. Sections that the gate file leaves to the program are chosen for the first of each
+// number of panels and stacking; others of it take the same where these hold, and have their own
+// chosen where they do not, as far as the count of parts goes. Everything is bounded by counting;
+// what was not looked at is said in words.
+//
+// Properties (tests/cures/judged_test.cpp): J1 a verdict is that of the gate file with the
+// arrangement's overrides, clashes left out where it is not proved; J2 what is not ready ranks
+// after what is; J3 the same for any number of threads.
+#pragma once
+
+#include "generator/compare/arrangements.h"
+#include "generator/cures/trial.h"
+
+namespace leafstack {
+
+struct JudgeOptions {
+  /// Reads the gate with other values; none: sections are taken as they are.
+  ReadGate read = nullptr;
+  const PriceList* prices = nullptr;  ///< that the comparison was made with
+  /// Parts of gates that are built, and built in choosing sections; pairs of parts whose clashes
+  /// are checked. A plain gate of two panels has some 200 parts and 20'000 pairs, and choosing its
+  /// sections takes some 10'000 parts.
+  long most_instances = 20'000, most_choosing = 60'000, most_pairs = 300'000;
+};
+
+/// Fills in the verdicts and sections of a comparison, and ranks it anew.
+void judgeArrangements(SiteComparison& comparison, const JudgeOptions& options = {});
+
+}  // namespace leafstack
