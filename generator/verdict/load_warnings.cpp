@@ -342,7 +342,7 @@ class LoadWarnings {
         add("weld-overload",
             weld.name + ", of " + shown(weld.leg_mm) + " mm leg, would bear " +
                 shown(weld.line_N_mm, 0) + " N on each mm, " + shown(100 * weld.use, 0) +
-                " % of what it holds (" + weld.case_name +
+                " % of its strength (" + weld.case_name +
                 ", factors included): longer or thicker parts take a heavier weld",
             is_keeper  ? "/hardware/keeper/length_mm"
             : is_plate ? "/hardware/post"
