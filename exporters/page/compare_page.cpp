@@ -112,7 +112,11 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
 
 std::string comparisonSection(const GateSpec& spec, int panels) {
   SiteComparison comparison = compareArrangements(spec);
-  judgeArrangements(comparison);
+  // Beside the gate that is built here others are told of, not chosen among: a few are enough.
+  JudgeOptions few;
+  few.most_instances = 2'000;
+  few.most_pairs = 0;
+  judgeArrangements(comparison, few);
   return comparisonSection(comparison, {panels, spec.gate.stacking, spec.guides.mount,
                                         spec.drive.motor, spec.hardware.motor});
 }
