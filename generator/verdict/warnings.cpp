@@ -452,7 +452,7 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
-      "The lists hold the parts drawn; welds, anchors, screws, rack bolts and tube caps are yours "
+      "The lists hold the parts drawn; anchors, screws, rack bolts and tube caps are yours "
       "to "
       "add."};
   if (shelf.generic_sizes == shelf.sizes) {
