@@ -135,7 +135,9 @@ Json weldsJson(const Schedules& schedules) {
     json["edge_mm"] = num(row.edge_mm);
     json["pieces"] = row.pieces;
     json["count"] = row.joints;
-    json["use"] = row.use ? Json(num(*row.use)) : Json(nullptr);
+    if (row.use) {
+      json["use"] = num(*row.use);
+    }
     json["site"] = row.is_on_site;
     json["what"] = row.what;
     json["at_mm"] = {num(row.at_mm[0]), num(row.at_mm[1]), num(row.at_mm[2])};
