@@ -1,6 +1,7 @@
 // The command compare: one site, or sweeps of it.
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <set>
 
 #include "exporters/commands/commands.h"
 #include "exporters/folder/output_folder.h"
@@ -115,6 +116,8 @@ struct Compared {
 Compared compareSets(const Options& options, const std::string& text) {
   const std::vector<Override> overrides = overridesFrom(options);
   std::vector<std::string> names = options.hardware;
+  demand(std::set<std::string>(names.begin(), names.end()).size() == names.size(),
+         "--hardware names the same set twice");
   if (names.empty()) {
     names.emplace_back();
   }

@@ -25,13 +25,25 @@ using Json = nlohmann::ordered_json;
 
 // Any gate will do: what a set holds does not depend on it.
 constexpr const char* kAnyGate = R"({"site": {"opening_mm": 6000}})";
-// Small and bare, with room for large items: every item is on it, and little else.
+// Small and bare: every item is on it, and little else.
 constexpr const char* kSheetGate =
-    R"({"site": {"opening_mm": 4000}, "gate": {"panels": 2, "infill": {"kind": "open"}},
-        "ropes": {"bracket_clearance_mm": 90}})";
+    R"({"site": {"opening_mm": 4000}, "gate": {"panels": 2, "infill": {"kind": "open"}}})";
 
 ResolvedGate withSet(const Options& options, const std::string& name, const char* gate = kAnyGate) {
   return resolve(gate, "hardware", overridesFrom(options), hardwareFrom(options, name));
+}
+
+/// Of each motor what it does not share: what stands there wins over what all of them have, so that
+/// a shared size repeated there could not be changed in its one place.
+void dropShared(Json& file) {
+  const Json shared = file.value("motor", Json::object());
+  for (Json& motor : file["motors"]) {
+    for (const auto& [key, value] : shared.items()) {
+      if (motor.contains(key) && motor[key] == value) {
+        motor.erase(key);
+      }
+    }
+  }
 }
 
 /// Every size of the set, as a hardware file of its own.
@@ -45,6 +57,7 @@ std::string asFile(const ResolvedGate& gate, const std::string& name) {
       file[Json::json_pointer(value.pointer.substr(kGroup.size()))] = value.value;
     }
   }
+  dropShared(file);
   return file.dump(2) + "\n";
 }
 
@@ -126,7 +139,7 @@ ExitCode checkSet(const Options& options) {
     if (check.fits()) {
       prepared.layout = layOut(spec).layout;
       const Built built = buildAll(prepared, /*with_areas=*/false, progress);
-      context.verdict = clashLine(built.clash);
+      context.clash = ShelfClash{clashLine(built.clash), codeOf(built.clash) == kDone};
       context.loads = ratedLoads(spec, built.schedules.loads);
       code = codeOf(built.clash);
     }

@@ -123,7 +123,7 @@ Json ruleJson(const JudgedRule& rule) {
 std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& context) {
   std::string text = "Hardware " + context.set +
                      (context.gate.empty() ? " by itself" : " on the gate " + context.gate) + ": " +
-                     (check.fits() ? "fits" : "does not fit") + "\n\n" + rulesText(check);
+                     (context.fits(check) ? "fits" : "does not fit") + "\n\n" + rulesText(check);
   if (!context.loads.empty()) {
     text += "\nRatings:\n" + loadsText(context.loads);
   }
@@ -141,7 +141,7 @@ std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& con
   if (!check.has_ranges && !context.gate.empty()) {
     text += "\nOn surveyed ground it is not worked out how far each size may go.\n";
   }
-  return text + (context.verdict ? '\n' + *context.verdict + '\n' : "");
+  return text + (context.clash ? '\n' + context.clash->line + '\n' : "");
 }
 
 std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& context) {
@@ -150,7 +150,7 @@ std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& con
   if (!context.gate.empty()) {
     out["gate"] = context.gate;
   }
-  out["fits"] = check.fits();
+  out["fits"] = context.fits(check);
   out["rules"] = Json::array();
   for (const JudgedRule& rule : check.rules) {
     out["rules"].push_back(ruleJson(rule));
@@ -182,8 +182,8 @@ std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& con
     }
     out["ranges"].push_back(std::move(one));
   }
-  if (context.verdict) {
-    out["clash"] = *context.verdict;
+  if (context.clash) {
+    out["clash"] = context.clash->line;
   }
   return out.dump(2) + "\n";
 }

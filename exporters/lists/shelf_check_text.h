@@ -10,11 +10,20 @@
 
 namespace leafstack {
 
+/// The clash check's word on the gate.
+struct ShelfClash {
+  std::string line;
+  bool is_clear = false;
+};
+
 /// What the check is about, and what else it came to.
 struct ShelfCheckContext {
-  std::string set, gate;               ///< as they were named; no gate: the set alone
-  std::optional<std::string> verdict;  ///< of the clash check, in one line, where it was run
-  std::vector<RatedLoad> loads = {};   ///< of the gate
+  std::string set, gate;              ///< as they were named; no gate: the set alone
+  std::optional<ShelfClash> clash;    ///< where it was run: sizes that fit
+  std::vector<RatedLoad> loads = {};  ///< of the gate
+
+  /// Of a check with these rules and layout.
+  bool fits(const ShelfCheck& check) const { return check.fits() && (!clash || clash->is_clear); }
 };
 
 /// A line a rule, what is broken first; then what would help, or how far each size may go.

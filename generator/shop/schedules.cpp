@@ -147,6 +147,16 @@ CoatingRow coatingRow(const Part& part, int quantity) {
   return row;
 }
 
+/// Ropes are bought by the length that they are cut to. Their solids are shorter: those end a little
+/// way into their terminals.
+void giveRopesTheirOrderLength(Schedules& schedules) {
+  for (const RopeRow& rope : schedules.loads.ropes) {
+    for (BillRow& row : schedules.bill) {
+      row.length_mm = row.mark == rope.mark ? rope.order_length_mm : row.length_mm;
+    }
+  }
+}
+
 }  // namespace
 
 Schedules makeSchedules(const Model& model) {
@@ -194,6 +204,7 @@ Schedules makeSchedules(const Model& model) {
                      return key(p) < key(q);
                    });
   schedules.loads = findLoads(model);
+  giveRopesTheirOrderLength(schedules);
   schedules.set_out = setOutRows(model, schedules.loads.structure);
   return schedules;
 }

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
@@ -152,6 +153,39 @@ TEST_F(Cli, HardwareIsJudgedWithTheExitCodesOfCheck) {
     EXPECT_EQ(run(wrong).code, 2) << wrong;
   }
   EXPECT_EQ(names(), (std::set<std::string>{"gate.json", "thin.json"}));
+}
+
+// A printed set is there to be edited: what all motors share is changed in one place.
+TEST_F(Cli, APrintedSetIsChangedWhereItIsShared) {
+  for (const char* set : {"light", "medium", "heavy"}) {
+    Json printed = Json::parse(run(std::string("hardware ") + set).out);
+    EXPECT_EQ(printed["motors"]["narrow"]["length_mm"], 150);
+    write("same.json", printed.dump());
+    EXPECT_EQ(Json::parse(run("hardware same.json").out)["motors"], printed["motors"]) << set;
+    printed["motor"]["pinion_up_mm"] = 95;
+    printed["motor"]["offset_mm"] = 50;
+    write("mine.json", printed.dump());
+    ASSERT_EQ(run("build gate.json --hardware mine.json -o out --force --only report").code, 0);
+    std::map<std::string, Json> values;
+    for (const Json& row : Json::parse(read(base_ / "out" / "resolved.json"))["values"]) {
+      values[row["pointer"]] = row["value"];
+    }
+    EXPECT_EQ(values["/hardware/motor/pinion_up_mm"], 95) << set;
+    EXPECT_EQ(values["/hardware/motor/offset_mm"], 50) << set;
+  }
+}
+
+// Rules that hold are no word for parts that meet.
+TEST_F(Cli, HardwareThatClashesDoesNotFit) {
+  write("two.json", R"({"site": {"opening_mm": 4800}, "gate": {"panels": 2},
+                        "ropes": {"heights_mm": [35]}})");
+  write("clash.json", R"({"leafstack_hardware": 1, "name": "clash", "stop": {"buffer_mm": 60,
+                          "gap_mm": 1}, "bracket": {"face_gap_mm": 4}, "motor": {"offset_mm": 24,
+                          "pinion_offset_mm": 22}})");
+  const ProgramRun told = run("hardware clash.json --check two.json");
+  ASSERT_EQ(told.code, 5) << told.out;
+  EXPECT_NE(told.out.find("two.json: does not fit"), std::string::npos) << told.out;
+  EXPECT_EQ(Json::parse(run("hardware clash.json --check two.json --json").out)["fits"], false);
 }
 
 TEST_F(Cli, HardwareIsDrawnWholeOrNotAtAll) {

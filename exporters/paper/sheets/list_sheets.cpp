@@ -95,6 +95,13 @@ ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows)
   return block;
 }
 
+/// As it is cut or bought.
+double lengthOf(const Schedules& schedules, const PartRow& part) {
+  const auto bought = std::find_if(schedules.bill.begin(), schedules.bill.end(),
+                                   [&](const BillRow& row) { return row.mark == part.mark; });
+  return bought == schedules.bill.end() ? part.length_mm : bought->length_mm;
+}
+
 TableBlock partsTable(const Schedules& schedules) {
   TableBlock table;
   table.heads = {"mark",   "qty",    "name", "panels", "material", "section or size",
@@ -112,7 +119,7 @@ TableBlock partsTable(const Schedules& schedules) {
       section += words.empty() ? "" : (section.empty() ? "" : "; ") + words;
     }
     table.rows.push_back({row.mark, std::to_string(row.quantity), row.name, panels, row.material,
-                          section, shown(row.length_mm, 1),
+                          section, shown(lengthOf(schedules, row), 1),
                           row.mass_kg > 0 ? shown(row.mass_kg, 3) : std::string("-")});
   }
   return table;

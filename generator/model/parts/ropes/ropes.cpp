@@ -25,8 +25,7 @@ void addRope(ModelBuilder& builder, const RopeLayout& rope, bool opening,
   run.part = builder.ropePart(
       PartSpec{PartKind::kRope,
                std::string(spec.construction == RopeConstruction::k7x19 ? "7x19" : "7x7") +
-                   " dia " + shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier) +
-                   ", length with its ends in their terminals",
+                   " dia " + shown(spec.diameter_mm) + ", panel " + std::to_string(rope.carrier),
                length}
           .called(opening ? "opening rope" : "closing rope")
           .given(figuresOf(closed, open)),
