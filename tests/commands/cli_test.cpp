@@ -167,7 +167,8 @@ TEST_F(Cli, APrintedSetIsChangedWhereItIsShared) {
     write("mine.json", printed.dump());
     ASSERT_EQ(run("build gate.json --hardware mine.json -o out --force --only report").code, 0);
     std::map<std::string, Json> values;
-    for (const Json& row : Json::parse(read(base_ / "out" / "resolved.json"))["values"]) {
+    const Json resolved = Json::parse(read(base_ / "out" / "resolved.json"));
+    for (const Json& row : resolved.at("values")) {
       values[row["pointer"]] = row["value"];
     }
     EXPECT_EQ(values["/hardware/motor/pinion_up_mm"], 95) << set;

@@ -140,8 +140,8 @@ TEST(ShelfCheck, NoRangesOnSurveyedGround) {
 
 TEST(ShelfCheck, JsonSaysTheSame) {
   const ShelfCheck check = checkShelfOnGate(specToCheck(R"({"wheel": {"width_mm": 16}})"));
-  const auto told = nlohmann::json::parse(
-      shelfCheckJson(check, {"yard.json", "gate.json", "Nothing meets that should not.", {}}));
+  const auto told = nlohmann::json::parse(shelfCheckJson(
+      check, {"yard.json", "gate.json", ShelfClash{"Nothing meets that should not.", true}, {}}));
   EXPECT_EQ(told.at("fits"), false);
   EXPECT_EQ(told.at("rules").size(), check.rules.size());
   EXPECT_EQ(told.at("cures").size(), check.cures.size());
