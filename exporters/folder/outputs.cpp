@@ -20,6 +20,7 @@
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "exporters/paper/wrap/wrap_sheets.h"
 #include "generator/geometry/in_parallel.h"
+#include "generator/shop/part_files.h"
 #include "generator/verdict/gate_verdict.h"
 
 namespace leafstack {
@@ -42,14 +43,14 @@ Files stepFiles(const OutputSource& source) {
   Files files = {gate("gate.step", GatePosition::kClosed),
                  gate("gate-open.step", GatePosition::kOpen)};
   for (int i = 0; i < static_cast<int>(source.results.model.parts.size()); ++i) {
-    const std::string& mark = source.results.model.parts[i].mark;
-    const std::string path = "parts/" + mark + ".step";
+    const Part& part = source.results.model.parts[i];
+    const std::string path = partPath(source.results.model.spec.job, part) + ".step";
     files.push_back({path,
                      [&source, path, i] {
                        return checkedStep(source.step->partFile(i), source.step->partContents(i),
                                           path);
                      },
-                     mark});
+                     part.mark});
   }
   if (!source.results.clash.findings.empty()) {
     files.push_back({"clashes.step", [&source] {
@@ -64,9 +65,9 @@ Files stepFiles(const OutputSource& source) {
 Files stlFiles(const OutputSource& source) {
   Files files;
   for (std::size_t i = 0; i < source.results.model.parts.size(); ++i) {
-    const std::string& mark = source.results.model.parts[i].mark;
-    files.push_back(
-        {"parts/" + mark + ".stl", [&source, i] { return source.meshes.at(i).file; }, mark});
+    const Part& part = source.results.model.parts[i];
+    files.push_back({partPath(source.results.model.spec.job, part) + ".stl",
+                     [&source, i] { return source.meshes.at(i).file; }, part.mark});
   }
   return files;
 }
@@ -79,8 +80,8 @@ Files profileFiles(const OutputSource& source) {
   Files files;
   for (const ProfileRow& row : source.results.schedules.profiles) {
     if (row.profile) {
-      files.push_back({profilePath(row),
-                       [&source, &row] { return profileDxf(row, source.profiles); }, row.mark});
+      files.push_back(
+          {row.file, [&source, &row] { return profileDxf(row, source.profiles); }, row.mark});
     }
   }
   return files;
@@ -89,8 +90,8 @@ Files profileFiles(const OutputSource& source) {
 Files templateFiles(const OutputSource& source) {
   Files files;
   for (const WrapTemplate& one : source.templates) {
-    files.push_back(
-        {"templates/" + one.mark + "_wrap.dxf", [&one] { return wrapDxf(one); }, one.mark});
+    files.push_back({"templates/" + fileStem(source.results.model.spec.job, one.mark) + "_wrap.dxf",
+                     [&one] { return wrapDxf(one); }, one.mark});
   }
   if (!files.empty()) {
     files.push_back(
@@ -103,7 +104,9 @@ Files tableFiles(const OutputSource& source) {
   const Schedules& lists = source.results.schedules;
   return {
       {"tables/cut-list.csv", [&lists] { return cutListCsv(lists); }},
+      {"tables/cutouts.csv", [&lists] { return cutoutsCsv(lists); }},
       {"tables/bill.csv", [&lists] { return billCsv(lists); }},
+      {"tables/order.csv", [&lists] { return orderCsv(lists); }},
       {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
       {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
@@ -207,8 +210,9 @@ std::vector<Output> outputRows() {
        {//
         {"`gate.step`, `gate-open.step`", "drafter",
          "the gate at either end of its travel: gate → panel → part, AP214, mm, one "
-         "product per part however often it occurs"},
-        {"`parts/MARK.step`", "CNC shop", "each part alone, in its own frame"},
+         "product per part however often it occurs, named by mark and name"},
+        {"`parts/FAMILY/JOB_MARK.step`", "CNC shop",
+         "each part alone: tubes and bars along +X from 0, plates in XY from 0, for either hand"},
         {"`clashes.step`", "reviewer",
          "only where something was found: both parts of each finding and what they "
          "share, where it was measured"}},
@@ -218,7 +222,7 @@ std::vector<Output> outputRows() {
        false,
        {Groundwork::kMeshes},
        {//
-        {"`parts/MARK.stl`", "CNC shop",
+        {"`parts/FAMILY/JOB_MARK.stl`", "CNC shop",
          "the same as triangles: watertight, its deflection in the report"}},
        stlFiles},
       {"glb",
@@ -235,17 +239,17 @@ std::vector<Output> outputRows() {
        false,
        {},
        {//
-        {"`profiles/steel/4mm/GC1_steel_4mm_x2.dxf`", "CNC shop",
+        {"`profiles/steel/4mm/JOB_GC1_steel_4mm_x2.dxf`", "CNC shop",
          "plates, sheets and unfolded channels, one part a file, 1:1 in mm, R2000: "
          "layer CUT alone, each loop one closed polyline with true arcs or a circle; "
-         "no kerf applied. The name tells mark, material, thickness and number"}},
+         "no kerf applied. The name tells job, mark, material, thickness and number"}},
        profileFiles},
       {"templates",
        "templates",
        false,
        {Groundwork::kTemplates},
        {//
-        {"`templates/wrap.pdf`, `templates/MARK_wrap.dxf`", "bench",
+        {"`templates/wrap.pdf`, `templates/JOB_MARK_wrap.dxf`", "bench",
          "1:1 paper that is laid round a tube to mark its cut-outs and raked ends by "
          "hand, with station lines, seam and bars to check the print by"}},
        templateFiles},
@@ -255,8 +259,15 @@ std::vector<Output> outputRows() {
        {},
        {//
         {"`tables/cut-list.csv`", "saw",
-         "lengths, end angles, cut-outs in words, masses, and on which panel"},
+         "lengths, end angles, cut-outs in words, masses, on which panel, and the part's file"},
+        {"`tables/cutouts.csv`", "saw, CNC shop",
+         "every hole of every tube: wall, kind, place of its middle in the part's file, size, "
+         "corner radius, what it is for"},
         {"`tables/bill.csv`", "buyer", "what is bought in or found on site"},
+        {"`tables/order.csv`", "buyer",
+         "what to buy, by supplier and item: hardware, ropes by the metre, bars, plates by area, "
+         "boards, anchors, concrete; welding rods, paint and the screws that are not drawn are not "
+         "in it"},
         {"`tables/profiles.csv`", "CNC shop",
          "those files with thickness, number and overall size (to check scale), "
          "holes, folds; and why a plate has none"},
@@ -358,8 +369,10 @@ std::vector<WrapTemplate> wrapTemplatesOf(const Model& model) {
 
 std::vector<StlMesh> meshesOf(const Model& model) {
   std::vector<StlMesh> meshes(model.parts.size());
-  inParallel(static_cast<int>(meshes.size()),
-             [&](int i) { meshes.at(i) = stlMesh(model.parts.at(i)); });
+  inParallel(static_cast<int>(meshes.size()), [&](int i) {
+    const Part& part = model.parts.at(i);
+    meshes.at(i) = stlMesh(part, fileMotion(part, model.opening_sign));
+  });
   return meshes;
 }
 

@@ -1,20 +1,26 @@
 #include "exporters/lists/tables.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "exporters/bytes/csv.h"
 #include "exporters/bytes/rounding.h"
+#include "generator/shop/order.h"
 
 namespace leafstack {
 namespace {
 
-// What a saw and a weighbridge can use.
-constexpr int kSawDecimals = 1;
+// What a tape, a saw and a weighbridge can use.
+constexpr int kSiteDecimals = 1;
+constexpr int kSawDecimals = 2;
 constexpr int kAngleDecimals = 2;
 constexpr int kMassDecimals = 3;
 
 std::string length(double mm) {
+  return fixedDecimals(mm, kSiteDecimals);
+}
+std::string cutLength(double mm) {
   return fixedDecimals(mm, kSawDecimals);
 }
 /// Blank where the mass is not ours to know: envelopes, and what stands on site already.
@@ -36,12 +42,12 @@ std::string endText(const EndCut& end) {
 std::string cutListCsv(const Schedules& schedules) {
   std::string csv = csvLine({"mark", "name", "section", "material", "panels", "quantity",
                              "length_mm", "leading_or_lower_end_deg", "trailing_or_upper_end_deg",
-                             "mass_each_kg", "mass_total_kg", "cutouts"});
+                             "mass_each_kg", "mass_total_kg", "cutouts", "file"});
   for (const CutRow& row : schedules.cut_list) {
     csv += csvLine({row.mark, row.name, row.section, row.material, row.panels,
-                    std::to_string(row.quantity), length(row.length_mm), endText(row.ends[0]),
+                    std::to_string(row.quantity), cutLength(row.length_mm), endText(row.ends[0]),
                     endText(row.ends[1]), mass(row.mass_kg), mass(row.mass_kg * row.quantity),
-                    row.cutouts});
+                    row.cutouts, row.file});
   }
   return csv;
 }
@@ -54,15 +60,15 @@ std::string stockPlanCsv(const Schedules& schedules) {
       const StockBar& stock = group.plan.bars[bar];
       for (std::size_t cut = 0; cut < stock.cuts.size(); ++cut) {
         const bool is_last = cut + 1 == stock.cuts.size();
-        csv +=
-            csvLine({group.material, group.section, std::to_string(bar + 1), length(stock.stock_mm),
-                     std::to_string(cut + 1), stock.cuts[cut].mark, length(stock.cuts[cut].from_mm),
-                     length(stock.cuts[cut].length_mm), is_last ? length(stock.offcut_mm) : ""});
+        csv += csvLine({group.material, group.section, std::to_string(bar + 1),
+                        cutLength(stock.stock_mm), std::to_string(cut + 1), stock.cuts[cut].mark,
+                        cutLength(stock.cuts[cut].from_mm), cutLength(stock.cuts[cut].length_mm),
+                        is_last ? cutLength(stock.offcut_mm) : ""});
       }
     }
     for (const StockPiece& piece : group.plan.too_long) {
       csv += csvLine({group.material, group.section, "none long enough", "", "", piece.mark, "",
-                      length(piece.length_mm), ""});
+                      cutLength(piece.length_mm), ""});
     }
   }
   return csv;
@@ -156,6 +162,32 @@ std::string ropesCsv(const Schedules& schedules) {
                     std::to_string(row.tension_order),
                     length(row.each_way_mm),
                     length(row.draws_panel_to_mm)});
+  }
+  return csv;
+}
+
+std::string cutoutsCsv(const Schedules& schedules) {
+  std::string csv =
+      csvLine({"mark", "name", "quantity", "wall", "side_in_file", "kind", "x_mm", "across_mm",
+               "length_mm", "width_mm", "corner_radius_mm", "what", "file"});
+  for (const CutoutRow& row : schedules.cutouts) {
+    csv +=
+        csvLine({row.mark, row.name, std::to_string(row.quantity), row.wall, row.outward, row.kind,
+                 cutLength(row.x_mm), cutLength(row.across_mm), cutLength(row.length_mm),
+                 cutLength(row.width_mm), cutLength(row.corner_mm), row.what, row.file});
+  }
+  return csv;
+}
+
+std::string orderCsv(const Schedules& schedules) {
+  constexpr int kAreaDecimals = 3;
+  std::string csv = csvLine({"supplier", "item", "what", "material", "finish", "quantity", "unit",
+                             "mass_total_kg", "marks"});
+  for (const OrderRow& row : orderRows(schedules)) {
+    const bool is_whole = row.quantity == std::round(row.quantity);
+    csv += csvLine({row.supplier, row.item, row.what, row.material, row.finish,
+                    fixedDecimals(row.quantity, is_whole ? 0 : kAreaDecimals), row.unit,
+                    mass(row.mass_kg), row.marks});
   }
   return csv;
 }

@@ -10,6 +10,12 @@ namespace leafstack {
 /// tables/cut-list.csv: what the saw makes.
 std::string cutListCsv(const Schedules& schedules);
 
+/// tables/cutouts.csv: every hole of every tube.
+std::string cutoutsCsv(const Schedules& schedules);
+
+/// tables/order.csv: what to buy, by supplier and item.
+std::string orderCsv(const Schedules& schedules);
+
 /// tables/bill.csv: what is bought or found on site.
 std::string billCsv(const Schedules& schedules);
 

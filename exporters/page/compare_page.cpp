@@ -90,7 +90,7 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     }
     Cells cells = {std::to_string(made.rank),
                    name,
-                   shown(made.room_mm, 1),
+                   shown(made.room_total_mm, 1),
                    fitText(made, comparison.vouched),
                    std::string(ruleOf(made.binding).id),
                    lengthsText(made),

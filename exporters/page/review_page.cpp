@@ -74,7 +74,7 @@ std::string aboutText(const Model& model) {
   out += shown(layout.opening_mm) + " mm opening · " + std::to_string(layout.panel_count);
   out += layout.panel_count == 1 ? " panel · " : " panels · ";
   out += "opens to the " + std::string(model.opening_sign > 0 ? "right" : "left") + " · ";
-  return out + "needs " + shown(layout.room_mm) + " mm of room";
+  return out + "needs " + shown(layout.room_total_mm) + " mm of room";
 }
 
 std::string cell(const char* head, double value_mm) {

@@ -121,7 +121,7 @@ std::string keyFigures(const Layout& layout, const LoadReport& loads) {
   const DriveRow& drive = loads.drive;
   std::string out = "<div class=\"key\">\n";
   out += key(shown(layout.opening_mm) + " mm", "opening");
-  out += key(shown(layout.room_mm) + " mm", "room beyond it");
+  out += key(shown(layout.room_total_mm) + " mm", "room beyond it");
   out += key(std::to_string(layout.panel_count), layout.panel_count == 1 ? "panel" : "panels");
   out += key(shown(drive.moving_mass_kg, 0) + " kg", "moving");
   out += key(shown(drive.required_force_N, 0) + " N", "to start, at the pinion");

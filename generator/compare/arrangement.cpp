@@ -43,8 +43,6 @@ std::string_view idOf(Hazard hazard) {
       return "rope-weak";
     case Hazard::kBracketShows:
       return "bracket-in-view";
-    case Hazard::kStopPastRoom:
-      return "stop-past-room";
   }
   return "";
 }
@@ -59,8 +57,6 @@ std::string_view meaningOf(Hazard hazard) {
       return "ropes too weak";
     case Hazard::kBracketShows:
       return "overhead bracket in view above the fence";
-    case Hazard::kStopPastRoom:
-      return "end stop reaches past the room";
   }
   return "";
 }
@@ -80,9 +76,6 @@ std::string hazardText(const GateSpec& spec, const Arrangement& arrangement, Haz
     case Hazard::kBracketShows:
       return "the overhead bracket stands " + shown(*arrangement.bracket_over_fence_mm, 0) +
              " mm above the fence, in view from the road";
-    case Hazard::kStopPastRoom:
-      return "the panels fit, but the open-end stop needs " + shown(arrangement.stops_past_mm) +
-             " mm behind them";
   }
   return "";
 }

@@ -37,8 +37,7 @@ enum class Hazard {
   kRunsAway,      ///< on its slope, when the drive is released
   kMotorWeak,     ///< less force than the start asks for
   kRopeWeak,      ///< less than checks.rope_safety
-  kBracketShows,  ///< overhead bracket seen over the fence
-  kStopPastRoom   ///< panels fit, the open-end stop behind them does not
+  kBracketShows   ///< overhead bracket seen over the fence
 };
 std::string_view idOf(Hazard hazard);
 
@@ -73,7 +72,7 @@ struct ArrangementVerdict {
 
 struct Arrangement {
   ArrangementChoice choice;
-  double room_mm = 0;
+  double room_mm = 0, room_total_mm = 0;  ///< as the layout's
   std::optional<double>
       margin_mm;  ///< room left over, negative where it is short; none: no room given
   bool fits = false;
@@ -85,7 +84,6 @@ struct Arrangement {
   int ropes = 0, pulleys = 0;
   double pocket_m3 = 0;
   std::optional<double> bracket_over_fence_mm;  ///< overhead only; positive: seen from the road
-  double stops_past_mm = 0;                     ///< what the open-end stops take behind the panels
   std::vector<Hazard> hazards;
   std::vector<LayoutProblem> problems;  ///< why it cannot be laid out, or not be vouched for
   bool laid_out = false;                ///< no problem of the layout's own

@@ -8,7 +8,6 @@
 #include "generator/compare/ranking.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/layout.h"
 #include "generator/layout/travel/motion.h"
@@ -60,8 +59,9 @@ class Comparer {
  private:
   void takeLayout(const Layout& layout, Arrangement& made) const {
     made.room_mm = layout.room_mm;
+    made.room_total_mm = layout.room_total_mm;
     if (layout.room_given) {
-      made.margin_mm = layout.room_given_mm - layout.room_mm;
+      made.margin_mm = layout.room_given_mm - layout.room_total_mm;
     }
     made.binding = layout.binding;
     made.demands = layout.demands;
@@ -86,7 +86,7 @@ class Comparer {
     if (made.choice.mount == GuideMount::kOverhead) {
       made.bracket_over_fence_mm = overheadHiddenByMm(tried_, layout) - given_.site.fence_height_mm;
     }
-    findHazards(layout, made);
+    findHazards(made);
     if (options_.prices != nullptr) {
       Bill gate;
       for (const Bill& bill : bills) {
@@ -179,7 +179,7 @@ class Comparer {
     return force;
   }
 
-  void findHazards(const Layout& layout, Arrangement& made) const {
+  void findHazards(Arrangement& made) const {
     const DriveNeed& drive = made.drive;
     if (runs_away_) {
       made.hazards.push_back(Hazard::kRunsAway);
@@ -192,11 +192,6 @@ class Comparer {
     }
     if (made.bracketShows()) {
       made.hazards.push_back(Hazard::kBracketShows);
-    }
-    made.stops_past_mm = stopsPastPanelsMm(given_, layout);
-    if (layout.room_given && layout.fits &&
-        layout.room_mm + made.stops_past_mm > layout.room_given_mm + kLengthEqualMm) {
-      made.hazards.push_back(Hazard::kStopPastRoom);
     }
   }
 

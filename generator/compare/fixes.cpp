@@ -165,7 +165,7 @@ class Fixer {
     }
     if (best != nullptr) {
       made_->fixes.push_back(
-          {changesTo(*best), overridesOf(comparison_.spec, best->choice), best->room_mm});
+          {changesTo(*best), overridesOf(comparison_.spec, best->choice), best->room_total_mm});
     }
   }
 
@@ -208,7 +208,7 @@ class Fixer {
 
   Outcome outcome() const {
     const LayoutResult result = layOut(tried_);
-    return {result.layout.fits, result.problems.empty(), result.layout.room_mm};
+    return {result.layout.fits, result.problems.empty(), result.layout.room_total_mm};
   }
 
   Outcome outcomeAt(double& slot, long long value) {

@@ -56,7 +56,8 @@ std::vector<const Arrangement*> alternatives(const SiteComparison& comparison, i
 }
 
 std::string alternativeText(const Arrangement& one) {
-  std::string text = "would fit: " + nameOf(one.choice) + ": room " + shown(one.room_mm) + " mm";
+  std::string text =
+      "would fit: " + nameOf(one.choice) + ": room " + shown(one.room_total_mm) + " mm";
   return one.has(Hazard::kMotorWeak) ? text + ", but the motor is too weak" : text;
 }
 
@@ -64,9 +65,11 @@ std::string alternativeText(const Arrangement& one) {
 
 std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layout) {
   std::vector<std::string> lines;
-  lines.push_back("the gate needs " + shown(layout.room_mm) + " mm of room beside the opening, " +
-                  shown(layout.room_mm - layout.room_given_mm) + " mm more than the " +
-                  shown(layout.room_given_mm) + " mm given");
+  const double short_mm = layout.room_total_mm - layout.room_given_mm;
+  lines.push_back(
+      "the gate needs " + shown(layout.room_total_mm) + " mm of room beside the opening (" +
+      shown(layout.room_total_mm - layout.room_mm) + " of them for the end stops), " +
+      shown(short_mm) + " mm more than the " + shown(layout.room_given_mm) + " mm given");
   lines.push_back(bindingAdvice(spec, layout));
   const SiteComparison comparison = compareArrangements(spec, {.in_words = false});
   for (const Fix& fix : numberFixes(comparison, layout)) {
@@ -75,7 +78,7 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
   const std::vector<const Arrangement*> fitting = alternatives(comparison, layout.panel_count);
   if (fitting.empty()) {
     lines.push_back("no arrangement of one to four panels fits this room; the least change is " +
-                    shown(layout.room_mm - layout.room_given_mm) + " mm more room");
+                    shown(short_mm) + " mm more room");
   }
   for (std::size_t i = 0; i < std::min(kMostSuggestions, fitting.size()); ++i) {
     lines.push_back(alternativeText(*fitting[i]));

@@ -33,7 +33,7 @@ const Arrangement* nearest(const SiteComparison& comparison, const Wanted& wante
   for (const int index : comparison.ranked) {
     const Arrangement& one = comparison.arrangements[index];
     const bool is_short = !one.fits && one.laid_out && one.margin_mm.value_or(0) < 0;
-    if (is_short && wanted(one) && (found == nullptr || one.room_mm < found->room_mm)) {
+    if (is_short && wanted(one) && (found == nullptr || one.room_total_mm < found->room_total_mm)) {
       found = &one;
     }
   }
@@ -51,7 +51,7 @@ std::string whyNone(const SiteComparison& comparison) {
   }
   return "Nothing fits: the nearest, " + nameOf(first.choice) + ", is " + mm(-*first.margin_mm) +
          " short of the " + mm(*comparison.spec.site.room_mm) + " given, and the " +
-         std::string(ruleOf(first.binding).name) + " binds. It needs " + mm(first.room_mm) +
+         std::string(ruleOf(first.binding).name) + " binds. It needs " + mm(first.room_total_mm) +
          " of room.";
 }
 
@@ -155,9 +155,9 @@ std::string mountText(const SiteComparison& comparison, const Arrangement& best)
 std::string whyBest(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "Take " + nameOf(best.choice) + ": ";
   if (!best.margin_mm) {
-    text += "it needs " + mm(best.room_mm) + " of room" + roomlessText(comparison, best);
+    text += "it needs " + mm(best.room_total_mm) + " of room" + roomlessText(comparison, best);
   } else {
-    text += "it needs " + mm(best.room_mm) + " of room and leaves " + mm(*best.margin_mm) +
+    text += "it needs " + mm(best.room_total_mm) + " of room and leaves " + mm(*best.margin_mm) +
             " of the " + mm(*comparison.spec.site.room_mm) + " given";
     if (!best.cost) {
       text += fewerText(comparison, best);
@@ -214,7 +214,7 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
   standing.motor_changed = arrangement.choice.motor.name != spec.drive.motor.name;
   standing.stacking_changed =
       arrangement.choice.panels >= 3 && arrangement.choice.stacking != spec.gate.stacking;
-  standing.room_mm = arrangement.room_mm;
+  standing.room_mm = arrangement.room_total_mm;
   return standing;
 }
 

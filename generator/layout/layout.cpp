@@ -305,7 +305,8 @@ Layout layOutLeaning(const GateSpec& spec, int count, double lean_mm) {
       std::max(0.0, spec.hardware.stop.catch_reach_mm - spec.gate.closing_overlap_mm);
   layout.room_given = spec.site.room_mm.has_value();
   layout.room_given_mm = spec.site.room_mm.value_or(0);
-  layout.fits = !layout.room_given || layout.room_mm <= layout.room_given_mm + kLengthEqualMm;
+  layout.room_total_mm = layout.room_mm + stopsPastPanelsMm(spec, layout);
+  layout.fits = !layout.room_given || layout.room_total_mm <= layout.room_given_mm + kLengthEqualMm;
   return layout;
 }
 

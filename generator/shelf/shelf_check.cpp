@@ -110,12 +110,12 @@ std::optional<JudgedRule> roomRule(const Layout& layout) {
   rule.is_of_gate = true;
   rule.sizes = {{"/site/room_mm", layout.room_given_mm}};
   rule.figure_name = "room needed";
-  rule.figure = layout.room_mm;
+  rule.figure = layout.room_total_mm;
   rule.least = -kAny;
   rule.most = layout.room_given_mm;
   rule.unit = "mm";
   rule.fits = layout.fits;
-  rule.why = "parked, the panels need " + shown(layout.room_mm) + " mm of room, and " +
+  rule.why = "parked, the panels and their stops need " + shown(layout.room_total_mm) + " mm of room, and " +
              shown(layout.room_given_mm) + " mm are given";
   return rule;
 }

@@ -1,6 +1,7 @@
 #include "generator/shop/schedules.h"
 
 #include <algorithm>
+#include <gp_Pnt.hxx>
 #include <map>
 #include <numbers>
 #include <tuple>
@@ -74,7 +75,7 @@ ItemWords itemWords(const GateSpec& spec, const Part& part) {
   return item == nullptr ? ItemWords{} : ItemWords{item->item, item->supplier, item->finish};
 }
 
-PartRow partRow(const Part& part, const std::map<int, int>& count) {
+PartRow partRow(const Model& model, const Part& part, const std::map<int, int>& count) {
   PartRow row;
   row.mark = part.mark;
   row.name = part.name;
@@ -90,7 +91,10 @@ PartRow partRow(const Part& part, const std::map<int, int>& count) {
   row.volume_mm3 = part.volume_mm3;
   row.area_mm2 = part.area_mm2;
   row.face_count = part.face_count;
-  row.centre_mm = part.centroid_mm;
+  row.file_motion = fileMotion(part, model.opening_sign);
+  const auto& centre = part.centroid_mm;
+  const gp_Pnt moved = gp_Pnt(centre[0], centre[1], centre[2]).Transformed(row.file_motion);
+  row.centre_mm = {moved.X(), moved.Y(), moved.Z()};
   row.mass_is_suppliers = part.supplier_mass_kg.has_value();
   return row;
 }
@@ -114,13 +118,22 @@ std::string foldsInWords(const FlatProfile& profile, const BendRule& rule) {
          shown(rule.radius_mm) + ", K " + shown(rule.k_factor);
 }
 
-ProfileRow profileRow(const Part& part, int quantity, const BendRule& rule) {
+/// "profiles/steel/4mm/NC-1_GC1_steel_4mm_x2.dxf".
+std::string profilePath(const JobSpec& job, const ProfileRow& row) {
+  const std::string thickness = shown(row.thickness_mm) + "mm";
+  return "profiles/" + row.material + "/" + thickness + "/" + fileStem(job, row.mark) + "_" +
+         row.material + "_" + thickness + "_x" + std::to_string(row.quantity) + ".dxf";
+}
+
+ProfileRow profileRow(const Model& model, const Part& part, int quantity, const BendRule& rule) {
   ProfileRow row{part.mark, part.name, part.material, 0, quantity, flatProfileOf(part, rule), ""};
   if (!row.profile) {
-    row.note = "no single flat cut: leans or is stepped; see parts/" + part.mark + ".step";
+    row.note =
+        "no single flat cut: leans or is stepped; see " + partPath(model.spec.job, part) + ".step";
     return row;
   }
   row.thickness_mm = row.profile->thickness_mm;
+  row.file = profilePath(model.spec.job, row);
   row.note = foldsInWords(*row.profile, rule);
   // Volume that the flat cut does not account for was drilled from the side.
   constexpr double kDrilledShare = 1e-6;
@@ -147,8 +160,8 @@ CoatingRow coatingRow(const Part& part, int quantity) {
   return row;
 }
 
-/// Ropes are bought by the length that they are cut to. Their solids are shorter: those end a little
-/// way into their terminals.
+/// Ropes are bought by the length that they are cut to. Their solids are shorter: those end a
+/// little way into their terminals.
 void giveRopesTheirOrderLength(Schedules& schedules) {
   for (const RopeRow& rope : schedules.loads.ropes) {
     for (BillRow& row : schedules.bill) {
@@ -165,7 +178,7 @@ Schedules makeSchedules(const Model& model) {
   for (int index = 0; index < static_cast<int>(model.parts.size()); ++index) {
     const Part& part = model.parts[index];
     const std::map<int, int> count = countByPanel(model, index);
-    schedules.parts.push_back(partRow(part, count));
+    schedules.parts.push_back(partRow(model, part, count));
     schedules.parts.back().words = itemWords(model.spec, part);
     for (const auto& [panel, quantity] : count) {
       if (panel > 0) {
@@ -175,7 +188,7 @@ Schedules makeSchedules(const Model& model) {
     std::vector<std::string> cutouts = part.cutouts;
     if (isFlatWork(part)) {
       const BendRule rule = bendRule(model.spec, part);
-      schedules.profiles.push_back(profileRow(part, total(count), rule));
+      schedules.profiles.push_back(profileRow(model, part, total(count), rule));
       const auto& profile = schedules.profiles.back().profile;
       if (profile && !profile->bends.empty()) {
         cutouts.push_back(foldsInWords(*profile, rule));
@@ -188,7 +201,8 @@ Schedules makeSchedules(const Model& model) {
     if (isCut(part.supply)) {
       schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,
                                     panelsInWords(count), total(count), part.length_mm, part.ends,
-                                    part.massKg(), joined(cutouts)});
+                                    part.massKg(), joined(cutouts),
+                                    partPath(model.spec.job, part) + ".step"});
     } else {
       schedules.bill.push_back({part.mark, part.name, part.section, part.material,
                                 std::string(toString(part.supply)), total(count), part.length_mm,
@@ -216,6 +230,10 @@ void planStock(const Model& model, Schedules& schedules) {
 void findWelds(const Model& model, Schedules& schedules) {
   schedules.welds = weldRows(model);
   weldToForces(schedules.loads.structure, model.spec, schedules.welds);
+}
+
+void findCutouts(const Model& model, Schedules& schedules) {
+  schedules.cutouts = cutoutRows(model);
 }
 
 }  // namespace leafstack

@@ -7,7 +7,9 @@
 #include "generator/clash/report/clash.h"
 #include "generator/loads/loads.h"
 #include "generator/model/model.h"
+#include "generator/shop/cutouts.h"
 #include "generator/shop/flat/flat_profile.h"
+#include "generator/shop/part_files.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/shop/welds/weld_rows.h"
@@ -29,7 +31,8 @@ struct PartRow {
   std::string material, section, supply;
   double length_mm = 0, mass_kg = 0, density_kg_m3 = 0, volume_mm3 = 0, area_mm2 = 0;
   int face_count = 0;
-  std::array<double, 3> centre_mm{};  ///< of gravity, in the part's own frame
+  gp_Trsf file_motion;  ///< from the part's frame in the gate to that of its own files
+  std::array<double, 3> centre_mm{};  ///< of gravity, in its own files
   ItemWords words = {};
   bool mass_is_suppliers = false;  ///< else volume x density
 };
@@ -42,6 +45,7 @@ struct CutRow {
   std::array<EndCut, 2> ends{};
   double mass_kg = 0;  ///< of one
   std::string cutouts;
+  std::string file;  ///< its STEP file
 };
 
 /// One row of tables/profiles.csv: what a flat-bed machine cuts. Without `profile` no single flat
@@ -52,6 +56,7 @@ struct ProfileRow {
   int quantity = 0;
   std::optional<FlatProfile> profile;
   std::string note;
+  std::string file = {};  ///< of the profile; "" without one
 };
 
 /// One row of tables/coating.csv: what is galvanised or powder-coated.
@@ -80,6 +85,7 @@ struct Schedules {
   std::vector<CoatingRow> coating;  ///< areas are 0 where measureAreas() was not asked for
   std::vector<StockGroup> stock;    ///< empty until planStock(), which only written outputs need
   std::vector<WeldRow> welds;       ///< empty until findWelds(), for the same reason
+  std::vector<CutoutRow> cutouts;   ///< empty until findCutouts(), for the same reason
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;
@@ -92,5 +98,8 @@ void planStock(const Model& model, Schedules& schedules);
 
 /// Fills Schedules::welds.
 void findWelds(const Model& model, Schedules& schedules);
+
+/// Fills Schedules::cutouts.
+void findCutouts(const Model& model, Schedules& schedules);
 
 }  // namespace leafstack

@@ -8,7 +8,6 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/terminal.h"
-#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/rack_fit.h"
@@ -43,15 +42,6 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
 }
 
 void warnAboutSiteWork(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
-  const double past = stopsPastPanelsMm(spec, layout);
-  if (layout.room_given && layout.fits &&
-      layout.room_mm + past > layout.room_given_mm + kLengthEqualMm) {
-    add(warnings, "stop-past-room",
-        "the panels fit, but the open-end stop needs " + shown(past) +
-            " mm behind them and reaches " + shown(layout.room_mm + past - layout.room_given_mm) +
-            " mm past the room given",
-        "/site/room_mm");
-  }
 }
 
 void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {

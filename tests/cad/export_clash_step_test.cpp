@@ -12,6 +12,7 @@
 
 #include "exporters/bytes/export_error.h"
 #include "exporters/cad/step/clash_step.h"
+#include "generator/shop/part_files.h"
 #include "tests/part21/brep.h"
 #include "tests/part21/structure.h"
 #include "tests/support/export_toy_model.h"
@@ -109,25 +110,6 @@ void expectWithin(const part21::Vec3& point, const Bounds& bounds) {
   }
 }
 
-std::vector<part21::Vec3> verticesOf(const part21::File& file, const part21::Solid& solid) {
-  std::set<long> ids;
-  for (const part21::Face& face : solid.faces) {
-    for (const auto& loop : face.loops) {
-      for (const part21::EdgeUse& use : loop) {
-        ids.insert(use.start);
-      }
-    }
-  }
-  std::vector<part21::Vec3> points;
-  for (const long id : ids) {
-    const part21::Record* const vertex = file.find(id)->record("VERTEX_POINT");
-    const auto& at =
-        part21::parameter(*file.follow(part21::parameter(*vertex, 1), "CARTESIAN_POINT"), 1).items;
-    points.push_back({at.at(0).number, at.at(1).number, at.at(2).number});
-  }
-  return points;
-}
-
 void expectPart(const ReadClashes& read, const part21::Occurrence& occurrence, const Model& model,
                 int instance, const Finding& finding) {
   const part21::Product& product = read.product(occurrence);
@@ -136,7 +118,7 @@ void expectPart(const ReadClashes& read, const part21::Occurrence& occurrence, c
   if (moved_rope) {
     EXPECT_TRUE(product.name.starts_with(part.mark + "-F")) << product.name;
   } else {
-    EXPECT_EQ(product.name, part.mark);
+    EXPECT_EQ(product.name, productName(model.spec.job, part.mark, part.name));
     EXPECT_NEAR(statedOf(product, "volume"), part.volume_mm3, part.volume_mm3 * kRelative);
   }
   // Where the model has it, and the panel's travel on top, along the track.
@@ -159,8 +141,9 @@ double overlapVolume(const ReadClashes& read, const part21::Product& found, cons
     EXPECT_TRUE(isOverlap(one.name)) << one.name;
     EXPECT_EQ(length(one.placement.origin), 0);
     const part21::Product& product = read.product(one);
-    EXPECT_TRUE(product.name.starts_with(found.name + "-overlap"));
-    EXPECT_NE(product.name == found.name + "-overlap", product.name.ends_with("-2"));
+    const std::string mark = markOf(product);
+    EXPECT_TRUE(mark.starts_with(markOf(found) + "-overlap"));
+    EXPECT_NE(mark == markOf(found) + "-overlap", mark.ends_with("-2"));
     EXPECT_NE(product.description.find("magenta"), std::string::npos);
     const part21::Solid& solid = read.solids.at(product.solids.at(0));
     volume += measure(read.file, solid).volume;
@@ -182,7 +165,7 @@ void expectFinding(const ReadClashes& read, const part21::Occurrence& occurrence
   ASSERT_GE(found.components.size(), 2U);
   const int sides[] = {finding.instance_a, finding.instance_b};
   for (std::size_t i = 0; i < 2; ++i) {
-    EXPECT_EQ(found.components[i].name, found.name + "." + gate.model.instanceName(sides[i]));
+    EXPECT_EQ(found.components[i].name, markOf(found) + "." + gate.model.instanceName(sides[i]));
     expectPart(read, found.components[i], gate.model, sides[i], finding);
   }
   const double volume = overlapVolume(read, found, gate.model, finding);
@@ -205,7 +188,7 @@ TEST_P(ClashStepOfGate, EveryFindingStandsWhereItHappens) {
   for (std::size_t i = 0; i < findings.size(); ++i) {
     const part21::Occurrence& occurrence = read.root().components[i];
     EXPECT_EQ(occurrence.name, "F" + std::to_string(i + 1) + ".1");
-    EXPECT_EQ(read.product(occurrence).name, "F" + std::to_string(i + 1));
+    EXPECT_EQ(markOf(read.product(occurrence)), "F" + std::to_string(i + 1));
     expectFinding(read, occurrence, gate(), findings[i]);
   }
 }
@@ -261,7 +244,7 @@ TEST_P(ClashStepOfGate, OverlapsHaveAColourAndALayerOfTheirOwn) {
     EXPECT_EQ(colour == kOverlapColour, isOverlap(product.name)) << product.name;
     expected[isOverlap(product.name) ? "overlaps" : "parts"].insert(solid);
     for (const Part& part : gate().model.parts) {
-      if (part.mark == product.name) {
+      if (part.mark == markOf(product)) {
         EXPECT_EQ(colour, materialColour(part.density_kg_m3 > 0 ? part.material : "envelope"));
       }
     }

@@ -65,7 +65,7 @@ Layout expectSameLayout(const GateSpec& spec, const Arrangement& made, const std
   const Layout& layout = result.layout;
   EXPECT_EQ(result.problems.empty(), made.laid_out) << where;
   EXPECT_NEAR(layout.room_mm, made.room_mm, kSameMm) << where;
-  EXPECT_NEAR(layout.room_given_mm - layout.room_mm, made.margin_mm.value_or(NAN), kSameMm)
+  EXPECT_NEAR(layout.room_given_mm - layout.room_total_mm, made.margin_mm.value_or(NAN), kSameMm)
       << where;
   EXPECT_EQ(layout.binding, made.binding) << where;
   EXPECT_EQ(layout.fits && result.problems.empty(), made.fits) << where;
@@ -111,7 +111,7 @@ int expectConsistent(unsigned site, Built which) {
       const LayoutResult fixed = layOut(specWith(file, fix.overrides));
       EXPECT_TRUE(fixed.problems.empty() && fixed.layout.fits)
           << label(site, made) << ": " << fix.text;
-      EXPECT_NEAR(fixed.layout.room_mm, fix.room_mm, kSameMm) << fix.text;
+      EXPECT_NEAR(fixed.layout.room_total_mm, fix.room_mm, kSameMm) << fix.text;
     }
     if (made.fits) {
       fitting.push_back(static_cast<int>(i));

@@ -57,7 +57,7 @@ struct Misfit {
 
 void expectHelpfulMisfit(const Misfit& misfit) {
   GateSpec spec = specWith(misfit.changes);
-  const double needed = laidOut(spec).room_mm;
+  const double needed = laidOut(spec).room_total_mm;
   spec.site.room_mm = needed;
   EXPECT_TRUE(laidOut(spec).fits) << "the exact room fits";
   spec.site.room_mm = needed - 1;
@@ -76,8 +76,8 @@ void expectHelpfulMisfit(const Misfit& misfit) {
       const LayoutResult offered = layOut(arrangementOf(spec, line));
       EXPECT_TRUE(offered.problems.empty()) << line;
       EXPECT_TRUE(offered.layout.fits) << line;
-      EXPECT_LE(offered.layout.room_mm, needed - 1) << line;
-      EXPECT_NEAR(offered.layout.room_mm, shownRoom(line), 0.005) << line;
+      EXPECT_LE(offered.layout.room_total_mm, needed - 1) << line;
+      EXPECT_NEAR(offered.layout.room_total_mm, shownRoom(line), 0.005) << line;
     }
   }
   EXPECT_GE(offers, 1) << lines[2];
@@ -137,7 +137,7 @@ TEST(LayoutRoom, AdviceWhereTheReturnBindsHelps) {
     ASSERT_TRUE(changed.gate.has_value()) << set;
     const Layout after = laidOut(changed.gate->spec);
     EXPECT_TRUE(after.fits) << line;
-    EXPECT_NEAR(after.room_mm, shownRoom(line), 0.005) << line;
+    EXPECT_NEAR(after.room_total_mm, shownRoom(line), 0.005) << line;
     ++followed;
   }
   EXPECT_GE(followed, 2);

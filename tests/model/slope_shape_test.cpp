@@ -170,7 +170,7 @@ TEST(Bank, PocketIsAPrism) {
                                                         {"/gate/panels", 2}}));
   ASSERT_EQ(layout.ground.pockets.size(), 5U);
   EXPECT_NEAR(layout.ground.pockets[0].volume_m3,
-              0.5 * 0.2 * layout.room_mm * layout.room_mm * 1300 * 1e-9, 1e-9);
+              0.5 * 0.2 * layout.room_total_mm * layout.room_total_mm * 1300 * 1e-9, 1e-9);
   EXPECT_NEAR(layout.ground.pockets[2].volume_m3, layout.ground.pockets[0].volume_m3, 1e-9);
   EXPECT_GT(layout.ground.pockets[1].volume_m3, 3 * layout.ground.pockets[2].volume_m3);
 }

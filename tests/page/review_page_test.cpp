@@ -183,7 +183,7 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
     ASSERT_EQ(rows.size(), 7U);  // opening, room, two overlaps, two staggers, height
     EXPECT_EQ(rows[0].value_mm, model.layout.opening_mm);
     EXPECT_EQ(rows[0].from_mm[0], 0);
-    EXPECT_EQ(rows[1].value_mm, model.layout.room_mm);
+    EXPECT_EQ(rows[1].value_mm, model.layout.room_total_mm);
     for (const int panel : {1, 2}) {
       const PanelLayout& behind = model.layout.panel(panel);
       EXPECT_NEAR(rows[2 * panel].value_mm, behind.overlap_mm, 1e-9);

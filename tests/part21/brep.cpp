@@ -183,4 +183,22 @@ std::map<long, Solid> readSolids(const File& file) {
   return solids;
 }
 
+std::vector<Vec3> verticesOf(const File& file, const Solid& solid) {
+  std::set<long> ids;
+  for (const Face& face : solid.faces) {
+    for (const auto& loop : face.loops) {
+      for (const EdgeUse& use : loop) {
+        ids.insert(use.start);
+      }
+    }
+  }
+  std::vector<Vec3> points;
+  for (const long id : ids) {
+    const Record* const vertex = file.find(id)->record("VERTEX_POINT");
+    const auto& at = parameter(*file.follow(parameter(*vertex, 1), "CARTESIAN_POINT"), 1).items;
+    points.push_back({at.at(0).number, at.at(1).number, at.at(2).number});
+  }
+  return points;
+}
+
 }  // namespace leafstack::part21

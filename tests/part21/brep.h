@@ -40,6 +40,9 @@ struct Solid {
 /// All MANIFOLD_SOLID_BREPs and BREP_WITH_VOIDS, by id.
 std::map<long, Solid> readSolids(const File& file);
 
+/// Corners of the solid's loops.
+std::vector<Vec3> verticesOf(const File& file, const Solid& solid);
+
 struct Measure {
   bool computed = false;  ///< false: some face is not supported; see problems
   double volume = 0, area = 0;

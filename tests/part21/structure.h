@@ -44,6 +44,11 @@ struct Product {
   std::vector<Property> properties;
 };
 
+/// The first word of its name: products of parts are named "BR1 bottom rail".
+inline std::string markOf(const Product& product) {
+  return product.name.substr(0, product.name.find(' '));
+}
+
 struct Structure {
   std::map<long, Product> products;  ///< by PRODUCT_DEFINITION
   std::vector<long> roots;           ///< products that are nobody's component

@@ -135,7 +135,7 @@ class Checker {
     static const std::regex kPanel("P([0-9]+)\\.1");
     std::smatch match;
     const Product& product = gate.structure.products.at(panel.product);
-    if (!std::regex_match(panel.name, match, kPanel) || panel.name != product.name + ".1")
+    if (!std::regex_match(panel.name, match, kPanel) || panel.name != markOf(product) + ".1")
       return problem(gate.path, "occurrence '" + panel.name + "' of '" + product.name +
                                     "' is not named P<k>.1");
     if (!product.solids.empty()) problem(gate.path, product.name + " has a solid of its own");
@@ -150,14 +150,15 @@ class Checker {
       checkOccurrenceName(gate, part, what);
       if (!what.components.empty())
         problem(gate.path, what.name + " in " + product.name + " is an assembly, not a part");
-      ++counts[what.name][number_of_panel];
+      ++counts[markOf(what)][number_of_panel];
     }
   }
 
   void checkOccurrenceName(const Document& gate, const Occurrence& part, const Product& what) {
     static const std::regex kSerial("\\.[1-9][0-9]*");
-    const bool good = part.name.starts_with(what.name) &&
-                      std::regex_match(part.name.substr(what.name.size()), kSerial);
+    const std::string mark = markOf(what);
+    const bool good =
+        part.name.starts_with(mark) && std::regex_match(part.name.substr(mark.size()), kSerial);
     if (!good)
       problem(gate.path, "occurrence '" + part.name + "' of " + what.name +
                              " is not named by mark and serial");
@@ -185,13 +186,32 @@ class Checker {
     std::size_t in_products = 0;
     for (const auto& [id, product] : gate.structure.products) {
       in_products += product.solids.size();
-      const auto part = report_.parts.find(product.name);
-      if (part != report_.parts.end()) checkPartProduct(gate, product, part->second);
+      const auto part = report_.parts.find(markOf(product));
+      if (part != report_.parts.end()) {
+        checkPartProduct(gate, product, part->second);
+        if (!product.name.starts_with(part->second.mark + " " + part->second.name))
+          problem(gate.path, "a product is called " + product.name);
+      }
     }
     if (in_products != gate.solids.size()) problem(gate.path, "some solids belong to no product");
-    for (std::size_t k = 0; k < report_.open.size(); ++k)
-      if (!gate.structure.layers.contains(panelName(k)))
-        problem(gate.path, "no layer for " + panelName(k));
+    checkLayers(gate);
+  }
+
+  // R8.
+  void checkLayers(const Document& gate) {
+    std::map<std::string, std::set<long>> expected;
+    for (const auto& [id, product] : gate.structure.products) {
+      const auto part = report_.parts.find(markOf(product));
+      if (part != report_.parts.end() && part->second.per_panel.size() == 1) {
+        const int panel = part->second.per_panel.begin()->first;
+        expected[panelName(static_cast<std::size_t>(panel))].insert(product.solids.begin(),
+                                                                    product.solids.end());
+      }
+    }
+    std::map<std::string, std::set<long>> found;
+    for (const auto& [name, items] : gate.structure.layers)
+      found[name].insert(items.begin(), items.end());
+    if (found != expected) problem(gate.path, "layers hold other than what one panel alone has");
   }
 
   // R3 and R4 for one part's product.
@@ -310,44 +330,61 @@ class Checker {
   void checkPartFiles(const Document& closed) {
     std::set<std::string> expected;
     for (const auto& [mark, part] : report_.parts) {
-      expected.insert(mark + ".step");
-      checkPartFile(part, closed);
+      for (const std::string& file : part.files)
+        if (file.starts_with("parts/") && file.ends_with(".step")) {
+          expected.insert(file);
+          checkPartFile(part, file, closed);
+        }
       for (const std::string& file : part.files)
         if (!std::filesystem::exists(folder_ + "/" + file))
           problem("report.json", mark + " names " + file + ", which does not exist");
     }
+    if (expected.size() != report_.parts.size()) problem("report.json", "not one STEP file a part");
     std::error_code error;
-    for (const auto& entry : std::filesystem::directory_iterator(folder_ + "/parts", error)) {
-      const std::string name = entry.path().filename().string();
+    for (const auto& entry :
+         std::filesystem::recursive_directory_iterator(folder_ + "/parts", error)) {
+      const std::string name = std::filesystem::relative(entry.path(), folder_).generic_string();
       if (name.ends_with(".step") && !expected.contains(name))
-        problem("parts/" + name, "no such mark in the report");
+        problem(name, "no such mark in the report");
     }
   }
 
-  void checkPartFile(const ReportPart& part, const Document& closed) {
-    const Document document = load("parts/" + part.mark + ".step");
+  void checkPartFile(const ReportPart& part, const std::string& file, const Document& closed) {
+    const Document document = load(file);
     const auto& products = document.structure.products;
     checkProductNames(document);
     if (products.size() != 1)
       return problem(document.path, std::to_string(products.size()) + " products, not 1");
     const Product& product = products.begin()->second;
-    if (product.name != part.mark) problem(document.path, "product is called " + product.name);
+    if (markOf(product) != part.mark) problem(document.path, "product is called " + product.name);
     if (!product.components.empty()) problem(document.path, "is an assembly");
     if (document.solids.size() != 1)
       problem(document.path, std::to_string(document.solids.size()) + " solids, not 1");
     checkPartProduct(document, product, part);
     for (const auto& [id, other] : closed.structure.products)
-      if (other.name == part.mark && other.solids.size() == 1 && product.solids.size() == 1)
-        compareSolids(document, product.solids.front(), closed, other.solids.front());
+      if (markOf(other) == part.mark && other.solids.size() == 1 && product.solids.size() == 1)
+        compareSolids(document, product.solids.front(), closed, other.solids.front(), part);
   }
 
-  void compareSolids(const Document& a, long solid_a, const Document& b, long solid_b) {
+  /// `a` stands in the part's own frame.
+  void compareSolids(const Document& a, long solid_a, const Document& b, long solid_b,
+                     const ReportPart& part) {
     const part21::Solid& one = a.solids.at(solid_a);
     const part21::Solid& two = b.solids.at(solid_b);
-    const Vec3 apart = a.measures.at(solid_a).centroid - b.measures.at(solid_b).centroid;
+    const Vec3 apart =
+        part.file_frame.toWorld(a.measures.at(solid_a).centroid) - b.measures.at(solid_b).centroid;
+    // The frame's figures are rounded to a millionth.
     if (one.faces.size() != two.faces.size() || one.edges != two.edges || one.genus != two.genus ||
-        length(apart) > kPositionMm)
-      problem(a.path, "is not the same solid as in " + b.path);
+        length(apart) > 2 * kPositionMm)
+      return problem(a.path, "is not the same solid as in " + b.path);
+    const std::vector<Vec3> theirs = verticesOf(b.file, two);
+    for (const Vec3& vertex : verticesOf(a.file, one)) {
+      const Vec3 at = part.file_frame.toWorld(vertex);
+      const bool is_there = std::any_of(theirs.begin(), theirs.end(), [&](const Vec3& other) {
+        return length(other - at) <= 4 * kPositionMm;
+      });
+      if (!is_there) return problem(a.path, "has a corner that " + b.path + " has not");
+    }
   }
 
   std::string folder_;

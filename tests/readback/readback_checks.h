@@ -8,8 +8,10 @@
 //  R4 every solid is closed, and its volume and area, recomputed from the faces, agree with the
 //     report and with the file's own validation properties to kRelativeTolerance.
 //  R5 from closed to open each panel moves by its travel along X; nothing moves within a panel.
-//  R6 parts/<mark>.step holds one product, one solid, no assembly, and equals the one in the gate.
+//  R6 a part's STEP file holds one product, one solid, no assembly, and equals the one in the gate,
+//     corner by corner, once it is placed as the report's file_frame says.
 //  R7 mass = volume x density.
+//  R8 a layer Pk holds what panel k alone has.
 #pragma once
 
 #include <string>

@@ -12,6 +12,10 @@ namespace {
 
 using Json = nlohmann::json;
 
+part21::Vec3 readVec(const Json& json) {
+  return {json.at(0).get<double>(), json.at(1).get<double>(), json.at(2).get<double>()};
+}
+
 ReportPart readPart(const Json& json) {
   ReportPart part;
   part.mark = json.at("mark").get<std::string>();
@@ -24,6 +28,11 @@ ReportPart readPart(const Json& json) {
   part.mass_is_suppliers = json.value("mass_from", "") == "supplier";
   part.length_mm = json.at("length_mm").get<double>();
   part.files = json.at("files").get<std::vector<std::string>>();
+  const Json& frame = json.at("file_frame");
+  part.file_frame.origin = readVec(frame.at("origin_mm"));
+  part.file_frame.x = readVec(frame.at("x"));
+  part.file_frame.z = readVec(frame.at("z"));
+  part.file_frame.y = cross(part.file_frame.z, part.file_frame.x);
   for (const Json& entry : json.at("per_panel"))
     part.per_panel[entry.at("panel").get<int>()] += entry.at("quantity").get<int>();
   return part;

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "tests/part21/geometry/vec.h"
+
 namespace leafstack::readback {
 
 struct ReportPart {
@@ -14,6 +16,7 @@ struct ReportPart {
   double volume_mm3 = 0, area_mm2 = 0, density_kg_m3 = 0, mass_kg = 0, length_mm = 0;
   bool mass_is_suppliers = false;
   std::vector<std::string> files;
+  part21::Frame file_frame;  ///< of its own files, in its product's in the gate
 };
 
 /// From closed to open: turned about the origin in the XZ plane, +X towards +Z, then shifted.

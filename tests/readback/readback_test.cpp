@@ -63,6 +63,14 @@ class Readback : public testing::Test {
   }
   static std::string firstMark() { return report().at("parts").at(0).at("mark"); }
 
+  static std::string stepOf(const std::string& mark) {
+    for (const nlohmann::json& part : report().at("parts"))
+      if (part.at("mark") == mark)
+        for (const std::string file : part.at("files"))
+          if (file.ends_with(".step")) return file;
+    return "";
+  }
+
   static void expectProblem(const std::string& part) {
     std::string all;
     for (const std::string& problem : checkFolder(folder().string()).problems)
@@ -89,7 +97,7 @@ TEST_F(Readback, ReportFiguresOff) {
   const double volume = report().at("parts").at(0).at("volume_mm3");
   changeFirstPart("volume_mm3", volume * (1 + 3e-6));
   expectProblem("gate.step: " + firstMark() + ": volume");
-  expectProblem("parts/" + firstMark() + ".step: " + firstMark() + ": volume");
+  expectProblem(stepOf(firstMark()) + ": " + firstMark() + ": volume");
 }
 
 TEST_F(Readback, ReportAreaOrMassOff) {
@@ -123,7 +131,7 @@ TEST_F(Readback, DamagedTextsAreNamed) {
     std::string file, pattern, replacement, problem;
   };
   const std::string usage = "(NEXT_ASSEMBLY_USAGE_OCCURRENCE\\('[^']*',')";
-  const std::string part = "parts/" + firstMark() + ".step";
+  const std::string part = stepOf(firstMark());
   const Damage all[] = {
       {"gate.step", usage + "([A-Z0-9]+)\\.2'", "$1$2.1'", "two occurrences are called"},
       {"gate-open.step", usage + "[A-Z0-9]+\\.2'", "$1X'", "is not named by mark and serial"},
@@ -150,20 +158,20 @@ TEST_F(Readback, PanelStandsElsewhereWhenOpen) {
 TEST_F(Readback, PartFilesExchanged) {
   const nlohmann::json parts = report().at("parts");
   const std::string other = parts.at(1).at("mark");
-  fs::copy_file(folder() / "parts" / (other + ".step"),
-                folder() / "parts" / (firstMark() + ".step"), fs::copy_options::overwrite_existing);
+  fs::copy_file(folder() / stepOf(other), folder() / stepOf(firstMark()),
+                fs::copy_options::overwrite_existing);
   expectProblem("product is called " + other);
 }
 
 TEST_F(Readback, PartFileMissing) {
-  fs::remove(folder() / "parts" / (firstMark() + ".step"));
+  fs::remove(folder() / stepOf(firstMark()));
   expectProblem("cannot be opened");
   expectProblem("which does not exist");
 }
 
 TEST_F(Readback, PartFileTooMany) {
-  write(folder() / "parts/ZZ9.step", "");
-  expectProblem("parts/ZZ9.step: no such mark");
+  write(folder() / "parts/bar/ZZ9.step", "");
+  expectProblem("parts/bar/ZZ9.step: no such mark");
 }
 
 }  // namespace

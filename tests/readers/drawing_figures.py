@@ -40,7 +40,7 @@ def want(where, words, *figures):
 
 layout = report["layout"]
 words, _ = words_of("general-arrangement*.pdf")
-want("general arrangement", words, shown(layout["room_mm"]))
+want("general arrangement", words, shown(layout["room_total_mm"]))
 for panel in layout["panels"]:
     want("general arrangement", words, shown(panel["length_mm"]))
     if panel["overlap_mm"]:

@@ -135,7 +135,8 @@ def check(path, row):
     thickness = path.parent.name
     assert thickness == f"{row['thickness_mm']}mm", path
     stem = f"{row['mark']}_{row['material']}_{thickness}_x{row['quantity']}"
-    assert path.stem == stem and path.parent.parent.name == row["material"], path
+    # The job's number comes first, where there is one.
+    assert (path.stem == stem or path.stem.endswith("_" + stem)) and path.parent.parent.name == row["material"], path
 
 
 def main():

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""stl-admesh.py DIR: every DIR/parts/*.stl through admesh, which did not write it.
+"""stl-admesh.py DIR: every STL file under DIR/parts through admesh, which did not write it.
 
 admesh repairs what it finds and always exits with 0, so its text is read: what was wrong with the
 file as it came ("Original"), and what it changed. All of it must be nothing. Prints one line per
@@ -64,7 +64,7 @@ def main():
     if len(sys.argv) != 2:
         print("usage: stl-admesh.py DIR", file=sys.stderr)
         return 2
-    files = sorted((pathlib.Path(sys.argv[1]) / "parts").glob("*.stl"))
+    files = sorted((pathlib.Path(sys.argv[1]) / "parts").rglob("*.stl"))
     count = 0
     for path in files:
         for problem in check(path):

@@ -1,4 +1,4 @@
-// stl-manifold.mjs DIR: every DIR/parts/*.stl as a solid of manifold-3d, which did not write it.
+// stl-manifold.mjs DIR: every STL file under DIR/parts as a solid of manifold-3d, which did not write it.
 //
 // Checks: one file per mark of report.json; after welding equal corners the mesh is a manifold
 // (status NoError) and faces outward (volume positive); the volume is the report's within what the
@@ -74,8 +74,9 @@ function farthestVertex(vertices, coordinates) {
 }
 
 function checkPart(folder, part, report) {
-  const path = join(folder, "parts", `${part.mark}.stl`);
-  if (!existsSync(path)) return { problems: ["is missing"] };
+  const file = (ending) => join(folder, part.files.find((name) => name.endsWith(ending)) ?? "");
+  const path = file(".stl");
+  if (!path.endsWith(".stl") || !existsSync(path)) return { problems: ["is missing"] };
   const stl = readStl(path);
   const solid = new Manifold(
     new Mesh({ numProp: 3, vertProperties: stl.coordinates, triVerts: stl.corners }),
@@ -92,8 +93,8 @@ function checkPart(folder, part, report) {
   if (!(Math.abs(volume - part.volume_mm3) <= bound)) {
     problems.push(`volume ${volume} mm3, report ${part.volume_mm3} within ${bound}`);
   }
-  const step = join(folder, "parts", `${part.mark}.step`);
-  if (existsSync(step)) {
+  const step = file(".step");
+  if (step.endsWith(".step") && existsSync(step)) {
     const vertices = verticesInStep(readFileSync(step, "latin1"));
     if (vertices.length === 0) problems.push("its STEP file has no vertex");
     const { off, at } = farthestVertex(vertices, stl.coordinates);
@@ -114,7 +115,7 @@ const genera = new Map();
 let problems = 0;
 const complain = (mark, text) => {
   ++problems;
-  console.log(`parts/${mark}.stl: ${text}`);
+  console.log(`STL of ${mark}: ${text}`);
 };
 for (const part of report.parts) {
   try {
@@ -125,11 +126,11 @@ for (const part of report.parts) {
     complain(part.mark, error.message);
   }
 }
-const marks = new Set(report.parts.map((part) => `${part.mark}.stl`));
-for (const name of readdirSync(join(folder, "parts"))) {
-  if (name.endsWith(".stl") && !marks.has(name)) complain(name.slice(0, -4), "is not in the report");
+const files = new Set(report.parts.flatMap((part) => part.files));
+for (const name of readdirSync(join(folder, "parts"), { recursive: true })) {
+  if (name.endsWith(".stl") && !files.has(`parts/${name}`)) complain(name, "is not in the report");
 }
-if (marks.size === 0) complain("", "the report names no part");
+if (report.parts.length === 0) complain("", "the report names no part");
 const counts = [...genera].sort((a, b) => a[0] - b[0]).map(([g, n]) => `${n} of genus ${g}`);
-console.log(`manifold: ${marks.size} parts, ${counts.join(", ")}; ${problems} problem(s)`);
+console.log(`manifold: ${report.parts.length} parts, ${counts.join(", ")}; ${problems} problem(s)`);
 process.exit(problems === 0 ? 0 : 1);

@@ -25,7 +25,7 @@ def main():
     assert "Print at 100 %" in text
     parts = {part["mark"] for part in json.loads((folder / "report.json").read_text())["parts"]}
     for path in files:
-        mark = path.name[: -len("_wrap.dxf")]
+        mark = path.name[: -len("_wrap.dxf")].split("_")[-1]
         assert mark in parts, f"{path}: no such part"
         assert mark in text, f"{mark} is not on paper"
         document = ezdxf.readfile(path)

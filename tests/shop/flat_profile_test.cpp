@@ -307,7 +307,7 @@ TEST(Profiles, PathsAndLayers) {
   bool has_fold = false;
   for (const ProfileRow& row : schedules.profiles) {
     ASSERT_TRUE(row.profile) << row.mark;
-    EXPECT_TRUE(paths.insert(profilePath(row)).second);
+    EXPECT_TRUE(paths.insert(row.file).second);
     const std::string plain = profileDxf(row, {});
     EXPECT_EQ(plain.find("BEND"), std::string::npos);
     EXPECT_EQ(plain.find("MARK"), std::string::npos);

@@ -27,7 +27,8 @@ READERS = ROOT / "tests" / "readers"
 PYTHON = "/usr/bin/python3"
 KINDS = {
     "STEP": (damages.STEP + finer_damages.STEP, ["gate.step", "gate-open.step"], [[READBACK]]),
-    "STL": (damages.STL + finer_damages.STL, ["parts/BR1.stl", "parts/TR1.stl", "parts/MO1.stl", "parts/GC1.stl"],
+    "STL": (damages.STL + finer_damages.STL, ["parts/tube/BR1.stl", "parts/tube/TR1.stl",
+                                             "parts/bought/MO1.stl", "parts/bar/GC1.stl"],
             [["node", READERS / "stl-manifold.mjs"], [PYTHON, READERS / "stl-admesh.py"]]),
     "DXF": (damages.DXF + finer_damages.DXF, ["profiles/steel/12mm/BP1_steel_12mm_x1.dxf",
                           "profiles/steel/4mm/GC1_steel_4mm_x1.dxf"],

@@ -126,7 +126,7 @@ class LayoutJudge {
       room_mm = std::max(room_mm, panel.trailing_open_mm - layout_.opening_mm);
     }
     expectSame(layout_.room_mm, room_mm, "L5 room");
-    expect(layout_.fits == (!layout_.room_given || layout_.room_mm <= layout_.room_given_mm + 1e-6),
+    expect(layout_.fits == (!layout_.room_given || layout_.room_total_mm <= layout_.room_given_mm + 1e-6),
            "fits is told wrongly");
   }
 

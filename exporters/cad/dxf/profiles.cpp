@@ -47,15 +47,6 @@ void addMarks(DxfDrawing& drawing, const ProfileRow& row) {
 
 }  // namespace
 
-std::string profilePath(const ProfileRow& row) {
-  if (!row.profile) {
-    return "";
-  }
-  const std::string thickness = shown(row.thickness_mm) + "mm";
-  return "profiles/" + row.material + "/" + thickness + "/" + row.mark + "_" + row.material + "_" +
-         thickness + "_x" + std::to_string(row.quantity) + ".dxf";
-}
-
 std::string profileDxf(const ProfileRow& row, const ProfileOptions& options) {
   DxfDrawing drawing;
   drawing.layer(kCut, kCutColour);
@@ -84,7 +75,7 @@ std::string profilesCsv(const Schedules& schedules) {
                     std::to_string(row.quantity), fixedDecimals(profile.width_mm, 3),
                     fixedDecimals(profile.height_mm, 3), fixedDecimals(profile.area_mm2, 1),
                     std::to_string(profile.loops.size() - 1), hole > 0 ? shown(hole) : "",
-                    std::to_string(profile.bends.size()), profilePath(row), row.note});
+                    std::to_string(profile.bends.size()), row.file, row.note});
   }
   return csv;
 }

@@ -13,9 +13,6 @@ struct ProfileOptions {
   bool with_marks = false;  ///< layers BEND and MARK beside CUT
 };
 
-/// "profiles/steel/4mm/GC1_steel_4mm_x2.dxf"; "" for a row without profile.
-std::string profilePath(const ProfileRow& row);
-
 /// 1:1 in mm, no kerf applied. Layer CUT: each loop one closed polyline with true arcs, or a
 /// circle.
 std::string profileDxf(const ProfileRow& row, const ProfileOptions& options);

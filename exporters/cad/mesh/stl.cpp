@@ -100,9 +100,10 @@ std::string fileOf(const Mesh& mesh, const std::string& mark) {
 }
 
 PartMesh exactMesh(const Part& part) {
+  const double turn_deg =
+      part.kind == PartKind::kRope ? kStlRopeDeflectionDeg : kStlAngularDeflectionDeg;
   try {
-    return partMesh(part.solid,
-                    {kStlLinearDeflectionMm, kStlAngularDeflectionDeg / kDegreesPerRadian});
+    return partMesh(part.solid, {kStlLinearDeflectionMm, turn_deg / kDegreesPerRadian});
   } catch (const GeometryError& error) {
     throw ExportError("STL: " + part.mark + ": " + error.what());
   }
@@ -110,8 +111,11 @@ PartMesh exactMesh(const Part& part) {
 
 }  // namespace
 
-StlMesh stlMesh(const Part& part) {
-  const PartMesh exact = exactMesh(part);
+StlMesh stlMesh(const Part& part, const gp_Trsf& motion) {
+  PartMesh exact = exactMesh(part);
+  for (Vec3& point : exact.points) {
+    motion.Transforms(point[0], point[1], point[2]);
+  }
   const Mesh mesh = written(exact);
   PartMesh read_back;
   for (int i = 0; i < static_cast<int>(mesh.corners.size()); ++i) {

@@ -75,7 +75,7 @@ class ClashDrawing {
     for (const DrawnSolid& solid : solids_) {
       tolerance_mm = std::max(tolerance_mm, solid.text.tolerance_mm);
     }
-    StepAssembly assembly(tolerance_mm);
+    StepAssembly assembly(tolerance_mm, model_.spec.job);
     const std::vector<StepProduct> products = writeSolids(assembly);
     std::vector<StepAssembly::Occurrence> found;
     for (const DrawnFinding& finding : findings_) {
@@ -181,12 +181,14 @@ class ClashDrawing {
   StepContents contents() const {
     StepContents contents;
     contents.solids = static_cast<int>(solids_.size());
-    contents.products.push_back("CLASHES");
+    const JobSpec& job = model_.spec.job;
+    contents.products.push_back(productName(job, "CLASHES"));
     for (const DrawnSolid& solid : solids_) {
-      contents.products.push_back(solid.what.mark);
+      contents.products.push_back(
+          productName(job, solid.what.mark, solid.is_overlap ? "" : solid.what.name));
     }
     for (const DrawnFinding& finding : findings_) {
-      contents.products.push_back(finding.name);
+      contents.products.push_back(productName(job, finding.name));
       contents.occurrences.push_back(finding.name + ".1");
       for (const DrawnOccurrence& one : finding.occurrences) {
         contents.occurrences.push_back(one.name);

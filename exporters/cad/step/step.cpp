@@ -1,5 +1,6 @@
 #include "exporters/cad/step/step.h"
 
+#include <gp_Pnt.hxx>
 #include <gp_Trsf.hxx>
 #include <gp_Vec.hxx>
 
@@ -9,9 +10,11 @@
 #include "exporters/bytes/export_error.h"
 #include "exporters/cad/panel_name.h"
 #include "exporters/cad/step/step_entities.h"
+#include "exporters/cad/step/step_move.h"
 #include "exporters/cad/step/step_text.h"
 #include "generator/geometry/in_parallel.h"
 #include "generator/occt/checked.h"
+#include "generator/shop/part_files.h"
 
 namespace leafstack {
 namespace {
@@ -76,7 +79,24 @@ TopLoc_Location locationInPanel(const Model& model, const Instance& instance,
 struct PlacedParts {
   std::vector<StepProduct> products;
   std::vector<int> breps;
+  std::vector<int> only_panel;  ///< that has it; kSeveralPanels
 };
+constexpr int kSeveralPanels = -1;
+
+std::vector<int> onlyPanels(const Model& model) {
+  constexpr int kNoneYet = -2;
+  std::vector<int> only(model.parts.size(), kNoneYet);
+  for (const Instance& instance : model.instances) {
+    int& panel = only.at(instance.part);
+    panel = panel == kNoneYet || panel == instance.panel ? instance.panel : kSeveralPanels;
+  }
+  return only;
+}
+
+std::array<double, 3> moved(const gp_Trsf& motion, const std::array<double, 3>& point) {
+  const gp_Pnt at = gp_Pnt(point[0], point[1], point[2]).Transformed(motion);
+  return {at.X(), at.Y(), at.Z()};
+}
 
 /// Panel assembly with its occurrences, and the layer of what it carries.
 StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
@@ -88,7 +108,9 @@ StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
     if (instance.panel == panel) {
       children.push_back({parts.products.at(instance.part), model.instanceName(i),
                           locationInPanel(model, instance, position)});
-      layer.push_back(parts.breps.at(instance.part));
+      if (parts.only_panel.at(instance.part) == panel) {
+        layer.push_back(parts.breps.at(instance.part));
+      }
     }
   }
   const StepProduct product =
@@ -139,14 +161,18 @@ const SolidText& StepExporter::solid(int part, GatePosition position) const {
 }
 
 std::string StepExporter::partFile(int part) const {
+  Part what = model_.parts.at(part);
+  const gp_Trsf motion = fileMotion(what, model_.opening_sign);
+  what.centroid_mm = moved(motion, what.centroid_mm);
   const SolidText& text = closed_.at(part);
-  const Part& what = model_.parts.at(part);
-  StepAssembly assembly(text.tolerance_mm);
-  const int offset = assembly.entities().addBlock(text.entities, text.count);
+  StepAssembly assembly(text.tolerance_mm, model_.spec.job);
+  const int offset = assembly.entities().addBlock(
+      motion.Form() == gp_Identity ? text.entities : movedEntities(text.entities, motion),
+      text.count);
   assembly.addPart(what, text.brep + offset);
   assembly.finish();
-  return file(header(what.mark + ".step", what.mark + ", " + what.name + "; " + gateTitle(model_),
-                     model_, provenance_),
+  return file(header(fileStem(model_.spec.job, what.mark) + ".step",
+                     what.mark + ", " + what.name + "; " + gateTitle(model_), model_, provenance_),
               assembly);
 }
 
@@ -167,8 +193,9 @@ std::string StepExporter::gateFile(GatePosition position) const {
   for (int i = 0; i < part_count; ++i) {
     tolerance_mm = std::max(tolerance_mm, solid(i, position).tolerance_mm);
   }
-  StepAssembly assembly(tolerance_mm);
+  StepAssembly assembly(tolerance_mm, model_.spec.job);
   PlacedParts parts;
+  parts.only_panel = onlyPanels(model_);
   for (int i = 0; i < part_count; ++i) {
     const SolidText& text = solid(i, position);
     const int offset = assembly.entities().addBlock(text.entities, text.count);
@@ -189,19 +216,21 @@ std::string StepExporter::gateFile(GatePosition position) const {
 }
 
 StepContents StepExporter::partContents(int part) const {
-  return {1, {model_.parts.at(part).mark}, {}};
+  const Part& what = model_.parts.at(part);
+  return {1, {productName(model_.spec.job, what.mark, what.name)}, {}};
 }
 
 StepContents StepExporter::gateContents() const {
   StepContents contents;
   contents.solids = static_cast<int>(model_.parts.size());
-  contents.products.push_back("GATE");
+  const JobSpec& job = model_.spec.job;
+  contents.products.push_back(productName(job, "GATE"));
   for (int panel = 0; panel <= panelCount(model_); ++panel) {
-    contents.products.push_back(panelName(panel));
+    contents.products.push_back(productName(job, panelName(panel)));
     contents.occurrences.push_back(panelName(panel) + ".1");
   }
   for (const Part& part : model_.parts) {
-    contents.products.push_back(part.mark);
+    contents.products.push_back(productName(job, part.mark, part.name));
   }
   for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
     contents.occurrences.push_back(model_.instanceName(i));

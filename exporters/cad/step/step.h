@@ -1,9 +1,11 @@
 // STEP files (ISO 10303-21, AP214): the gate as an assembly, and each part on its own.
 //
 // Tree: GATE -> P0 ... Pn -> parts. P0 is what does not move, Pk panel k. A part is one product
-// however often and in however many panels it stands; products are named "GATE", "P0" ... and the
-// part marks, occurrences "P1.1" and "MARK.serial". Each part carries its colour (sRGB), material
-// with density, and its validation properties (area, volume, centroid); each panel is a layer.
+// however often and in however many panels it stands; products are named "GATE", "P0" ... and by
+// mark and name, "BR1 bottom rail", each with the job's number; occurrences "P1.1" and
+// "MARK.serial". Each part carries its colour (sRGB), material with density, and its validation
+// properties (area, volume, centroid). What only one panel has is on a layer of that panel's: what
+// several share is on none, so that hiding a panel hides nothing of another.
 // In gate-open.step the panel assemblies are moved, not the parts in them; only ropes differ.
 //
 // The kernel translates each solid once (step_solid.h). Products, placements and properties are
@@ -45,7 +47,8 @@ class StepExporter {
   /// lost something.
   StepExporter(const Model& model, Provenance provenance);
 
-  /// One product, one solid, no assembly. `part` indexes Model::parts.
+  /// One product, one solid, no assembly, in the frame of shop/part_files.h. `part` indexes
+  /// Model::parts.
   std::string partFile(int part) const;
   std::string gateFile(GatePosition position) const;
 

@@ -2,6 +2,8 @@
 
 #include <gp_Trsf.hxx>
 
+#include "generator/shop/part_files.h"
+
 namespace leafstack {
 namespace {
 
@@ -14,7 +16,7 @@ std::string str(const std::string& text) {
 
 }  // namespace
 
-StepAssembly::StepAssembly(double tolerance_mm) {
+StepAssembly::StepAssembly(double tolerance_mm, const JobSpec& job) : job_(job) {
   EntityText& e = entities_;
   application_ =
       e.add("APPLICATION_CONTEXT('core data for automotive mechanical design processes')");
@@ -75,8 +77,8 @@ StepProduct StepAssembly::addProduct(const std::string& name, const std::string&
   return product;
 }
 
-StepProduct StepAssembly::addSolid(const Part& what, int brep) {
-  StepProduct product = addProduct(what.mark, what.name);
+StepProduct StepAssembly::addSolid(const std::string& name, const Part& what, int brep) {
+  StepProduct product = addProduct(name, what.name);
   product.representation =
       entities_.add("ADVANCED_BREP_SHAPE_REPRESENTATION(" + str(what.mark) + "," +
                     part21References({origin_, brep}) + "," + ref(context_) + ")");
@@ -86,7 +88,7 @@ StepProduct StepAssembly::addSolid(const Part& what, int brep) {
 }
 
 StepProduct StepAssembly::addPart(const Part& part, int brep) {
-  const StepProduct product = addSolid(part, brep);
+  const StepProduct product = addSolid(productName(job_, part.mark, part.name), part, brep);
   addColour(materialColour(part.density_kg_m3 > 0 ? part.material : "envelope"), brep);
   addMaterial(part, product.definition);
   addValidation(part, product.definition_shape);
@@ -94,20 +96,20 @@ StepProduct StepAssembly::addPart(const Part& part, int brep) {
 }
 
 StepProduct StepAssembly::addMarker(const Part& what, int brep, const Rgb& colour) {
-  const StepProduct product = addSolid(what, brep);
+  const StepProduct product = addSolid(productName(job_, what.mark), what, brep);
   addColour(colour, brep);
   addValidation(what, product.definition_shape);
   return product;
 }
 
-StepProduct StepAssembly::addAssembly(const std::string& name, const std::string& description,
+StepProduct StepAssembly::addAssembly(const std::string& mark, const std::string& description,
                                       const std::vector<Occurrence>& children) {
-  StepProduct product = addProduct(name, description);
+  StepProduct product = addProduct(productName(job_, mark), description);
   std::vector<int> items = {origin_};
   for (const Occurrence& child : children) {
     items.push_back(addPlacement(child.location));
   }
-  product.representation = entities_.add("SHAPE_REPRESENTATION(" + str(name) + "," +
+  product.representation = entities_.add("SHAPE_REPRESENTATION(" + str(mark) + "," +
                                          part21References(items) + "," + ref(context_) + ")");
   entities_.add("SHAPE_DEFINITION_REPRESENTATION(" + ref(product.definition_shape) + "," +
                 ref(product.representation) + ")");

@@ -20,8 +20,8 @@ struct StepProduct {
 /// context, the units (mm, radian) and the placement at the origin.
 class StepAssembly {
  public:
-  /// `tolerance_mm` is stated as the file's uncertainty.
-  explicit StepAssembly(double tolerance_mm);
+  /// `tolerance_mm` is stated as the file's uncertainty; `job` is in every product's name.
+  StepAssembly(double tolerance_mm, const JobSpec& job);
 
   /// A product with one solid (`brep` already added to entities()).
   StepProduct addPart(const Part& part, int brep);
@@ -37,7 +37,7 @@ class StepAssembly {
     std::string name;
     TopLoc_Location location;
   };
-  StepProduct addAssembly(const std::string& name, const std::string& description,
+  StepProduct addAssembly(const std::string& mark, const std::string& description,
                           const std::vector<Occurrence>& children);
 
   void addLayer(const std::string& name, const std::string& description,
@@ -51,13 +51,14 @@ class StepAssembly {
 
  private:
   StepProduct addProduct(const std::string& name, const std::string& description);
-  StepProduct addSolid(const Part& what, int brep);
+  StepProduct addSolid(const std::string& name, const Part& what, int brep);
   int addPlacement(const TopLoc_Location& location);
   void addColour(const Rgb& colour, int brep);
   void addMaterial(const Part& part, int definition);
   void addValidation(const Part& part, int definition_shape);
   void addProperty(const std::string& kind, const std::string& name, int of, int item);
 
+  const JobSpec& job_;
   EntityText entities_;
   int application_ = 0, context_ = 0, product_context_ = 0, definition_context_ = 0;
   int origin_ = 0;

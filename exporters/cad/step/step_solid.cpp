@@ -1,5 +1,6 @@
 #include "exporters/cad/step/step_solid.h"
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepCheck_Analyzer.hxx>
 #include <BRep_Tool.hxx>
 #include <GeomAdaptor_Surface.hxx>
@@ -26,7 +27,9 @@
 #include <Transfer_FinderProcess.hxx>
 #include <algorithm>
 #include <charconv>
+#include <condition_variable>
 #include <map>
+#include <mutex>
 #include <sstream>
 #include <string_view>
 #include <vector>
@@ -126,7 +129,61 @@ int occurrences(const std::string& text, std::string_view word) {
   return count;
 }
 
+constexpr const char* kCurvesOnSurfaces = "write.surfacecurve.mode";
+
+/// Whether any edge is no line and no circle: a reader that has to find again where such an edge
+/// runs on its faces misses by some 1e-6 mm, which a strict one refuses.
+bool needsCurvesOnSurfaces(const TopoDS_Shape& solid) {
+  for (TopExp_Explorer it(solid, TopAbs_EDGE); it.More(); it.Next()) {
+    const TopoDS_Edge& edge = TopoDS::Edge(it.Current());
+    if (BRep_Tool::Degenerated(edge)) {
+      continue;
+    }
+    const GeomAbs_CurveType type = BRepAdaptor_Curve(edge).GetType();
+    if (type != GeomAbs_Line && type != GeomAbs_Circle) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// The kernel has one switch for the whole process: translations that want it the same way run
+/// together, the others wait for them.
+class CurvesOnSurfaces {
+ public:
+  explicit CurvesOnSurfaces(bool wanted) {
+    std::unique_lock lock(state().mutex);
+    state().changed.wait(lock, [&] { return state().running == 0 || state().is_on == wanted; });
+    if (state().is_on != wanted) {
+      Interface_Static::SetIVal(kCurvesOnSurfaces, wanted ? 1 : 0);
+      state().is_on = wanted;
+    }
+    ++state().running;
+  }
+  ~CurvesOnSurfaces() {
+    const std::lock_guard lock(state().mutex);
+    if (--state().running == 0) {
+      state().changed.notify_all();
+    }
+  }
+  CurvesOnSurfaces(const CurvesOnSurfaces&) = delete;
+  CurvesOnSurfaces& operator=(const CurvesOnSurfaces&) = delete;
+
+ private:
+  struct State {
+    std::mutex mutex;
+    std::condition_variable changed;
+    int running = 0;
+    bool is_on = false;
+  };
+  static State& state() {
+    static State one;
+    return one;
+  }
+};
+
 Handle(StepShape_ManifoldSolidBrep) translate(const TopoDS_Shape& solid, const std::string& mark) {
+  const CurvesOnSurfaces together(needsCurvesOnSurfaces(solid));
   const Handle(Transfer_FinderProcess) process = new Transfer_FinderProcess;
   TopoDSToStep_MakeManifoldSolidBrep maker(TopoDS::Solid(solid), process);
   if (!maker.IsDone() || maker.Value().IsNull()) {
@@ -145,7 +202,7 @@ void prepareStep() {
     STEPControl_Controller::Init();
     Interface_Static::SetCVal("write.step.schema", "AP214IS");
     Interface_Static::SetCVal("write.step.unit", "MM");
-    Interface_Static::SetIVal("write.surfacecurve.mode", 0);  // no curves in parameter space
+    Interface_Static::SetIVal(kCurvesOnSurfaces, 0);
     return true;
   }();
 }

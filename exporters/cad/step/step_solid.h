@@ -15,16 +15,16 @@ struct SolidText {
 };
 
 /// Prepares the kernel's STEP translator (mm, no curves in parameter space) and silences its
-/// messenger, which writes to stdout: once in a process, whoever calls. Before that the translator is
-/// not safe in threads.
+/// messenger, which writes to stdout: once in a process, whoever calls. Before that the translator
+/// is not safe in threads.
 void prepareStep();
 
 /// Translates `solid`, naming it `mark`.
 ///
 /// Before: it must be one solid with one closed shell, every edge shared by exactly two face sides
 /// of opposite sense, and pass the kernel's full checker. After: as many faces and edges as the
-/// solid has, every edge used twice. Throws ExportError, naming `mark`, otherwise. Several solids may
-/// be translated at once.
+/// solid has, every edge used twice. Throws ExportError, naming `mark`, otherwise. Several solids
+/// may be translated at once.
 SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark);
 
 }  // namespace leafstack

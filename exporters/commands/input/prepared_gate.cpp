@@ -154,6 +154,7 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
     } else {
       planStock(built.model, built.schedules);
       findWelds(built.model, built.schedules);
+      findCutouts(built.model, built.schedules);
     }
   });
   if (prepared.earlier) {

@@ -264,7 +264,7 @@ void RoomChart::add(const SweptSite& site) {
   values_.push_back(numberOf(site.values.at(0)).value());
   given_mm_.push_back(site.comparison.spec.site.room_mm.value_or(kNowhere));
   for (std::size_t i = 0; i < series_.size(); ++i) {
-    series_[i].room_mm.push_back(arrangements.at(i).laid_out ? arrangements[i].room_mm : kNowhere);
+    series_[i].room_mm.push_back(arrangements.at(i).laid_out ? arrangements[i].room_total_mm : kNowhere);
   }
 }
 

@@ -65,6 +65,7 @@ std::vector<Cell> cellsOf(const SiteComparison& comparison, int index, bool with
       {"mount", std::string(toString(choice.mount)), true},
       {"motor", std::string(choice.motorName()), true},
       {"room_mm", number(made.room_mm)},
+      {"room_total_mm", number(made.room_total_mm)},
       {"fits", flag(made.fits)},
       {"vouched", flag(comparison.vouched)},
       {"margin_mm", made.laid_out ? number(made.margin_mm) : std::string()},

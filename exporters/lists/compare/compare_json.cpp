@@ -123,6 +123,7 @@ Json arrangementJson(const GateSpec& spec, const Arrangement& made, const std::s
   json["mount"] = toString(made.choice.mount);
   json["motor"] = made.choice.motorName();
   json["room_mm"] = plain(made.room_mm);
+  json["room_total_mm"] = plain(made.room_total_mm);
   json["fits"] = made.fits;
   json["verdict"] = verdictJson(made);
   json["margin_mm"] = made.laid_out ? plain(made.margin_mm) : Json(nullptr);

@@ -52,14 +52,12 @@ char letterOf(Hazard hazard) {
       return 'W';
     case Hazard::kBracketShows:
       return 'V';
-    case Hazard::kStopPastRoom:
-      return 'S';
   }
   return ' ';
 }
 
 constexpr Hazard kHazards[] = {Hazard::kRunsAway, Hazard::kMotorWeak, Hazard::kRopeWeak,
-                               Hazard::kBracketShows, Hazard::kStopPastRoom};
+                               Hazard::kBracketShows};
 
 /// Whole mm where it says enough.
 std::string millimetres(double value) {
@@ -124,7 +122,7 @@ std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrange
                                     choice.panels < 3 ? "" : std::string(toString(choice.stacking)),
                                     std::string(toString(choice.mount)),
                                     std::string(choice.motorName()),
-                                    millimetres(made.room_mm),
+                                    millimetres(made.room_total_mm),
                                     leftOf(made),
                                     std::string(ruleOf(made.binding).id),
                                     shown(made.mass_kg, 0),

@@ -2,7 +2,6 @@
 
 #include "exporters/bytes/json_numbers.h"
 #include "exporters/bytes/rounding.h"
-#include "exporters/cad/dxf/profiles.h"
 
 namespace leafstack {
 namespace {
@@ -27,6 +26,7 @@ Json cutJson(const CutRow& row) {
   json["trailing_or_upper_end"] = endJson(row.ends[1]);
   json["mass_each_kg"] = num(row.mass_kg);
   json["cutouts"] = row.cutouts;
+  json["file"] = row.file;
   return json;
 }
 
@@ -50,7 +50,7 @@ Json profileJson(const ProfileRow& row) {
   json["name"] = row.name;
   json["material"] = row.material;
   json["quantity"] = row.quantity;
-  json["file"] = row.profile ? Json(profilePath(row)) : Json(nullptr);
+  json["file"] = row.profile ? Json(row.file) : Json(nullptr);
   if (row.profile) {
     json["thickness_mm"] = num(row.thickness_mm);
     json["width_mm"] = num(row.profile->width_mm);

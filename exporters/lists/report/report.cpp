@@ -72,6 +72,7 @@ Json layoutJson(const GateSpec& spec, const Layout& layout, const Schedules* sch
   json["travel_mm"] = num(layout.travel_mm);
   json["drive_travel_mm"] = num(layout.drive_travel_mm);
   json["room_mm"] = num(layout.room_mm);
+  json["room_total_mm"] = num(layout.room_total_mm);
   json["room_given_mm"] = layout.room_given ? Json(num(layout.room_given_mm)) : Json(nullptr);
   json["room_rule_of_thumb_mm"] =
       layout.room_rule_of_thumb_mm > 0 ? Json(num(layout.room_rule_of_thumb_mm)) : Json(nullptr);
@@ -193,6 +194,14 @@ Json stlJson(const PartOutputs& outputs) {
           {"triangles", outputs.stl_triangles}};
 }
 
+/// Where a part's files have their frame, in that of its product in gate.step.
+Json frameJson(const gp_Trsf& frame) {
+  const auto column = [&](int c) {
+    return Json{num(frame.Value(1, c)), num(frame.Value(2, c)), num(frame.Value(3, c))};
+  };
+  return {{"origin_mm", column(4)}, {"x", column(1)}, {"z", column(3)}};
+}
+
 Json partJson(const PartRow& row, const PartOutputs& outputs) {
   Json json;
   json["mark"] = row.mark;
@@ -216,6 +225,7 @@ Json partJson(const PartRow& row, const PartOutputs& outputs) {
   json["area_mm2"] = num(row.area_mm2);
   json["face_count"] = row.face_count;
   json["centre_mm"] = {num(row.centre_mm[0]), num(row.centre_mm[1]), num(row.centre_mm[2])};
+  json["file_frame"] = frameJson(row.file_motion.Inverted());
   addWords(json, row.words);
   json["files"] = outputs.files;
   json["stl"] = stlJson(outputs);

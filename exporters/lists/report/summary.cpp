@@ -40,9 +40,10 @@ std::string intro(const GateSpec& spec, const Layout& layout) {
 }
 
 std::string roomText(const Layout& layout) {
-  std::string text = "Room needed beyond the opening: " + mm(layout.room_mm);
+  std::string text = "Room needed beyond the opening: " + mm(layout.room_total_mm) + ", " +
+                     mm(layout.room_total_mm - layout.room_mm) + " of them for the end stops";
   if (layout.room_given) {
-    const double margin = layout.room_given_mm - layout.room_mm;
+    const double margin = layout.room_given_mm - layout.room_total_mm;
     text += layout.fits
                 ? "; " + mm(layout.room_given_mm) + " given, " + mm(margin) + " to spare"
                 : "; only " + mm(layout.room_given_mm) + " given, " + mm(-margin) + " too little";

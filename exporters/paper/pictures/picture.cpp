@@ -119,7 +119,7 @@ SeenExtent extentOf(const Model& model) {
     extent.include(groundAt(model, x, y));
   }
   extent.include(
-      groundAt(model, model.layout.opening_mm + model.layout.room_mm, -kMeasureBeforeMm));
+      groundAt(model, model.layout.opening_mm + model.layout.room_total_mm, -kMeasureBeforeMm));
   return extent;
 }
 
@@ -255,8 +255,8 @@ class Painter {
   void takeMeasures() {
     const Layout& layout = model_.layout;
     measure(0, layout.opening_mm, "opening " + shown(std::round(layout.opening_mm)));
-    measure(layout.opening_mm, layout.opening_mm + layout.room_mm,
-            "room " + shown(std::round(layout.room_mm)));
+    measure(layout.opening_mm, layout.opening_mm + layout.room_total_mm,
+            "room " + shown(std::round(layout.room_total_mm)));
   }
 
   void measure(double from, double to, const std::string& text) {

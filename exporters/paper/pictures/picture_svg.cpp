@@ -151,7 +151,7 @@ std::string figures(const Model& model) {
   std::string text =
       std::to_string(layout.panel_count) + (layout.panel_count == 1 ? " panel" : " panels");
   text += " \u00b7 opening " + shown(std::round(layout.opening_mm)) + " mm \u00b7 room " +
-          shown(std::round(layout.room_mm)) + " mm \u00b7 height " +
+          shown(std::round(layout.room_total_mm)) + " mm \u00b7 height " +
           shown(std::round(layout.heights.top_mm)) + " mm";
   return text + (model.opening_sign > 0 ? " \u00b7 opens right" : " \u00b7 opens left");
 }

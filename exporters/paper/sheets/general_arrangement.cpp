@@ -34,7 +34,7 @@ class Arrangement {
     draw(block, drive_mm);
     addGround(block);
     const double w = layout_.opening_mm;
-    const double end = w + layout_.room_mm;
+    const double end = w + layout_.room_total_mm;
     block.linear({Side::kBelow, onGround(0), onGround(w), "opening "});
     block.linear({Side::kBelow, onGround(w), onGround(end), "room needed "});
     if (!is_open) {
@@ -70,7 +70,7 @@ class Arrangement {
     }
     if (is_open) {
       block.linear({Side::kBelow, at(layout_.opening_mm, 0),
-                    at(layout_.opening_mm + layout_.room_mm, 0), "room needed "});
+                    at(layout_.opening_mm + layout_.room_total_mm, 0), "room needed "});
     } else {
       block.linear({Side::kBelow, at(0, 0), at(layout_.opening_mm, 0), "opening "});
     }
@@ -108,7 +108,7 @@ class Arrangement {
   }
 
   void addGround(ViewBlock& block) const {
-    const double past = layout_.opening_mm + layout_.room_mm;
+    const double past = layout_.opening_mm + layout_.room_total_mm;
     constexpr double kSagMm = 2;
     std::vector<PathVertex> line;
     const double before = -2 * views_.model().spec.site.fence_post_mm;

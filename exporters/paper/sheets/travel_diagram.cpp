@@ -35,7 +35,7 @@ class Diagram {
       low_ = std::min({low_, panel.leading_closed_mm, panel.leading_open_mm});
       high_ = std::max({high_, panel.trailing_closed_mm, panel.trailing_open_mm});
     }
-    high_ = std::max(high_, layout_.opening_mm + layout_.room_mm);
+    high_ = std::max(high_, layout_.opening_mm + layout_.room_total_mm);
   }
 
   Sheet draw() {
@@ -136,7 +136,7 @@ class Diagram {
     };
     level(0, "latch-side post face");
     level(layout_.opening_mm, "storage-side post face");
-    level(layout_.opening_mm + layout_.room_mm, "end of the room");
+    level(layout_.opening_mm + layout_.room_total_mm, "end of the room");
     for (const PanelLayout& panel : layout_.panels) {
       for (const bool trailing : {false, true}) {
         const PaperPoint from = at(0, endMm(panel, trailing, 0));

@@ -149,7 +149,8 @@ struct Layout {
   double travel_mm = 0;        ///< of the front panel
   double drive_travel_mm = 0;  ///< of panel 1
   double extension_mm = 0;     ///< panel 1's bottom rail past W when closed
-  double room_mm = 0;
+  double room_mm = 0;        ///< past the opening's far post, of the open panels themselves
+  double room_total_mm = 0;  ///< with their end stops, which stand past them: what the site has to give
   double room_rule_of_thumb_mm = 0;  ///< W/n + 400 or 300, common practice; 0 where none is known
   bool room_given = false;
   double room_given_mm = 0;

@@ -279,11 +279,11 @@ void findSurveyEffects(Layout& layout) {
 PocketLayout pocketOf(const GateSpec& spec, const Layout& layout) {
   constexpr double kMm2PerM2 = 1e6;
   PocketLayout pocket;
-  pocket.room_mm = layout.room_mm;
+  pocket.room_mm = layout.room_total_mm;
   const double stack = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm;
   pocket.width_mm = spec.site.pocket_width_mm.value_or(stack + kWorkingSpaceMm);
-  const double depth = spec.site.bank * layout.room_mm;
-  pocket.section_m2 = depth * layout.room_mm / 2 / kMm2PerM2;
+  const double depth = spec.site.bank * layout.room_total_mm;
+  pocket.section_m2 = depth * layout.room_total_mm / 2 / kMm2PerM2;
   pocket.volume_m3 = pocket.section_m2 * pocket.width_mm / 1000;
   pocket.end_face_m2 = depth * pocket.width_mm / kMm2PerM2;
   pocket.side_face_m2 = pocket.section_m2;

@@ -16,7 +16,7 @@ class Overlay {
 
   std::vector<OverlayDimension> run() {
     const double travel = layout_.drive_travel_mm;
-    const double far = layout_.opening_mm + layout_.room_mm;
+    const double far = layout_.opening_mm + layout_.room_total_mm;
     const GroundLine& ground = layout_.ground.line;
     const double low = std::min(ground.heightMm(0), ground.heightMm(far)) - kBelowTrackMm;
     const double y = front().front_y_mm - kBeforeFenceMm;

@@ -1,0 +1,106 @@
+#include "generator/shop/cutouts.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <iterator>
+#include <optional>
+
+#include "generator/geometry/in_parallel.h"
+#include "generator/model/wall_holes.h"
+#include "generator/shop/part_files.h"
+
+namespace leafstack {
+namespace {
+
+constexpr double kSlotEndMm = 1e-6;
+
+struct FileWall {
+  Wall wall;
+  const char* outward;
+  int axis;
+  double sign;
+};
+// As the file has them.
+constexpr std::array<FileWall, 4> kFileWalls = {{{Wall::kFront, "low Y", 1, -1},
+                                                 {Wall::kRear, "high Y", 1, 1},
+                                                 {Wall::kBottom, "low Z", 2, -1},
+                                                 {Wall::kTop, "high Z", 2, 1}}};
+
+/// The wall as it stands in the gate. Sides of uprights have no row in Wall.
+struct GateWall {
+  std::string name;
+  std::optional<Wall> wall;
+};
+
+GateWall inGate(const gp_Trsf& file_motion, const FileWall& wall, double opening_sign) {
+  const gp_Trsf back = file_motion.Inverted();
+  std::array<double, 3> out{};
+  for (int i = 0; i < 3; ++i) {
+    out[i] = wall.sign * back.Value(i + 1, wall.axis + 1);
+  }
+  if (std::abs(out[1]) > 0.5) {
+    return out[1] < 0 ? GateWall{"front", Wall::kFront} : GateWall{"rear", Wall::kRear};
+  }
+  if (std::abs(out[2]) > 0.5) {
+    return out[2] < 0 ? GateWall{"underside", Wall::kBottom} : GateWall{"top", Wall::kTop};
+  }
+  return {out[0] * opening_sign < 0 ? "leading side" : "trailing side", std::nullopt};
+}
+
+std::string kindOf(const TubeHole& hole) {
+  if (hole.is_round) {
+    return "round";
+  }
+  const double half = std::min(hole.length_mm, hole.width_mm) / 2;
+  return hole.corner_mm > half - kSlotEndMm ? "slot" : "rectangle";
+}
+
+std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity) {
+  std::vector<CutoutRow> rows;
+  const gp_Trsf motion = fileMotion(part, model.opening_sign);
+  Part in_file = part;
+  in_file.solid = part.solid.Moved(motion);
+  for (const FileWall& wall : kFileWalls) {
+    const GateWall stands = inGate(motion, wall, model.opening_sign);
+    for (const TubeHole& hole : holesIn(in_file, wall.wall)) {
+      CutoutRow row{part.mark, part.name, partPath(model.spec.job, part) + ".step", quantity};
+      row.wall = stands.name;
+      row.outward = wall.outward;
+      row.kind = kindOf(hole);
+      row.x_mm = hole.x_mm;
+      row.across_mm = hole.across_mm;
+      row.length_mm = hole.length_mm;
+      row.width_mm = hole.width_mm;
+      row.corner_mm = hole.is_round ? hole.width_mm / 2 : hole.corner_mm;
+      if (part.kind == PartKind::kBottomRail && stands.wall) {
+        row.what = purposeOf(model.spec.hardware, hole, *stands.wall);
+      }
+      rows.push_back(std::move(row));
+    }
+  }
+  return rows;
+}
+
+}  // namespace
+
+std::vector<CutoutRow> cutoutRows(const Model& model) {
+  std::vector<int> quantity(model.parts.size());
+  for (const Instance& instance : model.instances) {
+    ++quantity.at(instance.part);
+  }
+  std::vector<std::vector<CutoutRow>> by_part(model.parts.size());
+  inParallel(static_cast<int>(model.parts.size()), [&](int i) {
+    const Part& part = model.parts.at(i);
+    if (part.tube) {
+      by_part.at(i) = rowsOf(model, part, quantity.at(i));
+    }
+  });
+  std::vector<CutoutRow> rows;
+  for (std::vector<CutoutRow>& of_part : by_part) {
+    std::move(of_part.begin(), of_part.end(), std::back_inserter(rows));
+  }
+  return rows;
+}
+
+}  // namespace leafstack

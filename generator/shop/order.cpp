@@ -1,0 +1,212 @@
+#include "generator/shop/order.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "generator/geometry/numbers.h"
+
+namespace leafstack {
+namespace {
+
+constexpr double kMm2PerM2 = 1e6, kMm3PerM3 = 1e9, kMmPerM = 1000;
+
+void addMark(OrderRow& row, const std::string& mark) {
+  row.marks += (row.marks.empty() ? "" : " ") + mark;
+}
+
+bool isBought(const BillRow& row) {
+  return row.supply == toString(Supply::kBought) || row.supply == toString(Supply::kEnvelope);
+}
+
+const RopeRow* ropeOf(const Schedules& schedules, const std::string& mark) {
+  const auto& ropes = schedules.loads.ropes;
+  const auto found = std::find_if(ropes.begin(), ropes.end(),
+                                  [&](const RopeRow& rope) { return rope.mark == mark; });
+  return found == ropes.end() ? nullptr : &*found;
+}
+
+/// Alike items together, whatever marks they have in the gate.
+class Rows {
+ public:
+  OrderRow& of(const OrderRow& like) {
+    for (OrderRow& row : rows_) {
+      if (std::tie(row.supplier, row.item, row.what, row.material, row.finish, row.unit) ==
+          std::tie(like.supplier, like.item, like.what, like.material, like.finish, like.unit)) {
+        return row;
+      }
+    }
+    return rows_.emplace_back(like);
+  }
+  std::vector<OrderRow>& rows() { return rows_; }
+
+ private:
+  std::vector<OrderRow> rows_;
+};
+
+void addHardware(const Schedules& schedules, Rows& rows) {
+  for (const BillRow& bill : schedules.bill) {
+    if (!isBought(bill)) {
+      continue;
+    }
+    OrderRow like;
+    like.supplier = bill.words.supplier;
+    like.item = bill.words.item;
+    like.finish = bill.words.finish;
+    like.material = bill.material;
+    const RopeRow* const rope = ropeOf(schedules, bill.mark);
+    like.unit = rope != nullptr ? "m" : "piece";
+    like.what = rope != nullptr
+                    ? "wire rope " + shown(rope->diameter_mm) + ", " + rope->construction
+                : bill.description.empty() ? bill.name
+                                           : bill.name + ", " + bill.description;
+    OrderRow& row = rows.of(like);
+    row.quantity +=
+        rope != nullptr ? bill.quantity * rope->order_length_mm / kMmPerM : bill.quantity;
+    row.mass_kg += bill.quantity * bill.mass_kg;
+    addMark(row, bill.mark);
+  }
+  std::stable_sort(rows.rows().begin(), rows.rows().end(),
+                   [](const OrderRow& a, const OrderRow& b) { return a.supplier < b.supplier; });
+}
+
+/// Words of the shelf for a part that is cut from what it names: a track bar, a guide rail.
+const ItemWords* wordsOf(const Schedules& schedules, const std::string& mark) {
+  for (const PartRow& part : schedules.parts) {
+    if (part.mark == mark && !part.words.isEmpty()) {
+      return &part.words;
+    }
+  }
+  return nullptr;
+}
+
+void addBars(const Schedules& schedules, Rows& rows) {
+  std::map<std::string, const CutRow*> cut;
+  for (const CutRow& row : schedules.cut_list) {
+    cut[row.mark] = &row;
+  }
+  for (const StockGroup& group : schedules.stock) {
+    OrderRow like;
+    for (const StockPiece& piece : group.pieces) {
+      if (const ItemWords* words = wordsOf(schedules, piece.mark)) {
+        like.supplier = words->supplier;
+        like.item = words->item;
+        like.finish = words->finish;
+      }
+      addMark(like, piece.mark);
+      const auto found = cut.find(piece.mark);
+      like.mass_kg += found == cut.end() ? 0 : found->second->mass_kg * found->second->quantity;
+    }
+    like.material = group.material;
+    like.unit = "bar";
+    std::map<double, int> bars;
+    for (const StockBar& bar : group.plan.bars) {
+      ++bars[bar.stock_mm];
+    }
+    for (const auto& [length_mm, count] : bars) {
+      like.what = group.section + ", bars of " + shown(length_mm) + " mm";
+      like.quantity = count;
+      rows.rows().push_back(like);
+      like.mass_kg = 0;  // told once, with the first of several stock lengths
+    }
+    for (const StockPiece& piece : group.plan.too_long) {
+      like.what = group.section + ", " + shown(piece.length_mm) + " mm: longer than any stock";
+      like.quantity = piece.quantity;
+      rows.rows().push_back(like);
+      like.mass_kg = 0;
+    }
+  }
+}
+
+/// Pieces of one thickness or section together: plates by area, boards by length.
+void addSheetsAndTimber(const Schedules& schedules, Rows& rows) {
+  std::map<std::string, const ProfileRow*> flat;
+  for (const ProfileRow& row : schedules.profiles) {
+    flat[row.mark] = &row;
+  }
+  std::set<std::string> sawn;
+  for (const StockGroup& group : schedules.stock) {
+    for (const StockPiece& piece : group.pieces) {
+      sawn.insert(piece.mark);
+    }
+  }
+  for (const CutRow& cut : schedules.cut_list) {
+    if (sawn.contains(cut.mark)) {
+      continue;
+    }
+    OrderRow like;
+    like.material = cut.material;
+    const auto found = flat.find(cut.mark);
+    const bool has_blank = found != flat.end() && found->second->profile.has_value();
+    const bool is_timber = cut.material == "timber";
+    double each = 0;
+    if (has_blank && !is_timber) {
+      like.what = "plate " + shown(found->second->thickness_mm);
+      like.unit = "m2";
+      each = found->second->profile->width_mm * found->second->profile->height_mm / kMm2PerM2;
+    } else if (is_timber) {
+      like.what = cut.section.empty() ? cut.name : cut.section;
+      like.unit = "m";
+      each = cut.length_mm / kMmPerM;
+    } else {
+      like.what = cut.name + (cut.section.empty() ? "" : ", " + cut.section);
+      like.unit = "piece";
+      each = 1;
+    }
+    OrderRow& row = rows.of(like);
+    row.quantity += each * cut.quantity;
+    row.mass_kg += cut.mass_kg * cut.quantity;
+    addMark(row, cut.mark);
+  }
+}
+
+/// By what the set-out says of each place: its thread, or the hole it goes through.
+void addAnchors(const Schedules& schedules, Rows& rows) {
+  for (const SetOutRow& place : schedules.set_out) {
+    if (place.point != "anchor") {
+      continue;
+    }
+    std::string size = place.note.substr(0, place.note.find(';'));
+    const std::string_view word = "anchor ";
+    size = size.starts_with(word) ? size.substr(word.size()) : size;
+    OrderRow like;
+    like.what = "anchor into concrete, " + size + ", kind and depth by its approval";
+    like.unit = "piece";
+    OrderRow& row = rows.of(like);
+    row.quantity += 1;
+    if ((" " + row.marks + " ").find(" " + place.mark + " ") == std::string::npos) {
+      addMark(row, place.mark);
+    }
+  }
+}
+
+void addConcrete(const Schedules& schedules, Rows& rows) {
+  for (const PartRow& part : schedules.parts) {
+    if (part.material != "concrete") {
+      continue;
+    }
+    OrderRow like;
+    like.what = part.name;
+    like.material = part.material;
+    like.unit = "m3";
+    OrderRow& row = rows.of(like);
+    row.quantity += part.quantity * part.volume_mm3 / kMm3PerM3;
+    row.mass_kg += part.quantity * part.mass_kg;
+    addMark(row, part.mark);
+  }
+}
+
+}  // namespace
+
+std::vector<OrderRow> orderRows(const Schedules& schedules) {
+  Rows rows;
+  addHardware(schedules, rows);
+  addBars(schedules, rows);
+  addSheetsAndTimber(schedules, rows);
+  addAnchors(schedules, rows);
+  addConcrete(schedules, rows);
+  return std::move(rows.rows());
+}
+
+}  // namespace leafstack

@@ -1,0 +1,110 @@
+// The order list against the model it is for.
+#include "generator/shop/order.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "generator/layout/layout.h"
+#include "tests/support/random_gates.h"
+
+namespace leafstack {
+namespace {
+
+struct Ordered {
+  Model model;
+  Schedules schedules;
+  std::vector<OrderRow> rows;
+
+  double total(const std::string& unit, const std::string& begins = "") const {
+    double sum = 0;
+    for (const OrderRow& row : rows) {
+      sum += row.unit == unit && row.what.starts_with(begins) ? row.quantity : 0;
+    }
+    return sum;
+  }
+};
+
+Ordered orderedOf(gates::Changes changes) {
+  const GateSpec spec = gates::specWith(changes);
+  Ordered made{buildModel(spec, layOut(spec).layout), {}, {}};
+  made.schedules = makeSchedules(made.model);
+  planStock(made.model, made.schedules);
+  made.rows = orderRows(made.schedules);
+  return made;
+}
+
+TEST(Order, BuysEveryBoughtPieceOnceAndEveryBarOfThePlan) {
+  for (const int panels : {1, 3}) {
+    const Ordered made = orderedOf({{"/gate/panels", panels}, {"/gate/cladding/kind", "boards"}});
+    double bought = 0, rope_m = 0;
+    for (const Instance& instance : made.model.instances) {
+      const Part& part = made.model.parts[instance.part];
+      const bool is_bought = part.supply == Supply::kBought || part.supply == Supply::kEnvelope;
+      bought += is_bought && part.kind != PartKind::kRope ? 1 : 0;
+    }
+    for (const RopeRow& rope : made.schedules.loads.ropes) {
+      rope_m += rope.order_length_mm / 1000;
+    }
+    std::set<std::string> in_bill;
+    for (const BillRow& bill : made.schedules.bill) {
+      in_bill.insert(bill.mark);
+    }
+    double pieces = 0;
+    for (const OrderRow& row : made.rows) {
+      const bool is_anchor = row.what.starts_with("anchor ");
+      const bool is_of_bill = in_bill.contains(row.marks.substr(0, row.marks.find(' ')));
+      pieces += row.unit == "piece" && !is_anchor && is_of_bill ? row.quantity : 0;
+    }
+    EXPECT_EQ(pieces, bought);
+    EXPECT_NEAR(made.total("m", "wire rope"), rope_m, 1e-9);
+    double bars = 0;
+    for (const StockGroup& group : made.schedules.stock) {
+      bars += static_cast<double>(group.plan.bars.size());
+    }
+    EXPECT_GT(bars, 4);
+    EXPECT_EQ(made.total("bar"), bars);
+  }
+}
+
+// What is cut: every mark of the cut list stands in the order, in one row.
+TEST(Order, EveryCutPartHasSomethingToBeCutFrom) {
+  const Ordered made = orderedOf({{"/gate/panels", 4}, {"/gate/cladding/kind", "battens"}});
+  std::map<std::string, int> rows_of;
+  for (const OrderRow& row : made.rows) {
+    std::string mark;
+    for (const char c : row.marks + ' ') {
+      if (c == ' ') {
+        rows_of[mark] += 1;
+        mark.clear();
+      } else {
+        mark += c;
+      }
+    }
+  }
+  for (const CutRow& cut : made.schedules.cut_list) {
+    EXPECT_GE(rows_of[cut.mark], 1) << cut.mark;
+  }
+  for (const BillRow& bill : made.schedules.bill) {
+    if (bill.supply != "on site") {
+      EXPECT_GE(rows_of[bill.mark], 1) << bill.mark;
+    }
+  }
+}
+
+TEST(Order, PlatesAreTheAreaOfTheirBlanks) {
+  const Ordered made = orderedOf({{"/gate/panels", 2}});
+  double area_m2 = 0;
+  for (const ProfileRow& row : made.schedules.profiles) {
+    if (row.profile && row.material != "timber") {
+      area_m2 += row.quantity * row.profile->width_mm * row.profile->height_mm / 1e6;
+    }
+  }
+  EXPECT_GT(area_m2, 0.05);
+  EXPECT_NEAR(made.total("m2"), area_m2, 1e-9);
+}
+
+}  // namespace
+}  // namespace leafstack
