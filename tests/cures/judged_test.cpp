@@ -145,8 +145,8 @@ TEST(JudgedArrangements, SectionsAreChosenOnceAndSharedWhereTheyHold) {
 // read and built by itself.
 TEST(PanelsByVerdict, TakesTheFirstThatIsReady) {
   int passed_over = 0, none_ready = 0;
-  for (const double speed : {20.0, 28.0, 29.0, 30.0, 31.0, 36.0}) {
-    for (const double opening : {5000.0, 6000.0, 7000.0}) {
+  for (const double speed : {20.0, 29.0, 36.0}) {
+    for (const double opening : {5000.0, 6000.0}) {
       const std::string text = gates::gateFile({{"/gate/panels", "auto"},
                                                 {"/site/opening_mm", opening},
                                                 {"/site/room_mm", opening + 1000},
@@ -174,7 +174,7 @@ TEST(PanelsByVerdict, TakesTheFirstThatIsReady) {
     }
   }
   std::cout << passed_over << " with another number than the first that fits, " << none_ready
-            << " of 18 with none ready\n";
+            << " of 6 with none ready\n";
   EXPECT_GT(passed_over, 0);
   EXPECT_GT(none_ready, 0);
 }

@@ -34,10 +34,11 @@ TEST(OverheadEars, ByHand) {
 }
 
 TEST(OverheadEars, AreJudgedWhereThereIsABracketAndThinOnesWarnedOf) {
-  for (const double plate_mm : {3.5, 12.0}) {
+  for (const double plate_mm : {4.0, 12.0}) {
     SCOPED_TRACE(plate_mm);
     const Model model = modelWith({{"/gate/panels", 2},
                                    {"/guides/mount", "overhead"},
+                                   {"/checks/wind_speed_m_s", 34},
                                    {"/hardware/post/plate_mm", plate_mm}});
     const LoadReport loads = findLoads(model);
     int seen = 0, warned = 0;
