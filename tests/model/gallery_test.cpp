@@ -167,9 +167,9 @@ TEST(Readme, ShowsWhatDoesNotFit) {
   const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
   const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
   const ProgramRun outcome =
-      runProgram("check --quiet --set /site/room_mm=3000 '" + gate + "' 2>&1");
+      runProgram("check --quiet --set /site/room_mm=3040 '" + gate + "' 2>&1");
   EXPECT_EQ(outcome.code, 4);
-  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json --set /site/room_mm=3000"),
+  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json --set /site/room_mm=3040"),
             "...\n" + outcome.out);
 }
 
