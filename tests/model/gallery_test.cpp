@@ -136,65 +136,10 @@ TEST(Gallery, ReadmesSayWhatIsNotReadyAndWhy) {
   EXPECT_GT(unready, 0);
 }
 
-/// What the README shows below the line that begins with `command`, up to the next command or
-/// fence.
-std::string shownBelow(const std::string& readme, const std::string& command) {
-  const std::size_t at = readme.find("\n" + command + "\n");
-  if (at == std::string::npos) {
-    return "";
-  }
-  const std::size_t begin = at + command.size() + 2;
-  const std::size_t end = std::min(readme.find("\n```", begin), readme.find("\n$ ", begin));
-  return readme.substr(begin, end + 1 - begin);
-}
-
 TEST(Readme, ShowsTheFirstGalleryGate) {
   const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
   const std::string gate = bytesIn(gallery() / "two-panel-pickets" / "gate.json");
   EXPECT_NE(readme.find("```json\n" + gate + "```\n"), std::string::npos);
-}
-
-TEST(Readme, ShowsWhatCheckPrints) {
-  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
-  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
-  const std::string summary = runProgram("check '" + gate + "'").out;
-  const std::size_t cautions = summary.find("\nCautions\n");
-  ASSERT_NE(cautions, std::string::npos);
-  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json"), summary.substr(0, cautions));
-}
-
-TEST(Readme, ShowsWhatDoesNotFit) {
-  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
-  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
-  const ProgramRun outcome =
-      runProgram("check --quiet --set /site/room_mm=3040 '" + gate + "' 2>&1");
-  EXPECT_EQ(outcome.code, 4);
-  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json --set /site/room_mm=3040"),
-            "...\n" + outcome.out);
-}
-
-TEST(Readme, ShowsWhatIsWarnedOf) {
-  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
-  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
-  const std::string sets = "--set /site/grade=-0.1 --set /ropes/construction=7x7";
-  const std::string summary = runProgram("check '" + gate + "' " + sets).out;
-  const std::size_t warnings = summary.find("Warnings\n");
-  const std::size_t cautions = summary.find("\nCautions\n");
-  ASSERT_NE(warnings, std::string::npos);
-  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json " + sets),
-            "...\n" + summary.substr(warnings, cautions - warnings));
-}
-
-TEST(Readme, ShowsCures) {
-  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
-  const std::string gate = (gallery() / "two-panel-pickets" / "gate.json").string();
-  const std::string sets = "--set /checks/wind_speed_m_s=34";
-  const std::string summary = runProgram("check '" + gate + "' " + sets).out;
-  const std::size_t first = summary.find("  - the base plate");
-  const std::size_t cautions = summary.find("\nCautions\n");
-  ASSERT_NE(first, std::string::npos);
-  EXPECT_EQ(shownBelow(readme, "$ build/leafstack check drive.json " + sets),
-            "...\n" + summary.substr(first, cautions - first));
 }
 
 /// The report of `check --json`. Asked for once; the tests of one gate and hand share it.
