@@ -276,7 +276,7 @@ std::vector<Output> outputRows() {
          "trim: least length bought, with a proved bound; and a picture of the bars"},
         {"`tables/coating.csv`", "galvaniser, coater",
          "surfaces of every cut part, all of it and what is seen from outside, with "
-         "totals"},
+         "totals; its finish, and the zinc on it"},
         {"`tables/ropes.csv`", "buyer, installer",
          "every rope: order length, length and length between terminations, adjuster, "
          "tension, safety, stretch, in which order to tension them"},

@@ -108,6 +108,7 @@ constexpr Row kRows[] = {
     {"/shop/weld_leg_mm", How::kWord, 1, "weld-overload", {}, "auto"},
     {"/shop/stock_lengths_mm", How::kWord, 1, "longer-than-stock", {}, "[12000]"},
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
+    {"/shop/finish", How::kWord, 1, "unvented", {}, "painted"},
     {"/hardware/guide/block_mount", How::kWord, 1, "clash", {}, "pivoted"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},
     {"/hardware/pulley/rating_N", How::kRating, 5, "pulley-overload"},

@@ -28,6 +28,19 @@ std::vector<WallGap> gapsOf(const Part& rail, const HardwareSpec& shelf) {
   return gaps;
 }
 
+constexpr TubeWall kSideOf[] = {TubeWall::kFront, TubeWall::kRear, TubeWall::kBottom,
+                                TubeWall::kTop};
+
+std::vector<WallGap> gapsOf(const std::vector<VentHole>& vents) {
+  std::vector<WallGap> gaps;
+  for (const VentHole& vent : vents) {
+    const double r = vent.diameter_mm / 2;
+    gaps.push_back({kSideOf[static_cast<int>(vent.wall)], vent.along_mm - r, vent.along_mm + r,
+                    vent.across_mm - r, vent.across_mm + r, "vent"});
+  }
+  return gaps;
+}
+
 std::string named(const std::vector<WallGap>& gaps) {
   std::set<std::string> names;
   for (const WallGap& gap : gaps) {
@@ -46,10 +59,11 @@ std::map<int, std::vector<WeakPlace>> weakPlaces(const Model& model) {
   std::map<int, std::vector<WeakPlace>> out;
   for (std::size_t i = 0; i < model.parts.size(); ++i) {
     const Part& rail = model.parts[i];
-    if (rail.kind != PartKind::kBottomRail || !rail.tube) {
+    if (!rail.tube || (rail.kind != PartKind::kBottomRail && rail.vents.empty())) {
       continue;
     }
-    const std::vector<WallGap> gaps = gapsOf(rail, model.spec.hardware);
+    const std::vector<WallGap> gaps =
+        rail.kind == PartKind::kBottomRail ? gapsOf(rail, model.spec.hardware) : gapsOf(rail.vents);
     std::vector<WeakPlace>& places = out[static_cast<int>(i)];
     for (const WallGap& gap : gaps) {
       for (const double at : {gap.from_mm, (gap.from_mm + gap.to_mm) / 2, gap.to_mm}) {

@@ -15,6 +15,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/travel/motion.h"
 #include "generator/model/density.h"
+#include "generator/model/vents.h"
 #include "generator/occt/checked.h"
 #include "params/table/shelf_word.h"
 
@@ -216,6 +217,24 @@ int ModelBuilder::ropePart(const PartSpec& spec, const Bounds& bounds,
     if (massProperties(rope.open_solid).volume_mm3 < 0) {
       rope.open_solid.Reverse();
     }
+  });
+}
+
+void ModelBuilder::pierce(Part& part) {
+  part.identity += "vents ";
+  for (const VentHole& vent : part.vents) {
+    part.cutouts.push_back(ventInWords(part, vent));
+    for (const double figure : vent.centre_mm) {
+      appendExactly(part.identity, figure);
+    }
+    appendExactly(part.identity, static_cast<double>(vent.wall));
+    appendExactly(part.identity, vent.diameter_mm);
+  }
+  takeOrBuild(part, [weighed = weighed_](Part& pierced) {
+    pierced.area_mm2 = 0;
+    pierced.face_count = 0;
+    pierced.solid = closedSolid(cut(pierced.solid, ventTools(pierced)), pierced.in_words);
+    measure(pierced, weighed);
   });
 }
 

@@ -192,6 +192,10 @@ class ModelBuilder {
   void takeOrBuild(Part& part, const Build& build);
   int addPart(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
   int knownOrNew(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
+  /// Vents and drains of what goes through the zinc bath.
+  void ventHollows();
+  /// The part again, with its vents.
+  void pierce(Part& part);
   void mirror(Part& part);
   void mirrorAll();
   /// A part as it is turned, wherever it stands.

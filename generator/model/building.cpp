@@ -10,6 +10,7 @@
 #include "generator/geometry/in_parallel.h"
 #include "generator/model/builder.h"
 #include "generator/model/standing.h"
+#include "generator/model/vents.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/kernel_says.h"
 
@@ -198,8 +199,23 @@ void measureAreas(Model& model, PartStore* store) {
   }
 }
 
+void ModelBuilder::ventHollows() {
+  std::vector<PartVents> planned = planVents(model_);
+  inParallel(static_cast<int>(planned.size()), [&](int i) {
+    Part& part = model_.parts[planned[i].part];
+    part.vents = std::move(planned[i].holes);
+    part.unvented = std::move(planned[i].unvented);
+    if (!part.vents.empty()) {
+      pierce(part);
+    }
+  });
+}
+
 void ModelBuilder::mirror(Part& part) {
   part.identity += kMirrored;
+  for (VentHole& vent : part.vents) {
+    vent.centre_mm[0] = -vent.centre_mm[0];
+  }
   takeOrBuild(part, [](Part& turned) {
     turned.bounds = mirrored(turned.bounds);
     turned.centroid_mm[0] = -turned.centroid_mm[0];
@@ -236,6 +252,9 @@ Model ModelBuilder::finish() {
     instance.bounds = boundsOf(instance.part, instance.at_closed);
   });
   declareJoins();
+  if (model_.spec.shop.isDipped()) {
+    ventHollows();
+  }
   if (model_.spec.site.opens == Hand::kLeft) {
     mirrorAll();
   }

@@ -21,6 +21,7 @@
 #include "generator/layout/figures/layout_types.h"
 #include "generator/layout/travel/travel.h"
 #include "generator/model/part_kinds.h"
+#include "generator/occt/solids/tube.h"
 
 namespace leafstack {
 
@@ -37,6 +38,17 @@ struct AdjustedSpace {
   TopoDS_Shape solid;
   Bounds bounds;
   double volume_mm3 = 0;
+};
+
+/// A round hole that lets pickling fluid, air and zinc into and out of a hollow section. Walls are
+/// the section's: front and rear lie across its depth, bottom and top across its height, however
+/// the part stands; front and bottom are on the part's low coordinates, in a right-hand gate.
+struct VentHole {
+  Wall wall{};
+  double along_mm = 0;   ///< of the centre, from the part's leading or lower end
+  double across_mm = 0;  ///< of the centre, from the wall's front or lower (leading) edge
+  double diameter_mm = 0;
+  std::array<double, 3> centre_mm{};  ///< in the outer face, part's frame
 };
 
 /// A distinct part: one solid in its own frame, one mark.
@@ -57,6 +69,8 @@ struct Part {
   double length_mm = 0;                    ///< cut length or greatest extent
   std::array<EndCut, 2> ends{};
   std::vector<std::string> cutouts;    ///< in words, positions from the leading or lower end
+  std::vector<VentHole> vents;         ///< for the zinc bath; in `cutouts` and the solid as well
+  std::vector<std::string> unvented;   ///< closed ends that have no place for one: "lower end"
   TopoDS_Shape solid;                  ///< closed position (ropes: see open_solid)
   TopoDS_Shape open_solid;             ///< null except for ropes, whose strands change length
   Bounds bounds;                       ///< of `solid`, in the part's frame

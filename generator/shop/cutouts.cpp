@@ -56,6 +56,20 @@ std::string kindOf(const TubeHole& hole) {
   return hole.corner_mm > half - kSlotEndMm ? "slot" : "rectangle";
 }
 
+/// Whether the hole is one of the part's vents, by where it is in the file.
+bool isVent(const Part& part, const gp_Trsf& file_motion, const FileWall& wall,
+            const TubeHole& hole) {
+  constexpr double kSamePlaceMm = 1e-3;
+  return std::any_of(part.vents.begin(), part.vents.end(), [&](const VentHole& vent) {
+    const auto& at = vent.centre_mm;
+    const gp_Pnt centre = gp_Pnt(at[0], at[1], at[2]).Transformed(file_motion);
+    const double across = wall.axis == 1 ? centre.Z() : centre.Y();
+    return hole.is_round && std::abs(hole.length_mm - vent.diameter_mm) < kSamePlaceMm &&
+           std::abs(hole.x_mm - centre.X()) < kSamePlaceMm &&
+           std::abs(hole.across_mm - across) < kSamePlaceMm;
+  });
+}
+
 std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity) {
   std::vector<CutoutRow> rows;
   const gp_Trsf motion = fileMotion(part, model.opening_sign);
@@ -75,6 +89,9 @@ std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity
       row.corner_mm = hole.is_round ? hole.width_mm / 2 : hole.corner_mm;
       if (part.kind == PartKind::kBottomRail && stands.wall) {
         row.what = purposeOf(model.spec.hardware, hole, *stands.wall);
+      }
+      if (isVent(part, motion, wall, hole)) {
+        row.what = "vent";
       }
       rows.push_back(std::move(row));
     }

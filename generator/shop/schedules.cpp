@@ -12,6 +12,7 @@
 #include "generator/layout/figures/sections.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/weld_strength.h"
+#include "params/catalogue/vents.h"
 #include "params/table/hardware_rows.h"
 
 namespace leafstack {
@@ -144,9 +145,24 @@ ProfileRow profileRow(const Model& model, const Part& part, int quantity, const 
   return row;
 }
 
+/// As the gate file's word; of aluminium, which no bath takes, paint alone.
+std::string finishOf(const GateSpec& spec, const Part& part) {
+  switch (spec.shop.finish) {
+    case ShopFinish::kNone:
+      return "none";
+    case ShopFinish::kPainted:
+      return "painted";
+    case ShopFinish::kGalvanised:
+      return part.material == "steel" ? "galvanised" : "none";
+    case ShopFinish::kGalvanisedPowder:
+      return part.material == "steel" ? "galvanised, then powder-coated" : "powder-coated";
+  }
+  return "";
+}
+
 /// The inside of a tube is its inner girth times its length, less nothing for holes; so what is
 /// left of its whole surface is at most a few holes' edges too much.
-CoatingRow coatingRow(const Part& part, int quantity) {
+CoatingRow coatingRow(const GateSpec& spec, const Part& part, int quantity) {
   constexpr double kMm2PerM2 = 1e6;
   CoatingRow row{part.mark, part.name, part.section, part.material, quantity, 0, 0, part.massKg()};
   row.all_m2 = row.outside_m2 = part.area_mm2 / kMm2PerM2;
@@ -156,6 +172,10 @@ CoatingRow coatingRow(const Part& part, int quantity) {
     const double girth = 2 * (section.height_mm + section.depth_mm - 4 * section.wall_mm) -
                          (8 - 2 * std::numbers::pi) * inner;
     row.outside_m2 = row.all_m2 - girth * part.length_mm / kMm2PerM2;
+  }
+  row.finish = finishOf(spec, part);
+  if (spec.shop.isDipped() && part.material == "steel" && part.area_mm2 > 0) {
+    row.zinc_um = zincCoat_um(part.tube ? part.tube->wall_mm : 2 * part.volume_mm3 / part.area_mm2);
   }
   return row;
 }
@@ -196,7 +216,7 @@ Schedules makeSchedules(const Model& model) {
     }
     const bool is_metal = part.material == "steel" || part.material == "aluminium";
     if (isCut(part.supply) && is_metal) {
-      schedules.coating.push_back(coatingRow(part, total(count)));
+      schedules.coating.push_back(coatingRow(model.spec, part, total(count)));
     }
     if (isCut(part.supply)) {
       schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,

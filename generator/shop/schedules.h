@@ -66,6 +66,10 @@ struct CoatingRow {
   double all_m2 = 0;      ///< of one, inside of tubes and holes included: galvanising
   double outside_m2 = 0;  ///< of one, what is seen of a tube from outside: powder coating
   double mass_kg = 0;     ///< of one
+  std::string finish = {};
+  /// Least mean thickness of the zinc, by the steel's: a tube's wall, else twice volume over
+  /// surface; 0 where it is not dipped, or areas were not asked for. Solids are drawn without it.
+  double zinc_um = 0;
 };
 
 /// One row of tables/bill.csv: what is bought in or found on site.

@@ -13,6 +13,7 @@
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/shop/weld_strength.h"
+#include "generator/verdict/dip_warnings.h"
 #include "generator/verdict/load_warnings.h"
 #include "params/catalogue/catalogue.h"
 
@@ -378,6 +379,9 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
   warnings.insert(warnings.end(), of_loads.begin(), of_loads.end());
   warnAboutWelds(model, loads, warnings);
   warnAboutStock(model, warnings);
+  for (Warning& warning : dipWarnings(model)) {
+    warnings.push_back(std::move(warning));
+  }
   return hazardsFirst(std::move(warnings));
 }
 

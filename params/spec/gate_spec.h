@@ -31,6 +31,8 @@ enum class WheelBearing { kRolling, kPlain };
 /// Terrain categories of EN 1991-1-4; kGust: the speed given is the gust's at the gate.
 enum class WindTerrain { kGust, k0, kI, kII, kIII, kIV };
 enum class WindEnds { kFree, kFence };
+/// Of the steel that the workshop cuts and welds.
+enum class ShopFinish { kNone, kPainted, kGalvanised, kGalvanisedPowder };
 enum class PaperSize { kA4, kA3, kA2 };
 /// Where views stand on a sheet (ISO 128): from above below (first) or above (third) the front.
 enum class ProjectionAngle { kFirst, kThird };
@@ -152,6 +154,13 @@ struct ShopSpec {
   std::optional<double> weld_leg_mm;  ///< of fillets; empty: by the thicknesses
   double weld_piece_mm = 40;
   double weld_pitch_mm = 200;
+  ShopFinish finish = ShopFinish::kNone;
+  std::optional<std::vector<double>> bath_mm;  ///< of the galvaniser: length, then depth
+
+  /// Frames and posts go through a zinc bath: hollows need vents.
+  bool isDipped() const {
+    return finish == ShopFinish::kGalvanised || finish == ShopFinish::kGalvanisedPowder;
+  }
 };
 
 /// How the drawings are made.

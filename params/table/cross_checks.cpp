@@ -44,6 +44,7 @@ class CrossChecks {
     checkCladding();
     checkDropCount();
     checkSurvey();
+    checkFinish();
     if (judges_shelf) {
       checkShelf();
     }
@@ -254,6 +255,16 @@ class CrossChecks {
                        "up to " + formatNumber(kSteepestSurvey) + " per mm", ""});
       }
     }
+  }
+
+  void checkFinish() {
+    const Pointers involved = {"/shop/finish", "/gate/material"};
+    if (!spec_.shop.isDipped() || spec_.gate.material != FrameMaterial::kAluminium ||
+        !sound(involved)) {
+      return;
+    }
+    report(involved, {"an aluminium gate is not hot-dip galvanised: the zinc bath dissolves it",
+                      "none or painted, or a gate of steel", ""});
   }
 
   /// What fits what: told where one of the sizes was given, with what the first of them may be.

@@ -45,7 +45,7 @@ using Slot =
                  std::vector<std::pair<double, double>>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
-                 WindEnds*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
+                 WindEnds*, ShopFinish*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
                  RackMaterial*, RackFixing*, ChannelKind*, BlockMount*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.

@@ -32,6 +32,7 @@ constexpr const char* kTerminations[] = {"swaged", "ferrule", "clips"};
 constexpr const char* kBearings[] = {"rolling", "plain"};
 constexpr const char* kTerrains[] = {"gust", "coast", "I", "II", "III", "IV"};
 constexpr const char* kWindEnds[] = {"free", "fence"};
+constexpr const char* kShopFinishes[] = {"none", "painted", "galvanised", "galvanised-powder"};
 constexpr const char* kSheets[] = {"A4", "A3", "A2"};
 constexpr const char* kAngles[] = {"first", "third"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
@@ -419,6 +420,13 @@ constexpr Parameter kTable[] = {
   {"/shop/weld_pitch_mm", kNumber, "200", "mm", {60, 2000}, {},
    "From piece to piece, at most; edges no longer than this are welded all along", kPractice,
    [](GateSpec& g) -> Slot { return &g.shop.weld_pitch_mm; }},
+  {"/shop/finish", kChoice, "\"none\"", "", kNoLimits, kShopFinishes,
+   "Of the steel that is cut and welded; both that are galvanised get vents and drains cut into closed hollows", kOwner,
+   [](GateSpec& g) -> Slot { return &g.shop.finish; }},
+  {"/shop/bath_mm", kAutoList, "\"auto\"", "mm",
+   {.least = 500, .most = 30000, .fewest_items = 2, .most_items = 2}, {},
+   "Usable length and depth of the galvaniser's bath; auto: not known, and not checked", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.shop.bath_mm; }},
 
   {"/drawings", kGroup, "{}", "", kNoLimits, {}, "How the drawings are made", "", nowhere},
   {"/drawings/sheet", kChoice, "\"A3\"", "", kNoLimits, kSheets,

@@ -101,7 +101,8 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
                "wind_speed_m_s": 24.5, "wind_terrain": "II", "wind_years": 20,
                "wind_ends": "fence", "wind_factor": 1.4},
     "shop": {"stock_lengths_mm": [5000, 7500.5], "kerf_mm": 2.5, "trim_mm": 12,
-             "bend_radius_mm": 6, "bend_k_factor": 0.38},
+             "bend_radius_mm": 6, "bend_k_factor": 0.38, "finish": "painted",
+             "bath_mm": [7000, 2500]},
     "drawings": {"sheet": "A2", "projection": "third"}})")
                             .spec;
   const auto of = [](const auto&... values) { return std::tuple(values...); };
@@ -158,8 +159,9 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
             of(9, 0.5, 1.5, 2, 6, 603, 3, 24.5, WindTerrain::kII, 20, WindEnds::kFence, 1.4));
   const ShopSpec& shop = spec.shop;
   EXPECT_EQ(of(shop.stock_lengths_mm, shop.kerf_mm, shop.trim_mm, shop.bend_radius_mm,
-               shop.bend_k_factor),
-            of(std::vector<double>{5000, 7500.5}, 2.5, 12, 6, 0.38));
+               shop.bend_k_factor, shop.finish, shop.bath_mm),
+            of(std::vector<double>{5000, 7500.5}, 2.5, 12, 6, 0.38, ShopFinish::kPainted,
+               std::vector<double>{7000, 2500}));
   EXPECT_EQ(of(spec.drawings.sheet, spec.drawings.projection),
             of(PaperSize::kA2, ProjectionAngle::kThird));
 }

@@ -71,6 +71,10 @@ Json coatingJson(const CoatingRow& row) {
   json["all_each_m2"] = num(row.all_m2);
   json["outside_each_m2"] = num(row.outside_m2);
   json["mass_each_kg"] = num(row.mass_kg);
+  json["finish"] = row.finish;
+  if (row.zinc_um > 0) {
+    json["zinc_um"] = num(row.zinc_um);
+  }
   return json;
 }
 

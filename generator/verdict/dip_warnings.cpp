@@ -1,0 +1,117 @@
+#include "generator/verdict/dip_warnings.h"
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <map>
+
+#include "generator/geometry/numbers.h"
+#include "generator/shop/welds/weld_rows.h"
+#include "params/catalogue/vents.h"
+
+namespace leafstack {
+namespace {
+
+void warnAboutSealed(const Model& model, std::vector<Warning>& warnings) {
+  for (const Part& part : model.parts) {
+    if (part.unvented.empty()) {
+      continue;
+    }
+    std::string ends;
+    for (const std::string& end : part.unvented) {
+      ends += (ends.empty() ? "" : " and ") + end;
+    }
+    Warning warning{"unvented",
+                    part.mark + " (" + part.name + ", " + part.section +
+                        ") is welded shut at its " + ends +
+                        ", where no wall has a place for a vent: sealed steel bursts in the zinc "
+                        "bath and may kill; agree on a vent with the galvaniser, take a larger "
+                        "section, or paint",
+                    "/shop/finish"};
+    warning.against = Against::kMaking;
+    warning.in_short = part.mark + " has no vent for the zinc bath";
+    warnings.push_back(std::move(warning));
+  }
+}
+
+/// The worst joint of all.
+void warnAboutThickness(const Model& model, std::vector<Warning>& warnings) {
+  const std::vector<WeldRow> rows = weldRows(model);
+  const WeldRow* worst = nullptr;
+  double most = kMostThicknessRatio + kLengthEqualMm;
+  for (const WeldRow& row : rows) {
+    const double ratio = row.thinner_mm > 0 ? row.thicker_mm / row.thinner_mm : 0;
+    if (ratio > most) {
+      most = ratio;
+      worst = &row;
+    }
+  }
+  if (worst != nullptr) {
+    warnings.push_back(
+        {"dip-thickness",
+         worst->a + " and " + worst->b + " are welded together and are " +
+             shown(worst->thicker_mm, 1) + " and " + shown(worst->thinner_mm, 1) +
+             " mm thick: beyond " + shown(kMostThicknessRatio) +
+             ":1 the thin one may distort in the zinc bath (row G1); ask the galvaniser",
+         "/shop/finish"});
+  }
+}
+
+/// What is dipped as one piece: the cut steel of a panel.
+std::map<int, Bounds> dippedPieces(const Model& model) {
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  std::map<int, Bounds> pieces;
+  for (const Instance& instance : model.instances) {
+    const Part& part = model.parts[instance.part];
+    const bool is_cut = part.supply == Supply::kCutTube || part.supply == Supply::kCutPlate ||
+                        part.supply == Supply::kCutBar;
+    if (instance.panel == 0 || !is_cut || part.material != "steel") {
+      continue;
+    }
+    Bounds& piece =
+        pieces.try_emplace(instance.panel, Bounds{{kFar, kFar, kFar}, {-kFar, -kFar, -kFar}})
+            .first->second;
+    for (int axis = 0; axis < 3; ++axis) {
+      piece.low[axis] = std::min(piece.low[axis], instance.bounds.low[axis]);
+      piece.high[axis] = std::max(piece.high[axis], instance.bounds.high[axis]);
+    }
+  }
+  return pieces;
+}
+
+void warnAboutBath(const Model& model, std::vector<Warning>& warnings) {
+  const auto& bath = model.spec.shop.bath_mm;
+  if (!bath) {
+    return;
+  }
+  for (const auto& [panel, piece] : dippedPieces(model)) {
+    std::array<double, 3> sizes{};
+    for (int axis = 0; axis < 3; ++axis) {
+      sizes[axis] = piece.high[axis] - piece.low[axis];
+    }
+    std::sort(sizes.rbegin(), sizes.rend());
+    if (sizes[0] > bath->at(0) + kLengthEqualMm || sizes[1] > bath->at(1) + kLengthEqualMm) {
+      warnings.push_back({"larger-than-bath",
+                          "panel " + std::to_string(panel) + " is " + shown(sizes[0], 0) +
+                              " mm long and " + shown(sizes[1], 0) +
+                              " mm high and the zinc bath takes " + shown(bath->at(0)) + " by " +
+                              shown(bath->at(1)) +
+                              " mm: ask for a larger one, or whether it can be dipped twice",
+                          "/shop/bath_mm"});
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<Warning> dipWarnings(const Model& model) {
+  std::vector<Warning> warnings;
+  if (model.spec.shop.isDipped()) {
+    warnAboutSealed(model, warnings);
+    warnAboutThickness(model, warnings);
+    warnAboutBath(model, warnings);
+  }
+  return warnings;
+}
+
+}  // namespace leafstack
