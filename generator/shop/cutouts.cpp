@@ -78,7 +78,11 @@ std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity
   for (const FileWall& wall : kFileWalls) {
     const GateWall stands = inGate(motion, wall, model.opening_sign);
     for (const TubeHole& hole : holesIn(in_file, wall.wall)) {
-      CutoutRow row{part.mark, part.name, partPath(model.spec.job, part) + ".step", quantity};
+      CutoutRow row;
+      row.mark = part.mark;
+      row.name = part.name;
+      row.file = partPath(model.spec.job, part) + ".step";
+      row.quantity = quantity;
       row.wall = stands.name;
       row.outward = wall.outward;
       row.kind = kindOf(hole);

@@ -10,7 +10,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kMm2PerM2 = 1e6, kMm3PerM3 = 1e9, kMmPerM = 1000;
+constexpr double kSquareMmPerM2 = 1e6, kCubicMmPerM3 = 1e9, kMmPerM = 1000;
 
 void addMark(OrderRow& row, const std::string& mark) {
   row.marks += (row.marks.empty() ? "" : " ") + mark;
@@ -144,7 +144,7 @@ void addSheetsAndTimber(const Schedules& schedules, Rows& rows) {
     if (has_blank && !is_timber) {
       like.what = "plate " + shown(found->second->thickness_mm);
       like.unit = "m2";
-      each = found->second->profile->width_mm * found->second->profile->height_mm / kMm2PerM2;
+      each = found->second->profile->width_mm * found->second->profile->height_mm / kSquareMmPerM2;
     } else if (is_timber) {
       like.what = cut.section.empty() ? cut.name : cut.section;
       like.unit = "m";
@@ -191,7 +191,7 @@ void addConcrete(const Schedules& schedules, Rows& rows) {
     like.material = part.material;
     like.unit = "m3";
     OrderRow& row = rows.of(like);
-    row.quantity += part.quantity * part.volume_mm3 / kMm3PerM3;
+    row.quantity += part.quantity * part.volume_mm3 / kCubicMmPerM3;
     row.mass_kg += part.quantity * part.mass_kg;
     addMark(row, part.mark);
   }
