@@ -34,9 +34,19 @@ void warnAboutSealed(const Model& model, std::vector<Warning>& warnings) {
   }
 }
 
+/// Pulleys come out in their cradles, which are never dipped with a panel.
+bool isOfCradle(const Model& model, const std::string& mark) {
+  const auto part = std::find_if(model.parts.begin(), model.parts.end(),
+                                 [&](const Part& one) { return one.mark == mark; });
+  return part != model.parts.end() && rowOf(part->kind).shelf == "pulley";
+}
+
 /// The worst joint of all.
 void warnAboutThickness(const Model& model, std::vector<Warning>& warnings) {
-  const std::vector<WeldRow> rows = weldRows(model);
+  std::vector<WeldRow> rows = weldRows(model);
+  std::erase_if(rows, [&](const WeldRow& row) {
+    return isOfCradle(model, row.a) && isOfCradle(model, row.b);
+  });
   const WeldRow* worst = nullptr;
   double most = kMostThicknessRatio + kLengthEqualMm;
   for (const WeldRow& row : rows) {
