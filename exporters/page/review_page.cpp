@@ -138,7 +138,9 @@ std::string warningsText(const Advice& advice) {
                     (warning.cure.tried > 0 ? " " + inWords(warning.cure) : std::string()));
   }
   if (advice.together.tried > 0) {
-    lines.push_back("For the whole gate: " + inWords(advice.together));
+    lines.push_back("For " +
+                    std::string(advice.together.leaves.empty() ? "the whole gate" : "what meets") +
+                    ": " + inWords(advice.together));
   }
   return "<ul>\n" + listOf(lines) + "</ul>";
 }

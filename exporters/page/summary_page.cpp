@@ -144,7 +144,10 @@ std::string warningsText(const Advice& advice, const ClashReport& clash) {
     }
   }
   if (advice.together.tried > 0) {
-    out += paragraph("For the whole gate: " + inWords(advice.together), "cure");
+    out += paragraph(
+        "For " + std::string(advice.together.leaves.empty() ? "the whole gate" : "what meets") +
+            ": " + inWords(advice.together),
+        "cure");
   }
   return out;
 }

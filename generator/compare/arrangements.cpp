@@ -351,21 +351,25 @@ Arrangement arrangementOf(const GateSpec& spec, const ArrangementChoice& choice,
   return Comparer(spec, options).arrange(choice);
 }
 
+std::vector<Arrangement> arrangementsByPanels(const GateSpec& spec) {
+  Comparer comparer(spec, {.in_words = false});
+  std::vector<Arrangement> all;
+  for (int count = 1; count <= kMostPanels; ++count) {
+    all.push_back(comparer.arrange(
+        {count, spec.gate.stacking, spec.guides.mount, spec.drive.motor, spec.hardware.motor}));
+  }
+  std::stable_sort(all.begin(), all.end(), [&](const Arrangement& one, const Arrangement& other) {
+    return ranksBefore(standingOf(spec, one), standingOf(spec, other));
+  });
+  return all;
+}
+
 GateSpec withPanelsChosen(const GateSpec& spec) {
   if (spec.gate.panels) {
     return spec;
   }
-  Comparer comparer(spec, {.in_words = false});
-  std::optional<Arrangement> best;
-  for (int count = 1; count <= kMostPanels; ++count) {
-    Arrangement made = comparer.arrange(
-        {count, spec.gate.stacking, spec.guides.mount, spec.drive.motor, spec.hardware.motor});
-    if (!best || ranksBefore(standingOf(spec, made), standingOf(spec, *best))) {
-      best = std::move(made);
-    }
-  }
   GateSpec chosen = spec;
-  applyChoice(spec, best->choice, chosen);
+  applyChoice(spec, arrangementsByPanels(spec).front().choice, chosen);
   return chosen;
 }
 

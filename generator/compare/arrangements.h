@@ -35,8 +35,11 @@ SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& o
 Arrangement arrangementOf(const GateSpec& spec, const ArrangementChoice& choice,
                           const CompareOptions& options = {});
 
-/// A gate with panels "auto" with the best number of them in place of the word, its mount, motor
-/// and stacking kept; any other gate as it is. What layOut() is given.
+/// One of each number of panels, with the gate's mount, motor and stacking: best first.
+std::vector<Arrangement> arrangementsByPanels(const GateSpec& spec);
+
+/// A gate with panels "auto" with the best number of them by arithmetic in place of the word; any
+/// other gate as it is. What layOut() is given.
 GateSpec withPanelsChosen(const GateSpec& spec);
 
 }  // namespace leafstack

@@ -1,158 +1,109 @@
 #include "generator/cures/auto_sections.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 #include <optional>
-#include <set>
 
-#include "generator/cures/changes.h"
+#include "generator/cures/section_members.h"
 #include "generator/geometry/numbers.h"
-#include "generator/layout/figures/sections.h"
-#include "params/catalogue/catalogue.h"
-#include "params/reading/text.h"
 
 namespace leafstack {
 namespace {
 
 /// Gates that are tried for one depth: in raising and lowering, and then in trading.
 constexpr int kMostTrials = 120, kMostTrades = 60;
+/// Gates that are built side by side: the same number whatever the cores, so that the count is.
+constexpr std::size_t kSideBySide = 2;
 /// Combinations that are put in order to be traded.
 constexpr std::size_t kMostCombinations = 200'000;
-/// Depths of frames that are looked at where none is given.
-constexpr double kLeastDepthMm = 40, kMostDepthMm = 80;
-/// Guide posts: the square sections kept, from the least that the gate file takes.
-constexpr double kLeastPostMm = 50;
-
-struct Candidate {
-  std::string value;
-  double area_mm2 = 0;
-  double side_mm = 0, wall_mm = 0;
-
-  /// No stiffer nor stronger, of the same depth.
-  bool isNoMoreThan(const Candidate& other) const {
-    return side_mm <= other.side_mm && wall_mm <= other.wall_mm;
-  }
-};
-
-/// One thing that is left to the program, with all it may be, lightest first.
-struct Member {
-  const char* pointer;
-  const char* name;  ///< in the frame's members
-  std::vector<Candidate> candidates;
-  int at = 0;
-
-  bool isLast() const { return at + 1 >= static_cast<int>(candidates.size()); }
-};
-
-bool isOf(const Member& member, const StructureMember& one) {
-  const bool is_post = std::string_view(member.pointer) == "/guides/post_mm";
-  return is_post == (one.panel == 0) && one.name.find(member.name) != std::string::npos;
-}
-
-double useOf(const Member& member, const StructureReport& structure) {
-  double most = 0;
-  for (const StructureMember& one : structure.members) {
-    most = isOf(member, one) ? std::max(most, one.use) : most;
-  }
-  return most;
-}
-
-double timesMoved(const StructureReport& structure) {
-  return structure.deflection_mm / structure.deflection_limit_mm;
-}
-
-std::vector<Candidate> ofDepth(double depth_mm) {
-  std::vector<Candidate> out;
-  for (const HollowSection& one : sectionsOfDepth(depth_mm)) {
-    out.push_back({one.designation, bendingAcross(one).area_mm2, one.height_mm, one.wall_mm});
-  }
-  return out;
-}
-
-std::vector<Candidate> posts(double wall_mm) {
-  std::set<double> sides;
-  for (const HollowSection& one : boughtSections()) {
-    if (one.depth_mm == one.height_mm && one.depth_mm >= kLeastPostMm) {
-      sides.insert(one.depth_mm);
-    }
-  }
-  std::vector<Candidate> out;
-  for (const double side : sides) {
-    const HollowSection section{side, side, wall_mm, ""};
-    out.push_back({formatNumber(side), bendingAcross(section).area_mm2, side, wall_mm});
-  }
-  return out;
-}
-
-std::vector<Member> membersOf(const GateSpec& spec, double depth_mm) {
-  std::vector<Member> members;
-  const auto add = [&](bool is_auto, const char* pointer, const char* name,
-                       std::vector<Candidate> candidates) {
-    if (is_auto) {
-      members.push_back({pointer, name, std::move(candidates)});
-    }
-  };
-  const PanelSpec& gate = spec.gate;
-  add(gate.bottom_rail.is_auto, "/gate/bottom_rail", "bottom rail", ofDepth(depth_mm));
-  add(gate.top_rail.is_auto, "/gate/top_rail", "top rail", ofDepth(depth_mm));
-  add(gate.stile.is_auto, "/gate/stile", "stile", ofDepth(depth_mm));
-  add(spec.guides.post_is_auto, "/guides/post_mm", "guide post", posts(spec.hardware.post.wall_mm));
-  return members;
-}
-
-std::vector<double> depthsOf(const GateSpec& spec) {
-  for (const HollowSection* one : {&spec.gate.bottom_rail, &spec.gate.top_rail, &spec.gate.stile}) {
-    if (!one->is_auto) {
-      return {one->depth_mm};
-    }
-  }
-  std::set<double> depths;
-  for (const HollowSection& one : boughtSections()) {
-    if (one.depth_mm >= kLeastDepthMm && one.depth_mm <= kMostDepthMm) {
-      depths.insert(one.depth_mm);
-    }
-  }
-  return {depths.begin(), depths.end()};
-}
 
 /// Choosing at one depth.
 class Choosing {
  public:
-  Choosing(std::vector<Member> members, Trials& trials)
+  Choosing(std::vector<SectionMember> members, Trials& trials)
       : members_(std::move(members)), trials_(trials) {}
 
-  /// Whether anything holds; then settings() is it.
-  bool run() {
-    if (std::any_of(members_.begin(), members_.end(),
-                    [](const Member& member) { return member.candidates.empty(); })) {
-      why_not_ = "merchants keep no section of that depth";
-      return false;
-    }
-    if (!raise()) {
+  /// Whether anything holds; then settings() is it. What would be of `most_mm3` or more is not
+  /// looked for.
+  bool run(double most_mm3) {
+    if (!canBegin() || !raise(most_mm3)) {
       return false;
     }
     for (bool any = true; any && tried_ < kMostTrials;) {
       any = false;
-      for (Member& member : members_) {
+      for (SectionMember& member : members_) {
         any = lower(member) || any;
       }
     }
-    trade();
     return true;
   }
 
-  /// What is chosen weighs so much, for its volume: mm3.
-  double volumeMm3() {
-    const Outcome outcome = tried(settings());
-    double sum = 0;
-    for (const Member& member : members_) {
-      sum += lengthMm(member, outcome) * member.candidates[member.at].area_mm2;
+  /// After run(): one member heavier and another lighter. The heaviest combination that is lighter
+  /// than what is chosen, and not weaker throughout than one that failed, and so on down.
+  void trade() {
+    if (members_.size() < 2) {
+      return;
     }
-    return sum;
+    const Outcome outcome = tried(settings());
+    const std::vector<Combination> lighter = lighterOnes(outcome, volumeMm3(outcome));
+    int trades = 0;
+    for (std::size_t next = 0; next < lighter.size() && trades < kMostTrades;) {
+      std::vector<std::vector<int>> batch;
+      std::vector<Settings> all;
+      const std::vector<int> before = now();
+      for (; next < lighter.size() && batch.size() < kSideBySide; ++next) {
+        if (!isHopeless(lighter[next].at)) {
+          set(lighter[next].at);
+          batch.push_back(lighter[next].at);
+          all.push_back(settings());
+        }
+      }
+      set(before);
+      trades += static_cast<int>(batch.size());
+      const std::vector<Outcome> outcomes = triedAll(all);
+      for (std::size_t i = 0; i < batch.size(); ++i) {
+        const std::vector<int> kept = now();
+        set(batch[i]);
+        learn(outcomes[i]);
+        if (!provedFault(outcomes[i], settings()).empty()) {
+          set(kept);
+        }
+      }
+    }
   }
+
+  /// From what holds elsewhere: raised until it holds here, clashes left out. False where it is not
+  /// among what may be chosen, too.
+  bool raiseFrom(const std::vector<ChosenValue>& from) {
+    checks_clashes_ = false;
+    if (!canBegin()) {
+      return false;
+    }
+    for (SectionMember& member : members_) {
+      const auto value = std::find_if(from.begin(), from.end(), [&](const ChosenValue& one) {
+        return one.pointer == member.pointer;
+      });
+      if (value == from.end()) {
+        return false;
+      }
+      const auto same =
+          std::find_if(member.candidates.begin(), member.candidates.end(),
+                       [&](const SectionCandidate& one) { return one.value == value->value; });
+      if (same == member.candidates.end()) {
+        return false;
+      }
+      member.at = static_cast<int>(same - member.candidates.begin());
+    }
+    return raise(std::numeric_limits<double>::infinity());
+  }
+
+  /// What is chosen weighs so much, for its volume: mm3.
+  double volumeMm3() { return volumeMm3(tried(settings())); }
 
   Settings settings() const {
     Settings settings;
-    for (const Member& member : members_) {
+    for (const SectionMember& member : members_) {
       settings.push_back({member.pointer, member.candidates[member.at].value});
     }
     return settings;
@@ -164,14 +115,37 @@ class Choosing {
   std::vector<ChosenValue> chosen() {
     const Outcome held = tried(settings());
     std::vector<ChosenValue> out;
-    for (std::size_t i = 0; i < members_.size(); ++i) {
-      out.push_back({members_[i].pointer, members_[i].candidates[members_[i].at].value,
-                     reason(members_[i], held)});
+    for (SectionMember& member : members_) {
+      out.push_back({member.pointer, member.candidates[member.at].value,
+                     checks_clashes_ ? reason(member, held)
+                                     : "as in a gate much like it, raised until it held; " +
+                                           howFar(member, held)});
     }
     return out;
   }
 
  private:
+  bool canBegin() {
+    const bool any_none =
+        std::any_of(members_.begin(), members_.end(),
+                    [](const SectionMember& member) { return member.candidates.empty(); });
+    why_not_ = any_none ? "merchants keep no section of that depth" : "";
+    return !any_none;
+  }
+
+  double volumeMm3(const Outcome& outcome) const {
+    double sum = 0;
+    for (const SectionMember& member : members_) {
+      sum += lengthMm(member, outcome) * member.candidates[member.at].area_mm2;
+    }
+    return sum;
+  }
+
+  std::vector<Outcome> triedAll(const std::vector<Settings>& all) {
+    tried_ += static_cast<int>(all.size());
+    return trials_.outcomes(all);
+  }
+
   Outcome tried(const Settings& settings) {
     ++tried_;
     return trials_.outcome(settings);
@@ -185,7 +159,7 @@ class Choosing {
     if (!outcome.structure.problem.empty()) {
       return outcome.structure.problem;
     }
-    const Member* worst = mostUsed(outcome.structure);
+    const SectionMember* worst = mostUsed(outcome.structure);
     if (const double use = useOf(*worst, outcome.structure); use > 1) {
       return std::string("the ") + worst->name + " reaches " + shown(100 * use, 0) +
              " % of what it bears";
@@ -200,7 +174,7 @@ class Choosing {
   /// The same with the clash check, where nothing else is wrong.
   std::string provedFault(const Outcome& outcome, const Settings& settings) {
     const std::string wrong = fault(outcome);
-    if (!wrong.empty()) {
+    if (!wrong.empty() || !checks_clashes_) {
       return wrong;
     }
     const Verdict verdict = trials_.proved(settings).clash->verdict;
@@ -208,51 +182,77 @@ class Choosing {
                                                                     : "parts meet that must not";
   }
 
-  const Member* mostUsed(const StructureReport& structure) const {
+  const SectionMember* mostUsed(const StructureReport& structure) const {
     return &*std::max_element(members_.begin(), members_.end(),
-                              [&](const Member& one, const Member& other) {
+                              [&](const SectionMember& one, const SectionMember& other) {
                                 return useOf(one, structure) < useOf(other, structure);
                               });
   }
 
-  bool raise() {
+  bool raise(double most_mm3) {
     while (tried_ < kMostTrials) {
       const Outcome outcome = tried(settings());
+      if (outcome.isMade() && volumeMm3(outcome) >= most_mm3) {
+        why_not_ = "it would be heavier than what holds";
+        return false;
+      }
       why_not_ = provedFault(outcome, settings());
       if (why_not_.empty()) {
         return true;
       }
-      Member* next = nextToRaise(outcome);
-      if (next == nullptr) {
+      learn(outcome);
+      if (!raiseOne(outcome)) {
         return false;
       }
-      ++next->at;
     }
     return false;
   }
 
-  /// Null where what would have to be raised is the heaviest already.
-  Member* nextToRaise(const Outcome& outcome) {
+  /// That what is set now is too weak, where that is what is wrong with it.
+  void learn(const Outcome& outcome) {
+    if (outcome.isMade() && outcome.structure.problem.empty() && !fault(outcome).empty()) {
+      failed_.push_back(now());
+    }
+  }
+
+  /// False where what would have to be raised is the heaviest already.
+  bool raiseOne(const Outcome& outcome) {
     if (outcome.isMade() && outcome.structure.problem.empty()) {
-      const Member* worst = mostUsed(outcome.structure);
-      if (useOf(*worst, outcome.structure) > 1) {
-        return worst->isLast() ? nullptr : &members_[worst - members_.data()];
+      const SectionMember* worst = mostUsed(outcome.structure);
+      if (const double use = useOf(*worst, outcome.structure); use > 1) {
+        return raiseBy(members_[worst - members_.data()], std::sqrt(use));
       }
       if (timesMoved(outcome.structure) > 1) {
-        return stiffening(outcome);
+        return stiffen(outcome);
       }
     }
     const auto first = std::find_if(members_.begin(), members_.end(),
-                                    [](const Member& member) { return !member.isLast(); });
-    return first == members_.end() ? nullptr : &*first;
+                                    [](const SectionMember& member) { return !member.isLast(); });
+    if (first == members_.end()) {
+      return false;
+    }
+    ++first->at;
+    return true;
   }
 
-  /// The member whose next section takes most movement for its weight; where none takes any, the
-  /// first that can be raised.
-  Member* stiffening(const Outcome& outcome) {
-    std::vector<Member*> raised;
+  /// To the next section whose modulus is so many times what it is now.
+  static bool raiseBy(SectionMember& member, double times) {
+    if (member.isLast()) {
+      return false;
+    }
+    const double wanted = times * member.candidates[member.at].modulus_mm3;
+    do {
+      ++member.at;
+    } while (!member.isLast() && member.candidates[member.at].modulus_mm3 < wanted);
+    return true;
+  }
+
+  /// Raises the member whose next section takes most movement for its weight; where none takes any,
+  /// the first that can be raised.
+  bool stiffen(const Outcome& outcome) {
+    std::vector<SectionMember*> raised;
     std::vector<Settings> all;
-    for (Member& member : members_) {
+    for (SectionMember& member : members_) {
       if (!member.isLast()) {
         ++member.at;
         raised.push_back(&member);
@@ -260,28 +260,56 @@ class Choosing {
         --member.at;
       }
     }
-    const std::vector<Outcome> outcomes = trials_.outcomes(all);
-    tried_ += static_cast<int>(all.size());
-    Member* best = raised.empty() ? nullptr : raised.front();
-    double most = 0;
+    if (raised.empty()) {
+      return false;
+    }
+    const std::vector<Outcome> outcomes = triedAll(all);
+    SectionMember* best = raised.front();
+    double most = 0, gain = 0;
     for (std::size_t i = 0; i < raised.size(); ++i) {
-      const Member& member = *raised[i];
+      const SectionMember& member = *raised[i];
       const double more =
           member.candidates[member.at + 1].area_mm2 - member.candidates[member.at].area_mm2;
       const double less = timesMoved(outcome.structure) - timesMoved(outcomes[i].structure);
       const double worth = outcomes[i].isMade() ? less / std::max(more, 1.0) : 0;
       if (worth > most) {
         most = worth;
+        gain = less;
         best = raised[i];
       }
     }
-    return best;
+    const int left = static_cast<int>(best->candidates.size()) - 1 - best->at;
+    const double steps = gain > 0 ? (timesMoved(outcome.structure) - 1) / gain : 1;
+    best->at += static_cast<int>(std::clamp(std::floor(steps), 1.0, 1.0 * left));
+    return true;
   }
 
-  /// To the lightest of all lighter ones that hold beside the others.
-  bool lower(Member& member) {
+  /// To the lightest of all lighter ones that hold beside the others, from the heaviest down: what
+  /// is weaker throughout than one that failed is not built.
+  bool lower(SectionMember& member) {
     const int before = member.at;
-    for (member.at = 0; member.at < before && tried_ < kMostTrials; ++member.at) {
+    std::vector<int> holding;
+    for (int next = before; next > 0 && tried_ < kMostTrials;) {
+      std::vector<int> batch;
+      std::vector<Settings> all;
+      while (next > 0 && batch.size() < kSideBySide) {
+        member.at = --next;
+        if (!isHopeless(now())) {
+          batch.push_back(next);
+          all.push_back(settings());
+        }
+      }
+      const std::vector<Outcome> outcomes = triedAll(all);
+      for (std::size_t i = 0; i < batch.size(); ++i) {
+        member.at = batch[i];
+        learn(outcomes[i]);
+        if (fault(outcomes[i]).empty()) {
+          holding.push_back(batch[i]);
+        }
+      }
+    }
+    for (auto lightest = holding.rbegin(); lightest != holding.rend(); ++lightest) {
+      member.at = *lightest;
       if (provedFault(tried(settings()), settings()).empty()) {
         return true;
       }
@@ -290,7 +318,7 @@ class Choosing {
     return false;
   }
 
-  static double lengthMm(const Member& member, const Outcome& outcome) {
+  static double lengthMm(const SectionMember& member, const Outcome& outcome) {
     const std::string_view pointer = member.pointer;
     return pointer == "/gate/stile"       ? outcome.stiles_mm
            : pointer == "/guides/post_mm" ? outcome.spec.gate.height_mm
@@ -306,7 +334,7 @@ class Choosing {
   /// too many.
   std::vector<Combination> lighterOnes(const Outcome& outcome, double than_mm3) const {
     std::vector<Combination> all = {{}};
-    for (const Member& member : members_) {
+    for (const SectionMember& member : members_) {
       std::vector<Combination> longer;
       for (const Combination& one : all) {
         for (std::size_t i = 0; i < member.candidates.size(); ++i) {
@@ -331,7 +359,7 @@ class Choosing {
 
   bool isNoMoreThan(const std::vector<int>& one, const std::vector<int>& other) const {
     for (std::size_t i = 0; i < members_.size(); ++i) {
-      const std::vector<Candidate>& candidates = members_[i].candidates;
+      const std::vector<SectionCandidate>& candidates = members_[i].candidates;
       if (!candidates[one[i]].isNoMoreThan(candidates[other[i]])) {
         return false;
       }
@@ -339,37 +367,14 @@ class Choosing {
     return true;
   }
 
-  /// One member heavier and another lighter: the heaviest combination that is lighter than what is
-  /// chosen, and not weaker throughout than one that failed, and so on down.
-  void trade() {
-    if (members_.size() < 2) {
-      return;
-    }
-    const Outcome outcome = tried(settings());
-    std::vector<std::vector<int>> failed;
-    int trades = 0;
-    for (const Combination& one : lighterOnes(outcome, volumeMm3())) {
-      const bool is_hopeless = std::any_of(failed.begin(), failed.end(), [&](const auto& other) {
-        return isNoMoreThan(one.at, other);
-      });
-      if (is_hopeless) {
-        continue;
-      }
-      if (++trades > kMostTrades) {
-        return;
-      }
-      const std::vector<int> before = now();
-      set(one.at);
-      if (!provedFault(tried(settings()), settings()).empty()) {
-        failed.push_back(one.at);
-        set(before);
-      }
-    }
+  bool isHopeless(const std::vector<int>& at) const {
+    return std::any_of(failed_.begin(), failed_.end(),
+                       [&](const std::vector<int>& failed) { return isNoMoreThan(at, failed); });
   }
 
   std::vector<int> now() const {
     std::vector<int> at;
-    for (const Member& member : members_) {
+    for (const SectionMember& member : members_) {
       at.push_back(member.at);
     }
     return at;
@@ -381,13 +386,16 @@ class Choosing {
     }
   }
 
+  static std::string howFar(const SectionMember& member, const Outcome& held) {
+    return shown(100 * useOf(member, held.structure), 0) + " % of what it bears, the frame moves " +
+           shown(held.structure.deflection_mm, 1) + " mm of " +
+           shown(held.structure.deflection_limit_mm, 1) + " mm allowed";
+  }
+
   /// Of what is chosen, and of why the next lighter one would not do.
-  std::string reason(Member& member, const Outcome& held) {
-    std::string text =
-        "the lightest of " + std::to_string(member.candidates.size()) +
-        " that holds beside the others; " + shown(100 * useOf(member, held.structure), 0) +
-        " % of what it bears, the frame moves " + shown(held.structure.deflection_mm, 1) +
-        " mm of " + shown(held.structure.deflection_limit_mm, 1) + " mm allowed";
+  std::string reason(SectionMember& member, const Outcome& held) {
+    std::string text = "the lightest of " + std::to_string(member.candidates.size()) +
+                       " that holds beside the others; " + howFar(member, held);
     if (member.at > 0) {
       --member.at;
       text += "; with " + member.candidates[member.at].value + " " +
@@ -397,8 +405,10 @@ class Choosing {
     return text;
   }
 
-  std::vector<Member> members_;
+  std::vector<SectionMember> members_;
   Trials& trials_;
+  bool checks_clashes_ = true;
+  std::vector<std::vector<int>> failed_;  ///< too weak, by the members' candidates
   int tried_ = 0;
   std::string why_not_;
 };
@@ -412,32 +422,49 @@ bool leavesSections(const GateSpec& spec) {
 
 SectionChoice chooseSections(const GateSpec& spec, Trials& trials) {
   SectionChoice out;
-  double least_mm3 = 0;
+  std::optional<Choosing> best;
+  double least_mm3 = std::numeric_limits<double>::infinity();
   int tried = 0;
-  for (const double depth : depthsOf(spec)) {
-    Choosing choosing(membersOf(spec, depth), trials);
-    const bool holds = choosing.run();
+  for (const double depth : sectionDepthsOf(spec)) {
+    Choosing choosing(sectionMembersOf(spec, depth), trials);
+    const bool holds = choosing.run(least_mm3);
     tried += choosing.tried();
     if (!holds) {
       out.problems.push_back("nothing " + shown(depth) + " mm deep holds: " + choosing.whyNot());
       continue;
     }
     const double volume = choosing.volumeMm3();
-    if (out.chosen.empty() || volume < least_mm3) {
-      out.chosen = choosing.chosen();
+    if (volume < least_mm3) {
+      best.emplace(std::move(choosing));
       least_mm3 = volume;
     }
   }
-  if (!out.chosen.empty()) {
+  if (best) {
+    best->trade();
+    out.chosen = best->chosen();
     out.problems.clear();
     return out;
   }
   std::string names;
-  for (const Member& member : membersOf(spec, depthsOf(spec).front())) {
+  for (const SectionMember& member : sectionMembersOf(spec, sectionDepthsOf(spec).front())) {
     names += (names.empty() ? "" : ", ") + std::string(member.pointer);
   }
   out.problems.insert(out.problems.begin(), names + ": none of the " + std::to_string(tried) +
                                                 " gates tried with sections kept holds");
+  return out;
+}
+
+SectionChoice raisedSections(const GateSpec& spec, const std::vector<ChosenValue>& from,
+                             Trials& trials) {
+  SectionChoice out;
+  for (const double depth : sectionDepthsOf(spec)) {
+    Choosing choosing(sectionMembersOf(spec, depth), trials);
+    if (choosing.raiseFrom(from)) {
+      out.chosen = choosing.chosen();
+      return out;
+    }
+  }
+  out.problems.emplace_back("nothing that is raised from those sections holds");
   return out;
 }
 

@@ -363,6 +363,7 @@ std::vector<Settings> stepsOf(const Row& row, GateSpec& spec, double times_allow
 void addAutos(GateSpec& spec, std::vector<Change>& changes) {
   int row = static_cast<int>(std::size(kRows));
   for (const Parameter& parameter : parameterTable()) {
+    ++row;  // the same whatever is given
     const bool may_be_auto =
         parameter.kind == Kind::kAutoNumber || parameter.kind == Kind::kAutoList;
     const std::string_view pointer = parameter.pointer;
@@ -371,7 +372,7 @@ void addAutos(GateSpec& spec, std::vector<Change>& changes) {
         pointer.starts_with("/drive/packing") || pointer.starts_with("/gate/cladding") ||
         pointer.starts_with("/site/setback") || pointer.starts_with("/hardware/keeper");
     if (may_be_auto && is_place && valueNow(parameter.pointer, spec) != "auto") {
-      changes.push_back({row++, 1, 1, 1, {{parameter.pointer, "auto"}}});
+      changes.push_back({row, 1, 1, 1, {{parameter.pointer, "auto"}}});
     }
   }
 }

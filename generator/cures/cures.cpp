@@ -40,6 +40,7 @@ class Together {
 
   Cure run() {
     bool is_ready = oneByOne() && isReady(settings_);
+    const Settings clear = clear_;
     if (!is_ready) {
       settings_ = base_;
       is_ready = take(searched(trials_, kAll, {start_, base_, most_instances_, most_pairs_}));
@@ -51,7 +52,13 @@ class Together {
     cure.tried = tried_;
     cure.is_brief = is_brief_;
     cure.is_proved = is_ready;
-    cure.sets = is_ready ? textsOf(settings_) : std::vector<std::string>{};
+    if (is_ready) {
+      cure.sets = textsOf(settings_);
+    } else if (clear.size() > base_.size()) {
+      cure.is_proved = true;
+      cure.sets = textsOf(clear);
+      cure.leaves = trials_.outcome(clear).reasons();
+    }
     return cure;
   }
 
@@ -75,6 +82,9 @@ class Together {
       if (!take(searched(trials_, reasons.front(),
                          {now_, settings_, most_instances_, most_pairs_}))) {
         return false;
+      }
+      if (reasons.front() == kClash) {
+        clear_ = settings_;
       }
     }
     return now_.reasons().empty();
@@ -110,6 +120,7 @@ class Together {
   const Settings& base_;
   Outcome now_;
   Settings settings_;
+  Settings clear_;  ///< that rid it of its clashes
   int tried_ = 0;
   const long most_instances_, most_pairs_;
   const bool is_brief_;
@@ -196,7 +207,7 @@ void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, 
     }
     advice.together = Together(trials, outcome, settings, tried, budget).run();
     tried = advice.together.tried;
-    if (!advice.together.sets.empty()) {
+    if (!advice.together.sets.empty() && advice.together.leaves.empty()) {
       return;
     }
   }

@@ -9,7 +9,8 @@
 //
 // Properties (tests/cures/cures_test.cpp): C1 a cure's settings, read with the gate file, give a
 // gate without the warning and without any new one; C2 those of all together give a gate that is
-// ready; C3 the same for any number of threads; C4 a gate that is ready is not tried at all.
+// ready, or where none do and clashes alone were cured, one without clashes; C3 the same for any
+// number of threads; C4 a gate that is ready is not tried at all.
 #pragma once
 
 #include "generator/cures/trial.h"

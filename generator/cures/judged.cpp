@@ -1,8 +1,10 @@
 #include "generator/cures/judged.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <iterator>
 #include <map>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -33,10 +35,18 @@ ArrangementVerdict verdictFrom(const Outcome& outcome) {
   return verdict;
 }
 
+/// Whether nothing that sections could cure tells against it.
+bool sectionsHold(const Outcome& outcome) {
+  return outcome.isMade() && outcome.count("member-overload") + outcome.count("frame-soft") == 0;
+}
+
 class Judge {
  public:
   Judge(SiteComparison& comparison, const JudgeOptions& options)
-      : comparison_(comparison), options_(options), specs_(comparison.arrangements.size()) {}
+      : comparison_(comparison),
+        options_(options),
+        specs_(comparison.arrangements.size()),
+        outcomes_(comparison.arrangements.size()) {}
 
   void run() {
     comparison_.is_judged = true;
@@ -46,6 +56,7 @@ class Judge {
     const std::vector<int> order = fitting();
     build(leavesSections(comparison_.spec) && options_.read ? withSections(order) : order);
     rankArrangements(comparison_);
+    settleBest();
     proveBest();
     tell(order);
   }
@@ -72,28 +83,21 @@ class Judge {
 
   // ---- sections
 
-  /// Those of them that then have sections. First one of each number of panels and stacking, so
-  /// that all kinds have theirs; then what takes the same; then what needs its own.
+  /// Those of them that then have sections. First one of each number of panels and stacking, then
+  /// the others.
   std::vector<int> withSections(const std::vector<int>& order) {
     std::set<int> settled;
     std::set<Group> begun;
-    std::vector<int> others, own;
+    std::vector<int> others;
     for (const int index : order) {
       if (!begun.insert(groupOf(index)).second) {
-        others.push_back(index);
-      } else if (chooseFor(index)) {
+        others.push_back(index);  // where none holds in the first of its kind, none is looked for
+      } else if (chosen_.empty() ? chooseFor(index) : raiseFor(index)) {
         settled.insert(index);
       }
     }
-    for (const int index : others) {
-      if (takeSame(index)) {
-        settled.insert(index);
-      } else {
-        own.push_back(index);
-      }
-    }
-    for (const int index : own) {
-      if (chooseFor(index)) {
+    for (const int index : takeSame(others, settled)) {
+      if (raiseFor(index)) {
         settled.insert(index);
       }
     }
@@ -108,42 +112,115 @@ class Judge {
     return {choice.panels, choice.panels < 3 ? Stacking::kFlush : choice.stacking};
   }
 
-  /// Whether the sections chosen for another of its kind hold in it, too.
-  bool takeSame(int index) {
-    const auto same = chosen_.find(groupOf(index));
-    if (same == chosen_.end()) {
-      return false;
+  /// Sections chosen for the nearest number of panels, of the same stacking where there are two.
+  const std::vector<ChosenValue>& nearest(int index) const {
+    const auto [panels, stacking] = groupOf(index);
+    const std::vector<ChosenValue>* best = nullptr;
+    std::pair<int, bool> least;
+    for (const auto& [group, sections] : chosen_) {
+      const std::pair<int, bool> off = {std::abs(group.first - panels), group.second != stacking};
+      if (best == nullptr || off < least) {
+        best = &sections;
+        least = off;
+      }
     }
-    const Arrangement before = at(index);
-    if (take(index, same->second) && holds(index)) {
-      return true;
-    }
-    at(index) = before;
-    specs_[index] = specOf(comparison_.spec, before.choice);
-    return false;
+    return *best;
   }
 
-  /// Whether it has sections of its own now, and still fits.
-  bool chooseFor(int index) {
-    const ArrangementChoice choice = at(index).choice;
-    if (built_choosing_ >= options_.most_choosing) {
-      return false;
+  void restore(int index, const Arrangement& before) {
+    at(index) = before;
+    specs_[index] = specOf(comparison_.spec, before.choice);
+    outcomes_[index].reset();
+  }
+
+  /// Gives them the sections of their kind, and those settled in which they hold; the others are
+  /// returned.
+  std::vector<int> takeSame(const std::vector<int>& others, std::set<int>& settled) {
+    std::vector<int> left;
+    for (std::size_t from = 0; from < others.size(); from += kBuiltAtOnce) {
+      std::vector<int> taken;
+      std::vector<Arrangement> before;
+      for (std::size_t i = from; i < std::min(others.size(), from + kBuiltAtOnce); ++i) {
+        const auto same = chosen_.find(groupOf(others[i]));
+        const Arrangement as_was = at(others[i]);
+        if (same == chosen_.end() || built_choosing_ >= options_.most_choosing) {
+          continue;
+        }
+        if (take(others[i], same->second)) {
+          taken.push_back(others[i]);
+          before.push_back(as_was);
+        } else {
+          restore(others[i], as_was);
+          left.push_back(others[i]);
+        }
+      }
+      inParallel(static_cast<int>(taken.size()),
+                 [&](int i) { outcomes_[taken[i]] = outcomeOf(taken[i]); });
+      for (std::size_t i = 0; i < taken.size(); ++i) {
+        built_choosing_ += outcomes_[taken[i]]->instances;
+        if (sectionsHold(*outcomes_[taken[i]])) {
+          settled.insert(taken[i]);
+          borrowed_.insert(taken[i]);
+        } else {
+          restore(taken[i], before[i]);
+          left.push_back(taken[i]);
+        }
+      }
     }
-    const Settings base = settingsOf(choice);
-    Trials trials(
-        [this, &base](std::span<const Override> more) {
+    return left;
+  }
+
+  Trials trialsOf(int index) {
+    return Trials(
+        [this, base = settingsOf(at(index).choice)](std::span<const Override> more) {
           return options_.read(merged(base, {more.begin(), more.end()}));
         },
         stores_);
+  }
+
+  /// Whether it has sections of its own now, the lightest, and still fits.
+  bool chooseFor(int index) {
+    if (built_choosing_ >= options_.most_choosing) {
+      return false;
+    }
+    Trials trials = trialsOf(index);
     const SectionChoice found = chooseSections(specs_[index], trials);
-    built_choosing_ += trials.builtInstances();
+    const bool is_settled = settle(index, found, trials);
     if (found.chosen.empty()) {
       at(index).verdict =
           ArrangementVerdict{{{"sections", "no sections that merchants keep hold"}}, false};
+    }
+    return is_settled;
+  }
+
+  /// The same from those chosen for the nearest: heavier ones where these do not hold.
+  bool raiseFor(int index) {
+    if (chosen_.empty() || built_choosing_ >= options_.most_choosing) {
       return false;
     }
+    Trials trials = trialsOf(index);
+    const SectionChoice found = raisedSections(specs_[index], nearest(index), trials);
+    if (settle(index, found, trials)) {
+      borrowed_.insert(index);
+      return true;
+    }
+    at(index).verdict = ArrangementVerdict{
+        {{"sections", "no sections that hold were found from those of its neighbours"}}, false};
+    return false;
+  }
+
+  bool settle(int index, const SectionChoice& found, Trials& trials) {
+    built_choosing_ += trials.builtInstances();
+    if (found.chosen.empty() || !take(index, found.chosen)) {
+      return false;
+    }
+    Settings settings;
+    for (const ChosenValue& one : found.chosen) {
+      settings.push_back({one.pointer, one.value});
+    }
+    outcomes_[index] = trials.outcome(settings);
     chosen_.insert({groupOf(index), found.chosen});
-    return take(index, found.chosen);
+    return true;
   }
 
   Settings settingsOf(const ArrangementChoice& choice) const {
@@ -178,13 +255,6 @@ class Judge {
     return true;
   }
 
-  /// Whether nothing that sections could cure tells against it.
-  bool holds(int index) {
-    const Outcome outcome = outcomeOf(index);
-    built_choosing_ += outcome.instances;
-    return outcome.isMade() && outcome.count("member-overload") + outcome.count("frame-soft") == 0;
-  }
-
   // ---- verdicts
 
   Outcome outcomeOf(int index) {
@@ -193,15 +263,44 @@ class Judge {
   }
 
   void build(const std::vector<int>& order) {
+    std::vector<int> unbuilt;
+    for (const int index : order) {
+      if (outcomes_[index]) {
+        at(index).verdict = verdictFrom(*outcomes_[index]);
+      } else {
+        unbuilt.push_back(index);
+      }
+    }
     long built = 0;
-    for (std::size_t from = 0; from < order.size() && built < options_.most_instances;
+    for (std::size_t from = 0; from < unbuilt.size() && built < options_.most_instances;
          from += kBuiltAtOnce) {
-      const int count = static_cast<int>(std::min<std::size_t>(kBuiltAtOnce, order.size() - from));
+      const int count =
+          static_cast<int>(std::min<std::size_t>(kBuiltAtOnce, unbuilt.size() - from));
       std::vector<Outcome> outcomes(count);
-      inParallel(count, [&](int i) { outcomes[i] = outcomeOf(order[from + i]); });
+      inParallel(count, [&](int i) { outcomes[i] = outcomeOf(unbuilt[from + i]); });
       for (int i = 0; i < count; ++i) {
         built += outcomes[i].instances;
-        at(order[from + i]).verdict = verdictFrom(outcomes[i]);
+        at(unbuilt[from + i]).verdict = verdictFrom(outcomes[i]);
+      }
+    }
+  }
+
+  /// What is first by the sections of another gets the lightest of its own, and whatever is first
+  /// then.
+  void settleBest() {
+    for (int i = 0; i < kMostProved && comparison_.recommended; ++i) {
+      const int index = *comparison_.recommended;
+      if (borrowed_.erase(index) == 0) {
+        return;
+      }
+      const Arrangement before = at(index);
+      specs_[index] = specOf(comparison_.spec, before.choice);
+      if (chooseFor(index)) {
+        at(index).verdict = verdictFrom(*outcomes_[index]);
+        rankArrangements(comparison_);
+      } else {
+        take(index, before.sections);
+        at(index).verdict = before.verdict;
       }
     }
   }
@@ -224,6 +323,7 @@ class Judge {
       best.verdict->reasons.push_back({"clash", std::to_string(found.findings) +
                                                     (found.findings == 1 ? " clash" : " clashes")});
       rankArrangements(comparison_);
+      settleBest();
     }
   }
 
@@ -239,6 +339,12 @@ class Judge {
     if (comparison_.recommended && !at(*comparison_.recommended).verdict->is_proved) {
       comparison_.notes.push_back("clashes were not looked for: that is for check to do");
     }
+    if (!borrowed_.empty()) {
+      comparison_.notes.push_back(
+          "sections are the lightest that hold for the first; others take the same where they "
+          "hold, "
+          "or heavier ones: check chooses the lightest");
+    }
     if (leavesSections(comparison_.spec) && !options_.read) {
       comparison_.notes.push_back("sections left to the program are those it starts from");
     }
@@ -249,10 +355,41 @@ class Judge {
   std::vector<GateSpec> specs_;  ///< of the arrangements, in their order
   std::shared_ptr<TrialStores> stores_ = std::make_shared<TrialStores>();
   std::map<Group, std::vector<ChosenValue>> chosen_;
+  std::vector<std::optional<Outcome>> outcomes_;  ///< where known, with the sections it has
+  std::set<int> borrowed_;                        ///< whose sections are not the lightest
   long built_choosing_ = 0;
 };
 
 }  // namespace
+
+PanelChoice panelsByVerdict(const GateSpec& spec) {
+  PartStore parts;
+  const bool leaves_sections = leavesSections(spec);
+  const std::vector<Arrangement> all = arrangementsByPanels(spec);
+  std::string unready;
+  for (const Arrangement& one : all) {
+    if (!one.fits) {
+      break;  // what fits comes first
+    }
+    GateSpec tried = spec;
+    applyChoice(spec, one.choice, tried);
+    Outcome outcome = builtOutcome(tried, layOut(tried).layout, parts);
+    if (leaves_sections) {
+      std::erase_if(outcome.warnings, [](const Warning& warning) {
+        return warning.id == "member-overload" || warning.id == "frame-soft";
+      });
+    }
+    const std::string count = std::to_string(one.choice.panels);
+    if (verdictFrom(outcome).isReady()) {
+      return {one.choice.panels,
+              "the first that is ready of the numbers that fit, as compare ranks them" +
+                  (unready.empty() ? "" : "; not ready: " + unready)};
+    }
+    unready += (unready.empty() ? "" : ", ") + count;
+  }
+  return {all.front().choice.panels,
+          "the first as compare ranks them; of the numbers that fit, none is ready"};
+}
 
 void judgeArrangements(SiteComparison& comparison, const JudgeOptions& options) {
   Judge(comparison, options).run();

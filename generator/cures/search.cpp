@@ -25,11 +25,14 @@ constexpr double kNearlyAsMuch = 0.25;
 constexpr double kHopeful = 2;
 /// A change that brings less than this share is none.
 constexpr double kLeastGain = 1e-3;
+/// Where clashes are to be cured every change is checked: so many times the pairs.
+constexpr long kClashChecks = 8;
 /// What counts as excess of a warning without a figure.
 constexpr double kWithoutFigure = 1;
 
+/// Of clashes: how many were found.
 double excessOf(const Outcome& outcome, const std::string& id) {
-  double sum = 0;
+  double sum = id == kClash && outcome.clash ? outcome.clash->findings : 0;
   for (const Warning& warning : outcome.warnings) {
     const bool counts = id == kAll ? warning.against != Against::kNothing : warning.id == id;
     const bool has_figure = warning.excess > 0 || id != kAll;
@@ -62,6 +65,10 @@ bool bringsNothingNew(const Outcome& before, const Outcome& after) {
   });
 }
 
+bool isClear(const ClashOutcome& clash) {
+  return clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
+}
+
 int rankOf(Verdict verdict) {
   return verdict == Verdict::kClear ? 0 : verdict == Verdict::kTight ? 1 : 2;
 }
@@ -75,7 +82,9 @@ class Search {
         base_(start.settings),
         before_(start.outcome),
         most_instances_(start.most_instances),
-        most_pairs_(start.most_pairs) {}
+        most_pairs_(start.most_pairs),
+        clash_pairs_(trials.checkedPairs() +
+                     kClashChecks * std::max(0L, start.most_pairs - trials.checkedPairs())) {}
 
   Found run() {
     singles();
@@ -91,11 +100,27 @@ class Search {
     return id_ == kAll ? !isHazardNew(before_, outcome) : bringsNothingNew(before_, outcome);
   }
 
-  bool mayGoOn() const { return trials_.builtInstances() < most_instances_; }
+  bool mayGoOn() const {
+    return trials_.builtInstances() < most_instances_ &&
+           (!isClash() || trials_.checkedPairs() < clash_pairs_);
+  }
   bool isClash() const { return id_ == kClash; }
 
+  /// What came of them: of clashes with the clash check, of those that may be taken.
+  std::vector<Outcome> outcomes(const std::vector<Settings>& all) {
+    std::vector<Outcome> found = trials_.outcomes(all);
+    for (std::size_t i = 0; isClash() && i < all.size() && mayGoOn(); ++i) {
+      if (found[i].isMade() && mayCome(found[i])) {
+        found[i] = trials_.proved(all[i]);
+      }
+    }
+    return found;
+  }
+
   bool isCure(const Outcome& outcome) const {
-    const bool is_gone = id_ == kAll ? outcome.reasons().empty() : outcome.count(id_) == 0;
+    const bool is_gone = id_ == kAll ? outcome.reasons().empty()
+                         : isClash() ? outcome.clash && isClear(*outcome.clash)
+                                     : outcome.count(id_) == 0;
     return outcome.isMade() && is_gone && mayCome(outcome);
   }
 
@@ -127,13 +152,13 @@ class Search {
       Settings fewer = needed;
       fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
       ++found_.tried;
-      if (isCure(trials_.outcome(fewer))) {
+      if (isCure(outcomes({fewer}).front())) {
         needed = std::move(fewer);
       } else {
         ++i;
       }
     }
-    return take(needed, trials_.outcome(needed)) || take(settings, outcome);
+    return take(needed, outcomes({needed}).front()) || take(settings, outcome);
   }
 
   /// Steps of a row of which the one before brought nothing are left out.
@@ -158,20 +183,20 @@ class Search {
           all.push_back(merged(base_, changes[next].settings));
         }
       }
-      const std::vector<Outcome> outcomes = trials_.outcomes(all);
+      const std::vector<Outcome> found = outcomes(all);
       for (std::size_t i = 0; i < batch.size(); ++i) {
         ++found_.tried;
-        if (take(all[i], outcomes[i])) {
+        if (take(all[i], found[i])) {
           return;
         }
-        learn(*batch[i], outcomes[i]);
+        learn(*batch[i], found[i]);
       }
     }
   }
 
   void learn(const Change& change, const Outcome& outcome) {
     const double before = excessOf(before_, id_);
-    if (!outcome.isMade() || before <= 0) {
+    if (!outcome.isMade() || before <= 0 || (isClash() && !outcome.clash)) {
       return;
     }
     const double gain = before - excessOf(outcome, id_);
@@ -219,16 +244,16 @@ class Search {
     for (const Change& step : steps) {
       all.push_back(merged(reached, step.settings));
     }
-    const std::vector<Outcome> outcomes = trials_.outcomes(all);
+    const std::vector<Outcome> found = outcomes(all);
     const double before = excessOf(now, id_);
     std::vector<double> worth;
     int best = -1;
     for (std::size_t i = 0; i < all.size(); ++i) {
       ++found_.tried;
-      if (takeNeeded(all[i], outcomes[i])) {
+      if (takeNeeded(all[i], found[i])) {
         return true;
       }
-      const double gained = gain(before, outcomes[i]);
+      const double gained = gain(before, found[i]);
       worth.push_back(gained > kLeastGain * before ? gained / steps[i].size : 0);
       best = worth.back() > (best < 0 ? 0 : worth[best]) ? static_cast<int>(i) : best;
     }
@@ -242,27 +267,28 @@ class Search {
       }
     }
     together = merged(std::move(together), steps[best].settings);
-    const Outcome outcome = trials_.outcome(together);
+    const Outcome outcome = outcomes({together}).front();
     ++found_.tried;
     if (takeNeeded(together, outcome)) {
       return true;
     }
-    const bool is_better = gain(before, outcome) > gain(before, outcomes[best]);
+    const bool is_better = gain(before, outcome) > gain(before, found[best]);
     reached = is_better ? together : all[best];
-    now = is_better ? outcome : outcomes[best];
+    now = is_better ? outcome : found[best];
     return true;
   }
 
   /// What an outcome takes off the warning; nothing where it brings another.
   double gain(double before, const Outcome& outcome) const {
-    return outcome.isMade() && mayCome(outcome) ? before - excessOf(outcome, id_) : 0;
+    const bool is_known = outcome.isMade() && (!isClash() || outcome.clash);
+    return is_known && mayCome(outcome) ? before - excessOf(outcome, id_) : 0;
   }
 
   Trials& trials_;
   const std::string id_;
   const Settings base_;
   const Outcome& before_;
-  const long most_instances_, most_pairs_;
+  const long most_instances_, most_pairs_, clash_pairs_;
   std::set<int> seen_;  ///< rows that the gate's first warnings ask for
   std::set<int> useless_;
   std::vector<std::pair<double, int>> helpful_;

@@ -163,6 +163,22 @@ StructureWeld postWeld(const GateSpec& spec, const PostPlate& plate, double wall
   return weld;
 }
 
+StructurePlate overheadEars(const PostHardware& shelf, const frame::Six& held) {
+  const double apart_mm = shelf.overhead_mm + shelf.overhead_ear_mm;  // middle of ear to ear
+  const double height_mm =
+      shelf.overhead_mm - 2 * shelf.overhead_hole_mm;  // between an ear's bolts
+  StructurePlate plate;
+  plate.name = "the overhead bracket plate's ears, at its hardest pulled bolt";
+  plate.force_N = std::abs(held[1]) / 4 + std::abs(held[3]) / (2 * height_mm) +
+                  std::abs(held[5]) / (2 * apart_mm);
+  plate.lever_mm = shelf.overhead_ear_mm / 2;
+  plate.width_mm = shelf.overhead_mm / 2;
+  plate.thick_mm = shelf.plate_mm;
+  plate.yield_N_mm2 = materialClass("steel").yield_N_mm2;
+  plate.use = plate.force_N * plate.lever_mm / plasticMoment_Nmm(plate.width_mm, plate.thick_mm);
+  return plate;
+}
+
 void addHoldingPlates(const Model& model, StructureReport& report) {
   const GateSpec& spec = model.spec;
   const LatchLayout latch = latchOf(spec, model.layout);

@@ -27,6 +27,11 @@ double allRound_N_mm(const PostPlate& plate, const frame::Inner& foot);
 StructureWeld postWeld(const GateSpec& spec, const PostPlate& plate, double wall_mm,
                        const frame::Inner& foot);
 
+/// The ears of the overhead bracket's plate, each held to the fence post by two bolts: the one that
+/// is pulled hardest bends half an ear's height about the tube's side. `held`: what holds the
+/// plate, N and N mm along and about X, Y, Z. How the fence post bears it is not judged.
+StructurePlate overheadEars(const PostHardware& shelf, const frame::Six& held);
+
 /// Plates and welds of receivers and track keepers, by the forces that the report has of them.
 void addHoldingPlates(const Model& model, StructureReport& report);
 

@@ -113,6 +113,13 @@ void PostChecks::addFactored(const frame::GateFrame& gate, const frame::Response
     }
     entry.moment_Nm = std::max(entry.moment_Nm, moment_Nm);
     entry.factored.push_back(footLoad(response, foot.node, case_name));
+    if (!entry.plate) {
+      StructurePlate ears = overheadEars(model_.spec.hardware.post, response.held[foot.node]);
+      if (!ears_ || ears.force_N > ears_->force_N) {
+        ears.case_name = case_name;
+        ears_ = std::move(ears);
+      }
+    }
     if (entry.plate) {
       const Part& part = model_.parts[model_.instances[foot.instance].part];
       StructureWeld weld = postWeld(model_.spec, *entry.plate, part.tube.value().wall_mm, inner);

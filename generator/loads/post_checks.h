@@ -23,6 +23,8 @@ class PostChecks {
                      const std::string& case_name);
   /// Judges what was gathered; once, after the last case.
   std::vector<StructurePost> take();
+  /// Of the overhead bracket, where there is one; after the last case.
+  const std::optional<StructurePlate>& ears() const { return ears_; }
   /// Of posts on their base plates; after take().
   std::vector<StructureWeld> takeWelds() { return std::move(welds_); }
 
@@ -42,6 +44,7 @@ class PostChecks {
   const Model& model_;
   std::vector<Gathered> posts_;
   std::vector<StructureWeld> welds_;
+  std::optional<StructurePlate> ears_;
 };
 
 }  // namespace leafstack

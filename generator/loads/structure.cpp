@@ -216,6 +216,9 @@ class Worst {
     sortMembers(report_);
     report_.posts = posts_.take();
     addHoldingPlates(model_, report_);
+    if (posts_.ears()) {
+      report_.plates.push_back(*posts_.ears());
+    }
     for (StructureWeld& weld : posts_.takeWelds()) {
       report_.welds.push_back(std::move(weld));
     }

@@ -324,6 +324,16 @@ class LoadWarnings {
     for (const StructurePlate& plate : report_.structure.plates) {
       const bool is_top = plate.name.find("top receiver") != std::string::npos;
       const bool is_bottom = plate.name.find("bottom receiver") != std::string::npos;
+      const bool is_ears = plate.name.find("ears") != std::string::npos;
+      if (plate.use > 1 && is_ears) {
+        add("plate-overload",
+            plate.name + ", reach " + shown(100 * plate.use, 0) +
+                " % of their plastic moment under " + shown(plate.force_N, 0) +
+                " N, factors included (" + plate.case_name +
+                "): " + shown(plate.thick_mm * std::sqrt(plate.use), 1) + " mm of plate would do",
+            "/hardware/post/plate_mm");
+        condemn(Against::kStrength, "the overhead bracket plate's ears overloaded", plate.use);
+      }
       if (plate.use > 1 && (is_top || is_bottom)) {
         add("receiver-overload",
             plate.name + " reaches " + shown(100 * plate.use, 0) +

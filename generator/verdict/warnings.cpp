@@ -42,9 +42,6 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   }
 }
 
-void warnAboutSiteWork(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
-}
-
 void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
   const bool clad = spec.gate.cladding.kind != CladdingKind::kNone;
   if (clad && layout.panel_count > 1 &&
@@ -285,7 +282,6 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
-  warnAboutSiteWork(spec, layout, warnings);
   warnAboutStack(spec, layout, warnings);
   warnAboutRopes(spec, layout, warnings);
   warnAboutKeepers(spec, layout, warnings);
@@ -446,7 +442,7 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
-      "The lists hold the parts drawn; anchors, screws, rack bolts and tube caps are yours "
+      "The lists hold the parts drawn; screws, rack bolts and tube caps are yours "
       "to "
       "add."};
   if (shelf.generic_sizes == shelf.sizes) {

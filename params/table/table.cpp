@@ -109,7 +109,7 @@ constexpr Parameter kTable[] = {
 
   {"/gate", kGroup, "{}", "", kNoLimits, {}, "The panels", "", nowhere},
   {"/gate/panels", kAutoInteger, "2", "", {1, 4}, {},
-   "Number of panels; auto: the fewest that fit the room, as compare ranks them", kOwner,
+   "Number of panels; auto: the first that is ready, as compare ranks what fits the room", kOwner,
    [](GateSpec& g) -> Slot { return &g.gate.panels; }},
   {"/gate/height_mm", kNumber, "1700", "mm", {600, 4000}, {},
    "Top of the panels above the driveway", kOwner,

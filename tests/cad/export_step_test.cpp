@@ -277,7 +277,7 @@ TEST(Step, DamageIsAnError) {
                                lineGone(" = VERTEX_POINT("),
                                lineGone(" = NEXT_ASSEMBLY_USAGE_OCCURRENCE("),
                                damaged(",'TB1.2',", ",'TB1.1',"),
-                               damaged("PRODUCT('WH1','WH1'", "PRODUCT('WH1','SOLID'"),
+                               damaged("PRODUCT('WH1 wheel','WH1 wheel'", "PRODUCT('WH1 wheel','SOLID'"),
                                damaged("\n#9 = ", "\n#8 = ")};
   for (const std::string& text : cases) {
     EXPECT_THROW(checkStepFile(text, contents, "gate.step"), ExportError);

@@ -21,7 +21,7 @@ class CompareCli : public InAFolder {
  protected:
   void SetUp() override {
     InAFolder::SetUp();
-    write("gate.json", R"({"site": {"opening_mm": 6000, "room_mm": 3184}})");
+    write("gate.json", R"({"site": {"opening_mm": 6000, "room_mm": 3221}})");
   }
 };
 
@@ -95,6 +95,7 @@ TEST_F(CompareCli, JsonIsTheContract) {
   EXPECT_EQ(best["mount"], "overhead");
   EXPECT_EQ(best["motor"], "narrow");
   EXPECT_EQ(best["room_mm"], 3184);
+  EXPECT_EQ(best["room_total_mm"], 3184 + 37);  // with the end stops
   EXPECT_EQ(best["margin_mm"], 0);
   EXPECT_EQ(best["fits"], true);
   EXPECT_EQ(best["binding"], "rope-ground");
@@ -112,7 +113,7 @@ TEST_F(CompareCli, JsonIsTheContract) {
 }
 
 TEST_F(CompareCli, NothingFitsIsExitFour) {
-  const ProgramRun outcome = run("compare gate.json --json --set /site/room_mm=1500");
+  const ProgramRun outcome = run("compare gate.json --json --set /site/room_mm=1537");
   EXPECT_EQ(outcome.code, 4);
   EXPECT_TRUE(Json::parse(outcome.out)["recommended"].is_null());
   EXPECT_NE(outcome.err.find("392 mm short"), std::string::npos) << outcome.err;

@@ -107,6 +107,78 @@ TEST(JudgedArrangements, WhatIsNotBuiltIsSaid) {
       << comparison.notes.back();
 }
 
+// All arrangements of a gate whose sections are left to the program, from fewer gates than choosing
+// anew for each would take (some 60'000 parts before); what comes first has the lightest, as
+// `chooseSections` has them for it alone.
+TEST(JudgedArrangements, SectionsAreChosenOnceAndSharedWhereTheyHold) {
+  const std::string text = gates::gateFile({{"/site/opening_mm", 5000},
+                                            {"/site/room_mm", 3000},
+                                            {"/gate/stile", "auto"},
+                                            {"/gate/top_rail", "auto"}})
+                               .dump();
+  const SiteComparison comparison = comparisonOf(text);
+  ASSERT_TRUE(comparison.recommended);
+  const Arrangement& best = comparison.arrangements[*comparison.recommended];
+  std::vector<Override> settings;
+  for (const std::string& one : overridesOf(comparison.spec, best.choice)) {
+    settings.push_back({one.substr(0, one.find('=')), one.substr(one.find('=') + 1)});
+  }
+  const ReadGate read = [&](std::span<const Override> more) {
+    return readGate(text, "test gate", merged(settings, {more.begin(), more.end()}));
+  };
+  Trials trials(read);
+  const SectionChoice alone = chooseSections(read({}).gate->spec, trials);
+  ASSERT_EQ(alone.chosen.size(), best.sections.size());
+  for (std::size_t i = 0; i < alone.chosen.size(); ++i) {
+    EXPECT_EQ(alone.chosen[i].value, best.sections[i].value);
+  }
+  int seen = 0, fitting = 0;
+  for (const Arrangement& one : comparison.arrangements) {
+    fitting += one.fits;
+    seen += one.fits && one.verdict.has_value();
+  }
+  EXPECT_GT(fitting, 6);
+  EXPECT_EQ(seen, fitting);
+}
+
+// The number of panels is that of the first arrangement, by arithmetic, that is ready, each gate
+// read and built by itself.
+TEST(PanelsByVerdict, TakesTheFirstThatIsReady) {
+  int passed_over = 0, none_ready = 0;
+  for (const double speed : {20.0, 29.0, 36.0}) {
+    for (const double opening : {5000.0, 6000.0}) {
+      const std::string text = gates::gateFile({{"/gate/panels", "auto"},
+                                                {"/site/opening_mm", opening},
+                                                {"/site/room_mm", opening + 1000},
+                                                {"/checks/wind_speed_m_s", speed}})
+                                   .dump();
+      SCOPED_TRACE(text);
+      const GateSpec spec = readGate(text, "test gate").gate->spec;
+      std::optional<int> first, first_ready;
+      for (const Arrangement& one : arrangementsByPanels(spec)) {
+        if (!one.fits) {
+          continue;
+        }
+        const int panels = one.choice.panels;
+        first = first.value_or(panels);
+        if (!first_ready &&
+            gates::judged(text, {"/gate/panels=" + std::to_string(panels)}).isReady()) {
+          first_ready = panels;
+        }
+      }
+      ASSERT_TRUE(first);
+      const PanelChoice choice = panelsByVerdict(spec);
+      EXPECT_EQ(choice.panels, first_ready.value_or(*first)) << choice.why;
+      none_ready += first_ready ? 0 : 1;
+      passed_over += first_ready && *first_ready != *first;
+    }
+  }
+  std::cout << passed_over << " with another number than the first that fits, " << none_ready
+            << " of 6 with none ready\n";
+  EXPECT_GT(passed_over, 0);
+  EXPECT_GT(none_ready, 0);
+}
+
 TEST(JudgedArrangements, J3TheSameForAnyNumberOfThreads) {
   const std::string text = gates::gateFile({{"/checks/wind_speed_m_s", 31}}).dump();
   const std::string on_all = inLines(comparisonOf(text));

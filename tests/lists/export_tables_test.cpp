@@ -83,13 +83,15 @@ TEST(Csv, CutListHasOneRowPerMarkWithUnits) {
   row.ends = {EndCut{0, ""}, EndCut{4.5, "elevation"}};
   row.mass_kg = 13.0834;
   row.cutouts = "slot 90 x 20 at 44, hole 12 at 100";
+  row.file = "parts/tube/TR1.step";
   schedules.cut_list = {row};
   const Rows rows = parseCsv(cutListCsv(schedules));
   ASSERT_EQ(rows.size(), 2U);
   ASSERT_EQ(rows[0].size(), rows[1].size());
   EXPECT_EQ(rows[1], (std::vector<std::string>{"TR1", "top rail", "SHS 50x50x3", "steel", "1, 2",
-                                               "2", "3080.0", "0", "4.50 in elevation", "13.083",
-                                               "26.167", "slot 90 x 20 at 44, hole 12 at 100"}));
+                                               "2", "3080.00", "0", "4.50 in elevation", "13.083",
+                                               "26.167", "slot 90 x 20 at 44, hole 12 at 100",
+                                               "parts/tube/TR1.step"}));
   EXPECT_EQ(rows[0][6], "length_mm");
 }
 

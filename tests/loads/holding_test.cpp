@@ -9,6 +9,7 @@
 #include "generator/loads/rail_holes.h"
 #include "generator/loads/structure_checks.h"
 #include "generator/shop/set_out.h"
+#include "generator/verdict/warnings.h"
 #include "params/catalogue/welds.h"
 #include "tests/support/built_gates.h"
 
@@ -16,6 +17,48 @@ namespace leafstack {
 namespace {
 
 using gates::modelWith;
+
+// A tube of 60 with ears of 20, holes 11 from the upper and lower edge: bolts stand 80 apart along
+// the track and 38 in height. Pulled off with 1000 N, bent by 380 Nm about the track and by 80 Nm
+// about the plumb line: 250 + 380 000 / 76 + 80 000 / 160 = 5750 N on one bolt, 10 from the tube.
+// On 30 of 10 mm plate: 57 500 / (30 x 10^2 / 4 x 235) = 0.3262.
+TEST(OverheadEars, ByHand) {
+  PostHardware shelf;
+  shelf.overhead_mm = 60;
+  shelf.overhead_ear_mm = 20;
+  shelf.overhead_hole_mm = 11;
+  shelf.plate_mm = 10;
+  const StructurePlate ears = overheadEars(shelf, {500, -1000, 700, 380e3, 90e3, -80e3});
+  EXPECT_NEAR(ears.force_N, 5750, 1e-9);
+  EXPECT_NEAR(ears.use, 57500 / (30 * 100 / 4.0 * 235), 1e-9);
+}
+
+TEST(OverheadEars, AreJudgedWhereThereIsABracketAndThinOnesWarnedOf) {
+  for (const double plate_mm : {4.0, 12.0}) {
+    SCOPED_TRACE(plate_mm);
+    const Model model = modelWith({{"/gate/panels", 2},
+                                   {"/guides/mount", "overhead"},
+                                   {"/checks/wind_speed_m_s", 34},
+                                   {"/hardware/post/plate_mm", plate_mm}});
+    const LoadReport loads = findLoads(model);
+    int seen = 0, warned = 0;
+    for (const StructurePlate& plate : loads.structure.plates) {
+      if (plate.name.find("ears") != std::string::npos) {
+        ++seen;
+        EXPECT_EQ(plate.use > 1, plate_mm < 10) << plate.use;
+        EXPECT_FALSE(plate.case_name.empty());
+      }
+    }
+    for (const Warning& warning : warningsOf(model, loads)) {
+      warned += warning.id == "plate-overload" && warning.text.find("ears") != std::string::npos;
+    }
+    EXPECT_EQ(seen, 1);
+    EXPECT_EQ(warned, plate_mm < 10 ? 1 : 0);
+  }
+  for (const StructurePlate& plate : findLoads(modelWith({{"/gate/panels", 2}})).structure.plates) {
+    EXPECT_EQ(plate.name.find("ears"), std::string::npos);
+  }
+}
 
 // EN 10219-2's table, from memory: RHS 100x50x3 has 8.41 cm2, 106 and 36.1 cm4. A slot 30 wide in
 // the middle of its underside takes 90 mm2 at z = -48.5:

@@ -24,6 +24,29 @@ std::string fileWith(const SolidText& solid) {
          solid.entities + "ENDSEC;\nEND-ISO-10303-21;\n";
 }
 
+/// How many edges are ellipses in space; others than lines, circles and ellipses fail. Their
+/// curves on the faces they part may be anything.
+unsigned ellipsesIn(const std::string& text) {
+  const part21::File file = part21::parse(text);
+  unsigned ellipses = 0;
+  for (const auto& [id, instance] : file.instances) {
+    const part21::Record* const edge = instance.record("EDGE_CURVE");
+    if (edge == nullptr) {
+      continue;
+    }
+    const part21::Instance* curve = file.find(part21::parameter(*edge, 3).id);
+    if (const part21::Record* const surface = curve->record("SURFACE_CURVE")) {
+      curve = file.find(part21::parameter(*surface, 1).id);
+    }
+    const bool is_ellipse = curve->record("ELLIPSE") != nullptr;
+    EXPECT_TRUE(is_ellipse || curve->record("LINE") != nullptr ||
+                curve->record("CIRCLE") != nullptr)
+        << id;
+    ellipses += is_ellipse ? 1 : 0;
+  }
+  return ellipses;
+}
+
 /// By the reader that shares nothing with the kernel.
 part21::Measure readBack(const std::string& text) {
   const part21::File file = part21::parse(text);
@@ -50,9 +73,9 @@ TEST(Mitre, WrittenAndReadBack) {
       EXPECT_NEAR(measured.volume / (areaMm2(tube.section) * tube.middleLength()), 1, kRelative);
       EXPECT_NEAR(measured.area / expectedSurface(tube), 1, kRelative);
       const unsigned slanting = (tube.ends.start != 0 ? 1 : 0) + (tube.ends.end != 0 ? 1 : 0);
-      EXPECT_EQ(countOf(text, "= ELLIPSE("), 8U * slanting);
+      EXPECT_EQ(ellipsesIn(text), 8U * slanting);
+      EXPECT_EQ(countOf(text, "= PCURVE(") > 0, slanting > 0);
       EXPECT_EQ(countOf(text, "= CYLINDRICAL_SURFACE("), 8U);
-      EXPECT_EQ(countOf(text, "B_SPLINE"), 0U);
     }
   }
 }

@@ -89,7 +89,7 @@ TEST(Picture, ShowsEveryPanelAndTheFigures) {
     }
     EXPECT_NE(svg.find(">North yard<"), std::string::npos);
     EXPECT_NE(svg.find(">opening 6000<"), std::string::npos);
-    EXPECT_NE(svg.find(">room 2300<"), std::string::npos);
+    EXPECT_NE(svg.find(">room 2337<"), std::string::npos);
     EXPECT_NE(svg.find(">" + travelState(model, drive_mm) + "<"), std::string::npos);
   }
   EXPECT_EQ(travelState(model, 0), "closed");

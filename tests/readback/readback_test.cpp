@@ -64,7 +64,8 @@ class Readback : public testing::Test {
   static std::string firstMark() { return report().at("parts").at(0).at("mark"); }
 
   static std::string stepOf(const std::string& mark) {
-    for (const nlohmann::json& part : report().at("parts"))
+    const nlohmann::json whole = report();
+    for (const nlohmann::json& part : whole.at("parts"))
       if (part.at("mark") == mark)
         for (const std::string file : part.at("files"))
           if (file.ends_with(".step")) return file;

@@ -9,6 +9,7 @@
 #include "generator/compare/arrangements.h"
 #include "generator/cures/auto_sections.h"
 #include "generator/cures/cures.h"
+#include "generator/cures/judged.h"
 #include "generator/geometry/in_parallel.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
@@ -41,31 +42,48 @@ Layout laidOut(const GateSpec& spec) {
   return std::move(result.layout);
 }
 
-/// Chooses the sections that the gate leaves to the program, and reads it again with them.
-void chooseFor(Prepared& prepared) {
-  Trials trials(prepared.read);
-  SectionChoice choice = chooseSections(prepared.gate.spec, trials);
-  if (!choice.problems.empty()) {
-    throw Stop{kDoesNotFit, choice.problems};
-  }
+/// Reads the gate again with values that were chosen for it, and lays it out.
+void settle(Prepared& prepared, const std::vector<ChosenValue>& chosen) {
   Settings settings;
-  for (const ChosenValue& one : choice.chosen) {
+  for (const ChosenValue& one : chosen) {
     settings.push_back({one.pointer, one.value});
   }
   prepared.gate = std::move(*prepared.read(settings).gate);
   for (ResolvedValue& value : prepared.gate.values) {
-    for (const ChosenValue& one : choice.chosen) {
+    for (const ChosenValue& one : chosen) {
       if (value.pointer == one.pointer) {
         value.origin = Origin::kComputed;
         value.why = one.why;
       }
     }
   }
-  prepared.gate.spec.chosen = std::move(choice.chosen);
   prepared.layout = laidOut(prepared.gate.spec);
   prepared.read = [read = std::move(prepared.read), settings](std::span<const Override> more) {
     return read(merged(settings, {more.begin(), more.end()}));
   };
+}
+
+/// Chooses what the gate leaves to the program and only gates that are built can tell: the number
+/// of panels, then sections.
+void chooseFor(Prepared& prepared, Progress& progress) {
+  std::vector<ChosenValue> all;
+  if (!prepared.gate.spec.gate.panels) {
+    progress.stage("panels");
+    const PanelChoice choice = panelsByVerdict(prepared.gate.spec);
+    all.push_back({"/gate/panels", std::to_string(choice.panels), choice.why});
+    settle(prepared, all);
+  }
+  if (leavesSections(prepared.gate.spec) && prepared.layout.fits) {
+    progress.stage("sections");
+    Trials trials(prepared.read);
+    SectionChoice choice = chooseSections(prepared.gate.spec, trials);
+    if (!choice.problems.empty()) {
+      throw Stop{kDoesNotFit, choice.problems};
+    }
+    all.insert(all.end(), choice.chosen.begin(), choice.chosen.end());
+    settle(prepared, all);
+    prepared.gate.spec.chosen = std::move(choice.chosen);
+  }
 }
 
 }  // namespace
@@ -129,9 +147,8 @@ Prepared prepare(const Options& options, Progress& progress) {
   prepared.earlier = earlierFrom(options);
   progress.stage("layout");
   prepared.layout = laidOut(prepared.gate.spec);
-  if (leavesSections(prepared.gate.spec) && prepared.layout.fits) {
-    progress.stage("sections");
-    chooseFor(prepared);
+  if (prepared.layout.fits) {
+    chooseFor(prepared, progress);
   }
   return prepared;
 }

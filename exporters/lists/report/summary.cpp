@@ -389,7 +389,10 @@ std::string warningLines(const Advice& advice) {
     out += wrapped(inWords(warning), "  - ", "    ") + cureLines(warning.cure);
   }
   if (advice.together.tried > 0) {
-    out += wrapped("for the whole gate:", "  - ", "    ") + cureLines(advice.together);
+    out += wrapped(std::string(advice.together.leaves.empty() ? "for the whole gate:"
+                                                              : "for what meets:"),
+                   "  - ", "    ") +
+           cureLines(advice.together);
   }
   return out;
 }
