@@ -23,7 +23,8 @@ JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
   for (const std::string_view pointer : rule.pointers) {
     const Parameter* row = findParameter(pointer);
     auto value = row == nullptr ? std::nullopt : numberOf(*row, spec);
-    if (!value && row != nullptr && row->kind == Kind::kAutoNumber && out.sizes.empty()) {
+    if (!value && row != nullptr && row->kind == Kind::kAutoNumber && out.sizes.empty() &&
+        rule.figure > 0) {
       value = rule.figure;  // what its "auto" comes to
     }
     if (value) {
@@ -35,8 +36,8 @@ JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
   out.most = rule.most;
   const Parameter* first = findParameter(rule.pointers.front());
   out.unit = first == nullptr ? "" : first->unit;
-  out.is_of_choices = first == nullptr || out.sizes.empty() ||
-                      out.sizes.front().pointer != rule.pointers.front();
+  out.is_of_choices =
+      first == nullptr || out.sizes.empty() || out.sizes.front().pointer != rule.pointers.front();
   if (out.is_of_choices) {
     for (const std::string_view pointer : rule.pointers) {
       out.figure_name += (out.figure_name.empty() ? "" : " with ") + std::string(pointer);

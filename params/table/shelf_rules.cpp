@@ -19,7 +19,7 @@ constexpr double kEdge_mm = 2;
 // A pinion's teeth stand on a rim about its shaft: root diameter m (z - 2.5), common practice.
 constexpr double kRootBelowPitch = 2.5;
 // As the wheel is drawn; and, own choice, as wide as it keeps to its bar.
-constexpr double kGrooveOverBar_mm = 0.5, kWidestGroove = 1.5;
+constexpr double kGrooveOverBar_mm = 0.5, kWidestGroove = 1.5, kGroovePerAxle = 0.955;
 
 std::string mm(double value) {
   return formatFigure(value) + " mm";
@@ -183,7 +183,7 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                    kAny,
                    "an axle that stands out by " + mm(wheel.axle_projection_mm) +
                        " has no shoulder beyond a ring of " + mm(wheel.axle_ring_mm)});
-  const double root = wheel.axle_groove_mm.value_or(wheel.axle_mm - kRim_mm / 2);
+  const double root = wheel.axle_groove_mm.value_or(kGroovePerAxle * wheel.axle_mm);
   rules.push_back(
       {{"/hardware/wheel/axle_groove_mm", "/hardware/wheel/axle_mm"},
        root,

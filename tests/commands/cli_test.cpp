@@ -193,15 +193,17 @@ TEST_F(Cli, HardwareThatClashesDoesNotFit) {
 TEST_F(Cli, HardwareAloneIsJudgedOnAPlainGate) {
   const std::pair<const char*, int> wrong[] = {{R"("terminal": {"length_mm": 25})", 4},
                                                {R"("motor": {"pinion_offset_mm": 60})", 3},
-                                               {R"("guide": {"block_height_mm": 200})", 0}};
+                                               {R"("guide": {"block_height_mm": 200})", 5}};
   for (const auto& [size, code] : wrong) {
     write("wrong.json", R"({"leafstack_hardware": 1, "name": "wrong", )" + std::string(size) + "}");
     const ProgramRun told = run("hardware wrong.json --check");
     EXPECT_EQ(told.code, code) << told.out;
-    EXPECT_EQ(told.out.find("mm: fits\n") != std::string::npos, code == 0) << told.out;
+    EXPECT_NE(told.out.find("mm: does not fit\n"), std::string::npos) << told.out;
     EXPECT_NE(told.out.find("a plain gate of two panels for 6000 mm"), std::string::npos);
   }
-  EXPECT_EQ(run("hardware medium --check").code, 0);
+  const ProgramRun right = run("hardware medium --check");
+  EXPECT_EQ(right.code, 0) << right.out;
+  EXPECT_NE(right.out.find("mm: fits\n"), std::string::npos) << right.out;
 }
 
 // Only compare puts shelves beside each other.
