@@ -25,6 +25,7 @@
 
 #include "generator/occt/checked.h"
 #include "tests/support/built_gates.h"
+#include "tests/support/rounds.h"
 
 namespace leafstack {
 namespace {
@@ -114,7 +115,7 @@ TEST(PartMesh, EveryPartOfTheMatrixIsClosedOutwardAndTrue) {
 
 TEST(PartMesh, EveryPartOfRandomGatesIsClosedOutwardAndTrue) {
   gates::GateDice dice(1771);
-  for (int i = 0; i < 12; ++i) {
+  for (int i = 0; i < gates::rounds(5, 12); ++i) {
     gates::Json file = dice.gate();
     file["site"]["grade"] = 0.02 * (i % 4);
     const GateSpec spec = gates::specOf(file);

@@ -15,6 +15,7 @@
 #include "tests/paper/sheet_checks.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
+#include "tests/support/rounds.h"
 
 namespace leafstack {
 namespace {
@@ -68,7 +69,7 @@ Json gateOnGround(int seed) {
   return file;
 }
 
-constexpr int kGatesDrawn = 60;
+const int kGatesDrawn = gates::rounds(24, 60);
 
 TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
   int drawn_gates = 0;
@@ -95,7 +96,7 @@ TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
     ++drawn_gates;
   }
   EXPECT_EQ(drawn_gates, kGatesDrawn);
-  EXPECT_GT(dimensions, 100U * kGatesDrawn);
+  EXPECT_GT(dimensions, 100U * static_cast<unsigned>(kGatesDrawn));
 }
 
 /// Every dimension of the sheets whose name begins so, as "prefix number suffix".

@@ -72,7 +72,7 @@ def large_gates():
     frame = {"bottom_rail": "RHS 100x50x3", "top_rail": "SHS 50x50x3", "stile": "RHS 30x50x3"}
     fine = {"kind": "pickets", "section": "RHS 15x15x1", "gap_mm": 10}
     # All 200 points that are allowed take minutes of processor time in the clash check.
-    points = 200 if LONG else 20
+    points = 200 if LONG else 10
     rough = [[-2000 + 24000 / points * i, 4 * (i % 3)] for i in range(points)]
     yield "pickets", json.dumps({
         "site": {"opening_mm": 20000}, "gate": {**frame, "panels": 4, "height_mm": 4000,

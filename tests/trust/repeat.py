@@ -1,9 +1,10 @@
 #!/usr/bin/python3
 """Same input, same bytes: two runs, two folders, one thread or many, one core or all, any locale, any build type.
 
-  repeat.py build/leafstack [OTHER/leafstack...]
+  repeat.py build/leafstack [--long] [OTHER/leafstack...]
 
 OTHER are the same program built otherwise (build/debug/leafstack); all must write the same bytes.
+--long: ten rounds of many threads instead of three.
 Locales are made for the test where localedef is there; else those of the system are tried.
 """
 
@@ -38,7 +39,7 @@ def made_locales(folder):
             yield dict(os.environ, LOCPATH=str(folder), LC_ALL=f"{name}.UTF-8")
 
 
-def threads(program, work, rounds=10):
+def threads(program, work, rounds):
     """The same folder again and again under many threads, and under one; one gate of it clashes."""
     clashing = ["--set", "/site/setback_mm=0", "--set", "/gate/cladding/kind=boards", "--only",
                 "step,stl,glb,report,drawings,review,bcf"]
@@ -73,6 +74,7 @@ def main():
                 found.update({path + more: value for path, value in digest(work / (name + more)).items()})
             return found
 
+        others = [name for name in sys.argv[2:] if name != "--long"]
         first = build("first", "first run")
         expect(len(first) > 150 and "pictures/closed.svg-pictures" in first, f"only {len(first)} files")
         elsewhere = work / "ein anderer Ordner"
@@ -83,7 +85,7 @@ def main():
         expect(build("one", "one core", preexec_fn=one_core) == first, "other bytes on one core")
         done.append(f"2 folders, 1 and {len(cores)} cores")
 
-        threads(program, work)
+        threads(program, work, rounds=10 if "--long" in sys.argv else 3)
 
         library = work / "obey.so"
         (work / "obey.cpp").write_text(OBEY)
@@ -101,12 +103,12 @@ def main():
         expect(count > 0, "no locale could be made: install the package locales")
         done.append(f"{count} locales, the first ignored, all obeyed")
 
-        for index, other in enumerate(sys.argv[2:]):
+        for index, other in enumerate(others):
             program.path.unlink()
             program = Program(other, work)
             program.gate.write_bytes(GATE.read_bytes())
             expect(build(f"other-{index}", other) == first, f"{other} writes other bytes")
-        done.append(f"{len(sys.argv[2:])} other builds")
+        done.append(f"{len(others)} other builds")
     finish("same bytes: " + ", ".join(done))
 
 
