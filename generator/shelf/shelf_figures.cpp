@@ -206,17 +206,32 @@ class FigureFinder {
   struct Wanted {
     double reach_mm = 0;
     bool shares = false;
+    std::vector<std::string_view> groups = {};  ///< of these only; none: of all
   };
+
+  /// Something of these groups has no letter yet.
+  bool misses(const std::vector<std::string_view>& groups) const {
+    for (std::size_t item = 0; item < out_.items.size(); ++item) {
+      if (isOf(groups, item) && !missing_[item].empty()) {
+        return true;
+      }
+    }
+    return false;
+  }
 
   void look(GateAndHairs& gates, const Wanted& wanted) {
     std::vector<const Parameter*> all;
-    for (const auto& rows : missing_) {
-      all.insert(all.end(), rows.begin(), rows.end());
+    for (std::size_t item = 0; item < out_.items.size(); ++item) {
+      if (isOf(wanted.groups, item)) {
+        all.insert(all.end(), missing_[item].begin(), missing_[item].end());
+      }
     }
     gates.prepare(all);
     for (const bool is_open : {false, true}) {
       for (std::size_t item = 0; item < out_.items.size(); ++item) {
-        lookAt(gates, item, {is_open, wanted});
+        if (isOf(wanted.groups, item)) {
+          lookAt(gates, item, {is_open, wanted});
+        }
       }
     }
   }
@@ -238,6 +253,11 @@ class FigureFinder {
   }
 
  private:
+  bool isOf(const std::vector<std::string_view>& groups, std::size_t item) const {
+    return groups.empty() ||
+           std::find(groups.begin(), groups.end(), keyOf(*out_.items[item].group)) != groups.end();
+  }
+
   void addRange(std::size_t item, const Parameter& row, PartKind kind, double value) {
     for (ShelfFigure& figure : out_.items[item].figures) {
       for (const int instance : figure.own) {
@@ -432,25 +452,26 @@ ShelfFigures shelfFigures(const GateSpec& given) {
   out.problems.clear();
   FigureFinder finder(spec, out);
   // What is drawn as it is read comes before halves and doubles, wherever it stands.
-  const auto look = [&] {
-    for (const bool shares : {false, true}) {
-      for (const double reach : {kReachMm, kFarReachMm}) {
-        for (const auto& one : gates) {
-          finder.look(*one, {reach, shares});
-        }
-      }
-    }
-  };
-  look();
-  finder.addRanges();
-  gates.clear();
-  for (const GateSpec& one : gatesOfOtherKinds(given)) {
-    auto made = keepsShelfRules(one) ? std::make_unique<GateAndHairs>(one) : nullptr;
-    if (made != nullptr && made->gate().problems().empty()) {
-      gates.push_back(std::move(made));
+  constexpr std::array<std::pair<bool, double>, 4> kWays = {
+      {{false, kReachMm}, {false, kFarReachMm}, {true, kReachMm}, {true, kFarReachMm}}};
+  for (const auto& [shares, reach] : kWays) {
+    for (const auto& one : gates) {
+      finder.look(*one, {reach, shares});
     }
   }
-  look();
+  finder.addRanges();
+  gates.clear();
+  for (const OtherKind& other : gatesOfOtherKinds(given)) {
+    if (!finder.misses(other.groups) || !keepsShelfRules(other.spec)) {
+      continue;
+    }
+    GateAndHairs made(other.spec);
+    if (made.gate().problems().empty()) {
+      for (const auto& [shares, reach] : kWays) {
+        finder.look(made, {reach, shares, other.groups});
+      }
+    }
+  }
   finder.addRanges();
   return out;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
@@ -22,23 +23,19 @@ std::vector<GateSpec> smallGates(GateSpec spec) {
   // Rear brackets want a panel between two.
   gates.push_back(spec);
   gates.back().gate.panels = 3;
-  // Ropes move wheels and racks further than the shelf has them.
-  gates.push_back(spec);
-  gates.back().gate.panels = 1;
   return gates;
 }
 
-std::vector<GateSpec> gatesOfOtherKinds(const GateSpec& spec) {
-  std::vector<GateSpec> gates;
-  const auto other = [&](const auto& change) {
-    gates.push_back(spec);
-    HardwareSpec& shelf = gates.back().hardware;
-    shelf.motor.adjust_mm = 0;
-    change(shelf);
-    gates.back() = withAutosGiven(gates.back());
+std::vector<OtherKind> gatesOfOtherKinds(const GateSpec& spec) {
+  std::vector<OtherKind> gates;
+  const auto other = [&](std::initializer_list<std::string_view> groups, const auto& change) {
+    OtherKind& made = gates.emplace_back(OtherKind{groups, spec});
+    made.spec.hardware.motor.adjust_mm = 0;
+    change(made.spec.hardware);
+    made.spec = withAutosGiven(made.spec);
   };
   if (spec.hardware.wheel.mount == WheelMount::kRail) {
-    other([](HardwareSpec& shelf) {
+    other({"wheel"}, [](HardwareSpec& shelf) {
       WheelHardware& wheel = shelf.wheel;
       const double up = wheel.axle_up_mm;
       wheel.mount = WheelMount::kPlate;
@@ -48,21 +45,31 @@ std::vector<GateSpec> gatesOfOtherKinds(const GateSpec& spec) {
     });
   }
   if (spec.hardware.track.kind == TrackKind::kRound) {
-    other([](HardwareSpec& shelf) {
+    other({"track", "wheel"}, [](HardwareSpec& shelf) {
       shelf.track.kind = TrackKind::kAngle;
       shelf.wheel.groove = GrooveKind::kV;
     });
   }
   if (spec.hardware.track.kind == TrackKind::kAngle) {
-    other([](HardwareSpec& shelf) {
+    other({"wheel"}, [](HardwareSpec& shelf) {
       shelf.track.kind = TrackKind::kRound;
       shelf.track.size_mm = shelf.wheel.outside_mm - shelf.wheel.running_mm;
       shelf.wheel.groove = GrooveKind::kRound;
     });
   }
-  other([](HardwareSpec& shelf) { shelf.terminal.kind = TerminalKind::kEye; });
-  other([](HardwareSpec& shelf) { shelf.rack.fixing = RackFixing::kFoot; });
-  other([](HardwareSpec& shelf) { shelf.guide.block_mount = BlockMount::kPivoted; });
+  if (spec.hardware.terminal.kind != TerminalKind::kEye) {
+    other({"terminal"}, [](HardwareSpec& shelf) { shelf.terminal.kind = TerminalKind::kEye; });
+  }
+  if (spec.hardware.rack.fixing != RackFixing::kFoot) {
+    other({"rack"}, [](HardwareSpec& shelf) { shelf.rack.fixing = RackFixing::kFoot; });
+  }
+  if (spec.hardware.guide.block_mount != BlockMount::kPivoted) {
+    other({"guide"}, [](HardwareSpec& shelf) { shelf.guide.block_mount = BlockMount::kPivoted; });
+  }
+  // Ropes move wheels and racks further than the shelf has them.
+  gates.push_back({{"wheel", "rack", "motor"}, withAutosGiven(spec)});
+  gates.back().spec.hardware.motor.adjust_mm = 0;
+  gates.back().spec.gate.panels = 1;
   return gates;
 }
 

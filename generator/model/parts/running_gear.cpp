@@ -50,11 +50,21 @@ TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
   return revolution(Plane::kXZ, outline);
 }
 
-/// A plain pin, so that it goes in from the side. The rings' grooves, a quarter of a millimetre
-/// deep, are for the list to tell; the rings are drawn as they sit in them.
-TopoDS_Shape axleSolid(const HardwareSpec& shelf, double depth) {
-  const double out = shelf.wheel.axle_projection_mm;
-  return prism(Plane::kXZ, Outline::circle({0, 0}, shelf.wheel.axle_mm / 2), {-out, depth + out});
+/// A pin that goes in from the side, turned: `between_mm` is what it goes through, and its ends
+/// stand out with a groove each, in which a ring fits.
+TopoDS_Shape axleSolid(const HardwareSpec& shelf, double between_mm) {
+  const double radius = shelf.wheel.axle_mm / 2;
+  const double groove = axleGrooveMm(shelf) / 2;
+  const double ring = shelf.wheel.axle_ring_mm;
+  const double near = -kRingOffFaceMm;
+  const double far = between_mm + kRingOffFaceMm;
+  Outline outline({0, -shelf.wheel.axle_projection_mm});
+  outline.line({radius, -shelf.wheel.axle_projection_mm});
+  outline.line({radius, near - ring}).line({groove, near - ring}).line({groove, near});
+  outline.line({radius, near}).line({radius, far}).line({groove, far}).line({groove, far + ring});
+  outline.line({radius, far + ring}).line({radius, between_mm + shelf.wheel.axle_projection_mm});
+  outline.line({0, between_mm + shelf.wheel.axle_projection_mm}).close();
+  return revolution(Plane::kXZ, outline);
 }
 
 int ringPart(ModelBuilder& builder) {
@@ -137,9 +147,7 @@ int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_m
   const int ring = ringPart(builder);
   for (const double y : {-kRingOffFaceMm - shelf.wheel.axle_ring_mm, between_mm + kRingOffFaceMm}) {
     const int placed = builder.place(ring, panel, {at[0], at[1] + y, at[2]});
-    // What both take up is as thick as the ring: the groove is not drawn.
-    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits in its axle's groove", 0,
-                    shelf.wheel.axle_ring_mm);
+    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits in its axle's groove");
   }
   return axle;
 }
