@@ -183,6 +183,12 @@ class GateReader {
   }
 
   void reportUnknown(const std::string& group, const std::string& pointer, const JsonNode& member) {
+    if (const std::string_view there = gatePointerOf(pointer); !there.empty()) {
+      reporter_.addKey(pointer, member,
+                       {inQuotes(member.key) + " is no key of a shelf", "",
+                        "it is the gate file's " + std::string(there)});
+      return;
+    }
     const std::vector<std::string> siblings = keysOf(group);
     Complaint complaint{"unknown key " + inQuotes(member.key), "", ""};
     const std::vector<std::string> elsewhere = groupsWithKey(member.key);

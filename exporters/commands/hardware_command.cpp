@@ -23,8 +23,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-// Any gate will do: what a set holds does not depend on it.
-constexpr const char* kAnyGate = R"({"site": {"opening_mm": 6000}})";
+// Any gate will do: what a set holds does not depend on it. Also the plainest one that a set is
+// judged on where no other is named; shelf_check_text says which.
+constexpr const char* kAnyGate = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 2}})";
 // Small and bare: every item is on it, and little else.
 constexpr const char* kSheetGate =
     R"({"site": {"opening_mm": 4000}, "gate": {"panels": 2, "infill": {"kind": "open"}}})";
@@ -130,19 +131,17 @@ ExitCode checkSet(const Options& options) {
   prepared.gate = gateToCheck(options);
   ShelfCheckContext context{options.name, options.input, std::nullopt, {}};
   ExitCode code = kDone;
-  ShelfCheck check;
+  const GateSpec spec = withPanelsChosen(prepared.gate.spec);
+  ShelfCheck check = checkShelfOnGate(spec);
+  if (check.fits()) {
+    prepared.layout = layOut(spec).layout;
+    const Built built = buildAll(prepared, /*with_areas=*/false, progress);
+    context.clash = ShelfClash{clashLine(built.clash), codeOf(built.clash) == kDone};
+    context.loads = ratedLoads(spec, built.schedules.loads);
+    code = codeOf(built.clash);
+  }
   if (options.input.empty()) {
-    check = checkShelf(prepared.gate.spec);
-  } else {
-    const GateSpec spec = withPanelsChosen(prepared.gate.spec);
-    check = checkShelfOnGate(spec);
-    if (check.fits()) {
-      prepared.layout = layOut(spec).layout;
-      const Built built = buildAll(prepared, /*with_areas=*/false, progress);
-      context.clash = ShelfClash{clashLine(built.clash), codeOf(built.clash) == kDone};
-      context.loads = ratedLoads(spec, built.schedules.loads);
-      code = codeOf(built.clash);
-    }
+    check.ranges.clear();  // of a gate that nobody builds
   }
   progress.finishStage();
   if (options.json) {
@@ -185,10 +184,10 @@ void declareHardware(CLI::App& app, Options& options, Chosen& chosen) {
                      "replace a folder that leafstack wrote; what others changed in it is kept");
   hardware->add_option("--timestamp", options.timestamp,
                        "time written into the sheets (else SOURCE_DATE_EPOCH, else now)");
-  CLI::Option* check = hardware->add_option(
-      "--check", options.input,
-      "judge the set instead: what fits what, by itself or on a gate; - reads that from standard "
-      "input");
+  CLI::Option* check = hardware->add_option("--check", options.input,
+                                            "judge the set instead: what fits what, on a gate or "
+                                            "else on a plain one; - reads that from standard "
+                                            "input");
   check->expected(0, 1)->type_name("[GATE]");
   hardware->add_flag("--json", options.json, "print what --check finds as JSON");
   hardware->callback([&, check] {

@@ -11,12 +11,27 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr std::string_view kPlainGate = "a plain gate of two panels for 6000 mm";
+
+std::string inThousandths(double value) {
+  return shown(value, 3);
+}
+
 std::string withUnit(double value, const std::string& unit) {
-  return shown(value) + (unit.empty() ? "" : ' ' + unit);
+  return inThousandths(value) + (unit.empty() ? "" : ' ' + unit);
+}
+
+/// Bounds in hundredths, rounded to the side that holds: what is printed does.
+double inHundredths(double value, bool up) {
+  constexpr double kPerMm = 100, kRounding = 1e-6;
+  return (up ? std::ceil(value * kPerMm - kRounding) : std::floor(value * kPerMm + kRounding)) /
+         kPerMm;
 }
 
 /// "92 to 110 mm", "at least 92 mm", "at most 110 mm".
-std::string rangeOf(double least, double most, const std::string& unit) {
+std::string rangeOf(double exact_least, double exact_most, const std::string& unit) {
+  const double least = inHundredths(exact_least, /*up=*/true);
+  const double most = inHundredths(exact_most, /*up=*/false);
   if (std::isinf(least) && std::isinf(most)) {
     return "any";
   }
@@ -26,7 +41,8 @@ std::string rangeOf(double least, double most, const std::string& unit) {
   if (std::isinf(least)) {
     return "at most " + withUnit(most, unit);
   }
-  return least == most ? withUnit(least, unit) : shown(least) + " to " + withUnit(most, unit);
+  return exact_least == exact_most ? withUnit(exact_least, unit)
+                                   : inThousandths(least) + " to " + withUnit(most, unit);
 }
 
 std::string lineOf(const JudgedRule& rule) {
@@ -41,7 +57,7 @@ std::string lineOf(const JudgedRule& rule) {
           withUnit(rule.figure, rule.unit) + ": " + rangeOf(rule.least, rule.most, rule.unit);
   for (std::size_t i = 1; i < rule.sizes.size(); ++i) {
     line += (i == 1 ? ", by " : ", ") + std::string(rule.sizes[i].pointer) + ' ' +
-            shown(rule.sizes[i].value);
+            inThousandths(rule.sizes[i].value);
   }
   return line + (rule.fits ? "" : "; " + rule.why) + '\n';
 }
@@ -121,9 +137,10 @@ Json ruleJson(const JudgedRule& rule) {
 }  // namespace
 
 std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& context) {
-  std::string text = "Hardware " + context.set +
-                     (context.gate.empty() ? " by itself" : " on the gate " + context.gate) + ": " +
-                     (context.fits(check) ? "fits" : "does not fit") + "\n\n" + rulesText(check);
+  std::string text =
+      "Hardware " + context.set +
+      (context.gate.empty() ? " on " + std::string(kPlainGate) : " on the gate " + context.gate) +
+      ": " + (context.fits(check) ? "fits" : "does not fit") + "\n\n" + rulesText(check);
   if (!context.loads.empty()) {
     text += "\nRatings:\n" + loadsText(context.loads);
   }
@@ -131,7 +148,7 @@ std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& con
     text += "\nOne of these alone would do:\n";
     for (const SizeCure& cure : check.cures) {
       text += std::string(cure.row->pointer) + ' ' + withUnit(cure.would, cure.row->unit) +
-              ", not " + shown(cure.value) + '\n';
+              ", not " + inThousandths(cure.value) + '\n';
     }
   }
   if (!check.ranges.empty()) {
@@ -141,15 +158,16 @@ std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& con
   if (!check.has_ranges && !context.gate.empty()) {
     text += "\nOn surveyed ground it is not worked out how far each size may go.\n";
   }
-  return text + (context.clash ? '\n' + context.clash->line + '\n' : "");
+  text += context.clash ? '\n' + context.clash->line + '\n' : "";
+  return text + (context.gate.empty()
+                     ? "\nNo gate was named: yours may ask for more (--check GATE).\n"
+                     : "");
 }
 
 std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& context) {
   Json out;
   out["hardware"] = context.set;
-  if (!context.gate.empty()) {
-    out["gate"] = context.gate;
-  }
+  out["gate"] = context.gate.empty() ? std::string(kPlainGate) : context.gate;
   out["fits"] = context.fits(check);
   out["rules"] = Json::array();
   for (const JudgedRule& rule : check.rules) {

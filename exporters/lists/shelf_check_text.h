@@ -18,7 +18,7 @@ struct ShelfClash {
 
 /// What the check is about, and what else it came to.
 struct ShelfCheckContext {
-  std::string set, gate;              ///< as they were named; no gate: the set alone
+  std::string set, gate;              ///< as they were named; no gate: the plain one
   std::optional<ShelfClash> clash;    ///< where it was run: sizes that fit
   std::vector<RatedLoad> loads = {};  ///< of the gate
 

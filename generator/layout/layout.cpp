@@ -88,6 +88,7 @@ void layOutStack(const GateSpec& spec, Layout& layout) {
   stack.post_gap_mm = guides.rail_mm + guides.channel_depth_mm;
   stack.setback_mm = spec.site.setback_mm.value_or(cladding + spec.site.fence_clearance_mm);
   stack.frame_depth_mm = spec.gate.bottom_rail.depth_mm;
+  stack.drive_out_mm = driveOutMm(spec, layout);
   for (PanelLayout& panel : layout.panels) {
     const int in_front = layout.panel_count - panel.number;
     panel.front_y_mm = stack.setback_mm + in_front * (stack.frame_depth_mm + stack.gap_mm);

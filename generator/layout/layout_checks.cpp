@@ -130,6 +130,22 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// Feet of its own hold a rack, and with it the pinion, where they do.
+void checkPinionRoom(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const double room = pinionRoomMm(spec, layout);
+  const double offset = spec.hardware.motor.pinion_offset_mm + layout.stack.drive_out_mm;
+  if (offset < room - kLengthEqualMm) {
+    const double out = std::ceil(room - offset);
+    problems.push_back(
+        {"/hardware/rack/offset_mm",
+         "ropes' ends and pulleys pass the pinion, which has to stand " + shown(room) +
+             " mm off the rail's face and stands " + shown(offset) + " mm: on feet that hold it " +
+             shown(spec.hardware.rack.offset_mm + out) +
+             " mm off (/hardware/motor/pinion_offset_mm and offset_mm with it), or on standoffs"});
+  }
+}
+
 /// The rack, lower than anything of the rail that would hold it.
 void checkRackIsHeld(const GateSpec& spec, const Layout& layout,
                      std::vector<LayoutProblem>& problems) {
@@ -207,10 +223,23 @@ void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems
                                                  " is too narrow for a wheel pocket of " +
                                                  shown(pocket) + " mm between its corners"});
   }
-  if (spec.hardware.wheel.axle_up_mm - axleHoleMm(spec.hardware) / 2 < corner) {
-    problems.push_back({"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
-                                                 shown(spec.hardware.wheel.axle_up_mm) +
-                                                 " mm up, would cut the rail's rounded corner"});
+  const double least_up = corner + axleHoleMm(spec.hardware) / 2;
+  if (spec.hardware.wheel.axle_up_mm < least_up) {
+    // Corners go by the wall: what wall has room for the hole is found among thinner ones.
+    HollowSection thinner = rail;
+    constexpr double kStepMm = 0.5, kThinnestMm = 1;
+    while (thinner.wall_mm > kThinnestMm &&
+           cornerRadii(thinner).outer_mm + kHoleInFlatMm + axleHoleMm(spec.hardware) / 2 >
+               spec.hardware.wheel.axle_up_mm) {
+      thinner.wall_mm -= kStepMm;
+    }
+    problems.push_back(
+        {"/gate/bottom_rail", rail.designation + " is too thick: the axle hole, " +
+                                  shown(spec.hardware.wheel.axle_up_mm) +
+                                  " mm up, would cut the rail's rounded corner: an axle at least " +
+                                  shown(std::ceil(10 * least_up) / 10) +
+                                  " mm up (/hardware/wheel/axle_up_mm), or a wall of at most " +
+                                  shown(thinner.wall_mm) + " mm"});
   }
 }
 
@@ -387,9 +416,9 @@ void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
   const double half = spec.guides.channel_width_mm / 2 * guide.channelCosine();
   const double lean = std::abs(guide.channel_grade) * half;
   const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
-  const bool over = guide.x_mm + half + lean > layout.motor_start_mm &&
-                    guide.x_mm - half - lean < motor_end &&
-                    layout.stack.post_gap_mm > spec.hardware.motor.offset_mm;
+  const bool over =
+      guide.x_mm + half + lean > layout.motor_start_mm && guide.x_mm - half - lean < motor_end &&
+      layout.stack.post_gap_mm > spec.hardware.motor.offset_mm + layout.stack.drive_out_mm;
   const double low = guide.z_mm + guide.channel_low_mm * guide.channelCosine() - lean;
   const double top = pinionZ(layout) - spec.hardware.motor.pinion_up_mm -
                      layout.heights.motor_raise_mm + spec.hardware.motor.height_mm +
@@ -437,6 +466,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkTrackWidth(spec, layout, problems);
   checkRackHeight(spec, layout, problems);
   checkRackIsHeld(spec, layout, problems);
+  checkPinionRoom(spec, layout, problems);
   checkBrackets(spec, layout, problems);
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);

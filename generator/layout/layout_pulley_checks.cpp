@@ -66,10 +66,10 @@ void checkPulleyRemoval(const GateSpec& spec, const Layout& layout,
     const double half = cradle.cover_outer_mm + hw::kHardwareClearanceMm;
     const double teeth = pinionPitchRadiusMm(spec.hardware) + spec.hardware.rack.module_mm;
     if (std::abs(pulley - layout.pinion_mm) < half + teeth) {
-      refuse(spec.hardware.motor.pinion_offset_mm, "the pinion");
+      refuse(spec.hardware.motor.pinion_offset_mm + layout.stack.drive_out_mm, "the pinion");
     } else if (pulley + half > layout.motor_start_mm &&
                pulley - half < layout.motor_start_mm + spec.drive.motor.length_mm) {
-      refuse(spec.hardware.motor.offset_mm, "the motor");
+      refuse(spec.hardware.motor.offset_mm + layout.stack.drive_out_mm, "the motor");
     }
   }
 }

@@ -67,8 +67,10 @@ class Measured {
     }
     const BRepAdaptor_Curve curve(edge);
     if (curve.GetType() == GeomAbs_Line) {
-      line(Mark::Kind::kEdge, of(curve.Value(curve.FirstParameter()).XYZ()),
-           of(curve.Value(curve.LastParameter()).XYZ()));
+      const Vec3 a = of(curve.Value(curve.FirstParameter()).XYZ());
+      const Vec3 b = of(curve.Value(curve.LastParameter()).XYZ());
+      line(Mark::Kind::kEdge, a, b);
+      slant(a, b);
     } else if (curve.GetType() == GeomAbs_Circle) {
       const gp_Circ circle = curve.Circle();
       const bool is_whole = isTurn(curve.FirstParameter(), curve.LastParameter());
@@ -155,6 +157,16 @@ class Measured {
       if (std::abs(a[axis] - b[axis]) < kLengthEqualMm) {
         lengths_.marks.push_back({kind, axis, a[axis], around(a, b)});
       }
+    }
+  }
+
+  void slant(const Vec3& a, const Vec3& b) {
+    const Vec3 along = minus(b, a);
+    const double length = norm(along);
+    if (length > kLengthEqualMm && std::none_of(along.begin(), along.end(), [&](double one) {
+          return std::abs(std::abs(one) - length) < kLengthEqualMm;
+        })) {
+      lengths_.slants.push_back({length, plus(a, along, 0.5)});
     }
   }
 

@@ -32,12 +32,19 @@ struct Taper {
   Vec3 at{};
 };
 
+/// A straight edge that lies along no axis.
+struct Slant {
+  double length_mm = 0;
+  Vec3 middle{};
+};
+
 /// In the order of the solid's own faces and edges, so that those of two solids made alike pair
 /// off.
 struct Lengths {
   std::vector<Mark> marks;
   std::vector<Round> rounds;
   std::vector<Taper> tapers;
+  std::vector<Slant> slants;
 };
 Lengths lengthsOf(const TopoDS_Shape& solid, const TopLoc_Location& at);
 

@@ -25,9 +25,9 @@ bool areAlike(const Model& a, const Model& b) {
   return true;
 }
 
-/// Every row changed by another amount, none of them a simple share of another.
-GateSpec withAllShaken(GateSpec spec, double most_mm) {
-  double part = 0;
+/// Every row changed by another amount, none of them a simple share of another; `part` from 0 to 1
+/// says which.
+GateSpec withAllShaken(GateSpec spec, double most_mm, double part) {
   for (const Parameter& row : hardwareRows()) {
     if (double* const figure = *row.unit == '\0' ? nullptr : figureIn(row, spec)) {
       part = std::fmod(part + std::numbers::phi, 1);
@@ -75,11 +75,14 @@ GateAndHairs::GateAndHairs(const GateSpec& spec) : spec_(spec), gate_(spec) {
   if (!gate_.problems().empty()) {
     return;
   }
-  for (const double most : {kShakenMm, -kShakenMm}) {
-    auto made = std::make_unique<MeasuredGate>(withAllShaken(spec, most));
-    if (made->problems().empty() && areAlike(*gate_.model(), *made->model())) {
-      shaken_ = std::move(made);
-      return;
+  // Sizes that only just fit each other bear one way of shaking and not another.
+  for (const double part : {0.0, 0.3, 0.55, 0.8}) {
+    for (const double most : {kShakenMm, -kShakenMm, kShakenMm / 8, -kShakenMm / 8}) {
+      auto made = std::make_unique<MeasuredGate>(withAllShaken(spec, most, part));
+      if (made->problems().empty() && areAlike(*gate_.model(), *made->model())) {
+        shaken_ = std::move(made);
+        return;
+      }
     }
   }
 }

@@ -22,7 +22,12 @@ JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
   JudgedRule out;
   for (const std::string_view pointer : rule.pointers) {
     const Parameter* row = findParameter(pointer);
-    if (const auto value = row == nullptr ? std::nullopt : numberOf(*row, spec)) {
+    auto value = row == nullptr ? std::nullopt : numberOf(*row, spec);
+    if (!value && row != nullptr && row->kind == Kind::kAutoNumber && out.sizes.empty() &&
+        rule.figure > 0) {
+      value = rule.figure;  // what its "auto" comes to
+    }
+    if (value) {
       out.sizes.push_back({pointer, *value});
     }
   }
@@ -31,7 +36,8 @@ JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
   out.most = rule.most;
   const Parameter* first = findParameter(rule.pointers.front());
   out.unit = first == nullptr ? "" : first->unit;
-  out.is_of_choices = first == nullptr || !numberOf(*first, spec);
+  out.is_of_choices =
+      first == nullptr || out.sizes.empty() || out.sizes.front().pointer != rule.pointers.front();
   if (out.is_of_choices) {
     for (const std::string_view pointer : rule.pointers) {
       out.figure_name += (out.figure_name.empty() ? "" : " with ") + std::string(pointer);
@@ -172,7 +178,10 @@ class Trial {
       const double at = rounded(from + (limit - from) * step / kRangeSteps);
       const std::string fault = faultAt(at);
       if (!fault.empty()) {
-        return between(good, at, fault);
+        auto [end, stops] = between(good, at, fault);
+        // In steps it may end before the value itself, which does.
+        end = limit < from ? std::min(end, from) : std::max(end, from);
+        return {end, std::move(stops)};
       }
       good = at;
     }

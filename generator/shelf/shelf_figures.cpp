@@ -1,6 +1,7 @@
 #include "generator/shelf/shelf_figures.h"
 
 #include <algorithm>
+#include <array>
 #include <cstring>
 #include <iterator>
 #include <numeric>
@@ -9,6 +10,7 @@
 
 #include "generator/layout/figures/terminal.h"
 #include "generator/shelf/size_search.h"
+#include "generator/shelf/small_gates.h"
 #include "params/table/table.h"
 
 namespace leafstack {
@@ -24,20 +26,6 @@ constexpr double kMarginMm = 8;       // shown beyond the last thing measured
 
 bool isMm(const Parameter& row) {
   return std::strcmp(row.unit, "mm") == 0;
-}
-
-/// The small gates that items are looked for on, most telling first.
-std::vector<GateSpec> smallGates(const GateSpec& spec) {
-  std::vector<GateSpec> gates;
-  for (const GuideMount mount :
-       {GuideMount::kPost, GuideMount::kOverhead, GuideMount::kReachOver}) {
-    gates.push_back(spec);
-    gates.back().guides.mount = mount;
-  }
-  // Rear brackets want a panel between two.
-  gates.push_back(spec);
-  gates.back().gate.panels = 3;
-  return gates;
 }
 
 Bounds boundsAt(const MeasuredGate& gate, int instance, double drive_mm) {
@@ -199,7 +187,7 @@ struct Candidate {
 
 class FigureFinder {
  public:
-  explicit FigureFinder(ShelfFigures& out) : out_(out) {
+  FigureFinder(const GateSpec& spec, ShelfFigures& out) : spec_(spec), out_(out) {
     for (const Parameter* group : childrenOf("/hardware")) {
       if (group->kind != Kind::kGroup) {
         continue;
@@ -218,22 +206,81 @@ class FigureFinder {
   struct Wanted {
     double reach_mm = 0;
     bool shares = false;
+    std::vector<std::string_view> groups = {};  ///< of these only; none: of all
   };
+
+  /// Something of these groups has no letter yet.
+  bool misses(const std::vector<std::string_view>& groups) const {
+    for (std::size_t item = 0; item < out_.items.size(); ++item) {
+      if (isOf(groups, item) && !missing_[item].empty()) {
+        return true;
+      }
+    }
+    return false;
+  }
 
   void look(GateAndHairs& gates, const Wanted& wanted) {
     std::vector<const Parameter*> all;
-    for (const auto& rows : missing_) {
-      all.insert(all.end(), rows.begin(), rows.end());
+    for (std::size_t item = 0; item < out_.items.size(); ++item) {
+      if (isOf(wanted.groups, item)) {
+        all.insert(all.end(), missing_[item].begin(), missing_[item].end());
+      }
     }
     gates.prepare(all);
     for (const bool is_open : {false, true}) {
       for (std::size_t item = 0; item < out_.items.size(); ++item) {
-        lookAt(gates, item, {is_open, wanted});
+        if (isOf(wanted.groups, item)) {
+          lookAt(gates, item, {is_open, wanted});
+        }
+      }
+    }
+  }
+
+  /// What may be, and is no length: it stands in words at the part that it is of.
+  void addRanges() {
+    constexpr std::array<std::pair<std::string_view, PartKind>, 2> kRanges = {
+        {{"/hardware/motor/adjust_mm", PartKind::kPinion},
+         {"/hardware/guide/turn_deg", PartKind::kGuideBlock}}};
+    for (std::size_t item = 0; item < out_.items.size(); ++item) {
+      for (const auto& [pointer, kind] : kRanges) {
+        const Parameter* row = findParameter(pointer);
+        const double value = numberOf(*row, spec_).value_or(0);
+        if (isMissing(missing_[item], row) && value > 0) {
+          addRange(item, *row, kind, value);
+        }
       }
     }
   }
 
  private:
+  bool isOf(const std::vector<std::string_view>& groups, std::size_t item) const {
+    return groups.empty() ||
+           std::find(groups.begin(), groups.end(), keyOf(*out_.items[item].group)) != groups.end();
+  }
+
+  void addRange(std::size_t item, const Parameter& row, PartKind kind, double value) {
+    for (ShelfFigure& figure : out_.items[item].figures) {
+      for (const int instance : figure.own) {
+        const Instance& placed = figure.model->instances[instance];
+        if (figure.drive_mm != 0 || figure.model->parts[placed.part].kind != kind) {
+          continue;
+        }
+        DrawnSize size;
+        size.row = &row;
+        size.kind = DrawnSize::Kind::kRange;
+        size.value = value;
+        size.from = plus(placed.bounds.low, minus(placed.bounds.high, placed.bounds.low), 0.5);
+        size.to = size.from;
+        size.parts = {instance, instance};
+        figure.sizes.push_back(size);
+        std::stable_sort(figure.sizes.begin(), figure.sizes.end(),
+                         [](const DrawnSize& a, const DrawnSize& b) { return a.row < b.row; });
+        std::erase(missing_[item], &row);
+        return;
+      }
+    }
+  }
+
   struct Where {
     bool is_open = false;
     Wanted wanted;
@@ -253,6 +300,10 @@ class FigureFinder {
       const SizeSearch search(gates, cluster);
       auto& sizes = found.emplace_back();
       for (const Parameter* row : missing_[item]) {
+        // Of a gate with other kinds only what is the shelf's there too.
+        if (numberOf(*row, gates.gate().model()->spec) != numberOf(*row, spec_)) {
+          continue;
+        }
         if (auto size = search.find(*row)) {
           sizes.push_back(std::move(*size));
         }
@@ -371,6 +422,7 @@ class FigureFinder {
     return grown(all, kMarginMm);
   }
 
+  const GateSpec& spec_;
   ShelfFigures& out_;
   std::vector<std::vector<const Parameter*>> missing_;  ///< by item
 };
@@ -382,10 +434,11 @@ bool canBeMeasured(const Parameter& row) {
          (isMm(row) || std::strcmp(row.unit, "deg") == 0);
 }
 
-ShelfFigures shelfFigures(const GateSpec& spec) {
+ShelfFigures shelfFigures(const GateSpec& given) {
   ShelfFigures out;
+  const GateSpec spec = withAutosGiven(given);
   std::vector<std::unique_ptr<GateAndHairs>> gates;
-  for (const GateSpec& one : smallGates(withAutosGiven(spec))) {
+  for (const GateSpec& one : smallGates(spec)) {
     auto made = std::make_unique<GateAndHairs>(one);
     if (made->gate().problems().empty()) {
       gates.push_back(std::move(made));
@@ -397,15 +450,29 @@ ShelfFigures shelfFigures(const GateSpec& spec) {
     return out;
   }
   out.problems.clear();
-  FigureFinder finder(out);
+  FigureFinder finder(spec, out);
   // What is drawn as it is read comes before halves and doubles, wherever it stands.
-  for (const bool shares : {false, true}) {
-    for (const double reach : {kReachMm, kFarReachMm}) {
-      for (const auto& one : gates) {
-        finder.look(*one, {reach, shares});
+  constexpr std::array<std::pair<bool, double>, 4> kWays = {
+      {{false, kReachMm}, {false, kFarReachMm}, {true, kReachMm}, {true, kFarReachMm}}};
+  for (const auto& [shares, reach] : kWays) {
+    for (const auto& one : gates) {
+      finder.look(*one, {reach, shares});
+    }
+  }
+  finder.addRanges();
+  gates.clear();
+  for (const OtherKind& other : gatesOfOtherKinds(given)) {
+    if (!finder.misses(other.groups) || !keepsShelfRules(other.spec)) {
+      continue;
+    }
+    GateAndHairs made(other.spec);
+    if (made.gate().problems().empty()) {
+      for (const auto& [shares, reach] : kWays) {
+        finder.look(made, {reach, shares, other.groups});
       }
     }
   }
+  finder.addRanges();
   return out;
 }
 

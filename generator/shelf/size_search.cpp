@@ -64,10 +64,11 @@ struct SizeSearch::Wish {
   const GateAndHairs::Changed& changed;
   double value = 0, share = 1;
   std::optional<double> shaken_value;  ///< the row's in the shaken gate
+  double sign = 1;                     ///< of the row; values here have none
 
   double length() const { return share * value; }
   bool grew(double by) const {
-    return std::abs(by - share * changed.hair) < kSameShareOfHair * kHairMm;
+    return std::abs(by - sign * share * changed.hair) < kSameShareOfHair * kHairMm;
   }
   bool isShaken(double length) const { return std::abs(length - share * *shaken_value) < kSameMm; }
   DrawnSize size(DrawnSize::Kind kind) const {
@@ -75,6 +76,7 @@ struct SizeSearch::Wish {
     made.row = &row;
     made.kind = kind;
     made.value = value;
+    made.is_negative = sign < 0;
     made.share = share;
     return made;
   }
@@ -103,12 +105,14 @@ std::optional<FoundSize> SizeSearch::find(const Parameter& row) const {
   std::optional<FoundSize> best;
   const GateAndHairs::Changed& changed = gates_.with(row);
   const auto value = numberOf(row, gates_.gate().model()->spec);
-  if (changed.gate == nullptr || !value || *value <= kSameMm) {
+  if (changed.gate == nullptr || !value || std::abs(*value) <= kSameMm) {
     return best;
   }
-  Wish wish{row, changed, *value, 1, {}};
+  // What is below zero is measured the other way.
+  const double sign = *value < 0 ? -1 : 1;
+  Wish wish{row, changed, sign * *value, 1, {}, sign};
   if (gates_.shaken() != nullptr) {
-    wish.shaken_value = numberOf(row, gates_.shaken()->model()->spec);
+    wish.shaken_value = sign * numberOf(row, gates_.shaken()->model()->spec).value();
   }
   if (std::strcmp(row.unit, "deg") == 0) {
     findAngle(wish, best);
@@ -118,6 +122,10 @@ std::optional<FoundSize> SizeSearch::find(const Parameter& row) const {
     wish.share = share;
     findDiameter(wish, best);
     findDistance(wish, best);
+  }
+  if (!best) {
+    wish.share = 1;
+    findEdge(wish, best);
   }
   return best;
 }
@@ -239,6 +247,31 @@ void SizeSearch::findAngle(const Wish& wish, std::optional<FoundSize>& best) con
       size.parts = {instance, instance};
       size.is_plain = i < cluster_.own.size();
       keep({size, (size.is_plain ? 0 : kNoneOwn) + kAway * away}, best);
+    }
+  }
+}
+
+void SizeSearch::findEdge(const Wish& wish, std::optional<FoundSize>& best) const {
+  for (std::size_t i = 0; i < instances_.size(); ++i) {
+    const int instance = instances_[i];
+    const std::vector<Slant>& now = gates_.gate().lengths(instance).slants;
+    const std::vector<Slant>& then = wish.changed.gate->lengths(instance).slants;
+    const std::vector<Slant>* shaken =
+        wish.shaken_value ? &gates_.shaken()->lengths(instance).slants : nullptr;
+    for (std::size_t s = 0; i < cluster_.own.size() && s < now.size() && now.size() == then.size();
+         ++s) {
+      const Vec3 at = plus(now[s].middle, gates_.gate().shift(instance, cluster_.drive_mm));
+      const double away = norm(minus(at, cluster_.anchor));
+      if (std::abs(now[s].length_mm - wish.length()) > kSameMm ||
+          !wish.grew(then[s].length_mm - now[s].length_mm) || away > cluster_.reach_mm ||
+          (shaken != nullptr &&
+           (shaken->size() != now.size() || !wish.isShaken((*shaken)[s].length_mm)))) {
+        continue;
+      }
+      DrawnSize size = wish.size(DrawnSize::Kind::kEdge);
+      size.from = size.to = at;
+      size.parts = {instance, instance};
+      keep({size, kAway * away}, best);
     }
   }
 }

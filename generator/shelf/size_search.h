@@ -43,6 +43,8 @@ class SizeSearch {
 
   void findDistance(const Wish& wish, std::optional<FoundSize>& best) const;
   void findDiameter(const Wish& wish, std::optional<FoundSize>& best) const;
+  /// One that slants, as an angle's legs do.
+  void findEdge(const Wish& wish, std::optional<FoundSize>& best) const;
   void findAngle(const Wish& wish, std::optional<FoundSize>& best) const;
   /// Of two marks in another gate; NaN where that has other marks.
   double apartIn(const MeasuredGate& gate, const Place& a, const Place& b) const;

@@ -22,8 +22,10 @@ namespace {
 
 namespace hw = hardware;
 
-// Common practice, no source: usual motor packing, and how rough the rules of thumb for room are.
-constexpr double kUsualPackingLowMm = 25, kUsualPackingHighMm = 38;
+// Common practice, no source: where a rack's lower edge usually is over the rail's underside (25 to
+// 38 of packing under a motor that gives 15 by itself), and how rough the rules of thumb for room
+// are.
+constexpr double kUsualRackLowMm = 40, kUsualRackHighMm = 53;
 constexpr double kRuleOfThumbRoughMm = 100;
 // ASTM F2200 as quoted in an operator's manual (row S7): no 57 mm sphere may pass.
 constexpr double kSphereMm = 57;
@@ -92,9 +94,15 @@ void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warn
   if (footingDropMm(spec, layout) > 0) {
     return;  // the motor stands high on its own feet
   }
-  if (packing < kUsualPackingLowMm || packing > kUsualPackingHighMm) {
+  const double bare = bareRackUpMm(spec.hardware);
+  const double low = std::max(0.0, kUsualRackLowMm - bare);
+  const double high = std::max(0.0, kUsualRackHighMm - bare);
+  if (packing < low - kLengthEqualMm || packing > high + kLengthEqualMm) {
     add(warnings, "motor-packing",
-        "motor packing " + shown(packing) + " mm is outside the usual 25 to 38 mm", "/drive");
+        "motor packing " + shown(packing) + " mm is outside the usual " + shown(low) + " to " +
+            shown(high) + " mm under a pinion " + shown(spec.hardware.motor.pinion_up_mm) +
+            " mm over its feet",
+        "/drive");
   }
 }
 

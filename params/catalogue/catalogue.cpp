@@ -1,6 +1,7 @@
 #include "params/catalogue/catalogue.h"
 
 #include <algorithm>
+#include <array>
 #include <stdexcept>
 
 #include "params/catalogue/catalogue_table.h"
@@ -231,6 +232,20 @@ const ThreadClass& threadClass(double thread_mm) {
     return thread.thread_mm >= thread_mm;
   });
   return found == all.end() ? all.back() : *found;
+}
+
+double leastFlange_mm(double thickness_mm) {
+  // Steel; published by a bending shop.
+  constexpr std::array<std::array<double, 2>, 9> kLeast = {
+      {{1, 5.5}, {2, 9.5}, {3, 14}, {4, 18.5}, {5, 24}, {6, 30}, {8, 38}, {10, 45}, {12, 59}}};
+  for (std::size_t i = 1; i < kLeast.size(); ++i) {
+    const auto [t0, f0] = kLeast[i - 1];
+    const auto [t1, f1] = kLeast[i];
+    if (thickness_mm <= t1) {
+      return f0 + (f1 - f0) * std::max(0.0, thickness_mm - t0) / (t1 - t0);
+    }
+  }
+  return kLeast.back()[1];
 }
 
 }  // namespace leafstack

@@ -105,4 +105,8 @@ const std::vector<ThreadClass>& threadClasses();
 /// The least that is no thinner, or the largest.
 const ThreadClass& threadClass(double thread_mm);
 
+/// Shortest flange that a press folds of steel plate, outside, between the thicknesses that it is
+/// known for.
+double leastFlange_mm(double thickness_mm);
+
 }  // namespace leafstack

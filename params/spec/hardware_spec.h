@@ -5,6 +5,7 @@
 // Heights "up" are from the bottom rail's underside; offsets across the track from the face named.
 #pragma once
 
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
@@ -35,19 +36,21 @@ struct BoughtItem {
 struct WheelHardware {
   BoughtItem bought;
   GrooveKind groove = GrooveKind::kRound;
-  double groove_deg = 90;  ///< of a V groove, between its flanks
-  double root_mm = 4;      ///< width of the relief at its root
+  std::optional<double> groove_radius_mm;  ///< of a round groove
+  double groove_deg = 90;                  ///< of a V groove, between its flanks
+  double root_mm = 4;                      ///< width of the relief at its root
   WheelMount mount = WheelMount::kRail;
   double outside_mm = 100;
   double running_mm = 90;  ///< diameter on the track
   double width_mm = 20;
   double axle_mm = 12;
   double axle_up_mm = 15;
-  double axle_head_mm = 20;          ///< outside diameter of the rings that hold it
-  double axle_ring_mm = 1;           ///< their thickness
-  double axle_projection_mm = 1.75;  ///< head off the rail's face: passes brackets
-  double inset_mm = 160;             ///< axle from the panel's end, at least
-  double sleeve_wall_mm = 2.5;       ///< of the spacers on axles
+  double axle_head_mm = 20;              ///< outside diameter of the rings that hold it
+  double axle_ring_mm = 1;               ///< their thickness
+  std::optional<double> axle_groove_mm;  ///< diameter in the grooves that they sit in
+  double axle_projection_mm = 1.75;      ///< head off the rail's face: passes brackets
+  double inset_mm = 160;                 ///< axle from the panel's end, at least
+  double sleeve_wall_mm = 2.5;           ///< of the spacers on axles
   // The carrier of a wheel on a plate: plate under the rail, a cheek on either side of the wheel.
   double plate_length_mm = 140, plate_width_mm = 44, plate_mm = 8;
   double cheek_mm = 5;
@@ -63,6 +66,14 @@ struct TrackHardware {
   double thickness_mm = 4;  ///< of the angle
 };
 
+/// Highest line of a track above the footing. An angle stands on the ends of its legs, which lean
+/// by 45 degrees: (leg + thickness) / sqrt 2 from their inner corners to the heel.
+inline double trackHeight_mm(const TrackHardware& track) {
+  return track.kind == TrackKind::kRound
+             ? track.size_mm
+             : (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+}
+
 /// Side of the bottom rail that a pulley comes out of in its cradle, the gate closed and on its
 /// track. Free side: leading pulleys to the rear, trailing ones to the front, where no panel
 /// stands.
@@ -73,8 +84,10 @@ enum class PulleyRemoval { kFreeSide, kFront, kRear };
 struct PulleyHardware {
   BoughtItem bought;
   double thickness_mm = 14;
-  double flange_mm = 3.5;  ///< outside radius beyond the pitch radius
-  double bolt_mm = 12;     ///< the pin
+  double flange_mm = 3.5;                  ///< outside radius beyond the pitch radius
+  std::optional<double> groove_radius_mm;  ///< that the rope lies in
+  double throat_deg = 40;                  ///< between that groove's flanks
+  double bolt_mm = 12;                     ///< the pin
   PulleyRemoval removal = PulleyRemoval::kFreeSide;
   double cheek_mm = 3;         ///< thickness of cheeks and flange
   double pin_screw_mm = 5;     ///< countersunk, through each cheek into the pin
@@ -98,6 +111,7 @@ struct TerminalHardware {
   std::optional<double> nut_mm, nut_across_mm;  ///< height of one, and across its flats
   std::optional<double> sleeve_mm, sleeve_length_mm;  ///< ferrule or swaged part: diameter, length
   double eye_mm = 20;                                 ///< outside diameter of eye and thimble
+  std::optional<double> eye_plate_mm;                 ///< thickness of their rings
 };
 
 /// The block that holds both ropes' ends, the opening rope's above the other's.
@@ -137,7 +151,7 @@ struct RackHardware {
   double module_mm = 4;
   double height_mm = 30;
   double thickness_mm = 12;
-  double offset_mm = 20;  ///< near side off panel 1's rear face
+  double offset_mm = 20;  ///< near side off panel 1's rear face; standoffs may take it further
   double piece_mm = 1000;
   double standoff_mm = 16;                       ///< diameter
   double hole_end_mm = 50;                       ///< first and last fixing of a piece from its ends

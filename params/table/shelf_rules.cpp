@@ -1,7 +1,6 @@
 #include "params/table/shelf_rules.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -19,8 +18,8 @@ constexpr double kRim_mm = 1;
 constexpr double kEdge_mm = 2;
 // A pinion's teeth stand on a rim about its shaft: root diameter m (z - 2.5), common practice.
 constexpr double kRootBelowPitch = 2.5;
-// Half a millimetre wider than the bar, as the wheel is drawn.
-constexpr double kGrooveOverBar_mm = 0.5;
+// As the wheel is drawn; and, own choice, as wide as it keeps to its bar.
+constexpr double kGrooveOverBar_mm = 0.5, kWidestGroove = 1.5, kGroovePerAxle = 0.955;
 
 std::string mm(double value) {
   return formatFigure(value) + " mm";
@@ -43,7 +42,7 @@ void addAngleRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                    kHeel_deg,
                    "a groove of " + formatFigure(wheel.groove_deg) +
                        " degrees does not meet the flanks of an angle, whose heel has 90"});
-  const double height = (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+  const double height = trackHeight_mm(track);
   const double deepest = std::min(track.size_mm / std::numbers::sqrt2, height - kOffFooting_mm);
   rules.push_back(
       {{"/hardware/wheel/outside_mm", "/hardware/wheel/running_mm", "/hardware/wheel/root_mm",
@@ -94,16 +93,23 @@ void addBarRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
        "a wheel of " + mm(wheel.outside_mm) + " that runs on " + mm(wheel.running_mm) +
            " has no groove that a bar of " + mm(bar) + " goes into"});
   // Across the groove at the wheel's outside.
-  const double groove = bar / 2 + kGrooveOverBar_mm;
+  const double groove = wheel.groove_radius_mm.value_or(bar / 2 + kGrooveOverBar_mm);
+  rules.push_back(
+      {{"/hardware/wheel/groove_radius_mm", "/hardware/track/size_mm"},
+       groove,
+       bar / 2,
+       kWidestGroove * bar / 2,
+       "a bar of " + mm(bar) + " does not lie in a groove with a radius of " + mm(groove)});
   const double off = wheel.running_mm / 2 + groove - wheel.outside_mm / 2;
   const double across = 2 * std::sqrt(std::max(0.0, groove * groove - off * off));
-  rules.push_back({{"/hardware/wheel/width_mm", "/hardware/wheel/outside_mm",
-                    "/hardware/wheel/running_mm", "/hardware/track/size_mm"},
-                   wheel.width_mm,
-                   across + 2 * kRim_mm,
-                   kAny,
-                   "a wheel " + mm(wheel.width_mm) + " wide has no rims beside a groove of " +
-                       mm(across) + " for a bar of " + mm(bar)});
+  rules.push_back(
+      {{"/hardware/wheel/width_mm", "/hardware/wheel/outside_mm", "/hardware/wheel/running_mm",
+        "/hardware/wheel/groove_radius_mm", "/hardware/track/size_mm"},
+       wheel.width_mm,
+       across + 2 * kRim_mm,
+       kAny,
+       "a wheel " + mm(wheel.width_mm) + " wide has no rims beside a groove of " + mm(across) +
+           " for a bar of " + mm(bar)});
 }
 
 // Least height of an axle in the rail: lower its hole would be in the rail's corner.
@@ -158,19 +164,32 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   } else if (wheel.groove == GrooveKind::kRound && shelf.track.kind == TrackKind::kRound) {
     addBarRules(shelf, rules);
   }
-  const double relief = wheel.groove == GrooveKind::kV ? 2 * kRim_mm : 0;
-  rules.push_back({{"/hardware/wheel/axle_mm", "/hardware/wheel/running_mm"},
-                   wheel.axle_mm,
-                   0,
-                   wheel.running_mm - relief - 2 * kEdge_mm - 2 * kRim_mm,
-                   "an axle of " + mm(wheel.axle_mm) + " leaves nothing of a wheel that runs on " +
-                       mm(wheel.running_mm)});
+  rules.push_back(
+      {{"/hardware/wheel/axle_mm", "/hardware/wheel/running_mm"},
+       wheel.axle_mm,
+       0,
+       wheel.running_mm - 2 * kEdge_mm - (wheel.groove == GrooveKind::kV ? 4 : 2) * kRim_mm,
+       "an axle of " + mm(wheel.axle_mm) + " leaves nothing of a wheel that runs on " +
+           mm(wheel.running_mm)});
   rules.push_back(
       {{"/hardware/wheel/axle_head_mm", "/hardware/wheel/axle_mm"},
        wheel.axle_head_mm,
        wheel.axle_mm + 2 * kRim_mm,
        kAny,
        "a ring of " + mm(wheel.axle_head_mm) + " does not hold an axle of " + mm(wheel.axle_mm)});
+  rules.push_back({{"/hardware/wheel/axle_projection_mm", "/hardware/wheel/axle_ring_mm"},
+                   wheel.axle_projection_mm,
+                   wheel.axle_ring_mm + kRim_mm / 2,
+                   kAny,
+                   "an axle that stands out by " + mm(wheel.axle_projection_mm) +
+                       " has no shoulder beyond a ring of " + mm(wheel.axle_ring_mm)});
+  const double root = wheel.axle_groove_mm.value_or(kGroovePerAxle * wheel.axle_mm);
+  rules.push_back(
+      {{"/hardware/wheel/axle_groove_mm", "/hardware/wheel/axle_mm"},
+       root,
+       wheel.axle_mm / 2,
+       wheel.axle_mm - kRim_mm / 10,
+       "a groove of " + mm(root) + " holds no ring on an axle of " + mm(wheel.axle_mm)});
 }
 
 /// A rack's feet: the slot within the foot, higher than wide.
@@ -200,18 +219,37 @@ void addFootRules(const RackHardware& rack, std::vector<ShelfRule>& rules) {
                        " from its rack's end, stands out of it"});
 }
 
-void addAxleRules(const WheelHardware& wheel, std::vector<ShelfRule>& rules) {
-  constexpr double kBeyondRing_mm = 0.5;
-  rules.push_back({{"/hardware/wheel/axle_projection_mm", "/hardware/wheel/axle_ring_mm"},
-                   wheel.axle_projection_mm,
-                   wheel.axle_ring_mm + kBeyondRing_mm,
-                   kAny,
-                   "an axle that stands out by " + mm(wheel.axle_projection_mm) +
-                       " has no shoulder beyond a ring of " + mm(wheel.axle_ring_mm)});
+/// Pinion and rack beside each other across the track: half of the narrower one's teeth work, at
+/// least (own choice).
+void addMeshRule(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const RackHardware& rack = shelf.rack;
+  const MotorHardware& motor = shelf.motor;
+  const double least = std::min(rack.thickness_mm, motor.pinion_width_mm) / 2;
+  const double far = rack.offset_mm + rack.thickness_mm;
+  const double shared = std::min(far, motor.pinion_offset_mm + motor.pinion_width_mm) -
+                        std::max(rack.offset_mm, motor.pinion_offset_mm);
+  rules.push_back({{"/hardware/motor/pinion_offset_mm", "/hardware/motor/pinion_width_mm",
+                    "/hardware/rack/offset_mm", "/hardware/rack/thickness_mm"},
+                   motor.pinion_offset_mm,
+                   rack.offset_mm + least - motor.pinion_width_mm,
+                   far - least,
+                   "a pinion " + mm(motor.pinion_width_mm) + " wide, " +
+                       mm(motor.pinion_offset_mm) + " off the rail's face, has " +
+                       mm(std::max(0.0, shared)) + " of its width on a rack that stands from " +
+                       mm(rack.offset_mm) + " to " + mm(far) + " off it, where " + mm(least) +
+                       " is the least"});
 }
 
 void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   addFootRules(shelf.rack, rules);
+  addMeshRule(shelf, rules);
+  rules.push_back({{"/hardware/rack/hole_end_mm", "/hardware/rack/piece_mm"},
+                   shelf.rack.hole_end_mm,
+                   0,
+                   (shelf.rack.piece_mm - shelf.rack.standoff_mm) / 2 - kEdge_mm,
+                   "a piece of rack " + mm(shelf.rack.piece_mm) +
+                       " long has no two fixings that are " + mm(shelf.rack.hole_end_mm) +
+                       " from its ends"});
   const double teeth = shelf.motor.pinion_teeth;
   rules.push_back({{"/hardware/motor/pinion_teeth"},
                    teeth,
@@ -233,6 +271,33 @@ constexpr double kUnderSunkHead_mm = 0.25;
 // A slack rope lifted out of its groove must not pass between rim and cover: common practice, no
 // source.
 constexpr double kKeeperGapPerRope = 0.8;
+
+/// A pulley's groove: the rope lies in it, and there are rims beside it.
+void addGrooveOfRope(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  const PulleyHardware& pulley = spec.hardware.pulley;
+  const double rope = spec.ropes.diameter_mm;
+  constexpr double kUsualGroove = 0.54, kWidest = 0.7, kRims_mm = 0.2;
+  const double groove = pulley.groove_radius_mm.value_or(kUsualGroove * rope);
+  rules.push_back(
+      {{"/hardware/pulley/groove_radius_mm", "/ropes/diameter_mm"},
+       groove,
+       rope / 2,
+       kWidest * rope,
+       "a rope of " + mm(rope) + " does not lie in a groove with a radius of " + mm(groove)});
+  const double half_throat = pulley.throat_deg / 2 * std::numbers::pi / 180;
+  const double flank =
+      std::max(pulley.flange_mm, rope) + rope / 2 - groove + groove * std::sin(half_throat);
+  const double across =
+      2 * (groove * std::cos(half_throat) + std::max(0.0, flank) * std::tan(half_throat));
+  rules.push_back(
+      {{"/hardware/pulley/thickness_mm", "/hardware/pulley/throat_deg",
+        "/hardware/pulley/groove_radius_mm", "/hardware/pulley/flange_mm", "/ropes/diameter_mm"},
+       pulley.thickness_mm,
+       across + kRims_mm,
+       kAny,
+       "a pulley " + mm(pulley.thickness_mm) + " thick has no rims beside a groove " + mm(across) +
+           " wide for a rope of " + mm(rope)});
+}
 
 void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const HardwareSpec& shelf = spec.hardware;
@@ -260,27 +325,13 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    "a cover " + mm(pulley.keeper_gap_mm) +
                        " off the pulley's rim does not keep a rope of " +
                        mm(spec.ropes.diameter_mm) + " in its groove"});
+  addGrooveOfRope(spec, rules);
   rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
                    4 * shelf.bracket.foot_hole_mm,
                    kAny,
                    "a foot " + mm(shelf.bracket.foot_length_mm) +
                        " long has no room for two holes of " + mm(shelf.bracket.foot_hole_mm)});
-}
-
-/// Shortest flange that a press folds, outside, between the thicknesses that it is known for.
-double leastFlange_mm(double thickness_mm) {
-  // Steel; published by a bending shop.
-  constexpr std::array<std::array<double, 2>, 9> kLeast = {
-      {{1, 5.5}, {2, 9.5}, {3, 14}, {4, 18.5}, {5, 24}, {6, 30}, {8, 38}, {10, 45}, {12, 59}}};
-  for (std::size_t i = 1; i < kLeast.size(); ++i) {
-    const auto [t0, f0] = kLeast[i - 1];
-    const auto [t1, f1] = kLeast[i];
-    if (thickness_mm <= t1) {
-      return f0 + (f1 - f0) * std::max(0.0, thickness_mm - t0) / (t1 - t0);
-    }
-  }
-  return kLeast.back()[1];
 }
 
 void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
@@ -415,10 +466,7 @@ void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                    "a lift keeper of " + mm(shelf.keeper.lift_plate_mm) + ", " +
                        mm(shelf.keeper.lift_play_mm) +
                        " above its guide rail, stands above the channel"});
-  const TrackHardware& track = shelf.track;
-  const double height = track.kind == TrackKind::kRound
-                            ? track.size_mm
-                            : (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+  const double height = trackHeight_mm(shelf.track);
   rules.push_back({{"/hardware/keeper/low_mm", "/hardware/track/size_mm"},
                    shelf.keeper.low_mm.value_or(0),
                    0,
@@ -439,7 +487,6 @@ void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
 std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   std::vector<ShelfRule> rules;
   addWheelRules(spec.hardware, rules);
-  addAxleRules(spec.hardware.wheel, rules);
   addDriveRules(spec.hardware, rules);
   addRopeRules(spec, rules);
   addGuideRules(spec, rules);

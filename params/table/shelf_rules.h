@@ -30,6 +30,8 @@ struct ShelfRule {
 ///  H4  the pinion has whole teeth, and its shaft goes into it.
 ///  H5  the pulley's pin has a wall round its screws, and all screws of its cradle have
 ///      their heads sunk.
+///  H4a half of the pinion's width, or of the rack's, is on the other.
+///  H5b a pulley's groove holds its rope and has rims beside it.
 ///  H5a the cover keeps the rope in the groove.
 ///  H6  lips leave a slot for the block's neck, and are wider than their channel's wall.
 ///  H6a folded, they are no shorter than a press folds.

@@ -30,4 +30,8 @@ std::string allowedText(const Parameter& parameter);
 /// The same for one number in a list.
 std::string allowedItem(const Parameter& parameter);
 
+/// What one may look for on the shelf and finds in the gate file: its pointer there for one below
+/// /hardware; "" for any other.
+std::string_view gatePointerOf(std::string_view pointer);
+
 }  // namespace leafstack

@@ -1,4 +1,5 @@
 // Questions asked of the table (declared in table.h).
+#include <array>
 #include <unordered_map>
 
 #include "params/reading/text.h"
@@ -110,6 +111,48 @@ std::string allowedText(const Parameter& parameter) {
 
 std::string allowedItem(const Parameter& parameter) {
   return rangeText(parameter);
+}
+
+std::string_view gatePointerOf(std::string_view pointer) {
+  // Sizes that go by the gate: pulleys by the rail's depth, what is made of stock by the design.
+  constexpr std::array<std::array<std::string_view, 2>, 30> kElsewhere = {{
+      {"/hardware/pulley/pitch_mm", "/ropes/pulley_pitch_mm"},
+      {"/hardware/pulley/diameter_mm", "/ropes/pulley_pitch_mm"},
+      {"/hardware/pulley/outside_mm", "/ropes/pulley_pitch_mm"},
+      {"/hardware/pulley/pulley_pitch_mm", "/ropes/pulley_pitch_mm"},
+      {"/hardware/pulley/inset_mm", "/ropes/pulley_inset_mm"},
+      {"/hardware/pulley/rope_mm", "/ropes/diameter_mm"},
+      {"/hardware/terminal/rope_mm", "/ropes/diameter_mm"},
+      {"/hardware/bracket/inset_mm", "/ropes/bracket_inset_mm"},
+      {"/hardware/bracket/clearance_mm", "/ropes/bracket_clearance_mm"},
+      {"/hardware/guide/channel_mm", "/guides/channel_width_mm"},
+      {"/hardware/guide/channel_width_mm", "/guides/channel_width_mm"},
+      {"/hardware/guide/channel_depth_mm", "/guides/channel_depth_mm"},
+      {"/hardware/guide/width_mm", "/guides/channel_width_mm"},
+      {"/hardware/guide/depth_mm", "/guides/channel_depth_mm"},
+      {"/hardware/guide/rail_mm", "/guides/rail_mm"},
+      {"/hardware/guide/leg_mm", "/guides/rail_mm"},
+      {"/hardware/guide/rail_leg_mm", "/guides/rail_mm"},
+      {"/hardware/guide/recess_mm", "/guides/recess_mm"},
+      {"/hardware/guide/packing_mm", "/guides/packing_mm"},
+      {"/hardware/post/size_mm", "/guides/post_mm"},
+      {"/hardware/post/post_mm", "/guides/post_mm"},
+      {"/hardware/post/width_mm", "/guides/post_mm"},
+      {"/hardware/post/side_mm", "/guides/post_mm"},
+      {"/hardware/rack/inset_mm", "/drive/rack_inset_mm"},
+      {"/hardware/motor/packing_mm", "/drive/packing_mm"},
+      {"/hardware/channel", "/guides"},
+      {"/hardware/rail", "/gate/bottom_rail"},
+      {"/hardware/rope", "/ropes"},
+      {"/hardware/ropes", "/ropes"},
+      {"/hardware/guides", "/guides"},
+  }};
+  for (const auto& [here, there] : kElsewhere) {
+    if (here == pointer) {
+      return there;
+    }
+  }
+  return "";
 }
 
 }  // namespace leafstack

@@ -189,6 +189,28 @@ TEST_F(Cli, HardwareThatClashesDoesNotFit) {
   EXPECT_EQ(Json::parse(run("hardware clash.json --check two.json --json").out)["fits"], false);
 }
 
+// No gate named is no reason to say that all is well.
+TEST_F(Cli, HardwareAloneIsJudgedOnAPlainGate) {
+  const std::pair<const char*, int> wrong[] = {{R"("terminal": {"length_mm": 25})", 4},
+                                               {R"("motor": {"pinion_offset_mm": 60})", 3},
+                                               {R"("guide": {"block_height_mm": 200})", 5}};
+  for (const auto& [size, code] : wrong) {
+    write("wrong.json", R"({"leafstack_hardware": 1, "name": "wrong", )" + std::string(size) + "}");
+    const ProgramRun told = run("hardware wrong.json --check");
+    EXPECT_EQ(told.code, code) << told.out;
+    EXPECT_NE(told.out.find("mm: does not fit\n"), std::string::npos) << told.out;
+    EXPECT_NE(told.out.find("a plain gate of two panels for 6000 mm"), std::string::npos);
+  }
+  const ProgramRun right = run("hardware medium --check");
+  EXPECT_EQ(right.code, 0) << right.out;
+  EXPECT_NE(right.out.find("mm: fits\n"), std::string::npos) << right.out;
+}
+
+// Only compare puts shelves beside each other.
+TEST_F(Cli, OneShelfAtATime) {
+  EXPECT_EQ(run("check gate.json --hardware light --hardware heavy").code, 2);
+}
+
 TEST_F(Cli, HardwareIsDrawnWholeOrNotAtAll) {
   const ProgramRun drawn = run("hardware light -o sheets");
   EXPECT_EQ(drawn.code, 0) << drawn.err;

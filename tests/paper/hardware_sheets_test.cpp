@@ -38,25 +38,12 @@ struct Drawn {
   std::vector<Sheet> sheets;
 };
 
-/// Each set's, made once for every test of the program.
-const Drawn& drawnOf(const std::string& set) {
-  static std::map<std::string, Drawn> made;
-  const auto known = made.find(set);
-  if (known != made.end()) {
-    return known->second;
-  }
-  const GateSpec spec = specWithSet(set);
-  ShelfFigures figures = shelfFigures(spec);
-  std::vector<Sheet> sheets = hardwareSheets(spec, figures);
-  return made.emplace(set, Drawn{spec, std::move(figures), std::move(sheets)}).first->second;
+Drawn drawnOf(const std::string& set) {
+  Drawn made{specWithSet(set), {}, {}};
+  made.figures = shelfFigures(made.spec);
+  made.sheets = hardwareSheets(made.spec, made.figures);
+  return made;
 }
-
-class HardwareSheets : public testing::TestWithParam<const char*> {
- protected:
-  const Drawn& drawn() const { return drawnOf(GetParam()); }
-};
-INSTANTIATE_TEST_SUITE_P(Sets, HardwareSheets,
-                         testing::Values("light", "medium", "heavy", kOwnFile, kKindsFile));
 
 std::string complaintsOf(const std::vector<Sheet>& sheets) {
   std::vector<std::string> complaints;
@@ -73,14 +60,14 @@ std::string complaintsOf(const std::vector<Sheet>& sheets) {
   return sheets::firstOf(complaints);
 }
 
-TEST_P(HardwareSheets, WordsStandApartAndNumbersAreTrue) {
-  EXPECT_EQ(complaintsOf(drawn().sheets), "");
+void wordsStandApartAndNumbersAreTrue(const Drawn& drawn) {
+  EXPECT_EQ(complaintsOf(drawn.sheets), "");
 }
 
 // F1 and F2: every distance is its share of the row, in the solids, and stands on one sheet.
-TEST_P(HardwareSheets, EveryRowThatIsDrawnIsDrawnOnceAndTrue) {
+void everyRowThatIsDrawnIsDrawnOnceAndTrue(const Drawn& drawn) {
   std::set<const Parameter*> seen;
-  for (const ShelfItem& item : drawn().figures.items) {
+  for (const ShelfItem& item : drawn.figures.items) {
     for (const ShelfFigure& figure : item.figures) {
       for (const DrawnSize& size : figure.sizes) {
         EXPECT_TRUE(seen.insert(size.row).second) << size.row->pointer;
@@ -117,14 +104,14 @@ std::multiset<std::string> lettersOn(const std::vector<Sheet>& sheets, const std
   return letters;
 }
 
-TEST_P(HardwareSheets, EveryLetterOfATableStandsOnItsSheetOnce) {
-  for (const ShelfItem& item : drawn().figures.items) {
+void everyLetterOfATableStandsOnItsSheetOnce(const Drawn& drawn) {
+  for (const ShelfItem& item : drawn.figures.items) {
     std::size_t rows = 0;
     for (const ShelfFigure& figure : item.figures) {
       rows += figure.sizes.size();
     }
     const std::string group(std::string_view(item.group->pointer).substr(10));
-    const auto letters = lettersOn(drawn().sheets, group);
+    const auto letters = lettersOn(drawn.sheets, group);
     EXPECT_EQ(letters.size(), rows) << group;
     EXPECT_EQ(std::set<std::string>(letters.begin(), letters.end()).size(), rows) << group;
   }
@@ -136,22 +123,21 @@ const std::set<std::string_view> kNeverDrawn = {
     "/hardware/wheel/groove_deg",                              // an angle is square: no other fits
     "/hardware/guide/turn_deg", "/hardware/motor/adjust_mm"};  // what may be, not what is
 
-TEST(HardwareSheetsOfAll, EveryLengthOfTheShelfHasALetterInOneOfOurSets) {
-  std::map<const Parameter*, int> without;
-  for (const char* set : {"light", "medium", "heavy", kKindsFile}) {
-    for (const Parameter* row : rowsWithoutLetter(drawnOf(set).figures)) {
+void everyLengthOfTheShelfHasALetterInOneOf(const std::map<std::string, Drawn>& sets) {
+  std::map<const Parameter*, std::size_t> without;
+  for (const auto& [set, drawn] : sets) {
+    for (const Parameter* row : rowsWithoutLetter(drawn.figures)) {
       without[row] += 1;
     }
   }
-  for (const auto& [row, sets] : without) {
-    EXPECT_FALSE(sets == 4 && canBeMeasured(*row) && !kNeverDrawn.contains(row->pointer))
+  for (const auto& [row, count] : without) {
+    EXPECT_FALSE(count == sets.size() && canBeMeasured(*row) && !kNeverDrawn.contains(row->pointer))
         << row->pointer;
   }
 }
 
 // Of the shelf's table every row is either lettered or listed with the reason.
-TEST(HardwareSheetsOfAll, NoRowIsMissing) {
-  const Drawn& medium = drawnOf("medium");
+void noRowIsMissing(const Drawn& medium) {
   std::set<std::string> told;
   for (const Sheet& sheet : medium.sheets) {
     for (const Lettering& one : sheet.letterings) {
@@ -189,7 +175,7 @@ struct Place {
 
 // Read from the rows' meanings, not from what was found: between which parts each stands. Many
 // sizes of the medium set are equal: lengths that agree by chance have to be told apart.
-TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
+void lengthsStandBetweenThePartsThatTheirMeaningNames(const Drawn& medium) {
   using enum PartKind;
   constexpr auto kDistance = DrawnSize::Kind::kDistance;
   constexpr auto kDiameter = DrawnSize::Kind::kDiameter;
@@ -214,7 +200,6 @@ TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
       {"/hardware/post/overhead_ear_mm", kDistance, {kBasePlate, kGuideArm}},
       {"/hardware/post/footing_depth_mm", kDistance, {kFooting, kBasePlate}},
   };
-  const Drawn& medium = drawnOf("medium");
   for (const Place& place : places) {
     const ShelfFigure* figure = nullptr;
     const DrawnSize* size = sizeAt(medium, place.pointer, &figure);
@@ -230,9 +215,9 @@ TEST(HardwareSheetsOfAll, LengthsStandBetweenThePartsThatTheirMeaningNames) {
 }
 
 // Even panels: the second of three. From the underside of that panel's own rail.
-TEST(HardwareSheetsOfAll, TheEvenPanelsRopeIsShownOnAnEvenPanel) {
+void theEvenPanelsRopeIsShownOnAnEvenPanel(const Drawn& medium) {
   const ShelfFigure* figure = nullptr;
-  const DrawnSize* size = sizeAt(drawnOf("medium"), "/hardware/pulley/high_up_mm", &figure);
+  const DrawnSize* size = sizeAt(medium, "/hardware/pulley/high_up_mm", &figure);
   ASSERT_NE(size, nullptr);
   for (const int instance : figure->own) {
     EXPECT_EQ(figure->model->instances[instance].panel, 2);
@@ -240,8 +225,7 @@ TEST(HardwareSheetsOfAll, TheEvenPanelsRopeIsShownOnAnEvenPanel) {
 }
 
 // On the smallest paper and the largest, where there is other room; projections do not matter.
-TEST(HardwareSheetsOfAll, OtherPaperHoldsThemToo) {
-  const Drawn& medium = drawnOf("medium");
+void otherPaperHoldsThemToo(const Drawn& medium) {
   for (const char* paper : {"A4", "A2"}) {
     const GateSpec spec = specWithSet("medium", {{"/drawings/sheet", paper}});
     EXPECT_EQ(complaintsOf(hardwareSheets(spec, medium.figures)), "") << paper;
@@ -249,8 +233,7 @@ TEST(HardwareSheetsOfAll, OtherPaperHoldsThemToo) {
 }
 
 // F3, and one file for what has no pages: all that the pages have, none on another.
-TEST(HardwareSheetsOfAll, AllPagesBelowEachOther) {
-  const Drawn& medium = drawnOf("medium");
+void allPagesBelowEachOther(const Drawn& medium) {
   const Sheet all = oneBelowAnother(medium.sheets);
   std::size_t dimensions = 0;
   for (const Sheet& sheet : medium.sheets) {
@@ -264,8 +247,34 @@ TEST(HardwareSheetsOfAll, AllPagesBelowEachOther) {
             drawingDxf(oneBelowAnother(hardwareSheets(medium.spec, medium.figures))));
 }
 
+// Drawing a set takes by far the most time: each is drawn once, and looked at for everything.
+TEST(HardwareSheets, OurSetsAreDrawnWhole) {
+  std::map<std::string, Drawn> sets;
+  for (const char* set : {"light", "medium", "heavy", kKindsFile}) {
+    SCOPED_TRACE(set);
+    const Drawn& drawn = sets.emplace(set, drawnOf(set)).first->second;
+    wordsStandApartAndNumbersAreTrue(drawn);
+    everyRowThatIsDrawnIsDrawnOnceAndTrue(drawn);
+    everyLetterOfATableStandsOnItsSheetOnce(drawn);
+  }
+  everyLengthOfTheShelfHasALetterInOneOf(sets);
+  const Drawn& medium = sets.at("medium");
+  noRowIsMissing(medium);
+  lengthsStandBetweenThePartsThatTheirMeaningNames(medium);
+  theEvenPanelsRopeIsShownOnAnEvenPanel(medium);
+  otherPaperHoldsThemToo(medium);
+  allPagesBelowEachOther(medium);
+}
+
+TEST(HardwareSheets, AnotherYardsSetIsDrawnWhole) {
+  const Drawn drawn = drawnOf(kOwnFile);
+  wordsStandApartAndNumbersAreTrue(drawn);
+  everyRowThatIsDrawnIsDrawnOnceAndTrue(drawn);
+  everyLetterOfATableStandsOnItsSheetOnce(drawn);
+}
+
 // A shelf that nothing can be built with is told so, not drawn.
-TEST(HardwareSheetsOfAll, WithoutAGateThereAreReasons) {
+TEST(HardwareSheets, WithoutAGateThereAreReasons) {
   const GateSpec spec = specWithSet("medium", {{"/ropes/bracket_clearance_mm", "20"}});
   const ShelfFigures figures = shelfFigures(spec);
   EXPECT_TRUE(figures.items.empty());

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "params/read_gate.h"
+#include "params/table/table.h"
 
 namespace leafstack {
 namespace {
@@ -265,6 +266,23 @@ TEST(MotorSets, EveryFaultIsToldWhereItStands) {
   for (std::size_t i = 0; i < words.size(); ++i) {
     EXPECT_NE(toString(result.problems[i]).find(words[i]), std::string::npos)
         << toString(result.problems[i]);
+  }
+}
+
+// Sizes that go by the gate: whoever looks for them on the shelf is told where they are.
+TEST(HardwareSets, KeysOfTheGateFileAreSaidToBe) {
+  const std::pair<const char*, const char*> elsewhere[] = {
+      {R"({"pulley": {"diameter_mm": 80}})", "/ropes/pulley_pitch_mm"},
+      {R"({"pulley": {"outside_mm": 80}})", "/ropes/pulley_pitch_mm"},
+      {R"({"guide": {"channel_width_mm": 70}})", "/guides/channel_width_mm"},
+      {R"({"guide": {"channel_depth_mm": 45}})", "/guides/channel_depth_mm"},
+      {R"({"guide": {"leg_mm": 30}})", "/guides/rail_mm"},
+      {R"({"post": {"size_mm": 100}})", "/guides/post_mm"},
+  };
+  for (const auto& [hardware, pointer] : elsewhere) {
+    const std::string told = onlyProblem(readOf(hardware));
+    EXPECT_NE(told.find("the gate file's " + std::string(pointer)), std::string::npos) << told;
+    EXPECT_NE(findParameter(pointer), nullptr) << pointer;
   }
 }
 

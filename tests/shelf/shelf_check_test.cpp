@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "exporters/lists/shelf_check_text.h"
+#include "generator/geometry/numbers.h"
 #include "generator/layout/layout.h"
 #include "generator/shelf/shelf_check.h"
 #include "params/read_gate.h"
@@ -150,6 +151,69 @@ TEST(ShelfCheck, JsonSaysTheSame) {
     EXPECT_EQ(rule.contains("text"), !rule.at("fits").get<bool>());
     EXPECT_TRUE(rule.contains("least") || rule.contains("most"));
   }
+}
+
+// By hand: the rack stands from 20 to 32 off the rail, half of 12 is 6; a pinion 12 wide is on it
+// by 6 from 14 to 26.
+TEST(ShelfCheck, APinionBesideItsRackIsToldWithItsFigures) {
+  for (const double offset : {60.0, 32.0}) {
+    const GateSpec spec = specToCheck(R"({"motor": {"pinion_offset_mm": )" + shown(offset) + "}}");
+    const ShelfCheck check = checkShelf(spec);
+    const JudgedRule& rule = ruleOf(check, "/hardware/motor/pinion_offset_mm");
+    EXPECT_FALSE(rule.fits);
+    EXPECT_NEAR(rule.least, 14, 1e-9);
+    EXPECT_NEAR(rule.most, 26, 1e-9);
+    EXPECT_NE(rule.why.find("from 20 mm to 32 mm"), std::string::npos) << rule.why;
+    EXPECT_NE(rule.why.find("0 mm of its width"), std::string::npos) << rule.why;
+  }
+}
+
+// A groove goes by its own row: a bar of 20 lies in none with a radius of 9.
+TEST(ShelfCheck, GroovesAreJudgedByTheirOwnRadius) {
+  const ShelfCheck check = checkShelf(specToCheck(R"({"wheel": {"groove_radius_mm": 9},
+      "pulley": {"groove_radius_mm": 1.4, "throat_deg": 90, "thickness_mm": 8}})"));
+  EXPECT_FALSE(ruleOf(check, "/hardware/wheel/groove_radius_mm").fits);
+  EXPECT_FALSE(ruleOf(check, "/hardware/pulley/groove_radius_mm").fits) << "a rope of 3";
+  // By hand: rim 3.5 over the rope's middle, groove 1.4 deep under flanks of 45 degrees: half of
+  // it is 1.4 cos 45 + (3.5 + 1.5 - 1.4 + 1.4 sin 45) = 5.580.
+  const JudgedRule& rims = ruleOf(check, "/hardware/pulley/thickness_mm");
+  EXPECT_FALSE(rims.fits);
+  EXPECT_NEAR(rims.least, 2 * 5.5799 + 0.2, 1e-3);
+}
+
+// 1.75 is told as 1.75, and no range begins above the size itself.
+TEST(ShelfCheck, NoRangeLeavesItsOwnSizeOut) {
+  const ShelfCheck check = checkShelfOnGate(specToCheck("\"medium\""));
+  for (const SizeRange& range : check.ranges) {
+    EXPECT_LE(range.least, range.value) << range.row->pointer;
+    EXPECT_GE(range.most, range.value) << range.row->pointer;
+  }
+  EXPECT_EQ(shelfCheckText(check, {"medium", "gate.json", {}, {}}).find(" 1.8 mm"),
+            std::string::npos);
+}
+
+// Refusals name the figure that would do. By hand: corners of 6 walls are 2.0 x 6 outside (EN
+// 10219-2), 0.5 off them and half of a hole of 12.4: 18.7. With walls of 4, 14.7, 15 do.
+TEST(ShelfCheck, TooThickARailIsToldWithTheAxleThatWouldDo) {
+  const GateSpec spec = specToCheck("\"medium\"", {{"/gate/bottom_rail", "RHS 100x50x6"}});
+  std::string text;
+  for (const LayoutProblem& problem : layOut(spec).problems) {
+    text += problem.text + '\n';
+  }
+  EXPECT_NE(text.find("an axle at least 18.7 mm up"), std::string::npos) << text;
+  EXPECT_NE(text.find("a wall of at most 4 mm"), std::string::npos) << text;
+}
+
+// M4 is thinner than the fasteners' table: its root is not nothing. ISO 261: 0.7 pitch, DIN 13:
+// 4 - 1.22687 x 0.7 = 3.141; judged with less, never with more.
+TEST(ShelfCheck, AThinThreadHasARoot) {
+  const GateSpec spec = specToCheck(R"({"terminal": {"thread_mm": 4}})");
+  std::string text;
+  for (const LayoutProblem& problem : layOut(spec).problems) {
+    text += problem.text + '\n';
+  }
+  EXPECT_NE(text.find("M4: its root must be at least 5 mm, it is 3.02 mm"), std::string::npos)
+      << text;
 }
 
 }  // namespace

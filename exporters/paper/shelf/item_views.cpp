@@ -43,10 +43,26 @@ Vec3 unit(int axis) {
   return v;
 }
 
+bool isInWords(const DrawnSize& size) {
+  return size.kind != DrawnSize::Kind::kDistance && size.kind != DrawnSize::Kind::kDiameter;
+}
+
+std::string wordsOf(const DrawnSize& size) {
+  switch (size.kind) {
+    case DrawnSize::Kind::kAngle:
+      return shown(size.value) + "\u00b0";
+    case DrawnSize::Kind::kRange:
+      return "\u00b1" + shown(size.value) +
+             (std::string_view(size.row->unit) == "deg" ? "\u00b0" : "");
+    default:
+      return shown(size.value);
+  }
+}
+
 /// Both ways of drawing it in a view; none where it cannot be seen there.
 std::vector<Placed> waysIn(const PictureView& view, const DrawnSize& size) {
   std::vector<Placed> ways;
-  if (size.kind == DrawnSize::Kind::kAngle) {
+  if (isInWords(size)) {
     ways.push_back({&size, true, size.from, size.to, 0});
     return ways;
   }
@@ -237,9 +253,10 @@ ViewBlock drawn(const ShelfFigure& figure, const ViewSizes& sizes, const GateVie
   LabelRequest angles{Side::kAbove, {}};
   for (const ViewSizes::Choice& one : sizes.ordered()) {
     const DrawnSize& size = *one.placed.size;
-    const std::string letter = letterWithShare(letters.at(size.row->pointer), size.share);
-    if (size.kind == DrawnSize::Kind::kAngle) {
-      angles.labels.push_back({size.from, letter + shown(size.value) + "\u00b0"});
+    const std::string letter =
+        (size.is_negative ? "-" : "") + letterWithShare(letters.at(size.row->pointer), size.share);
+    if (isInWords(size)) {
+      angles.labels.push_back({size.from, letter + wordsOf(size)});
     } else {
       block.linear({one.side, one.placed.from, one.placed.to,
                     letter + (size.kind == DrawnSize::Kind::kDiameter ? "\u2300" : "")});

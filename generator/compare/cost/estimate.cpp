@@ -32,7 +32,7 @@ double discMm3(double radius_mm, double thickness_mm) {
 double roundWheelMm3(const HardwareSpec& shelf) {
   const double outside = shelf.wheel.outside_mm / 2;
   const double bore = shelf.wheel.axle_mm / 2;
-  const double groove = shelf.track.size_mm / 2;
+  const double groove = wheelGrooveRadiusMm(shelf);
   const double off = shelf.wheel.running_mm / 2 + groove - outside;
   const double half_chord = std::sqrt(groove * groove - off * off);
   const double area = groove * groove * std::acos(off / groove) - off * half_chord;
@@ -81,9 +81,9 @@ double keeperPairMm3(const GateSpec& spec) {
 }
 
 double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, double rope_mm) {
-  constexpr double kHalfThroat = 0.36;  // tangent of 20 degrees
+  const double half_throat = std::tan(shelf.pulley.throat_deg / 2 * std::numbers::pi / 180);
   const double depth = rim_mm - (pitch_mm - rope_mm) / 2;
-  const double groove = depth * rope_mm + kHalfThroat * depth * depth;
+  const double groove = depth * rope_mm + half_throat * depth * depth;
   return discMm3(rim_mm, shelf.pulley.thickness_mm) -
          discMm3(shelf.pulley.bolt_mm / 2, shelf.pulley.thickness_mm) -
          2 * std::numbers::pi * (rim_mm - depth / 2) * groove;

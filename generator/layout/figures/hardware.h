@@ -2,8 +2,6 @@
 // into a gate: gaps that are no item's own size. mm throughout.
 #pragma once
 
-#include <numbers>
-
 #include "params/spec/hardware_spec.h"
 
 namespace leafstack::hardware {
@@ -21,14 +19,18 @@ inline constexpr double kPulleyBoreGapMm = 0.1;    ///< radial, pulley on its pi
 inline constexpr double kWheelPocketGapMm = 2;     ///< pocket beyond the wheel's sides
 inline constexpr double kWheelPocketEndGapMm = 4;  ///< pocket beyond the wheel along X
 inline constexpr double kGrooveOverBarMm = 0.5;    ///< radius: wheel and bar meet in one line
-inline constexpr double kRootUnderHeelMm = 1;      ///< V groove's relief below the angle's heel
-inline constexpr double kAxleSlidesMm = 0.4;       ///< hole beyond the axle: no slack to feel
-inline constexpr double kFootFromWheelMm = 6;      ///< ground bracket's foot beside the wheel
-inline constexpr double kFootFromKeeperMm = 3;     ///< the same beside a track keeper that passes
-inline constexpr double kFootEdgeMm = 2;           ///< metal beside that foot's holes, least
-inline constexpr double kToothDepth = 2;           ///< teeth in mesh overlap by it, in modules
-inline constexpr double kToothRootGap = 0.25;  ///< tip to root of two in mesh (ISO 53), in modules
-inline constexpr double kRackClearanceMm = 5;  ///< rack above panel 1's pulleys and bracket
+/// Where nobody gave a ring's groove: about what DIN 471 has for shafts of 8 to 40, from memory.
+inline constexpr double kRingGroovePerAxle = 0.955;
+/// Where nobody gave a pulley's groove: makers of ropes ask for 0.53 to 0.55 of the rope.
+inline constexpr double kPulleyGroovePerRope = 0.54;
+inline constexpr double kRootUnderHeelMm = 1;   ///< V groove's relief below the angle's heel
+inline constexpr double kAxleSlidesMm = 0.4;    ///< hole beyond the axle: no slack to feel
+inline constexpr double kFootFromWheelMm = 6;   ///< ground bracket's foot beside the wheel
+inline constexpr double kFootFromKeeperMm = 3;  ///< the same beside a track keeper that passes
+inline constexpr double kFootEdgeMm = 2;        ///< metal beside that foot's holes, least
+inline constexpr double kToothDepth = 2;        ///< teeth in mesh overlap by it, in modules
+inline constexpr double kToothRootGap = 0.25;   ///< tip to root of two in mesh (ISO 53), in modules
+inline constexpr double kRackClearanceMm = 5;   ///< rack above panel 1's pulleys and bracket
 inline constexpr double kChannelBelowTopMm = 2;  ///< channel's top below its panel's top
 inline constexpr double kBlockBelowTopMm = 5;    ///< block's top below its panel's top
 inline constexpr double kOverheadGapMm = 15;     ///< overhead bracket above the panels
@@ -42,15 +44,21 @@ inline constexpr double kCladdingOverRopeMm = 10;   ///< cladding above brackets
 
 namespace leafstack {
 
+/// Radius of a round groove.
+inline double wheelGrooveRadiusMm(const HardwareSpec& shelf) {
+  return shelf.wheel.groove_radius_mm.value_or(shelf.track.size_mm / 2 +
+                                               hardware::kGrooveOverBarMm);
+}
+/// An axle's diameter in its rings' grooves.
+inline double axleGrooveMm(const HardwareSpec& shelf) {
+  return shelf.wheel.axle_groove_mm.value_or(hardware::kRingGroovePerAxle * shelf.wheel.axle_mm);
+}
 inline double axleHoleMm(const HardwareSpec& shelf) {
   return shelf.wheel.axle_mm + hardware::kAxleSlidesMm;
 }
-/// Highest line of the track above the footing. An angle stands on the ends of its legs, which lean
-/// by 45 degrees: (leg + thickness) / sqrt 2 from their inner corners to the heel.
+/// Highest line of the track above the footing.
 inline double trackHeightMm(const TrackHardware& track) {
-  return track.kind == TrackKind::kRound
-             ? track.size_mm
-             : (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+  return trackHeight_mm(track);
 }
 /// Bottom rail's underside above the footing: track, wheel's radius on it, less the axle's height.
 inline double undersideOverFootingMm(const HardwareSpec& shelf) {

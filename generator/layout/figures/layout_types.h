@@ -76,6 +76,9 @@ struct StackLayout {
   double setback_mm = 0;       ///< front panel's frame behind the fence line
   double cladding_max_mm = 0;  ///< thickest cladding without packing
   double frame_depth_mm = 0;
+  /// Rack, pinion and motor further off panel 1's rear face than the shelf has them, past what ends
+  /// and turns the ropes; 0 where that stands clear, or where the rack's own feet hold it.
+  double drive_out_mm = 0;
 };
 
 /// Heights above the driveway where it is level. "Up" values are measured square to the bottom rail

@@ -17,7 +17,7 @@ namespace hw = hardware;
 // them, by the rope's diameter; metal round a rope that goes through a screw.
 constexpr double kFerrulePerRope = 2.4, kFerruleLengthPerRope = 4.5;
 constexpr double kSwagedPerRope = 2.2, kSwagedLengthPerRope = 14;
-constexpr double kStudPerRope = 2;
+constexpr double kStudPerRope = 2, kEyePlateOverRopeMm = 1;
 constexpr double kScrewBoreOverRopeMm = 0.5, kScrewWallMm = 1.2;
 
 constexpr double kThreadBeyondNutMm = 1;
@@ -63,7 +63,9 @@ double halvesUp(double mm) {
 }
 
 double threadRootMm(double thread_mm) {
-  double root = 0;
+  // Thinner than the table's: as much less than its thread as the first one's.
+  const ThreadClass& first = threadClasses().front();
+  double root = std::max(0.0, thread_mm - (first.thread_mm - first.root_mm));
   for (const ThreadClass& thread : threadClasses()) {
     root = thread.thread_mm <= thread_mm ? thread.root_mm : root;
   }
@@ -150,7 +152,7 @@ Terminal terminalOf(const GateSpec& spec) {
   t.length_mm = given.length_mm.value_or(std::ceil(nutsLengthMm(t) + (screw ? 0.0 : t.adjust_mm)));
   if (t.kind == TerminalKind::kEye) {
     t.eye_mm = given.eye_mm;
-    t.eye_plate_mm = rope + 1;
+    t.eye_plate_mm = given.eye_plate_mm.value_or(rope + kEyePlateOverRopeMm);
   }
   return t;
 }
@@ -165,6 +167,10 @@ GateSpec withAutosGiven(GateSpec spec) {
   shelf.nut_across_mm = t.nut_across_mm;
   shelf.sleeve_mm = t.sleeve_mm;
   shelf.sleeve_length_mm = t.sleeve_length_mm;
+  shelf.eye_plate_mm = shelf.eye_plate_mm.value_or(spec.ropes.diameter_mm + kEyePlateOverRopeMm);
+  spec.hardware.wheel.groove_radius_mm = wheelGrooveRadiusMm(spec.hardware);
+  spec.hardware.wheel.axle_groove_mm = axleGrooveMm(spec.hardware);
+  spec.hardware.pulley.groove_radius_mm = pulleyGrooveRadiusMm(spec);
   spec.hardware.keeper.low_mm = trackKeepers(spec).low_mm;
   return spec;
 }
@@ -189,6 +195,11 @@ double strandOffsetMm(const GateSpec& spec) {
   const double over_flange = terminal.nearRadiusMm() + spec.hardware.pulley.cheek_mm;
   return std::max(hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm,
                   halvesUp(std::max(over_axle, over_flange) + hw::kHardwareClearanceMm));
+}
+
+double pulleyGrooveRadiusMm(const GateSpec& spec) {
+  return spec.hardware.pulley.groove_radius_mm.value_or(hw::kPulleyGroovePerRope *
+                                                        spec.ropes.diameter_mm);
 }
 
 double pulleyRimMm(const GateSpec& spec, double pitch_mm) {

@@ -36,6 +36,10 @@ struct Terminal {
   double insideMm() const;
   /// What stands out furthest towards the pulley, at that end of the adjuster's range.
   double nearMm() const { return mouthMm() + adjust_mm / 2; }
+  /// The same away from it.
+  double tailMm() const {
+    return adjust_mm / 2 - threadEndMm() + (kind == TerminalKind::kScrew ? sleeve_length_mm : 0);
+  }
   /// Greatest radius before the bracket (0 where nothing stands out) and behind it.
   double nearRadiusMm() const;
   double tailRadiusMm() const;
@@ -56,6 +60,8 @@ double bracketHeightMm(const GateSpec& spec);
 /// and the flanges of the pulleys' cradles.
 double strandOffsetMm(const GateSpec& spec);
 
+/// Radius of the groove that a rope lies in.
+double pulleyGrooveRadiusMm(const GateSpec& spec);
 /// Outside radius of a pulley of this pitch diameter.
 double pulleyRimMm(const GateSpec& spec, double pitch_mm);
 double pulleyPitchMm(const GateSpec& spec);

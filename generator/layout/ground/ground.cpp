@@ -172,7 +172,8 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
                            (layout.panel_count > 1 ? kRearStripMm : kRearStripAloneMm);
   const double motor_y = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
-                         spec.hardware.motor.offset_mm + spec.hardware.motor.depth_mm / 2;
+                         layout.stack.drive_out_mm + spec.hardware.motor.offset_mm +
+                         spec.hardware.motor.depth_mm / 2;
   ground.rear_strip_z_mm = ground.cross_grade * (motor_y - ground.front_track_y_mm);
   static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
   ground.travels.reserve(2 * layout.panels.size() + 1);

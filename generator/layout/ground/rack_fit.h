@@ -1,4 +1,4 @@
-// Where rack, motor and bottom rail come together in height.
+// Where rack, motor and bottom rail come together, in height and across the track.
 #pragma once
 
 #include "generator/layout/figures/layout_types.h"
@@ -14,6 +14,13 @@ inline constexpr double kThinnestWedgeMm = 3;  ///< left under a level motor's u
 double highestRackMm(const GateSpec& spec);
 /// The same, at least.
 double lowestRackMm(const GateSpec& spec);
+
+/// Where the pinion's near side has to be off the rail's rear face, at least: pulleys pass it with
+/// their covers, and the ground bracket may stand beside it with its terminals, anywhere in their
+/// range. 0 without ropes. Needs everything along the track.
+double pinionRoomMm(const GateSpec& spec, const Layout& layout);
+/// StackLayout::drive_out_mm.
+double driveOutMm(const GateSpec& spec, const Layout& layout);
 
 /// What a slope takes of packing under the motor, which stands level.
 double motorWedgeMm(const GateSpec& spec, const Layout& layout);

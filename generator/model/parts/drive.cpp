@@ -16,15 +16,35 @@ namespace hw = hardware;
 constexpr double kOffAxleMm = 25;         // standoff's centre off an axle's
 constexpr double kShortestPieceMm = 150;  // shorter leftovers are shared with the piece before
 
-/// Lengths of the rack's pieces along the panel.
-std::vector<double> rackPieces(const HardwareSpec& shelf, double length) {
-  std::vector<double> pieces(static_cast<std::size_t>(length / shelf.rack.piece_mm),
-                             shelf.rack.piece_mm);
-  const double rest = length - static_cast<double>(pieces.size()) * shelf.rack.piece_mm;
-  if (rest >= kShortestPieceMm || pieces.empty()) {
+/// Where a whole piece of rack is fixed, from its start: as it is bought.
+std::vector<double> boughtPlaces(const RackHardware& rack) {
+  const double span = rack.piece_mm - 2 * rack.hole_end_mm;
+  const int gaps = std::max(1, static_cast<int>(std::ceil(span / rack.hole_pitch_mm)));
+  std::vector<double> places;
+  for (int i = 0; i <= gaps; ++i) {
+    places.push_back(rack.hole_end_mm + i * span / gaps);
+  }
+  return places;
+}
+
+/// From a fixing to an end that is cut, least.
+double offCutMm(const RackHardware& rack) {
+  constexpr double kEdgeMm = 2;
+  return (rack.fixing == RackFixing::kFoot ? rack.foot_length_mm : rack.standoff_mm) / 2 + kEdgeMm;
+}
+
+/// Lengths of the rack's pieces along the panel. On feet every one keeps two of them, if it can:
+/// into a piece on standoffs another hole may be drilled.
+std::vector<double> rackPieces(const RackHardware& rack, double length) {
+  std::vector<double> pieces(static_cast<std::size_t>(length / rack.piece_mm), rack.piece_mm);
+  const double rest = length - static_cast<double>(pieces.size()) * rack.piece_mm;
+  const double least = rack.fixing == RackFixing::kFoot
+                           ? std::max(kShortestPieceMm, boughtPlaces(rack)[1] + offCutMm(rack))
+                           : kShortestPieceMm;
+  if (rest >= least || pieces.empty()) {
     pieces.push_back(rest);
   } else if (rest > kLengthEqualMm) {
-    const double shared = (shelf.rack.piece_mm + rest) / 2;
+    const double shared = (rack.piece_mm + rest) / 2;
     pieces.back() = shared;
     pieces.push_back(shared);
   }
@@ -32,14 +52,38 @@ std::vector<double> rackPieces(const HardwareSpec& shelf, double length) {
 }
 
 /// Where a piece of rack is fixed, from its own start.
-std::vector<double> fixingPlaces(const RackHardware& rack, double length) {
-  const double span = length - 2 * rack.hole_end_mm;
-  const int gaps = std::max(1, static_cast<int>(std::ceil(span / rack.hole_pitch_mm)));
-  std::vector<double> places;
-  for (int i = 0; i <= gaps; ++i) {
-    places.push_back(rack.hole_end_mm + i * span / gaps);
+struct Fixings {
+  std::vector<double> places;   ///< what is left of the bought ones, and those drilled
+  std::vector<double> drilled;  ///< where it has no hole as bought
+  double loose_mm = 0;          ///< of its cut end, where too much of it is held by nothing
+};
+
+/// A piece is cut from the end of a bought one, and keeps the fixings before the cut. Too much of
+/// it beyond the last is more than half of what is between two.
+Fixings fixingsOf(const RackHardware& rack, double length) {
+  Fixings fixings{boughtPlaces(rack), {}, 0};
+  if (length > rack.piece_mm - kLengthEqualMm) {
+    return fixings;
   }
-  return places;
+  std::vector<double>& places = fixings.places;
+  const double pitch = places[1] - places[0];
+  const double last_mm = length - offCutMm(rack);
+  while (places.size() > 1 && places.back() > last_mm + kLengthEqualMm) {
+    places.pop_back();
+  }
+  const double loose = length - places.back();
+  const double another = std::min(length - rack.hole_end_mm, last_mm);
+  const bool has_room = another - places.back() >= 2 * offCutMm(rack);
+  if (places.size() > 1 && loose <= pitch / 2) {
+    return fixings;
+  }
+  if (rack.fixing == RackFixing::kStandoff && has_room) {
+    fixings.drilled.push_back(another);
+    places.push_back(another);
+  } else if (loose > pitch / 2) {
+    fixings.loose_mm = loose;
+  }
+  return fixings;
 }
 
 /// An upright slot with round ends about a point, in (X, Z).
@@ -56,13 +100,13 @@ Outline uprightSlot(Point2 centre, double height, double width) {
 
 /// A piece of rack, its near side on Y 0; feet of its own reach back to the rail's face and, with a
 /// slot for height, above it.
-TopoDS_Shape rackSolid(const RackHardware& rack, double length) {
+TopoDS_Shape rackSolid(const RackHardware& rack, double length, const Fixings& fixings) {
   TopoDS_Shape solid = box({0, 0, 0}, {length, rack.thickness_mm, rack.height_mm});
   if (rack.fixing == RackFixing::kStandoff) {
     return solid;
   }
   const double half = rack.foot_length_mm / 2;
-  for (double x : fixingPlaces(rack, length)) {
+  for (double x : fixings.places) {
     const Outline foot =
         Outline::rectangle({x - half, 0}, {x + half, rack.height_mm + rack.foot_up_mm});
     const Outline slot = uprightSlot({x, rack.height_mm + rack.foot_up_mm / 2}, rack.slot_height_mm,
@@ -72,7 +116,31 @@ TopoDS_Shape rackSolid(const RackHardware& rack, double length) {
   return solid;
 }
 
-PartSpec rackSpec(const RackHardware& rack, double length) {
+std::string placesInWords(const std::vector<double>& places) {
+  std::string words;
+  for (double x : places) {
+    words += (words.empty() ? "" : ", ") + shown(x);
+  }
+  return words;
+}
+
+/// What a list of bought items has to say of a piece that is not used as it is bought.
+std::string cutWords(const RackHardware& rack, double length, const Fixings& fixings) {
+  std::string words;
+  if (length < rack.piece_mm - kLengthEqualMm) {
+    words += ", cut from " + shown(rack.piece_mm);
+  }
+  if (!fixings.drilled.empty()) {
+    words += ", drilled for a standoff at " + placesInWords(fixings.drilled);
+  }
+  if (fixings.loose_mm > 0) {
+    words += ", its last " + shown(fixings.loose_mm) +
+             " beyond any foot: hold it there by one from the offcut";
+  }
+  return words;
+}
+
+PartSpec rackSpec(const RackHardware& rack, double length, const Fixings& fixings) {
   const bool is_nylon = rack.material == RackMaterial::kNylon;
   PartSpec spec{
       PartKind::kRack,
@@ -80,43 +148,62 @@ PartSpec rackSpec(const RackHardware& rack, double length) {
           (is_nylon ? ", nylon" : "") +
           (rack.fixing == RackFixing::kFoot
                ? ", on feet with slots " + sizes({rack.slot_height_mm, rack.slot_width_mm})
-               : ""),
+               : "") +
+          cutWords(rack, length, fixings),
       length};
   spec.material = is_nylon ? "nylon" : "";
   if (rack.fixing == RackFixing::kFoot) {
-    std::string at;
-    for (double x : fixingPlaces(rack, length)) {
-      at += (at.empty() ? "" : ", ") + shown(x);
-    }
     spec.cutouts = {"feet " + sizes({rack.foot_length_mm, rack.offset_mm}) + ", slots " +
-                    sizes({rack.slot_height_mm, rack.slot_width_mm}) + " for height, at " + at};
+                    sizes({rack.slot_height_mm, rack.slot_width_mm}) + " for height, at " +
+                    placesInWords(fixings.places)};
   }
   return spec;
 }
 
-void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& piece, int rack) {
+/// Standoffs stand beside the axles: where a bought hole is over one, another is drilled.
+Fixings besideAxles(ModelBuilder& builder, const PanelFrame& panel, double start, Fixings fixings,
+                    double centre) {
   const HardwareSpec& shelf = builder.hardware();
-  const HeightLayout& heights = builder.layout().heights;
-  const double radius = shelf.rack.standoff_mm / 2;
-  const double centre = std::min(heights.rack_lower_up_mm + shelf.rack.height_mm / 2,
-                                 heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - radius);
-  const int part = builder.part(
-      {PartKind::kRackStandoff, "dia " + shown(shelf.rack.standoff_mm), shelf.rack.offset_mm}, {},
-      [=] {
-        return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, shelf.rack.offset_mm});
-      });
   const double inset = wheelInsetMm(builder.spec(), builder.layout());
-  const std::vector<double> places = fixingPlaces(shelf.rack, piece.b);
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    double x = piece.a + places[i];
-    // Stations are those at a part's own height: on a slope axles, lower, stand aside of them.
-    const double lean = (centre - shelf.wheel.axle_up_mm) * panel.slope.grade;
+  // Stations are those at a part's own height: on a slope axles, lower, stand aside of them.
+  const double lean = (centre - shelf.wheel.axle_up_mm) * panel.slope.grade;
+  for (std::size_t i = 0; i < fixings.places.size(); ++i) {
+    double& place = fixings.places[i];
+    const double as_bought = place;
     for (double end : {inset, panel.length_mm - inset}) {
-      const double axle = end - lean;
-      if (!isOnPlate(shelf) && std::abs(x - axle) < kOffAxleMm) {
-        x = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
+      const double axle = end - lean - start;
+      if (!isOnPlate(shelf) && std::abs(place - axle) < kOffAxleMm) {
+        place = axle + (i == 0 ? kOffAxleMm : -kOffAxleMm);
       }
     }
+    if (place != as_bought) {
+      std::erase(fixings.drilled, as_bought);
+      fixings.drilled.push_back(place);
+    }
+  }
+  return fixings;
+}
+
+/// Height of the standoffs' middle in the rail.
+double standoffUpMm(const ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
+  const HeightLayout& heights = builder.layout().heights;
+  return std::min(
+      heights.rack_lower_up_mm + shelf.rack.height_mm / 2,
+      heights.rail_height_mm - 2 * panel.bottom_rail_wall_mm - shelf.rack.standoff_mm / 2);
+}
+
+void addStandoffs(ModelBuilder& builder, const PanelFrame& panel,
+                  const std::vector<double>& stations, int rack) {
+  const HardwareSpec& shelf = builder.hardware();
+  const double radius = shelf.rack.standoff_mm / 2;
+  const double offset = shelf.rack.offset_mm + builder.layout().stack.drive_out_mm;
+  const double centre = standoffUpMm(builder, panel);
+  const int part = builder.part(
+      {PartKind::kRackStandoff, "dia " + shown(shelf.rack.standoff_mm), offset}, {offset}, [=] {
+        return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, offset});
+      });
+  for (const double x : stations) {
     const int standoff = builder.place(part, panel.number, panel.at(x, panel.depth_mm, centre));
     builder.joinTouching(standoff, {PartKind::kBottomRail}, builder.steelOnFrame(),
                          "rack standoffs are fixed to the bottom rail");
@@ -126,22 +213,34 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel, const Point2& 
 
 std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
+  const double out = builder.layout().stack.drive_out_mm;
   std::vector<int> placed;
   double x = builder.spec().drive.rack_inset_mm;
-  for (double length : rackPieces(shelf, panel.length_mm - x)) {
-    const int part = builder.part(rackSpec(shelf.rack, length), {length},
-                                  [=] { return rackSolid(shelf.rack, length); });
+  const bool on_feet = shelf.rack.fixing == RackFixing::kFoot;
+  for (double length : rackPieces(shelf.rack, panel.length_mm - x)) {
+    Fixings fixings = fixingsOf(shelf.rack, length);
+    if (!on_feet) {
+      fixings = besideAxles(builder, panel, x, std::move(fixings), standoffUpMm(builder, panel));
+    }
+    std::vector<double> dimensions = fixings.drilled;
+    dimensions.push_back(length);
+    const int part = builder.part(rackSpec(shelf.rack, length, fixings), dimensions,
+                                  [=] { return rackSolid(shelf.rack, length, fixings); });
     const int rack = builder.place(part, panel.number,
-                                   panel.at(x, panel.depth_mm + shelf.rack.offset_mm,
+                                   panel.at(x, panel.depth_mm + shelf.rack.offset_mm + out,
                                             builder.layout().heights.rack_lower_up_mm),
                                    panel.slope);
     builder.joinTouching(rack, {PartKind::kRack}, ContactKind::kBolted,
                          "rack pieces butt end to end");
-    if (shelf.rack.fixing == RackFixing::kFoot) {
+    if (on_feet) {
       const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
       builder.contact(rack, rail, ContactKind::kBolted, "the rack's feet are screwed to the rail");
     } else {
-      addStandoffs(builder, panel, {x, length}, rack);
+      std::vector<double> stations = fixings.places;
+      for (double& station : stations) {
+        station += x;
+      }
+      addStandoffs(builder, panel, stations, rack);
     }
     placed.push_back(rack);
     x += length;
@@ -168,10 +267,11 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
                                  shelf.motor.pinion_width_mm},
                                 {}, [shelf] { return pinionSolid(shelf); });
   const Layout& layout = builder.layout();
-  return builder.place(
-      part, 0,
-      {layout.pinion_mm, panel.origin_mm[1] + panel.depth_mm + shelf.motor.pinion_offset_mm,
-       pinionZ(layout)});
+  return builder.place(part, 0,
+                       {layout.pinion_mm,
+                        panel.origin_mm[1] + panel.depth_mm + layout.stack.drive_out_mm +
+                            shelf.motor.pinion_offset_mm,
+                        pinionZ(layout)});
 }
 
 /// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
@@ -222,7 +322,9 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
                      what, {spec.length_mm}, [=] { return body(0); }, [=] { return body(band); })
                : builder.part(what, {spec.length_mm}, [=] { return body(0); });
   const Point3 base = {
-      axis.X() - spec.length_mm / 2, panel.origin_mm[1] + panel.depth_mm + shelf.motor.offset_mm,
+      axis.X() - spec.length_mm / 2,
+      panel.origin_mm[1] + panel.depth_mm + builder.layout().stack.drive_out_mm +
+          shelf.motor.offset_mm,
       axis.Z() - shelf.motor.pinion_up_mm - builder.layout().heights.motor_raise_mm};
   const int motor = builder.place(part, 0, base);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");

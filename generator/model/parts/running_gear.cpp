@@ -14,13 +14,6 @@ namespace hw = hardware;
 
 constexpr double kRingOffFaceMm = 0.05;  // rings turn free of the faces that they hold the axle by
 
-/// Diameter in the groove of a retaining ring: about what DIN 471 has for shafts of 8 to 40, from
-/// memory.
-double ringGrooveMm(const HardwareSpec& shelf) {
-  constexpr double kOfShaft = 0.955;
-  return kOfShaft * shelf.wheel.axle_mm;
-}
-
 /// Groove's corners from one rim to the other, in (radius, along the axle): flanks of 45 degrees
 /// that would meet on the running diameter, and below them a relief, so that flanks alone carry.
 void cutVGroove(const HardwareSpec& shelf, Outline& outline) {
@@ -32,10 +25,10 @@ void cutVGroove(const HardwareSpec& shelf, Outline& outline) {
   outline.line({floor, root}).line({running + root, root}).line({outside, outside - running});
 }
 
-/// The groove is a hair wider than the bar, so that wheel and bar meet in one line at the bottom.
+/// The groove is wider than the bar, so that wheel and bar meet in one line at the bottom.
 void cutRoundGroove(const HardwareSpec& shelf, Outline& outline) {
   const double outside = shelf.wheel.outside_mm / 2;
-  const double groove = shelf.track.size_mm / 2 + hw::kGrooveOverBarMm;
+  const double groove = wheelGrooveRadiusMm(shelf);
   const double centre = shelf.wheel.running_mm / 2 + groove;
   const double half_groove = std::sqrt(groove * groove - std::pow(centre - outside, 2));
   outline.line({outside, -half_groove});
@@ -57,11 +50,21 @@ TopoDS_Shape wheelSolid(const HardwareSpec& shelf) {
   return revolution(Plane::kXZ, outline);
 }
 
-/// A plain pin, so that it goes in from the side. The rings' grooves, a quarter of a millimetre
-/// deep, are for the list to tell.
-TopoDS_Shape axleSolid(const HardwareSpec& shelf, double depth) {
-  const double out = shelf.wheel.axle_projection_mm;
-  return prism(Plane::kXZ, Outline::circle({0, 0}, shelf.wheel.axle_mm / 2), {-out, depth + out});
+/// A pin that goes in from the side, turned: `between_mm` is what it goes through, and its ends
+/// stand out with a groove each, in which a ring fits.
+TopoDS_Shape axleSolid(const HardwareSpec& shelf, double between_mm) {
+  const double radius = shelf.wheel.axle_mm / 2;
+  const double groove = axleGrooveMm(shelf) / 2;
+  const double ring = shelf.wheel.axle_ring_mm;
+  const double near = -kRingOffFaceMm;
+  const double far = between_mm + kRingOffFaceMm;
+  Outline outline({0, -shelf.wheel.axle_projection_mm});
+  outline.line({radius, -shelf.wheel.axle_projection_mm});
+  outline.line({radius, near - ring}).line({groove, near - ring}).line({groove, near});
+  outline.line({radius, near}).line({radius, far}).line({groove, far}).line({groove, far + ring});
+  outline.line({radius, far + ring}).line({radius, between_mm + shelf.wheel.axle_projection_mm});
+  outline.line({0, between_mm + shelf.wheel.axle_projection_mm}).close();
+  return revolution(Plane::kXZ, outline);
 }
 
 int ringPart(ModelBuilder& builder) {
@@ -73,7 +76,7 @@ int ringPart(ModelBuilder& builder) {
                       {}, [=] {
                         return prism(Plane::kXZ,
                                      Outline::circle({0, 0}, shelf.wheel.axle_head_mm / 2),
-                                     {Outline::circle({0, 0}, shelf.wheel.axle_mm / 2)},
+                                     {Outline::circle({0, 0}, axleGrooveMm(shelf) / 2)},
                                      {0, shelf.wheel.axle_ring_mm});
                       });
 }
@@ -136,7 +139,7 @@ int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_m
   const HardwareSpec& shelf = builder.hardware();
   const int part = builder.part(
       {PartKind::kAxle,
-       "dia " + shown(shelf.wheel.axle_mm) + ", grooves dia " + shown(ringGrooveMm(shelf)) +
+       "dia " + shown(shelf.wheel.axle_mm) + ", grooves dia " + shown(axleGrooveMm(shelf)) +
            " for two retaining rings, " + shown(between_mm + 2 * kRingOffFaceMm) + " between them",
        between_mm + 2 * shelf.wheel.axle_projection_mm},
       {between_mm}, [=] { return axleSolid(shelf, between_mm); });
@@ -144,7 +147,7 @@ int addAxle(ModelBuilder& builder, int panel, const Point3& at, double between_m
   const int ring = ringPart(builder);
   for (const double y : {-kRingOffFaceMm - shelf.wheel.axle_ring_mm, between_mm + kRingOffFaceMm}) {
     const int placed = builder.place(ring, panel, {at[0], at[1] + y, at[2]});
-    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits on its axle");
+    builder.contact(placed, axle, ContactKind::kBolted, "the ring sits in its axle's groove");
   }
   return axle;
 }

@@ -14,23 +14,27 @@ namespace {
 
 namespace hw = hardware;
 
-// Groove by the rope maker's rule: radius 0.53 to 0.55 of the rope, throat 35 to 45 degrees.
-constexpr double kGrooveRadiusPerRope = 0.54;
-constexpr double kHalfThroatDeg = 20;
 constexpr double kScrewsApartMm = 1;  // between the ends of a pin's two screws
 
 double radians(double degrees) {
   return degrees * std::numbers::pi / 180;
 }
 
-TopoDS_Shape pulleySolid(const HardwareSpec& shelf, double pitch, double rope, double rim) {
+/// Rope and radii that a pulley is turned to.
+struct PulleyRadii {
+  double pitch_mm = 0, rim_mm = 0, groove_mm = 0;
+};
+
+TopoDS_Shape pulleySolid(const HardwareSpec& shelf, double rope, const PulleyRadii& radii) {
+  const double rim = radii.rim_mm;
+  const double groove = radii.groove_mm;
+  const double half_throat = radians(shelf.pulley.throat_deg / 2);
   const double half = shelf.pulley.thickness_mm / 2;
   const double bore = shelf.pulley.bolt_mm / 2 + hw::kPulleyBoreGapMm;
-  const double groove = kGrooveRadiusPerRope * rope;
-  const double bottom = pitch / 2 - rope / 2;
-  const double turn = radians(90 - kHalfThroatDeg);
+  const double bottom = radii.pitch_mm - rope / 2;
+  const double turn = radians(90) - half_throat;
   const Point2 flank{bottom + groove - groove * std::cos(turn), groove * std::sin(turn)};
-  const double at_rim = flank.b + (rim - flank.a) * std::tan(radians(kHalfThroatDeg));
+  const double at_rim = flank.b + (rim - flank.a) * std::tan(half_throat);
   Outline outline({bore, -half});
   outline.line({rim, -half}).line({rim, -at_rim}).line({flank.a, -flank.b});
   outline.arc({bottom, 0}, flank);
@@ -157,13 +161,14 @@ CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const Pul
   const PulleyHardware& pulley = shelf.pulley;
   const double rope_mm = builder.spec().ropes.diameter_mm;
   CradleParts parts;
+  const PulleyRadii radii{rope.pitch_mm / 2, c.rim_mm, pulleyGrooveRadiusMm(builder.spec())};
   parts.pulley = builder.part(PartSpec{PartKind::kPulley,
                                        "pitch dia " + shown(rope.pitch_mm) + ", outside " +
                                            shown(2 * c.rim_mm) + ", for rope " + shown(rope_mm),
                                        2 * c.rim_mm}
                                   .given({rope_mm}),
-                              {rope.pitch_mm, c.rim_mm},
-                              [=] { return pulleySolid(shelf, rope.pitch_mm, rope_mm, c.rim_mm); });
+                              {rope.pitch_mm, c.rim_mm, radii.groove_mm},
+                              [=] { return pulleySolid(shelf, rope_mm, radii); });
   parts.pin = builder.part({PartKind::kPulleyPin,
                             "round " + shown(pulley.bolt_mm),
                             c.pinLengthMm(),
@@ -275,10 +280,6 @@ int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& 
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   addCradle(builder, place, parts, cradle, {pin, rail});
   return pulley;
-}
-
-double pulleyGrooveRadiusMm(const GateSpec& spec) {
-  return kGrooveRadiusPerRope * spec.ropes.diameter_mm;
 }
 
 }  // namespace leafstack

@@ -5,9 +5,6 @@
 
 namespace leafstack {
 
-/// By the rope maker's rule.
-double pulleyGrooveRadiusMm(const GateSpec& spec);
-
 /// A pulley with its cradle and all their screws; returns the pulley's instance.
 int addPulley(ModelBuilder& builder, const PanelFrame& panel, const RopeLayout& rope, bool opening);
 
