@@ -14,6 +14,7 @@ namespace {
 
 const std::map<std::string, std::string> kRules = {
     {"kRingOffFaceMm", "rings turn free of the faces that they hold an axle by"},
+    {"kEdgeMm", "a fixing stays off a rack's cut end"},
     {"kOffAxleMm", "a standoff's weld beside an axle's hole"},
     {"kShortestPieceMm", "a shorter leftover of rack is shared with the piece before"},
     {"kStopBelowRailTopMm", "the return passes over the end stop"},
