@@ -197,6 +197,25 @@ void addConcrete(const Schedules& schedules, Rows& rows) {
   }
 }
 
+/// No solids, so not in the footing's volume; where they lie in its slab, that is in both.
+void addBlocks(const Schedules& schedules, Rows& rows) {
+  for (const StructurePost& post : schedules.loads.structure.posts) {
+    if (!post.block) {
+      continue;
+    }
+    const PostBlock& block = *post.block;
+    OrderRow like;
+    like.what = "block under the " + post.name + ", " + shown(block.along_mm) + " x " +
+                shown(block.across_mm) + " x " + shown(block.depth_mm) +
+                ", the slab's part in it counted here and there";
+    like.material = "concrete";
+    like.unit = "m3";
+    OrderRow& row = rows.of(like);
+    row.quantity += block.along_mm * block.across_mm * block.depth_mm / kCubicMmPerM3;
+    addMark(row, post.mark);
+  }
+}
+
 }  // namespace
 
 std::vector<OrderRow> orderRows(const Schedules& schedules) {
@@ -206,6 +225,7 @@ std::vector<OrderRow> orderRows(const Schedules& schedules) {
   addSheetsAndTimber(schedules, rows);
   addAnchors(schedules, rows);
   addConcrete(schedules, rows);
+  addBlocks(schedules, rows);
   return std::move(rows.rows());
 }
 

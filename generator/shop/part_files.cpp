@@ -42,10 +42,13 @@ Vec3 unit(int axis, double sign) {
   return along;
 }
 
-/// Along the greatest extent; a bar keeps its other sides' order.
-Axes ofBar(const Vec3& extent, double opening_sign) {
-  const int along =
-      static_cast<int>(std::max_element(extent.begin(), extent.end()) - extent.begin());
+/// Along what comes nearest to the cut length (a sleeve may be shorter than it is wide); a bar
+/// keeps its other sides' order.
+Axes ofBar(const Vec3& extent, double length_mm, double opening_sign) {
+  const auto off = [length_mm](double size) { return std::abs(size - length_mm); };
+  const auto nearest = std::min_element(extent.begin(), extent.end(),
+                                        [&](double a, double b) { return off(a) < off(b); });
+  const int along = static_cast<int>(nearest - extent.begin());
   // What lies along the track counts from its leading end, and a left-hand gate opens along -X.
   const double sign = along == 0 ? opening_sign : 1;
   const Vec3 x = unit(along, sign);
@@ -93,7 +96,7 @@ gp_Trsf fileMotion(const Part& part, double opening_sign) {
     case Supply::kCutTube:
     case Supply::kCutBar:
     case Supply::kCutTimber:
-      axes = ofBar(extent, opening_sign);
+      axes = ofBar(extent, part.length_mm, opening_sign);
       break;
     case Supply::kCutPlate:
       axes = ofPlate(extent);

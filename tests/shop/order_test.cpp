@@ -94,6 +94,24 @@ TEST(Order, EveryCutPartHasSomethingToBeCutFrom) {
   }
 }
 
+// Blocks are no solids: 900 x 900 x 900 and the like stand beside the footing's own volume.
+TEST(Order, ConcreteIsTheFootingAndTheBlocks) {
+  const Ordered made = orderedOf({{"/gate/panels", 2}});
+  double wanted_m3 = 0;
+  int blocks = 0;
+  for (const Part& part : made.model.parts) {
+    wanted_m3 += part.material == "concrete" ? part.volume_mm3 / 1e9 : 0;
+  }
+  for (const StructurePost& post : made.schedules.loads.structure.posts) {
+    if (post.block) {
+      ++blocks;
+      wanted_m3 += post.block->along_mm * post.block->across_mm * post.block->depth_mm / 1e9;
+    }
+  }
+  EXPECT_EQ(blocks, 2);
+  EXPECT_NEAR(made.total("m3"), wanted_m3, 1e-9);
+}
+
 TEST(Order, PlatesAreTheAreaOfTheirBlanks) {
   const Ordered made = orderedOf({{"/gate/panels", 2}});
   double area_m2 = 0;
