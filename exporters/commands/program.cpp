@@ -20,6 +20,7 @@
 #include "exporters/commands/commands.h"
 #include "exporters/commands/input/fault_file.h"
 #include "exporters/lists/report/earlier_report.h"
+#include "exporters/paper/backends/own_fonts.h"
 #include "generator/geometry/in_parallel.h"
 #include "params/reading/text.h"
 
@@ -114,6 +115,7 @@ void keepMemory() {
 
 int runProgram(int argc, char** argv) {
   keepMemory();
+  useOwnFonts();
   std::set_terminate(endWithoutHandler);
   CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
   Options options;

@@ -39,7 +39,7 @@ set(CONFIG_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/leafstack)
 install(EXPORT leafstackTargets NAMESPACE leafstack:: DESTINATION ${CONFIG_DIR} COMPONENT dev)
 configure_package_config_file(exporters/packaging/leafstackConfig.cmake.in leafstackConfig.cmake
                               INSTALL_DESTINATION ${CONFIG_DIR})
-write_basic_package_version_file(leafstackConfigVersion.cmake COMPATIBILITY SameMinorVersion)
+write_basic_package_version_file(leafstackConfigVersion.cmake COMPATIBILITY SameMajorVersion)
 install(FILES ${CMAKE_CURRENT_BINARY_DIR}/leafstackConfig.cmake
         ${CMAKE_CURRENT_BINARY_DIR}/leafstackConfigVersion.cmake
         DESTINATION ${CONFIG_DIR} COMPONENT dev)
