@@ -9,7 +9,6 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/rack_fit.h"
-#include "generator/layout/ground/survey.h"
 #include "generator/layout/layout_parts.h"
 
 namespace leafstack {

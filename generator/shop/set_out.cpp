@@ -263,9 +263,9 @@ class SetOut {
     const GroundLayout& ground = layout_.ground;
     for (const TrackRise& rise : ground.track_rises) {
       const double y = trackY(rise.high);
-      add("track of panel " + std::to_string(rise.high), "",
-          "highest against the track of panel " + std::to_string(rise.low),
-          {rise.x_mm, y, groundZ(rise.x_mm, y)}, shown(rise.rise_mm) + " higher");
+      add("line of track " + std::to_string(rise.high), "",
+          "highest over the line of track " + std::to_string(rise.low),
+          {rise.x_mm, y, groundZ(rise.x_mm, y)}, shown(rise.rise_mm) + " mm higher");
     }
     for (const PanelOnUneven& row : ground.uneven) {
       const PanelLayout& panel = layout_.panel(row.panel);
@@ -273,25 +273,26 @@ class SetOut {
       const double y = trackY(row.panel);
       add(item, "", "least gap under the bottom rail",
           {panel.least_ground_x_mm, y, ground.lineOf(row.panel).heightMm(panel.least_ground_x_mm)},
-          shown(panel.least_ground_mm) + " at drive travel " + shown(panel.least_ground_at_mm, 0));
+          shown(panel.least_ground_mm) + " mm at drive travel " +
+              shown(panel.least_ground_at_mm, 0));
       const double x = panel.leading_closed_mm + panel.speed_ratio * row.lean_at_mm;
       add(item, "", "leading upright where it leans most", {x, y, groundZ(x, y)},
           "top " + shown(std::abs(row.lean_mm)) +
-              (row.lean_mm < 0 ? " towards the latch" : " towards the storage side") +
+              (row.lean_mm < 0 ? " mm towards the latch" : " mm towards the storage side") +
               " of plumb at drive travel " + shown(row.lean_at_mm, 0) + "; plumb when closed");
       if (row.panel > 1) {
         const double at = panel.leading_closed_mm;
         add(item, "", "leading end, closed", {at, y, groundZ(at, y)},
             "play of " + shown(row.latch_play_mm) +
-                " along the track with ropes just tight where their way is longest");
+                " mm along the track with ropes just tight where their way is longest");
       }
     }
     if (ground.is_surveyed) {
       const double x = layout_.pinion_mm;
       add("rack over the pinion", "", "lower edge, closed",
           {x, trackY(1), undersideAt(layout_, 1, x, 0) + layout_.heights.rack_lower_up_mm},
-          "rises " + shown(ground.rack_rise_mm.high) + " and falls " +
-              shown(-ground.rack_rise_mm.low) + " from there over the travel");
+          "rises " + shown(ground.rack_rise_mm.high) + " mm and falls " +
+              shown(-ground.rack_rise_mm.low) + " mm from there over the travel");
     }
   }
   double trackY(int panel) const {

@@ -157,8 +157,8 @@ std::string unevenText(const Layout& layout) {
   const GroundLayout& ground = layout.ground;
   std::string out;
   for (const TrackRise& rise : ground.track_rises) {
-    out += wrapped("Track " + std::to_string(rise.high) + " lies at most " + mm(rise.rise_mm) +
-                       " over track " + std::to_string(rise.low) +
+    out += wrapped("The line of track " + std::to_string(rise.high) + " lies at most " +
+                       mm(rise.rise_mm) + " over that of track " + std::to_string(rise.low) +
                        ", at x = " + shown(rise.x_mm, 0) + ".",
                    "  - ", "    ");
   }

@@ -338,6 +338,22 @@ BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
   return ride;
 }
 
+double acrossMm(const GateSpec& spec, const Layout& layout) {
+  double most =
+      std::abs(spec.site.cross_grade) * layout.ground.track_apart_mm * alongCosine(spec.site);
+  if (layout.ground.track_lines.empty()) {
+    return most;
+  }
+  for (int k = 1; k < layout.panel_count; ++k) {
+    const PanelLayout& carrier = layout.panel(k);
+    const PanelLayout& ahead = layout.panel(k + 1);
+    for (const double x : {ahead.trailing_closed_mm, carrier.leading_closed_mm}) {
+      most = std::max(most, std::abs(carrier.undersideZ(x) - ahead.undersideZ(x)));
+    }
+  }
+  return most;
+}
+
 double highestTopOver(const Layout& layout, double from_mm, double to_mm) {
   double highest = -std::numeric_limits<double>::infinity();
   for (const PanelLayout& panel : layout.panels) {

@@ -49,6 +49,10 @@ void layOutGuides(const GateSpec& spec, Layout& layout);
 /// lean otherwise than their neighbours; 0 on ground that is not surveyed.
 double guidesShortByMm(const GateSpec& spec, const Layout& layout);
 
+/// How much a panel's bottom rail and its neighbour's are at odds in height where ropes go from one
+/// to the other, closed, square to them.
+double acrossMm(const GateSpec& spec, const Layout& layout);
+
 /// What surveyed ground does to rack and ropes; needs the ropes.
 void findSurveyEffects(Layout& layout);
 

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
-#include "generator/layout/ground/ground.h"
 
 namespace leafstack {
 namespace {
@@ -132,22 +131,6 @@ void findTrackRises(Layout& layout) {
     over += std::max(0.0, front.rise_mm);
   }
   ground.others_over_mm = over;
-}
-
-double acrossMm(const GateSpec& spec, const Layout& layout) {
-  double most =
-      std::abs(spec.site.cross_grade) * layout.ground.track_apart_mm * alongCosine(spec.site);
-  if (layout.ground.track_lines.empty()) {
-    return most;
-  }
-  for (int k = 1; k < layout.panel_count; ++k) {
-    const PanelLayout& carrier = layout.panel(k);
-    const PanelLayout& ahead = layout.panel(k + 1);
-    for (const double x : {ahead.trailing_closed_mm, carrier.leading_closed_mm}) {
-      most = std::max(most, std::abs(carrier.undersideZ(x) - ahead.undersideZ(x)));
-    }
-  }
-  return most;
 }
 
 std::vector<std::string> crossingLines(const GateSpec& spec, const Layout& layout) {

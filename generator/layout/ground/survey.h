@@ -24,10 +24,6 @@ void judgeLine(const GroundLine& line, double wheel_off_mm, const std::string& t
 
 /// How far tracks lie over each other: GroundLayout's track_rises and others_over_mm.
 void findTrackRises(Layout& layout);
-/// How much a panel's bottom rail and its neighbour's are at odds in height where ropes go from one
-/// to the other, closed, square to them.
-double acrossMm(const GateSpec& spec, const Layout& layout);
-
 /// Of every neighbour that lies as high as a panel's bottom rail: lines of two datums, or in the
 /// wrong order.
 std::vector<std::string> crossingLines(const GateSpec& spec, const Layout& layout);
