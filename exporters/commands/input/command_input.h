@@ -26,7 +26,7 @@ struct Options {
   std::string timestamp, against, dxf_version = "R2000";
   std::optional<int> threads;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false, cures = false;
-  bool dxf_marks = false;
+  bool dxf_marks = false, full = false, list = false, all = false;
   bool checks = false;  ///< hardware --check, on `input` where that is given
   std::vector<std::string> sweeps;
   std::string prices, chart;
