@@ -42,7 +42,7 @@ long lines(const std::string& text) {
 
 TEST_F(Cli, WrongUsageIsTwo) {
   for (const char* arguments :
-       {"", "frobnicate", "check", "check gate.json --no-such-option", "build gate.json",
+       {"frobnicate", "check", "check gate.json --no-such-option", "build gate.json",
         "build gate.json -o out --only step,pdf", "build gate.json -o out --timestamp yesterday",
         "check gate.json --set opening_mm=3000", "check gate.json --set /site/opening_mm",
         "new no-such-gate", "check gate.json extra.json"}) {
@@ -56,7 +56,7 @@ TEST_F(Cli, WrongUsageIsTwo) {
 }
 
 TEST_F(Cli, HelpAndVersionAreAnswers) {
-  for (const char* arguments : {"--help", "--version", "build --help"}) {
+  for (const char* arguments : {"", "help", "help check", "--help", "--version", "build --help"}) {
     const ProgramRun outcome = run(arguments);
     EXPECT_EQ(outcome.code, 0) << arguments;
     EXPECT_FALSE(outcome.out.empty()) << arguments;
@@ -251,6 +251,15 @@ TEST_F(Cli, NewGatesAreValid) {
   EXPECT_EQ(run("new -o starter.json").code, 6) << "exists";
   EXPECT_EQ(run("new -o starter.json --force --set /site/opening_mm=4321").code, 0);
   EXPECT_EQ(Json::parse(read(base_ / "starter.json"))["site"]["opening_mm"], 4321);
+  // About ten keys are given, and the rest stay defaults.
+  const Json every = Json::parse(run("new --all").out);
+  EXPECT_EQ(every["site"]["fence_post_mm"], 100);
+  const Json given = Json::parse(fresh.out, nullptr, true, /*ignore_comments=*/true).flatten();
+  EXPECT_TRUE(given.size() >= 8 && given.size() <= 12) << given.size();
+  EXPECT_LT(given.size() * 5, every.flatten().size());
+  EXPECT_NE(run("new --list").out.find("two-panel-pickets"), std::string::npos);
+  EXPECT_NE(run("new two-panel-picket").err.find("did you mean two-panel-pickets?"),
+            std::string::npos);
 }
 
 TEST_F(Cli, ForceKeepsWhatOthersDid) {

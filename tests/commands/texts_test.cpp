@@ -80,5 +80,42 @@ TEST_F(CliTexts, TextsAreShort) {
   }
 }
 
+TEST_F(CliTexts, HelpHasExamplesAndExitCodesAndTyposTheNearestWord) {
+  const ProgramRun bare = run("");
+  EXPECT_EQ(run("help").out, bare.out);
+  for (const char* command : {"new", "check", "build", "compare", "diff", "hardware", "explain",
+                              "schema", "man", "completion"}) {
+    const std::string help = run(std::string("help ") + command).out;
+    EXPECT_EQ(help, run(command + std::string(" --help")).out) << command;
+    EXPECT_NE(help.find(std::string("Examples:\n  ")), std::string::npos) << command;
+    EXPECT_NE(help.find("leafstack " + std::string(command)), std::string::npos) << command;
+    EXPECT_NE(help.find("Exit codes:\n  0 "), std::string::npos) << command;
+    EXPECT_NE(bare.out.find(command), std::string::npos);
+    std::istringstream in(help);
+    for (std::string line; std::getline(in, line);) {
+      EXPECT_LE(line.size(), 100U) << command << ": " << line;
+    }
+  }
+  EXPECT_NE(run("chek gate.json").err.find("did you mean leafstack check?"), std::string::npos);
+  EXPECT_NE(run("check gate.json --qiet").err.find("did you mean --quiet?"), std::string::npos);
+  EXPECT_EQ(run("help nonsense").code, 2);
+}
+
+TEST_F(CliTexts, ExplainIsAPageOnOneKey) {
+  const std::string page = run("explain /gate/infill/kind").out;
+  for (const char* words :
+       {"/gate/infill/kind\n", "Allowed\n", "Default\n  \"pickets\"", "Choices\n", "upright bars",
+        "Examples\n",
+        "{\"site\": {\"opening_mm\": 6000}, \"gate\": {\"infill\": {\"kind\": \"open\"}}}"}) {
+    EXPECT_NE(page.find(words), std::string::npos) << words << "\n" << page;
+  }
+  EXPECT_EQ(run("explain site.opening_mm").out, run("explain opening").out);
+  EXPECT_NE(run("explain /gate").out.find("height_mm\n"), std::string::npos);
+  const ProgramRun none = run("explain width");
+  EXPECT_EQ(none.code, 2);
+  EXPECT_NE(run("explain customer").err.find("/job/client"), std::string::npos);
+  EXPECT_NE(run("explain opning").err.find("/site/opening_mm"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace leafstack

@@ -33,6 +33,7 @@ struct Options {
   std::optional<std::string> shard;
   bool csv = false;
   std::string shell;
+  std::string other;  ///< the second gate of diff
   mutable std::string gate_text;  ///< as read, once it is known to be valid
   mutable std::map<std::string, FileText> hardware_files;  ///< by path, as read
   mutable std::vector<Override> shelf;  ///< what the gate's hardware sets say, once it is valid
