@@ -124,6 +124,9 @@ Json parameterSchema(const Parameter& parameter) {
   if (parameter.kind != Kind::kGroup && !parameter.required) {
     out["default"] = Json::parse(parameter.default_json);
   }
+  if (parameter.default_aluminium != nullptr) {
+    out["default_aluminium"] = Json::parse(parameter.default_aluminium);
+  }
   return out;
 }
 

@@ -69,6 +69,8 @@ struct Parameter {
   const char* source;   ///< where default and range come from
   Slot (*slot)(GateSpec&);
   bool required = false;
+  /// JSON text, where it is another for frames of aluminium: three times as soft, and weak at welds.
+  const char* default_aluminium = nullptr;
 };
 
 /// A hollow section's limits are in section.h, a group has none: their rows carry these.
