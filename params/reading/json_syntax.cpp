@@ -91,10 +91,12 @@ TextFault openText(std::string_view text, std::size_t start) {
   while (end > start + 1 && (isSpace(text[end - 1]) || text[end - 1] == ',')) {
     --end;
   }
-  return {start,
-          "the text that starts here has no closing quote on its line",
-          "",
-          {{start, end - start, true, 0}}};
+  TextFault fault{start, "the text that starts here has no closing quote on its line", "", {}};
+  const std::size_t next = skipSpace(text, std::min(text.find('\n', start), text.size()));
+  if (next < text.size() && std::string_view("\"}]").find(text[next]) != std::string_view::npos) {
+    fault.mendings = {{start, end - start, true, 0}};  // else the text itself may go on there
+  }
+  return fault;
 }
 
 /// What is wrong with the string that opens at `start`.
