@@ -57,7 +57,9 @@ Json surveySchema(const Parameter& parameter) {
   Json pair = listSchema(parameter, numberSchema(parameter, "number"));
   pair["minItems"] = 2;
   pair["maxItems"] = 2;
-  return listSchema(parameter, std::move(pair));
+  const Json line = listSchema(parameter, std::move(pair));
+  Json lines = {{"type", "array"}, {"minItems", 1}, {"maxItems", kMostTracks}, {"items", line}};
+  return eitherOf(line, std::move(lines));
 }
 
 /// Motors by any name, each of the keys of /drive/motor and /hardware/motor.

@@ -45,7 +45,7 @@ class Comparer {
     made.laid_out = result.problems.empty();
     made.problems = std::move(result.problems);
     takeLayout(layout, made);
-    if (layout.ground.problem.empty()) {
+    if (layout.ground.problems.empty()) {
       measure(layout, made);
     }
     if (made.laid_out) {
@@ -323,6 +323,11 @@ void noteDoubts(SiteComparison& comparison) {
   if (!spec.site.track_survey_mm.empty()) {
     comparison.notes.push_back(
         "on surveyed ground panels pitch: whether parts stay clear is for check to say");
+  }
+  if (spec.site.track_survey_mm.size() > 1) {
+    comparison.notes.push_back("lines were surveyed for " +
+                               std::to_string(spec.site.track_survey_mm.size()) +
+                               " tracks: another number of panels is tried on the nearest of them");
   }
 }
 

@@ -98,10 +98,12 @@ void layOutStack(const GateSpec& spec, Layout& layout) {
 /// Steepest of the driveway, either way.
 double steepest(const SiteSpec& site) {
   double most = std::abs(site.grade);
-  for (std::size_t i = 1; i < site.track_survey_mm.size(); ++i) {
-    const auto& [x0, z0] = site.track_survey_mm[i - 1];
-    const auto& [x1, z1] = site.track_survey_mm[i];
-    most = std::max(most, std::abs((z1 - z0) / (x1 - x0)));
+  for (const SurveyLine& line : site.track_survey_mm) {
+    for (std::size_t i = 1; i < line.size(); ++i) {
+      const auto& [x0, z0] = line[i - 1];
+      const auto& [x1, z1] = line[i];
+      most = std::max(most, std::abs((z1 - z0) / (x1 - x0)));
+    }
   }
   return most;
 }
@@ -315,7 +317,7 @@ Layout layOutCount(const GateSpec& spec, int count) {
   Layout layout = layOutLeaning(spec, count, 0);
   // Longer panels lean otherwise: again, until what was allowed for is enough.
   constexpr int kMostTurns = 4;
-  for (int turn = 0; turn < kMostTurns && layout.ground.problem.empty(); ++turn) {
+  for (int turn = 0; turn < kMostTurns && layout.ground.problems.empty(); ++turn) {
     const double more = std::ceil(guidesShortByMm(spec, layout) - kLengthEqualMm);
     if (more <= 0) {
       break;
@@ -359,6 +361,7 @@ LayoutResult layOut(const GateSpec& spec) {
   }
   LayoutResult result;
   result.layout = layOutCount(spec, *spec.gate.panels);
+  findUneven(result.layout);
   result.problems = problemsOf(spec, result.layout);
   layOutPockets(spec, result.layout);
   return result;

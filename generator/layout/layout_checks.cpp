@@ -11,6 +11,7 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/rack_fit.h"
+#include "generator/layout/ground/survey.h"
 #include "generator/layout/layout_parts.h"
 
 namespace leafstack {
@@ -456,8 +457,14 @@ void checkMotorPacking(const GateSpec& spec, const Layout& layout,
 
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
   std::vector<LayoutProblem> problems;
-  if (!layout.ground.problem.empty()) {
-    return {{"/site/track_survey_mm", layout.ground.problem}};
+  for (const std::string& text : layout.ground.problems) {
+    problems.push_back({"/site/track_survey_mm", text});
+  }
+  for (const std::string& text : crossingLines(spec, layout)) {
+    problems.push_back({"/site/track_survey_mm", text});
+  }
+  if (!layout.ground.problems.empty()) {
+    return problems;  // laid out as if level: what else there is would not be so
   }
   checkGuides(layout, problems);
   checkPivots(spec, layout, problems);

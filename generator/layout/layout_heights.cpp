@@ -92,9 +92,7 @@ double halfCradlesUnderBracketsMm(const GateSpec& spec, const Layout& layout) {
 std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
                                     const std::vector<RopeRise>& rises) {
   const Flat zone = ropeZone(spec);
-  const double across = std::abs(spec.site.cross_grade) *
-                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) *
-                        alongCosine(spec.site);
+  const double across = acrossMm(spec, layout);
   double most = 0;
   for (const RopeRise& rise : rises) {
     most = std::max(most, rise.most());
@@ -150,7 +148,6 @@ double halfCradlesUnderMm(const GateSpec& spec, double inset_mm) {
 
 void layOutHeights(const GateSpec& spec, Layout& layout) {
   HeightLayout& z = layout.heights;
-  const double cosine = alongCosine(spec.site);
   z.underside_mm = spec.gate.ground_clearance_mm;
   z.footing_top_mm = z.underside_mm - undersideOverFootingMm(spec.hardware);
   z.rail_height_mm = spec.gate.bottom_rail.height_mm;
@@ -166,8 +163,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
     highest_rope = std::max(highest_rope, z.rope_heights_mm[i]);
     most_rise = std::max(most_rise, rises[i].most());
   }
-  const double across = std::abs(spec.site.cross_grade) *
-                        (layout.stack.frame_depth_mm + layout.stack.gap_mm) * cosine;
+  const double across = acrossMm(spec, layout);
   const double over_rope = std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm);
   z.cladding_bottom_up_mm = spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware +
                                                                   over_rope + across + most_rise);

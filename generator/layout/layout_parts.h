@@ -24,6 +24,9 @@ void layOutHeights(const GateSpec& spec, Layout& layout);
 /// rack.
 void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout);
 
+/// What uneven ground costs each panel: GroundLayout's `uneven`. Needs all else.
+void findUneven(Layout& layout);
+
 /// Pulleys, brackets and the heights of their bores.
 void placeRopes(const GateSpec& spec, Layout& layout);
 

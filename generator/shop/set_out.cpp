@@ -9,6 +9,7 @@
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/post_plates.h"
 #include "generator/layout/ground/site_extents.h"
+#include "generator/layout/ground/survey.h"
 
 namespace leafstack {
 namespace {
@@ -31,6 +32,7 @@ class SetOut {
     }
     addFixings();
     addStops();
+    addUneven();
     return std::move(rows_);
   }
 
@@ -106,7 +108,7 @@ class SetOut {
     const std::string top_of_track =
         spec_.hardware.track.kind == TrackKind::kRound ? "top of bar" : "heel of angle";
     const auto at = [&](const std::string& point, double x) {
-      const double slope = layout_.ground.line.slope(x);
+      const double slope = layout_.ground.lineOf(panel).slope(x);
       const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
       const double top = footingTop(panel, x);
       add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top));
@@ -114,7 +116,7 @@ class SetOut {
     at("start", ends.from_x_mm);
     if (layout_.ground.is_surveyed) {
       int number = 0;
-      for (const auto& [x, z] : spec_.site.track_survey_mm) {
+      for (const auto& [x, z] : surveyUnder(spec_.site, panel, layout_.panel_count)) {
         ++number;
         if (x > ends.from_x_mm && x < ends.to_x_mm) {
           at("survey point " + std::to_string(number), x);
@@ -186,7 +188,8 @@ class SetOut {
                 reachText(*post.block));
       }
     }
-    const double cosine = 1 / std::hypot(1.0, layout_.ground.line.slope(plate.middle_x_mm));
+    const double cosine =
+        1 / std::hypot(1.0, layout_.ground.lineOf(plate.strip).slope(plate.middle_x_mm));
     for (const auto& [along, across] : plate.anchors()) {
       const double x = plate.middle_x_mm + (along - plate.along_mm / 2) * cosine;
       add(item, mark, "anchor", {x, plate.front_y_mm + across, footingTop(plate.strip, x)},
@@ -253,6 +256,47 @@ class SetOut {
           {foot.X() * model_.opening_sign, foot.Y(), foot.Z()}, "never optional");
     }
     addLatch();
+  }
+
+  /// What the ground will be seen to do; nobody sets it out, but who does wants to know it.
+  void addUneven() {
+    const GroundLayout& ground = layout_.ground;
+    for (const TrackRise& rise : ground.track_rises) {
+      const double y = trackY(rise.high);
+      add("line of track " + std::to_string(rise.high), "",
+          "highest over the line of track " + std::to_string(rise.low),
+          {rise.x_mm, y, groundZ(rise.x_mm, y)}, shown(rise.rise_mm) + " mm higher");
+    }
+    for (const PanelOnUneven& row : ground.uneven) {
+      const PanelLayout& panel = layout_.panel(row.panel);
+      const std::string item = "panel " + std::to_string(row.panel) + " on its ground";
+      const double y = trackY(row.panel);
+      add(item, "", "least gap under the bottom rail",
+          {panel.least_ground_x_mm, y, ground.lineOf(row.panel).heightMm(panel.least_ground_x_mm)},
+          shown(panel.least_ground_mm) + " mm at drive travel " +
+              shown(panel.least_ground_at_mm, 0));
+      const double x = panel.leading_closed_mm + panel.speed_ratio * row.lean_at_mm;
+      add(item, "", "leading upright where it leans most", {x, y, groundZ(x, y)},
+          "top " + shown(std::abs(row.lean_mm)) +
+              (row.lean_mm < 0 ? " mm towards the latch" : " mm towards the storage side") +
+              " of plumb at drive travel " + shown(row.lean_at_mm, 0) + "; plumb when closed");
+      if (row.panel > 1) {
+        const double at = panel.leading_closed_mm;
+        add(item, "", "leading end, closed", {at, y, groundZ(at, y)},
+            "play of " + shown(row.latch_play_mm) +
+                " mm along the track with ropes just tight where their way is longest");
+      }
+    }
+    if (ground.is_surveyed) {
+      const double x = layout_.pinion_mm;
+      add("rack over the pinion", "", "lower edge, closed",
+          {x, trackY(1), undersideAt(layout_, 1, x, 0) + layout_.heights.rack_lower_up_mm},
+          "rises " + shown(ground.rack_rise_mm.high) + " mm and falls " +
+              shown(-ground.rack_rise_mm.low) + " mm from there over the travel");
+    }
+  }
+  double trackY(int panel) const {
+    return layout_.panel(panel).front_y_mm + layout_.stack.frame_depth_mm / 2;
   }
 
   void addLatch() {

@@ -177,8 +177,8 @@ double shownOverFenceMm(const GateSpec& spec, const Layout& layout) {
 
 void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
   const GroundLayout& ground = layout.ground;
-  const Range slopes = ground.line.slopeRange(layout.panels.back().leading_closed_mm,
-                                              layout.panel(1).trailing_open_mm);
+  const Range slopes =
+      ground.slopeRange(layout.panels.back().leading_closed_mm, layout.panel(1).trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
   const bool uneven = steepest > 0;
   const double over = uneven ? shownOverFenceMm(spec, layout) : 0;
@@ -197,24 +197,25 @@ constexpr double kMostFleetDeg = 1.5;
 // What a tensioner takes up without being felt; common practice, no source.
 constexpr double kRopePlayMm = 5;
 
-// About a millimetre over a gate's height; common practice, no source.
-constexpr double kLeanSeenDeg = 0.05;
+// Against a post; common practice, no source.
+constexpr double kLeanSeenMm = 1.5;
 
 // Points of a survey closer together tell more of how they were read than of the ground, and bend
 // the line sharply; common practice, no source.
 constexpr double kCloseSurveyMm = 100;
 
 void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings) {
-  const auto& points = site.track_survey_mm;
   int close = 0;
   double least = kCloseSurveyMm;
   double at = 0;
-  for (std::size_t i = 1; i < points.size(); ++i) {
-    const double apart = points[i].first - points[i - 1].first;
-    close += apart < kCloseSurveyMm - kLengthEqualMm ? 1 : 0;
-    if (apart < least) {
-      least = apart;
-      at = points[i - 1].first;
+  for (const SurveyLine& points : site.track_survey_mm) {
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      const double apart = points[i].first - points[i - 1].first;
+      close += apart < kCloseSurveyMm - kLengthEqualMm ? 1 : 0;
+      if (apart < least) {
+        least = apart;
+        at = points[i - 1].first;
+      }
     }
   }
   if (close > 0) {
@@ -227,26 +228,31 @@ void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings)
   }
 }
 
+void warnAboutGroundUnder(const PanelLayout& panel, std::vector<Warning>& warnings) {
+  if (panel.least_ground_mm >= kLittleGroundMm) {
+    return;
+  }
+  const std::string number = std::to_string(panel.number);
+  const bool grounds = panel.least_ground_mm <= 0;
+  add(warnings, grounds ? "grounds" : "little-ground-clearance",
+      "panel " + number + (grounds ? " grounds: its bottom rail would stand " : " comes within ") +
+          shown(std::abs(panel.least_ground_mm)) +
+          (grounds ? " mm in the driveway at x = " : " mm of the driveway at x = ") +
+          shown(panel.least_ground_x_mm) + ", at drive travel " + shown(panel.least_ground_at_mm),
+      "/site/track_survey_mm");
+  if (grounds) {
+    warnings.back().against = Against::kTrack;
+    warnings.back().in_short = "panel " + number + " grounds";
+  }
+}
+
 void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
   const GroundLayout& ground = layout.ground;
   if (!ground.is_surveyed) {
     return;
   }
-  if (ground.least_clearance_mm < kLittleGroundMm) {
-    const bool grounds = ground.least_clearance_mm <= 0;
-    add(warnings, grounds ? "grounds" : "little-ground-clearance",
-        "panel " + std::to_string(ground.least_clearance_panel) +
-            (grounds ? " grounds: its bottom rail would stand " : " comes within ") +
-            shown(std::abs(ground.least_clearance_mm)) +
-            (grounds ? " mm in the driveway at x = " : " mm of the driveway at x = ") +
-            shown(ground.least_clearance_x_mm) + ", at drive travel " +
-            shown(ground.least_clearance_at_mm),
-        "/site/track_survey_mm");
-    if (grounds) {
-      warnings.back().against = Against::kTrack;
-      warnings.back().in_short =
-          "panel " + std::to_string(ground.least_clearance_panel) + " grounds";
-    }
+  for (const PanelLayout& panel : layout.panels) {
+    warnAboutGroundUnder(panel, warnings);
   }
   const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
   // By more than a quarter of the module it is noisy; from memory.
@@ -275,14 +281,15 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
             " mm, or the panels part from their travels by as much: fit spring tensioners",
         "/site/track_survey_mm");
   }
-  double lean = 0;
-  for (const PanelLayout& panel : layout.panels) {
-    lean = std::max(lean, panel.most_lean_deg);
+  PanelOnUneven most;
+  for (const PanelOnUneven& row : ground.uneven) {
+    most = std::abs(row.lean_mm) > std::abs(most.lean_mm) ? row : most;
   }
-  if (lean > kLeanSeenDeg) {
+  if (std::abs(most.lean_mm) > kLeanSeenMm) {
     add(warnings, "uprights-lean",
-        "uprights stand plumb when the gate is closed and lean up to " + shown(lean) +
-            " degrees on the way",
+        "uprights stand plumb when the gate is closed; on the way panel " +
+            std::to_string(most.panel) + "'s lean most, by " + shown(std::abs(most.lean_mm)) +
+            " mm over their height",
         "/site/track_survey_mm");
   }
 }

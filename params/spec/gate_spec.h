@@ -51,6 +51,8 @@ struct JobSpec {
   std::string title, number, client, company, drawn_by, checked_by, approved_by, date, revision;
 };
 
+using SurveyLine = std::vector<std::pair<double, double>>;  ///< (x, z), x strictly increasing
+
 struct SiteSpec {
   double opening_mm = 0;  ///< clear distance between the fence posts; the only required value
   std::optional<double> room_mm;
@@ -61,7 +63,9 @@ struct SiteSpec {
   std::optional<double> setback_mm;
   double grade = 0;
   double cross_grade = 0;
-  std::vector<std::pair<double, double>> track_survey_mm;  ///< (x, z), x strictly increasing
+  /// Empty: not surveyed. One line, of the front track; or one for every track, back first, their
+  /// heights from one datum.
+  std::vector<SurveyLine> track_survey_mm;
   double bank = 0;
   std::optional<double> pocket_width_mm;
 };

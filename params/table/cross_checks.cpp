@@ -9,6 +9,7 @@
 #include "params/spec/section.h"
 #include "params/table/shelf_rules.h"
 #include "params/table/table.h"
+#include "params/table/values.h"
 
 namespace leafstack {
 namespace {
@@ -234,26 +235,59 @@ class CrossChecks {
   }
 
   void checkSurvey() {
-    const auto& points = spec_.site.track_survey_mm;
-    if (points.empty() || !sound({"/site/track_survey_mm"})) {
+    const auto& lines = spec_.site.track_survey_mm;
+    if (lines.empty() || !sound({"/site/track_survey_mm"})) {
       return;
     }
+    checkTracks(lines.size());
     if (sound({"/site/grade"}) && spec_.site.grade != 0) {
       report({"/site/grade"}, {"a grade of " + formatNumber(spec_.site.grade) +
                                    " beside surveyed points: the track follows one of them",
                                "0, or no track_survey_mm", "leave the grade out"});
     }
     const JsonNode* list = state_of_("/site/track_survey_mm").node;
+    const bool nested = list != nullptr && isListOfSurveys(*list);
+    for (std::size_t k = 0; k < lines.size(); ++k) {
+      const bool one = list == nullptr ? lines.size() == 1 : !nested;
+      checkSteepness(lines[k], list == nullptr || one ? list : &list->children.at(k),
+                     "/site/track_survey_mm" + (one ? "" : "/" + std::to_string(k)));
+    }
+  }
+
+  void checkSteepness(const SurveyLine& points, const JsonNode* list, const std::string& pointer) {
     for (std::size_t i = 1; i < points.size(); ++i) {
       const double rise = points[i].second - points[i - 1].second;
       const double run = points[i].first - points[i - 1].first;
       if (std::abs(rise) > kSteepestSurvey * run) {
-        reporter_.add("/site/track_survey_mm/" + std::to_string(i),
+        reporter_.add(pointer + "/" + std::to_string(i),
                       list == nullptr ? nullptr : &list->children.at(i),
                       {"a rise of " + formatFigure(rise) + " mm over " + formatFigure(run) +
                            " mm since the point before is steeper than a track may be",
                        "up to " + formatNumber(kSteepestSurvey) + " per mm", ""});
       }
+    }
+  }
+
+  /// A line for every track needs the tracks' number, and says by itself how the ground lies
+  /// across.
+  void checkTracks(std::size_t lines) {
+    const Pointers panels = {"/site/track_survey_mm", "/gate/panels"};
+    if (lines == 1) {
+      return;
+    }
+    const std::string given = std::to_string(lines) + " lines of surveyed points";
+    if (sound(panels) && spec_.gate.panels != static_cast<int>(lines)) {
+      report(panels, {given + " for " +
+                          (spec_.gate.panels ? std::to_string(*spec_.gate.panels) +
+                                                   (*spec_.gate.panels == 1 ? " track" : " tracks")
+                                             : std::string("a number of panels left open")),
+                      "one line for every panel's track, back track first, or one for all", ""});
+    }
+    if (sound({"/site/cross_grade"}) && spec_.site.cross_grade != 0) {
+      report({"/site/cross_grade"},
+             {"a cross grade of " + formatNumber(spec_.site.cross_grade) + " beside " + given +
+                  ": how the tracks lie across, the lines say",
+              "0, or one line", "leave the cross grade out"});
     }
   }
 

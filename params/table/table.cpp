@@ -97,7 +97,8 @@ constexpr Parameter kTable[] = {
   {"/site/track_survey_mm", kSurvey, "[]", "mm",
    {.least = -100000, .most = 100000, .most_items = 200}, {},
    "Surveyed points [x, z] of the track, x increasing, instead of a grade; the track is bent over "
-   "them (a natural cubic spline) and goes on straight beyond", kOwner,
+   "them (a natural cubic spline) and goes on straight beyond. Or a list of such lines, one for "
+   "every track, back track first, heights from one datum: what the slab twists", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.track_survey_mm; }},
   {"/site/bank", kNumber, "0", "", {0, 2}, {},
    "Rise per mm of the ground beyond the opening over the track, into which a parked gate's pocket "

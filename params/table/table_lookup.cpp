@@ -97,7 +97,8 @@ std::string allowedText(const Parameter& parameter) {
     case Kind::kAutoList:
       return listText(parameter);
     case Kind::kSurvey:
-      return "a list of up to " + std::to_string(parameter.limits.most_items) + " [x, z] pairs";
+      return "a list of up to " + std::to_string(parameter.limits.most_items) +
+             " [x, z] pairs, or one such list for every track";
     case Kind::kMotor:
       return "a motor of the hardware set, such as " + choicesText(parameter, "or") +
              ", or an object of sizes";

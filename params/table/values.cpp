@@ -299,14 +299,16 @@ class Assignment {
     return fine;
   }
 
-  bool countFits(const JsonNode& list) {
+  bool countFits(const JsonNode& list) { return countFits(list, std::string(parameter_.pointer)); }
+
+  bool countFits(const JsonNode& list, const std::string& pointer) {
     const auto count = static_cast<int>(list.children.size());
     const Limits& limits = parameter_.limits;
     if (count >= limits.fewest_items && count <= limits.most_items) {
       return true;
     }
     const std::string entries = std::to_string(count) + (count == 1 ? " entry" : " entries");
-    return refuse(parameter_.pointer, list,
+    return refuse(pointer, list,
                   *limits.reason != '\0'
                       ? "a list of " + entries + " is not possible: " + limits.reason
                       : "a list of " + entries + " is too " +
@@ -317,24 +319,42 @@ class Assignment {
     if (value.kind != JsonKind::kArray) {
       return wrongType(parameter_.pointer, value, "a list of [x, z] pairs");
     }
-    bool fine = countFits(value);
-    if (value.children.size() == 1) {
-      fine = refuse(parameter_.pointer, value, "a single point is no survey: it takes two or more");
+    auto& lines = at<std::vector<SurveyLine>>(parameter_, spec_);
+    lines.clear();
+    const std::string pointer(parameter_.pointer);
+    const std::size_t tracks = isListOfSurveys(value) ? value.children.size() : 0;
+    bool fine = tracks <= kMostTracks ||
+                refuse(pointer, value, std::to_string(tracks) + " lines for up to 4 tracks");
+    for (std::size_t i = 0; i < tracks; ++i) {
+      const std::string at_line = childPointer(pointer, std::to_string(i));
+      fine = surveyLine(value.children[i], at_line, lines.emplace_back()) && fine;
     }
-    auto& points = at<std::vector<std::pair<double, double>>>(parameter_, spec_);
-    points.clear();
-    for (std::size_t i = 0; i < value.children.size(); ++i) {
-      fine = surveyPoint(value.children[i], i, points) && fine;
+    if (tracks == 0 && !value.children.empty()) {
+      fine = surveyLine(value, pointer, lines.emplace_back());
     }
     if (!fine) {
-      points.clear();
+      lines.clear();
     }
     return fine;
   }
 
-  bool surveyPoint(const JsonNode& value, std::size_t index,
-                   std::vector<std::pair<double, double>>& points) {
-    const std::string pointer = childPointer(parameter_.pointer, std::to_string(index));
+  bool surveyLine(const JsonNode& value, const std::string& pointer, SurveyLine& points) {
+    if (value.kind != JsonKind::kArray) {
+      return wrongType(pointer, value, "a list of [x, z] pairs");
+    }
+    bool fine = countFits(value, pointer);
+    if (value.children.size() < 2) {
+      const std::string few = value.children.empty() ? "a line without points" : "a single point";
+      fine = refuse(pointer, value, few + " is no survey: it takes two or more");
+    }
+    for (std::size_t i = 0; i < value.children.size(); ++i) {
+      fine =
+          surveyPoint(value.children[i], childPointer(pointer, std::to_string(i)), points) && fine;
+    }
+    return fine;
+  }
+
+  bool surveyPoint(const JsonNode& value, const std::string& pointer, SurveyLine& points) {
     if (value.kind != JsonKind::kArray || value.children.size() != 2) {
       reporter_.add(pointer, &value,
                     {describe(value) + " is not a survey point", "a pair [x, z] of numbers", ""});
@@ -462,11 +482,15 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
       return list;
     }
     case Kind::kSurvey: {
-      auto list = nlohmann::ordered_json::array();
-      for (const auto& [x, z] : at<std::vector<std::pair<double, double>>>(parameter, spec)) {
-        list.push_back({jsonNumber(x), jsonNumber(z)});
+      auto lists = nlohmann::ordered_json::array();
+      for (const SurveyLine& line : at<std::vector<SurveyLine>>(parameter, spec)) {
+        auto list = nlohmann::ordered_json::array();
+        for (const auto& [x, z] : line) {
+          list.push_back({jsonNumber(x), jsonNumber(z)});
+        }
+        lists.push_back(std::move(list));
       }
-      return list;
+      return lists.size() == 1 ? lists.front() : lists;
     }
   }
   return nullptr;

@@ -11,6 +11,16 @@
 
 namespace leafstack {
 
+/// Tracks that surveyed lines may be given for, one each.
+inline constexpr std::size_t kMostTracks = 4;
+
+/// A list of surveyed lines rather than one line of points.
+inline bool isListOfSurveys(const JsonNode& value) {
+  const auto& first = value.children;
+  return !first.empty() && !first.front().children.empty() &&
+         first.front().children.front().kind == JsonKind::kArray;
+}
+
 /// Checks the value against its row and puts it into the specification. A bad value is reported
 /// and false returned. A kMotor given as an object only gets its name, "custom".
 bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, Reporter& reporter);

@@ -111,7 +111,7 @@ TEST(MotorPacking, ChosenOnSurveyedGroundDoesNotRunOut) {
     const GateSpec spec = specOf(file);
     const LayoutResult result = layOut(spec);
     const Layout& layout = result.layout;
-    if (!layout.ground.problem.empty()) {
+    if (!layout.ground.problems.empty()) {
       continue;
     }
     const MotorPacking packing = motorPacking(spec, layout);

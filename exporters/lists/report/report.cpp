@@ -1,5 +1,6 @@
 #include "exporters/lists/report/report.h"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <numbers>
@@ -154,6 +155,28 @@ Json pocketJson(const PocketLayout& pocket) {
   return json;
 }
 
+/// Of ground that is not even: nothing else has any.
+void addUneven(const Layout& layout, Json& json) {
+  json["track_rises"] = Json::array();
+  for (const TrackRise& rise : layout.ground.track_rises) {
+    json["track_rises"].push_back({{"high", rise.high},
+                                   {"low", rise.low},
+                                   {"rise_mm", num(rise.rise_mm)},
+                                   {"x_mm", num(rise.x_mm)}});
+  }
+  json["uneven"] = Json::array();
+  for (const PanelOnUneven& row : layout.ground.uneven) {
+    const PanelLayout& panel = layout.panel(row.panel);
+    json["uneven"].push_back({{"panel", row.panel},
+                              {"lean_mm", num(row.lean_mm)},
+                              {"lean_at_mm", num(row.lean_at_mm)},
+                              {"gap_mm", num(panel.least_ground_mm)},
+                              {"gap_at_mm", num(panel.least_ground_at_mm)},
+                              {"gap_x_mm", num(panel.least_ground_x_mm)},
+                              {"latch_play_mm", num(row.latch_play_mm)}});
+  }
+}
+
 Json groundJson(const GateSpec& spec, const Layout& layout) {
   const GroundLayout& ground = layout.ground;
   Json json;
@@ -182,6 +205,8 @@ Json groundJson(const GateSpec& spec, const Layout& layout) {
   json["least_ground_clearance_x_mm"] = num(ground.least_clearance_x_mm);
   json["rack_rise_mm"] = {num(ground.rack_rise_mm.low), num(ground.rack_rise_mm.high)};
   json["rope_error_mm"] = num(ground.most_rope_error_mm);
+  json["lines"] = ground.is_surveyed ? std::max<std::size_t>(1, ground.track_lines.size()) : 0;
+  addUneven(layout, json);
   return json;
 }
 

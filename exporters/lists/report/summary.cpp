@@ -152,6 +152,35 @@ std::string pocketText(const GroundLayout& ground) {
   return wrapped(text + ".", "  ", "  ");
 }
 
+/// What uneven ground costs, in mm.
+std::string unevenText(const Layout& layout) {
+  const GroundLayout& ground = layout.ground;
+  std::string out;
+  for (const TrackRise& rise : ground.track_rises) {
+    out += wrapped("The line of track " + std::to_string(rise.high) + " lies at most " +
+                       mm(rise.rise_mm) + " over that of track " + std::to_string(rise.low) +
+                       ", at x = " + shown(rise.x_mm, 0) + ".",
+                   "  - ", "    ");
+  }
+  for (const PanelOnUneven& row : ground.uneven) {
+    const PanelLayout& panel = layout.panel(row.panel);
+    std::string text = "Panel " + std::to_string(row.panel) + ": its top leans up to " +
+                       mm(std::abs(row.lean_mm)) +
+                       (row.lean_mm < 0 ? " towards the latch" : " towards the storage side") +
+                       " against a plumb post (at drive travel " + shown(row.lean_at_mm, 0) +
+                       "); least gap under its bottom rail " + mm(panel.least_ground_mm) +
+                       " at x = " + shown(panel.least_ground_x_mm, 0);
+    if (row.panel > 1) {
+      text += "; play along the track when closed " + mm(row.latch_play_mm);
+    } else {
+      text += "; its rack rises " + mm(ground.rack_rise_mm.high) + " and falls " +
+              mm(-ground.rack_rise_mm.low) + " at the pinion";
+    }
+    out += wrapped(text + ".", "  - ", "    ");
+  }
+  return out;
+}
+
 std::string groundText(const GateSpec& spec, const Layout& layout) {
   const GroundLayout& ground = layout.ground;
   const bool is_level = !ground.is_surveyed && spec.site.grade == 0 && spec.site.cross_grade == 0;
@@ -161,9 +190,11 @@ std::string groundText(const GateSpec& spec, const Layout& layout) {
   std::string out = "\nGround\n";
   if (ground.is_surveyed) {
     out += wrapped(
-        "Surveyed track, bent over its points (a natural cubic spline) and straight "
-        "beyond. Each panel follows its two wheels; positions are panel 1's horizontal "
-        "travel. Least ground clearance " +
+        (ground.track_lines.empty() ? std::string("Surveyed track, bent over its points")
+                                    : "Surveyed tracks, a line each, bent over their points") +
+            " (a natural cubic spline) and straight beyond. Each panel follows its two wheels; "
+            "positions are panel 1's horizontal "
+            "travel. Least ground clearance " +
             mm(ground.least_clearance_mm) + ", under panel " +
             std::to_string(ground.least_clearance_panel) + ".",
         "  ", "  ");
@@ -179,6 +210,7 @@ std::string groundText(const GateSpec& spec, const Layout& layout) {
                        " mm per metre from road to property; every track has its own level.",
                    "  ", "  ");
   }
+  out += unevenText(layout);
   for (const GuideLayout& guide : layout.guides) {
     if (!is_level) {
       out += wrapped("Guide of panel " + std::to_string(guide.panel) + ", " + guide.why + ".",

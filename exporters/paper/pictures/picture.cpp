@@ -66,7 +66,8 @@ std::array<std::array<double, 2>, 4> drivewayOf(const Model& model) {
 /// The driveway as flat pieces; bent ground in strips.
 std::shared_ptr<const FlatPieces> drivewayPieces(const Model& model) {
   const auto corners = drivewayOf(model);
-  const int strips = model.layout.ground.line.isStraight() ? 1 : kDrivewayStrips;
+  const GroundLayout& ground = model.layout.ground;
+  const int strips = ground.line.isStraight() && ground.track_lines.empty() ? 1 : kDrivewayStrips;
   PartMesh mesh;
   for (int strip = 0; strip < strips; ++strip, ++mesh.face_count) {
     const int first = static_cast<int>(mesh.points.size());

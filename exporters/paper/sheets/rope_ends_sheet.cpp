@@ -57,7 +57,7 @@ class RopeEnds {
   double boreZ() const { return front_ ? rope_.front_bore_z_mm : rope_.rear_bore_z_mm; }
   double slope() const {
     return holder() > 0 ? views_.layout().panel(holder()).grade
-                        : views_.layout().ground.line.slope(stationMm());
+                        : views_.layout().ground.lineOf(1).slope(stationMm());
   }
   Side side() const { return Side::kRight; }
   /// The terminal's end away from its pulley.

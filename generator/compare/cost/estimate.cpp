@@ -284,8 +284,7 @@ void Estimator::addReturn(const Panel& panel, Bill& bill) const {
   }
   const InfillSpec& infill = spec.gate.infill;
   const double x = panel.layout.return_start_mm + spec.gate.stile.height_mm / 2;
-  const double across = std::max(0.0, -spec.site.cross_grade) *
-                        (panel.row.front_y_mm - panel.layout.panels.back().front_y_mm);
+  const double across = panel.layout.ground.others_over_mm;
   const double height = panel.row.topZ(x) - panel.railTopZ(x) - kReturnOverRailMm - across;
   const double wide =
       panel.row.front_y_mm - spec.site.fence_clearance_mm - spec.gate.stile.depth_mm;

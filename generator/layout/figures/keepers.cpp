@@ -53,13 +53,10 @@ double innerHalfMm(const TrackHardware& track, double low_mm, double play_mm) {
 /// How much higher than under level rails surveyed ground comes to a keeper: its far end stands
 /// inboard of its wheel, and the rail runs straight to the next one. For panels of about the length
 /// that the opening asks for, and shorter ones.
-double groundUnderKeeperMm(const GateSpec& spec) {
+double groundUnderKeeperMm(const GateSpec& spec, const SurveyLine& survey) {
   std::vector<std::array<double, 2>> points;
-  for (const auto& [x, z] : spec.site.track_survey_mm) {
+  for (const auto& [x, z] : survey) {
     points.push_back({x, z});
-  }
-  if (points.size() < 2) {
-    return 0;
   }
   constexpr double kStepMm = 50, kBeyondShareMm = 700;
   const GroundLine line = GroundLine::through(points);
@@ -83,7 +80,11 @@ double lowMm(const GateSpec& spec) {
   const KeeperHardware& keeper = spec.hardware.keeper;
   const TrackHardware& track = spec.hardware.track;
   // On uneven ground as much higher as the ground comes, down to what hardware keeps off anyway.
-  const double off_ground = hw::kHardwareClearanceMm + groundUnderKeeperMm(spec);
+  double ground = 0;
+  for (const SurveyLine& line : spec.site.track_survey_mm) {
+    ground = std::max(ground, groundUnderKeeperMm(spec, line));
+  }
+  const double off_ground = hw::kHardwareClearanceMm + ground;
   const double quarter = std::ceil(std::max({kLeastLowMm, trackHeightMm(track) / 4, off_ground}));
   double low = quarter;
   if (track.kind == TrackKind::kAngle) {

@@ -1,6 +1,7 @@
 // Where everything of a gate stands, as layOut() finds it. Frame and properties: layout.h.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -30,7 +31,8 @@ struct PanelLayout {
   double top_z_mm = 0;         ///< top at the leading end, closed
   double top_grade = 0;        ///< rise of its top per mm of X
   double least_ground_mm = 0;  ///< least clearance under the rail over the travel, square to it
-  double most_lean_deg = 0;    ///< how far its uprights lean from plumb over the travel
+  double least_ground_at_mm = 0, least_ground_x_mm = 0;  ///< drive travel and X of that
+  double most_lean_deg = 0;  ///< how far its uprights lean from plumb over the travel
 
   /// Cosine of the rake: horizontal length for every mm along the bottom rail.
   double cosine() const { return 1 / std::sqrt(1 + grade * grade); }
@@ -104,26 +106,55 @@ struct PocketLayout {
   double side_face_m2 = 0;  ///< retained along either side
 };
 
+/// Greatest height at which one track's ground lies over another's beside it, and where.
+struct TrackRise {
+  int high = 0, low = 0;  ///< panels whose tracks they are
+  double rise_mm = 0, x_mm = 0;
+};
+
+/// What uneven ground costs one panel, as one sees it.
+struct PanelOnUneven {
+  int panel = 1;
+  /// Most that its top stands out of plumb on the way, over its height: what one sees against a
+  /// plumb post. Positive in the opening direction. Closed it is 0.
+  double lean_mm = 0, lean_at_mm = 0;
+  /// How far it can be moved along the track, closed, when its ropes are just tight where their way
+  /// is longest.
+  double latch_play_mm = 0;
+};
+
 /// The ground and how bodies move over it.
 struct GroundLayout {
   GroundLine line = GroundLine::straight(0);  ///< driveway on the front track; 0 at X = 0
+  std::vector<GroundLine> track_lines;  ///< on each track, back first; empty where `line` is all
   double cross_grade = 0;
   double front_track_y_mm = 0;  ///< where `line` runs
+  double track_apart_mm = 0;    ///< from each track to the next, across
   double rear_strip_y_mm = 0;   ///< footing behind this carries motor and guide post
   double rear_strip_z_mm = 0;   ///< how much higher that strip lies than `line`
   bool is_surveyed = false;
-  std::string problem;  ///< why no panel can ride over the surveyed points; empty where it can
-  Travels travels;      ///< ground, panels, then the guide blocks that float
+  std::vector<std::string> problems;  ///< why no panel can ride over the surveyed points
+  Travels travels;                    ///< ground, panels, then the guide blocks that float
   double least_clearance_mm = 0, least_clearance_x_mm = 0, least_clearance_at_mm = 0;
   int least_clearance_panel = 1;
   double most_rope_error_mm = 0;      ///< what the ropes' fixed lengths would change of the motion
   Range rack_rise_mm;                 ///< of the rack at the pinion over the travel
   std::vector<PocketLayout> pockets;  ///< this arrangement, then 1 to 4 panels
+  std::vector<PanelOnUneven> uneven;  ///< panel 1 first; empty where the ground is not surveyed
+  /// Of every two neighbouring tracks, over all that panels ride on, both ways; empty where one
+  /// line is all.
+  std::vector<TrackRise> track_rises;
+  double others_over_mm = 0;  ///< how far another panel's ground may stand over panel 1's
 
-  /// Driveway surface.
-  double heightMm(double x_mm, double y_mm) const {
-    return line.heightMm(x_mm) + cross_grade * (y_mm - front_track_y_mm);
+  /// Under a panel's track; 0: of the footing's rear strip, which follows the back track.
+  const GroundLine& lineOf(int panel) const {
+    return track_lines.empty() ? line : track_lines[std::max(panel, 1) - 1];
   }
+  /// Driveway surface. Where every track has its line, straight across from one to the next, and
+  /// level across beyond the outer ones.
+  double heightMm(double x_mm, double y_mm) const;
+  /// The same from one height to another under any track, X from x0 to x1 (x0 <= x1).
+  Range slopeRange(double x0_mm, double x1_mm) const;
 };
 
 /// One carrying panel's rope set; stations are X when closed.
@@ -152,8 +183,9 @@ struct Layout {
   double travel_mm = 0;        ///< of the front panel
   double drive_travel_mm = 0;  ///< of panel 1
   double extension_mm = 0;     ///< panel 1's bottom rail past W when closed
-  double room_mm = 0;        ///< past the opening's far post, of the open panels themselves
-  double room_total_mm = 0;  ///< with their end stops, which stand past them: what the site has to give
+  double room_mm = 0;          ///< past the opening's far post, of the open panels themselves
+  double room_total_mm =
+      0;  ///< with their end stops, which stand past them: what the site has to give
   double room_rule_of_thumb_mm = 0;  ///< W/n + 400 or 300, common practice; 0 where none is known
   bool room_given = false;
   double room_given_mm = 0;

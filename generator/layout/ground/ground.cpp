@@ -11,6 +11,7 @@
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/survey.h"
 #include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
@@ -25,8 +26,6 @@ double wheelOverFootingMm(const HardwareSpec& shelf) {
 // Positions at which surveyed ground is looked at where only a design value hangs on it; the clash
 // check proves what comes of it.
 constexpr int kPositions = 240;
-// Between points no steeper than a track may be, the bent bar may be steeper still.
-constexpr double kSteepestSlope = 0.3;
 // Common practice, no source: room to work in beside the parked stack.
 constexpr double kWorkingSpaceMm = 600;
 // The footing's rear strip begins this far behind panel 1: behind the ground bracket's foot, or,
@@ -48,7 +47,7 @@ double crossRiseMm(const Layout& layout, int panel) {
 
 /// Driveway under a panel's track.
 double groundUnder(const Layout& layout, int panel, double x) {
-  return layout.ground.line.heightMm(x) + crossRiseMm(layout, panel);
+  return layout.ground.lineOf(panel).heightMm(x) + crossRiseMm(layout, panel);
 }
 
 /// Plumb height of the footing above the driveway; below it where clearance is small.
@@ -99,7 +98,8 @@ Wheels wheelsOn(const WheelPath& path, const PanelLayout& panel, double inset_mm
 void rideSurvey(const GateSpec& spec, Layout& layout) {
   for (PanelLayout& panel : layout.panels) {
     const double rise = footingOverGround(spec) + crossRiseMm(layout, panel.number);
-    const WheelPath path(groundLineOf(spec.site, rise), wheelOverFootingMm(spec.hardware));
+    const WheelPath path(groundLineOf(spec.site, panel.number, layout.panel_count, rise),
+                         wheelOverFootingMm(spec.hardware));
     const Wheels wheels = wheelsOn(path, panel, wheelInsetMm(spec, layout));
     panel.grade = wheels.grade;
     panel.underside_z_mm = path.centreHeightMm(wheels.leading_x_mm) -
@@ -121,15 +121,18 @@ void findLeastClearance(Layout& layout) {
   ground.least_clearance_mm = std::numeric_limits<double>::infinity();
   for (PanelLayout& panel : layout.panels) {
     GroundClearance least{panel.least_ground_mm, 0, panel.leading_closed_mm};
+    panel.least_ground_x_mm = least.x_mm;
     if (ground.is_surveyed) {
       const double rise = crossRiseMm(layout, panel.number);
       least = leastGroundClearance(
-          *ground.travels[panel.number], ground.line,
+          *ground.travels[panel.number], ground.lineOf(panel.number),
           {panel.leading_closed_mm, panel.underside_z_mm - rise, panel.trailing_closed_mm,
            panel.undersideZ(panel.trailing_closed_mm) - rise},
           layout.drive_travel_mm);
       least.clearance_mm *= panel.cosine();  // square to the rail
       panel.least_ground_mm = least.clearance_mm;
+      panel.least_ground_at_mm = least.drive_mm;
+      panel.least_ground_x_mm = least.x_mm;
     }
     if (least.clearance_mm < ground.least_clearance_mm) {
       ground.least_clearance_mm = least.clearance_mm;
@@ -142,21 +145,6 @@ void findLeastClearance(Layout& layout) {
 
 }  // namespace
 
-GroundLine groundLineOf(const SiteSpec& site, double raised_mm) {
-  if (site.track_survey_mm.empty()) {
-    return GroundLine::straight(site.grade);
-  }
-  std::vector<std::array<double, 2>> points;
-  for (const auto& [x, z] : site.track_survey_mm) {
-    points.push_back({x, z});
-  }
-  const double datum = GroundLine::through(points).heightMm(0) - raised_mm;
-  for (auto& point : points) {
-    point[1] -= datum;
-  }
-  return GroundLine::through(points);
-}
-
 double alongCosine(const SiteSpec& site) {
   return site.track_survey_mm.empty() ? 1 / std::sqrt(1 + site.grade * site.grade) : 1;
 }
@@ -164,9 +152,15 @@ double alongCosine(const SiteSpec& site) {
 void layOutGround(const GateSpec& spec, Layout& layout) {
   GroundLayout& ground = layout.ground;
   ground.is_surveyed = !spec.site.track_survey_mm.empty();
+  const int count = layout.panel_count;
   if (ground.is_surveyed || spec.site.grade != 0) {
-    ground.line = groundLineOf(spec.site);
+    ground.line = groundLineOf(spec.site, count, count);
   }
+  for (int k = 1; k <= count && count > 1 && spec.site.track_survey_mm.size() > 1; ++k) {
+    ground.track_lines.push_back(groundLineOf(spec.site, k, count));
+  }
+  ground.track_apart_mm = layout.stack.frame_depth_mm + layout.stack.gap_mm;
+  findTrackRises(layout);
   ground.cross_grade = spec.site.cross_grade;
   ground.front_track_y_mm = trackYMm(layout, layout.panel_count);
   ground.rear_strip_y_mm = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
@@ -178,20 +172,12 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   static const std::shared_ptr<const BodyTravel> kStands = std::make_shared<StraightTravel>(0, 0);
   ground.travels.reserve(2 * layout.panels.size() + 1);
   ground.travels.push_back(kStands);
-  std::optional<double> pinch;
-  if (ground.is_surveyed) {
-    pinch = WheelPath(ground.line, wheelOverFootingMm(spec.hardware)).tooTightAt();
+  for (int k = 1; k <= (ground.track_lines.empty() ? 1 : count) && ground.is_surveyed; ++k) {
+    judgeLine(ground.lineOf(k), wheelOverFootingMm(spec.hardware),
+              ground.track_lines.empty() ? "the track" : "track " + std::to_string(k),
+              ground.problems);
   }
-  const Range slopes = ground.line.slopeRange();
-  if (pinch) {
-    ground.problem = "bent over the surveyed points the track dips too sharply for a wheel at " +
-                     shown(*pinch) + " mm: ease the points around it";
-  } else if (std::max(slopes.high, -slopes.low) > kSteepestSlope) {
-    ground.problem = "bent over the surveyed points the track gets " +
-                     shown(100 * std::max(slopes.high, -slopes.low)) +
-                     " % steep: give more points where it bends";
-  }
-  ground.is_surveyed = ground.is_surveyed && ground.problem.empty();
+  ground.is_surveyed = ground.is_surveyed && ground.problems.empty();
   if (ground.is_surveyed) {
     rideSurvey(spec, layout);
   } else {
@@ -204,7 +190,7 @@ void layOutTops(const GateSpec& spec, Layout& layout) {
   const double height = spec.gate.height_mm;
   const GroundLayout& ground = layout.ground;
   const auto highestUnder = [&](const PanelLayout& panel) {
-    return ground.line.heightRange(panel.leading_closed_mm, frameEndMm(panel)).high;
+    return ground.lineOf(panel.number).heightRange(panel.leading_closed_mm, frameEndMm(panel)).high;
   };
   double highest = -std::numeric_limits<double>::infinity();
   double stepped = highest;
@@ -233,13 +219,12 @@ void layOutTops(const GateSpec& spec, Layout& layout) {
   }
 }
 
-/// Length of both strands of a carrier's opening rope, as the rope would have to be.
-double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, double drive_mm) {
+double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, bool opening, double drive_mm) {
   const Travels& travels = layout.ground.travels;
   const PanelLayout& panel = layout.panel(rope.carrier);
-  const std::array<double, 3> pulley = {
-      rope.trailing_pulley_mm, 0,
-      panel.undersideZ(rope.trailing_pulley_mm) + rope.height_mm / panel.cosine()};
+  const double pulley_x = opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
+  const std::array<double, 3> pulley = {pulley_x, 0,
+                                        panel.undersideZ(pulley_x) + rope.height_mm / panel.cosine()};
   const Pose to_carrier = inverse(travels[rope.carrier]->at(drive_mm));
   double length = 0;
   const auto reach = [&](int body, double x, double z) {
@@ -259,7 +244,7 @@ void findSurveyEffects(Layout& layout) {
   const double rack = undersideAt(layout, 1, layout.pinion_mm, 0);
   std::vector<Range> needs;
   for (const RopeLayout& rope : layout.ropes) {
-    const double closed = ropeNeedsMm(layout, rope, 0);
+    const double closed = ropeNeedsMm(layout, rope, /*opening=*/true, 0);
     needs.push_back({closed, closed});
   }
   for (int i = 0; i <= kPositions; ++i) {
@@ -268,7 +253,7 @@ void findSurveyEffects(Layout& layout) {
     ground.rack_rise_mm = {std::min(ground.rack_rise_mm.low, rise),
                            std::max(ground.rack_rise_mm.high, rise)};
     for (std::size_t k = 0; k < needs.size(); ++k) {
-      const double length = ropeNeedsMm(layout, layout.ropes[k], drive);
+      const double length = ropeNeedsMm(layout, layout.ropes[k], /*opening=*/true, drive);
       needs[k] = {std::min(needs[k].low, length), std::max(needs[k].high, length)};
     }
   }
@@ -353,6 +338,22 @@ BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
   return ride;
 }
 
+double acrossMm(const GateSpec& spec, const Layout& layout) {
+  double most =
+      std::abs(spec.site.cross_grade) * layout.ground.track_apart_mm * alongCosine(spec.site);
+  if (layout.ground.track_lines.empty()) {
+    return most;
+  }
+  for (int k = 1; k < layout.panel_count; ++k) {
+    const PanelLayout& carrier = layout.panel(k);
+    const PanelLayout& ahead = layout.panel(k + 1);
+    for (const double x : {ahead.trailing_closed_mm, carrier.leading_closed_mm}) {
+      most = std::max(most, std::abs(carrier.undersideZ(x) - ahead.undersideZ(x)));
+    }
+  }
+  return most;
+}
+
 double highestTopOver(const Layout& layout, double from_mm, double to_mm) {
   double highest = -std::numeric_limits<double>::infinity();
   for (const PanelLayout& panel : layout.panels) {
@@ -411,7 +412,7 @@ double overheadHiddenByMm(const GateSpec& spec, const Layout& layout) {
 double footingZ(const GateSpec& spec, const Layout& layout, int strip, double x_mm) {
   const double rise =
       strip == kRearStrip ? layout.ground.rear_strip_z_mm : crossRiseMm(layout, strip);
-  return layout.ground.line.heightMm(x_mm) + footingOverGround(spec) + rise;
+  return layout.ground.lineOf(strip).heightMm(x_mm) + footingOverGround(spec) + rise;
 }
 
 MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
@@ -447,8 +448,8 @@ double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
   }
   const double rim = pulleyRimMm(spec, layout.pulley_pitch_mm);
   // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
-  const Range slopes = layout.ground.line.slopeRange(layout.panels.back().leading_closed_mm,
-                                                     layout.panels.front().trailing_open_mm);
+  const Range slopes = layout.ground.slopeRange(layout.panels.back().leading_closed_mm,
+                                                layout.panels.front().trailing_open_mm);
   const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
   const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
   // Rear brackets lie against their panel's face, and so does an axle's head.

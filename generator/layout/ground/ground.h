@@ -19,9 +19,6 @@
 
 namespace leafstack {
 
-/// The driveway's line from a grade or from surveyed points, `raised_mm` at X = 0 (grade: 0).
-GroundLine groundLineOf(const SiteSpec& site, double raised_mm = 0);
-
 /// Horizontal length for every mm along the track that the layout is solved with: the cosine of an
 /// even grade; 1 on surveyed ground, where lengths along the rails come out longer, never shorter.
 double alongCosine(const SiteSpec& site);
@@ -52,8 +49,16 @@ void layOutGuides(const GateSpec& spec, Layout& layout);
 /// lean otherwise than their neighbours; 0 on ground that is not surveyed.
 double guidesShortByMm(const GateSpec& spec, const Layout& layout);
 
+/// How much a panel's bottom rail and its neighbour's are at odds in height where ropes go from one
+/// to the other, closed, square to them.
+double acrossMm(const GateSpec& spec, const Layout& layout);
+
 /// What surveyed ground does to rack and ropes; needs the ropes.
 void findSurveyEffects(Layout& layout);
+
+/// Length of both strands of a carrier's opening or closing rope where its panels go exactly by
+/// their speed ratios: what the rope would have to be.
+double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, bool opening, double drive_mm);
 
 /// What the pocket of a gate that needs this much room comes to.
 PocketLayout pocketOf(const GateSpec& spec, const Layout& layout);

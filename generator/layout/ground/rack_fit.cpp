@@ -58,7 +58,7 @@ double driveOutMm(const GateSpec& spec, const Layout& layout) {
 }
 
 double motorWedgeMm(const GateSpec& spec, const Layout& layout) {
-  const double slope = std::abs(layout.ground.line.slope(layout.pinion_mm));
+  const double slope = std::abs(layout.ground.lineOf(kRearStrip).slope(layout.pinion_mm));
   return slope > 0 ? slope * spec.drive.motor.length_mm / 2 + hardware::kThinnestWedgeMm : 0;
 }
 

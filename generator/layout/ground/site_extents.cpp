@@ -41,7 +41,7 @@ TrackEnds trackEnds(const GateSpec& spec, const Layout& layout, int panel) {
   ends.from_x_mm = row.leading_closed_mm + (inset - kTrackPastWheelMm) * cosine;
   ends.to_x_mm = row.trailing_open_mm - (inset - kTrackPastWheelMm) * cosine;
   ends.length_mm = layout.ground.is_surveyed
-                       ? lengthAlong(layout.ground.line, ends.from_x_mm, ends.to_x_mm)
+                       ? lengthAlong(layout.ground.lineOf(panel), ends.from_x_mm, ends.to_x_mm)
                        : (ends.to_x_mm - ends.from_x_mm) / cosine;
   return ends;
 }

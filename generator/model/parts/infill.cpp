@@ -156,8 +156,7 @@ ReturnSpace returnSpace(const ModelBuilder& builder) {
   const double x0 = space.x_centre_mm - width / 2;
   const double x1 = space.x_centre_mm + width / 2;
   // It passes over the other panels' end stops: across a slope those may stand higher.
-  const double across = std::max(0.0, -spec.site.cross_grade) *
-                        (panel.origin_mm[1] - builder.panel(layout.panel_count).origin_mm[1]);
+  const double across = layout.ground.others_over_mm;
   space.low_z_mm = std::max(panel.railTopZ(x0), panel.railTopZ(x1)) + kReturnOverRailMm + across;
   space.high_z_mm = std::min(panel.topZ(x0), panel.topZ(x1));
   return space;

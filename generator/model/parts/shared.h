@@ -102,12 +102,12 @@ double infillFrontMm(const PanelFrame& panel, double infill_depth_mm);
 std::string hollowName(double height_mm, double depth_mm, double wall_mm);
 
 /// All that the ground's line follows from.
-std::vector<double> lineFigures(const SiteSpec& site);
+std::vector<double> lineFigures(const ModelBuilder& builder, int strip);
 /// A panel's track, and its wheels' and keepers' contact with it.
 void addTrack(ModelBuilder& builder, const PanelFrame& panel);
 
 /// The slope of the footing at X.
-Slope footingSlope(const ModelBuilder& builder, double x);
+Slope footingSlope(const ModelBuilder& builder, int strip, double x);
 
 /// A tube that stands plumb on a base plate that lies on the footing.
 struct PostOnPlate {

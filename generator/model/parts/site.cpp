@@ -69,7 +69,7 @@ StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel, const 
   const Point3 high = carried(open, panel.at(panel.length_mm, 0, buffer.high_up_mm));
   const double end_x = std::max(low[0], high[0]);
   const double x = end_x + builder.hardware().stop.gap_mm + buffer.thickness_mm;
-  return {x, low[2], footingSlope(builder, x)};
+  return {x, low[2], footingSlope(builder, panel.number, x)};
 }
 
 /// Its foot lies under the panel's end, so that nothing stands further out than the stop.
@@ -135,7 +135,7 @@ TopoDS_Shape slabSolid(const ModelBuilder& builder, const Slab& slab) {
   const double length = slab.to_x_mm - slab.from_x_mm;
   const double width = slab.to_y_mm - slab.from_y_mm;
   const double depth = shelf.post.footing_depth_mm;
-  const auto& line = builder.layout().ground.line;
+  const GroundLine& line = builder.layout().ground.lineOf(slab.strip);
   if (!line.isStraight()) {
     return bentSlab(line, {slab.from_x_mm, slab.to_x_mm}, width, depth);
   }
@@ -153,7 +153,7 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
   const double length = slab.to_x_mm - slab.from_x_mm;
   const double width = slab.to_y_mm - slab.from_y_mm;
   const double depth = shelf.post.footing_depth_mm;
-  std::vector<double> figures = lineFigures(builder.spec().site);
+  std::vector<double> figures = lineFigures(builder, slab.strip);
   figures.insert(figures.end(), {slab.from_x_mm, slab.to_x_mm});
   const int part =
       builder.part(PartSpec{PartKind::kFooting, "depth " + shown(depth), length}.given(figures),
@@ -170,12 +170,13 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
 void addFooting(ModelBuilder& builder) {
   const Layout& layout = builder.layout();
   const FootingExtent extent = footingExtent(builder.spec(), layout);
-  if (layout.ground.cross_grade == 0 && layout.ground.rear_strip_z_mm == 0) {
+  const bool is_level_across = layout.ground.cross_grade == 0 && layout.ground.track_lines.empty();
+  if (is_level_across && layout.ground.rear_strip_z_mm == 0) {
     addSlab(builder, {extent.from_x_mm, extent.to_x_mm, extent.from_y_mm, extent.to_y_mm, 1});
     return;
   }
   const char* kSteps = "one footing, cast in steps";
-  if (layout.ground.cross_grade == 0) {
+  if (is_level_across) {
     const double edge = layout.ground.rear_strip_y_mm;
     const int tracks =
         addSlab(builder, {extent.from_x_mm, extent.to_x_mm, extent.from_y_mm, edge, 1});
@@ -184,7 +185,8 @@ void addFooting(ModelBuilder& builder) {
     builder.contact(tracks, rear, ContactKind::kStandsOn, kSteps);
     return;
   }
-  // Across a slope every track has a level strip of its own; the last carries motor and post.
+  // Across a slope, and where each has its line, every track has a strip of its own, level across;
+  // the last carries motor and post.
   double from = extent.from_y_mm;
   int before = -1;
   for (int strip = layout.panel_count; strip >= kRearStrip; --strip) {
@@ -221,14 +223,15 @@ int platePart(ModelBuilder& builder, const PostPlate& plate, const char* name) {
 
 }  // namespace
 
-Slope footingSlope(const ModelBuilder& builder, double x) {
-  return Slope::of(builder.layout().ground.line.slope(x));
+Slope footingSlope(const ModelBuilder& builder, int strip, double x) {
+  return Slope::of(builder.layout().ground.lineOf(strip).slope(x));
 }
 
 int addPost(ModelBuilder& builder, PostOnPlate post) {
   const HardwareSpec& shelf = builder.hardware();
   const int plate_part = platePart(builder, post.plate, post.plate_name);
-  const Slope slope = footingSlope(builder, post.x_mm + post.section.height_mm / 2);
+  const Slope slope =
+      footingSlope(builder, post.plate.strip, post.x_mm + post.section.height_mm / 2);
   const double base = footingZ(builder.spec(), builder.layout(), post.plate.strip, post.x_mm);
   const double low = base + shelf.post.plate_mm / slope.cosine;
   const double edge = post.top_z_mm - low;

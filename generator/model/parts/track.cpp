@@ -4,6 +4,7 @@
 
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/site_extents.h"
+#include "generator/layout/ground/survey.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
 #include "generator/occt/solids/bent.h"
@@ -23,19 +24,20 @@ std::vector<Point2> angleCorners(const TrackHardware& track) {
 
 /// Straight, or bent to the surveyed footing; a round bar's origin is its axis, but bent it is the
 /// line it lies on, as an angle's always is.
-TopoDS_Shape trackSolid(const ModelBuilder& builder, const TrackEnds& ends) {
+TopoDS_Shape trackSolid(const ModelBuilder& builder, int panel, const TrackEnds& ends) {
   const TrackHardware& track = builder.hardware().track;
   const double radius = track.size_mm / 2;
   const GroundLayout& ground = builder.layout().ground;
+  const GroundLine& line = ground.lineOf(panel);
   if (track.kind == TrackKind::kAngle) {
     const std::vector<Point2> corners = angleCorners(track);
-    return ground.is_surveyed ? bentPrism(ground.line, {ends.from_x_mm, ends.to_x_mm}, corners)
+    return ground.is_surveyed ? bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, corners)
                               : prism(Plane::kYZ, Outline::polygon(corners), {0, ends.length_mm});
   }
   if (!ground.is_surveyed) {
     return prism(Plane::kYZ, Outline::circle({0, 0}, radius), {0, ends.length_mm});
   }
-  return bentBar(ground.line, {ends.from_x_mm, ends.to_x_mm}, radius);
+  return bentBar(line, {ends.from_x_mm, ends.to_x_mm}, radius);
 }
 
 PartSpec trackSpec(const TrackHardware& track, double length_mm) {
@@ -49,9 +51,17 @@ PartSpec trackSpec(const TrackHardware& track, double length_mm) {
 
 }  // namespace
 
-std::vector<double> lineFigures(const SiteSpec& site) {
+std::vector<double> lineFigures(const ModelBuilder& builder, int strip) {
+  const SiteSpec& site = builder.spec().site;
+  const int count = builder.layout().panel_count;
   std::vector<double> figures = {site.grade};
-  for (const auto& [x, z] : site.track_survey_mm) {
+  if (site.track_survey_mm.empty()) {
+    return figures;
+  }
+  // Heights are from where the front line is 0: that line counts for all.
+  const double datum = builder.layout().ground.lineOf(strip).heightMm(0);
+  figures.push_back(site.track_survey_mm.size() > 1 ? datum : 0);
+  for (const auto& [x, z] : surveyUnder(site, std::max(strip, 1), count)) {
     figures.insert(figures.end(), {x, z});
   }
   return figures;
@@ -65,17 +75,20 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   PartSpec spec = trackSpec(shelf.track, ends.length_mm);
   if (bent) {
     spec.cutouts = {"bent over the footing"};
-    spec.within = lineFigures(builder.spec().site);
+    spec.within = lineFigures(builder, panel.number);
     spec.within.insert(spec.within.end(), {ends.from_x_mm, ends.to_x_mm});
   }
-  const int part = builder.part(spec, {ends.length_mm, bent ? ends.from_x_mm : 0},
-                                [&builder, ends] { return trackSolid(builder, ends); });
+  const int part = builder.part(
+      spec, {ends.length_mm, bent ? ends.from_x_mm : 0},
+      [&builder, ends, number = panel.number] { return trackSolid(builder, number, ends); });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
   const double origin_up = shelf.track.kind == TrackKind::kRound ? shelf.track.size_mm / 2 : 0;
   const int track =
       bent ? builder.place(part, 0,
-                           {0, y, footingZ(builder.spec(), builder.layout(), panel.number, 0)})
+                           {0, y,
+                            footingZ(builder.spec(), builder.layout(), panel.number, 0) -
+                                builder.layout().ground.lineOf(panel.number).heightMm(0)})
            : builder.place(
                  part, 0,
                  panel.at(along, panel.depth_mm / 2, origin_up - undersideOverFootingMm(shelf)),

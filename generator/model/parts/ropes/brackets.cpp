@@ -160,7 +160,7 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const PanelFrame& panel = builder.panel(1);
   const double depth = 2 * (offFaceMm(rope, panel.depth_mm) - shelf.bracket.face_gap_mm);
   const Slope slope = rearBracketSlope(builder, rope);
-  const Slope ground = footingSlope(builder, rope.rear_bracket_mm);
+  const Slope ground = footingSlope(builder, 1, rope.rear_bracket_mm);
   // Square to the rope below the middle of both.
   const double foot_top = footingZ(builder.spec(), builder.layout(), 1, rope.rear_bracket_mm) +
                           shelf.bracket.foot_mm / ground.cosine;

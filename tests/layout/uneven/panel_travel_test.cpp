@@ -10,7 +10,7 @@
 
 #include "generator/layout/travel/ground_line.h"
 #include "generator/layout/travel/panel_travel.h"
-#include "tests/layout/reference_ground.h"
+#include "tests/layout/uneven/reference_ground.h"
 
 namespace leafstack::ground_reference {
 namespace {

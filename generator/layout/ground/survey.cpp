@@ -1,0 +1,153 @@
+#include "generator/layout/ground/survey.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "generator/geometry/numbers.h"
+
+namespace leafstack {
+namespace {
+
+// Between points no steeper than a track may be, the bent bar may be steeper still.
+constexpr double kSteepestSlope = 0.3;
+
+/// By how much a wheel stands off the bottom of a dip that it does not fit into: up where it
+/// touches on either side.
+double liftMm(const GroundLine& line, double x_mm, double off_mm) {
+  const double turn = std::atan(line.slope(x_mm));
+  const double centre_x = x_mm - off_mm * std::sin(turn);
+  const double centre_z = line.heightMm(x_mm) + off_mm * std::cos(turn);
+  double lift = 0;
+  constexpr int kSteps = 2000;
+  for (int i = 1; i < kSteps; ++i) {
+    const double aside = off_mm * (2.0 * i / kSteps - 1);
+    const double touches =
+        line.heightMm(centre_x + aside) + std::sqrt(off_mm * off_mm - aside * aside);
+    lift = std::max(lift, touches - centre_z);
+  }
+  return lift;
+}
+
+}  // namespace
+
+const SurveyLine& surveyUnder(const SiteSpec& site, int panel, int count) {
+  const auto lines = static_cast<long>(site.track_survey_mm.size());
+  const long index = count > 1
+                         ? std::lround(static_cast<double>((panel - 1) * (lines - 1)) / (count - 1))
+                         : lines - 1;
+  return site.track_survey_mm.at(index);
+}
+
+GroundLine groundLineOf(const SiteSpec& site, int panel, int count, double raised_mm) {
+  if (site.track_survey_mm.empty()) {
+    return GroundLine::straight(site.grade);
+  }
+  const auto pointsOf = [](const SurveyLine& line) {
+    std::vector<std::array<double, 2>> points;
+    for (const auto& [x, z] : line) {
+      points.push_back({x, z});
+    }
+    return points;
+  };
+  const double datum =
+      GroundLine::through(pointsOf(site.track_survey_mm.back())).heightMm(0) - raised_mm;
+  std::vector<std::array<double, 2>> points = pointsOf(surveyUnder(site, panel, count));
+  for (auto& point : points) {
+    point[1] -= datum;
+  }
+  return GroundLine::through(points);
+}
+
+double GroundLayout::heightMm(double x_mm, double y_mm) const {
+  if (track_lines.empty()) {
+    return line.heightMm(x_mm) + cross_grade * (y_mm - front_track_y_mm);
+  }
+  const double behind = (y_mm - front_track_y_mm) / track_apart_mm;
+  const double most = static_cast<double>(track_lines.size()) - 1;
+  const double tracks = std::clamp(behind, 0.0, most);  // from the front one
+  const auto before = static_cast<std::size_t>(std::min(std::floor(tracks), most - 1));
+  const double share = tracks - static_cast<double>(before);
+  const std::size_t front = track_lines.size() - 1 - before;
+  return (1 - share) * track_lines[front].heightMm(x_mm) +
+         share * track_lines[front - 1].heightMm(x_mm);
+}
+
+Range GroundLayout::slopeRange(double x0_mm, double x1_mm) const {
+  Range slopes = line.slopeRange(x0_mm, x1_mm);
+  for (const GroundLine& one : track_lines) {
+    const Range of_one = one.slopeRange(x0_mm, x1_mm);
+    slopes = {std::min(slopes.low, of_one.low), std::max(slopes.high, of_one.high)};
+  }
+  return slopes;
+}
+
+void judgeLine(const GroundLine& line, double wheel_off_mm, const std::string& track,
+               std::vector<std::string>& problems) {
+  if (const auto pinch = WheelPath(line, wheel_off_mm).tooTightAt()) {
+    problems.push_back("bent over the surveyed points " + track +
+                       " dips too sharply for a wheel at " + shown(*pinch) +
+                       " mm, where it would lift " + shown(liftMm(line, *pinch, wheel_off_mm), 2) +
+                       " mm off the bottom: ease the points around it");
+  }
+  const Range slopes = line.slopeRange();
+  const double steepest = std::max(slopes.high, -slopes.low);
+  if (steepest > kSteepestSlope) {
+    problems.push_back("bent over the surveyed points " + track + " gets " + shown(100 * steepest) +
+                       " % steep: give more points where it bends");
+  }
+}
+
+void findTrackRises(Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  const double tracks_apart = layout.panel(1).front_y_mm - layout.panels.back().front_y_mm;
+  ground.others_over_mm = std::max(0.0, -ground.cross_grade) * tracks_apart;
+  if (ground.track_lines.empty()) {
+    return;
+  }
+  double from = layout.panel(1).leading_closed_mm;
+  double to = from;
+  for (const PanelLayout& panel : layout.panels) {
+    from = std::min(from, panel.leading_closed_mm);
+    to = std::max(to, panel.trailing_open_mm);
+  }
+  double over = 0;
+  for (int k = 1; k < layout.panel_count; ++k) {
+    TrackRise back{k, k + 1}, front{k + 1, k};
+    // Splines between points some metres apart: a step of centimetres sees them as they are.
+    constexpr int kSteps = 1000;
+    for (int i = 0; i <= kSteps; ++i) {
+      const double x = from + (to - from) * i / kSteps;
+      const double rise = ground.lineOf(k).heightMm(x) - ground.lineOf(k + 1).heightMm(x);
+      if (i == 0 || rise > back.rise_mm) {
+        back.rise_mm = rise;
+        back.x_mm = x;
+      }
+      if (i == 0 || -rise > front.rise_mm) {
+        front.rise_mm = -rise;
+        front.x_mm = x;
+      }
+    }
+    ground.track_rises.insert(ground.track_rises.end(), {back, front});
+    over += std::max(0.0, front.rise_mm);
+  }
+  ground.others_over_mm = over;
+}
+
+std::vector<std::string> crossingLines(const GateSpec& spec, const Layout& layout) {
+  std::vector<std::string> texts;
+  const double under = spec.gate.ground_clearance_mm;
+  for (const TrackRise& rise : layout.ground.track_rises) {
+    if (rise.rise_mm >= under) {
+      const std::string low = std::to_string(rise.low);
+      texts.push_back("the line of track " + std::to_string(rise.high) + " lies " +
+                      shown(rise.rise_mm) + " mm over that of track " + low +
+                      " beside it at x = " + shown(rise.x_mm) + ", and the bottom rail of panel " +
+                      low + " is " + shown(under) +
+                      " mm over its own: the lines cross the panel's way; were both levelled from "
+                      "one datum, back track first?");
+    }
+  }
+  return texts;
+}
+
+}  // namespace leafstack

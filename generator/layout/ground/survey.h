@@ -1,0 +1,31 @@
+// Surveyed points as lines of the ground: one for all tracks, or one for each.
+//
+// Frame: that of layout.h, mm.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "generator/layout/figures/layout_types.h"
+
+namespace leafstack {
+
+/// The surveyed points under a panel's track, of a gate of `count` panels. For another number of
+/// panels than there are lines, front and back ones stay so and between them the nearest is taken.
+const SurveyLine& surveyUnder(const SiteSpec& site, int panel, int count);
+/// The driveway's line under a panel's track, from a grade or from surveyed points, as far raised
+/// as asked from where the front one is 0 at X = 0.
+GroundLine groundLineOf(const SiteSpec& site, int panel, int count, double raised_mm = 0);
+
+/// Whatever keeps a wheel whose centre goes `wheel_off_mm` over a line from following it, said of
+/// `track`, with place and mm.
+void judgeLine(const GroundLine& line, double wheel_off_mm, const std::string& track,
+               std::vector<std::string>& problems);
+
+/// How far tracks lie over each other: GroundLayout's track_rises and others_over_mm.
+void findTrackRises(Layout& layout);
+/// Of every neighbour that lies as high as a panel's bottom rail: lines of two datums, or in the
+/// wrong order.
+std::vector<std::string> crossingLines(const GateSpec& spec, const Layout& layout);
+
+}  // namespace leafstack
