@@ -88,10 +88,10 @@ constexpr Parameter kTable[] = {
   {"/site/setback_mm", kAutoNumber, "\"auto\"", "mm", {0, 1000}, {},
    "Front panel's frame behind the fence line; auto: cladding and clearance", kComputedHere,
    [](GateSpec& g) -> Slot { return &g.site.setback_mm; }},
-  {"/site/grade", kNumber, "0", "", {.least = -0.2, .most = 0.2, .reason = kSteepest}, {},
+  {"/site/grade", kNumber, "0", "mm/mm", {.least = -0.2, .most = 0.2, .reason = kSteepest}, {},
    "Rise of the track per mm in the opening direction", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.grade; }},
-  {"/site/cross_grade", kNumber, "0", "", {.least = -0.1, .most = 0.1, .reason = kSteepest}, {},
+  {"/site/cross_grade", kNumber, "0", "mm/mm", {.least = -0.1, .most = 0.1, .reason = kSteepest}, {},
    "Rise of the ground per mm from road to property", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.cross_grade; }},
   {"/site/track_survey_mm", kSurvey, "[]", "mm",
@@ -100,7 +100,7 @@ constexpr Parameter kTable[] = {
    "them (a natural cubic spline) and goes on straight beyond. Or a list of such lines, one for "
    "every track, back track first, heights from one datum: what the slab twists", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.track_survey_mm; }},
-  {"/site/bank", kNumber, "0", "", {0, 2}, {},
+  {"/site/bank", kNumber, "0", "mm/mm", {0, 2}, {},
    "Rise per mm of the ground beyond the opening over the track, into which a parked gate's pocket "
    "is dug", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.bank; }},

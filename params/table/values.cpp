@@ -5,6 +5,7 @@
 
 #include "params/reading/characters.h"
 #include "params/reading/text.h"
+#include "params/reading/units.h"
 #include "params/spec/section.h"
 
 namespace leafstack {
@@ -23,6 +24,21 @@ bool isAuto(const JsonNode& value) {
   return value.kind == JsonKind::kText && value.text == kAuto;
 }
 
+/// What a text says where the key takes lengths or grades; nothing for other units.
+std::optional<TypedValue> typed(const JsonNode& value, std::string_view unit) {
+  if (value.kind != JsonKind::kText || isAuto(value)) {
+    return std::nullopt;
+  }
+  return unit == "mm"         ? std::optional(typedLength_mm(value.text))
+         : unit == kGradeUnit ? std::optional(typedGrade(value.text))
+                              : std::nullopt;
+}
+
+/// What somebody may have in mind who writes "Auto".
+bool looksLikeAuto(const JsonNode& value) {
+  return value.kind == JsonKind::kText && nearestName(value.text, {{std::string(kAuto)}}) == kAuto;
+}
+
 bool inRange(double value, const Limits& limits) {
   return (limits.least_excluded ? value > limits.least : value >= limits.least) &&
          value <= limits.most;
@@ -35,6 +51,9 @@ class Assignment {
       : parameter_(parameter), spec_(spec), reporter_(reporter) {}
 
   bool run(const JsonNode& value) {
+    if (value.kind == JsonKind::kUnread) {
+      return false;  // told of already
+    }
     switch (parameter_.kind) {
       case Kind::kGroup:
         return true;
@@ -85,6 +104,10 @@ class Assignment {
     if (value.kind == JsonKind::kNull) {
       return refuse(pointer, value, "null is not " + wanted, "leave the key out for its default");
     }
+    if (wanted.find("auto") != std::string::npos && looksLikeAuto(value)) {
+      return refuse(pointer, value, describe(value) + " is not " + wanted,
+                    "did you mean \"auto\"?");
+    }
     return refuse(pointer, value, describe(value) + " is not " + wanted, unquotedNumber(value));
   }
 
@@ -107,16 +130,19 @@ class Assignment {
     return "write " + digits + " without quotes" + (rest.empty() ? "" : " and without unit");
   }
 
-  /// A guess at a value out of range: another unit, or the nearest bound.
-  std::string nearestInRange(double value) const {
+  /// A guess at a value out of range: every other unit in which it would fit, or the nearest bound.
+  std::string nearestInRange(double value, bool has_unit) const {
     const Limits& limits = parameter_.limits;
-    if (parameter_.unit == std::string_view("mm") && value > 0 && value < limits.least) {
-      for (const double factor : {1000.0, 10.0}) {
-        if (inRange(value * factor, limits)) {
-          return std::string("if that was in ") + (factor > 10 ? "m" : "cm") + ", write " +
-                 formatFigure(value * factor);
-        }
+    std::string units;
+    for (const OtherUnit& one : otherUnits()) {
+      if (!has_unit && value != 0 && one.unit == std::string_view(parameter_.unit) &&
+          inRange(value * one.factor, limits)) {
+        units += (units.empty() ? "if that was in " : "; if in ") + std::string(one.other) +
+                 ", write " + formatFigure(value * one.factor);
       }
+    }
+    if (!units.empty()) {
+      return units;
     }
     if (limits.least == limits.most || (value <= limits.least && limits.least_excluded)) {
       return {};
@@ -130,22 +156,35 @@ class Assignment {
       refuse(pointer, value, describe(value) + " is not a finite number");
       return std::nullopt;
     }
-    if (value.kind != JsonKind::kNumber) {
+    if (value.kind == JsonKind::kUnread) {
+      return std::nullopt;
+    }
+    const std::optional<TypedValue> read = typed(value, parameter_.unit);
+    if (read && !read->value && value.text.find_first_of("0123456789") != std::string::npos) {
+      refuse(pointer, value, describe(value) + ' ' + read->fault, read->suggestion);
+      return std::nullopt;
+    }
+    const bool has_unit = read && read->value;
+    if (value.kind != JsonKind::kNumber && !has_unit) {
       const bool may_be_auto = parameter_.kind != Kind::kNumber &&
                                parameter_.kind != Kind::kVersion && pointer == parameter_.pointer;
       wrongType(pointer, value, may_be_auto ? "a number or \"auto\"" : "a number");
       return std::nullopt;
     }
     const Limits& limits = parameter_.limits;
-    if (!inRange(value.number, limits)) {
-      const bool small = value.number <= limits.least;
+    const double found = has_unit ? *read->value : value.number;
+    if (!inRange(found, limits)) {
+      const bool small = found <= limits.least;
+      const std::string what =
+          describe(value) +
+          (has_unit ? ", " + formatFigure(found) + ' ' + parameter_.unit + "," : std::string());
       const std::string message = *limits.reason != '\0'
-                                      ? describe(value) + " is not possible: " + limits.reason
-                                      : describe(value) + " is too " + (small ? "small" : "large");
-      refuse(pointer, value, message, nearestInRange(value.number));
+                                      ? what + " is not possible: " + limits.reason
+                                      : what + " is too " + (small ? "small" : "large");
+      refuse(pointer, value, message, nearestInRange(found, has_unit));
       return std::nullopt;
     }
-    return value.number == 0 ? 0 : value.number;  // no -0 further on
+    return found == 0 ? 0 : found;  // no -0 further on
   }
 
   bool plainNumber(const JsonNode& value) {

@@ -235,7 +235,7 @@ TEST(ReadGate, DiagnosticsReadAsOneLine) {
   ASSERT_EQ(problems.size(), 1U);
   EXPECT_EQ(toString(problems[0]),
             "gate.json:3:19: /site/opening_mm: 12 is too small (allowed: 1000 to 20000 mm); "
-            "if that was in m, write 12000");
+            "if that was in m, write 12000; if in ft, write 3657.6");
   EXPECT_EQ(toString({"a\nb", 0, 0, "", "no \"x\"", "", ""}), "a\\nb: no \"x\"");
   EXPECT_EQ(toString({"--set", 0, 0, "/a", "bad", "1 to 2", ""}),
             "--set: /a: bad (allowed: 1 to 2)");

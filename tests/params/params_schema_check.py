@@ -9,6 +9,7 @@ program's own reader must agree: it refuses (exit code 3) exactly the broken one
 """
 import json
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -116,7 +117,7 @@ def main():
         sys.exit(__doc__)
     check = Check(sys.argv[1])
     with tempfile.TemporaryDirectory() as folder:
-        check.good("starter gate", json.loads(check.run("new").stdout), folder)
+        check.good("starter gate", json.loads(re.sub(rb"(?m)^ *//.*$", b"", check.run("new").stdout)), folder)
         for name, gate in GOOD.items():
             check.good(name, gate, folder)
     for case in json.loads((BROKEN / "expected.json").read_text(encoding="utf-8")):

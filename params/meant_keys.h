@@ -1,0 +1,15 @@
+// What somebody means who gives a key that there is none of.
+#pragma once
+
+#include <string_view>
+
+#include "params/table/parameter.h"
+
+namespace leafstack {
+
+/// The key that goes by `key` elsewhere in the trade, or by its name in another group; null where
+/// none does. `group` is the pointer of the group it was given in. Case, separators and the unit at
+/// the end do not count.
+const Parameter* meantBy(std::string_view group, std::string_view key);
+
+}  // namespace leafstack
