@@ -71,6 +71,12 @@ struct Parameter {
   bool required = false;
 };
 
+/// The place of a row's value, of the type that its kind has.
+template <typename T>
+T& valueAt(const Parameter& parameter, GateSpec& spec) {
+  return *std::get<T*>(parameter.slot(spec));
+}
+
 /// A hollow section's limits are in section.h, a group has none: their rows carry these.
 inline constexpr Limits kNoLimits = {};
 /// Of what has no place in a specification.

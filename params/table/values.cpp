@@ -11,15 +11,6 @@
 namespace leafstack {
 namespace {
 
-constexpr const char* kAuto = "auto";
-// Whole numbers up to here are exact as double.
-constexpr double kLargestWhole = 9e15;
-
-template <typename T>
-T& at(const Parameter& parameter, GateSpec& spec) {
-  return *std::get<T*>(parameter.slot(spec));
-}
-
 bool isAuto(const JsonNode& value) {
   return value.kind == JsonKind::kText && value.text == kAuto;
 }
@@ -190,13 +181,13 @@ class Assignment {
   bool plainNumber(const JsonNode& value) {
     const auto read = number(value, parameter_.pointer);
     if (read) {
-      at<double>(parameter_, spec_) = *read;
+      valueAt<double>(parameter_, spec_) = *read;
     }
     return read.has_value();
   }
 
   bool autoNumber(const JsonNode& value) {
-    auto& target = at<std::optional<double>>(parameter_, spec_);
+    auto& target = valueAt<std::optional<double>>(parameter_, spec_);
     if (isAuto(value)) {
       target.reset();
       return true;
@@ -222,7 +213,7 @@ class Assignment {
   }
 
   bool autoInteger(const JsonNode& value) {
-    auto& target = at<std::optional<int>>(parameter_, spec_);
+    auto& target = valueAt<std::optional<int>>(parameter_, spec_);
     if (isAuto(value)) {
       target.reset();
       return true;
@@ -242,7 +233,7 @@ class Assignment {
     if (value.kind != JsonKind::kBool) {
       return wrongType(parameter_.pointer, value, "true or false");
     }
-    at<bool>(parameter_, spec_) = value.flag;
+    valueAt<bool>(parameter_, spec_) = value.flag;
     return true;
   }
 
@@ -262,7 +253,7 @@ class Assignment {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has " + std::to_string(length) + " characters");
     }
-    at<std::string>(parameter_, spec_) = value.text;
+    valueAt<std::string>(parameter_, spec_) = value.text;
     return true;
   }
 
@@ -300,7 +291,7 @@ class Assignment {
   bool section(const JsonNode& value) {
     if (parameter_.kind == Kind::kAutoSection && isAuto(value)) {
       assignDefault(parameter_, spec_);
-      at<HollowSection>(parameter_, spec_).is_auto = true;
+      valueAt<HollowSection>(parameter_, spec_).is_auto = true;
       return true;
     }
     if (value.kind != JsonKind::kText) {
@@ -311,12 +302,12 @@ class Assignment {
       return refuse(parameter_.pointer, value, describe(value) + ' ' + fault->message,
                     fault->suggestion);
     }
-    at<HollowSection>(parameter_, spec_) = std::get<HollowSection>(parsed);
+    valueAt<HollowSection>(parameter_, spec_) = std::get<HollowSection>(parsed);
     return true;
   }
 
   bool autoList(const JsonNode& value) {
-    auto& target = at<std::optional<std::vector<double>>>(parameter_, spec_);
+    auto& target = valueAt<std::optional<std::vector<double>>>(parameter_, spec_);
     if (isAuto(value)) {
       target.reset();
       return true;
@@ -358,7 +349,7 @@ class Assignment {
     if (value.kind != JsonKind::kArray) {
       return wrongType(parameter_.pointer, value, "a list of [x, z] pairs");
     }
-    auto& lines = at<std::vector<SurveyLine>>(parameter_, spec_);
+    auto& lines = valueAt<std::vector<SurveyLine>>(parameter_, spec_);
     lines.clear();
     const std::string pointer(parameter_.pointer);
     const std::size_t tracks = isListOfSurveys(value) ? value.children.size() : 0;
@@ -415,7 +406,7 @@ class Assignment {
   }
 
   bool motor(const JsonNode& value) {
-    auto& target = at<MotorSpec>(parameter_, spec_);
+    auto& target = valueAt<MotorSpec>(parameter_, spec_);
     if (value.kind == JsonKind::kObject) {
       target.name = "custom";
       return true;
@@ -438,18 +429,6 @@ class Assignment {
   Reporter& reporter_;
 };
 
-nlohmann::ordered_json choiceName(const Parameter& parameter, const Slot& slot) {
-  return std::visit(
-      [&](auto target) -> nlohmann::ordered_json {
-        if constexpr (std::is_enum_v<std::remove_pointer_t<decltype(target)>>) {
-          return parameter.choices[static_cast<std::size_t>(*target)];
-        } else {
-          return nullptr;
-        }
-      },
-      slot);
-}
-
 }  // namespace
 
 bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, Reporter& reporter) {
@@ -465,74 +444,6 @@ void assignDefault(const Parameter& parameter, GateSpec& spec) {
   if (!value.complete || !assign(parameter, value.root, spec, reporter)) {
     throw std::logic_error(std::string("bad default in the table: ") + parameter.pointer);
   }
-}
-
-nlohmann::ordered_json jsonNumber(double value) {
-  if (value == std::floor(value) && std::abs(value) < kLargestWhole) {
-    return static_cast<long long>(value);
-  }
-  return value;
-}
-
-nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
-  switch (parameter.kind) {
-    case Kind::kGroup:
-    case Kind::kVersion:
-      return nlohmann::ordered_json::parse(parameter.default_json);
-    case Kind::kNumber:
-      return jsonNumber(at<double>(parameter, spec));
-    case Kind::kAutoNumber: {
-      const auto& value = at<std::optional<double>>(parameter, spec);
-      return value ? jsonNumber(*value) : nlohmann::ordered_json(kAuto);
-    }
-    case Kind::kAutoInteger: {
-      const auto& value = at<std::optional<int>>(parameter, spec);
-      return value ? nlohmann::ordered_json(*value) : nlohmann::ordered_json(kAuto);
-    }
-    case Kind::kFlag:
-      return at<bool>(parameter, spec);
-    case Kind::kText:
-    case Kind::kShelf:
-      return at<std::string>(parameter, spec);
-    case Kind::kChoice:
-      return choiceName(parameter, parameter.slot(spec));
-    case Kind::kSection:
-    case Kind::kAutoSection: {
-      const auto& section = at<HollowSection>(parameter, spec);
-      return section.is_auto ? kAuto : section.designation;
-    }
-    case Kind::kChosenNumber: {
-      const ChosenNumber number = std::get<ChosenNumber>(parameter.slot(spec));
-      return *number.is_auto ? nlohmann::ordered_json(kAuto) : jsonNumber(*number.value);
-    }
-    case Kind::kMotor:
-      return at<MotorSpec>(parameter, spec).name;
-    case Kind::kMotorSet:
-      return nullptr;
-    case Kind::kAutoList: {
-      const auto& value = at<std::optional<std::vector<double>>>(parameter, spec);
-      if (!value) {
-        return kAuto;
-      }
-      auto list = nlohmann::ordered_json::array();
-      for (const double item : *value) {
-        list.push_back(jsonNumber(item));
-      }
-      return list;
-    }
-    case Kind::kSurvey: {
-      auto lists = nlohmann::ordered_json::array();
-      for (const SurveyLine& line : at<std::vector<SurveyLine>>(parameter, spec)) {
-        auto list = nlohmann::ordered_json::array();
-        for (const auto& [x, z] : line) {
-          list.push_back({jsonNumber(x), jsonNumber(z)});
-        }
-        lists.push_back(std::move(list));
-      }
-      return lists.size() == 1 ? lists.front() : lists;
-    }
-  }
-  return nullptr;
 }
 
 }  // namespace leafstack
