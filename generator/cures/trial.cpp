@@ -27,7 +27,11 @@ constexpr long kSurveyed = 10;
 constexpr long kPointsOfAWeight = 8;
 
 long pointsOf(const GateSpec& spec) {
-  return static_cast<long>(spec.site.track_survey_mm.size());
+  std::size_t most = 0;
+  for (const SurveyLine& line : spec.site.track_survey_mm) {
+    most = std::max(most, line.size());
+  }
+  return static_cast<long>(most);
 }
 
 /// A gate on its way through a trial.
