@@ -179,18 +179,16 @@ class GateReader {
         collect(pointer, member);
       } else if (parameter->kind == Kind::kGroup || parameter->kind == Kind::kMotorSet) {
         faulty_.insert(parameter->pointer);
-        if (member.kind != JsonKind::kUnread) {
-          reporter_.add(pointer, &member,
-                        {describe(member) + " is not an object", "an object of keys",
-                         asObject(*parameter, member)});
-        }
+        reporter_.add(pointer, &member,
+                      {describe(member) + " is not an object", "an object of keys",
+                       asObject(*parameter, member)});
       }
     }
   }
 
   /// Where editors find the schema; this program has its own.
   void demandText(const std::string& pointer, const JsonNode& member) {
-    if (member.kind != JsonKind::kText && member.kind != JsonKind::kUnread) {
+    if (member.kind != JsonKind::kText) {
       reporter_.add(pointer, &member,
                     {describe(member) + " is not text", "a schema's address", ""});
     }

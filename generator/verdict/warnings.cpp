@@ -335,14 +335,21 @@ void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& w
   }
 }
 
+/// "bottom rail BR1"
+std::string named(const Model& model, const std::string& mark) {
+  const auto part = std::find_if(model.parts.begin(), model.parts.end(),
+                                 [&](const Part& one) { return one.mark == mark; });
+  return part == model.parts.end() ? mark : part->name + " " + mark;
+}
+
 void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
   for (const TooLongPiece& piece : piecesLongerThanStock(model)) {
     add(warnings, "longer-than-stock",
-        piece.mark + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
+        named(model, piece.mark) + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
             " mm long, more than any stock length gives. Order it at length, or splice it",
         "/shop/stock_lengths_mm");
     warnings.back().against = Against::kMaking;
-    warnings.back().in_short = piece.mark + " is longer than any stock length";
+    warnings.back().in_short = named(model, piece.mark) + " is longer than any stock length";
   }
 }
 
@@ -365,13 +372,14 @@ void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<War
   if (worst != nullptr) {
     constexpr double kPercent = 100;
     add(warnings, "weld-overload",
-        "the weld of " + worst->a + " on " + worst->b + " takes up to " +
-            shown(*worst->use * kPercent, 0) + " % of its strength with a leg of " +
-            shown(worst->leg_mm) + " mm. A leg of " + shown(*worst->use * worst->leg_mm, 1) +
-            " mm holds, \"auto\" finds it",
+        "the weld of " + named(model, worst->a) + " on " + named(model, worst->b) +
+            " takes up to " + shown(*worst->use * kPercent, 0) +
+            " % of its strength with a leg of " + shown(worst->leg_mm) + " mm. A leg of " +
+            shown(*worst->use * worst->leg_mm, 1) + " mm holds, \"auto\" finds it",
         "/shop/weld_leg_mm");
     warnings.back().against = Against::kStrength;
-    warnings.back().in_short = "the weld of " + worst->a + " on " + worst->b + " overloaded";
+    warnings.back().in_short =
+        "the weld of " + named(model, worst->a) + " on " + named(model, worst->b) + " overloaded";
     warnings.back().times_allowed = *worst->use;
     warnings.back().excess = excess;
   }

@@ -328,6 +328,12 @@ TypedValue typedGrade(std::string_view text) {
   return {rounded(sign * value), "", ""};
 }
 
+std::optional<TypedValue> typedIn(std::string_view unit, std::string_view text) {
+  return unit == "mm"         ? std::optional(typedLength_mm(text))
+         : unit == kGradeUnit ? std::optional(typedGrade(text))
+                              : std::nullopt;
+}
+
 const char* lengthPattern() {
   return "^ *[-\\u2212]? *[0-9\\u00bc-\\u00be].*[a-zA-Z'\"\\u2019\\u201d\\u2032\\u2033][0-9 ./]*$";
 }

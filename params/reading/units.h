@@ -23,6 +23,9 @@ TypedValue typedLength_mm(std::string_view text);
 /// Rise per run: "5 %", "1:20", "1 in 20", "50 mm/m", "3 deg".
 TypedValue typedGrade(std::string_view text);
 
+/// Of the unit that is the key's: nothing for those that have no texts.
+std::optional<TypedValue> typedIn(std::string_view unit, std::string_view text);
+
 /// Patterns (ECMA 262) that texts of either kind match; others may, too.
 const char* lengthPattern();
 const char* gradePattern();

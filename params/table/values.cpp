@@ -15,21 +15,6 @@ bool isAuto(const JsonNode& value) {
   return value.kind == JsonKind::kText && value.text == kAuto;
 }
 
-/// What a text says where the key takes lengths or grades; nothing for other units.
-std::optional<TypedValue> typed(const JsonNode& value, std::string_view unit) {
-  if (value.kind != JsonKind::kText || isAuto(value)) {
-    return std::nullopt;
-  }
-  return unit == "mm"         ? std::optional(typedLength_mm(value.text))
-         : unit == kGradeUnit ? std::optional(typedGrade(value.text))
-                              : std::nullopt;
-}
-
-/// What somebody may have in mind who writes "Auto".
-bool looksLikeAuto(const JsonNode& value) {
-  return value.kind == JsonKind::kText && nearestName(value.text, {{std::string(kAuto)}}) == kAuto;
-}
-
 bool inRange(double value, const Limits& limits) {
   return (limits.least_excluded ? value > limits.least : value >= limits.least) &&
          value <= limits.most;
@@ -42,9 +27,6 @@ class Assignment {
       : parameter_(parameter), spec_(spec), reporter_(reporter) {}
 
   bool run(const JsonNode& value) {
-    if (value.kind == JsonKind::kUnread) {
-      return false;  // told of already
-    }
     switch (parameter_.kind) {
       case Kind::kGroup:
         return true;
@@ -95,7 +77,8 @@ class Assignment {
     if (value.kind == JsonKind::kNull) {
       return refuse(pointer, value, "null is not " + wanted, "leave the key out for its default");
     }
-    if (wanted.find("auto") != std::string::npos && looksLikeAuto(value)) {
+    if (wanted.find(kAuto) != std::string::npos && value.kind == JsonKind::kText &&
+        nearestName(value.text, {{std::string(kAuto)}}) == kAuto) {
       return refuse(pointer, value, describe(value) + " is not " + wanted,
                     "did you mean \"auto\"?");
     }
@@ -147,10 +130,9 @@ class Assignment {
       refuse(pointer, value, describe(value) + " is not a finite number");
       return std::nullopt;
     }
-    if (value.kind == JsonKind::kUnread) {
-      return std::nullopt;
-    }
-    const std::optional<TypedValue> read = typed(value, parameter_.unit);
+    const std::optional<TypedValue> read = value.kind == JsonKind::kText && !isAuto(value)
+                                               ? typedIn(parameter_.unit, value.text)
+                                               : std::nullopt;
     if (read && !read->value && value.text.find_first_of("0123456789") != std::string::npos) {
       refuse(pointer, value, describe(value) + ' ' + read->fault, read->suggestion);
       return std::nullopt;
