@@ -69,6 +69,7 @@ class GateReader {
     for (const Parameter& parameter : parameterTable()) {
       readOne(parameter, complete);
     }
+    takeAluminiumDefaults();
     readMotors();
     startSections(spec_.gate);
     if (complete) {
@@ -100,6 +101,30 @@ class GateReader {
   }
 
  private:
+  /// A frame has one depth: where what is given has another, all of it starts as in steel.
+  void takeAluminiumDefaults() {
+    if (spec_.gate.material != FrameMaterial::kAluminium) {
+      return;
+    }
+    GateSpec other = spec_;
+    for (const Parameter& parameter : parameterTable()) {
+      if (parameter.default_aluminium != nullptr && originOf(parameter) == Origin::kDefault) {
+        assignDefault(parameter, other, parameter.default_aluminium);
+      }
+    }
+    std::set<double> depths;
+    for (const HollowSection* one :
+         {&other.gate.bottom_rail, &other.gate.top_rail, &other.gate.stile}) {
+      if (!one->is_auto) {
+        depths.insert(one->depth_mm);
+      }
+    }
+    if (depths.size() > 1) {
+      other.gate = spec_.gate;
+    }
+    spec_ = std::move(other);
+  }
+
   /// What is left to the program starts as deep as what is given.
   static void startSections(PanelSpec& gate) {
     const auto all = {&gate.bottom_rail, &gate.top_rail, &gate.stile};

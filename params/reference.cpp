@@ -65,7 +65,11 @@ std::string cell(std::string_view text) {
 }
 
 std::string defaultCell(const Parameter& parameter) {
-  return parameter.required ? "required" : '`' + cell(parameter.default_json) + '`';
+  std::string text = parameter.required ? "required" : '`' + cell(parameter.default_json) + '`';
+  if (parameter.default_aluminium != nullptr) {
+    text += ", in aluminium `" + cell(parameter.default_aluminium) + '`';
+  }
+  return text;
 }
 
 }  // namespace

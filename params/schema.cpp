@@ -152,6 +152,9 @@ Json parameterSchema(const Parameter& parameter) {
   for (const std::string& example : examplesOf(parameter)) {
     out["examples"].push_back(Json::parse(example));
   }
+  if (parameter.default_aluminium != nullptr) {
+    out["default_aluminium"] = Json::parse(parameter.default_aluminium);
+  }
   return out;
 }
 

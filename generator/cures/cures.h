@@ -20,11 +20,12 @@ namespace leafstack {
 
 /// How far a search goes, all its trials together.
 struct CureBudget {
-  /// Parts of gates that are built for the warnings' own cures, and then for the whole gate's: a
-  /// plain gate of two panels has some 200.
+  /// Parts of gates built for the warnings' own cures, shared evenly among them, and then for the
+  /// whole gate's. A plain gate of two panels has some 200, so 2'500 are twelve such gates.
   long instances = 0, instances_together = 0;
-  /// Pairs of parts whose clashes are checked for either; beyond, only what is told of the whole
-  /// gate is. A plain gate of two panels has some 20'000.
+  /// Pairs of parts whose clashes are checked, for the warnings' own cures and again for the whole
+  /// gate's: one check of a plain gate of two panels takes some 20'000. Once they are used up a
+  /// warning's cure says that clashes were not checked; the whole gate's always are.
   long pairs = 0;
   /// No clash check is made of gates of which one takes more: nothing is told of the whole gate
   /// then. A plain gate of two panels on a survey of up to 15 points has some 200'000.

@@ -116,7 +116,7 @@ Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& part
   try {
     const Model model = buildModel(spec, layout, &parts);
     out.instances = static_cast<long>(model.instances.size());
-    LoadReport loads = findLoads(model);
+    LoadReport loads = findLoads(model, Frequencies::kLeftOut);
     out.warnings = warningsOf(model, loads);
     for (const PanelLayout& panel : model.layout.panels) {
       out.rails_mm += panel.frame_length_mm;

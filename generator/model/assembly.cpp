@@ -44,8 +44,8 @@ Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store, W
 }
 
 PlannedModel::PlannedModel(const GateSpec& spec, const Layout& layout)
-    : builder_(std::make_unique<ModelBuilder>(
-          spec, layout, ModelBuilder::Made{nullptr, Weighed::kNot})) {
+    : builder_(std::make_unique<ModelBuilder>(spec, layout,
+                                              ModelBuilder::Made{nullptr, Weighed::kNot})) {
   addAll(*builder_);
 }
 

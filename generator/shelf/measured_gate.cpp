@@ -87,7 +87,8 @@ Vec3 MeasuredGate::shift(int instance, double drive_mm) const {
                        : carried(model_->poseAt(model_->instances[instance].body, drive_mm), {});
 }
 
-GateAndHairs::GateAndHairs(const GateSpec& spec) : spec_(spec), gate_(spec, MeasuredGate::Solids::kAll) {
+GateAndHairs::GateAndHairs(const GateSpec& spec)
+    : spec_(spec), gate_(spec, MeasuredGate::Solids::kAll) {
   if (!gate_.problems().empty()) {
     return;
   }

@@ -6,8 +6,8 @@
 #include <optional>
 #include <vector>
 
-#include "generator/layout/figures/layout_types.h"
 #include "generator/geometry/made_once.h"
+#include "generator/layout/figures/layout_types.h"
 #include "generator/model/model.h"
 #include "generator/model/planned_model.h"
 #include "generator/shelf/lengths_of.h"

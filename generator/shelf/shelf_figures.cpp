@@ -21,7 +21,7 @@ constexpr double kReachMm = 450;     // from an item to what is measured beside 
 constexpr double kFarReachMm = 1e5;  // where nothing nearer does
 // How much larger a figure may get by one more size, before that has one of its own.
 constexpr double kMostGrowth = 1.5;
-constexpr double kShownMm = 130;      // of long parts, to either side of the item's middle
+constexpr double kShownMm = 120;      // of long parts, to either side of the item's middle
 constexpr double kNeighboursMm = 60;  // how near what stands about it has to come
 constexpr double kMarginMm = 8;       // shown beyond the last thing measured
 

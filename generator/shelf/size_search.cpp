@@ -153,8 +153,8 @@ bool SizeSearch::isTrue(const Wish& wish, const Place& a, const Place& b) const 
 }
 
 template <class One>
-bool SizeSearch::isTrueOf(const Wish& wish, const Measure& which,
-                          std::vector<One> Lengths::*all, double One::*size) const {
+bool SizeSearch::isTrueOf(const Wish& wish, const Measure& which, std::vector<One> Lengths::*all,
+                          double One::*size) const {
   const auto in = [&](const MeasuredGate& gate) -> const std::vector<One>& {
     return gate.lengths(which.instance).*all;
   };

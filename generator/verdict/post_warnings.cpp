@@ -103,6 +103,16 @@ class PostWarnings {
           "/footing/block_across_mm", strength("the block under " + name_ + " tips over"));
       warnings_.back().is_hazard = true;
     }
+    for (const BlockReach& reach : block.reaches) {
+      if (reach.what == kPastPocket) {
+        add("block-past-pocket",
+            "the block of concrete under " + name_ + " (" + size + ") reaches " +
+                shown(reach.by_mm, 0) +
+                " mm past the pocket and would be dug under the bank: a pocket as much larger, a "
+                "narrower and deeper block, or a wall that holds the bank",
+            "/site/pocket_width_mm", {});
+      }
+    }
     if (block.soil_use.value_or(0) > 1) {
       add("soil-overload",
           "the block of concrete under " + name_ + " (" + size + ") presses on the ground with " +

@@ -69,6 +69,8 @@ struct Parameter {
   const char* source;   ///< where default and range come from
   Slot (*slot)(GateSpec&);
   bool required = false;
+  /// JSON text, where it is another for frames of aluminium: three times as soft, and weak at welds.
+  const char* default_aluminium = nullptr;
 };
 
 /// The place of a row's value, of the type that its kind has.

@@ -418,11 +418,14 @@ bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, R
 }
 
 void assignDefault(const Parameter& parameter, GateSpec& spec) {
-  if (parameter.kind == Kind::kShelf) {
-    return;  // its keys have theirs
+  if (parameter.kind != Kind::kShelf) {  // its keys have theirs
+    assignDefault(parameter, spec, parameter.default_json);
   }
+}
+
+void assignDefault(const Parameter& parameter, GateSpec& spec, const char* json) {
   Reporter reporter("the table");
-  const JsonText value = parseJson(parameter.default_json, "the table");
+  const JsonText value = parseJson(json, "the table");
   if (!value.complete || !assign(parameter, value.root, spec, reporter)) {
     throw std::logic_error(std::string("bad default in the table: ") + parameter.pointer);
   }

@@ -30,6 +30,8 @@ bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, R
 
 /// Puts the row's default into the specification.
 void assignDefault(const Parameter& parameter, GateSpec& spec);
+/// The same with another default of the row's.
+void assignDefault(const Parameter& parameter, GateSpec& spec, const char* json);
 
 /// The value now in force, as the gate file would give it ("auto" where it is to be computed).
 nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec);

@@ -196,6 +196,8 @@ TEST(Schema, HasEveryRowAndNoOther) {
     if (has_default) {
       EXPECT_EQ(node.at("default"), Json::parse(parameter.default_json)) << parameter.pointer;
     }
+    EXPECT_EQ(node.contains("default_aluminium"), parameter.default_aluminium != nullptr)
+        << parameter.pointer;
   }
 }
 

@@ -116,6 +116,9 @@ std::string gateFileSection() {
     meaning += texts.empty() ? "" : ")";
     meaning +=
         parameter.required ? "; required" : std::string("; default ") + parameter.default_json;
+    if (parameter.default_aluminium != nullptr) {
+      meaning += std::string(", in aluminium ") + parameter.default_aluminium;
+    }
     text += entry(bold(parameter.pointer), meaning + ".");
   }
   return text;
