@@ -148,4 +148,22 @@ const Parameter* meantBy(std::string_view group, std::string_view key) {
   return elsewhere(core);
 }
 
+std::vector<std::string> keysOf(std::string_view group) {
+  std::vector<std::string> out;
+  for (const Parameter* child : childrenOf(group)) {
+    out.emplace_back(keyOf(*child));
+  }
+  return out;
+}
+
+std::vector<std::string> groupsWithKey(std::string_view key) {
+  std::vector<std::string> out;
+  for (const Parameter& parameter : parameterTable()) {
+    if (keyOf(parameter) == key) {
+      out.emplace_back(parentOf(parameter).empty() ? "the top level" : parentOf(parameter));
+    }
+  }
+  return out;
+}
+
 }  // namespace leafstack

@@ -20,26 +20,6 @@ namespace {
 constexpr const char* kShelfPointer = "/hardware";
 constexpr const char* kSchemaPointer = "/$schema";
 
-/// Keys of a group, for "did you mean".
-std::vector<std::string> keysOf(std::string_view group) {
-  std::vector<std::string> out;
-  for (const Parameter* child : childrenOf(group)) {
-    out.emplace_back(keyOf(*child));
-  }
-  return out;
-}
-
-/// Where else a key of this very name stands, for one put into the wrong group.
-std::vector<std::string> groupsWithKey(std::string_view key) {
-  std::vector<std::string> out;
-  for (const Parameter& parameter : parameterTable()) {
-    if (keyOf(parameter) == key) {
-      out.emplace_back(parentOf(parameter).empty() ? "the top level" : parentOf(parameter));
-    }
-  }
-  return out;
-}
-
 bool anyOverridden(const JsonNode& node) {
   return node.from_override ||
          std::any_of(node.children.begin(), node.children.end(),
