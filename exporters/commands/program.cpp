@@ -47,7 +47,7 @@ void declareAll(CLI::App& app, Options& options, Chosen& chosen) {
       demand(!found.empty(), meantOf(app, {options.name}));
       about = found.front();
     }
-    print(fitted(about->help(), terminalColumns()));
+    print(fitted(about->help(about == &app ? "" : app.get_name()), terminalColumns()));
     return kDone;
   };
   help->callback([&chosen, print_help] { chosen = print_help; });

@@ -121,23 +121,23 @@ TEST_F(CliTexts, ExplainIsAPageOnOneKey) {
 /// 100 mm more height: by arithmetic the stile is 100 mm longer, and the bottom rail is the same
 /// part.
 TEST_F(CliTexts, DiffTellsWhatChanged) {
-  using Json = nlohmann::json;
   write("a.json", R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1}})");
   write("b.json", R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1, "height_mm": 1800}})");
-  const Json same = Json::parse(run("diff a.json a.json --json").out);
+  const nlohmann::json same = nlohmann::json::parse(run("diff a.json a.json --json").out);
   EXPECT_TRUE(same["inputs"].empty() && same["figures"].empty()) << same.dump(1);
   EXPECT_TRUE(same["parts"]["changed"].empty() && same["parts"]["new"].empty());
   EXPECT_GT(same["parts"]["same"].get<int>(), 20);
   const ProgramRun outcome = run("diff a.json b.json --json");
   EXPECT_EQ(outcome.code, 0) << outcome.err;
-  const Json diff = Json::parse(outcome.out);
+  const nlohmann::json diff = nlohmann::json::parse(outcome.out);
   ASSERT_EQ(diff["inputs"].size(), 1U) << diff["inputs"].dump(1);
-  EXPECT_EQ(diff["inputs"][0], (Json{{"pointer", "/gate/height_mm"}, {"a", 1700}, {"b", 1800}}));
+  EXPECT_EQ(diff["inputs"][0],
+            (nlohmann::json{{"pointer", "/gate/height_mm"}, {"a", 1700}, {"b", 1800}}));
   bool is_stile_told = false;
-  for (const Json& part : diff["parts"]["changed"]) {
+  for (const nlohmann::json& part : diff["parts"]["changed"]) {
     EXPECT_NE(part["name"], "bottom rail");
     if (part["name"] == "stile" && part["changes"].contains("length_mm")) {
-      const Json& length = part["changes"]["length_mm"];
+      const nlohmann::json& length = part["changes"]["length_mm"];
       EXPECT_NEAR(length["b"].get<double>() - length["a"].get<double>(), 100, 1e-6);
       is_stile_told = true;
     }
