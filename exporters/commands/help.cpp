@@ -105,11 +105,17 @@ std::string fitted(const std::string& help, std::size_t columns) {
       while (at != std::string::npos && at > indent && line.compare(at + 1, 1, "-") == 0) {
         at = line.rfind(' ', at - 1);  // an option's name never begins a line of a text
       }
+      std::size_t skipped = 1;
       if (at == std::string::npos || at <= indent || line.find_first_not_of(' ') >= at) {
-        break;
+        at = line.rfind(',', columns - 1);  // a list of choices without blanks
+        if (at == std::string::npos || at <= indent) {
+          break;
+        }
+        ++at;
+        skipped = 0;
       }
       out += line.substr(0, at) + "\n";
-      line = std::string(indent, ' ') + line.substr(at + 1);
+      line = std::string(indent, ' ') + line.substr(at + skipped);
     }
     out += line + "\n";
   }

@@ -47,7 +47,10 @@ void declareAll(CLI::App& app, Options& options, Chosen& chosen) {
       demand(!found.empty(), meantOf(app, {options.name}));
       about = found.front();
     }
-    print(fitted(about->help(about == &app ? "" : app.get_name()), terminalColumns()));
+    // App::help() would tell of the command that is being run.
+    const std::string name = app.get_name() + (about == &app ? "" : " " + about->get_name());
+    print(fitted(about->get_formatter()->make_help(about, name, CLI::AppFormatMode::Normal),
+                 terminalColumns()));
     return kDone;
   };
   help->callback([&chosen, print_help] { chosen = print_help; });

@@ -1,6 +1,4 @@
 // Plain words for syntax errors (declared in json_scan.h).
-#include <algorithm>
-
 #include "params/reading/characters.h"
 #include "params/reading/json_scan.h"
 #include "params/reading/text.h"
@@ -87,35 +85,18 @@ std::vector<Mending> leftOut(std::string_view text, std::size_t i) {
   return {{i, valueEnd(text, i) - i, true, 0}};
 }
 
-/// Past the quote that ends a text on the line after the one where it begins; 0 where none does.
-std::size_t endOnNextLine(std::string_view text, std::size_t line_end) {
-  const std::size_t quote = text.find('"', line_end);
-  if (quote == std::string_view::npos ||
-      text.substr(line_end, quote - line_end).find_first_of(":{}[]") != std::string_view::npos) {
-    return 0;
-  }
-  const std::size_t next = text.find_first_not_of(" \t\r\n", quote + 1);
-  const bool ends = next == std::string_view::npos ||
-                    std::string_view(",}]").find(text[next]) != std::string_view::npos;
-  return ends && std::count(text.begin() + line_end, text.begin() + quote, '\n') == 1 ? quote + 1
-                                                                                      : 0;
-}
-
-/// A text whose line ends before it does: to where it ends on the next one, or to the line's end,
-/// less the comma that may close it.
+/// A text whose line ends before it does: to the line's end, less the comma that may close it.
 TextFault openText(std::string_view text, std::size_t start) {
-  const std::size_t line_end = std::min(text.find_first_of("\r\n", start), text.size());
-  std::size_t end = endOnNextLine(text, line_end);
-  if (end == 0) {
-    end = line_end;
-    while (end > start + 1 && (isSpace(text[end - 1]) || text[end - 1] == ',')) {
-      --end;
-    }
+  std::size_t end = std::min(text.find_first_of("\r\n", start), text.size());
+  while (end > start + 1 && (isSpace(text[end - 1]) || text[end - 1] == ',')) {
+    --end;
   }
-  return {start,
-          "the text that starts here has no closing quote on its line",
-          "",
-          {{start, end - start, true, 0}}};
+  TextFault fault{start, "the text that starts here has no closing quote on its line", "", {}};
+  const std::size_t next = skipSpace(text, std::min(text.find('\n', start), text.size()));
+  if (next < text.size() && std::string_view("\"}]").find(text[next]) != std::string_view::npos) {
+    fault.mendings = {{start, end - start, true, 0}};  // else the text itself may go on there
+  }
+  return fault;
 }
 
 /// What is wrong with the string that opens at `start`.

@@ -100,7 +100,7 @@ TEST_F(CompareCli, TellsTheBestFirstAndWhatHasNoPrice) {
   write("prices.json", R"({"currency": "EUR", "per_kg": {"steel": 3}})");
   const std::string priced = run("compare gate.json --prices prices.json").out;
   EXPECT_NE(priced.find("at least "), std::string::npos) << priced;
-  EXPECT_NE(priced.find(" EUR (no price for "), std::string::npos) << priced;
+  EXPECT_NE(priced.find("(no price for "), std::string::npos) << priced;
   EXPECT_NE(priced.find("\u2265"), std::string::npos) << priced;
 }
 
