@@ -319,7 +319,9 @@ TEST(Profiles, PathsAndLayers) {
     EXPECT_EQ(folds, row.note.find("folded from a blank") != std::string::npos);
   }
   EXPECT_TRUE(has_fold);
-  EXPECT_TRUE(paths.contains("profiles/steel/4mm/GC1_steel_4mm_x2.dxf"));
+  // The post's has holes for its screws, the panel's is welded on.
+  EXPECT_TRUE(paths.contains("profiles/steel/4mm/GC1_steel_4mm_x1.dxf"));
+  EXPECT_TRUE(paths.contains("profiles/steel/4mm/GC2_steel_4mm_x1.dxf"));
 }
 
 }  // namespace
