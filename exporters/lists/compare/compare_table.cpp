@@ -174,12 +174,12 @@ bool mergeInto(std::vector<std::string>& row, const std::vector<std::string>& ne
   return true;
 }
 
-std::vector<std::vector<std::string>> mergedRows(const SiteComparison& comparison,
-                                                 const Extras& extras) {
+std::vector<std::vector<std::string>> rowsOfTable(const SiteComparison& comparison,
+                                                  const Extras& extras, bool merged) {
   std::vector<std::vector<std::string>> rows;
   for (const int index : comparison.ranked) {
     std::vector<std::string> cells = cellsOf(comparison, comparison.arrangements[index], extras);
-    if (rows.empty() || !mergeInto(rows.back(), cells)) {
+    if (rows.empty() || !merged || !mergeInto(rows.back(), cells)) {
       rows.push_back(std::move(cells));
     }
   }
@@ -190,6 +190,15 @@ std::vector<std::vector<std::string>> mergedRows(const SiteComparison& compariso
 std::string moreText(std::size_t all, std::size_t told, const char* what) {
   return all > told ? "  ... and " + std::to_string(all - told) + " more " + what + ": --all\n"
                     : "";
+}
+
+std::size_t widthOf(const std::string& lines) {
+  std::istringstream in(lines);
+  std::size_t width = 0;
+  for (std::string line; std::getline(in, line);) {
+    width = std::max(width, lengthOf(line));
+  }
+  return width;
 }
 
 std::string table(const SiteComparison& comparison, const Extras& extras, std::size_t most) {
@@ -206,22 +215,21 @@ std::string table(const SiteComparison& comparison, const Extras& extras, std::s
     columns.push_back({"cost"});
   }
   columns.push_back({"!", false});
-  const std::vector<std::vector<std::string>> rows = mergedRows(comparison, extras);
-  for (std::size_t row = 0; row < std::min(rows.size(), most); ++row) {
+  std::string text;
+  for (const bool merged : {true, false}) {
+    const std::vector<std::vector<std::string>> rows = rowsOfTable(comparison, extras, merged);
     for (std::size_t i = 0; i < columns.size(); ++i) {
-      columns[i].cells.push_back(rows[row][i]);
+      columns[i].cells.clear();
+      for (std::size_t row = 0; row < std::min(rows.size(), most); ++row) {
+        columns[i].cells.push_back(rows[row][i]);
+      }
+    }
+    text = rowsOf(columns) + moreText(rows.size(), most, "rows");
+    if (widthOf(text) <= kCompareWidth) {
+      break;  // else words side by side make it too wide
     }
   }
-  return rowsOf(columns) + moreText(rows.size(), most, "rows");
-}
-
-std::size_t widthOf(const std::string& lines) {
-  std::istringstream in(lines);
-  std::size_t width = 0;
-  for (std::string line; std::getline(in, line);) {
-    width = std::max(width, lengthOf(line));
-  }
-  return width;
+  return text;
 }
 
 std::string legend(const SiteComparison& comparison, const Extras& extras) {
@@ -394,7 +402,7 @@ std::string verdictLine(const SiteComparison& comparison) {
 }  // namespace
 
 std::string compareTable(const SiteComparison& comparison, const std::string& currency, bool all) {
-  constexpr std::size_t kFirst = 5, kOthers = 3;
+  constexpr std::size_t kFirst = 5, kOthers = 2;
   const std::size_t rows_told = all ? comparison.ranked.size() : kFirst;
   const std::size_t others_told = all ? comparison.ranked.size() : kOthers;
   const std::string& title = comparison.spec.job.title;
