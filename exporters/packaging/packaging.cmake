@@ -25,6 +25,10 @@ install(FILES ${MADE}/fish/leafstack.fish
 install(DIRECTORY ${CMAKE_SOURCE_DIR}/gallery DESTINATION ${CMAKE_INSTALL_DATADIR}/leafstack
         COMPONENT program FILES_MATCHING PATTERN "gate.json")
 install(FILES ${CMAKE_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+foreach(ROOM params generator exporters gallery)
+  install(FILES ${CMAKE_SOURCE_DIR}/${ROOM}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR}/${ROOM}
+          COMPONENT program)
+endforeach()
 install(FILES ${CMAKE_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright
         COMPONENT program)
 
