@@ -40,14 +40,14 @@ double volumeMm3(const TopoDS_Shape& shape) {
 /// Tables of fasteners as printed: ISO 7089, ISO 4762, ISO 4032, ISO 272, DIN 974-1 and tapping
 /// drills; from memory.
 TEST(FastenerTable, IsTheStandards) {
-  struct Printed {
+  struct PrintedSizes {
     double thread, washer, washer_thick, socket_head, key, counterbore, tap, nut, flats;
   };
-  const Printed rows[] = {
+  const PrintedSizes rows[] = {
       {6, 12, 1.6, 10, 5, 11, 5, 5.2, 10},   {8, 16, 1.6, 13, 6, 15, 6.8, 6.8, 13},
       {10, 20, 2, 16, 8, 18, 8.5, 8.4, 16},  {12, 24, 2.5, 18, 10, 20, 10.2, 10.8, 18},
       {16, 30, 3, 24, 14, 26, 14, 14.8, 24}, {20, 37, 3, 30, 17, 33, 17.5, 18, 30}};
-  for (const Printed& row : rows) {
+  for (const PrintedSizes& row : rows) {
     const ThreadClass& thread = threadClass(row.thread);
     EXPECT_EQ(thread.washer_mm, row.washer) << row.thread;
     EXPECT_EQ(thread.washer_thickness_mm, row.washer_thick) << row.thread;

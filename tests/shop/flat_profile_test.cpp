@@ -219,15 +219,12 @@ TEST(Folds, HoleKeepsItsDistanceFromTheEdge) {
   const auto blank = flatProfileOf(stop, {12, 0.42});
   ASSERT_TRUE(blank);
   ASSERT_EQ(blank->loops.size(), 4U);  // the outline, this hole, two of the buffer's
-  double from_edge = blank->width_mm;
-  for (std::size_t i = 1; i < blank->loops.size(); ++i) {
-    const auto& hole = blank->loops[i];
-    const double edge = std::min(hole.x_mm, blank->width_mm - hole.x_mm);
-    if (edge < from_edge) {
-      from_edge = edge;
-      EXPECT_NEAR(hole.y_mm, blank->height_mm / 2, 1e-6);
-    }
-  }
+  const auto hole =
+      std::find_if(blank->loops.begin() + 1, blank->loops.end(),
+                   [](const auto& loop) { return std::abs(loop.radius_mm - 7) < 1e-6; });
+  ASSERT_NE(hole, blank->loops.end());
+  const double from_edge = std::min(hole->x_mm, blank->width_mm - hole->x_mm);
+  EXPECT_NEAR(hole->y_mm, blank->height_mm / 2, 1e-6);
   EXPECT_NEAR(from_edge, 24, 1e-6);
   // 140 and 60 outside, less 24 twice, and a quarter turn about 12 + 0.42 x 12.
   EXPECT_NEAR(blank->width_mm, 200 - 48 + std::numbers::pi / 2 * 17.04, 1e-6);
