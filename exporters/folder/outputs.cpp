@@ -107,6 +107,7 @@ Files tableFiles(const OutputSource& source) {
       {"tables/cutouts.csv", [&lists] { return cutoutsCsv(lists); }},
       {"tables/bill.csv", [&lists] { return billCsv(lists); }},
       {"tables/order.csv", [&lists] { return orderCsv(lists); }},
+      {"tables/fasteners.csv", [&lists] { return fastenersCsv(lists); }},
       {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
       {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
@@ -266,8 +267,11 @@ std::vector<Output> outputRows() {
         {"`tables/bill.csv`", "buyer", "what is bought in or found on site"},
         {"`tables/order.csv`", "buyer",
          "what to buy, by supplier and item: hardware, ropes by the metre, bars, plates by area, "
-         "boards, anchors, concrete; welding rods, paint and the screws that are not drawn are not "
-         "in it"},
+         "boards, anchors, screws by the box, concrete; welding rods, paint, tube caps and what is "
+         "not drawn (cladding's screws) are not in it"},
+        {"`tables/fasteners.csv`", "fitter, buyer",
+         "every screw and anchor: size, between which parts, what it clamps, how far its thread "
+         "holds, its tool and what that meets"},
         {"`tables/profiles.csv`", "CNC shop",
          "those files with thickness, number and overall size (to check scale), "
          "holes, folds; and why a plate has none"},

@@ -117,6 +117,23 @@ std::string weldsCsv(const Schedules& schedules) {
   return csv;
 }
 
+std::string fastenersCsv(const Schedules& schedules) {
+  std::string csv =
+      csvLine({"mark", "size", "head", "grade", "quantity", "panel", "under_head", "holds_in",
+               "washer", "nut", "clamps_mm", "thread_holds_mm", "tool", "tool_meets", "what"});
+  for (const FastenerRow& row : schedules.fasteners) {
+    std::string met;
+    for (const std::string& mark : row.blocked_by) {
+      met += (met.empty() ? "" : " ") + mark;
+    }
+    csv += csvLine({row.mark, row.size, row.head, row.grade, std::to_string(row.quantity),
+                    std::to_string(row.panel), row.under_head, row.holds_in, row.washer, row.nut,
+                    length(row.grip_mm), row.hold_mm > 0 ? length(row.hold_mm) : "", row.tool, met,
+                    row.what});
+  }
+  return csv;
+}
+
 std::string ropesCsv(const Schedules& schedules) {
   constexpr int kForceDecimals = 0, kRatioDecimals = 1;
   std::string csv = csvLine({"mark",

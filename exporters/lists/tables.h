@@ -29,6 +29,7 @@ std::string coatingCsv(const Schedules& schedules);
 std::string weldsCsv(const Schedules& schedules);
 
 /// tables/ropes.csv: every rope with its length, terminations and strength.
+std::string fastenersCsv(const Schedules& schedules);
 std::string ropesCsv(const Schedules& schedules);
 
 /// tables/set-out.csv: where everything on site stands, from one datum.

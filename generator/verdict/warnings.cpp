@@ -14,6 +14,7 @@
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/shop/weld_strength.h"
 #include "generator/verdict/dip_warnings.h"
+#include "generator/verdict/fitting_warnings.h"
 #include "generator/verdict/load_warnings.h"
 #include "params/catalogue/catalogue.h"
 
@@ -322,19 +323,6 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   return warnings;
 }
 
-/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
-void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
-  for (const ProfileRow& row : rows) {
-    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
-    if (hole > 0 && hole < row.thickness_mm) {
-      add(warnings, "small-hole",
-          row.name + " " + row.mark + " has a hole of " + shown(hole) + " mm in plate of " +
-              shown(row.thickness_mm) + " mm: have it drilled, not cut",
-          "");
-    }
-  }
-}
-
 /// "bottom rail BR1"
 std::string named(const Model& model, const std::string& mark) {
   const auto part = std::find_if(model.parts.begin(), model.parts.end(),
@@ -411,7 +399,9 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
 
 std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
   std::vector<Warning> warnings = warningsOf(model, schedules.loads);
-  warnAboutHoles(schedules.profiles, warnings);
+  for (Warning& warning : fittingWarnings(schedules)) {
+    warnings.push_back(std::move(warning));
+  }
   return warnings;
 }
 
@@ -467,9 +457,8 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
-      "The lists hold the parts drawn. Screws, rack bolts and tube caps are yours "
-      "to "
-      "add."};
+      "The lists hold the parts drawn; screws of cladding and of aluminium frames, a motor's, and "
+      "tube caps are yours to add."};
   if (shelf.generic_sizes == shelf.sizes) {
     all.emplace_back(
         "Hardware sizes are generic. Replace them with your supplier's before cutting.");

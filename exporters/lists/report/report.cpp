@@ -337,6 +337,8 @@ std::string reportJson(const ReportContents& contents) {
     }
   }
   json["welds"] = contents.schedules != nullptr ? weldsJson(*contents.schedules) : Json(nullptr);
+  json["fasteners"] =
+      contents.schedules != nullptr ? fastenersJson(*contents.schedules) : Json(nullptr);
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);
