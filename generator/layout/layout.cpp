@@ -12,6 +12,7 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/rack_fit.h"
+#include "generator/layout/ground/survey.h"
 #include "generator/layout/layout_parts.h"
 #include "generator/layout/travel/motion.h"
 
@@ -361,6 +362,7 @@ LayoutResult layOut(const GateSpec& spec) {
   }
   LayoutResult result;
   result.layout = layOutCount(spec, *spec.gate.panels);
+  findLaid(spec, result.layout);
   findUneven(result.layout);
   result.problems = problemsOf(spec, result.layout);
   layOutPockets(spec, result.layout);

@@ -192,8 +192,6 @@ void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warn
 
 // Common practice, no source: less under a gate that moves is asking for a stone.
 constexpr double kLittleGroundMm = 20;
-// Greatest fleet angle for a throat of 35 to 45 degrees (row W6, a rope maker's guide).
-constexpr double kMostFleetDeg = 1.5;
 // What a tensioner takes up without being felt; common practice, no source.
 constexpr double kRopePlayMm = 5;
 
@@ -225,6 +223,39 @@ void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings)
             " mm they tell more of how they were read than of the ground, and the clash check may "
             "tell its findings coarsely",
         "/site/track_survey_mm");
+  }
+}
+
+void warnAboutRopesAslant(const Layout& layout, std::vector<Warning>& warnings) {
+  constexpr double kWidestThroatDeg = 90, kMostSwivelDeg = 45;  // of their rows
+  const double throat = layout.hardware.pulley.throat_deg;
+  const double swivel = layout.hardware.terminal.swivel_deg;
+  for (const RopeLayout& rope : layout.ropes) {
+    const std::string whose = "panel " + std::to_string(rope.carrier) + "'s ropes ";
+    const double fleet = rope.fleetDeg();
+    if (fleet > mostFleetDeg(throat)) {
+      const double wanted = std::ceil(throatForFleetDeg(fleet));
+      add(warnings, "fleet-angle",
+          whose + "leave their pulleys up to " + shown(fleet) + " degrees aside, more than the " +
+              shown(mostFleetDeg(throat)) + " that grooves with flanks " + shown(throat) +
+              " degrees apart take: " +
+              (wanted > kWidestThroatDeg
+                   ? std::string("no groove would do, straighten the track")
+                   : "grooves of " + shown(wanted) +
+                         " (/hardware/pulley/throat_deg) or a straighter track would do"),
+          "/hardware/pulley/throat_deg");
+    }
+    if (rope.swivel_deg > swivel) {
+      const double wanted = std::ceil(rope.swivel_deg);
+      add(warnings, "terminal-swivel",
+          whose + "turn their ends up to " + shown(rope.swivel_deg) +
+              " degrees from square to their brackets, more than the " + shown(swivel) +
+              " that these terminals swivel, and bend there instead: " +
+              (wanted > kMostSwivelDeg ? std::string("straighten the track")
+                                       : "ends that swivel " + shown(wanted) +
+                                             ", such as eyes, or a straighter track would do"),
+          "/hardware/terminal/swivel_deg");
+    }
   }
 }
 
@@ -264,16 +295,7 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
             " teeth: straighten the back track about the motor",
         "/site/track_survey_mm");
   }
-  for (const RopeLayout& rope : layout.ropes) {
-    const double fleet = std::atan(rope.steepest) * kDegreesPerRadian;
-    if (fleet > kMostFleetDeg) {
-      add(warnings, "fleet-angle",
-          "panel " + std::to_string(rope.carrier) + "'s ropes leave their pulleys up to " +
-              shown(fleet) + " degrees aside, more than the " + shown(kMostFleetDeg) +
-              " that a rope maker asks for grooves of this throat: straighten the track",
-          "/site/track_survey_mm");
-    }
-  }
+  warnAboutRopesAslant(layout, warnings);
   if (ground.most_rope_error_mm > kRopePlayMm) {
     add(warnings, "ropes-slacken",
         "over the dips and crests the ropes slacken and tighten by " +

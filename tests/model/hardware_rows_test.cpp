@@ -118,7 +118,7 @@ const std::set<std::string_view> kNoPart = {
     "/hardware/wheel/groove_deg",  // an angle is square: no other fits
     // Told in the set-out, and not drawn.
     "/hardware/motor/feet_along_mm", "/hardware/motor/feet_across_mm",
-    "/hardware/motor/feet_bolt_mm", "/hardware/guide/turn_deg"};
+    "/hardware/motor/feet_bolt_mm", "/hardware/guide/turn_deg", "/hardware/terminal/swivel_deg"};
 
 TEST(HardwareRows, NoneIsDeadAndNoneMovesWhatItShouldNot) {
   std::vector<std::pair<GateSpec, Prints>> gates;
