@@ -4,9 +4,11 @@
 #include <set>
 #include <unordered_map>
 
+#include "params/meant_keys.h"
 #include "params/motor_set.h"
 #include "params/overrides.h"
 #include "params/reading/text.h"
+#include "params/reading/units.h"
 #include "params/spec/section.h"
 #include "params/table/cross_checks.h"
 #include "params/table/table.h"
@@ -16,26 +18,7 @@ namespace leafstack {
 namespace {
 
 constexpr const char* kShelfPointer = "/hardware";
-
-/// Keys of a group, for "did you mean".
-std::vector<std::string> keysOf(std::string_view group) {
-  std::vector<std::string> out;
-  for (const Parameter* child : childrenOf(group)) {
-    out.emplace_back(keyOf(*child));
-  }
-  return out;
-}
-
-/// Where else a key of this very name stands, for one put into the wrong group.
-std::vector<std::string> groupsWithKey(std::string_view key) {
-  std::vector<std::string> out;
-  for (const Parameter& parameter : parameterTable()) {
-    if (keyOf(parameter) == key) {
-      out.emplace_back(parentOf(parameter).empty() ? "the top level" : parentOf(parameter));
-    }
-  }
-  return out;
-}
+constexpr const char* kSchemaPointer = "/$schema";
 
 bool anyOverridden(const JsonNode& node) {
   return node.from_override ||
@@ -66,6 +49,7 @@ class GateReader {
     for (const Parameter& parameter : parameterTable()) {
       readOne(parameter, complete);
     }
+    takeAluminiumDefaults();
     readMotors();
     startSections(spec_.gate);
     if (complete) {
@@ -81,7 +65,8 @@ class GateReader {
     for (const Parameter& parameter : parameterTable()) {
       if (parameter.kind != Kind::kGroup) {
         ResolvedValue& value = out.values.emplace_back();
-        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), "", ""};
+        value = {parameter.pointer, valueOf(parameter, spec_), originOf(parameter), "", "", ""};
+        value.typed = typedText(parameter);
         if (value.origin == Origin::kSet) {
           value.set = set_of_.at(parameter.pointer)->name;
         }
@@ -96,6 +81,30 @@ class GateReader {
   }
 
  private:
+  /// A frame has one depth: where what is given has another, all of it starts as in steel.
+  void takeAluminiumDefaults() {
+    if (spec_.gate.material != FrameMaterial::kAluminium) {
+      return;
+    }
+    GateSpec other = spec_;
+    for (const Parameter& parameter : parameterTable()) {
+      if (parameter.default_aluminium != nullptr && originOf(parameter) == Origin::kDefault) {
+        assignDefault(parameter, other, parameter.default_aluminium);
+      }
+    }
+    std::set<double> depths;
+    for (const HollowSection* one :
+         {&other.gate.bottom_rail, &other.gate.top_rail, &other.gate.stile}) {
+      if (!one->is_auto) {
+        depths.insert(one->depth_mm);
+      }
+    }
+    if (depths.size() > 1) {
+      other.gate = spec_.gate;
+    }
+    spec_ = std::move(other);
+  }
+
   /// What is left to the program starts as deep as what is given.
   static void startSections(PanelSpec& gate) {
     const auto all = {&gate.bottom_rail, &gate.top_rail, &gate.stile};
@@ -157,6 +166,10 @@ class GateReader {
   void collect(const std::string& group, const JsonNode& object) {
     for (const JsonNode& member : object.children) {
       const std::string pointer = childPointer(group, member.key);
+      if (pointer == kSchemaPointer) {
+        demandText(pointer, member);
+        continue;
+      }
       const Parameter* parameter = findParameter(pointer);
       if (parameter == nullptr) {
         reportUnknown(group, pointer, member);
@@ -172,14 +185,40 @@ class GateReader {
       } else if (parameter->kind == Kind::kGroup || parameter->kind == Kind::kMotorSet) {
         faulty_.insert(parameter->pointer);
         reporter_.add(pointer, &member,
-                      {describe(member) + " is not an object", "an object of keys", ""});
+                      {describe(member) + " is not an object", "an object of keys",
+                       asObject(*parameter, member)});
       }
+    }
+  }
+
+  /// Where editors find the schema; this program has its own.
+  void demandText(const std::string& pointer, const JsonNode& member) {
+    if (member.kind != JsonKind::kText) {
+      reporter_.add(pointer, &member,
+                    {describe(member) + " is not text", "a schema's address", ""});
     }
   }
 
   static bool holdsKeys(const Parameter& parameter) {
     return parameter.kind == Kind::kGroup || parameter.kind == Kind::kMotor ||
            parameter.kind == Kind::kShelf;
+  }
+
+  /// How a group is written that was given as a word: {"kind": "sheet"} for "sheet".
+  static std::string asObject(const Parameter& group, const JsonNode& member) {
+    const std::string key(keyOf(group));
+    std::string first;
+    for (const Parameter* child : childrenOf(group.pointer)) {
+      const std::vector<std::string> names = choiceNames(*child);
+      const std::string nearest =
+          member.kind == JsonKind::kText ? nearestName(member.text, names) : std::string();
+      if (!nearest.empty()) {
+        return "write " + inQuotes(key) + ": {" + inQuotes(keyOf(*child)) + ": " +
+               inQuotes(nearest) + "}";
+      }
+      first = first.empty() ? std::string(keyOf(*child)) : first;
+    }
+    return "write it as " + inQuotes(key) + ": {" + inQuotes(first) + ": ...}";
   }
 
   void reportUnknown(const std::string& group, const std::string& pointer, const JsonNode& member) {
@@ -193,8 +232,13 @@ class GateReader {
     Complaint complaint{"unknown key " + inQuotes(member.key), "", ""};
     const std::vector<std::string> elsewhere = groupsWithKey(member.key);
     const std::string nearest = nearestName(member.key, siblings);
-    if (!elsewhere.empty()) {
+    const Parameter* meant = meantBy(group, member.key);
+    const bool is_elsewhere = meant == nullptr || std::find(elsewhere.begin(), elsewhere.end(),
+                                                            parentOf(*meant)) != elsewhere.end();
+    if (!elsewhere.empty() && is_elsewhere) {
       complaint.suggestion = inQuotes(member.key) + " belongs to " + joined(elsewhere, "or");
+    } else if (meant != nullptr) {
+      complaint.suggestion = "that is " + std::string(meant->pointer) + ": " + meant->meaning;
     } else if (!nearest.empty()) {
       complaint.suggestion = "did you mean " + inQuotes(nearest) + "?";
     } else {
@@ -239,6 +283,35 @@ class GateReader {
       return overridden ? Origin::kOverride : Origin::kGiven;
     }
     return Origin::kDefault;
+  }
+
+  /// What was written where it was a number with its unit; of a list, all of it.
+  std::string typedText(const Parameter& parameter) const {
+    const JsonNode* value = given(parameter.pointer);
+    const bool takes_units =
+        parameter.unit == std::string_view("mm") || parameter.unit == kGradeUnit;
+    if (value == nullptr || !takes_units ||
+        (value->kind == JsonKind::kText && value->text == "auto")) {
+      return "";
+    }
+    return hasText(*value) ? asWritten(*value) : "";
+  }
+
+  static bool hasText(const JsonNode& node) {
+    return node.kind == JsonKind::kText ||
+           std::any_of(node.children.begin(), node.children.end(),
+                       [](const JsonNode& child) { return hasText(child); });
+  }
+
+  static std::string asWritten(const JsonNode& node) {
+    if (node.kind != JsonKind::kArray) {
+      return node.text;
+    }
+    std::string out = "[";
+    for (const JsonNode& child : node.children) {
+      out += (out.size() > 1 ? ", " : "") + asWritten(child);
+    }
+    return out + "]";
   }
 
   /// Text that a value stands in: sets from the lowest, then the gate file; -1 for defaults.

@@ -24,8 +24,9 @@ struct ResolvedValue {
   std::string pointer;
   nlohmann::ordered_json value;
   Origin origin = Origin::kDefault;
-  std::string set;  ///< of a kSet: the hardware set's name or file
-  std::string why;  ///< of a kComputed that was chosen by trying
+  std::string set;         ///< of a kSet: the hardware set's name or file
+  std::string why;         ///< of a kComputed that was chosen by trying
+  std::string typed = {};  ///< as written, where it had a unit of its own
 };
 
 struct ResolvedGate {
@@ -50,8 +51,11 @@ ReadResult readGate(std::string_view text, std::string_view source_name,
 /// JSON Schema 2020-12 of the gate file, from the same table; pretty-printed, ends with newline.
 std::string gateSchema();
 
-/// The commented-by-structure starter gate: every key with its default; ends with newline.
+/// A gate to start from: about ten keys with their defaults, each after a comment; ends with
+/// newline.
 std::string starterGate();
+/// Every key with its default, without comments; ends with newline.
+std::string everyKeyGate();
 
 /// Markdown table of every parameter (pointer, meaning, unit, default, range, source).
 std::string parameterReference();

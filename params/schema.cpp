@@ -1,5 +1,7 @@
 // The table as JSON Schema.
+#include "params/key_words.h"
 #include "params/read_gate.h"
+#include "params/reading/units.h"
 #include "params/spec/section.h"
 #include "params/table/table.h"
 #include "params/table/values.h"
@@ -47,14 +49,31 @@ Json eitherOf(Json first, Json second) {
   return out;
 }
 
+/// A number, or, of lengths and grades, a text with a unit. Whether that is in range only the
+/// program sees.
+Json quantitySchema(const Parameter& parameter) {
+  const std::string_view unit = parameter.unit;
+  Json number = numberSchema(parameter, "number");
+  if (unit != "mm" && unit != kGradeUnit) {
+    return number;
+  }
+  return eitherOf(
+      std::move(number),
+      Json{{"type", "string"}, {"pattern", unit == "mm" ? lengthPattern() : gradePattern()}});
+}
+
 Json orAuto(Json schema) {
+  if (schema.contains("anyOf")) {
+    schema["anyOf"].push_back(Json{{"const", "auto"}});
+    return schema;
+  }
   return eitherOf(std::move(schema), Json{{"const", "auto"}});
 }
 
 Json objectSchema(std::string_view group);
 
 Json surveySchema(const Parameter& parameter) {
-  Json pair = listSchema(parameter, numberSchema(parameter, "number"));
+  Json pair = listSchema(parameter, quantitySchema(parameter));
   pair["minItems"] = 2;
   pair["maxItems"] = 2;
   const Json line = listSchema(parameter, std::move(pair));
@@ -77,10 +96,10 @@ Json valueSchema(const Parameter& parameter) {
     case Kind::kVersion:
       return Json{{"const", jsonNumber(parameter.limits.least)}};
     case Kind::kNumber:
-      return numberSchema(parameter, "number");
+      return quantitySchema(parameter);
     case Kind::kAutoNumber:
     case Kind::kChosenNumber:
-      return orAuto(numberSchema(parameter, "number"));
+      return orAuto(quantitySchema(parameter));
     case Kind::kAutoInteger:
       return orAuto(numberSchema(parameter, "integer"));
     case Kind::kFlag:
@@ -96,7 +115,7 @@ Json valueSchema(const Parameter& parameter) {
     case Kind::kAutoSection:
       return orAuto(Json{{"type", "string"}, {"pattern", sectionPattern()}});
     case Kind::kAutoList:
-      return orAuto(listSchema(parameter, numberSchema(parameter, "number")));
+      return orAuto(listSchema(parameter, quantitySchema(parameter)));
     case Kind::kSurvey:
       return surveySchema(parameter);
     case Kind::kMotor:
@@ -114,7 +133,7 @@ Json valueSchema(const Parameter& parameter) {
 
 Json parameterSchema(const Parameter& parameter) {
   Json out;
-  out["title"] = keyOf(parameter);
+  out["title"] = titleOf(parameter);
   out["description"] = parameter.meaning;
   if (*parameter.unit != '\0') {
     out["unit"] = parameter.unit;
@@ -125,6 +144,16 @@ Json parameterSchema(const Parameter& parameter) {
   out.update(valueSchema(parameter));
   if (parameter.kind != Kind::kGroup && !parameter.required) {
     out["default"] = Json::parse(parameter.default_json);
+  }
+  // Editors show these beside the choices; validators pass over them.
+  for (const std::string_view text : choiceTexts(parameter)) {
+    out["enumDescriptions"].push_back(text);
+  }
+  for (const std::string& example : examplesOf(parameter)) {
+    out["examples"].push_back(Json::parse(example));
+  }
+  if (parameter.default_aluminium != nullptr) {
+    out["default_aluminium"] = Json::parse(parameter.default_aluminium);
   }
   return out;
 }
@@ -170,6 +199,8 @@ std::string gateSchema() {
       "A telescopic sliding gate: its site, panels, guides, ropes and drive. Lengths in mm; the "
       "unit is in the key.";
   out.update(objectSchema(""));
+  out["properties"]["$schema"] = {{"type", "string"},
+                                  {"description", "Where an editor finds this schema"}};
   return out.dump(2) + '\n';
 }
 

@@ -2,6 +2,7 @@
 # Installs what is missing from Debian 12, as root or with sudo.
 #   packages.sh build    what building and running leafstack takes
 #   packages.sh tests    that, and what the tests take
+#   packages.sh release  what exporters/packaging/release.sh takes
 # Says what it installs; does nothing, and touches no network, when everything is there.
 set -euo pipefail
 
@@ -13,16 +14,18 @@ build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
 # Any Node.js will do to bundle the review page; Debian's where there is none.
 command -v node >/dev/null || build+=(nodejs)
 command -v npm >/dev/null || build+=(npm)
+release=(patchelf dpkg-dev)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev z88 admesh python3 python3-jsonschema
        python3-ezdxf qpdf poppler-utils
        # tests/trust and tests/fuzz
-       clang librapidcheck-dev locales dpkg-dev procps)
+       clang librapidcheck-dev locales procps "${release[@]}")
 command -v chromium >/dev/null || tests+=(chromium)
 
 case "${1:-}" in
   build) wanted=("${build[@]}") ;;
   tests) wanted=("${build[@]}" "${tests[@]}") ;;
-  *) echo "usage: packages.sh build|tests" >&2; exit 2 ;;
+  release) wanted=("${build[@]}" "${release[@]}") ;;
+  *) echo "usage: packages.sh build|tests|release" >&2; exit 2 ;;
 esac
 
 installed=$(dpkg-query -W -f '${db:Status-Abbrev}${Package}\n' "${wanted[@]}" 2>/dev/null || true)

@@ -150,7 +150,7 @@ start half-0 run_half 0
 start half-1 run_half 1
 start schema check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
 start readmes check "outputs that READMEs show" /usr/bin/python3 tests/readers/readme.py \
-  build/leafstack README.md gallery/*/README.md
+  build/leafstack README.md params/README.md generator/README.md exporters/README.md gallery/*/README.md
 start readmes-planted check "a README with another figure is found" \
   /usr/bin/python3 tests/readers/readme.py build/leafstack --planted
 faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it

@@ -10,7 +10,7 @@ struct Provenance {
   std::string input_sha256;  ///< of the gate text and its overrides, lower-case hex
 };
 
-/// "leafstack 0.1.0".
+/// "leafstack 1.0.0".
 inline std::string programName() {
   return std::string("leafstack ") + LEAFSTACK_VERSION;
 }

@@ -1,5 +1,6 @@
 // The command build.
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "exporters/commands/commands.h"
 #include "exporters/commands/input/prepared_gate.h"
@@ -32,6 +33,24 @@ void tellWhatWasKept(const OutputFolder& folder) {
        ", changed or added since leafstack wrote it");
 }
 
+/// Of what is there, what people look at first.
+std::string whatToOpen(const OutputFolder& folder) {
+  struct First {
+    const char *path, *what;
+  };
+  constexpr First kFirst[] = {{"summary.html", "summary.html (figures, warnings, cautions)"},
+                              {"review.html", "review.html (the gate in motion)"},
+                              {"drawings.pdf", "drawings.pdf"}};
+  std::vector<std::string> found;
+  for (const First& one : kFirst) {
+    const auto is_it = [&](const ManifestEntry& file) { return file.path == one.path; };
+    if (std::any_of(folder.files().begin(), folder.files().end(), is_it)) {
+      found.emplace_back(one.what);
+    }
+  }
+  return found.empty() ? "manifest.json lists them." : "Open " + joined(found, "and") + ".";
+}
+
 ExitCode runBuild(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const OutputChoice choice = choiceFrom(options);
@@ -57,12 +76,11 @@ ExitCode runBuild(const Options& options) {
       [&](std::string_view stage, int done, int total) { progress.stage(stage, done, total); });
   progress.finishStage();
   tellWhatWasKept(folder);
-  if (!options.quiet) {
-    print(inWords(gateVerdict(advice.warnings, &built.clash)) + "\n" + escaped(options.output) +
-          ": " + std::to_string(written) + " files\n" + clashLine(built.clash) + "\n" +
-          warningLines(advice));
+  if (options.quiet) {
+    print(quietText(advice, &built.clash));
   } else {
-    tellIfNotReady(built);
+    print(verdictAndTasks(advice, &built.clash) + "\n" + escaped(options.output) + ": " +
+          std::to_string(written) + " files. " + whatToOpen(folder) + "\n");
   }
   return codeOf(built.clash);
 }

@@ -1,10 +1,12 @@
 // The command check.
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "exporters/commands/commands.h"
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
+#include "generator/verdict/warnings.h"
 
 namespace leafstack {
 namespace {
@@ -26,18 +28,30 @@ ExitCode runCheck(const Options& options) {
     const CureBudget& budget = options.cures ? kThoroughCures : kBriefCures;
     contents.advice =
         built ? adviceOn(prepared, *built, budget, progress) : adviceOn(prepared, budget, progress);
+  } else {
+    contents.advice = built ? Advice{warningsOf(built->model, built->schedules)}
+                            : Advice{warningsOf(prepared.gate.spec, prepared.layout)};
+  }
+  std::vector<std::string> misfit;
+  if (!built) {
+    misfit = explainMisfit(prepared.gate.spec, prepared.layout);
   }
   progress.finishStage();
   if (options.json) {
     print(reportJson(contents));
-  } else if (!options.quiet) {
+  } else if (options.quiet) {
+    print(quietText(contents.advice, contents.clash));
+  } else if (options.full) {
     print(summaryText(contents));
+  } else {
+    print(briefText(contents, misfit));
+    misfit.resize(std::min<std::size_t>(misfit.size(), 1));  // the others stand in the text
   }
-  if (built && options.quiet) {
+  if (built && options.json && options.quiet) {
     tellIfNotReady(*built);
   }
   if (!built) {
-    throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
+    throw Stop{kDoesNotFit, misfit};
   }
   return codeOf(built->clash);
 }
@@ -47,7 +61,9 @@ ExitCode runCheck(const Options& options) {
 void declareCheck(CLI::App& app, Options& options, Chosen& chosen) {
   CLI::App* check = app.add_subcommand("check", "validate, lay out, build and check for clashes");
   addGateOptions(*check, options);
-  check->add_flag("--json", options.json, "print report.json instead of the summary");
+  check->add_flag("--full", options.full,
+                  "print every figure, every warning with what was tried, and the cautions");
+  check->add_flag("--json", options.json, "print report.json instead of the text");
   addCuresOption(*check, options);
   check->callback([&] { chosen = [&] { return runCheck(options); }; });
 }

@@ -151,13 +151,13 @@ Compared compareSets(const Options& options, const std::string& text) {
   return made;
 }
 
-std::string inTables(const std::vector<ComparedSet>& sets, const std::string& currency) {
+std::string inTables(const std::vector<ComparedSet>& sets, const std::string& currency, bool all) {
   std::string out;
   for (const ComparedSet& set : sets) {
     if (sets.size() > 1) {
       out += (out.empty() ? "" : "\n") + std::string("Hardware ") + set.name + "\n\n";
     }
-    out += compareTable(set.comparison, currency);
+    out += compareTable(set.comparison, currency, all);
   }
   return out;
 }
@@ -186,7 +186,7 @@ ExitCode runCompare(const Options& options) {
          "--shard, --chart and --csv go with --sweep");
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const auto [sets, currency] = compareSets(options, text);
-  print(options.json ? inJson(sets, currency) : inTables(sets, currency));
+  print(options.json ? inJson(sets, currency) : inTables(sets, currency, options.all));
   std::string why;
   for (const ComparedSet& set : sets) {
     const std::vector<Arrangement>& all = set.comparison.arrangements;
@@ -207,6 +207,7 @@ void declareCompare(CLI::App& app, Options& options, Chosen& chosen) {
       ->required();
   addCommonOptions(*compare, options);
   addHardwareOption(*compare, options, "; may be repeated: one comparison for each");
+  compare->add_flag("--all", options.all, "tell of every arrangement, not of the first ones only");
   compare->add_flag("--json", options.json, "print JSON instead of the table");
   compare->add_option("--prices", options.prices, "price list (JSON): rank by cost")
       ->type_name("PRICES.json");

@@ -6,6 +6,7 @@
 #include <Standard_Failure.hxx>
 #include <Standard_OutOfMemory.hxx>
 
+#include <algorithm>
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
@@ -14,12 +15,15 @@
 #include <optional>
 #include <sstream>
 #include <string_view>
+#include <vector>
 
 #include "exporters/bytes/export_error.h"
 #include "exporters/bytes/provenance.h"
 #include "exporters/commands/commands.h"
+#include "exporters/commands/help.h"
 #include "exporters/commands/input/fault_file.h"
 #include "exporters/lists/report/earlier_report.h"
+#include "exporters/paper/backends/own_fonts.h"
 #include "generator/geometry/in_parallel.h"
 #include "params/reading/text.h"
 
@@ -28,11 +32,30 @@ namespace {
 
 void declareAll(CLI::App& app, Options& options, Chosen& chosen) {
   app.set_version_flag("--version", programName());
-  app.require_subcommand(1);
-  for (const auto declare : {declareNew, declareCheck, declareBuild, declareCompare,
-                             declareHardware, declareSchema, declareShellFiles}) {
+  app.require_subcommand(0, 1);
+  for (const auto declare : {declareNew, declareCheck, declareBuild, declareCompare, declareDiff,
+                             declareHardware, declareExplain, declareSchema, declareShellFiles}) {
     declare(app, options, chosen);
   }
+  CLI::App* help = app.add_subcommand("help", "print this, or the help of one command");
+  help->add_option("COMMAND", options.name, "a command");
+  const auto print_help = [&] {
+    CLI::App* about = &app;
+    if (!options.name.empty()) {
+      const auto found =
+          app.get_subcommands([&](const CLI::App* one) { return one->get_name() == options.name; });
+      demand(!found.empty(), meantOf(app, {options.name}));
+      about = found.front();
+    }
+    // App::help() would tell of the command that is being run.
+    const std::string name = app.get_name() + (about == &app ? "" : " " + about->get_name());
+    print(fitted(about->get_formatter()->make_help(about, name, CLI::AppFormatMode::Normal),
+                 terminalColumns()));
+    return kDone;
+  };
+  help->callback([&chosen, print_help] { chosen = print_help; });
+  chosen = print_help;  // where no command is given
+  addFooters(app);
 }
 
 /// An internal fault: says what it was, and keeps the gate.
@@ -80,10 +103,15 @@ ExitCode tellNoMemory() {
 }
 
 /// What the parser has to say, help included, with what it quotes of the command line escaped.
-ExitCode tellParser(const CLI::App& app, const CLI::ParseError& error) {
+ExitCode tellParser(const CLI::App& app, const CLI::ParseError& error,
+                    const std::vector<std::string>& words) {
   std::ostringstream out, complaints;
   const int code = app.exit(error, out, complaints);
-  print(out.str());
+  print(fitted(out.str(), terminalColumns()));
+  if (const std::string meant = code == 0 ? "" : meantOf(app, words); !meant.empty()) {
+    tell(meant);
+    return kWrongUsage;
+  }
   std::istringstream lines(complaints.str());
   for (std::string line; std::getline(lines, line);) {
     tell(line);
@@ -97,7 +125,7 @@ std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
     app.parse(argc, argv);
     return std::nullopt;
   } catch (const CLI::ParseError& error) {
-    return tellParser(app, error);
+    return tellParser(app, error, {argv + std::min(argc, 1), argv + argc});
   }
 }
 
@@ -114,6 +142,7 @@ void keepMemory() {
 
 int runProgram(int argc, char** argv) {
   keepMemory();
+  useOwnFonts();
   std::set_terminate(endWithoutHandler);
   CLI::App app("Solid models of telescopic sliding gates, from a gate file.", "leafstack");
   Options options;

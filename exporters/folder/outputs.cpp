@@ -321,7 +321,7 @@ std::vector<Output> outputRows() {
          "general arrangement with a section, the stack and the guides in section, "
          "every panel's frame and bottom rail with its cut-outs from the leading end, "
          "how the ropes run, their ends as mounted and how they are tensioned, travel diagram, "
-         "set-out plan with levels, parts list. A3 "
+         "set-out plan with levels, blocks under the posts in plan and section, parts list. A3 "
          "(`drawings.sheet`: A4, A2), first or third angle (`drawings.projection`), "
          "scales of ISO 5455. Text is text; the DXF is in paper mm with real "
          "DIMENSION entities that read true"}},

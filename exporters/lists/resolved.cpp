@@ -52,6 +52,9 @@ std::string resolvedJson(const ResolvedGate& gate, const Layout& layout, const L
       if (!row.set.empty()) {
         json["values"].back()["set"] = row.set;
       }
+      if (!row.typed.empty()) {
+        json["values"].back()["typed"] = row.typed;
+      }
     } else {
       add(row.pointer, computedJson(row.pointer, found->second), Origin::kComputed);
       if (!why[row.pointer].empty()) {

@@ -25,6 +25,10 @@ install(FILES ${MADE}/fish/leafstack.fish
 install(DIRECTORY ${CMAKE_SOURCE_DIR}/gallery DESTINATION ${CMAKE_INSTALL_DATADIR}/leafstack
         COMPONENT program FILES_MATCHING PATTERN "gate.json")
 install(FILES ${CMAKE_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+foreach(ROOM params generator exporters gallery)
+  install(FILES ${CMAKE_SOURCE_DIR}/${ROOM}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR}/${ROOM}
+          COMPONENT program)
+endforeach()
 install(FILES ${CMAKE_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright
         COMPONENT program)
 
@@ -39,7 +43,7 @@ set(CONFIG_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/leafstack)
 install(EXPORT leafstackTargets NAMESPACE leafstack:: DESTINATION ${CONFIG_DIR} COMPONENT dev)
 configure_package_config_file(exporters/packaging/leafstackConfig.cmake.in leafstackConfig.cmake
                               INSTALL_DESTINATION ${CONFIG_DIR})
-write_basic_package_version_file(leafstackConfigVersion.cmake COMPATIBILITY SameMinorVersion)
+write_basic_package_version_file(leafstackConfigVersion.cmake COMPATIBILITY SameMajorVersion)
 install(FILES ${CMAKE_CURRENT_BINARY_DIR}/leafstackConfig.cmake
         ${CMAKE_CURRENT_BINARY_DIR}/leafstackConfigVersion.cmake
         DESTINATION ${CONFIG_DIR} COMPONENT dev)

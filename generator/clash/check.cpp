@@ -10,6 +10,7 @@
 #include "generator/clash/proof/proof_store.h"
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/clash.h"
+#include "generator/clash/report/finding_part.h"
 
 namespace leafstack {
 namespace {
@@ -132,7 +133,8 @@ class ClashCheck {
     if (moves && verdict.least.clearance_mm < report_.least_clearance_mm) {
       report_.least_clearance_mm = std::max(0.0, verdict.least.clearance_mm);
       report_.least_clearance_at_mm = verdict.least.at_mm;
-      report_.least_clearance_between = model_.instanceName(a) + " and " + model_.instanceName(b);
+      report_.least_clearance_between =
+          inWords(describe(model_, a)) + " and " + inWords(describe(model_, b));
     }
     if (verdict.state == PairState::kProved) {
       return;

@@ -34,10 +34,10 @@ void applyChoice(const GateSpec& given, const ArrangementChoice& choice, GateSpe
 std::vector<std::string> overridesOf(const GateSpec& given, const ArrangementChoice& choice);
 
 enum class Hazard {
-  kRunsAway,      ///< on its slope, when the drive is released
-  kMotorWeak,     ///< less force than the start asks for
-  kRopeWeak,      ///< less than checks.rope_safety
-  kBracketShows   ///< overhead bracket seen over the fence
+  kRunsAway,     ///< on its slope, when the drive is released
+  kMotorWeak,    ///< less force than the start asks for
+  kRopeWeak,     ///< less than checks.rope_safety
+  kBracketShows  ///< overhead bracket seen over the fence
 };
 std::string_view idOf(Hazard hazard);
 
@@ -110,7 +110,8 @@ struct SiteComparison {
   bool is_judged = false;  ///< verdicts were looked for
   bool vouched = true;  ///< `fits` holds for solids too; not on surveyed ground, nor with stricter
                         ///< checks than the hardware's usual
-  std::string why;      ///< two sentences about it, or about why there is none
+  std::string currency = {};       ///< of the prices, where there are any
+  std::string why;                 ///< two sentences about it, or about why there is none
   std::vector<std::string> notes;  ///< what the comparison cannot vouch for
 };
 

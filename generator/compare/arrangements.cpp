@@ -343,6 +343,7 @@ SiteComparison compareArrangements(const GateSpec& spec, const CompareOptions& o
     comparison.arrangements.push_back(comparer.arrange(choice));
   }
   comparison.vouched = spec.site.track_survey_mm.empty() && !asksForMore(spec.checks);
+  comparison.currency = options.prices != nullptr ? options.prices->currency : "";
   rankArrangements(comparison);
   if (options.in_words) {
     findFixes(comparison);

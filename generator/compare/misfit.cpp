@@ -13,16 +13,23 @@
 namespace leafstack {
 namespace {
 
+/// Lower-case words of ours with a capital at their start.
+std::string asSentence(std::string_view words) {
+  std::string out(words);
+  out.front() = static_cast<char>(out.front() - 'a' + 'A');
+  return out;
+}
+
 constexpr std::size_t kMostSuggestions = 5;
 
 std::string bindingAdvice(const GateSpec& spec, const Layout& layout) {
   const ExtensionRule& rule = ruleOf(layout.binding);
   std::string text = "the " + std::string(rule.name) + " binds, ";
-  text.append(rule.meaning).append(": ");
+  text.append(rule.meaning);
   if (spec.guides.mount == GuideMount::kPost && !rule.change_on_post.empty()) {
-    text.append(rule.change_on_post).append(", and ");
+    text += ". " + asSentence(rule.change_on_post);
   }
-  return text.append(rule.change);
+  return text + ". " + asSentence(rule.change);
 }
 
 /// The gate's own arrangement with one number changed, which the user may give as it stands.

@@ -13,8 +13,9 @@ namespace {
 auto fittingKey(const Standing& standing) {
   const bool alone = !standing.room_known && standing.panels == 1;
   return std::tuple(standing.readiness, standing.motor_weak, -standing.motor_force_N, alone,
-                    standing.cost.value_or(0), standing.panels, standing.mount_steps,
-                    standing.motor_changed, standing.stacking_changed, standing.room_mm);
+                    standing.cost_incomplete, standing.cost.value_or(0), standing.panels,
+                    standing.mount_steps, standing.motor_changed, standing.stacking_changed,
+                    standing.room_mm);
 }
 
 auto misfitKey(const Standing& standing) {
@@ -121,13 +122,29 @@ std::string weakText(const Arrangement& best) {
          shown(*best.drive.motor_force_N, 0) + " N.";
 }
 
+/// "2310 EUR", "at least 2310 EUR".
+std::string priceOf(const SiteComparison& comparison, const Cost& cost) {
+  return (cost.is_complete ? "" : "at least ") + shown(cost.total(), 0) +
+         (comparison.currency.empty() ? "" : " " + comparison.currency);
+}
+
+/// What has no price, where that is known.
+std::string missingText(const Cost& cost) {
+  std::string out;
+  for (const std::string& one : cost.unpriced) {
+    out += (out.empty() ? " (no price for " : ", ") + one;
+  }
+  return out.empty() ? out : out + ")";
+}
+
 std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   std::string text = "It is the cheapest of the " + std::to_string(fitting) +
-                     (comparison.is_judged ? " that are ready, " : " that fit and start, ") +
-                     shown(best.cost->total(), 0);
+                     (comparison.is_judged ? " that are ready" : " that fit and start") +
+                     (best.cost->is_complete ? ", " : ", by the prices given, ") +
+                     priceOf(comparison, *best.cost) + missingText(*best.cost);
   if (fitting > 1) {
     const Arrangement& next = comparison.arrangements[comparison.ranked[1]];
-    text += "; the next, " + nameOf(next.choice) + ", comes to " + shown(next.cost->total(), 0);
+    text += "; the next, " + nameOf(next.choice) + ", comes to " + priceOf(comparison, *next.cost);
   }
   return text + ".";
 }
@@ -208,6 +225,7 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
   standing.short_mm = std::max(0.0, -arrangement.margin_mm.value_or(0));
   if (arrangement.cost) {
     standing.cost = arrangement.cost->total();
+    standing.cost_incomplete = !arrangement.cost->is_complete;
   }
   standing.panels = arrangement.choice.panels;
   standing.mount_steps = mountSteps(arrangement.choice.mount, arrangement.bracketShows());

@@ -14,6 +14,7 @@ struct Standing {
   double motor_force_N = 0;  ///< where it is too weak
   double short_mm = 0;       ///< of the room given
   std::optional<double> cost;
+  bool cost_incomplete = false;  ///< at least so much: something has no price
   int panels = 1;
   int mount_steps = 0;  ///< 0 the simplest: see mountSteps()
   bool motor_changed = false, stacking_changed = false;
@@ -28,10 +29,10 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement);
 
 /// What fits first, and of that what is ready, then what nobody looked at, then what is not ready;
 /// of each what its motor can move; else what has the strongest motor; then
-/// the cheapest, where there are prices; the fewest panels; the simplest mount; what the gate file
-/// says of motor and stacking; the least room. Of what does not fit, what is nearest to fitting.
-/// Where no room is known a single panel, which takes as much as the opening, comes after the
-/// others.
+/// the cheapest, where there are prices, those whose prices are complete first; the fewest panels;
+/// the simplest mount; what the gate file says of motor and stacking; the least room. Of what does
+/// not fit, what is nearest to fitting. Where no room is known a single panel, which takes as much
+/// as the opening, comes after the others.
 bool ranksBefore(const Standing& one, const Standing& other);
 
 /// Fills in rank, ranked, recommended and why.

@@ -26,6 +26,7 @@ enum class How {
   kMotor,       ///< another motor of the shelf
   kMotorForce,  ///< a motor of the same sizes that gives what is needed
   kRating,      ///< what is bought, rated for what it carries
+  kSteelGrade,  ///< a stronger steel, where frames are of steel
   kWord         ///< `word` in place of what it says
 };
 
@@ -103,8 +104,8 @@ constexpr Row kRows[] = {
      kInfillGapsMm},
     {"/hardware/wheel/inset_mm", How::kLess, 3, "wheel-lifts", kWheelInsetsMm},
     {"/gate/ground_clearance_mm", How::kMore, 1, "grounds", kClearancesMm},
-    {"/gate/yield_N_mm2", How::kWord, 4, "member-overload", {}, "355"},
-    {"/gate/stile", How::kFrameDepth, 4, kFrame},
+    {"/gate/yield_N_mm2", How::kSteelGrade, 4, "member-overload", {}, "355"},
+    {"/gate/stile", How::kFrameDepth, 2, kFrame},
     {"/shop/weld_leg_mm", How::kWord, 1, "weld-overload", {}, "auto"},
     {"/shop/stock_lengths_mm", How::kWord, 1, "longer-than-stock", {}, "[12000]"},
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
@@ -237,9 +238,9 @@ std::vector<Settings> sections(const Row& row, const GateSpec& spec) {
 }
 
 /// The lightest of a depth that is no less in height and wall.
-std::optional<std::string> noLess(const HollowSection& now, double depth_mm) {
+std::optional<std::string> noLess(const HollowSection& now, double depth_mm, double height_mm) {
   for (const HollowSection& one : sectionsOfDepth(depth_mm)) {
-    if (one.height_mm >= now.height_mm && one.wall_mm >= now.wall_mm) {
+    if (one.height_mm >= height_mm && one.wall_mm >= now.wall_mm) {
       return one.designation;
     }
   }
@@ -254,13 +255,17 @@ std::vector<Settings> depths(const GateSpec& spec) {
       greater.insert(one.depth_mm);
     }
   }
+  const PanelSpec& gate = spec.gate;
+  // As high as they are now, then as high as they are deep: what is only deeper may be soft for it.
   for (const double depth : greater) {
-    const auto bottom = noLess(spec.gate.bottom_rail, depth);
-    const auto top = noLess(spec.gate.top_rail, depth);
-    const auto stile = noLess(spec.gate.stile, depth);
-    if (bottom && top && stile) {
-      out.push_back(
-          {{"/gate/bottom_rail", *bottom}, {"/gate/top_rail", *top}, {"/gate/stile", *stile}});
+    for (const double least : {0.0, depth}) {
+      const auto bottom = noLess(gate.bottom_rail, depth, gate.bottom_rail.height_mm);
+      const auto top = noLess(gate.top_rail, depth, std::max(gate.top_rail.height_mm, least));
+      const auto stile = noLess(gate.stile, depth, std::max(gate.stile.height_mm, least));
+      if (bottom && top && stile) {
+        out.push_back(
+            {{"/gate/bottom_rail", *bottom}, {"/gate/top_rail", *top}, {"/gate/stile", *stile}});
+      }
     }
   }
   return out;
@@ -351,6 +356,11 @@ std::vector<Settings> stepsOf(const Row& row, GateSpec& spec, double times_allow
       return motorForce(spec, times_allowed);
     case How::kRating:
       return rating(row, spec, times_allowed);
+    case How::kSteelGrade:
+      return spec.gate.material == FrameMaterial::kSteel &&
+                     spec.gate.yield_N_mm2.value_or(0) < std::stod(row.word)
+                 ? std::vector<Settings>{{{row.pointer, row.word}}}
+                 : std::vector<Settings>{};
     case How::kWord:
       if (valueNow(row.pointer, spec) == row.word) {
         return {};

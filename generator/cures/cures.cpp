@@ -93,7 +93,7 @@ class Together {
   /// With the clash check.
   bool isReady(const Settings& settings) {
     const Outcome outcome = trials_.proved(settings);
-    return outcome.isMade() && outcome.reasons().empty() && clashesNoWorse(start_, outcome);
+    return outcome.clash && outcome.reasons().empty() && clashesNoWorse(start_, outcome);
   }
 
   /// What is no longer needed beside what came after it.
@@ -158,7 +158,8 @@ Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport
   out.spec = model.spec;
   out.structure = loads.structure;
   out.warnings = warningsOf(model, loads);
-  out.clash = ClashOutcome{clash.verdict, static_cast<int>(clash.findings.size())};
+  out.clash = ClashOutcome{clash.verdict, static_cast<int>(clash.findings.size()),
+                           weighedPairs(clash, model.spec, model.layout)};
   return out;
 }
 
@@ -167,6 +168,7 @@ void addCures(Advice& advice, const Outcome& as_is, Trials& trials, const CureBu
     const std::vector<std::string> reasons = outcome.reasons();
     return std::find(reasons.begin(), reasons.end(), kClash) != reasons.end();
   };
+  trials.limitProofs(budget.pairs_of_one, as_is.clash ? as_is.clash->pairs : 0);
   const auto count = static_cast<long>(as_is.reasons().size());
   for (const std::string& id : as_is.reasons()) {
     if (id == kClash) {
@@ -198,6 +200,7 @@ void addCures(Advice& advice, const Outcome& as_is, Trials& trials, const CureBu
 
 void addFittingCure(Advice& advice, const GateSpec& spec, const Layout& layout, Trials& trials,
                     const CureBudget& budget) {
+  trials.limitProofs(budget.pairs_of_one, 0);
   int tried = 0;
   for (const Settings& settings : fittingSettings(spec, layout)) {
     ++tried;

@@ -314,7 +314,8 @@ class Judge {
         return;
       }
       const GateSpec& spec = specs_[*comparison_.recommended];
-      const ClashOutcome found = provedOutcome(spec, layOut(spec).layout, *stores_, pairs);
+      const ClashOutcome found = provedOutcome(spec, layOut(spec).layout, *stores_);
+      pairs += found.pairs;
       if (found.verdict == Verdict::kClear || found.verdict == Verdict::kTight) {
         best.verdict->is_proved = true;
         return;

@@ -101,9 +101,10 @@ class Search {
   }
 
   bool mayGoOn() const {
-    return trials_.builtInstances() < most_instances_ &&
+    return trials_.builtInstances() < most_instances_ && (!mustProve() || trials_.mayProve()) &&
            (!isClash() || trials_.checkedPairs() < clash_pairs_);
   }
+  bool mustProve() const { return id_ == kAll || isClash(); }
   bool isClash() const { return id_ == kClash; }
 
   /// What came of them: of clashes with the clash check, of those that may be taken.
@@ -129,7 +130,11 @@ class Search {
     if (!isCure(outcome)) {
       return false;
     }
-    const bool is_asked = id_ == kAll || isClash() || trials_.checkedPairs() < most_pairs_;
+    const bool is_asked =
+        trials_.mayProve() && (mustProve() || trials_.checkedPairs() < most_pairs_);
+    if (mustProve() && !is_asked) {
+      return false;
+    }
     const Outcome proved = is_asked ? trials_.proved(settings) : outcome;
     const std::vector<std::string> left = proved.reasons();
     const bool clashes = std::find(left.begin(), left.end(), kClash) != left.end();

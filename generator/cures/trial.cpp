@@ -21,6 +21,19 @@ std::string keyOf(const Settings& settings) {
   return key;
 }
 
+/// Measured (DEVELOPERS.md): how many times as long a pair takes on surveyed ground, and how many
+/// surveyed points double that, and what a part takes to build.
+constexpr long kSurveyed = 10;
+constexpr long kPointsOfAWeight = 8;
+
+long pointsOf(const GateSpec& spec) {
+  std::size_t most = 0;
+  for (const SurveyLine& line : spec.site.track_survey_mm) {
+    most = std::max(most, line.size());
+  }
+  return static_cast<long>(most);
+}
+
 /// A gate on its way through a trial.
 struct Tried {
   Outcome outcome;
@@ -48,6 +61,12 @@ Tried laidOut(const ReadResult& read) {
 
 std::string inText(const Override& setting) {
   return setting.pointer + "=" + setting.value;
+}
+
+long weighedPairs(const ClashReport& clash, const GateSpec& spec, const Layout& layout) {
+  const long weight =
+      layout.ground.is_surveyed ? kSurveyed * std::max(1L, pointsOf(spec) / kPointsOfAWeight) : 1;
+  return clash.pairs_checked * weight;
 }
 
 Settings merged(Settings settings, const Settings& more) {
@@ -97,7 +116,7 @@ Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& part
   try {
     const Model model = buildModel(spec, layout, &parts);
     out.instances = static_cast<long>(model.instances.size());
-    LoadReport loads = findLoads(model);
+    LoadReport loads = findLoads(model, Frequencies::kLeftOut);
     out.warnings = warningsOf(model, loads);
     for (const PanelLayout& panel : model.layout.panels) {
       out.rails_mm += panel.frame_length_mm;
@@ -111,13 +130,11 @@ Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& part
   return out;
 }
 
-ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores,
-                           long& pairs) {
+ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores) {
   const Model model = buildModel(spec, layout, &stores.parts);
   const ClashReport report = checkClashes(model, &stores.proofs);
-  constexpr long kSurveyed = 10;  // DEVELOPERS.md, measured
-  pairs += report.pairs_checked * (layout.ground.is_surveyed ? kSurveyed : 1);
-  return {report.verdict, static_cast<int>(report.findings.size())};
+  return {report.verdict, static_cast<int>(report.findings.size()),
+          weighedPairs(report, spec, layout)};
 }
 
 std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
@@ -139,7 +156,9 @@ std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
     }
   });
   for (const int i : unknown) {
-    built_instances_ += tried[i].outcome.instances;
+    const GateSpec& spec = tried[i].outcome.spec;
+    const long points = tried[i].layout.ground.is_surveyed ? pointsOf(spec) : 0;
+    built_instances_ += tried[i].outcome.instances * (1 + points / kPointsOfAWeight);
     known_[keyOf(all[i])] = tried[i].outcome;
   }
   std::vector<Outcome> out;
@@ -151,11 +170,13 @@ std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {
 
 Outcome Trials::proved(const Settings& settings) {
   Outcome out = outcome(settings);
-  if (!out.isMade() || out.clash) {
+  if (!out.isMade() || out.clash || !mayProve()) {
     return out;
   }
   const Tried tried = laidOut(read_(settings));
-  out.clash = provedOutcome(tried.outcome.spec, tried.layout, *stores_, checked_pairs_);
+  out.clash = provedOutcome(tried.outcome.spec, tried.layout, *stores_);
+  checked_pairs_ += out.clash->pairs;
+  dearest_proof_ = std::max(dearest_proof_, out.clash->pairs);
   known_[keyOf(settings)] = out;
   return out;
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <map>
 #include <memory>
 #include <optional>
@@ -33,7 +34,12 @@ std::string inText(const Override& setting);
 struct ClashOutcome {
   Verdict verdict = Verdict::kClear;
   int findings = 0;
+  long pairs = 0;  ///< of parts that it took, as weighedPairs() has them
 };
+
+/// Pairs of parts of a gate's clash check; on surveyed ground, where one takes many times as long,
+/// so many times as many.
+long weighedPairs(const ClashReport& clash, const GateSpec& spec, const Layout& layout);
 
 /// What came of one trial.
 struct Outcome {
@@ -63,9 +69,8 @@ struct TrialStores {
 /// several threads.
 Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& parts);
 
-/// The clash check of such a gate, and how many pairs of parts it took.
-ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores,
-                           long& pairs);
+/// The clash check of such a gate.
+ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores);
 
 /// Tries gates, and remembers what came of each. Everything is counted, nothing timed; the outcomes
 /// are the same for any number of threads.
@@ -79,12 +84,18 @@ class Trials {
   /// Without the clash check, side by side. In the order given.
   std::vector<Outcome> outcomes(const std::vector<Settings>& all);
   Outcome outcome(const Settings& settings) { return outcomes({settings}).front(); }
-  /// With the clash check.
+  /// With the clash check, where that may be made.
   Outcome proved(const Settings& settings);
-  /// Parts of all gates that were built, each as often as it stands in them.
+  /// A check of as many pairs has been made, and none is made once one took more than `most`.
+  void limitProofs(long most, long pairs_of_one) {
+    most_pairs_of_one_ = most;
+    dearest_proof_ = pairs_of_one;
+  }
+  bool mayProve() const { return dearest_proof_ <= most_pairs_of_one_; }
+  /// Parts of all gates that were built, each as often as it stands in them, on surveyed ground by
+  /// how many points that has.
   long builtInstances() const { return built_instances_; }
-  /// Pairs of parts of all clash checks; of one on surveyed ground, which takes many times as long,
-  /// so many times as many.
+  /// Weighed pairs of all clash checks.
   long checkedPairs() const { return checked_pairs_; }
 
  private:
@@ -92,6 +103,7 @@ class Trials {
   std::shared_ptr<TrialStores> stores_;
   std::map<std::string, Outcome> known_;
   long built_instances_ = 0, checked_pairs_ = 0;
+  long most_pairs_of_one_ = std::numeric_limits<long>::max(), dearest_proof_ = 0;
 };
 
 }  // namespace leafstack

@@ -10,7 +10,7 @@
 
 namespace leafstack {
 
-LoadReport findLoads(const Model& model) {
+LoadReport findLoads(const Model& model, Frequencies frequencies) {
   LoadReport report;
   report.resistance = wheelResistance(model.spec.drive, model.spec.hardware);
   report.panels = panelLoads(model);
@@ -18,7 +18,7 @@ LoadReport findLoads(const Model& model) {
   report.ropes = ropeRows(model, cases);
   report.drive = driveRow(model, report, cases);
   report.wind = windReport(model);
-  report.structure = structureOf(model, report.wind);
+  report.structure = structureOf(model, report.wind, frequencies == Frequencies::kFound);
   return report;
 }
 

@@ -10,8 +10,11 @@
 
 namespace leafstack {
 
+/// Natural frequencies tell nothing against a gate: who tries many leaves them out.
+enum class Frequencies { kFound, kLeftOut };
+
 /// Everything, from the solids.
-LoadReport findLoads(const Model& model);
+LoadReport findLoads(const Model& model, Frequencies frequencies = Frequencies::kFound);
 
 /// An "auto" of the gate file that the loads decide.
 struct ComputedLoad {

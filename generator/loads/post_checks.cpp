@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/ground/site_extents.h"
 #include "generator/loads/loads_parts.h"
 #include "generator/loads/plate_checks.h"
 #include "generator/loads/statics/anchor_cone.h"
@@ -180,6 +181,17 @@ void findReaches(const Model& model, PostBlock& block) {
   }
   addReach(block, "beyond the fence posts' front, towards the road",
            -model.spec.site.fence_post_mm - area.from_y);
+  const FootingExtent slab = footingExtent(model.spec, model.layout);
+  addReach(block, "out of the slab towards the road", slab.from_y_mm - area.from_y);
+  addReach(block, "out of the slab towards the property", area.to_y - slab.to_y_mm);
+  addReach(block, "out of the slab's end",
+           std::max(slab.from_x_mm - area.from_x, area.to_x - slab.to_x_mm));
+  // The pocket is dug into the bank beyond the opening; what goes past its side undermines that.
+  const auto& pockets = model.layout.ground.pockets;
+  if (model.spec.site.bank > 0 && !pockets.empty() && area.to_x > model.layout.opening_mm) {
+    addReach(block, kPastPocket, area.to_y - pockets.front().width_mm);
+    addReach(block, kPastPocket, area.to_x - model.layout.opening_mm - pockets.front().room_mm);
+  }
 }
 
 }  // namespace

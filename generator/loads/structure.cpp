@@ -313,14 +313,14 @@ double grooveLimit(const HardwareSpec& shelf) {
   return std::max(0.0, (steep - kTrackFriction) / (1 + kTrackFriction * steep));
 }
 
-StructureReport structureOf(const Model& model, const WindReport& wind) {
+StructureReport structureOf(const Model& model, const WindReport& wind, bool with_frequencies) {
   try {
     Worst worst(model, wind);
     std::vector<double> frequencies;
     for (const State& state : kStates) {
       const StateAnalysis analysis(model, wind, state);
       worst.add(analysis);
-      if (frequencies.empty()) {
+      if (with_frequencies && frequencies.empty()) {
         frequencies = analysis.frequencies();
       }
     }

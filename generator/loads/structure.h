@@ -7,7 +7,8 @@
 namespace leafstack {
 
 /// `wind` gives the pressure. Where the parts make no frame, only `problem` says why.
-StructureReport structureOf(const Model& model, const WindReport& wind);
+StructureReport structureOf(const Model& model, const WindReport& wind,
+                            bool with_frequencies = true);
 
 /// Sideways over vertical force that a wheel's groove holds by itself (Nadal): (tan d - mu) / (1 +
 /// mu tan d), with d the steepest that the groove's flank is against the track.

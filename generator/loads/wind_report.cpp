@@ -24,15 +24,14 @@ void findPressure(const CheckSpec& checks, double height_mm, WindReport& wind) {
   } else if (checks.wind_class) {
     wind.velocity_pressure_Pa = windClassPa(*checks.wind_class);
     wind.is_class = true;
-    wind.basis = "class " + std::to_string(*checks.wind_class) + " of EN 12424 (row V3)";
+    wind.basis = "class " + std::to_string(*checks.wind_class) + " of EN 12424";
   } else {
     wind.velocity_pressure_Pa = peakPressure_Pa(checks.wind_speed_m_s, checks.wind_terrain,
                                                 checks.wind_years, height_mm / kMmPerM);
     wind.basis = checks.wind_terrain == WindTerrain::kGust
-                     ? "a gust of " + shown(checks.wind_speed_m_s) + " m/s (row V1)"
+                     ? "a gust of " + shown(checks.wind_speed_m_s) + " m/s"
                      : "a basic speed of " + shown(checks.wind_speed_m_s) + " m/s, once in " +
-                           shown(checks.wind_years) +
-                           " years, terrain and height by EN 1991-1-4 (row V5)";
+                           shown(checks.wind_years) + " years, terrain and height by EN 1991-1-4";
   }
 }
 

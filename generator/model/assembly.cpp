@@ -1,5 +1,6 @@
 #include "generator/model/builder.h"
 #include "generator/model/model.h"
+#include "generator/model/planned_model.h"
 #include "params/table/hardware_rows.h"
 
 namespace leafstack {
@@ -18,10 +19,7 @@ void takeSupplierMasses(Model& model) {
   }
 }
 
-}  // namespace
-
-Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store, Weighed weighed) {
-  ModelBuilder builder(spec, layout, {store, weighed});
+void addAll(ModelBuilder& builder) {
   for (const PanelFrame& panel : builder.panels()) {
     addFrame(builder, panel);
     addInfill(builder, panel);
@@ -33,9 +31,32 @@ Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store, W
   addRopes(builder);
   addDrive(builder);
   addSite(builder);
+}
+
+}  // namespace
+
+Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store, Weighed weighed) {
+  ModelBuilder builder(spec, layout, {store, weighed});
+  addAll(builder);
   Model model = builder.finish();
   takeSupplierMasses(model);
   return model;
+}
+
+PlannedModel::PlannedModel(const GateSpec& spec, const Layout& layout)
+    : builder_(std::make_unique<ModelBuilder>(spec, layout,
+                                              ModelBuilder::Made{nullptr, Weighed::kNot})) {
+  addAll(*builder_);
+}
+
+PlannedModel::~PlannedModel() = default;
+
+const Model& PlannedModel::model() const {
+  return builder_->model();
+}
+
+const TopoDS_Shape& PlannedModel::solid(int part) {
+  return builder_->solidOf(part);
 }
 
 std::string Model::instanceName(int instance) const {

@@ -17,7 +17,7 @@
 #include "generator/model/density.h"
 #include "generator/model/vents.h"
 #include "generator/occt/checked.h"
-#include "params/table/shelf_word.h"
+#include "params/table/values.h"
 
 namespace leafstack {
 namespace {

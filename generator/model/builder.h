@@ -169,6 +169,8 @@ class ModelBuilder {
   /// Builds and measures on all cores, finds what meets, mirrors where the gate opens to the left,
   /// and hands the model over.
   Model finish();
+  /// Instead of finish(): one part's solid alone, neither vented nor mirrored.
+  const TopoDS_Shape& solidOf(int part);
 
  private:
   using Build = std::function<void(Part&)>;

@@ -244,6 +244,14 @@ void ModelBuilder::mirrorAll() {
   }
 }
 
+const TopoDS_Shape& ModelBuilder::solidOf(int part) {
+  Part& asked = model_.parts.at(part);
+  if (asked.solid.IsNull()) {
+    takeOrBuild(asked, builds_.at(part));
+  }
+  return asked.solid;
+}
+
 Model ModelBuilder::finish() {
   inParallel(static_cast<int>(model_.parts.size()),
              [this](int i) { takeOrBuild(model_.parts[i], builds_[i]); });

@@ -83,7 +83,10 @@ class Measured {
   }
 
   void face(const TopoDS_Face& face) {
-    const BRepAdaptor_Surface surface(face);
+    const BRepAdaptor_Surface surface(face, /*restriction=*/false);
+    if (surface.GetType() == GeomAbs_Plane) {
+      return;  // its edges say all
+    }
     double u0 = 0, u1 = 0, v0 = 0, v1 = 0;
     BRepTools::UVBounds(face, u0, u1, v0, v1);
     if (surface.GetType() == GeomAbs_Cylinder) {

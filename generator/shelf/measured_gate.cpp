@@ -54,16 +54,32 @@ std::optional<double> numberOf(const Parameter& row, const GateSpec& spec) {
   return figure == nullptr ? std::nullopt : std::optional<double>(*figure);
 }
 
-MeasuredGate::MeasuredGate(const GateSpec& spec) {
+MeasuredGate::MeasuredGate(const GateSpec& spec, Solids solids) {
   LayoutResult result = layOut(spec);
   problems_ = std::move(result.problems);
   if (!problems_.empty()) {
     return;
   }
-  model_ = std::make_shared<const Model>(buildModel(spec, result.layout, nullptr, Weighed::kNot));
-  for (const Instance& one : model_->instances) {
-    lengths_.push_back(lengthsOf(model_->parts[one.part].solid, one.at_closed));
+  if (solids == Solids::kAll) {
+    model_ = std::make_shared<const Model>(buildModel(spec, result.layout, nullptr, Weighed::kNot));
+  } else {
+    planned_ = std::make_shared<PlannedModel>(spec, result.layout);
+    model_ = std::shared_ptr<const Model>(planned_, &planned_->model());
   }
+  solids_ = std::vector<MadeOnce<TopoDS_Shape>>(model_->parts.size());
+  lengths_ = std::vector<MadeOnce<Lengths>>(model_->instances.size());
+}
+
+const TopoDS_Shape& MeasuredGate::solid(int part) const {
+  return solids_.at(part).get(
+      [&] { return planned_ ? planned_->solid(part) : model_->parts[part].solid; });
+}
+
+const Lengths& MeasuredGate::lengths(int instance) const {
+  return lengths_.at(instance).get([&] {
+    const Instance& one = model_->instances[instance];
+    return lengthsOf(solid(one.part), one.at_closed);
+  });
 }
 
 Vec3 MeasuredGate::shift(int instance, double drive_mm) const {
@@ -71,14 +87,16 @@ Vec3 MeasuredGate::shift(int instance, double drive_mm) const {
                        : carried(model_->poseAt(model_->instances[instance].body, drive_mm), {});
 }
 
-GateAndHairs::GateAndHairs(const GateSpec& spec) : spec_(spec), gate_(spec) {
+GateAndHairs::GateAndHairs(const GateSpec& spec)
+    : spec_(spec), gate_(spec, MeasuredGate::Solids::kAll) {
   if (!gate_.problems().empty()) {
     return;
   }
   // Sizes that only just fit each other bear one way of shaking and not another.
   for (const double part : {0.0, 0.3, 0.55, 0.8}) {
     for (const double most : {kShakenMm, -kShakenMm, kShakenMm / 8, -kShakenMm / 8}) {
-      auto made = std::make_unique<MeasuredGate>(withAllShaken(spec, most, part));
+      auto made = std::make_unique<MeasuredGate>(withAllShaken(spec, most, part),
+                                                 MeasuredGate::Solids::kAsMeasured);
       if (made->problems().empty() && areAlike(*gate_.model(), *made->model())) {
         shaken_ = std::move(made);
         return;
@@ -111,7 +129,7 @@ GateAndHairs::Changed GateAndHairs::changedBy(const Parameter& row) const {
       break;
     }
     *figure += hair;
-    auto gate = std::make_unique<MeasuredGate>(changed);
+    auto gate = std::make_unique<MeasuredGate>(changed, MeasuredGate::Solids::kAsMeasured);
     if (gate->problems().empty() && areAlike(*gate_.model(), *gate->model())) {
       return {std::move(gate), hair};
     }

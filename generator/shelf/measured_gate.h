@@ -6,8 +6,10 @@
 #include <optional>
 #include <vector>
 
+#include "generator/geometry/made_once.h"
 #include "generator/layout/figures/layout_types.h"
 #include "generator/model/model.h"
+#include "generator/model/planned_model.h"
 #include "generator/shelf/lengths_of.h"
 #include "params/table/parameter.h"
 
@@ -18,22 +20,29 @@ inline constexpr double kHairMm = 0.05;
 /// By how much all rows differ from the shelf's in the gate that tells coincidences, at most.
 inline constexpr double kShakenMm = 0.3;
 
+/// Measured part by part, as lengths are asked for; several threads may ask.
 class MeasuredGate {
  public:
+  enum class Solids { kAll, kAsMeasured };
   /// Look at problems() first.
-  explicit MeasuredGate(const GateSpec& spec);
+  MeasuredGate(const GateSpec& spec, Solids solids);
 
   const std::vector<LayoutProblem>& problems() const { return problems_; }
+  /// Without solids, unless it was made with all of them.
   std::shared_ptr<const Model> model() const { return model_; }
   /// Of one instance, closed.
-  const Lengths& lengths(int instance) const { return lengths_.at(instance); }
+  const Lengths& lengths(int instance) const;
   /// How far an instance has gone at a drive travel; level ground only.
   Vec3 shift(int instance, double drive_mm) const;
 
  private:
+  const TopoDS_Shape& solid(int part) const;
+
+  std::shared_ptr<PlannedModel> planned_;  ///< null where all solids were made at once
   std::shared_ptr<const Model> model_;
   std::vector<LayoutProblem> problems_;
-  std::vector<Lengths> lengths_;
+  mutable std::vector<MadeOnce<TopoDS_Shape>> solids_;  ///< by part
+  mutable std::vector<MadeOnce<Lengths>> lengths_;      ///< by instance
 };
 
 /// A gate, and its neighbours in the space of shelves.
@@ -45,7 +54,7 @@ class GateAndHairs {
   /// The same with every size of the shelf a little off, each by another amount: what is a row's
   /// length there too is no coincidence. Null where no such gate can be built.
   const MeasuredGate* shaken() const { return shaken_.get(); }
-  /// Builds what is needed for these rows, on all cores.
+  /// Plans what is needed for these rows, on all cores.
   void prepare(const std::vector<const Parameter*>& rows);
   /// With `row` larger by `hair` (negative: smaller); null where no such gate can be built.
   struct Changed {

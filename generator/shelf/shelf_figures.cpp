@@ -8,6 +8,7 @@
 #include <optional>
 #include <set>
 
+#include "generator/geometry/in_parallel.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/shelf/size_search.h"
 #include "generator/shelf/small_gates.h"
@@ -20,7 +21,7 @@ constexpr double kReachMm = 450;     // from an item to what is measured beside 
 constexpr double kFarReachMm = 1e5;  // where nothing nearer does
 // How much larger a figure may get by one more size, before that has one of its own.
 constexpr double kMostGrowth = 1.5;
-constexpr double kShownMm = 130;      // of long parts, to either side of the item's middle
+constexpr double kShownMm = 120;      // of long parts, to either side of the item's middle
 constexpr double kNeighboursMm = 60;  // how near what stands about it has to come
 constexpr double kMarginMm = 8;       // shown beyond the last thing measured
 
@@ -299,12 +300,17 @@ class FigureFinder {
       cluster.takes_shares = where.wanted.shares;
       const SizeSearch search(gates, cluster);
       auto& sizes = found.emplace_back();
-      for (const Parameter* row : missing_[item]) {
+      // Each row has neighbours of its own to be built: several at once.
+      const std::vector<const Parameter*>& rows = missing_[item];
+      std::vector<std::optional<FoundSize>> looked(rows.size());
+      inParallel(static_cast<int>(rows.size()), [&](int i) {
         // Of a gate with other kinds only what is the shelf's there too.
-        if (numberOf(*row, gates.gate().model()->spec) != numberOf(*row, spec_)) {
-          continue;
+        if (numberOf(*rows[i], gates.gate().model()->spec) == numberOf(*rows[i], spec_)) {
+          looked[i] = search.find(*rows[i]);
         }
-        if (auto size = search.find(*row)) {
+      });
+      for (std::optional<FoundSize>& size : looked) {
+        if (size) {
           sizes.push_back(std::move(*size));
         }
       }
@@ -434,8 +440,11 @@ bool canBeMeasured(const Parameter& row) {
          (isMm(row) || std::strcmp(row.unit, "deg") == 0);
 }
 
-ShelfFigures shelfFigures(const GateSpec& given) {
+ShelfFigures shelfFigures(GateSpec given) {
   ShelfFigures out;
+  // Neither the hand nor the zinc says anything of a shelf.
+  given.site.opens = Hand::kRight;
+  given.shop.finish = ShopFinish::kNone;
   const GateSpec spec = withAutosGiven(given);
   std::vector<std::unique_ptr<GateAndHairs>> gates;
   for (const GateSpec& one : smallGates(spec)) {

@@ -41,7 +41,7 @@ struct ShelfFigures {
 };
 
 /// Of the shelf of `spec`, on small gates like `spec` with each mount. Throws as buildModel() does.
-ShelfFigures shelfFigures(const GateSpec& spec);
+ShelfFigures shelfFigures(GateSpec spec);
 
 /// Rows below a group of the shelf that can be lengths or angles: numbers with that unit.
 bool canBeMeasured(const Parameter& row);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <type_traits>
 
 namespace leafstack {
 namespace {
@@ -146,8 +147,27 @@ double SizeSearch::apartIn(const MeasuredGate& gate, const Place& a, const Place
 }
 
 bool SizeSearch::isTrue(const Wish& wish, const Place& a, const Place& b) const {
-  return wish.grew(apartIn(*wish.changed.gate, a, b) - (b.at_mm - a.at_mm)) &&
-         (!wish.shaken_value || wish.isShaken(apartIn(*gates_.shaken(), a, b)));
+  // The shaken gate first: it is the same for all rows, and few solids of the others are made then.
+  return (!wish.shaken_value || wish.isShaken(apartIn(*gates_.shaken(), a, b))) &&
+         wish.grew(apartIn(*wish.changed.gate, a, b) - (b.at_mm - a.at_mm));
+}
+
+template <class One>
+bool SizeSearch::isTrueOf(const Wish& wish, const Measure& which, std::vector<One> Lengths::*all,
+                          double One::*size) const {
+  const auto in = [&](const MeasuredGate& gate) -> const std::vector<One>& {
+    return gate.lengths(which.instance).*all;
+  };
+  const std::vector<One>& now = in(gates_.gate());
+  // Angles are told apart well enough by the hair.
+  if (wish.shaken_value && !std::is_same_v<One, Taper>) {
+    const std::vector<One>& shaken = in(*gates_.shaken());
+    if (shaken.size() != now.size() || !wish.isShaken(shaken[which.index].*size)) {
+      return false;
+    }
+  }
+  const std::vector<One>& then = in(*wish.changed.gate);
+  return then.size() == now.size() && wish.grew(then[which.index].*size - now[which.index].*size);
 }
 
 void SizeSearch::judge(const Wish& wish, const Place& a, const Place& b,
@@ -201,15 +221,10 @@ void SizeSearch::findDiameter(const Wish& wish, std::optional<FoundSize>& best) 
   for (std::size_t i = 0; i < instances_.size(); ++i) {
     const int instance = instances_[i];
     const std::vector<Round>& now = gates_.gate().lengths(instance).rounds;
-    const std::vector<Round>& then = wish.changed.gate->lengths(instance).rounds;
-    const std::vector<Round>* shaken =
-        wish.shaken_value ? &gates_.shaken()->lengths(instance).rounds : nullptr;
     const Vec3 shift = gates_.gate().shift(instance, cluster_.drive_mm);
-    for (std::size_t r = 0; r < now.size() && now.size() == then.size(); ++r) {
+    for (std::size_t r = 0; r < now.size(); ++r) {
       if (std::abs(now[r].diameter_mm - wish.length()) > kSameMm ||
-          !wish.grew(then[r].diameter_mm - now[r].diameter_mm) ||
-          (shaken != nullptr &&
-           (shaken->size() != now.size() || !wish.isShaken((*shaken)[r].diameter_mm)))) {
+          !isTrueOf(wish, {instance, r}, &Lengths::rounds, &Round::diameter_mm)) {
         continue;
       }
       const Vec3 centre = plus(now[r].centre, shift);
@@ -234,12 +249,11 @@ void SizeSearch::findAngle(const Wish& wish, std::optional<FoundSize>& best) con
   for (std::size_t i = 0; i < instances_.size(); ++i) {
     const int instance = instances_[i];
     const std::vector<Taper>& now = gates_.gate().lengths(instance).tapers;
-    const std::vector<Taper>& then = wish.changed.gate->lengths(instance).tapers;
-    for (std::size_t t = 0; t < now.size() && now.size() == then.size(); ++t) {
+    for (std::size_t t = 0; t < now.size(); ++t) {
       const Vec3 at = plus(now[t].at, gates_.gate().shift(instance, cluster_.drive_mm));
       const double away = norm(minus(at, cluster_.anchor));
-      if (std::abs(now[t].angle_deg - wish.length()) > kSameMm ||
-          !wish.grew(then[t].angle_deg - now[t].angle_deg) || away > cluster_.reach_mm) {
+      if (std::abs(now[t].angle_deg - wish.length()) > kSameMm || away > cluster_.reach_mm ||
+          !isTrueOf(wish, {instance, t}, &Lengths::tapers, &Taper::angle_deg)) {
         continue;
       }
       DrawnSize size = wish.size(DrawnSize::Kind::kAngle);
@@ -252,20 +266,13 @@ void SizeSearch::findAngle(const Wish& wish, std::optional<FoundSize>& best) con
 }
 
 void SizeSearch::findEdge(const Wish& wish, std::optional<FoundSize>& best) const {
-  for (std::size_t i = 0; i < instances_.size(); ++i) {
-    const int instance = instances_[i];
+  for (const int instance : cluster_.own) {
     const std::vector<Slant>& now = gates_.gate().lengths(instance).slants;
-    const std::vector<Slant>& then = wish.changed.gate->lengths(instance).slants;
-    const std::vector<Slant>* shaken =
-        wish.shaken_value ? &gates_.shaken()->lengths(instance).slants : nullptr;
-    for (std::size_t s = 0; i < cluster_.own.size() && s < now.size() && now.size() == then.size();
-         ++s) {
-      const Vec3 at = plus(now[s].middle, gates_.gate().shift(instance, cluster_.drive_mm));
+    for (std::size_t e = 0; e < now.size(); ++e) {
+      const Vec3 at = plus(now[e].middle, gates_.gate().shift(instance, cluster_.drive_mm));
       const double away = norm(minus(at, cluster_.anchor));
-      if (std::abs(now[s].length_mm - wish.length()) > kSameMm ||
-          !wish.grew(then[s].length_mm - now[s].length_mm) || away > cluster_.reach_mm ||
-          (shaken != nullptr &&
-           (shaken->size() != now.size() || !wish.isShaken((*shaken)[s].length_mm)))) {
+      if (std::abs(now[e].length_mm - wish.length()) > kSameMm || away > cluster_.reach_mm ||
+          !isTrueOf(wish, {instance, e}, &Lengths::slants, &Slant::length_mm)) {
         continue;
       }
       DrawnSize size = wish.size(DrawnSize::Kind::kEdge);

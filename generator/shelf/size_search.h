@@ -49,6 +49,14 @@ class SizeSearch {
   /// Of two marks in another gate; NaN where that has other marks.
   double apartIn(const MeasuredGate& gate, const Place& a, const Place& b) const;
   bool isTrue(const Wish& wish, const Place& a, const Place& b) const;
+  /// One of an instance's diameters, angles or slanting edges.
+  struct Measure {
+    int instance = 0;
+    std::size_t index = 0;
+  };
+  template <class One>
+  bool isTrueOf(const Wish& wish, const Measure& which, std::vector<One> Lengths::*all,
+                double One::*size) const;
   void judge(const Wish& wish, const Place& a, const Place& b,
              std::optional<FoundSize>& best) const;
 

@@ -24,8 +24,8 @@ void warnAboutSealed(const Model& model, std::vector<Warning>& warnings) {
     Warning warning{"unvented",
                     part.mark + " (" + part.name + ", " + part.section +
                         ") is welded shut at its " + ends +
-                        ", where no wall has a place for a vent: sealed steel bursts in the zinc "
-                        "bath and may kill; agree on a vent with the galvaniser, take a larger "
+                        ", where no wall has a place for a vent. Sealed steel bursts in the zinc "
+                        "bath and may kill. Agree on a vent with the galvaniser, take a larger "
                         "section, or paint",
                     "/shop/finish"};
     warning.against = Against::kMaking;
@@ -57,13 +57,12 @@ void warnAboutThickness(const Model& model, std::vector<Warning>& warnings) {
     }
   }
   if (worst != nullptr) {
-    warnings.push_back(
-        {"dip-thickness",
-         worst->a + " and " + worst->b + " are welded together and are " +
-             shown(worst->thicker_mm, 1) + " and " + shown(worst->thinner_mm, 1) +
-             " mm thick: beyond " + shown(kMostThicknessRatio) +
-             ":1 the thin one may distort in the zinc bath (row G1); ask the galvaniser",
-         "/shop/finish"});
+    warnings.push_back({"dip-thickness",
+                        worst->a + " and " + worst->b + " are welded together and are " +
+                            shown(worst->thicker_mm, 1) + " and " + shown(worst->thinner_mm, 1) +
+                            " mm thick: beyond " + shown(kMostThicknessRatio) +
+                            ":1 the thin one may distort in the zinc bath. Ask the galvaniser",
+                        "/shop/finish"});
   }
 }
 

@@ -81,8 +81,8 @@ class LoadWarnings {
           nameOf(*weakest) + " works at " + shown(weakest->working_tension_N, 0) + " N (" +
               weakest->working_case + ") and breaks at " + shown(weakest->breaking_force_N, 0) +
               " N, " + shown(100 * weakest->termination_efficiency) +
-              " % of it in its terminations: safety " + shown(*weakest->safety) +
-              ", less than the " + shown(spec_.checks.rope_safety) + " asked for (row W8); " +
+              " % of it in its terminations. That is a safety of " + shown(*weakest->safety) +
+              ", less than the " + shown(spec_.checks.rope_safety) + " asked for. " +
               thickerRope(*weakest),
           "/ropes/diameter_mm");
       condemn(Against::kStrength, "rope " + weakest->mark + " too weak",
@@ -95,14 +95,14 @@ class LoadWarnings {
       add("pulley-overload",
           "a rope pulley carries up to " + shown(pulley_N, 0) + " N, more than the " +
               shown(rated, 0) +
-              " N of the generic one: take a heavier pulley and bolt, or lighter panels",
+              " N of the generic one. Take a heavier pulley and bolt, or lighter panels",
           "/ropes");
       condemn(Against::kStrength, "rope pulleys overloaded", pulley_N / rated);
     }
     if (longest->adjuster_needed_mm > longest->adjuster_mm) {
       add("adjuster-short",
           nameOf(*longest) + " will stretch " + shown(longest->permanent_stretch_mm, 1) +
-              " mm for good (row W13): its adjuster of " + shown(longest->adjuster_mm, 1) +
+              " mm for good. Its adjuster of " + shown(longest->adjuster_mm, 1) +
               " mm, set mid-way, should have " + shown(longest->adjuster_needed_mm, 1) +
               " mm of thread or more" +
               (longest->safety.value_or(kStretchesLeast) < kStretchesLeast
@@ -114,8 +114,7 @@ class LoadWarnings {
       add("rope-lag",
           "closing, the front panel lags " + shown(report_.drive.lag_start_mm, 1) +
               " mm behind when starting and " + shown(report_.drive.lag_moving_mm, 1) +
-              " mm when moving, by the ropes' stretch (row W12): a thicker rope, or a gentler "
-              "start",
+              " mm when moving, by the ropes' stretch. A thicker rope or a gentler start helps",
           "/ropes/diameter_mm");
     }
   }
@@ -128,9 +127,9 @@ class LoadWarnings {
     add("loops-not-drawn",
         row.termination +
             " at the ropes' ends are not drawn: the solids show swaged terminals, and the clash "
-            "check knows of no loop; each takes about " +
+            "check knows of no loop. Each takes about " +
             shown((row.order_length_mm - row.length_mm) / 2, 0) +
-            " mm of rope past its bracket: take eyes (hardware.terminal.kind)",
+            " mm of rope past its bracket. Take eyes (hardware.terminal.kind)",
         "/ropes/termination");
   }
 
@@ -143,12 +142,12 @@ class LoadWarnings {
                               ropeGrade_N_mm2(spec_.ropes) * terminationOf(thicker).efficiency;
       if (size > spec_.ropes.diameter_mm &&
           breaking >= spec_.checks.rope_safety * weak.working_tension_N) {
-        return "a rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
+        return "A rope of " + shown(size) + " mm has " + shown(breaking / weak.working_tension_N) +
                ", with pulleys of " + shown(size * (weak.desired_bend_ratio + 1)) +
                " mm pitch diameter" + kPulleyToo;
       }
     }
-    return "no rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
+    return "No rope up to " + shown(*std::rbegin(kRopeSizesMm)) +
            " mm is enough: lighter panels, or a gentler start";
   }
 
@@ -158,18 +157,18 @@ class LoadWarnings {
     }
     const double pitch = (row.bend_ratio + 1) * row.diameter_mm;
     const bool too_sharp = row.bend_ratio < row.least_bend_ratio;
-    std::string cure = "pulleys of " + shown((row.desired_bend_ratio + 1) * row.diameter_mm) +
+    std::string cure = "Pulleys of " + shown((row.desired_bend_ratio + 1) * row.diameter_mm) +
                        " mm pitch diameter cure it" + kPulleyToo;
     const double thinner = pitch / (row.desired_bend_ratio + 1);
     const auto beyond = std::upper_bound(std::begin(kRopeSizesMm), std::end(kRopeSizesMm), thinner);
     if (beyond != std::begin(kRopeSizesMm)) {
-      cure += "; so does a rope of " + shown(*std::prev(beyond)) + " mm, where it is strong enough";
+      cure += ". So does a rope of " + shown(*std::prev(beyond)) + " mm, where it is strong enough";
     }
     RopeSpec pliant = spec_.ropes;
     pliant.construction = RopeConstruction::k7x19;
     if (spec_.ropes.construction == RopeConstruction::k7x7 &&
         row.bend_ratio >= ropeClass(pliant).desired_bend_ratio) {
-      cure += "; so does a 7x19 rope, which bends more readily";
+      cure += ". So does a 7x19 rope, which bends more readily";
     }
     add("bend-ratio",
         "pulley to rope ratio " + shown(row.bend_ratio) + " (groove's bottom) is below the " +
@@ -177,7 +176,7 @@ class LoadWarnings {
             (too_sharp
                  ? " and the least of " + shown(row.least_bend_ratio) + ": the rope will not last"
                  : std::string()) +
-            " (row W4, rope makers' tables); " + cure,
+            " (rope makers' tables). " + cure,
         "/ropes/pulley_pitch_mm");
   }
 
@@ -194,7 +193,7 @@ class LoadWarnings {
             std::string(one.what) + " carries up to " + shown(one.load_N, 0) +
                 " N, more than the " + shown(*one.rated_N, 0) + " N that " +
                 (item.item.empty() ? "it" : item.item) +
-                " is rated for: take one that carries as much, or lighter panels",
+                " is rated for. Take one that carries as much, or lighter panels",
             one.pointer);
         condemn(Against::kStrength, std::string(one.what) + " overloaded",
                 one.load_N / *one.rated_N);
@@ -206,7 +205,7 @@ class LoadWarnings {
     if (!missing.empty() && (is_rated || spec_.hardware.is_users)) {
       add("ratings-missing",
           "no rating is given for " + missing +
-              ": type rating_N from the supplier's sheet, so that they are judged by it",
+              ". Type rating_N from the supplier's sheet, so that they are judged by it",
           "/hardware");
     }
   }
@@ -219,7 +218,7 @@ class LoadWarnings {
       if (!spec_.hardware.wheel.bought.rating_N && most > rated) {
         add("wheel-overload",
             name + "'s wheels carry up to " + shown(most, 0) + " N, more than the " +
-                shown(rated, 0) + " N of the generic one: take heavier wheels, or lighter panels",
+                shown(rated, 0) + " N of the generic one. Take heavier wheels, or lighter panels",
             "/gate");
         condemn(Against::kStrength, name + "'s wheels overloaded", most / rated);
       }
@@ -239,7 +238,7 @@ class LoadWarnings {
       add("front-edge-fast",
           "the front panel's edge runs at up to " + shown(drive.front_speed_mm_s, 0) +
               " mm/s, more than the " + shown(kFastEdge_mm_s, 0) +
-              " mm/s that hold-to-run gates keep below (row S4): " +
+              " mm/s that hold-to-run gates keep below. " +
               shown(spec_.drive.speed_mm_s * kFastEdge_mm_s / drive.front_speed_mm_s, 0) +
               " mm/s at the drive would keep to it",
           "/drive/speed_mm_s");
@@ -249,9 +248,9 @@ class LoadWarnings {
           "the " + drive.motor + " motor gives " + shown(*drive.motor_force_N, 0) +
               " N at its pinion, and " + shown(wanted, 0) + " N are needed " +
               (wanted == drive.required_force_N ? "to start" : "to slow down") +
-              " at the worst point: take one of at least that" +
+              " at the worst point. Take one of at least that" +
               (drive.moving.forces.drive_N < *drive.motor_force_N ? ", or a gentler start" : "") +
-              "; moving takes " + shown(drive.force_N, 0) + " N",
+              ". Moving takes " + shown(drive.force_N, 0) + " N",
           "/drive/motor");
       condemn(Against::kDrive, "the motor is too weak", wanted / *drive.motor_force_N);
     }
@@ -265,11 +264,11 @@ class LoadWarnings {
               std::string(" on its own, pushed by up to ") + shown(runaway.force_N, 0) +
               " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
               shown(runaway.speed_mm_s * layout_.panel_count, 0) +
-              " mm/s at the front panel; the drive must hold at least " +
+              " mm/s at the front panel. The drive must hold at least " +
               shown(report_.drive.holding_force_N, 0) + " N when it is off (" +
               (spec_.hardware.motor.self_locking ? "the shelf says that its gear locks itself"
                                                  : "a self-locking gear or a brake") +
-              "), and its release be guarded",
+              "). Guard its release",
           "/site/grade");
       warnings_.back().is_hazard = true;
     }
@@ -295,7 +294,7 @@ class LoadWarnings {
       if (post.plate_use.value_or(0) > 1) {
         add("plate-overload",
             "the base plate of the " + post.name + " reaches " + shown(100 * *post.plate_use, 0) +
-                " % of its plastic moment (" + post.case_name + ", factors included): " +
+                " % of its plastic moment (" + post.case_name + ", factors included). " +
                 shown(spec_.hardware.post.plate_mm * std::sqrt(*post.plate_use), 1) +
                 " mm of plate would do, or anchors nearer to the post",
             "/hardware/post/plate_mm");
@@ -329,8 +328,8 @@ class LoadWarnings {
         add("plate-overload",
             plate.name + ", reach " + shown(100 * plate.use, 0) +
                 " % of their plastic moment under " + shown(plate.force_N, 0) +
-                " N, factors included (" + plate.case_name +
-                "): " + shown(plate.thick_mm * std::sqrt(plate.use), 1) + " mm of plate would do",
+                " N, factors included (" + plate.case_name + "). " +
+                shown(plate.thick_mm * std::sqrt(plate.use), 1) + " mm of plate would do",
             "/hardware/post/plate_mm");
         condemn(Against::kStrength, "the overhead bracket plate's ears overloaded", plate.use);
       }
@@ -338,8 +337,8 @@ class LoadWarnings {
         add("receiver-overload",
             plate.name + " reaches " + shown(100 * plate.use, 0) +
                 " % of its plastic moment under " + shown(plate.force_N, 0) +
-                " N, factors included (" + plate.case_name +
-                "): " + shown(plate.thick_mm * std::sqrt(plate.use), 1) +
+                " N, factors included (" + plate.case_name + "). " +
+                shown(plate.thick_mm * std::sqrt(plate.use), 1) +
                 " mm of plate would do, or a wider one",
             is_top ? "/hardware/receiver/plate_mm" : "/hardware/stop/catch_plate_mm");
         condemn(Against::kStrength, plate.name + " overloaded", plate.use);
@@ -353,7 +352,7 @@ class LoadWarnings {
             weld.name + ", of " + shown(weld.leg_mm) + " mm leg, would bear " +
                 shown(weld.line_N_mm, 0) + " N on each mm, " + shown(100 * weld.use, 0) +
                 " % of its strength (" + weld.case_name +
-                ", factors included): longer or thicker parts take a heavier weld",
+                ", factors included). Longer or thicker parts take a heavier weld",
             is_keeper  ? "/hardware/keeper/length_mm"
             : is_plate ? "/hardware/post"
                        : "/hardware/stop/catch_post_mm");
@@ -374,14 +373,15 @@ class LoadWarnings {
     }
     std::stable_sort(over.begin(), over.end(),
                      [](const auto* p, const auto* q) { return p->use > q->use; });
-    std::string text = "in the wind assumed (" + shown(report_.wind.velocity_pressure_Pa, 0) +
-                       " Pa, " + report_.wind.basis + ") or under a push, factors included, ";
+    std::string text = "too much in the wind assumed (" +
+                       shown(report_.wind.velocity_pressure_Pa, 0) + " Pa, " + report_.wind.basis +
+                       ") or under a push, factors included";
     for (const StructureMember* member : over) {
-      text += (member == over.front() ? "" : ", ") + nameOf(*member) + " reaches " +
-              shown(100 * member->use, 0) + " % of what it bears (" + member->case_name + ")";
+      text += ". At " + shown(100 * member->use, 0) + " % of what it bears: " + nameOf(*member) +
+              " (" + member->case_name + ")";
     }
     const std::string& worst = over.front()->name;
-    add("member-overload", text + "; heavier sections or a more open infill help",
+    add("member-overload", text + ". Heavier sections or a more open infill help",
         over.front()->panel == 0                   ? "/guides/post_mm"
         : worst.find("stile") != std::string::npos ? "/gate/stile"
         : worst.find("top") != std::string::npos   ? "/gate/top_rail"
@@ -418,12 +418,12 @@ class LoadWarnings {
                        shown(worst->ratio) + " times it, and its groove holds " +
                        shown(worst->limit) + " times"
                  : " is lifted off its track with " + shown(-worst->vertical_N, 0) + " N") +
-            " (" + worst->case_name + ", no factors): " +
+            " (" + worst->case_name + ", no factors). " +
             (worst->climbs_at_m_s
-                 ? "it would climb out in a gust of " + shown(*worst->climbs_at_m_s, 0) + " m/s; "
+                 ? "It would climb out in a gust of " + shown(*worst->climbs_at_m_s, 0) + " m/s. "
                  : "") +
-            "its keeper's plates reach " + shown(100 * worst->keeper_use, 0) +
-            " % of their plastic moment: thicker or longer ones hold it",
+            "Its keeper's plates reach " + shown(100 * worst->keeper_use, 0) +
+            " % of their plastic moment. Thicker or longer ones hold it",
         "/hardware/keeper");
     warnings_.back().is_hazard = true;
     condemn(Against::kTrack, name + " leaves its track", worst->keeper_use);

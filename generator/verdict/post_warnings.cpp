@@ -56,7 +56,7 @@ class PostWarnings {
       add("plate-weld-room",
           "the base plate of " + name_ + " stands out by " + shown(plate.standsOutMm(), 1) +
               " mm on its narrowest side, and a weld of " + shown(leg) + " mm all round asks for " +
-              shown(least) + " mm: more setback from the fence makes room",
+              shown(least) + " mm. More setback from the fence makes room",
           "/site/setback_mm", std::move(making));
     }
   }
@@ -67,14 +67,14 @@ class PostWarnings {
       add("anchor-overload",
           "an anchor of " + name_ + " is pulled with " + shown(post.anchor_N, 0) +
               " N, factors included, and bears " + shown(*footing.anchor_pull_N, 0) +
-              " N: take heavier anchors, or rows further apart",
+              " N. Take heavier anchors, or rows further apart",
           "/footing/anchor_pull_N", strength(name_ + "'s anchors overloaded"));
     }
     if (anchors.cone_use.value_or(0) > 1) {
       add("anchor-cone",
           "a row of anchors of " + name_ + " is pulled with " + shown(anchors.row_N, 0) +
               " N, factors included, and its cone of concrete holds " + shown(*anchors.cone_N, 0) +
-              " N: set them deeper, or further from the edge, " + shown(anchors.edge_mm, 0) +
+              " N. Set them deeper, or further from the edge, " + shown(anchors.edge_mm, 0) +
               " mm now",
           "/footing/anchor_depth_mm", strength(name_ + "'s anchors pull out of the concrete"));
     }
@@ -99,9 +99,19 @@ class PostWarnings {
           "hazard: the block of concrete under " + name_ + " (" + size +
               ") tips over: " + shown(block.tipping_Nm, 0) + " N m, factors included (" +
               block.case_name + "), against " + shown(block.righting_Nm, 0) +
-              " N m of nine tenths of its weight; a wider one cures it",
+              " N m of nine tenths of its weight. A wider one cures it",
           "/footing/block_across_mm", strength("the block under " + name_ + " tips over"));
       warnings_.back().is_hazard = true;
+    }
+    for (const BlockReach& reach : block.reaches) {
+      if (reach.what == kPastPocket) {
+        add("block-past-pocket",
+            "the block of concrete under " + name_ + " (" + size + ") reaches " +
+                shown(reach.by_mm, 0) +
+                " mm past the pocket and would be dug under the bank: a pocket as much larger, a "
+                "narrower and deeper block, or a wall that holds the bank",
+            "/site/pocket_width_mm", {});
+      }
     }
     if (block.soil_use.value_or(0) > 1) {
       add("soil-overload",
@@ -109,7 +119,7 @@ class PostWarnings {
               (std::isfinite(block.soil_kPa) ? shown(block.soil_kPa, 0) + " kPa"
                                              : std::string("one edge alone")) +
               ", without factors, " + percent(*block.soil_use) +
-              " of what it may bear; a wider one cures it",
+              " of what it may bear. A wider one cures it",
           "/footing/block_across_mm", strength("the ground under " + name_ + " overloaded"));
     }
   }

@@ -15,6 +15,7 @@
 #include "generator/shop/weld_strength.h"
 #include "generator/verdict/dip_warnings.h"
 #include "generator/verdict/load_warnings.h"
+#include "generator/verdict/survey_warnings.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {
@@ -39,7 +40,7 @@ void warnAboutRoom(const Layout& layout, std::vector<Warning>& warnings) {
   if (thumb > 0 && std::abs(layout.room_mm - thumb) > kRuleOfThumbRoughMm + kLengthEqualMm) {
     add(warnings, "room-rule-of-thumb",
         "room " + shown(layout.room_mm) + " mm differs from the rule of thumb's " + shown(thumb) +
-            " mm by more than " + shown(kRuleOfThumbRoughMm) + " mm; see what binds",
+            " mm by more than " + shown(kRuleOfThumbRoughMm) + " mm: see what binds",
         "/site/opening_mm");
   }
 }
@@ -68,7 +69,7 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
     if (spec.site.fence_height_mm < needed) {
       add(warnings, "bracket-in-view",
           "the overhead bracket stands " + shown(needed - spec.site.fence_height_mm) +
-              " mm above the fence and is seen from the road; a fence of " + shown(needed) +
+              " mm above the fence and is seen from the road. A fence of " + shown(needed) +
               " mm hides it, or a reach-over arm",
           "/guides/mount");
     }
@@ -85,7 +86,7 @@ void warnAboutRopes(const GateSpec& spec, const Layout& layout, std::vector<Warn
     if (apart < bracket + hw::kHardwareClearanceMm) {
       add(warnings, "rope-heights",
           "the ropes of panels " + std::to_string(i) + " and " + std::to_string(i + 1) +
-              " are only " + shown(apart) + " mm apart in height; their brackets are " +
+              " are only " + shown(apart) + " mm apart in height. Their brackets are " +
               shown(bracket) + " mm high",
           "/ropes/heights_mm");
     }
@@ -121,10 +122,10 @@ void warnAboutReach(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
   add(warnings, "reach-through",
       "hazard: an arm reaches through gaps of " + shown(infill.gap_mm) +
-          " mm, and a panel passes " + shown(behind) + " mm behind them; " +
-          (needed ? shown(*needed) + " mm would be far enough" : "no distance is far enough") +
-          " (ISO 13857 as quoted, row S6, from 14 years): gaps of up to 10 mm, a sheet or a mesh "
-          "that lets no finger through cure it",
+          " mm, and a panel passes " + shown(behind) + " mm behind them. " +
+          (needed ? shown(*needed) + " mm would be far enough" : "No distance is far enough") +
+          " (ISO 13857 as quoted, from 14 years). Gaps of up to 10 mm, a sheet or a mesh that lets "
+          "no finger through cure it",
       "/gate/infill");
   warnings.back().is_hazard = true;
 }
@@ -141,8 +142,9 @@ void warnAboutKeepers(const GateSpec& spec, const Layout& layout, std::vector<Wa
               " mm before the lift keepers stop it, and its track keepers let go "
               "at " +
               shown(keepers.lets_go_mm, 1) +
-              " mm: only its weight keeps it on the track; a higher track or less play helps, and "
-              "on a slope raked tops, whose guide blocks do not float",
+              " mm. Beyond, only its weight keeps it on the track. A higher track or less play "
+              "helps, "
+              "and on a slope raked tops, whose guide blocks do not float",
           "/hardware/keeper");
       break;  // those before it rise further still
     }
@@ -156,7 +158,7 @@ void warnAboutKeepers(const GateSpec& spec, const Layout& layout, std::vector<Wa
   }
   if (!latchOf(spec, layout).top) {
     add(warnings, "no-top-receiver",
-        "between guide rail and bottom rail there is no room for a top receiver: nothing holds the "
+        "between guide rail and bottom rail there is no room for a top receiver. Nothing holds the "
         "closed gate's top at the latch",
         "/guides/drop_mm");
   }
@@ -190,132 +192,6 @@ void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
 }
 
-// Common practice, no source: less under a gate that moves is asking for a stone.
-constexpr double kLittleGroundMm = 20;
-// What a tensioner takes up without being felt; common practice, no source.
-constexpr double kRopePlayMm = 5;
-
-// Against a post; common practice, no source.
-constexpr double kLeanSeenMm = 1.5;
-
-// Points of a survey closer together tell more of how they were read than of the ground, and bend
-// the line sharply; common practice, no source.
-constexpr double kCloseSurveyMm = 100;
-
-void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings) {
-  int close = 0;
-  double least = kCloseSurveyMm;
-  double at = 0;
-  for (const SurveyLine& points : site.track_survey_mm) {
-    for (std::size_t i = 1; i < points.size(); ++i) {
-      const double apart = points[i].first - points[i - 1].first;
-      close += apart < kCloseSurveyMm - kLengthEqualMm ? 1 : 0;
-      if (apart < least) {
-        least = apart;
-        at = points[i - 1].first;
-      }
-    }
-  }
-  if (close > 0) {
-    add(warnings, "survey-points-close",
-        "points of the survey are only " + shown(least) + " mm apart at x = " + shown(at) +
-            "; closer than " + shown(kCloseSurveyMm) +
-            " mm they tell more of how they were read than of the ground, and the clash check may "
-            "tell its findings coarsely",
-        "/site/track_survey_mm");
-  }
-}
-
-void warnAboutRopesAslant(const Layout& layout, std::vector<Warning>& warnings) {
-  constexpr double kWidestThroatDeg = 90, kMostSwivelDeg = 45;  // of their rows
-  const double throat = layout.hardware.pulley.throat_deg;
-  const double swivel = layout.hardware.terminal.swivel_deg;
-  for (const RopeLayout& rope : layout.ropes) {
-    const std::string whose = "panel " + std::to_string(rope.carrier) + "'s ropes ";
-    const double fleet = rope.fleetDeg();
-    if (fleet > mostFleetDeg(throat)) {
-      const double wanted = std::ceil(throatForFleetDeg(fleet));
-      add(warnings, "fleet-angle",
-          whose + "leave their pulleys up to " + shown(fleet) + " degrees aside, more than the " +
-              shown(mostFleetDeg(throat)) + " that grooves with flanks " + shown(throat) +
-              " degrees apart take: " +
-              (wanted > kWidestThroatDeg
-                   ? std::string("no groove would do, straighten the track")
-                   : "grooves of " + shown(wanted) +
-                         " (/hardware/pulley/throat_deg) or a straighter track would do"),
-          "/hardware/pulley/throat_deg");
-    }
-    if (rope.swivel_deg > swivel) {
-      const double wanted = std::ceil(rope.swivel_deg);
-      add(warnings, "terminal-swivel",
-          whose + "turn their ends up to " + shown(rope.swivel_deg) +
-              " degrees from square to their brackets, more than the " + shown(swivel) +
-              " that these terminals swivel, and bend there instead: " +
-              (wanted > kMostSwivelDeg ? std::string("straighten the track")
-                                       : "ends that swivel " + shown(wanted) +
-                                             ", such as eyes, or a straighter track would do"),
-          "/hardware/terminal/swivel_deg");
-    }
-  }
-}
-
-void warnAboutGroundUnder(const PanelLayout& panel, std::vector<Warning>& warnings) {
-  if (panel.least_ground_mm >= kLittleGroundMm) {
-    return;
-  }
-  const std::string number = std::to_string(panel.number);
-  const bool grounds = panel.least_ground_mm <= 0;
-  add(warnings, grounds ? "grounds" : "little-ground-clearance",
-      "panel " + number + (grounds ? " grounds: its bottom rail would stand " : " comes within ") +
-          shown(std::abs(panel.least_ground_mm)) +
-          (grounds ? " mm in the driveway at x = " : " mm of the driveway at x = ") +
-          shown(panel.least_ground_x_mm) + ", at drive travel " + shown(panel.least_ground_at_mm),
-      "/site/track_survey_mm");
-  if (grounds) {
-    warnings.back().against = Against::kTrack;
-    warnings.back().in_short = "panel " + number + " grounds";
-  }
-}
-
-void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
-  const GroundLayout& ground = layout.ground;
-  if (!ground.is_surveyed) {
-    return;
-  }
-  for (const PanelLayout& panel : layout.panels) {
-    warnAboutGroundUnder(panel, warnings);
-  }
-  const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
-  // By more than a quarter of the module it is noisy; from memory.
-  if (rack > layout.hardware.rack.module_mm / 4) {
-    add(warnings, "rack-rises",
-        "the rack rises and falls " + shown(rack) +
-            " mm at the pinion over the travel, more than the play of module " +
-            shown(layout.hardware.rack.module_mm) +
-            " teeth: straighten the back track about the motor",
-        "/site/track_survey_mm");
-  }
-  warnAboutRopesAslant(layout, warnings);
-  if (ground.most_rope_error_mm > kRopePlayMm) {
-    add(warnings, "ropes-slacken",
-        "over the dips and crests the ropes slacken and tighten by " +
-            shown(ground.most_rope_error_mm) +
-            " mm, or the panels part from their travels by as much: fit spring tensioners",
-        "/site/track_survey_mm");
-  }
-  PanelOnUneven most;
-  for (const PanelOnUneven& row : ground.uneven) {
-    most = std::abs(row.lean_mm) > std::abs(most.lean_mm) ? row : most;
-  }
-  if (std::abs(most.lean_mm) > kLeanSeenMm) {
-    add(warnings, "uprights-lean",
-        "uprights stand plumb when the gate is closed; on the way panel " +
-            std::to_string(most.panel) + "'s lean most, by " + shown(std::abs(most.lean_mm)) +
-            " mm over their height",
-        "/site/track_survey_mm");
-  }
-}
-
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
@@ -330,7 +206,7 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
   const bool open = infill.kind == InfillKind::kOpen || (gapped && infill.gap_mm >= kSphereMm);
   if (open && !closed_by_cladding) {
     add(warnings, "infill-gap",
-        "a 57 mm sphere passes the infill; guidance for automatic gates asks that none does up to "
+        "a 57 mm sphere passes the infill. Guidance for automatic gates asks that none does up to "
         "1.83 m (ASTM F2200 as quoted in an operator's manual)",
         "/gate/infill");
   }
@@ -338,8 +214,9 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
     warnAboutReach(spec, layout, warnings);
   }
   warnAboutSlope(spec, layout, warnings);
-  warnAboutSurvey(layout, warnings);
-  warnAboutSurveyPoints(spec.site, warnings);
+  for (Warning& warning : surveyWarnings(spec.site, layout)) {
+    warnings.push_back(std::move(warning));
+  }
   return warnings;
 }
 
@@ -356,14 +233,21 @@ void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& w
   }
 }
 
+/// "bottom rail BR1"
+std::string named(const Model& model, const std::string& mark) {
+  const auto part = std::find_if(model.parts.begin(), model.parts.end(),
+                                 [&](const Part& one) { return one.mark == mark; });
+  return part == model.parts.end() ? mark : part->name + " " + mark;
+}
+
 void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
   for (const TooLongPiece& piece : piecesLongerThanStock(model)) {
     add(warnings, "longer-than-stock",
-        piece.mark + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
-            " mm long, more than any stock length gives: order it at length, or splice it",
+        named(model, piece.mark) + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
+            " mm long, more than any stock length gives. Order it at length, or splice it",
         "/shop/stock_lengths_mm");
     warnings.back().against = Against::kMaking;
-    warnings.back().in_short = piece.mark + " is longer than any stock length";
+    warnings.back().in_short = named(model, piece.mark) + " is longer than any stock length";
   }
 }
 
@@ -386,13 +270,14 @@ void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<War
   if (worst != nullptr) {
     constexpr double kPercent = 100;
     add(warnings, "weld-overload",
-        "the weld of " + worst->a + " on " + worst->b + " takes up to " +
-            shown(*worst->use * kPercent, 0) + " % of its strength with a leg of " +
-            shown(worst->leg_mm) + " mm; a leg of " + shown(*worst->use * worst->leg_mm, 1) +
-            " mm holds, \"auto\" finds it",
+        "the weld of " + named(model, worst->a) + " on " + named(model, worst->b) +
+            " takes up to " + shown(*worst->use * kPercent, 0) +
+            " % of its strength with a leg of " + shown(worst->leg_mm) + " mm. A leg of " +
+            shown(*worst->use * worst->leg_mm, 1) + " mm holds, \"auto\" finds it",
         "/shop/weld_leg_mm");
     warnings.back().against = Against::kStrength;
-    warnings.back().in_short = "the weld of " + worst->a + " on " + worst->b + " overloaded";
+    warnings.back().in_short =
+        "the weld of " + named(model, worst->a) + " on " + named(model, worst->b) + " overloaded";
     warnings.back().times_allowed = *worst->use;
     warnings.back().excess = excess;
   }
@@ -444,8 +329,9 @@ std::string resultInWords(const Cure& cure) {
            (cure.is_brief ? " (--cures tries more)" : "");
   }
   std::string left;
-  for (const std::string& id : cure.leaves) {
-    left += (left.empty() ? "" : ", ") + id;
+  for (std::string words : cure.leaves) {
+    std::replace(words.begin(), words.end(), '-', ' ');  // ids are words joined by dashes
+    left += (left.empty() ? "" : ", ") + words;
   }
   const bool is_bought = std::any_of(cure.sets.begin(), cure.sets.end(), [](const auto& set) {
     return set.find("rating_N=") != std::string::npos || set.find("force_N") != std::string::npos;
@@ -469,25 +355,25 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
   std::vector<std::string> all = {
       "Automatic gates crush and shear. The panels pass each other at one to as many times the "
       "drive's speed as there are panels, the front one fastest.",
-      "Fit positive stops at both ends of the travel; they are never optional.",
-      "No panel may fall if a guide, a wheel or a rope fails; check this on the finished gate.",
+      "Fit positive stops at both ends of the travel. They are never optional.",
+      "No panel may fall if a guide, a wheel or a rope fails. Check this on the finished gate.",
       "Guard the ropes and pulleys, and every gap that closes or shears as panels pass.",
-      "Limit and detect force at every edge that can trap, and measure it on the finished gate "
-      "(EN 12453 as quoted by the trade: dynamic force up to 400 N in gaps under 500 mm, 1400 N "
-      "elsewhere, for at most 0.75 s).",
+      "Limit and detect force at every edge that can trap, and measure it on the finished gate. "
+      "EN 12453 as quoted by the trade: dynamic force up to 400 N in gaps under 500 mm, 1400 N "
+      "elsewhere, for at most 0.75 s.",
       "The gate must not start or run by gravity when the drive is released.",
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
-      "The lists hold the parts drawn; screws, rack bolts and tube caps are yours "
+      "The lists hold the parts drawn. Screws, rack bolts and tube caps are yours "
       "to "
       "add."};
   if (shelf.generic_sizes == shelf.sizes) {
     all.emplace_back(
-        "Hardware sizes are generic; replace them with your supplier's before cutting.");
+        "Hardware sizes are generic. Replace them with your supplier's before cutting.");
   } else if (shelf.generic_sizes > 0) {
     all.push_back(std::to_string(shelf.generic_sizes) + " of " + std::to_string(shelf.sizes) +
-                  " hardware sizes are generic, of a set of this program; replace them with your "
+                  " hardware sizes are generic, of a set of this program. Replace them with your "
                   "supplier's before cutting.");
   }
   return all;

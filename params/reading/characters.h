@@ -28,8 +28,8 @@ constexpr bool isNoncharacter(char32_t code) {
 
 /// Code points that act on what stands around them instead of being text: controls (C0, C1 and
 /// DEL), separators of lines and paragraphs, and marks that turn its direction (the property
-/// Bidi_Control of the Unicode Character Database, PropList.txt; from memory). On a terminal or in a
-/// page they can make a text look like another.
+/// Bidi_Control of the Unicode Character Database, PropList.txt; from memory). On a terminal or in
+/// a page they can make a text look like another.
 constexpr bool isControlling(char32_t code) {
   const bool is_control = code < 0x20 || (code >= 0x7F && code <= 0x9F);
   const bool is_separator = code == 0x2028 || code == 0x2029;

@@ -93,6 +93,31 @@ std::optional<TextFault> findEncodingFault(std::string_view text) {
   return std::nullopt;
 }
 
+PlainText withoutComments(std::string_view text) {
+  PlainText out{std::string(text), std::nullopt};
+  for (std::size_t i = 0; i < text.size();) {
+    if (text[i] == '"') {
+      i = std::min(skipString(text, i), text.find('\n', i));  // an open one ends with its line
+    } else if (text[i] == '/' && text.substr(i).starts_with("//")) {
+      for (; i < text.size() && text[i] != '\n'; ++i) {
+        out.text[i] = ' ';
+      }
+    } else if (text[i] == '/' && text.substr(i).starts_with("/*")) {
+      const std::size_t end = text.find("*/", i + 2);
+      if (end == std::string_view::npos) {
+        out.fault = TextFault{i, "the comment that starts here has no end", "close it with */"};
+        return out;
+      }
+      for (; i < end + 2; ++i) {
+        out.text[i] = text[i] == '\n' ? '\n' : ' ';
+      }
+    } else {
+      ++i;
+    }
+  }
+  return out;
+}
+
 FiniteText replaceNonFinite(std::string_view text) {
   FiniteText out{std::string(text), {}};
   std::size_t i = 0;

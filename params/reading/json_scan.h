@@ -6,15 +6,33 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace leafstack {
+
+/// How to go on after a fault: `put` (0: a blank) and blanks stand for `count` bytes at `offset`,
+/// or before the byte there where `count` is 0; `unread`: they stand for a value that could not be
+/// read.
+struct Mending {
+  std::size_t offset = 0, count = 0;
+  bool unread = false;
+  char put = 0;
+};
 
 /// A sentence about the byte at `offset`.
 struct TextFault {
   std::size_t offset = 0;
   std::string message;
   std::string suggestion;
+  std::vector<Mending> mendings = {};  ///< in the order of the text; none: nobody knows how
 };
+
+/// A copy of equal length whose comments are blanks; a comment that does not end is a fault.
+struct PlainText {
+  std::string text;
+  std::optional<TextFault> fault;
+};
+PlainText withoutComments(std::string_view text);
 
 /// First byte that cannot be in a UTF-8 text file: malformed, overlong or surrogate sequences, NUL.
 std::optional<TextFault> findEncodingFault(std::string_view text);

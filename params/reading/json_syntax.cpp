@@ -2,6 +2,7 @@
 #include "params/reading/characters.h"
 #include "params/reading/json_scan.h"
 #include "params/reading/text.h"
+#include "params/reading/units.h"
 
 namespace leafstack {
 namespace {
@@ -70,12 +71,40 @@ int hexQuad(std::string_view text, std::size_t i) {
   return value;
 }
 
+/// Where what should be a value at `i` ends: before a comma, a bracket, or its line's end.
+std::size_t valueEnd(std::string_view text, std::size_t i) {
+  std::size_t end = std::min(text.find_first_of(",{}[]\n", i), text.size());
+  while (end > i + 1 && isSpace(text[end - 1])) {
+    --end;
+  }
+  return std::max(end, std::min(i + 1, text.size()));
+}
+
+/// The value at `i` counts as one that could not be read.
+std::vector<Mending> leftOut(std::string_view text, std::size_t i) {
+  return {{i, valueEnd(text, i) - i, true, 0}};
+}
+
+/// A text whose line ends before it does: to the line's end, less the comma that may close it.
+TextFault openText(std::string_view text, std::size_t start) {
+  std::size_t end = std::min(text.find_first_of("\r\n", start), text.size());
+  while (end > start + 1 && (isSpace(text[end - 1]) || text[end - 1] == ',')) {
+    --end;
+  }
+  TextFault fault{start, "the text that starts here has no closing quote on its line", "", {}};
+  const std::size_t next = skipSpace(text, std::min(text.find('\n', start), text.size()));
+  if (next < text.size() && std::string_view("\"}]").find(text[next]) != std::string_view::npos) {
+    fault.mendings = {{start, end - start, true, 0}};  // else the text itself may go on there
+  }
+  return fault;
+}
+
 /// What is wrong with the string that opens at `start`.
 TextFault stringFault(std::string_view text, std::size_t start) {
   for (std::size_t i = start + 1; i < text.size() && text[i] != '"'; ++i) {
     if (static_cast<unsigned char>(text[i]) < 0x20) {
       if (text[i] == '\n' || text[i] == '\r') {
-        return {start, "the text that starts here has no closing quote on its line", ""};
+        return openText(text, start);
       }
       return {i, "a control character in a text must be written as an escape, such as \\t", ""};
     }
@@ -105,16 +134,69 @@ TextFault stringFault(std::string_view text, std::size_t start) {
   return {start, "the text that starts here has no closing quote", ""};
 }
 
+/// "5.6 m" without its quotes; empty where the words there are no length and no grade.
+std::string quotedWithUnit(std::string_view words) {
+  if (!typedLength_mm(words).value && !typedGrade(words).value) {
+    return "";
+  }
+  std::string out = "\"";
+  for (const char c : words) {
+    out += c == '"' ? "\\\"" : std::string(1, c);
+  }
+  return out + '"';
+}
+
 TextFault wordFault(std::string_view text, std::size_t i) {
   const std::string_view word = tokenAt(text, i);
-  const std::string message = found(text, i) + " is not a JSON value";
+  TextFault fault{i, found(text, i) + " is not a JSON value", "put texts in double quotes",
+                  leftOut(text, i)};
   if (word == "True" || word == "TRUE" || word == "yes" || word == "on") {
-    return {i, message, "write true"};
+    fault.suggestion = "write true";
+  } else if (word == "False" || word == "FALSE" || word == "no" || word == "off") {
+    fault.suggestion = "write false";
   }
-  if (word == "False" || word == "FALSE" || word == "no" || word == "off") {
-    return {i, message, "write false"};
+  return fault;
+}
+
+/// A number that goes on as none does: a comma for a point, a unit, a leading zero.
+TextFault numberFault(std::string_view text, std::size_t i) {
+  const std::string_view words = text.substr(i, valueEnd(text, i) - i);
+  const std::string quoted = quotedWithUnit(words);
+  if (!quoted.empty()) {
+    return {i, oneLine(words) + " has a unit, so it is a text", "write it as " + quoted,
+            leftOut(text, i)};
   }
-  return {i, message, "put texts in double quotes"};
+  return {i, found(text, i) + " is not a JSON number",
+          "write digits with a decimal point, such as 1800 or 0.5", leftOut(text, i)};
+}
+
+/// "1,5" where a key should follow the comma.
+TextFault commaInNumber(std::string_view text, std::size_t comma) {
+  const std::size_t start = wordStart(text, comma);
+  const std::size_t end = valueEnd(text, comma + 1);
+  const std::string whole(text.substr(start, comma - start));
+  const std::string rest(text.substr(comma + 1, end - comma - 1));
+  const std::string both = oneLine(whole + ',' + rest);
+  std::string advice = "write " + oneLine(whole + '.' + rest);
+  if (rest.size() == 3 && rest.find_first_not_of("0123456789") == std::string::npos) {
+    advice += " or " + whole + rest + ", whichever is meant";
+  } else if (const std::string quoted = quotedWithUnit(whole + ',' + rest); !quoted.empty()) {
+    advice = "write it as " + quoted;
+  }
+  return {start,
+          both + " is not a JSON number: decimals take a point, thousands nothing",
+          advice,
+          {{start, end - start, true, 0}}};
+}
+
+/// Text in single quotes: where those are all that is wrong, the text itself can be read.
+TextFault singleQuoted(std::string_view text, std::size_t i, const std::string& message) {
+  const std::size_t close = text.find_first_of("'\"\\\n", i + 1);
+  TextFault fault{i, message, "", {}};
+  if (close != std::string_view::npos && text[close] == '\'') {
+    fault.mendings = {{i, 1, false, '"'}, {close, 1, false, '"'}};
+  }
+  return fault;
 }
 
 /// What is wrong where a value should stand.
@@ -127,22 +209,28 @@ TextFault valueFault(std::string_view text, std::size_t i, const SyntaxState& st
     return stringFault(text, i);
   }
   if (isDigit(c) || c == '-' || c == '+' || c == '.') {
-    return {i, found(text, i) + " is not a JSON number",
-            "write digits with a decimal point, such as 1800 or 0.5"};
+    return numberFault(text, i);
   }
   if (c == ',' || c == '}' || c == ']') {
-    return {i, std::string("a value is missing before ") + inQuotes(std::string_view(&c, 1)), ""};
+    TextFault fault{
+        i, std::string("a value is missing before ") + inQuotes(std::string_view(&c, 1)), "", {}};
+    if (state.in_object) {
+      fault.mendings = {{i, 0, true, '0'}};
+    }
+    return fault;
   }
   if (c == '\'') {
-    return {i, "texts stand in double quotes, not single ones", ""};
+    TextFault fault = singleQuoted(text, i, "texts stand in double quotes, not single ones");
+    fault.mendings = fault.mendings.empty() ? leftOut(text, i) : fault.mendings;
+    return fault;
   }
   if (c == '/' || c == '#') {
-    return {i, "JSON has no comments", "remove it"};
+    return {i, "comments begin with // or stand between /* and */", "", leftOut(text, i)};
   }
   if (isLetter(c)) {
     return wordFault(text, i);
   }
-  return {i, found(text, i) + " is not a JSON value", ""};
+  return {i, found(text, i) + " is not a JSON value", "", leftOut(text, i)};
 }
 
 /// What is wrong where a key should stand.
@@ -154,9 +242,32 @@ TextFault keyFault(std::string_view text, std::size_t i, const SyntaxState& stat
     return stringFault(text, i);
   }
   if (text[i] == '/' || text[i] == '#') {
-    return {i, "JSON has no comments", "remove it"};
+    const std::size_t end = std::min(text.find('\n', i), text.size());
+    return {i, "comments begin with // or stand between /* and */", "", {{i, end - i, false, 0}}};
   }
-  return {i, "expected a key in double quotes, found " + found(text, i), ""};
+  const std::string message = "expected a key in double quotes, found " + found(text, i);
+  if (text[i] == '\'') {
+    return singleQuoted(text, i, message);
+  }
+  TextFault fault{i, message, "", {}};
+  std::size_t end = i;
+  while (end < text.size() && isWordByte(text[end])) {
+    ++end;
+  }
+  const std::size_t colon = skipSpace(text, end);
+  if (isLetter(text[i]) && colon < text.size() && text[colon] == ':') {
+    fault.mendings = {{i, 0, false, '"'}, {end, 0, false, '"'}};
+  } else if (text[i] == ',') {
+    fault.mendings = {{i, 1, false, 0}};
+  }
+  return fault;
+}
+
+/// Offset of the number that ends at `end`; npos where none does.
+std::size_t numberBefore(std::string_view text, std::size_t end) {
+  const std::size_t start = wordStart(text, end);
+  const bool is_number = start < end && numberLength(text.substr(start)) == end - start;
+  return is_number ? start : std::string_view::npos;
 }
 
 TextFault commaFault(std::string_view text, std::size_t i, const SyntaxState& state) {
@@ -164,20 +275,48 @@ TextFault commaFault(std::string_view text, std::size_t i, const SyntaxState& st
   if (i >= text.size()) {
     return endsTooEarly(text, state);
   }
+  const std::size_t number = numberBefore(text, state.offset);
   if (i == state.offset && i > 0 && isWordByte(text[i - 1]) && isWordByte(text[i])) {
-    return valueFault(text, wordStart(text, i), state);  // 06000, 0x10: the word goes on
+    return valueFault(text, wordStart(text, i), state);  // 06000, 0x10, 5600mm: the word goes on
   }
   if (text[i] != ',') {
-    if (text[i] == '/' || text[i] == '#') {
-      return {i, "JSON has no comments", "remove it"};
+    if (number != std::string_view::npos &&
+        !quotedWithUnit(text.substr(number, valueEnd(text, number) - number)).empty()) {
+      return numberFault(text, number);
     }
-    return {i, "expected \",\" or \"" + std::string(1, closing) + "\", found " + found(text, i),
-            "is a comma missing?"};
+    if (text[i] == '/' || text[i] == '#') {
+      const std::size_t end = std::min(text.find('\n', i), text.size());
+      return {i, "comments begin with // or stand between /* and */", "", {{i, end - i, false, 0}}};
+    }
+    if (text[i] == '"' && i == state.offset && i > 0 && text[i - 1] == '"') {
+      return {i,
+              "a quote is one too many",
+              "an inch mark in a text is written \\\", or as in",
+              {{i, 1, false, 0}}};
+    }
+    TextFault fault{
+        i,
+        "expected \",\" or \"" + std::string(1, closing) + "\", found " + found(text, i),
+        "is a comma missing?",
+        {}};
+    if (text[i] == '"') {
+      fault.mendings = {{state.offset, 0, false, ','}};
+    } else if (text[i] == ';') {
+      fault.mendings = {{i, 1, false, ','}};
+    }
+    return fault;
   }
   const std::size_t next = skipSpace(text, i + 1);
   if (next < text.size() && text[next] == closing) {
-    return {i, "the comma before \"" + std::string(1, closing) + "\" is one too many",
-            "remove the comma"};
+    return {i,
+            "the comma before \"" + std::string(1, closing) + "\" is one too many",
+            "remove the comma",
+            {{i, 1, false, 0}}};
+  }
+  const bool is_decimal = state.in_object && number != std::string_view::npos &&
+                          i == state.offset && i + 1 < text.size() && isDigit(text[i + 1]);
+  if (is_decimal) {
+    return commaInNumber(text, i);
   }
   return state.in_object ? keyFault(text, next, state) : valueFault(text, next, state);
 }
@@ -197,7 +336,13 @@ TextFault describeSyntaxError(std::string_view text, const SyntaxState& state) {
         return endsTooEarly(text, state);
       }
       if (text[i] != ':') {
-        return {i, "expected \":\" after the key, found " + found(text, i), ""};
+        TextFault fault{i, "expected \":\" after the key, found " + found(text, i), "", {}};
+        if (text[i] == '=') {
+          fault.mendings = {{i, 1, false, ':'}};
+        } else if (text[i] != ',' && text[i] != '}' && text[i] != ']') {
+          fault.mendings = {{state.offset, 0, false, ':'}};
+        }
+        return fault;
       }
       return valueFault(text, skipSpace(text, i + 1), state);
     case Expecting::kCommaOrEnd:

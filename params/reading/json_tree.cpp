@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <set>
+#include <tuple>
 #include <unordered_map>
 
 #include "params/reading/json_scan.h"
@@ -13,7 +15,9 @@ namespace {
 /// Walks the text token by token beside the parser, which tells no positions itself.
 class Cursor {
  public:
-  explicit Cursor(std::string_view text) : text_(text) {}
+  /// `inserted`: offsets of bytes that the file does not have, rising.
+  explicit Cursor(std::string_view text, const std::vector<std::size_t>& inserted = {})
+      : text_(text), inserted_(inserted) {}
 
   std::size_t offset() const { return offset_; }
 
@@ -63,19 +67,53 @@ class Cursor {
     }
     ++offset_;
   }
-  TextPlace place() const { return {line_, static_cast<int>(offset_ - line_start_) + 1}; }
+  TextPlace place() const {
+    const auto ours = std::count_if(inserted_.begin(), inserted_.end(), [this](std::size_t one) {
+      return one >= line_start_ && one < offset_;
+    });
+    return {line_, static_cast<int>(offset_ - line_start_ - static_cast<std::size_t>(ours)) + 1};
+  }
 
   std::string_view text_;
+  std::vector<std::size_t> inserted_;
   std::size_t offset_ = 0;
   std::size_t line_start_ = 0;
   int line_ = 1;
 };
 
+/// A text with what was done to it to go on after its syntax errors.
+struct MendedText {
+  std::string text;
+  std::vector<std::size_t> inserted;  ///< offsets of bytes that the file does not have
+  std::set<std::size_t> unread;       ///< offsets of values that could not be read
+
+  void mend(const std::vector<Mending>& mendings) {
+    std::size_t shift = 0;
+    for (const Mending& one : mendings) {
+      const std::size_t at = one.offset + shift;
+      if (one.count > 0) {
+        std::fill_n(text.begin() + static_cast<std::ptrdiff_t>(at), one.count, ' ');
+        text[at] = one.unread ? '0' : one.put != 0 ? one.put : ' ';
+      } else {
+        text.insert(at, 1, one.put);
+        inserted.push_back(at);
+        ++shift;
+      }
+      if (one.unread) {
+        unread.insert(at);
+      }
+    }
+  }
+};
+
 /// Receives the parser's events and builds the tree.
 class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
  public:
-  TreeBuilder(std::string_view text, const FiniteText& finite, std::string_view source)
-      : cursor_(text), finite_(finite), source_(source) {}
+  TreeBuilder(const MendedText& text, const FiniteText& finite, std::string_view source)
+      : cursor_(finite.text, text.inserted),
+        finite_(finite),
+        unread_(text.unread),
+        source_(source) {}
 
   bool null() override { return addWord(JsonKind::kNull, 0); }
   bool boolean(bool value) override { return addWord(JsonKind::kBool, value ? 1 : 0); }
@@ -180,6 +218,7 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
     node.place = cursor_.toToken();
     const auto literal = finite_.literals.find(cursor_.offset());
     node.kind = literal == finite_.literals.end() ? kind : JsonKind::kNonFinite;
+    node.kind = unread_.contains(cursor_.offset()) ? JsonKind::kUnread : node.kind;
     node.flag = kind == JsonKind::kBool && value != 0;
     node.number = value;
     node.text = cursor_.overWord();
@@ -245,6 +284,7 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
 
   Cursor cursor_;
   const FiniteText& finite_;
+  const std::set<std::size_t>& unread_;
   std::string source_;
   std::vector<Level> levels_;
   JsonNode root_;
@@ -261,13 +301,21 @@ JsonText brokenOff(const Diagnostic& problem) {
   return out;
 }
 
-Diagnostic problemAt(std::string_view text, std::string_view source, const TextFault& fault) {
-  const TextPlace place = Cursor(text).placeAt(fault.offset);
+Diagnostic problemAt(std::string_view text, std::string_view source, const TextFault& fault,
+                     const std::vector<std::size_t>& inserted = {}) {
+  const TextPlace place = Cursor(text, inserted).placeAt(fault.offset);
   return {std::string(source), place.line, place.column, "", fault.message, "", fault.suggestion};
 }
 
 bool isBlank(std::string_view text) {
   return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
+}
+
+/// Behind a fault at the very end there is nothing to go on to.
+bool canGoOn(std::string_view text, const TextFault& fault) {
+  return !fault.mendings.empty() &&
+         !isBlank(text.substr(
+             std::min(text.size(), fault.mendings.back().offset + fault.mendings.back().count)));
 }
 
 }  // namespace
@@ -297,28 +345,48 @@ JsonText parseJson(std::string_view text, std::string_view source_name) {
   JsonText out;
   if (text.starts_with(kByteOrderMark)) {
     text.remove_prefix(kByteOrderMark.size());
-    out.problems.push_back({source, 1, 1, "", "the file begins with a byte order mark", "",
-                            "save it as UTF-8 without one"});
   }
-  if (isBlank(text)) {
-    JsonText empty = brokenOff({source, 1, 1, "", "the file is empty", "",
-                                "\"leafstack new\" prints a gate to start from"});
-    empty.problems.insert(empty.problems.begin(), out.problems.begin(), out.problems.end());
-    return empty;
+  const PlainText plain = withoutComments(text);
+  if (plain.fault) {
+    return brokenOff(problemAt(text, source, *plain.fault));
   }
-  const FiniteText finite = replaceNonFinite(text);
-  TreeBuilder builder(finite.text, finite, source);
-  out.complete = nlohmann::json::sax_parse(finite.text, &builder);
-  out.problems.insert(out.problems.end(), builder.problems().begin(), builder.problems().end());
-  if (!out.complete && !builder.tooDeep()) {
-    out.problems.push_back(problemAt(text, source, describeSyntaxError(text, builder.state())));
+  if (isBlank(plain.text)) {
+    return brokenOff({source, 1, 1, "", "the file is empty", "",
+                      "\"leafstack new\" prints a gate to start from"});
   }
-  if (!out.complete) {
-    builder.dropCutWord(text);
-    builder.closeAll();
+  MendedText mended{plain.text, {}, {}};
+  std::vector<Diagnostic> faults;
+  while (true) {
+    const FiniteText finite = replaceNonFinite(mended.text);
+    TreeBuilder builder(mended, finite, source);
+    const bool is_whole = nlohmann::json::sax_parse(finite.text, &builder);
+    bool goes_on = false;
+    if (!is_whole && !builder.tooDeep()) {
+      const TextFault fault = describeSyntaxError(mended.text, builder.state());
+      const Diagnostic problem = problemAt(mended.text, source, fault, mended.inserted);
+      const bool is_old = !faults.empty() && std::tie(faults.back().line, faults.back().column) ==
+                                                 std::tie(problem.line, problem.column);
+      if (!is_old) {
+        faults.push_back(problem);
+      }
+      goes_on = !is_old && canGoOn(mended.text, fault) && faults.size() < kMostSyntaxErrors;
+      if (goes_on) {
+        mended.mend(fault.mendings);
+      }
+    }
+    if (goes_on) {
+      continue;
+    }
+    if (!is_whole) {
+      builder.dropCutWord(mended.text);
+      builder.closeAll();
+    }
+    out.complete = is_whole && faults.empty();
+    out.problems = builder.problems();
+    out.problems.insert(out.problems.end(), faults.begin(), faults.end());
+    out.root = std::move(builder.root());
+    return out;
   }
-  out.root = std::move(builder.root());
-  return out;
 }
 
 JsonText parseJsonUpTo(std::size_t most, std::string_view text, std::string_view source_name,
@@ -363,6 +431,8 @@ std::string describe(const JsonNode& node) {
       return "a list";
     case JsonKind::kObject:
       return "an object";
+    case JsonKind::kUnread:
+      return "what could not be read";
   }
   return {};
 }

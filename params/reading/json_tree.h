@@ -15,8 +15,9 @@ struct TextPlace {
   int column = 0;
 };
 
-/// kNonFinite is NaN, Infinity or a number too large for a double (1e400), as written.
-enum class JsonKind { kNull, kBool, kNumber, kNonFinite, kText, kArray, kObject };
+/// kNonFinite is NaN, Infinity or a number too large for a double (1e400), as written. kUnread
+/// stands where a value is no JSON, which has been reported.
+enum class JsonKind { kNull, kBool, kNumber, kNonFinite, kText, kArray, kObject, kUnread };
 
 /// One value. Members of an object carry their key; children keep the order of the text.
 struct JsonNode {
@@ -36,8 +37,8 @@ struct JsonNode {
   JsonNode* member(std::string_view name);
 };
 
-/// What parsing gave. With `complete` false the text was broken off at a syntax error and `root`
-/// holds what was read before it, so absence of a value means nothing.
+/// What parsing gave. With `complete` false there are syntax errors and `root` holds what could be
+/// read before and between them, so absence of a value means nothing.
 struct JsonText {
   JsonNode root;
   bool complete = false;
@@ -47,9 +48,14 @@ struct JsonText {
 /// Deepest accepted nesting of objects and lists; a gate file needs 4.
 inline constexpr int kMaxNesting = 32;
 
-/// Parses JSON (RFC 8259). Reports: bytes that are not UTF-8, NUL bytes, a byte order mark, an
-/// empty text, syntax errors, keys given twice, too deep nesting. NaN and the like are kept as
-/// kNonFinite nodes, so that whoever knows the key can complain. Never throws on bad text.
+/// Most syntax errors told of one text; more are seldom the writer's.
+inline constexpr int kMostSyntaxErrors = 20;
+
+/// Parses JSON (RFC 8259), in which comments (//, /* */) and a byte order mark are passed over.
+/// Reports: bytes that are not UTF-8, NUL bytes, an empty text, syntax errors, keys given twice,
+/// too deep nesting. Where it is plain how to go on after a syntax error, goes on to the next. NaN
+/// and the like are kept as kNonFinite nodes, so that whoever knows the key can complain. Never
+/// throws on bad text.
 JsonText parseJson(std::string_view text, std::string_view source_name);
 
 /// As parseJson(); a text of more than `most` bytes, which `what` never needs, is one problem. It

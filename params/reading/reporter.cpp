@@ -38,6 +38,9 @@ std::size_t Reporter::rankOf(const Diagnostic& problem) const {
 }
 
 void Reporter::add(std::string_view pointer, const JsonNode* value, const Complaint& complaint) {
+  if (value != nullptr && value->kind == JsonKind::kUnread) {
+    return;  // its syntax has been complained of
+  }
   if (value != nullptr && value->from_override) {
     addOverride(pointer, complaint);
     return;

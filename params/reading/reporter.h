@@ -29,7 +29,7 @@ class Reporter {
   /// its own pointers leave out. Gives the number for JsonNode::source.
   int addSource(std::string_view name, std::string_view group);
 
-  /// About a value, or about one that is missing (null).
+  /// About a value, or about one that is missing (null); nothing about one that could not be read.
   void add(std::string_view pointer, const JsonNode* value, const Complaint& complaint);
   /// About the key of a member.
   void addKey(std::string_view pointer, const JsonNode& member, const Complaint& complaint);

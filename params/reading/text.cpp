@@ -200,6 +200,10 @@ int editDistance(std::string_view a, std::string_view b) {
   return row[b.size()];
 }
 
+std::string nameCore(std::string_view name) {
+  return unitless(name);
+}
+
 std::string nearestName(std::string_view name, std::span<const std::string> candidates) {
   if (name.empty() || name.size() > kLongestKey) {
     return {};

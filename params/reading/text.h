@@ -34,6 +34,10 @@ std::string oneLine(std::string_view text);
 /// Damerau-Levenshtein distance (insert, delete, replace, swap neighbours), restricted form.
 int editDistance(std::string_view a, std::string_view b);
 
+/// `name` in lower case, without separators and without the unit at its end: "height" for
+/// "Height-mm".
+std::string nameCore(std::string_view name);
+
 /// The candidate nearest to `name`, or empty if none is near. Letter case, '-' and '_', and a
 /// missing or different unit at the end of the name ("height", "heightMm" for "height_mm") do not
 /// count as differences.

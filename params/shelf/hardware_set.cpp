@@ -177,7 +177,7 @@ class SetLoader {
     }
     std::erase_if(root.children, [](const JsonNode& child) {
       return child.key == kVersionKey || child.key == "name" || child.key == "from" ||
-             child.key == "set";
+             child.key == "set" || child.key == "$schema";
     });
     return root;
   }

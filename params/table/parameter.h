@@ -69,7 +69,15 @@ struct Parameter {
   const char* source;   ///< where default and range come from
   Slot (*slot)(GateSpec&);
   bool required = false;
+  /// JSON text, where it is another for frames of aluminium: three times as soft, and weak at welds.
+  const char* default_aluminium = nullptr;
 };
+
+/// The place of a row's value, of the type that its kind has.
+template <typename T>
+T& valueAt(const Parameter& parameter, GateSpec& spec) {
+  return *std::get<T*>(parameter.slot(spec));
+}
 
 /// A hollow section's limits are in section.h, a group has none: their rows carry these.
 inline constexpr Limits kNoLimits = {};

@@ -25,6 +25,9 @@ std::string_view keyOf(const Parameter& parameter);
 /// The rows directly below a group's pointer ("" for the whole file), in table order.
 std::vector<const Parameter*> childrenOf(std::string_view group);
 
+/// What a choice may be; empty for other kinds.
+std::vector<std::string> choiceNames(const Parameter& parameter);
+
 /// "1000 to 20000 mm", "\"post\", \"overhead\" or \"reach-over\"" …: what the parameter accepts.
 std::string allowedText(const Parameter& parameter);
 /// The same for one number in a list.

@@ -72,6 +72,10 @@ std::vector<const Parameter*> childrenOf(std::string_view group) {
   return out;
 }
 
+std::vector<std::string> choiceNames(const Parameter& parameter) {
+  return {parameter.choices.begin(), parameter.choices.end()};
+}
+
 std::string allowedText(const Parameter& parameter) {
   switch (parameter.kind) {
     case Kind::kGroup:

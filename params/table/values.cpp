@@ -5,19 +5,11 @@
 
 #include "params/reading/characters.h"
 #include "params/reading/text.h"
+#include "params/reading/units.h"
 #include "params/spec/section.h"
 
 namespace leafstack {
 namespace {
-
-constexpr const char* kAuto = "auto";
-// Whole numbers up to here are exact as double.
-constexpr double kLargestWhole = 9e15;
-
-template <typename T>
-T& at(const Parameter& parameter, GateSpec& spec) {
-  return *std::get<T*>(parameter.slot(spec));
-}
 
 bool isAuto(const JsonNode& value) {
   return value.kind == JsonKind::kText && value.text == kAuto;
@@ -85,6 +77,11 @@ class Assignment {
     if (value.kind == JsonKind::kNull) {
       return refuse(pointer, value, "null is not " + wanted, "leave the key out for its default");
     }
+    if (wanted.find(kAuto) != std::string::npos && value.kind == JsonKind::kText &&
+        nearestName(value.text, {{std::string(kAuto)}}) == kAuto) {
+      return refuse(pointer, value, describe(value) + " is not " + wanted,
+                    "did you mean \"auto\"?");
+    }
     return refuse(pointer, value, describe(value) + " is not " + wanted, unquotedNumber(value));
   }
 
@@ -107,16 +104,19 @@ class Assignment {
     return "write " + digits + " without quotes" + (rest.empty() ? "" : " and without unit");
   }
 
-  /// A guess at a value out of range: another unit, or the nearest bound.
-  std::string nearestInRange(double value) const {
+  /// A guess at a value out of range: every other unit in which it would fit, or the nearest bound.
+  std::string nearestInRange(double value, bool has_unit) const {
     const Limits& limits = parameter_.limits;
-    if (parameter_.unit == std::string_view("mm") && value > 0 && value < limits.least) {
-      for (const double factor : {1000.0, 10.0}) {
-        if (inRange(value * factor, limits)) {
-          return std::string("if that was in ") + (factor > 10 ? "m" : "cm") + ", write " +
-                 formatFigure(value * factor);
-        }
+    std::string units;
+    for (const OtherUnit& one : otherUnits()) {
+      if (!has_unit && value != 0 && one.unit == std::string_view(parameter_.unit) &&
+          inRange(value * one.factor, limits)) {
+        units += (units.empty() ? "if that was in " : "; if in ") + std::string(one.other) +
+                 ", write " + formatFigure(value * one.factor);
       }
+    }
+    if (!units.empty()) {
+      return units;
     }
     if (limits.least == limits.most || (value <= limits.least && limits.least_excluded)) {
       return {};
@@ -130,34 +130,46 @@ class Assignment {
       refuse(pointer, value, describe(value) + " is not a finite number");
       return std::nullopt;
     }
-    if (value.kind != JsonKind::kNumber) {
+    const std::optional<TypedValue> read = value.kind == JsonKind::kText && !isAuto(value)
+                                               ? typedIn(parameter_.unit, value.text)
+                                               : std::nullopt;
+    if (read && !read->value && value.text.find_first_of("0123456789") != std::string::npos) {
+      refuse(pointer, value, describe(value) + ' ' + read->fault, read->suggestion);
+      return std::nullopt;
+    }
+    const bool has_unit = read && read->value;
+    if (value.kind != JsonKind::kNumber && !has_unit) {
       const bool may_be_auto = parameter_.kind != Kind::kNumber &&
                                parameter_.kind != Kind::kVersion && pointer == parameter_.pointer;
       wrongType(pointer, value, may_be_auto ? "a number or \"auto\"" : "a number");
       return std::nullopt;
     }
     const Limits& limits = parameter_.limits;
-    if (!inRange(value.number, limits)) {
-      const bool small = value.number <= limits.least;
+    const double found = has_unit ? *read->value : value.number;
+    if (!inRange(found, limits)) {
+      const bool small = found <= limits.least;
+      const std::string what =
+          describe(value) +
+          (has_unit ? ", " + formatFigure(found) + ' ' + parameter_.unit + "," : std::string());
       const std::string message = *limits.reason != '\0'
-                                      ? describe(value) + " is not possible: " + limits.reason
-                                      : describe(value) + " is too " + (small ? "small" : "large");
-      refuse(pointer, value, message, nearestInRange(value.number));
+                                      ? what + " is not possible: " + limits.reason
+                                      : what + " is too " + (small ? "small" : "large");
+      refuse(pointer, value, message, nearestInRange(found, has_unit));
       return std::nullopt;
     }
-    return value.number == 0 ? 0 : value.number;  // no -0 further on
+    return found == 0 ? 0 : found;  // no -0 further on
   }
 
   bool plainNumber(const JsonNode& value) {
     const auto read = number(value, parameter_.pointer);
     if (read) {
-      at<double>(parameter_, spec_) = *read;
+      valueAt<double>(parameter_, spec_) = *read;
     }
     return read.has_value();
   }
 
   bool autoNumber(const JsonNode& value) {
-    auto& target = at<std::optional<double>>(parameter_, spec_);
+    auto& target = valueAt<std::optional<double>>(parameter_, spec_);
     if (isAuto(value)) {
       target.reset();
       return true;
@@ -183,7 +195,7 @@ class Assignment {
   }
 
   bool autoInteger(const JsonNode& value) {
-    auto& target = at<std::optional<int>>(parameter_, spec_);
+    auto& target = valueAt<std::optional<int>>(parameter_, spec_);
     if (isAuto(value)) {
       target.reset();
       return true;
@@ -203,7 +215,7 @@ class Assignment {
     if (value.kind != JsonKind::kBool) {
       return wrongType(parameter_.pointer, value, "true or false");
     }
-    at<bool>(parameter_, spec_) = value.flag;
+    valueAt<bool>(parameter_, spec_) = value.flag;
     return true;
   }
 
@@ -223,7 +235,7 @@ class Assignment {
       return refuse(parameter_.pointer, value,
                     describe(value) + " has " + std::to_string(length) + " characters");
     }
-    at<std::string>(parameter_, spec_) = value.text;
+    valueAt<std::string>(parameter_, spec_) = value.text;
     return true;
   }
 
@@ -261,7 +273,7 @@ class Assignment {
   bool section(const JsonNode& value) {
     if (parameter_.kind == Kind::kAutoSection && isAuto(value)) {
       assignDefault(parameter_, spec_);
-      at<HollowSection>(parameter_, spec_).is_auto = true;
+      valueAt<HollowSection>(parameter_, spec_).is_auto = true;
       return true;
     }
     if (value.kind != JsonKind::kText) {
@@ -272,12 +284,12 @@ class Assignment {
       return refuse(parameter_.pointer, value, describe(value) + ' ' + fault->message,
                     fault->suggestion);
     }
-    at<HollowSection>(parameter_, spec_) = std::get<HollowSection>(parsed);
+    valueAt<HollowSection>(parameter_, spec_) = std::get<HollowSection>(parsed);
     return true;
   }
 
   bool autoList(const JsonNode& value) {
-    auto& target = at<std::optional<std::vector<double>>>(parameter_, spec_);
+    auto& target = valueAt<std::optional<std::vector<double>>>(parameter_, spec_);
     if (isAuto(value)) {
       target.reset();
       return true;
@@ -319,7 +331,7 @@ class Assignment {
     if (value.kind != JsonKind::kArray) {
       return wrongType(parameter_.pointer, value, "a list of [x, z] pairs");
     }
-    auto& lines = at<std::vector<SurveyLine>>(parameter_, spec_);
+    auto& lines = valueAt<std::vector<SurveyLine>>(parameter_, spec_);
     lines.clear();
     const std::string pointer(parameter_.pointer);
     const std::size_t tracks = isListOfSurveys(value) ? value.children.size() : 0;
@@ -376,7 +388,7 @@ class Assignment {
   }
 
   bool motor(const JsonNode& value) {
-    auto& target = at<MotorSpec>(parameter_, spec_);
+    auto& target = valueAt<MotorSpec>(parameter_, spec_);
     if (value.kind == JsonKind::kObject) {
       target.name = "custom";
       return true;
@@ -399,18 +411,6 @@ class Assignment {
   Reporter& reporter_;
 };
 
-nlohmann::ordered_json choiceName(const Parameter& parameter, const Slot& slot) {
-  return std::visit(
-      [&](auto target) -> nlohmann::ordered_json {
-        if constexpr (std::is_enum_v<std::remove_pointer_t<decltype(target)>>) {
-          return parameter.choices[static_cast<std::size_t>(*target)];
-        } else {
-          return nullptr;
-        }
-      },
-      slot);
-}
-
 }  // namespace
 
 bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, Reporter& reporter) {
@@ -418,82 +418,17 @@ bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, R
 }
 
 void assignDefault(const Parameter& parameter, GateSpec& spec) {
-  if (parameter.kind == Kind::kShelf) {
-    return;  // its keys have theirs
+  if (parameter.kind != Kind::kShelf) {  // its keys have theirs
+    assignDefault(parameter, spec, parameter.default_json);
   }
+}
+
+void assignDefault(const Parameter& parameter, GateSpec& spec, const char* json) {
   Reporter reporter("the table");
-  const JsonText value = parseJson(parameter.default_json, "the table");
+  const JsonText value = parseJson(json, "the table");
   if (!value.complete || !assign(parameter, value.root, spec, reporter)) {
     throw std::logic_error(std::string("bad default in the table: ") + parameter.pointer);
   }
-}
-
-nlohmann::ordered_json jsonNumber(double value) {
-  if (value == std::floor(value) && std::abs(value) < kLargestWhole) {
-    return static_cast<long long>(value);
-  }
-  return value;
-}
-
-nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
-  switch (parameter.kind) {
-    case Kind::kGroup:
-    case Kind::kVersion:
-      return nlohmann::ordered_json::parse(parameter.default_json);
-    case Kind::kNumber:
-      return jsonNumber(at<double>(parameter, spec));
-    case Kind::kAutoNumber: {
-      const auto& value = at<std::optional<double>>(parameter, spec);
-      return value ? jsonNumber(*value) : nlohmann::ordered_json(kAuto);
-    }
-    case Kind::kAutoInteger: {
-      const auto& value = at<std::optional<int>>(parameter, spec);
-      return value ? nlohmann::ordered_json(*value) : nlohmann::ordered_json(kAuto);
-    }
-    case Kind::kFlag:
-      return at<bool>(parameter, spec);
-    case Kind::kText:
-    case Kind::kShelf:
-      return at<std::string>(parameter, spec);
-    case Kind::kChoice:
-      return choiceName(parameter, parameter.slot(spec));
-    case Kind::kSection:
-    case Kind::kAutoSection: {
-      const auto& section = at<HollowSection>(parameter, spec);
-      return section.is_auto ? kAuto : section.designation;
-    }
-    case Kind::kChosenNumber: {
-      const ChosenNumber number = std::get<ChosenNumber>(parameter.slot(spec));
-      return *number.is_auto ? nlohmann::ordered_json(kAuto) : jsonNumber(*number.value);
-    }
-    case Kind::kMotor:
-      return at<MotorSpec>(parameter, spec).name;
-    case Kind::kMotorSet:
-      return nullptr;
-    case Kind::kAutoList: {
-      const auto& value = at<std::optional<std::vector<double>>>(parameter, spec);
-      if (!value) {
-        return kAuto;
-      }
-      auto list = nlohmann::ordered_json::array();
-      for (const double item : *value) {
-        list.push_back(jsonNumber(item));
-      }
-      return list;
-    }
-    case Kind::kSurvey: {
-      auto lists = nlohmann::ordered_json::array();
-      for (const SurveyLine& line : at<std::vector<SurveyLine>>(parameter, spec)) {
-        auto list = nlohmann::ordered_json::array();
-        for (const auto& [x, z] : line) {
-          list.push_back({jsonNumber(x), jsonNumber(z)});
-        }
-        lists.push_back(std::move(list));
-      }
-      return lists.size() == 1 ? lists.front() : lists;
-    }
-  }
-  return nullptr;
 }
 
 }  // namespace leafstack

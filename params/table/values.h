@@ -11,6 +11,9 @@
 
 namespace leafstack {
 
+/// What stands for a value that is to be computed.
+inline constexpr const char* kAuto = "auto";
+
 /// Tracks that surveyed lines may be given for, one each.
 inline constexpr std::size_t kMostTracks = 4;
 
@@ -27,11 +30,17 @@ bool assign(const Parameter& parameter, const JsonNode& value, GateSpec& spec, R
 
 /// Puts the row's default into the specification.
 void assignDefault(const Parameter& parameter, GateSpec& spec);
+/// The same with another default of the row's.
+void assignDefault(const Parameter& parameter, GateSpec& spec, const char* json);
 
 /// The value now in force, as the gate file would give it ("auto" where it is to be computed).
 nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec);
 
 /// A number as JSON: whole ones without a decimal point.
 nlohmann::ordered_json jsonNumber(double value);
+
+/// All sizes of the shelf, exactly, as one word, for a part's identity: equal for equal shelves, and
+/// else different as surely as a hash of 128 bits can tell.
+std::string shelfWord(GateSpec spec);
 
 }  // namespace leafstack

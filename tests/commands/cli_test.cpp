@@ -42,7 +42,7 @@ long lines(const std::string& text) {
 
 TEST_F(Cli, WrongUsageIsTwo) {
   for (const char* arguments :
-       {"", "frobnicate", "check", "check gate.json --no-such-option", "build gate.json",
+       {"frobnicate", "check", "check gate.json --no-such-option", "build gate.json",
         "build gate.json -o out --only step,pdf", "build gate.json -o out --timestamp yesterday",
         "check gate.json --set opening_mm=3000", "check gate.json --set /site/opening_mm",
         "new no-such-gate", "check gate.json extra.json"}) {
@@ -56,7 +56,7 @@ TEST_F(Cli, WrongUsageIsTwo) {
 }
 
 TEST_F(Cli, HelpAndVersionAreAnswers) {
-  for (const char* arguments : {"--help", "--version", "build --help"}) {
+  for (const char* arguments : {"", "help", "help check", "--help", "--version", "build --help"}) {
     const ProgramRun outcome = run(arguments);
     EXPECT_EQ(outcome.code, 0) << arguments;
     EXPECT_FALSE(outcome.out.empty()) << arguments;
@@ -104,8 +104,12 @@ TEST_F(Cli, CheckPrintsOnStdoutOnly) {
   EXPECT_NE(text.out.find("3000 mm opening, 1 panel"), std::string::npos) << text.out;
   EXPECT_NE(text.out.find("Cautions"), std::string::npos);
   EXPECT_TRUE(text.err.empty());
+  const ProgramRun full = run("check gate.json --full");
+  EXPECT_GT(lines(full.out), lines(text.out));
+  EXPECT_NE(full.out.find("licensed practitioners"), std::string::npos) << full.out;
   const ProgramRun quiet = run("check gate.json --quiet");
-  EXPECT_TRUE(quiet.out.empty() && quiet.err.empty());
+  EXPECT_TRUE(quiet.out.starts_with("READY: ") && quiet.err.empty()) << quiet.out << quiet.err;
+  EXPECT_EQ(lines(quiet.out), 1) << "one panel reaches past no other";
   const ProgramRun timed = run("check gate.json --quiet --json --timings");
   EXPECT_TRUE(timed.err.empty());
   EXPECT_TRUE(Json::accept(timed.out));
@@ -247,6 +251,15 @@ TEST_F(Cli, NewGatesAreValid) {
   EXPECT_EQ(run("new -o starter.json").code, 6) << "exists";
   EXPECT_EQ(run("new -o starter.json --force --set /site/opening_mm=4321").code, 0);
   EXPECT_EQ(Json::parse(read(base_ / "starter.json"))["site"]["opening_mm"], 4321);
+  // About ten keys are given, and the rest stay defaults.
+  const Json every = Json::parse(run("new --all").out);
+  EXPECT_EQ(every["site"]["fence_post_mm"], 100);
+  const Json given = Json::parse(fresh.out, nullptr, true, /*ignore_comments=*/true).flatten();
+  EXPECT_TRUE(given.size() >= 8 && given.size() <= 12) << given.size();
+  EXPECT_LT(given.size() * 5, every.flatten().size());
+  EXPECT_NE(run("new --list").out.find("two-panel-pickets"), std::string::npos);
+  EXPECT_NE(run("new two-panel-picket").err.find("did you mean two-panel-pickets?"),
+            std::string::npos);
 }
 
 TEST_F(Cli, ForceKeepsWhatOthersDid) {
@@ -321,6 +334,7 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
   EXPECT_TRUE(built.err.empty()) << built.err;
   EXPECT_EQ(built.out.rfind("READY: ", 0), 0u) << built.out;
   EXPECT_EQ(lines(built.out), 3) << "nothing of the kernel's on stdout: " << built.out;
+  EXPECT_NE(built.out.find("Open summary.html"), std::string::npos) << built.out;
   auto written = files("out");
   const Json manifest = Json::parse(written.at("manifest.json"));
   EXPECT_EQ(manifest["timestamp"], "2024-05-01T12:00:00Z");
@@ -431,13 +445,15 @@ TEST_F(Cli, BuildToleranceNamesTheTightestPair) {
 }
 
 /// A rail of 9 m, which no stock length gives, on a slope that a released gate runs down: every
-/// command tells both, the hazard first.
+/// command tells both, the hazard first and whole, and the full text every word.
 TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
   write("long.json", R"({"site": {"opening_mm": 9000, "grade": 0.05}, "gate": {"panels": 1},
                          "drive": {"motor": "standard"}})");
   const Json report = Json::parse(run("check long.json --json").out);
   int told = 0;
-  const std::string text = unwrapped(run("check long.json").out);
+  const std::string text = unwrapped(run("check long.json --full").out);
+  const std::string brief = unwrapped(run("check long.json").out);
+  const std::string quiet = unwrapped(run("check long.json --quiet").out);
   const std::string built = unwrapped(run("build long.json -o out --only report").out);
   const Json written = Json::parse(read(base_ / "out/report.json"));
   EXPECT_EQ(report["warnings"], written["warnings"]);
@@ -445,7 +461,10 @@ TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
   for (const Json& warning : report["warnings"]) {
     const std::string words = warning["text"];
     EXPECT_NE(text.find(words), std::string::npos) << words;
-    EXPECT_NE(built.find(words), std::string::npos) << words;
+    const bool is_hazard = words.starts_with("hazard: ");
+    for (const std::string& short_one : {brief, built, quiet}) {
+      EXPECT_EQ(short_one.find(words) != std::string::npos, is_hazard) << words;
+    }
     ids.insert(warning["id"]);
     ++told;
   }
@@ -454,7 +473,7 @@ TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
   EXPECT_TRUE(ids.count("longer-than-stock") > 0) << report["warnings"].dump(1);
 }
 
-/// Parts that meet: the exit code says so, and one line even where nothing else is printed.
+/// Parts that meet: the exit code says so, and verdict and findings even where all else is quiet.
 TEST_F(Cli, QuietStillSaysThatPartsMeet) {
   write("clash.json", R"({"site": {"opening_mm": 3000, "setback_mm": 0}, "gate": {"panels": 1,
                           "cladding": {"kind": "boards"}}})");
@@ -462,10 +481,13 @@ TEST_F(Cli, QuietStillSaysThatPartsMeet) {
        {"check clash.json --quiet", "build clash.json --quiet --only report -o out"}) {
     const ProgramRun outcome = run(command);
     EXPECT_EQ(outcome.code, 5) << command;
-    EXPECT_EQ(outcome.out, "") << command;
-    EXPECT_EQ(outcome.err.rfind("NOT READY: ", 0), 0u) << outcome.err;
+    EXPECT_TRUE(outcome.out.starts_with("NOT READY: ")) << outcome.out;
+    EXPECT_NE(outcome.out.find("runs into"), std::string::npos) << outcome.out;
+    EXPECT_EQ(outcome.err, "") << command;
   }
-  EXPECT_EQ(run("check gate.json --quiet").err, "");
+  const ProgramRun json = run("check clash.json --quiet --json");
+  EXPECT_TRUE(json.err.starts_with("NOT READY: ")) << json.err;
+  EXPECT_TRUE(Json::accept(json.out));
 }
 
 }  // namespace

@@ -180,6 +180,20 @@ TEST(Cures, C3TheSameForAnyNumberOfThreads) {
   EXPECT_EQ(inLines(advised(text, as_is)), on_all);
 }
 
+// What a gate is that says nothing but its opening, panels and metal: nobody should have to look
+// for sections before the first one holds.
+TEST(PlainGates, OfTwoToFourPanelsAreReadyInSteelAndAluminium) {
+  for (const char* material : {"steel", "aluminium"}) {
+    for (const int panels : {2, 3, 4}) {
+      const std::string text = R"({"site": {"opening_mm": 6000}, "gate": {"panels": )" +
+                               std::to_string(panels) + R"(, "material": ")" + material + "\"}}";
+      const Judged gate = judged(text);
+      ASSERT_EQ(gate.problem, "") << text;
+      EXPECT_TRUE(gate.isReady()) << text << inWords(gateVerdict(gate.warnings, &gate.clash));
+    }
+  }
+}
+
 TEST(Cures, C4AGateThatIsReadyIsNotTried) {
   const std::string text =
       gates::gateFile({{"/checks/wind_speed_m_s", 5}, {"/checks/push_N", 0}}).dump();

@@ -6,9 +6,11 @@
 #include <regex>
 
 #include "generator/clash/report/clash.h"
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/model.h"
+#include "generator/verdict/warnings.h"
 #include "tests/support/random_gates.h"
 
 namespace leafstack {
@@ -94,6 +96,32 @@ TEST(MotorPacking, OnLevelGroundMayBeNoneOrThin) {
     }
     EXPECT_NO_THROW(checkClashes(model));
   }
+}
+
+// Usual is a rack whose lower edge stands 40 to 53 mm over the rail's underside (common practice,
+// no source). By hand, axle 19 up in the rail: underside 20 + 90 / 2 - 19 = 46 over the footing; a
+// pinion 37 over its feet, pitch radius 32, module 4, holds the rack 37 + 32 - 4 - 46 = 19 over it
+// without packers: 21 to 34 are usual. How high the packer is, its solid says.
+TEST(MotorPacking, OutsideTheUsualIsSaidWithTheFigures) {
+  const auto warned = [](const Json& file) {
+    const GateSpec spec = specOf(file);
+    const Layout layout = layOut(spec).layout;
+    std::string texts;
+    for (const Warning& one : warningsOf(spec, layout)) {
+      texts += one.id == "motor-packing" ? one.text : "";
+    }
+    return std::pair{texts, buildModel(spec, layout)};
+  };
+  EXPECT_EQ(warned(gateFile()).first, "");
+  const auto [text, model] = warned(gateFile({{"/gate/bottom_rail", "RHS 100x50x6"},
+                                              {"/gate/panels", 2},
+                                              {"/hardware/wheel/axle_up_mm", 19}}));
+  const Part* const packer = packerOf(model);
+  ASSERT_NE(packer, nullptr);
+  const double high = packer->volume_mm3 / (40 * packer->length_mm);
+  EXPECT_GT(high, 34);
+  EXPECT_EQ(text, "motor packing " + shown(high) +
+                      " mm is outside the usual 21 to 34 mm under a pinion 37 mm over its feet");
 }
 
 /// Surveys at random, a point every 2 m. Over a crest at the motor the rack comes lower than it

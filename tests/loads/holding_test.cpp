@@ -3,12 +3,14 @@
 
 #include <cmath>
 
+#include "generator/layout/ground/site_extents.h"
 #include "generator/loads/loads.h"
 #include "generator/loads/net_section.h"
 #include "generator/loads/plate_checks.h"
 #include "generator/loads/rail_holes.h"
 #include "generator/loads/structure_checks.h"
 #include "generator/shop/set_out.h"
+#include "generator/verdict/load_warnings.h"
 #include "generator/verdict/warnings.h"
 #include "params/catalogue/welds.h"
 #include "tests/support/built_gates.h"
@@ -232,6 +234,51 @@ TEST(Blocks, WhereTheyReachToIsSetOut) {
     }
     EXPECT_EQ(note.find("into the clear opening") != std::string::npos, into > 0) << note;
   }
+}
+
+// Against the slab (from the track's front to behind the motor) and the pocket dug into a bank,
+// 400 wide here: a block 900 across about the guide post's plate goes past both.
+TEST(Blocks, AreComparedWithSlabAndPocket) {
+  const auto guide_post_of = [](gates::Changes changes) {
+    const Model model = modelWith(std::move(changes));
+    const LoadReport loads = findLoads(model);
+    for (const StructurePost& post : loads.structure.posts) {
+      if (post.is_guide_post) {
+        return std::pair{*post.block, loadWarnings(model, loads)};
+      }
+    }
+    throw std::logic_error("no guide post");
+  };
+  const auto by = [](const PostBlock& block, std::string_view what) {
+    for (const BlockReach& reach : block.reaches) {
+      if (reach.what == what) {
+        return reach.by_mm;
+      }
+    }
+    return 0.0;
+  };
+  const auto count = [](const std::vector<Warning>& warnings) {
+    return std::count_if(warnings.begin(), warnings.end(),
+                         [](const Warning& one) { return one.id == "block-past-pocket"; });
+  };
+  const auto [dug, dug_warnings] = guide_post_of({{"/gate/panels", 2},
+                                                  {"/site/bank", 0.2},
+                                                  {"/site/pocket_width_mm", 400},
+                                                  {"/footing/block_across_mm", 900}});
+  EXPECT_NEAR(by(dug, kPastPocket), dug.middle_y_mm + 450 - 400, 1e-9);
+  EXPECT_EQ(count(dug_warnings), 1);
+  const auto [wide, wide_warnings] = guide_post_of({{"/gate/panels", 2},
+                                                    {"/site/bank", 0.2},
+                                                    {"/site/pocket_width_mm", 1200},
+                                                    {"/footing/block_across_mm", 900}});
+  EXPECT_EQ(by(wide, kPastPocket), 0);
+  EXPECT_EQ(count(wide_warnings), 0);
+  const FootingExtent slab =
+      footingExtent(modelWith({{"/gate/panels", 2}}).spec, modelWith({{"/gate/panels", 2}}).layout);
+  EXPECT_NEAR(by(wide, "out of the slab towards the property"),
+              std::max(0.0, wide.middle_y_mm + 450 - slab.to_y_mm), 1e-9);
+  EXPECT_NEAR(by(wide, "out of the slab towards the road"),
+              std::max(0.0, slab.from_y_mm - (wide.middle_y_mm - 450)), 1e-9);
 }
 
 TEST(Blocks, TheirSizesAreResolvedWithTheirReason) {

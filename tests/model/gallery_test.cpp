@@ -137,7 +137,7 @@ TEST(Gallery, ReadmesSayWhatIsNotReadyAndWhy) {
 }
 
 TEST(Readme, ShowsTheFirstGalleryGate) {
-  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "README.md");
+  const std::string readme = bytesIn(fs::path(LEAFSTACK_SOURCE_DIR) / "params/README.md");
   const std::string gate = bytesIn(gallery() / "two-panel-pickets" / "gate.json");
   EXPECT_NE(readme.find("```json\n" + gate + "```\n"), std::string::npos);
 }

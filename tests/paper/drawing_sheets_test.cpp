@@ -10,6 +10,7 @@
 #include "exporters/paper/blocks/view_block.h"
 #include "exporters/paper/sheet/paper.h"
 #include "exporters/paper/sheets/drawings.h"
+#include "generator/geometry/numbers.h"
 #include "generator/geometry/triangles.h"
 #include "generator/model/wall_holes.h"
 #include "tests/paper/sheet_checks.h"
@@ -161,9 +162,49 @@ TEST_F(TwoPanelDrawings, SheetsAreNamedAndCounted) {
   for (const char* name :
        {"general-arrangement", "overlap-detail", "guide-detail", "frame-panel-1", "frame-panel-2",
         "bottom-rail-panel-1", "bottom-rail-panel-2", "rope-diagram", "rope-ends", "travel-diagram",
-        "set-out-plan", "parts-list"}) {
+        "set-out-plan", "post-blocks", "parts-list"}) {
     EXPECT_EQ(names.count(name), 1U) << name;
   }
+}
+
+// A block is a rectangle in the plan, and in its section stands between the places that the set-out
+// gives: sizes from the gate file, 800 along, 700 across and 1000 deep, the slab 200.
+TEST(Drawings, BlocksUnderThePostsStandInPlanAndSection) {
+  const Model model = gates::modelWith({{"/site/opening_mm", 5600},
+                                        {"/gate/panels", 2},
+                                        {"/footing/block_along_mm", 800},
+                                        {"/footing/block_across_mm", 700},
+                                        {"/footing/block_depth_mm", 1000}});
+  const std::vector<Sheet> sheets = gateSheets(model, makeSchedules(model));
+  const auto sheet = [&](const char* name) {
+    return *std::find_if(sheets.begin(), sheets.end(),
+                         [&](const Sheet& one) { return one.name == name; });
+  };
+  const auto texts = dimensionsOn(sheets, "post-blocks");
+  EXPECT_EQ(texts.count("block 1000"), 2U);
+  EXPECT_EQ(texts.count("slab 200"), 2U);
+  // Half of 700 to either side of the middle, counted from the fence's back.
+  const auto set_out = makeSchedules(model).set_out;
+  const auto middle = std::find_if(set_out.begin(), set_out.end(), [](const SetOutRow& row) {
+    return row.item == "guide post" && row.point == "middle of the block under it";
+  });
+  ASSERT_NE(middle, set_out.end());
+  for (const double off : {-350.0, 350.0}) {
+    EXPECT_GE(texts.count(shown(std::abs(middle->at_mm[1] + off), 1)), 1U) << off;
+  }
+  const Sheet plan = sheet("set-out-plan");
+  const double scale = plan.dimensions.front().mm_per_mm;
+  int blocks = 0;
+  for (const Path& path : plan.paths) {
+    Sheet alone;
+    alone.paths = {path};
+    const PaperBox box = extentsOf(alone);
+    blocks += path.role == LineRole::kHidden && std::abs(box.widthMm() * scale - 800) < 1e-6 &&
+                      std::abs(box.heightMm() * scale - 700) < 1e-6
+                  ? 1
+                  : 0;
+  }
+  EXPECT_EQ(blocks, 2);
 }
 
 TEST(PaperBoxes, LinesCrossThem) {

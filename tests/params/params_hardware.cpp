@@ -109,7 +109,7 @@ TEST(HardwareSets, EveryFaultOfEveryFileIsToldWhereItStands) {
       << toString(result.problems[1]);
   // Told although shelf.json gives another width.
   EXPECT_TRUE(toString(result.problems[2])
-                  .starts_with("job/base.json:2:24: /wheel/width_mm: \"30\" is not a number"))
+                  .starts_with("job/base.json:2:24: /wheel/width_mm: \"30\" has no unit"))
       << toString(result.problems[2]);
   EXPECT_TRUE(toString(result.problems[3]).starts_with("job/base.json:2:31: /set: belongs to"))
       << toString(result.problems[3]);

@@ -64,6 +64,33 @@ TEST(ReadGate, DefaultsAreThoseOfTheStructs) {
   expectSection(read.gate.infill.section, {25, 25, 2, "SHS 25x25x2"});
 }
 
+// Aluminium is a third as stiff and loses most of its strength beside welds: what holds in steel
+// does not.
+TEST(ReadGate, FramesOfAluminiumStartLarger) {
+  const auto spec_of = [](const std::string& gate) {
+    return readOk(R"({"site": {"opening_mm": 5000}, "gate": {"material": "aluminium")" + gate +
+                  "}}")
+        .spec;
+  };
+  const GateSpec plain = spec_of("");
+  expectSection(plain.gate.bottom_rail, {100, 80, 3, "RHS 100x80x3"});
+  expectSection(plain.gate.top_rail, {80, 80, 3, "SHS 80x80x3"});
+  expectSection(plain.gate.stile, {80, 80, 3, "SHS 80x80x3"});
+  EXPECT_EQ(plain.hardware.keeper.plate_mm, 6);
+  // What is given stays, and of another depth it takes the rest with it.
+  const GateSpec as_deep = spec_of(R"(, "bottom_rail": "RHS 120x80x4")");
+  expectSection(as_deep.gate.bottom_rail, {120, 80, 4, "RHS 120x80x4"});
+  expectSection(as_deep.gate.stile, {80, 80, 3, "SHS 80x80x3"});
+  const GateSpec slim = spec_of(R"(, "bottom_rail": "RHS 100x50x4")");
+  expectSection(slim.gate.bottom_rail, {100, 50, 4, "RHS 100x50x4"});
+  expectSection(slim.gate.stile, {50, 50, 3, "SHS 50x50x3"});
+  EXPECT_EQ(slim.hardware.keeper.plate_mm, 6);
+  const GateSpec own = readOk(R"({"site": {"opening_mm": 5000}, "gate": {"material": "aluminium"},
+      "hardware": {"set": "light", "keeper": {"plate_mm": 4}}})")
+                           .spec;
+  EXPECT_EQ(own.hardware.keeper.plate_mm, 4);
+}
+
 TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
   const GateSpec spec = readOk(R"({
     "leafstack": 1.0,
@@ -235,7 +262,7 @@ TEST(ReadGate, DiagnosticsReadAsOneLine) {
   ASSERT_EQ(problems.size(), 1U);
   EXPECT_EQ(toString(problems[0]),
             "gate.json:3:19: /site/opening_mm: 12 is too small (allowed: 1000 to 20000 mm); "
-            "if that was in m, write 12000");
+            "if that was in m, write 12000; if in ft, write 3657.6");
   EXPECT_EQ(toString({"a\nb", 0, 0, "", "no \"x\"", "", ""}), "a\\nb: no \"x\"");
   EXPECT_EQ(toString({"--set", 0, 0, "/a", "bad", "1 to 2", ""}),
             "--set: /a: bad (allowed: 1 to 2)");

@@ -9,6 +9,7 @@ program's own reader must agree: it refuses (exit code 3) exactly the broken one
 """
 import json
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -33,6 +34,12 @@ GOOD = {
     },
     "zeros": {"site": {"grade": 0, "cross_grade": -0.0, "track_survey_mm": [], "room_mm": 0}},
     "heights": {"gate": {"panels": 3}, "ropes": {"heights_mm": [36, 66.5]}},
+    "units and a schema's name": {
+        "$schema": "gate-schema.json",
+        "site": {"opening_mm": "19' 8\"", "room_mm": "3.2 m", "grade": "1:20", "bank": "5 %"},
+        "gate": {"height_mm": "170 cm", "tuck_mm": "0 mm"},
+        "ropes": {"heights_mm": ["27 mm"], "bracket_inset_mm": "-1/2 in"},
+    },
     "narrow motor": {"drive": {"motor": "narrow"}},
     "motor of one size": {"drive": {"motor": {"length_mm": 200}}},
     "motor with no size": {"drive": {"motor": {}}},
@@ -99,6 +106,17 @@ class Check:
         path.write_text(json.dumps(gate, ensure_ascii=False), encoding="utf-8")
         self.expect(not self.reader_refuses(path), f"{name}: the reader refuses it")
 
+    def examples(self, node, where=""):
+        """Each example is one that its own schema takes, with a title that people read."""
+        for key, below in node.get("properties", {}).items():
+            for example in below.get("examples", []):
+                errors = list(jsonschema.Draft202012Validator(below).iter_errors(example))
+                self.expect(not errors, f"{where}/{key}: example {example}: {errors[:1]}")
+            self.expect("_" not in below.get("title", ""), f"{where}/{key}: {below.get('title')}")
+            texts = below.get("enumDescriptions", below.get("enum", []))
+            self.expect(len(texts) == len(below.get("enum", [])), f"{where}/{key}: texts of choices")
+            self.examples(below, f"{where}/{key}")
+
     def broken(self, name, seen):
         path = BROKEN / name
         self.expect(self.reader_refuses(path), f"{name}: the reader accepts it")
@@ -116,9 +134,10 @@ def main():
         sys.exit(__doc__)
     check = Check(sys.argv[1])
     with tempfile.TemporaryDirectory() as folder:
-        check.good("starter gate", json.loads(check.run("new").stdout), folder)
+        check.good("starter gate", json.loads(re.sub(rb"(?m)^ *//.*$", b"", check.run("new").stdout)), folder)
         for name, gate in GOOD.items():
             check.good(name, gate, folder)
+    check.examples(check.validator.schema)
     for case in json.loads((BROKEN / "expected.json").read_text(encoding="utf-8")):
         check.broken(case["file"], case["schema"])
     for failure in check.failures:

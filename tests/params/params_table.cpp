@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "params/read_gate.h"
+#include "params/reading/units.h"
 #include "params/spec/section.h"
 #include "params/table/table.h"
 #include "params/table/values.h"
@@ -85,9 +86,12 @@ TEST(Table, PointersAreUniqueAndParentsComeFirst) {
 TEST(Table, UnitsStandInTheNames) {
   for (const Parameter& parameter : parameterTable()) {
     std::string unit = parameter.unit;
-    if (unit.empty()) {
+    if (unit.empty() || unit == kGradeUnit) {
       EXPECT_FALSE(keyOf(parameter).ends_with("_mm")) << parameter.pointer;
       continue;
+    }
+    if (unit == kGradeUnit) {
+      continue;  // a ratio: no unit to name
     }
     std::replace(unit.begin(), unit.end(), '/', '_');
     EXPECT_TRUE(keyOf(parameter).ends_with('_' + unit)) << parameter.pointer;
@@ -186,7 +190,7 @@ TEST(Schema, HasEveryRowAndNoOther) {
   // A motor of a set has the keys of both groups that a gate's motor is in.
   const std::size_t of_motors =
       childrenOf("/drive/motor").size() + childrenOf("/hardware/motor").size();
-  EXPECT_EQ(countProperties(schema()), parameterTable().size() + of_motors);
+  EXPECT_EQ(countProperties(schema()), parameterTable().size() + of_motors + 1);  // $schema
   for (const Parameter& parameter : parameterTable()) {
     const Json& node = schemaOf(parameter);
     EXPECT_EQ(node.at("description"), parameter.meaning) << parameter.pointer;
@@ -196,6 +200,8 @@ TEST(Schema, HasEveryRowAndNoOther) {
     if (has_default) {
       EXPECT_EQ(node.at("default"), Json::parse(parameter.default_json)) << parameter.pointer;
     }
+    EXPECT_EQ(node.contains("default_aluminium"), parameter.default_aluminium != nullptr)
+        << parameter.pointer;
   }
 }
 
@@ -245,7 +251,7 @@ TEST(Schema, SectionPatternIsWhatTheReaderUnderstands) {
 }
 
 TEST(StarterGate, ReadsBackAsTheDefaults) {
-  const std::string text = starterGate();
+  const std::string text = everyKeyGate();
   EXPECT_EQ(text.back(), '\n');
   const ReadResult starter = readGate(text, "starter");
   const ReadResult least = readGate(R"({"site": {"opening_mm": 6000}})", "least");

@@ -42,6 +42,34 @@ objdump -p "$work/root/usr/bin/leafstack" | awk '/NEEDED/ { print $2 }' | while 
   [[ ", $depends," =~ [,\ ]"$package"[,\ ] ]] || fail "$library of $package is not in: $depends"
 done
 
+# The archive runs where there is nothing but the C library, and writes the same bytes.
+quietly bash exporters/packaging/release.sh --archive "$work/release"
+mkdir -p "$work/nothing"/{dev,tmp,proc}
+tar -xzf "$work"/release/leafstack-*.tar.gz -C "$work/nothing" --strip-components=1
+for file in $(dpkg -L libc6 | grep -E '/(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$'); do
+  mkdir -p "$work/nothing$(dirname "$file")"
+  cp -L "$file" "$work/nothing$file"
+done
+mkdir -p "$work/nothing/lib64"
+cp -L /lib64/ld-linux-x86-64.so.2 "$work/nothing/lib64/"
+[[ -z $(find "$work/nothing/lib" -name '*.so*' -exec sh -c 'readelf -d "$1" | grep NEEDED' _ {} \; |
+  grep -o '\[.*\]' | tr -d '[]' | sort -u | while read -r soname; do
+    [[ -e $work/nothing/lib/$soname || -n $(find "$work/nothing" -name "$soname" -print -quit) ]] ||
+      echo "$soname"
+  done) ]] || fail "the archive lacks libraries"
+enter=(chroot)
+[[ $(id -u) -eq 0 ]] || enter=(unshare -r chroot)
+"${enter[@]}" "$work/nothing" /bin/leafstack new >"$work/gate.json" || fail "the archive's program"
+cp "$work/gate.json" "$work/nothing/gate.json"
+for where in nothing here; do
+  command=("${enter[@]}" "$work/nothing" /bin/leafstack build /gate.json -o /out)
+  [[ $where == here ]] && command=("$build/leafstack" build "$work/gate.json" -o "$work/here")
+  quietly "${command[@]}" --timestamp 2024-01-01T00:00:00Z --quiet
+done
+diff -r "$work/here" "$work/nothing/out" >"$work/log" || { head "$work/log"; fail "other bytes from the archive"; }
+licences=$(find "$work/nothing/licences" -name '*.txt' | wc -l)
+archive="archive ($(du -h "$work"/release/*.tar.gz | cut -f1), $licences notices) run with the C library alone, same bytes"
+
 if [[ ${1:-} == --bare ]]; then
   sources=$(grep -rhs '^deb .*bookworm ' /etc/apt/sources.list | head -n 1) || true
   quietly mmdebstrap --variant=minbase --include=ca-certificates bookworm "$work/bare" \
@@ -58,7 +86,7 @@ if [[ ${1:-} == --bare ]]; then
   "$build/leafstack" build "$work/gate.json" -o "$work/out" --timestamp 2024-01-01T00:00:00Z --quiet
   diff -r "$work/out" "$work/bare/out" || fail "other bytes on a bare system"
   packages=$(chroot "$work/bare" dpkg-query -W | wc -l)
-  echo "installed, example built, package installed on a bare system ($packages packages), same bytes"
+  echo "installed, example built, package installed on a bare system ($packages packages), $archive"
 else
-  echo "installed, example built ($said), package unpacked and run"
+  echo "installed, example built ($said), package unpacked and run, $archive"
 fi

@@ -29,10 +29,12 @@ def out(*arguments):
 
 def options_by_command():
     """What --help lists, which is written by another piece of code."""
-    commands = re.findall(r"^  ([a-z]+) ", out("--help").split("Subcommands:")[1], re.M)
+    commands = re.findall(r"^  ([a-z]+) ", out("--help").split("Subcommands:")[1].split("Examples:")[0],
+                          re.M)
     found = {"": re.findall(r"--[a-z0-9-]+", out("--help").split("Subcommands:")[0])}
     for command in commands:
-        found[command] = re.findall(r"^ +(?:-\w,)?(--[a-z0-9-]+)", out(command, "--help"), re.M)
+        listed = out(command, "--help").split("Examples:")[0]
+        found[command] = re.findall(r"^ +(?:-\w,)?(--[a-z0-9-]+)", listed, re.M)
     return found
 
 
@@ -48,7 +50,7 @@ def pointers():
             for choice in below.get("anyOf", []) + below.get("oneOf", []):
                 yield from walk(choice, pointer)
     schema = json.loads(out("schema"))
-    return set(walk(schema, "")) - {"/leafstack"}
+    return set(walk(schema, "")) - {"/leafstack", "/$schema"}
 
 
 def man_page(options, keys):
@@ -113,6 +115,13 @@ def in_bash(options):
     expect(bash("check", "--set", "/site/opens", "=") == {"left", "right"}, "bash: --set =")
     expect(bash("check", "--set", "/site/opens", "=", "l") == {"left"}, "bash: --set =l")
     expect(bash("completion", "") == set(SHELLS), "bash: completion")
+    gallery = {line.split()[0] for line in out("new", "--list").splitlines()}
+    expect(len(gallery) > 3 and bash("new", "") == gallery, f"bash: new {bash('new', '')}")
+    expect(bash("compare", "g.json", "--sweep", "/site/op") == {"/site/opening_mm=", "/site/opens="},
+           "bash: --sweep")
+    expect(bash("build", "g.json", "--only", "step,d") == {"step,dxf", "step,drawings"},
+           f"bash: --only step,d {bash('build', 'g.json', '--only', 'step,d')}")
+    expect(bash("explain", "/site/op") == {"/site/opening_mm", "/site/opens"}, "bash: explain")
     done.append("bash asked")
 
 

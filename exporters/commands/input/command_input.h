@@ -26,13 +26,14 @@ struct Options {
   std::string timestamp, against, dxf_version = "R2000";
   std::optional<int> threads;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false, cures = false;
-  bool dxf_marks = false;
+  bool dxf_marks = false, full = false, list = false, all = false;
   bool checks = false;  ///< hardware --check, on `input` where that is given
   std::vector<std::string> sweeps;
   std::string prices, chart;
   std::optional<std::string> shard;
   bool csv = false;
   std::string shell;
+  std::string other;  ///< the second gate of diff
   mutable std::string gate_text;  ///< as read, once it is known to be valid
   mutable std::map<std::string, FileText> hardware_files;  ///< by path, as read
   mutable std::vector<Override> shelf;  ///< what the gate's hardware sets say, once it is valid

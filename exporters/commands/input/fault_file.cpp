@@ -11,7 +11,7 @@ namespace leafstack {
 
 std::string withOverrides(const std::string& text, const std::vector<Override>& overrides) {
   using Json = nlohmann::ordered_json;
-  Json json = Json::parse(text);
+  Json json = Json::parse(text, nullptr, /*allow_exceptions=*/true, /*ignore_comments=*/true);
   for (const Override& one : overrides) {
     const Json value = Json::parse(one.value, nullptr, /*allow_exceptions=*/false);
     json[Json::json_pointer(one.pointer)] = value.is_discarded() ? Json(one.value) : value;

@@ -33,12 +33,13 @@ OptionInfo infoOf(const CLI::Option& option) {
   info.meaning = option.get_description();
   info.required = option.get_required();
   info.positional = !option.nonpositional();
+  info.is_list = option.get_delimiter() == ',';
   if (option.get_items_expected_max() > 0) {
     readValue(option.get_type_name(), info);
   }
   if (info.positional) {
     info.names = {option.get_name(/*positional=*/true)};
-    info.value = info.names.front();
+    info.value = info.choices.empty() ? info.names.front() : info.value;
     return info;
   }
   for (const std::string& name : option.get_snames()) {

@@ -17,6 +17,10 @@ struct OptionInfo {
   std::vector<std::string> choices;  ///< the only values there are; empty: any
   std::string meaning;
   bool positional = false, required = false;
+  bool is_list = false;  ///< several choices, with commas between
+
+  /// Whether what follows is a key of the gate file, or begins with one.
+  bool takesPointer() const { return has("--set") || has("--sweep") || value == "KEY"; }
 
   bool has(const std::string& name) const;
 };

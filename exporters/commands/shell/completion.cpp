@@ -67,13 +67,13 @@ std::string bashChoices(const std::vector<CommandInfo>& commands) {
   std::string text;
   for (const CommandInfo& command : commands) {
     for (const OptionInfo& option : command.options) {
-      if (option.choices.empty()) {
-        continue;
-      }
+      const std::vector<std::string> choices =
+          option.positional && option.takesPointer() ? pointers() : option.choices;
       for (const std::string& name : option.names) {
         const std::string before = option.positional ? "" : name;
-        text += "    [" + command.name + ":" + before +
-                "]=" + inShell(joined(option.choices, " ")) + "\n";
+        text += choices.empty() ? ""
+                                : "    [" + command.name + ":" + before +
+                                      "]=" + inShell(joined(choices, " ")) + "\n";
       }
     }
   }
@@ -116,9 +116,11 @@ _leafstack() {
     COMPREPLY=($(compgen -W "${values[$before]}" -- ''))
   elif [[ $before == '=' && -n ${values[${COMP_WORDS[COMP_CWORD-2]}]-} ]]; then
     COMPREPLY=($(compgen -W "${values[${COMP_WORDS[COMP_CWORD-2]}]}" -- "$current"))
-  elif [[ $before == --set ]]; then
+  elif [[ $before == --set || $before == --sweep ]]; then
     COMPREPLY=($(compgen -S = -W "$pointers" -- "$current"))
     compopt -o nospace 2>/dev/null
+  elif [[ -n ${choices[$command:$before]-} && $current == *,* ]]; then
+    COMPREPLY=($(compgen -P "${current%,*}," -W "${choices[$command:$before]-}" -- "${current##*,}"))
   elif [[ -n ${choices[$command:$before]-} ]]; then
     COMPREPLY=($(compgen -W "${choices[$command:$before]-}" -- "$current"))
   elif [[ $current == -* ]]; then
@@ -160,9 +162,10 @@ std::string plainForZsh(const std::string& text) {
 
 std::string zshAction(const OptionInfo& option) {
   if (!option.choices.empty()) {
-    return "(" + joined(option.choices, " ") + ")";
+    return option.is_list ? "_values -s , which " + joined(option.choices, " ")
+                          : "(" + joined(option.choices, " ") + ")";
   }
-  return option.has("--set") ? "_leafstack_set" : "_files";
+  return option.takesPointer() ? "_leafstack_set" : "_files";
 }
 
 std::string zshSpec(const OptionInfo& option) {
@@ -225,9 +228,11 @@ std::string fishOption(const CommandInfo& command, const OptionInfo& option) {
       text += name.starts_with("--") ? " -l " + name.substr(2) : " -s " + name.substr(1);
     }
   }
-  if (!option.choices.empty()) {
+  if (option.is_list) {
+    text += " -x -a " + inFish("(__leafstack_list " + joined(option.choices, " ") + ")");
+  } else if (!option.choices.empty()) {
     text += " -x -a " + inFish(joined(option.choices, " "));
-  } else if (option.has("--set")) {
+  } else if (option.takesPointer()) {
     text += " -x -a '(__leafstack_set)'";
   } else if (option.positional || !option.value.empty()) {
     text += option.positional ? " -F" : " -r -F";
@@ -252,7 +257,11 @@ std::string fishScript(const std::vector<CommandInfo>& commands) {
               inFish(parameter.meaning) + "\n";
     }
   }
-  text += "end\ncomplete -c leafstack -f\n";
+  text += "end\n";
+  text +=
+      "function __leafstack_list\n  set -l before (string match -r '.*,' -- (commandline -ct))\n"
+      "  printf '%s\\n' \"$before\"$argv\nend\n";
+  text += "complete -c leafstack -f\n";
   for (const CommandInfo& command : commands) {
     if (!command.name.empty()) {
       text += "complete -c leafstack -n __fish_use_subcommand -a " + command.name + " -d " +

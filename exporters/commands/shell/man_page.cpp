@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "exporters/commands/shell/exit_codes.h"
+#include "params/key_words.h"
 #include "params/table/table.h"
 
 namespace leafstack {
@@ -107,8 +108,17 @@ std::string gateFileSection() {
     }
     std::string meaning = parameter.meaning;
     meaning += ". Allowed: " + allowedText(parameter);
+    const std::vector<std::string> names = choiceNames(parameter);
+    const std::vector<std::string_view> texts = choiceTexts(parameter);
+    for (std::size_t i = 0; i < std::min(names.size(), texts.size()); ++i) {
+      meaning += (i == 0 ? " (" : "; ") + names[i] + ": " + std::string(texts[i]);
+    }
+    meaning += texts.empty() ? "" : ")";
     meaning +=
         parameter.required ? "; required" : std::string("; default ") + parameter.default_json;
+    if (parameter.default_aluminium != nullptr) {
+      meaning += std::string(", in aluminium ") + parameter.default_aluminium;
+    }
     text += entry(bold(parameter.pointer), meaning + ".");
   }
   return text;

@@ -18,12 +18,19 @@ struct Column {
   std::vector<std::string> cells = {};
 };
 
+/// Characters, of which some take several bytes.
+std::size_t lengthOf(const std::string& text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned>(c) & 0xC0U) != 0x80U;
+  }));
+}
+
 std::string rowsOf(const std::vector<Column>& columns) {
   std::vector<std::size_t> widths;
   for (const Column& column : columns) {
     std::size_t width = column.head.size();
     for (const std::string& cell : column.cells) {
-      width = std::max(width, cell.size());
+      width = std::max(width, lengthOf(cell));
     }
     widths.push_back(width);
   }
@@ -32,8 +39,8 @@ std::string rowsOf(const std::vector<Column>& columns) {
     std::string line = " ";
     for (std::size_t i = 0; i < columns.size(); ++i) {
       const Column& column = columns[i];
-      line +=
-          " " + padded(row == 0 ? column.head : column.cells[row - 1], widths[i], column.is_number);
+      const std::string& cell = row == 0 ? column.head : column.cells[row - 1];
+      line += " " + padded(cell, widths[i] + cell.size() - lengthOf(cell), column.is_number);
     }
     line.erase(line.find_last_not_of(' ') + 1);
     out += line + "\n";
@@ -134,13 +141,67 @@ std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrange
     cells.push_back(fixedDecimals(made.pocket_m3, 2));
   }
   if (extras.costs) {
-    cells.push_back(made.cost ? shown(made.cost->total(), 0) : "");
+    const char* at_least = made.cost && !made.cost->is_complete ? "\u2265" : "";
+    cells.push_back(made.cost ? at_least + shown(made.cost->total(), 0) : "");
   }
   cells.push_back(hazardLetters(made));
   return cells;
 }
 
-std::string table(const SiteComparison& comparison, const Extras& extras) {
+// Columns of words that rows may differ in and still be one.
+constexpr std::size_t kFirstWord = 2, kLastWord = 4;
+
+/// Makes one row of two that differ in the rank and in one word; false where they are no such rows.
+bool mergeInto(std::vector<std::string>& row, const std::vector<std::string>& next) {
+  std::size_t differing = 0;
+  for (std::size_t i = 1; i < row.size(); ++i) {
+    if (row[i] == next[i]) {
+      continue;
+    }
+    const bool is_in = ("/" + row[i] + "/").find("/" + next[i] + "/") != std::string::npos;
+    if (i < kFirstWord || i > kLastWord || differing != 0 || is_in) {
+      return false;
+    }
+    differing = i;
+  }
+  const std::string mark = row[0].substr(row[0].find(' '));
+  if (mark != next[0].substr(next[0].find(' ')) || differing == 0) {
+    return false;
+  }
+  row[differing] += "/" + next[differing];
+  row[0] = row[0].substr(0, row[0].find_first_of("- ")) + "-" +
+           next[0].substr(0, next[0].find(' ')) + mark;
+  return true;
+}
+
+std::vector<std::vector<std::string>> rowsOfTable(const SiteComparison& comparison,
+                                                  const Extras& extras, bool merged) {
+  std::vector<std::vector<std::string>> rows;
+  for (const int index : comparison.ranked) {
+    std::vector<std::string> cells = cellsOf(comparison, comparison.arrangements[index], extras);
+    if (rows.empty() || !merged || !mergeInto(rows.back(), cells)) {
+      rows.push_back(std::move(cells));
+    }
+  }
+  return rows;
+}
+
+/// "" where that is all of them.
+std::string moreText(std::size_t all, std::size_t told, const char* what) {
+  return all > told ? "  ... and " + std::to_string(all - told) + " more " + what + ": --all\n"
+                    : "";
+}
+
+std::size_t widthOf(const std::string& lines) {
+  std::istringstream in(lines);
+  std::size_t width = 0;
+  for (std::string line; std::getline(in, line);) {
+    width = std::max(width, lengthOf(line));
+  }
+  return width;
+}
+
+std::string table(const SiteComparison& comparison, const Extras& extras, std::size_t most) {
   std::vector<Column> columns = {
       {""},     {"n"},    {"stacking", false}, {"mount", false}, {"motor", false},
       {"room"}, {"left"}, {"binds", false},    {"kg"},           {"start N"}};
@@ -154,23 +215,21 @@ std::string table(const SiteComparison& comparison, const Extras& extras) {
     columns.push_back({"cost"});
   }
   columns.push_back({"!", false});
-  for (const int index : comparison.ranked) {
-    const std::vector<std::string> cells =
-        cellsOf(comparison, comparison.arrangements[index], extras);
+  std::string text;
+  for (const bool merged : {true, false}) {
+    const std::vector<std::vector<std::string>> rows = rowsOfTable(comparison, extras, merged);
     for (std::size_t i = 0; i < columns.size(); ++i) {
-      columns[i].cells.push_back(cells[i]);
+      columns[i].cells.clear();
+      for (std::size_t row = 0; row < std::min(rows.size(), most); ++row) {
+        columns[i].cells.push_back(rows[row][i]);
+      }
+    }
+    text = rowsOf(columns) + moreText(rows.size(), most, "rows");
+    if (widthOf(text) <= kCompareWidth) {
+      break;  // else words side by side make it too wide
     }
   }
-  return rowsOf(columns);
-}
-
-std::size_t widthOf(const std::string& lines) {
-  std::istringstream in(lines);
-  std::size_t width = 0;
-  for (std::string line; std::getline(in, line);) {
-    width = std::max(width, line.size());
-  }
-  return width;
+  return text;
 }
 
 std::string legend(const SiteComparison& comparison, const Extras& extras) {
@@ -234,6 +293,14 @@ std::string costText(const Cost& cost, const std::string& currency) {
   return out;
 }
 
+/// Beside the verdict: what the first one is made with.
+std::string settingsText(const SiteComparison& comparison) {
+  Cure settings;
+  settings.sets = overridesOf(comparison.spec, comparison.arrangements[*comparison.recommended]);
+  return settings.sets.empty() ? "  The gate file says so already.\n"
+                               : "  " + settingsOf(settings) + "\n";
+}
+
 std::string detail(const SiteComparison& comparison, const std::string& currency) {
   const Arrangement& made = comparison.arrangements[*comparison.recommended];
   std::string text = "Panels back to front ";
@@ -249,8 +316,6 @@ std::string detail(const SiteComparison& comparison, const std::string& currency
   for (const Hazard hazard : made.hazards) {
     out += wrapped(hazardText(comparison.spec, made, hazard), "  ! ", "    ", kCompareWidth);
   }
-  Cure settings;
-  settings.sets = overridesOf(comparison.spec, made);
   for (const ChosenValue& one : made.sections) {
     out += wrapped(one.pointer + " is " + one.value + ", chosen: " + one.why, "  ", "    ",
                    kCompareWidth);
@@ -260,16 +325,16 @@ std::string detail(const SiteComparison& comparison, const std::string& currency
                      : "Built: it holds, stays on its track and starts. Clashes are for check to "
                        "find.",
                  "  ", "  ", kCompareWidth);
-  out += wrapped(settingsOf(settings), "  ", "  ", kCompareWidth);
   return made.cost ? out + costText(*made.cost, currency) : out;
 }
 
 /// What tells against those that fit and are not ready.
-std::string unreadyText(const SiteComparison& comparison) {
+std::string unreadyText(const SiteComparison& comparison, std::size_t most) {
   std::string out;
+  std::size_t count = 0;
   for (const int index : comparison.ranked) {
     const Arrangement& made = comparison.arrangements[index];
-    if (!made.isUnready()) {
+    if (!made.isUnready() || ++count > most) {
       continue;
     }
     std::string text = nameOf(made.choice) + ": ";
@@ -282,14 +347,16 @@ std::string unreadyText(const SiteComparison& comparison) {
                    kCompareWidth);
   }
   return out.empty() ? out
-                     : "\nNOT READY as they are, though they fit; check says what cures it\n" + out;
+                     : "\nNOT READY as they are, though they fit; check says what cures it\n" +
+                           out + moreText(count, most, "of them");
 }
 
-std::string fixesText(const SiteComparison& comparison) {
+std::string fixesText(const SiteComparison& comparison, std::size_t most) {
   std::string out;
+  std::size_t count = 0;
   for (const int index : comparison.ranked) {
     const Arrangement& made = comparison.arrangements[index];
-    if (made.fits) {
+    if (made.fits || ++count > most) {
       continue;
     }
     std::string text = nameOf(made.choice) + ": ";
@@ -309,29 +376,56 @@ std::string fixesText(const SiteComparison& comparison) {
     out += wrapped(text, "  " + padded(std::to_string(made.rank), 2, true) + " ", "     ",
                    kCompareWidth);
   }
-  return out.empty() ? out : "\nWhat would make the others fit\n" + out;
+  return out.empty()
+             ? out
+             : "\nWhat would make the others fit\n" + out + moreText(count, most, "of them");
+}
+
+/// One line: whether there is something to build.
+std::string verdictLine(const SiteComparison& comparison) {
+  if (!comparison.recommended) {
+    const bool any_fits = any(comparison, [](const Arrangement& made) { return made.fits; });
+    return any_fits ? "NOT READY: nothing that fits is ready as it is.\n"
+                    : "NOT READY: nothing fits.\n";
+  }
+  const Arrangement& made = comparison.arrangements[*comparison.recommended];
+  const std::string name = nameOf(made.choice);
+  if (!made.isReady()) {
+    return wrapped("FITS: " + name + "; whether it is ready was not looked at.", "", "  ",
+                   kCompareWidth);
+  }
+  return wrapped(
+      "READY: " + name + (made.verdict->is_proved ? "." : "; clashes are for check to find."), "",
+      "  ", kCompareWidth);
 }
 
 }  // namespace
 
-std::string compareTable(const SiteComparison& comparison, const std::string& currency) {
+std::string compareTable(const SiteComparison& comparison, const std::string& currency, bool all) {
+  constexpr std::size_t kFirst = 5, kOthers = 2;
+  const std::size_t rows_told = all ? comparison.ranked.size() : kFirst;
+  const std::size_t others_told = all ? comparison.ranked.size() : kOthers;
   const std::string& title = comparison.spec.job.title;
-  std::string out = (title.empty() ? "Telescopic sliding gate" : title) + "\n";
-  out += siteText(comparison) + "\n" + wrapped(comparison.why, "", "", kCompareWidth);
-  for (const std::string& note : comparison.notes) {
-    out += wrapped(note, "Note: ", "  ", kCompareWidth);
+  std::string out = verdictLine(comparison) + "\nWhat to do\n" +
+                    wrapped(comparison.why, "  ", "  ", kCompareWidth);
+  if (comparison.recommended) {
+    out += settingsText(comparison);
   }
+  for (const std::string& note : comparison.notes) {
+    out += wrapped(note, "  Note: ", "    ", kCompareWidth);
+  }
+  out += "\n" + (title.empty() ? "Telescopic sliding gate" : title) + "\n" + siteText(comparison);
   Extras extras{comparison.spec.site.bank != 0, comparison.arrangements.front().cost.has_value()};
-  std::string rows = table(comparison, extras);
+  std::string rows = table(comparison, extras, rows_told);
   if (widthOf(rows) > kCompareWidth) {
     extras.tells_ratio = false;
-    rows = table(comparison, extras);
+    rows = table(comparison, extras, rows_told);
   }
-  out += "\n" + rows + legend(comparison, extras);
+  out += "\n" + legend(comparison, extras) + rows;
   if (comparison.recommended) {
     out += detail(comparison, currency);
   }
-  return out + unreadyText(comparison) + fixesText(comparison);
+  return out + unreadyText(comparison, others_told) + fixesText(comparison, others_told);
 }
 
 }  // namespace leafstack

@@ -11,6 +11,6 @@ inline constexpr std::size_t kCompareWidth = 100;
 
 /// The recommendation in two sentences, every arrangement in a line of at most kCompareWidth
 /// characters, best first, the recommended one in more detail, and what would make the others fit.
-std::string compareTable(const SiteComparison& comparison, const std::string& currency);
+std::string compareTable(const SiteComparison& comparison, const std::string& currency, bool all);
 
 }  // namespace leafstack

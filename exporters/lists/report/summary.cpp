@@ -75,30 +75,6 @@ std::string roomText(const Layout& layout) {
   return out;
 }
 
-std::string panelTable(const Layout& layout, const Schedules* schedules) {
-  static constexpr std::size_t kWidths[] = {7, 10, 8, 21, 21, 9, 9, 10};
-  const auto row = [](const std::vector<std::string>& cells) {
-    std::string line;
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      line += padded(cells[i], kWidths[i]);
-    }
-    return line + "\n";
-  };
-  const auto range = [](double from, double to) { return shown(from) + " to " + shown(to); };
-  std::string out = "\nPanels, back to front (mm along the track from the latch post, kg)\n";
-  out += row({"panel", "length", "speed", "closed", "open", "overlap", "stagger", "mass"});
-  for (const PanelLayout& p : layout.panels) {
-    const std::string mass =
-        schedules != nullptr ? fixedDecimals(schedules->panel_mass_kg.at(p.number - 1), 1) : "-";
-    out += row({std::to_string(p.number), shown(p.length_mm),
-                std::string("x").append(shown(p.speed_ratio)),
-                range(p.leading_closed_mm, p.trailing_closed_mm),
-                range(p.leading_open_mm, p.trailing_open_mm), shown(p.overlap_mm),
-                shown(p.stagger_mm), mass});
-  }
-  return out;
-}
-
 std::string stackText(const GateSpec& spec, const Layout& layout) {
   const StackLayout& stack = layout.stack;
   std::string text = "Front panel " + mm(stack.setback_mm) + " behind the fence line";
@@ -314,42 +290,6 @@ std::string loadsText(const LoadReport& loads, int panel_count) {
   return out + structureText(loads.structure) + blocksText(loads.structure);
 }
 
-std::string asBuiltText(const AsBuilt& built) {
-  if (!(built.tolerance_mm > 0)) {
-    return "";
-  }
-  const std::string build = "Built within " + mm(built.tolerance_mm) + " of the drawing, ";
-  if (built.pairs.empty()) {
-    return wrapped(build + "no two moving parts come near.", "  ", "  ");
-  }
-  const BuiltPair& tightest = built.pairs.front();
-  const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
-  const std::string text =
-      built.pairs_that_can_meet == 0
-          ? "the tightest are " + pair + ": " + (built.is_coarse ? "at least " : "") +
-                mm(tightest.left_mm) + " of " + mm(tightest.as_drawn_mm) + " are left."
-          : pair + " can meet: they are " + mm(tightest.as_drawn_mm) +
-                " apart as drawn and allow " + (built.is_coarse ? "at least " : "") +
-                mm(tightest.allowed_mm) + " of build error. " +
-                (built.is_coarse ? "At most " : "") + std::to_string(built.pairs_that_can_meet) +
-                " pairs of parts can meet; report.json lists the tightest.";
-  return wrapped(build + text, "  ", "  ");
-}
-
-std::string againstText(const std::optional<Comparison>& against) {
-  if (!against) {
-    return "";
-  }
-  std::string out = wrapped("Against the earlier report: " + std::to_string(against->new_ones) +
-                                " new, " + std::to_string(against->still_there) + " still there, " +
-                                std::to_string(against->resolved.size()) + " resolved.",
-                            "  ", "  ");
-  for (std::size_t i = 0; i < std::min(against->resolved.size(), kFindingsShown); ++i) {
-    out += wrapped("resolved: " + against->resolved[i].text, "  - ", "    ");
-  }
-  return out;
-}
-
 std::string clashText(const ClashReport& clash) {
   std::string out = "\nClash check\n  " + clashLine(clash) + "\n";
   const bool nothing_meets = clash.verdict == Verdict::kClear || clash.verdict == Verdict::kTight;
@@ -375,19 +315,71 @@ std::string clashText(const ClashReport& clash) {
       "  ", "  ");
   out += asBuiltText(clash.as_built);
   out += againstText(clash.against);
-  for (std::size_t i = 0; i < std::min(clash.findings.size(), kFindingsShown); ++i) {
-    const Finding& finding = clash.findings[i];
-    const bool is_new = finding.status == FindingStatus::kNew;
-    out += wrapped((is_new ? "new: " : "") + finding.text, "  - ", "    ");
-  }
-  if (clash.findings.size() > kFindingsShown) {
-    out += "  ... and " + std::to_string(clash.findings.size() - kFindingsShown) +
-           " more; --json lists them all\n";
+  return out;
+}
+
+}  // namespace
+
+std::string panelTable(const Layout& layout, const Schedules* schedules) {
+  static constexpr std::size_t kWidths[] = {7, 10, 8, 21, 21, 9, 9, 10};
+  const auto row = [](const std::vector<std::string>& cells) {
+    std::string line;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      line += padded(cells[i], kWidths[i]);
+    }
+    return line + "\n";
+  };
+  const auto range = [](double from, double to) { return shown(from) + " to " + shown(to); };
+  std::string out = "\nPanels, back to front (mm along the track from the latch post, kg)\n";
+  out += row({"panel", "length", "speed", "closed", "open", "overlap", "stagger", "mass"});
+  for (const PanelLayout& p : layout.panels) {
+    const std::string mass =
+        schedules != nullptr ? fixedDecimals(schedules->panel_mass_kg.at(p.number - 1), 1) : "-";
+    out += row({std::to_string(p.number), shown(p.length_mm),
+                std::string("x").append(shown(p.speed_ratio)),
+                range(p.leading_closed_mm, p.trailing_closed_mm),
+                range(p.leading_open_mm, p.trailing_open_mm), shown(p.overlap_mm),
+                shown(p.stagger_mm), mass});
   }
   return out;
 }
 
-/// What is pasted stands on a line of its own, however long.
+std::string asBuiltText(const AsBuilt& built) {
+  if (!(built.tolerance_mm > 0)) {
+    return "";
+  }
+  const std::string build = "Built within " + mm(built.tolerance_mm) + " of the drawing, ";
+  if (built.pairs.empty()) {
+    return wrapped(build + "no two moving parts come near.", "  ", "  ");
+  }
+  const BuiltPair& tightest = built.pairs.front();
+  const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
+  const std::string text =
+      built.pairs_that_can_meet == 0
+          ? "the tightest are " + pair + ": " + (built.is_coarse ? "at least " : "") +
+                mm(tightest.left_mm) + " of " + mm(tightest.as_drawn_mm) + " are left."
+          : pair + " can meet. They are " + mm(tightest.as_drawn_mm) +
+                " apart as drawn and allow " + (built.is_coarse ? "at least " : "") +
+                mm(tightest.allowed_mm) + " of build error. " +
+                (built.is_coarse ? "At most " : "") + std::to_string(built.pairs_that_can_meet) +
+                " pairs of parts can meet; report.json lists the tightest.";
+  return wrapped(build + text, "  ", "  ");
+}
+
+std::string againstText(const std::optional<Comparison>& against) {
+  if (!against) {
+    return "";
+  }
+  std::string out = wrapped("Against the earlier report: " + std::to_string(against->new_ones) +
+                                " new, " + std::to_string(against->still_there) + " still there, " +
+                                std::to_string(against->resolved.size()) + " resolved.",
+                            "  ", "  ");
+  for (std::size_t i = 0; i < std::min(against->resolved.size(), kFindingsShown); ++i) {
+    out += wrapped("resolved: " + against->resolved[i].text, "  - ", "    ");
+  }
+  return out;
+}
+
 std::string cureLines(const Cure& cure) {
   if (cure.tried == 0) {
     return "";
@@ -395,8 +387,6 @@ std::string cureLines(const Cure& cure) {
   return wrapped(resultInWords(cure), "    ", "    ") +
          (cure.sets.empty() ? "" : "      " + settingsOf(cure) + "\n");
 }
-
-}  // namespace
 
 std::string clashLine(const ClashReport& clash) {
   const std::size_t count = clash.findings.size();
@@ -415,6 +405,22 @@ std::string clashLine(const ClashReport& clash) {
   return "";
 }
 
+namespace {
+
+std::string findingLines(const ClashReport& clash) {
+  std::string out;
+  for (std::size_t i = 0; i < std::min(clash.findings.size(), kFindingsShown); ++i) {
+    const Finding& finding = clash.findings[i];
+    const bool is_new = finding.status == FindingStatus::kNew;
+    out += wrapped((is_new ? "new: " : "") + finding.text, "  - ", "    ");
+  }
+  if (clash.findings.size() > kFindingsShown) {
+    out += "  ... and " + std::to_string(clash.findings.size() - kFindingsShown) +
+           " more; --json lists them all\n";
+  }
+  return out;
+}
+
 std::string warningLines(const Advice& advice) {
   std::string out;
   for (const Warning& warning : advice.warnings) {
@@ -429,20 +435,24 @@ std::string warningLines(const Advice& advice) {
   return out;
 }
 
+}  // namespace
+
 std::string summaryText(const ReportContents& contents) {
   const Layout& layout = *contents.layout;
   std::string out =
-      wrapped(inWords(gateVerdict(contents.advice.warnings, contents.clash)), "", "  ") + "\n" +
-      intro(*contents.spec, layout) + roomText(layout) + panelTable(layout, contents.schedules) +
-      stackText(*contents.spec, layout) + groundText(*contents.spec, layout);
+      wrapped(inWords(gateVerdict(contents.advice.warnings, contents.clash)), "", "  ");
+  const std::string tasks =
+      (contents.clash != nullptr ? findingLines(*contents.clash) : std::string()) +
+      warningLines(contents.advice);
+  out += tasks.empty() ? "" : "\nWhat to do\n" + tasks;
+  out += "\n" + intro(*contents.spec, layout) + roomText(layout) +
+         panelTable(layout, contents.schedules) + stackText(*contents.spec, layout) +
+         groundText(*contents.spec, layout);
   if (contents.schedules != nullptr) {
     out += loadsText(contents.schedules->loads, layout.panel_count);
   }
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
-  }
-  if (!contents.advice.warnings.empty() || contents.advice.together.tried > 0) {
-    out += "\nWarnings\n" + warningLines(contents.advice);
   }
   out += "\nCautions\n";
   for (const std::string& caution : cautions(contents.spec->hardware)) {

@@ -1,4 +1,5 @@
-// The readable summary that `check` prints: the same contents as report.json, in plain words.
+// The readable texts that `check` and `build` print: the same contents as report.json, in plain
+// words. Each begins with the verdict, then what to do, then the layout.
 #pragma once
 
 #include <string>
@@ -7,11 +8,28 @@
 
 namespace leafstack {
 
-/// Plain text, lines of at most about 100 characters, ends with newline.
+/// What `check --full` prints: every figure, every warning with its cures, the cautions. Lines of
+/// at most about 100 characters, ends with newline.
 std::string summaryText(const ReportContents& contents);
 
-/// Warnings as a list, wrapped: as the summary and `build` print them.
-std::string warningLines(const Advice& advice);
+/// What `check` prints: fewer than 40 lines for a gate of up to four panels. `misfit`:
+/// explainMisfit() of a gate that does not fit.
+std::string briefText(const ReportContents& contents, const std::vector<std::string>& misfit = {});
+
+/// The verdict, and below it in short what to do: findings, hazards whole, what tells against the
+/// gate, what else was noticed, and the change that cures it, an entry each.
+std::string verdictAndTasks(const Advice& advice, const ClashReport* clash,
+                            const std::vector<std::string>& misfit = {});
+
+/// What is said even where all else is quiet: the verdict, every finding, every hazard.
+std::string quietText(const Advice& advice, const ClashReport* clash);
+
+/// Pieces that the whole text and the brief one share.
+std::string panelTable(const Layout& layout, const Schedules* schedules);
+std::string asBuiltText(const AsBuilt& built);
+std::string againstText(const std::optional<Comparison>& against);
+/// How trying ended, and its settings on a line of their own, however long: they are pasted.
+std::string cureLines(const Cure& cure);
 
 /// One line: what the clash check says, with the number of findings.
 std::string clashLine(const ClashReport& clash);

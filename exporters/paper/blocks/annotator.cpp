@@ -183,7 +183,7 @@ void Annotator::placeLinear(const LinearRequest& request) {
   made.angle_deg = made.text_deg = frame.angleDeg();
   made.mm_per_mm = mm_per_mm_;
   made.value_mm = (high - low) * mm_per_mm_;
-  made.decimals = decimalsOf(made.value_mm);
+  made.decimals = request.decimals.value_or(decimalsOf(made.value_mm));
   made.prefix = request.prefix;
   made.suffix = request.suffix;
   made.height_mm = kTextMm;

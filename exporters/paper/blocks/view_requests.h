@@ -1,6 +1,7 @@
 // What is asked to be dimensioned or labelled on one view, in the model's terms.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -16,6 +17,7 @@ struct LinearRequest {
   Side side = Side::kBelow;
   Vec3 from{}, to{};
   std::string prefix = {}, suffix = {};
+  std::optional<int> decimals = {};  ///< else as decimalsOf() has it
 };
 
 /// Distances of `features` from `datum` along the side, each at the end of its own line.

@@ -43,8 +43,8 @@ MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
     kinds.emplace_back([panel](SheetMaker& maker) { addFrameSheet(maker, panel); });
     kinds.emplace_back([panel](SheetMaker& maker) { addRailSheet(maker, panel); });
   }
-  kinds.insert(kinds.end(),
-               {addRopeSheet, addRopeEndsSheet, addTravelSheet, addSetOutSheets, addPartsSheets});
+  kinds.insert(kinds.end(), {addRopeSheet, addRopeEndsSheet, addTravelSheet, addSetOutSheets,
+                             addPostBlocksSheet, addPartsSheets});
   const GateViews views(model);
   std::vector<MadeSheets> made(kinds.size());
   inParallel(static_cast<int>(kinds.size()), [&](int i) {

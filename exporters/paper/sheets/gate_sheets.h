@@ -48,6 +48,7 @@ void addRopeSheet(SheetMaker& maker);      ///< none for a single panel
 void addRopeEndsSheet(SheetMaker& maker);  ///< the same
 void addTravelSheet(SheetMaker& maker);
 void addSetOutSheets(SheetMaker& maker);
+void addPostBlocksSheet(SheetMaker& maker);  ///< none where no post has a block
 void addPartsSheets(SheetMaker& maker);
 
 }  // namespace leafstack

@@ -53,7 +53,26 @@ bool isSiteWork(const Instance& instance) {
   return instance.panel == 0;
 }
 
-ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows) {
+/// The blocks under the posts lie in the ground.
+void addBlocks(ViewBlock& plan, const GateViews& views, const StructureReport& structure) {
+  for (const StructurePost& post : structure.posts) {
+    if (!post.block) {
+      continue;
+    }
+    std::vector<PathVertex> loop;
+    for (const auto& [along, across] :
+         {std::pair{-0.5, -0.5}, std::pair{0.5, -0.5}, std::pair{0.5, 0.5}, std::pair{-0.5, 0.5}}) {
+      const Vec3 on =
+          seen(plan.view(), views.at(post.block->middle_x_mm + along * post.block->along_mm,
+                                     post.block->middle_y_mm + across * post.block->across_mm, 0));
+      loop.push_back({on[0], on[1]});
+    }
+    plan.curve(LineRole::kHidden, std::move(loop), true);
+  }
+}
+
+ViewBlock setOutPlan(const GateViews& views, const Schedules& schedules) {
+  const std::vector<SetOutRow>& rows = schedules.set_out;
   ViewBlock block("Set-out plan", fromAbove());
   const Scene scene = sceneOf(views, 0, [&](const Instance& one) {
     const PartKind kind = views.partOf(one).kind;
@@ -64,6 +83,7 @@ ViewBlock setOutPlan(const GateViews& views, const std::vector<SetOutRow>& rows)
     const Instance& one = views.model().instances[scene.instances[curve.solid]];
     return rowOf(views.partOf(one).kind).is_main ? LineRole::kVisible : LineRole::kFine;
   });
+  addBlocks(block, views, schedules.loads.structure);
   LabelRequest labels{Side::kAbove, {}};
   RunningRequest along{Side::kBelow, views.at(0, 0, 0), {}};
   RunningRequest across{
@@ -130,12 +150,12 @@ TableBlock partsTable(const Schedules& schedules) {
 void addSetOutSheets(SheetMaker& maker) {
   const std::vector<SetOutRow>& rows = maker.schedules.set_out;
   MadeSheet made{maker.empty("set-out-plan", "Set-out plan"), "set-out plan"};
-  const ViewBlock plan = setOutPlan(maker.views, rows);
+  const ViewBlock plan = setOutPlan(maker.views, maker.schedules);
   const bool is_left = maker.model().opening_sign < 0;
   std::vector<std::string> notes = {
       "Positions run from the latch-side post face along the track, and from the back of the fence "
       "line towards the property. Levels from the driveway on the front track at the latch-side "
-      "post. Numbers are those of the list.",
+      "post. Numbers are those of the list. Blocks of concrete under the posts are in dashes.",
       "Check the opening, the levels and underground services on site before digging."};
   if (is_left) {
     notes.insert(notes.begin(), "This gate opens to the left: X runs to the left.");

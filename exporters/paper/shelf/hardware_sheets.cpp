@@ -62,7 +62,9 @@ std::string valueText(const Parameter& row, GateSpec spec) {
   if (value.is_string()) {
     return value.get<std::string>();
   }
-  return *row.unit == '\0' ? value.dump() : value.dump() + ' ' + row.unit;
+  const std::string number =
+      value.is_number() ? shown(value.get<double>(), kShelfDecimals) : value.dump();
+  return *row.unit == '\0' ? number : number + ' ' + row.unit;
 }
 
 /// "Wheel".

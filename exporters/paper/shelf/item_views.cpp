@@ -50,13 +50,20 @@ bool isInWords(const DrawnSize& size) {
 std::string wordsOf(const DrawnSize& size) {
   switch (size.kind) {
     case DrawnSize::Kind::kAngle:
-      return shown(size.value) + "\u00b0";
+      return shown(size.value, kShelfDecimals) + "\u00b0";
     case DrawnSize::Kind::kRange:
-      return "\u00b1" + shown(size.value) +
+      return "\u00b1" + shown(size.value, kShelfDecimals) +
              (std::string_view(size.row->unit) == "deg" ? "\u00b0" : "");
     default:
-      return shown(size.value);
+      return shown(size.value, kShelfDecimals);
   }
+}
+
+/// As many as the table's value has, which is to be found again in the view.
+int decimalsShown(double value) {
+  const std::string text = shown(value, kShelfDecimals);
+  const std::size_t point = text.find('.');
+  return point == std::string::npos ? 0 : static_cast<int>(text.size() - point - 1);
 }
 
 /// Both ways of drawing it in a view; none where it cannot be seen there.
@@ -250,20 +257,32 @@ ViewBlock drawn(const ShelfFigure& figure, const ViewSizes& sizes, const GateVie
     solid.shows_hidden = true;
   }
   addWithin(block, projected(own, view), sizes.window(), LineRole::kVisible);
-  LabelRequest angles{Side::kAbove, {}};
-  for (const ViewSizes::Choice& one : sizes.ordered()) {
-    const DrawnSize& size = *one.placed.size;
-    const std::string letter =
-        (size.is_negative ? "-" : "") + letterWithShare(letters.at(size.row->pointer), size.share);
-    if (isInWords(size)) {
-      angles.labels.push_back({size.from, letter + wordsOf(size)});
-    } else {
-      block.linear({one.side, one.placed.from, one.placed.to,
-                    letter + (size.kind == DrawnSize::Kind::kDiameter ? "\u2300" : "")});
+  const auto letter_of = [&](const DrawnSize& size) {
+    return (size.is_negative ? "-" : "") +
+           letterWithShare(letters.at(size.row->pointer), size.share);
+  };
+  // Words first: a leader finds no way through rows of dimensions, and these find one round it.
+  LabelRequest words{Side::kAbove, {}};
+  const std::vector<ViewSizes::Choice> ordered = sizes.ordered();
+  for (const ViewSizes::Choice& one : ordered) {
+    if (isInWords(*one.placed.size)) {
+      words.labels.push_back(
+          {one.placed.size->from, letter_of(*one.placed.size) + wordsOf(*one.placed.size)});
     }
   }
-  if (!angles.labels.empty()) {
-    block.labels(std::move(angles));
+  if (!words.labels.empty()) {
+    block.labels(std::move(words));
+  }
+  for (const ViewSizes::Choice& one : ordered) {
+    const DrawnSize& size = *one.placed.size;
+    if (!isInWords(size)) {
+      block.linear({one.side,
+                    one.placed.from,
+                    one.placed.to,
+                    letter_of(size) + (size.kind == DrawnSize::Kind::kDiameter ? "\u2300" : ""),
+                    {},
+                    decimalsShown(size.share * size.value)});
+    }
   }
   return block;
 }

@@ -10,6 +10,10 @@
 
 namespace leafstack {
 
+/// Of lengths and angles in the views and in the table beside them, at most: what is found is true
+/// to a ten-thousandth.
+inline constexpr int kShelfDecimals = 3;
+
 /// "A", "B", ... "Z", "AA" by row.
 using Letters = std::map<std::string_view, std::string>;  ///< by pointer
 

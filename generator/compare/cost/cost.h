@@ -17,6 +17,7 @@ struct Cost {
   double material = 0, items = 0, digging = 0, labour = 0;
   std::vector<CostLine> lines;        ///< in words only
   std::vector<std::string> unpriced;  ///< in words only: what has no price
+  bool is_complete = true;            ///< false where something has no price
   double total() const { return material + items + digging + labour; }
 };
 

@@ -44,7 +44,7 @@ struct StructurePlate {
 struct StructureWeld {
   std::string name, case_name;
   std::string mark = {};  ///< of the post that stands on it; "" for others
-  std::string formula;  ///< how the force on each mm comes about, with figures
+  std::string formula;    ///< how the force on each mm comes about, with figures
   double leg_mm = 0, line_N_mm = 0, strength_N_mm2 = 0;
   double use = 0;  ///< of leg / sqrt 2 x strength
 };
@@ -89,6 +89,8 @@ struct BlockReach {
   std::string what;  ///< "into the clear opening"
   double by_mm = 0;
 };
+/// Of a reach that takes the foot from under a bank.
+inline constexpr const char* kPastPocket = "past the pocket, under the bank";
 
 /// The block of concrete under a post. Its own; what stands beside it knows nothing of it.
 struct PostBlock {

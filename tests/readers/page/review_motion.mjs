@@ -53,10 +53,14 @@ function checkEnds(check, { panel, box, share, sign, isTurned }) {
     `panel ${panel.number} stands at ${box.low[0]} to ${box.high[0]}, not ${low} to ${high}`);
 }
 
-/** The driveway's height at an X of the layout: a grade, or a natural cubic spline, straight beyond its ends. */
-function groundOf(resolved) {
+/**
+ * The driveway's height at an X of the layout, on a panel's track: a grade, or a natural cubic spline, straight beyond
+ * its ends.
+ */
+function groundOf(resolved, panel) {
   const valueOf = (pointer) => resolved.values.find((one) => one.pointer === pointer)?.value;
-  const points = valueOf("/site/track_survey_mm") ?? [];
+  const survey = valueOf("/site/track_survey_mm") ?? [];
+  const points = Array.isArray(survey[0]?.[0]) ? survey[panel - 1] : survey; // a line for every track, or one
   if (points.length < 2) return (x) => valueOf("/site/grade") * x;
   // Second derivatives at the points, by Gauss-Seidel: the matrix is diagonally dominant.
   const bends = points.map(() => 0);
@@ -85,11 +89,12 @@ function groundOf(resolved) {
 /** Wheels keep their height over the driveway, wherever they go: what grade or survey say, worked out anew. */
 export async function checkWheels(check, page, resolved) {
   const data = await dataOf(page);
-  const ground = groundOf(resolved);
+  const grounds = data.panels.map((_, i) => groundOf(resolved, i + 1));
   const wheels = data.instances.flatMap((one, i) => (data.parts[one.part].name === "track wheel" ? [i] : []));
   check.that(wheels.length === 2 * data.panels.length, `${wheels.length} wheels`);
   const over = async (wheel) => {
     const { low, high } = await boxOf(page, wheel);
+    const ground = grounds[data.instances[wheel].body - 1];
     return (low[2] + high[2]) / 2 - ground((data.opening_sign * (low[0] + high[0])) / 2);
   };
   await driveTo(page, 0);

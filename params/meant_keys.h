@@ -1,0 +1,23 @@
+// What somebody means who gives a key that there is none of.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "params/table/parameter.h"
+
+namespace leafstack {
+
+/// The key that goes by `key` elsewhere in the trade, or by its name in another group; null where
+/// none does. `group` is the pointer of the group it was given in. Case, separators and the unit at
+/// the end do not count.
+const Parameter* meantBy(std::string_view group, std::string_view key);
+
+/// Keys of a group, for "did you mean".
+std::vector<std::string> keysOf(std::string_view group);
+
+/// Where else a key of this very name stands, for one put into the wrong group.
+std::vector<std::string> groupsWithKey(std::string_view key);
+
+}  // namespace leafstack
