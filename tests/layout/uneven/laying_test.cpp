@@ -185,6 +185,9 @@ TEST(RopesAslant, WhatIsSaidWouldDoDoes) {
   Json file = gates::gateFile({{"/gate/panels", 3}});
   file["site"]["track_survey_mm"] = {{-500, 10}, {0, 0},     {1500, -35}, {3000, -20},
                                      {4500, 30}, {6000, 45}, {8000, 60},  {10000, 60}};
+  // Stiffer ends and narrower grooves than the sets' own.
+  file["hardware"]["terminal"]["swivel_deg"] = 0.5;
+  file["hardware"]["pulley"]["throat_deg"] = 30;
   const auto toldOf = [](const Json& gate, const std::string& id) {
     const GateSpec spec = gates::specOf(gate);
     std::vector<std::string> texts;
@@ -210,7 +213,7 @@ TEST(RopesAslant, WhatIsSaidWouldDoDoes) {
   file["hardware"]["terminal"]["swivel_deg"] = swivel - 1.5;
   EXPECT_FALSE(toldOf(file, "terminal-swivel").empty());
   for (const std::string& text : fleets) {
-    EXPECT_GT(figureBefore(text, " degrees aside"), 1.5) << text;
+    EXPECT_GT(figureBefore(text, " degrees aside"), mostFleetDeg(30)) << text;
   }
 }
 
