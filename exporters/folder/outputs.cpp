@@ -113,6 +113,7 @@ Files tableFiles(const OutputSource& source) {
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
       {"tables/welds.csv", [&lists] { return weldsCsv(lists); }},
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
+      {"tables/shims.csv", [&source] { return shimsCsv(source.results.model.layout.ground); }},
       {"tables/stock-plan.csv", [&lists] { return stockPlanCsv(lists); }},
       {"tables/stock-plan.svg", [&lists] { return stockPictureSvg(lists.stock); }},
       {"tables/clashes.csv", [&source] { return clashesCsv(source.results.clash); }},
@@ -291,6 +292,9 @@ std::vector<Output> outputRows() {
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "
          "stops, catch post with its plates and top receiver; heights with each"},
+        {"`tables/shims.csv`", "installer",
+         "on surveyed ground, for every anchor and surveyed point of each track: slab, what the "
+         "track is laid to, shims, what is ground off; and what a straight line would take"},
         {"`tables/clashes.csv`", "reviewer",
          "every finding of the clash check, one row each; the header alone where "
          "there is none"}},

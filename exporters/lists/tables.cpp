@@ -220,6 +220,20 @@ std::string setOutCsv(const Schedules& schedules) {
   return csv;
 }
 
+std::string shimsCsv(const GroundLayout& ground) {
+  std::string csv = csvLine({"track", "x_mm", "slab_z_mm", "laid_z_mm", "shim_mm", "grind_mm",
+                             "if_straight_shim_mm", "if_straight_grind_mm"});
+  for (const LaidTrack& track : ground.laid) {
+    for (const LaidPoint& point : track.points) {
+      const double straight = point.straight_mm - point.slab_mm;
+      csv += csvLine({std::to_string(track.panel), length(point.x_mm), length(point.slab_mm),
+                      length(point.laid_mm), length(point.shimMm()), length(point.grindMm()),
+                      length(std::max(0.0, straight)), length(std::max(0.0, -straight))});
+    }
+  }
+  return csv;
+}
+
 std::string billCsv(const Schedules& schedules) {
   std::vector<std::string> heads = {"mark",      "name",         "description",
                                     "material",  "supply",       "quantity",
