@@ -33,15 +33,18 @@ must() { # NAME COMMAND...
   fi
 }
 
-# One end-to-end check. On success its own last line is the summary.
+# One end-to-end check. On success its own last line is the summary; wall and processor seconds follow.
+TIMEFORMAT='%R %U %S'
 check() { # NAME COMMAND...
-  local name=$1 start=$SECONDS
+  local name=$1 code wall user system
   shift
-  if "$@" >"$log" 2>&1 </dev/null; then
+  { time "$@" >"$log" 2>&1 </dev/null; } 2>"$log.time"
+  code=$?
+  read -r wall user system < <(tail -n 1 "$log.time")
+  if [[ $code -eq 0 ]]; then
     passed=$((passed + 1))
-    echo "ok     $name: $(tail -n 1 "$log") ($((SECONDS - start)) s)"
+    echo "ok     $name: $(tail -n 1 "$log") (${wall%.*} s, $((${user%.*} + ${system%.*})) s of processor time)"
   else
-    local code=$?
     failed=$((failed + 1))
     echo "FAILED $name: exit code $code"
     sed 's/^/  | /' "$log"

@@ -61,6 +61,13 @@ void appendExactly(std::string& text, double value) {
   text.append(digits, end.ptr) += ' ';
 }
 
+/// What stands on the footing, catches and keeps panels may take sizes of the whole shelf; no other
+/// part takes any of that of the site's groups.
+bool takesSiteGroups(PartKind kind) {
+  return kind == PartKind::kFencePost ||
+         std::find(kSiteGroups.begin(), kSiteGroups.end(), rowOf(kind).shelf) != kSiteGroups.end();
+}
+
 std::string identityOf(const Part& part, const std::vector<double>& dimensions,
                        const std::vector<double>& within, const std::string& shelf) {
   std::string text(rowOf(part.kind).letters);
@@ -130,7 +137,10 @@ EndCut mitre(double slope) {
 }
 
 ModelBuilder::ModelBuilder(const GateSpec& spec, const Layout& layout, const Made& made)
-    : store_(made.store), weighed_(made.weighed), shelf_(shelfWord(spec)) {
+    : store_(made.store),
+      weighed_(made.weighed),
+      shelf_(shelfWord(spec, ShelfGroups::kOther)),
+      site_shelf_(shelfWord(spec, ShelfGroups::kSite)) {
   model_.spec = spec;
   model_.layout = layout;
   model_.opening_sign = 1;  // right-handed until finish() mirrors
@@ -257,7 +267,8 @@ int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimen
   part.density_kg_m3 = densityOf(part.material, model_.spec);
   part.mark = nextMark(spec.kind);
   part.in_words = inWords(part, dimensions);
-  part.identity = identityOf(part, dimensions, spec.within, shelf_);
+  part.identity = identityOf(part, dimensions, spec.within,
+                             takesSiteGroups(part.kind) ? shelf_ + ' ' + site_shelf_ : shelf_);
   model_.parts.push_back(std::move(part));
   builds_.push_back(std::move(build));
   return static_cast<int>(model_.parts.size()) - 1;

@@ -217,7 +217,7 @@ class ModelBuilder {
   Model model_;
   PartStore* store_ = nullptr;
   Weighed weighed_ = Weighed::kYes;
-  std::string shelf_;  ///< shelfWord()
+  std::string shelf_, site_shelf_;  ///< shelfWord()
   std::vector<PanelFrame> panels_;
   bool is_level_ = true;  ///< every panel is, with its guide rail at the top
   std::map<std::string, int> part_by_key_;

@@ -1,8 +1,10 @@
 // One value of the gate file <-> its place in the specification, as the table row says.
 #pragma once
 
+#include <array>
 #include <nlohmann/json.hpp>
 #include <string>
+#include <string_view>
 
 #include "params/reading/json_tree.h"
 #include "params/reading/reporter.h"
@@ -39,8 +41,16 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec);
 /// A number as JSON: whole ones without a decimal point.
 nlohmann::ordered_json jsonNumber(double value);
 
-/// All sizes of the shelf, exactly, as one word, for a part's identity: equal for equal shelves, and
-/// else different as surely as a hash of 128 bits can tell.
-std::string shelfWord(GateSpec spec);
+/// Which groups of the shelf: "wheel" is /hardware/wheel.
+enum class ShelfGroups {
+  kSite,  ///< of what stands on the footing, catches and keeps panels: kSiteGroups
+  kOther
+};
+inline constexpr std::array<std::string_view, 4> kSiteGroups = {"stop", "post", "keeper",
+                                                                "receiver"};
+
+/// All sizes of these groups, exactly, as one word, for a part's identity: equal for equal sizes,
+/// and else different as surely as a hash of 128 bits can tell. Masses and ratings are no sizes.
+std::string shelfWord(GateSpec spec, ShelfGroups groups);
 
 }  // namespace leafstack

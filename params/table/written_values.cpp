@@ -1,4 +1,5 @@
 // Values as gate files write them (declared in values.h).
+#include <algorithm>
 #include <cmath>
 #include <functional>
 
@@ -94,10 +95,19 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
   return nullptr;
 }
 
-std::string shelfWord(GateSpec spec) {
+std::string shelfWord(GateSpec spec, ShelfGroups groups) {
+  constexpr std::string_view kShelf = "/hardware/";
   std::string figures;
   for (const Parameter& row : hardwareRows()) {
-    if (row.kind != Kind::kGroup && row.kind != Kind::kShelf && row.kind != Kind::kText) {
+    const std::string_view pointer = row.pointer;
+    const std::string_view key = pointer.substr(std::min(kShelf.size(), pointer.size()));
+    const std::string_view group = key.substr(0, key.find('/'));
+    const bool is_site =
+        std::find(kSiteGroups.begin(), kSiteGroups.end(), group) != kSiteGroups.end();
+    const std::string_view unit = row.unit;
+    const bool is_size = row.kind != Kind::kGroup && row.kind != Kind::kShelf &&
+                         row.kind != Kind::kText && unit != "N" && unit != "kg";
+    if (is_size && is_site == (groups == ShelfGroups::kSite)) {
       figures += valueOf(row, spec).dump() + ' ';
     }
   }

@@ -7,6 +7,8 @@
 #include <thread>
 
 #include "generator/model/model.h"
+#include "params/table/hardware_rows.h"
+#include "params/table/values.h"
 #include "tests/support/random_gates.h"
 
 namespace leafstack {
@@ -84,6 +86,50 @@ TEST(PartStore, AnEditBuildsOnlyWhatItTouches) {
   const std::size_t after = store.misses();
   builtWith(spec, &store);
   EXPECT_EQ(store.misses(), after);
+}
+
+/// Of all mounts and kinds of stops, by `share` more.
+void scaleGroup(GateSpec& spec, std::string_view group, double share) {
+  const std::string before = "/hardware/" + std::string(group) + "/";
+  for (const Parameter& row : hardwareRows()) {
+    if (std::string_view(row.pointer).starts_with(before)) {
+      const Slot slot = row.slot(spec);
+      if (auto* const* number = std::get_if<double*>(&slot)) {
+        **number *= share;
+      }
+    }
+  }
+}
+
+/// Parts other than those on the footing, which catch and which keep, take no size of these groups:
+/// were one of them built otherwise, the kept one would be told from it. No rating is a size.
+TEST(PartStore, SizesOfTheSitesGroupsMoveNoOtherPart) {
+  for (const GateSpec& spec :
+       {gates::specWith({{"/gate/panels", 3}, {"/gate/infill/kind", "open"}}),
+        gates::specWith(
+            {{"/gate/panels", 2}, {"/guides/mount", "overhead"}, {"/site/grade", 0.03}}),
+        gates::specWith(
+            {{"/gate/panels", 2}, {"/guides/mount", "reach-over"}, {"/gate/return", true}})}) {
+    for (const std::string_view group : kSiteGroups) {
+      SCOPED_TRACE(group);
+      PartStore store;
+      const std::size_t all = builtWith(spec, &store).parts.size();
+      GateSpec edited = spec;
+      scaleGroup(edited, group, 1.02);
+      const std::size_t before = store.misses();
+      const Model kept = builtWith(edited, &store);
+      expectSame(kept, builtWith(edited, nullptr));
+      EXPECT_GT(store.misses(), before);
+      EXPECT_LT(store.misses() - before, all / 2);
+    }
+    GateSpec rated = spec;
+    rated.hardware.wheel.bought.rating_N = 12345;
+    PartStore store;
+    builtWith(spec, &store);
+    const std::size_t before = store.misses();
+    builtWith(rated, &store);
+    EXPECT_EQ(store.misses(), before);
+  }
 }
 
 TEST(PartStore, ForgetsWhatIsNoLongerUsed) {

@@ -74,25 +74,34 @@ def declared_layers(pairs):
     return {next(value for code, value in pairs[i:] if code == "2") for i in starts}
 
 
-def outline_points(entity):
-    """Points that bound it; arcs as short chords."""
+def bounding_points(entity):
+    """Points whose hull it lies in; curves by their control points."""
     kind = entity.dxftype()
     if kind == "TEXT":
         return [entity.dxf.insert]
     if kind == "SOLID":
         return [entity.dxf.vtx0, entity.dxf.vtx1, entity.dxf.vtx2, entity.dxf.vtx3]
     if kind == "HATCH":
-        return [point for loop in entity.paths for point in loop_points(loop)]
+        return [point for loop in entity.paths for point in loop_path(loop).control_vertices()]
     if kind == "LINE":
         return [entity.dxf.start, entity.dxf.end]
-    return list(make_path(entity).flattening(PAPER_MM))
+    return make_path(entity).control_vertices()
 
 
-def loop_points(loop):
+def outline_points(entity):
+    """Points on it; arcs as short chords. Slow: for what is not on the sheet with its hull."""
+    if entity.dxftype() == "HATCH":
+        paths = [loop_path(loop) for loop in entity.paths]
+    else:
+        paths = [make_path(entity)]
+    return [point for path in paths for point in path.flattening(PAPER_MM)]
+
+
+def loop_path(loop):
     line = ezdxf.entities.LWPolyline()
     line.set_points(loop.vertices, format="xyb")
     line.closed = True
-    return list(make_path(line).flattening(PAPER_MM))
+    return make_path(line)
 
 
 def check_arrows(dimension, block, length, where):
@@ -144,7 +153,7 @@ def running_rows(entities):
     ends = []
     for entity in entities:
         if entity.dxf.layer == "DIMENSION" and entity.dxftype() in ("LINE", "LWPOLYLINE", "POLYLINE"):
-            points = outline_points(entity)
+            points = bounding_points(entity)
             ends.append((ezdxf.math.Vec3(points[0]), ezdxf.math.Vec3(points[-1])))
     rows = {}
     for entity in entities:
@@ -186,6 +195,15 @@ def check_rows(entities, where):
     return count
 
 
+def off_sheet(points, width, height):
+    """The first that is, in words."""
+    for point in points:
+        if not (-PAPER_MM <= point.x <= width + PAPER_MM
+                and -PAPER_MM <= point.y <= height + PAPER_MM):
+            return f"{point.x:.3f}, {point.y:.3f}"
+    return ""
+
+
 def read_dxf(path):
     """Size of the paper, texts, number of dimensions."""
     where = path.name
@@ -224,11 +242,10 @@ def read_dxf(path):
         if kind == "TEXT":
             check(entity.dxf.height > 0, spot, f"height {entity.dxf.height}")
             check(entity.dxf.text.strip(), spot, "no words")
-        for point in outline_points(entity):
-            on_sheet = (-PAPER_MM <= point.x <= width + PAPER_MM
-                        and -PAPER_MM <= point.y <= height + PAPER_MM)
-            if not check(on_sheet, spot, f"off the sheet at {point.x:.3f}, {point.y:.3f}"):
-                break
+        off = off_sheet(bounding_points(entity), width, height)
+        if off and kind not in ("TEXT", "SOLID", "LINE"):
+            off = off_sheet(outline_points(entity), width, height)
+        check(not off, spot, f"off the sheet at {off}")
     return (width, height), texts, dimensions
 
 
@@ -301,13 +318,12 @@ def read_pdf(path):
     for font in fonts:
         check(font.split()[-5] == "yes", where, f"face is not embedded: {font.split()[0]}")
     count = re.search(r"^Pages:\s+(\d+)$", run("pdfinfo", path).stdout, re.M)
-    pages = []
-    for page in range(1, int(count[1]) + 1):
-        info = run("pdfinfo", "-f", str(page), "-l", str(page), path).stdout
-        size = re.search(r"^Page\s+\d+ size:\s+(\S+) x (\S+) pts", info, re.M)
-        text = run("pdftotext", "-raw", "-f", str(page), "-l", str(page), path, "-").stdout
-        pages.append((tuple(float(part) * MM_PER_POINT for part in size.groups()), text))
-    return pages
+    info = run("pdfinfo", "-f", "1", "-l", count[1], path).stdout
+    sizes = re.findall(r"^Page\s+\d+ size:\s+(\S+) x (\S+) pts", info, re.M)
+    texts = run("pdftotext", "-raw", path, "-").stdout.split("\f")[:-1]  # each page ends with one
+    check(len(sizes) == len(texts) == int(count[1]), where, f"{len(texts)} of {count[1]} pages read")
+    return [(tuple(float(part) * MM_PER_POINT for part in size), text)
+            for size, text in zip(sizes, texts)]
 
 
 def same_size(one, other):

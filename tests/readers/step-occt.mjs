@@ -5,10 +5,14 @@
 // usage: node step-occt.mjs DIR
 import fs from 'node:fs';
 import path from 'node:path';
+import v8 from 'node:v8';
 import init from 'replicad-opencascadejs';
 
 // The kernels integrate curved faces alike to about 1e-9; a shop feels nothing below 1e-6.
 const kSameShare = 1e-6;
+
+// Compiled for good, WebAssembly of 20 MB takes several times as long as all that it is to do here.
+v8.setFlagsFromString('--liftoff-only');
 
 const folder = process.argv[2];
 const report = JSON.parse(fs.readFileSync(path.join(folder, 'report.json'), 'utf8'));
