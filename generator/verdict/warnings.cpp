@@ -13,9 +13,8 @@
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/shop/weld_strength.h"
-#include "generator/verdict/dip_warnings.h"
-#include "generator/verdict/fitting_warnings.h"
 #include "generator/verdict/load_warnings.h"
+#include "generator/verdict/making_warnings.h"
 #include "generator/verdict/survey_warnings.h"
 #include "params/catalogue/catalogue.h"
 
