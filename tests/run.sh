@@ -94,14 +94,18 @@ install_readers() {
     cp $folder/package-lock.json $stamp
 }
 
-# Half of the test program's cases.
-run_half() { # 0 or 1
-  GTEST_TOTAL_SHARDS=2 GTEST_SHARD_INDEX=$1 GTEST_OUTPUT=json:$work/cases-$1.json \
-    build/tests/leafstack_tests >"$log" 2>&1 </dev/null
+# A share of the test program's suites, whole ones, since the cases of a suite share what is dear.
+shares=4
+run_share() { # 1 to $shares
+  local suites
+  suites=$(build/tests/leafstack_tests --gtest_list_tests | sed -n 's/^\([^ ]*\.\)\( .*\)*$/\1*/p' |
+    awk -v share="$1" -v shares=$shares 'NR % shares == share - 1' | paste -sd:)
+  GTEST_OUTPUT=json:$work/cases-$1.json build/tests/leafstack_tests --gtest_filter="$suites" \
+    >"$log" 2>&1 </dev/null
   local code=$?
   if [[ ! -s $work/cases-$1.json || $code -gt 1 ]]; then # crashed: nothing is known of these cases
     tail -n 60 "$log"
-    echo "FAILED test program, half $1: ended with code $code"
+    echo "FAILED test program, share $1: ended with code $code"
     failed=$((failed + 1))
     return
   fi
@@ -149,13 +153,6 @@ must "build" cmake --build --preset release
 check "order of the rooms" /usr/bin/python3 tests/layers.py
 check "planted faults of that order" /usr/bin/python3 tests/layers.py --planted
 check "install readers" install_readers
-start half-0 run_half 0
-start half-1 run_half 1
-start schema check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
-start readmes check "outputs that READMEs show" /usr/bin/python3 tests/readers/readme.py \
-  build/leafstack README.md params/README.md generator/README.md exporters/README.md gallery/*/README.md
-start readmes-planted check "a README with another figure is found" \
-  /usr/bin/python3 tests/readers/readme.py build/leafstack --planted
 faulty() { # DIR: a gate that clashes is written all the same, clashes.step and BCF with it
   build/leafstack build gallery/two-panel-pickets/gate.json -o "$1" --only step,report,tables,bcf,review \
     --set /site/setback_mm=0 --set /gate/cladding/kind=boards --set /checks/build_tolerance_mm=3 \
@@ -168,28 +165,37 @@ run_faulty() {
   check "a gate that clashes" faulty "$work/faulty"
   check "its review page in a browser" node tests/readers/page/review.mjs "$work/faulty" --faulty --opens
 }
-start faulty run_faulty
 overlaps() { # volumes of planted overlaps, by another library's booleans
   build/tests/overlap_cases "$work/overlaps" && node tests/readers/overlaps-manifold.mjs "$work/overlaps"
 }
-start overlaps check "overlaps by manifold" overlaps
 # What a workshop relies on; each has a longer form to run by hand (DEVELOPERS.md, "Trust").
 trust() { # SCRIPT ARGUMENTS...
   /usr/bin/python3 "tests/trust/$1" build/leafstack "${@:2}"
 }
-start writing check "outputs whole or not there" trust writing.py
+# The longest first, so that no core is idle at the end.
+for share in $(seq $shares); do
+  start "share-$share" run_share "$share"
+done
+start fuzzing check "fuzzing, a short run" bash tests/fuzz/fuzz.sh smoke
 start limits check "limits, memory, Ctrl-C, kernel failure" trust limits.py
 start repeat check "same bytes on any core, in any locale" trust repeat.py
-start shell check "man page and completion" trust shell.py
-start damage check "damaged files are caught" trust damage.py build/tests/readback
+start writing check "outputs whole or not there" trust writing.py
+start properties check "properties of gates from the whole input space" build/tests/trust_properties 25 1 --write
 start packages check "installation and packages" bash tests/trust/package.sh
-start properties check "properties of gates from the whole input space" build/tests/trust_properties 40 1 --write
-start fuzzing check "fuzzing, a short run" bash tests/fuzz/fuzz.sh smoke
+start damage check "damaged files are caught" trust damage.py build/tests/readback
 shopt -s nullglob
 gates=(gallery/*/gate.json tests/gates/*.json)
 for gate in "${gates[@]}"; do
   start "gate-$(basename "${gate%/gate.json}")" run_gate "$gate"
 done
+start schema check "schema" /usr/bin/python3 tests/params/params_schema_check.py build/leafstack
+start readmes check "outputs that READMEs show" /usr/bin/python3 tests/readers/readme.py \
+  build/leafstack README.md params/README.md generator/README.md exporters/README.md gallery/*/README.md
+start readmes-planted check "a README with another figure is found" \
+  /usr/bin/python3 tests/readers/readme.py build/leafstack --planted
+start faulty run_faulty
+start overlaps check "overlaps by manifold" overlaps
+start shell check "man page and completion" trust shell.py
 finish_jobs
 if [[ ${#gates[@]} -eq 0 ]]; then
   echo "FAILED no gate in gallery/"

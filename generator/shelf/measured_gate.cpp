@@ -49,8 +49,8 @@ double* figureIn(const Parameter& row, GateSpec& spec) {
 }
 
 std::optional<double> numberOf(const Parameter& row, const GateSpec& spec) {
-  GateSpec copy = spec;
-  const double* figure = figureIn(row, copy);
+  // Only looked at: rows know one way to their place, which may be written to.
+  const double* figure = figureIn(row, const_cast<GateSpec&>(spec));
   return figure == nullptr ? std::nullopt : std::optional<double>(*figure);
 }
 

@@ -18,6 +18,10 @@ namespace {
 constexpr double kAny = std::numeric_limits<double>::infinity();
 constexpr double kRangeStep = 0.1;  // to which limits are found: finer than anything is bought
 
+bool isKept(const ShelfRule& rule) {
+  return rule.figure > rule.least - kLengthEqualMm && rule.figure < rule.most + kLengthEqualMm;
+}
+
 JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
   JudgedRule out;
   for (const std::string_view pointer : rule.pointers) {
@@ -43,7 +47,7 @@ JudgedRule judged(const ShelfRule& rule, const GateSpec& spec) {
       out.figure_name += (out.figure_name.empty() ? "" : " with ") + std::string(pointer);
     }
   }
-  out.fits = rule.figure > rule.least - kLengthEqualMm && rule.figure < rule.most + kLengthEqualMm;
+  out.fits = isKept(rule);
   out.why = rule.why;
   return out;
 }
@@ -140,8 +144,8 @@ std::vector<JudgedRule> gateRules(const GateSpec& spec, const Layout& layout) {
 /// What is first found wrong with a gate; "" for nothing.
 std::string firstFault(const GateSpec& spec) {
   for (const ShelfRule& rule : shelfRules(spec)) {
-    if (const JudgedRule one = judged(rule, spec); !one.fits) {
-      return one.why;
+    if (!isKept(rule)) {
+      return rule.why;
     }
   }
   const LayoutResult result = layOut(spec);

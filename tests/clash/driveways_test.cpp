@@ -10,6 +10,7 @@
 #include "generator/layout/ground/ground.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
+#include "tests/support/rounds.h"
 
 namespace leafstack {
 namespace {
@@ -103,15 +104,24 @@ std::string told(const Tried& tried) {
 // The rest fail by what is so: a one-piece block that tilts with its rail, a rack that leaves its
 // pinion.
 TEST(Driveways, MostAreClearAndNoneIsOpen) {
-  const Tried two = tried(driveways(), {{"gate", {{"panels", 2}}}});
+  std::map<std::string, Line> some;
+  int turn = 0;
+  for (const auto& [name, line] : driveways()) {
+    if (turn++ % gates::rounds(2, 1) == 0) {
+      some[name] = line;
+    }
+  }
+  const Tried two = tried(some, {{"gate", {{"panels", 2}}}});
   EXPECT_LE(two.not_clear.size(), 3U) << told(two);
   EXPECT_EQ(two.unresolved, 0) << told(two);
 }
 
 TEST(Driveways, PivotedBlocksTakeMostOfTheRest) {
   std::map<std::string, Line> some;
-  for (const char* name : {"rolling", "gutter", "crest of 30", "S", "noise of 3"}) {
-    some[name] = driveways().at(name);
+  for (const char* name : {"rolling", "gutter", "noise of 3", "crest of 30", "S"}) {
+    if (static_cast<int>(some.size()) < gates::rounds(3, 5)) {
+      some[name] = driveways().at(name);
+    }
   }
   const Tried three = tried(some, {{"gate", {{"panels", 3}}},
                                    {"site", {{"opens", "left"}}},

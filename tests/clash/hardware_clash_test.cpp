@@ -14,6 +14,7 @@
 #include "tests/support/built_gates.h"
 #include "tests/support/planted_faults.h"
 #include "tests/support/report_text.h"
+#include "tests/support/rounds.h"
 
 namespace leafstack {
 namespace {
@@ -38,8 +39,10 @@ std::string gateText(const std::string& hardware, int panels, const std::string&
          mount + R"("}, "hardware": )" + hardware + "}";
 }
 
-// Every set with every mount, top and grade; panels, hands and stackings go round with them.
+// Sets with mounts, tops and grades: any three of the four in all ways, and all four where rounds
+// are long; panels, hands and stackings go round with them.
 TEST(HardwareClash, EverySetIsClear) {
+  const int one_in = gates::rounds(3, 1);
   int turn = 0;
   for (const BuiltInSet& set : builtInSets()) {
     for (const char* mount : {"post", "overhead", "reach-over"}) {
@@ -47,7 +50,11 @@ TEST(HardwareClash, EverySetIsClear) {
         for (const double grade : {-0.05, 0.0, 0.05}) {
           const std::string gate = gateText('"' + std::string(set.name) + '"', 1 + turn % 4, mount,
                                             top, grade, turn % 8 < 4, turn % 3 != 0);
+          const int digits = turn / 27 + turn / 9 + turn / 3 + turn;  // their sum, by three
           ++turn;
+          if (digits % one_in != 0) {
+            continue;
+          }
           const ClashReport clash = checkClashes(modelOf(gate));
           EXPECT_EQ(clash.verdict, Verdict::kClear) << gate << "\n" << allText(clash);
         }

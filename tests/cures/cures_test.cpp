@@ -83,7 +83,7 @@ std::vector<std::string> unreadyGates(int count) {
 }
 
 TEST(Cures, C1C2ReadAgainRidTheGateOfTheWarning) {
-  const int count = gates::rounds(6, 20);
+  const int count = gates::rounds(4, 20);
   int cured = 0, ready = 0, told = 0;
   for (const std::string& text : unreadyGates(count)) {
     SCOPED_TRACE(text);

@@ -100,7 +100,7 @@ class RandomGates : public testing::TestWithParam<unsigned> {};
 
 TEST_P(RandomGates, AreClearAndFaultsFound) {
   unsigned refused = 0;
-  const unsigned step = kOneIn * static_cast<unsigned>(gates::rounds(2, 1));
+  const unsigned step = kOneIn * static_cast<unsigned>(gates::rounds(3, 1));
   for (unsigned i = 0; i < kGatesPerShard; i += step) {
     const unsigned seed = 1 + GetParam() * kGatesPerShard + i;
     const LaidOutGate gate = gateOf(seed, refused);

@@ -19,6 +19,7 @@
 #include "tests/paper/drawing_views.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
+#include "tests/support/rounds.h"
 
 namespace leafstack {
 namespace {
@@ -220,7 +221,8 @@ TEST(DrawingProjection, AssembliesAreAsTheKernelSeesThem) {
       names += model.instanceName(i) + " ";
     }
     ASSERT_GE(solids.size(), 3U);
-    for (std::size_t v = 0; v < fourViews().size(); ++v) {
+    const std::size_t step = static_cast<std::size_t>(gates::rounds(2, 1));
+    for (std::size_t v = static_cast<std::size_t>(kind) % step; v < fourViews().size(); v += step) {
       SCOPED_TRACE(names + "view " + std::to_string(v));
       expectAsTheKernel(solids, shapes, fourViews()[v],
                         kind == PartKind::kFrontBracket ? kLongRails : Allowed{});
