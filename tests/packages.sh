@@ -16,7 +16,7 @@ command -v node >/dev/null || build+=(nodejs)
 command -v npm >/dev/null || build+=(npm)
 release=(patchelf dpkg-dev)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev z88 admesh python3 python3-jsonschema
-       python3-ezdxf qpdf poppler-utils
+       python3-ezdxf qpdf poppler-utils librecad
        # tests/trust and tests/fuzz
        clang librapidcheck-dev locales procps zsh fish "${release[@]}")
 command -v chromium >/dev/null || tests+=(chromium)

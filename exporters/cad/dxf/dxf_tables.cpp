@@ -258,12 +258,15 @@ void writeDxfHeader(DxfGroups& out, const DxfContent& content, const DxfExtents&
   variable("$EXTMAX");
   out.point(10, extents[2], extents[3]);
   if (content.limits_mm[0] > 0) {
-    variable("$LIMMIN");
-    out.real(10, 0);
-    out.real(20, 0);
-    variable("$LIMMAX");
-    out.real(10, content.limits_mm[0]);
-    out.real(20, content.limits_mm[1]);
+    // Of model space and, for programs that take their page from it, of the paper.
+    for (const char* const space : {"$LIM", "$PLIM"}) {
+      variable(std::string(space) + "MIN");
+      out.real(10, 0);
+      out.real(20, 0);
+      variable(std::string(space) + "MAX");
+      out.real(10, content.limits_mm[0]);
+      out.real(20, content.limits_mm[1]);
+    }
   }
   out.end();
 }
