@@ -107,11 +107,13 @@ Files tableFiles(const OutputSource& source) {
       {"tables/cutouts.csv", [&lists] { return cutoutsCsv(lists); }},
       {"tables/bill.csv", [&lists] { return billCsv(lists); }},
       {"tables/order.csv", [&lists] { return orderCsv(lists); }},
+      {"tables/fasteners.csv", [&lists] { return fastenersCsv(lists); }},
       {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
       {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
       {"tables/welds.csv", [&lists] { return weldsCsv(lists); }},
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
+      {"tables/shims.csv", [&source] { return shimsCsv(source.results.model.layout.ground); }},
       {"tables/stock-plan.csv", [&lists] { return stockPlanCsv(lists); }},
       {"tables/stock-plan.svg", [&lists] { return stockPictureSvg(lists.stock); }},
       {"tables/clashes.csv", [&source] { return clashesCsv(source.results.clash); }},
@@ -266,8 +268,11 @@ std::vector<Output> outputRows() {
         {"`tables/bill.csv`", "buyer", "what is bought in or found on site"},
         {"`tables/order.csv`", "buyer",
          "what to buy, by supplier and item: hardware, ropes by the metre, bars, plates by area, "
-         "boards, anchors, concrete; welding rods, paint and the screws that are not drawn are not "
-         "in it"},
+         "boards, anchors, screws by the box, concrete; welding rods, paint, tube caps and what is "
+         "not drawn (cladding's screws) are not in it"},
+        {"`tables/fasteners.csv`", "fitter, buyer",
+         "every screw and anchor: size, between which parts, what it clamps, how far its thread "
+         "holds, its tool and what that meets"},
         {"`tables/profiles.csv`", "CNC shop",
          "those files with thickness, number and overall size (to check scale), "
          "holes, folds; and why a plate has none"},
@@ -287,6 +292,9 @@ std::vector<Output> outputRows() {
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "
          "stops, catch post with its plates and top receiver; heights with each"},
+        {"`tables/shims.csv`", "installer",
+         "on surveyed ground, for every anchor and surveyed point of each track: slab, what the "
+         "track is laid to, shims, what is ground off; and what a straight line would take"},
         {"`tables/clashes.csv`", "reviewer",
          "every finding of the clash check, one row each; the header alone where "
          "there is none"}},

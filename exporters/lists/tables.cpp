@@ -117,6 +117,23 @@ std::string weldsCsv(const Schedules& schedules) {
   return csv;
 }
 
+std::string fastenersCsv(const Schedules& schedules) {
+  std::string csv =
+      csvLine({"mark", "size", "head", "grade", "quantity", "panel", "under_head", "holds_in",
+               "washer", "nut", "clamps_mm", "thread_holds_mm", "tool", "tool_meets", "what"});
+  for (const FastenerRow& row : schedules.fasteners) {
+    std::string met;
+    for (const std::string& mark : row.blocked_by) {
+      met += (met.empty() ? "" : " ") + mark;
+    }
+    csv += csvLine({row.mark, row.size, row.head, row.grade, std::to_string(row.quantity),
+                    std::to_string(row.panel), row.under_head, row.holds_in, row.washer, row.nut,
+                    length(row.grip_mm), row.hold_mm > 0 ? length(row.hold_mm) : "", row.tool, met,
+                    row.what});
+  }
+  return csv;
+}
+
 std::string ropesCsv(const Schedules& schedules) {
   constexpr int kForceDecimals = 0, kRatioDecimals = 1;
   std::string csv = csvLine({"mark",
@@ -199,6 +216,20 @@ std::string setOutCsv(const Schedules& schedules) {
   for (const SetOutRow& row : schedules.set_out) {
     csv += csvLine({row.item, row.mark, row.point, length(row.at_mm[0]), length(row.at_mm[1]),
                     length(row.at_mm[2]), row.note});
+  }
+  return csv;
+}
+
+std::string shimsCsv(const GroundLayout& ground) {
+  std::string csv = csvLine({"track", "x_mm", "slab_z_mm", "laid_z_mm", "shim_mm", "grind_mm",
+                             "if_straight_shim_mm", "if_straight_grind_mm"});
+  for (const LaidTrack& track : ground.laid) {
+    for (const LaidPoint& point : track.points) {
+      const double straight = point.straight_mm - point.slab_mm;
+      csv += csvLine({std::to_string(track.panel), length(point.x_mm), length(point.slab_mm),
+                      length(point.laid_mm), length(point.shimMm()), length(point.grindMm()),
+                      length(std::max(0.0, straight)), length(std::max(0.0, -straight))});
+    }
   }
   return csv;
 }

@@ -29,9 +29,13 @@ std::string coatingCsv(const Schedules& schedules);
 std::string weldsCsv(const Schedules& schedules);
 
 /// tables/ropes.csv: every rope with its length, terminations and strength.
+std::string fastenersCsv(const Schedules& schedules);
 std::string ropesCsv(const Schedules& schedules);
 
 /// tables/set-out.csv: where everything on site stands, from one datum.
 std::string setOutCsv(const Schedules& schedules);
+/// What lies under the tracks at their anchors and surveyed points; the header alone on even
+/// ground.
+std::string shimsCsv(const GroundLayout& ground);
 
 }  // namespace leafstack

@@ -111,6 +111,7 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
     {"/shop/finish", How::kWord, 1, "unvented", {}, "painted"},
     {"/hardware/guide/block_mount", How::kWord, 1, "clash", {}, "pivoted"},
+    {"/site/track_laying", How::kWord, 2, "clash grounds", {}, "straight"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},
     {"/hardware/pulley/rating_N", How::kRating, 5, "pulley-overload"},
     {"/hardware/terminal/rating_N", How::kRating, 5, "terminal-overload"},

@@ -159,7 +159,7 @@ Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport
   out.structure = loads.structure;
   out.warnings = warningsOf(model, loads);
   out.clash = ClashOutcome{clash.verdict, static_cast<int>(clash.findings.size()),
-                           weighedPairs(clash, model.spec, model.layout)};
+                           weighedPairs(model)};
   return out;
 }
 

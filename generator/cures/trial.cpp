@@ -34,6 +34,14 @@ long pointsOf(const GateSpec& spec) {
   return static_cast<long>(most);
 }
 
+/// Instances that take time: of screws and the like few parts are built, and bounds settle all but
+/// a few of their pairs.
+long madeInstances(const Model& model) {
+  return std::count_if(model.instances.begin(), model.instances.end(), [&](const Instance& one) {
+    return !isFastener(model.parts[one.part].kind);
+  });
+}
+
 /// A gate on its way through a trial.
 struct Tried {
   Outcome outcome;
@@ -63,10 +71,12 @@ std::string inText(const Override& setting) {
   return setting.pointer + "=" + setting.value;
 }
 
-long weighedPairs(const ClashReport& clash, const GateSpec& spec, const Layout& layout) {
-  const long weight =
-      layout.ground.is_surveyed ? kSurveyed * std::max(1L, pointsOf(spec) / kPointsOfAWeight) : 1;
-  return clash.pairs_checked * weight;
+long weighedPairs(const Model& model) {
+  const long made = madeInstances(model);
+  const long weight = model.layout.ground.is_surveyed
+                          ? kSurveyed * std::max(1L, pointsOf(model.spec) / kPointsOfAWeight)
+                          : 1;
+  return made * (made - 1) / 2 * weight;
 }
 
 Settings merged(Settings settings, const Settings& more) {
@@ -115,7 +125,7 @@ Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& part
   out.spec = spec;
   try {
     const Model model = buildModel(spec, layout, &parts);
-    out.instances = static_cast<long>(model.instances.size());
+    out.instances = madeInstances(model);
     LoadReport loads = findLoads(model, Frequencies::kLeftOut);
     out.warnings = warningsOf(model, loads);
     for (const PanelLayout& panel : model.layout.panels) {
@@ -133,8 +143,7 @@ Outcome builtOutcome(const GateSpec& spec, const Layout& layout, PartStore& part
 ClashOutcome provedOutcome(const GateSpec& spec, const Layout& layout, TrialStores& stores) {
   const Model model = buildModel(spec, layout, &stores.parts);
   const ClashReport report = checkClashes(model, &stores.proofs);
-  return {report.verdict, static_cast<int>(report.findings.size()),
-          weighedPairs(report, spec, layout)};
+  return {report.verdict, static_cast<int>(report.findings.size()), weighedPairs(model)};
 }
 
 std::vector<Outcome> Trials::outcomes(const std::vector<Settings>& all) {

@@ -37,9 +37,9 @@ struct ClashOutcome {
   long pairs = 0;  ///< of parts that it took, as weighedPairs() has them
 };
 
-/// Pairs of parts of a gate's clash check; on surveyed ground, where one takes many times as long,
-/// so many times as many.
-long weighedPairs(const ClashReport& clash, const GateSpec& spec, const Layout& layout);
+/// Pairs of a gate's made parts, screws left out; on surveyed ground, where a pair's check takes
+/// many times as long, so many times as many.
+long weighedPairs(const Model& model);
 
 /// What came of one trial.
 struct Outcome {

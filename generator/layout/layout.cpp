@@ -12,6 +12,7 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/rack_fit.h"
+#include "generator/layout/ground/survey.h"
 #include "generator/layout/layout_parts.h"
 #include "generator/layout/travel/motion.h"
 
@@ -260,8 +261,9 @@ void toPlan(double cosine, Layout& layout) {
   }
 }
 
-/// Everything along X; solved along the track, left on the plan.
-void layOutAlong(const GateSpec& given, int count, Layout& layout) {
+/// Everything along X; solved along the track, left on the plan. `ends_mm`: bracket clearance
+/// beyond what level ground asks.
+void layOutAlong(const GateSpec& given, int count, double ends_mm, Layout& layout) {
   // Copying a specification takes longer than solving it: only a slope needs a copy.
   const double cosine = alongCosine(given.site);
   const std::optional<GateSpec> sloping =
@@ -273,7 +275,7 @@ void layOutAlong(const GateSpec& given, int count, Layout& layout) {
   layout.travel_mm = spec.site.opening_mm + spec.gate.closing_overlap_mm + spec.gate.tuck_mm;
   layout.drive_travel_mm = layout.travel_mm / ratiosOf(count).back();
   layout.pulley_inset_mm = pulleyInsetMm(spec);
-  layout.bracket_clearance_mm = bracketClearanceMm(spec);
+  layout.bracket_clearance_mm = bracketClearanceMm(spec) + ends_mm;
   layout.reach_mm = layout.pulley_inset_mm + layout.bracket_clearance_mm;
   const Overlaps overlaps = stackOverlaps(spec, layout);
   const double parked = spec.gate.tuck_mm + overlaps.total_stagger_mm;
@@ -286,10 +288,15 @@ void layOutAlong(const GateSpec& given, int count, Layout& layout) {
   }
 }
 
-Layout layOutLeaning(const GateSpec& spec, int count, double lean_mm) {
+/// What is allowed for panels that lean, along the track: at guides, and at every rope's end.
+struct ForLean {
+  double guides_mm = 0, ends_mm = 0;
+};
+
+Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   Layout layout;
-  layout.lean_mm = lean_mm;
-  layOutAlong(spec, count, layout);
+  layout.lean_mm = allowed.guides_mm;
+  layOutAlong(spec, count, allowed.ends_mm, layout);
   layOutStack(spec, layout);
   layout.pulley_pitch_mm = pulleyPitchMm(spec);
   layOutGround(spec, layout);
@@ -314,15 +321,19 @@ Layout layOutLeaning(const GateSpec& spec, int count, double lean_mm) {
 }
 
 Layout layOutCount(const GateSpec& spec, int count) {
-  Layout layout = layOutLeaning(spec, count, 0);
+  ForLean allowed;
+  Layout layout = layOutLeaning(spec, count, allowed);
   // Longer panels lean otherwise: again, until what was allowed for is enough.
   constexpr int kMostTurns = 4;
   for (int turn = 0; turn < kMostTurns && layout.ground.problems.empty(); ++turn) {
-    const double more = std::ceil(guidesShortByMm(spec, layout) - kLengthEqualMm);
-    if (more <= 0) {
+    const double guides = std::ceil(guidesShortByMm(spec, layout) - kLengthEqualMm);
+    const double ends = std::ceil(ropeEndsShortMm(spec, layout) - kLengthEqualMm);
+    if (guides <= 0 && ends <= 0) {
       break;
     }
-    layout = layOutLeaning(spec, count, layout.lean_mm + more);
+    allowed.guides_mm += std::max(0.0, guides);
+    allowed.ends_mm += std::max(0.0, ends);
+    layout = layOutLeaning(spec, count, allowed);
   }
   return layout;
 }
@@ -361,6 +372,7 @@ LayoutResult layOut(const GateSpec& spec) {
   }
   LayoutResult result;
   result.layout = layOutCount(spec, *spec.gate.panels);
+  findLaid(spec, result.layout);
   findUneven(result.layout);
   result.problems = problemsOf(spec, result.layout);
   layOutPockets(spec, result.layout);

@@ -463,6 +463,17 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   for (const std::string& text : crossingLines(spec, layout)) {
     problems.push_back({"/site/track_survey_mm", text});
   }
+  for (const LaidTrack& track : layout.ground.laid) {
+    if (track.straight_short_mm > 0 && spec.site.track_laying == TrackLaying::kStraight) {
+      problems.push_back(
+          {"/site/track_laying",
+           "track " + std::to_string(track.panel) + " cannot be laid straight on shims of up to " +
+               shown(spec.site.shims_most_mm) + " mm and " + shown(spec.site.grinding_most_mm) +
+               " mm of grinding: " + shown(track.straight_short_mm) +
+               " mm are missing at x = " + shown(track.straight_short_x_mm) +
+               "; allow more (/site/shims_most_mm, /site/grinding_most_mm), or bend it"});
+    }
+  }
   if (!layout.ground.problems.empty()) {
     return problems;  // laid out as if level: what else there is would not be so
   }

@@ -47,6 +47,7 @@ double boreZ(const Layout& layout, int body, double x, RopeLayout& rope) {
   const double on_line = carrier.undersideZ(x) + rope.height_mm / carrier.cosine();
   const BracketOffRope ride = bracketOffRope(layout, rope.carrier, body, {x, on_line});
   rope.steepest = std::max(rope.steepest, ride.steepest);
+  rope.swivel_deg = std::max(rope.swivel_deg, ride.swivel_rad * kDegreesPerRadian);
   return on_line + ride.offset_mm / carrier.cosine();
 }
 

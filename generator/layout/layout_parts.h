@@ -29,6 +29,10 @@ void findUneven(Layout& layout);
 
 /// Pulleys, brackets and the heights of their bores.
 void placeRopes(const GateSpec& spec, Layout& layout);
+/// By how much brackets come too near to pulleys somewhere over the travel, because what they stand
+/// on rises, falls and turns: the other rope's end then meets a pulley that it passes over or under
+/// on level ground. 0 on ground that is not surveyed, and where the clearance is given.
+double ropeEndsShortMm(const GateSpec& spec, const Layout& layout);
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);

@@ -9,6 +9,8 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <gp.hxx>
+#include <gp_Dir.hxx>
 #include <gp_Trsf.hxx>
 #include <numbers>
 
@@ -313,6 +315,17 @@ int ModelBuilder::placeTurned(int part, int panel, const Point3& at, const Slope
   gp_Trsf motion;  // exact half turn, then the slope
   motion.SetValues(x * slope.cosine, 0, -z * slope.sine, at[0], 0, y, 0, at[1], x * slope.sine, 0,
                    z * slope.cosine, at[2]);
+  return addInstance(part, panel, TopLoc_Location(motion));
+}
+
+int ModelBuilder::placeFacing(int part, int panel, const Point3& at, const Point3& facing) {
+  const gp_Dir z(facing[0], facing[1], facing[2]);
+  const bool is_across = std::abs(z.Y()) > 0.5;
+  const gp_Dir x = is_across ? gp::DX() : gp::DY().Crossed(z);
+  const gp_Dir y = z.Crossed(x);
+  gp_Trsf motion;
+  motion.SetValues(x.X(), y.X(), z.X(), at[0], x.Y(), y.Y(), z.Y(), at[1], x.Z(), y.Z(), z.Z(),
+                   at[2]);
   return addInstance(part, panel, TopLoc_Location(motion));
 }
 

@@ -149,6 +149,8 @@ class ModelBuilder {
   /// Same, first turned half a turn about an axis through its origin.
   int placeTurned(int part, int panel, const Point3& at, const Slope& slope = {},
                   TurnedOver turn = TurnedOver::kAboutUp);
+  /// Same, its Z turned to `facing` (a unit vector): along Y, or anywhere square to Y.
+  int placeFacing(int part, int panel, const Point3& at, const Point3& facing);
   /// Makes an instance move with a body of its own.
   void floatOn(int instance, int body) { model_.instances.at(instance).body = body; }
 
@@ -161,6 +163,7 @@ class ModelBuilder {
                     const std::string& reason);
 
   void addRope(RopeRun run) { model_.ropes.push_back(std::move(run)); }
+  void addFastening(Fastening fastening) { model_.fastenings.push_back(std::move(fastening)); }
   const Model& model() const { return model_; }
   const Instance& instance(int index) const { return model_.instances.at(index); }
   /// Instances of one kind on one panel, in order of placing.
@@ -198,6 +201,8 @@ class ModelBuilder {
   void ventHollows();
   /// The part again, with its vents.
   void pierce(Part& part);
+  /// What anchors are set in: of what they were found to stand on.
+  void findAnchorage();
   void mirror(Part& part);
   void mirrorAll();
   /// A part as it is turned, wherever it stands.

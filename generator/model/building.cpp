@@ -84,12 +84,13 @@ const Value& ModelBuilder::made(Turned<Value>& slots, const Turn& turn, const Ma
   return slot->get(make);
 }
 
-/// Parts are placed upright or leaning about Y, either way round.
+/// Parts are placed upright or leaning about Y, either way round; screws across as well.
 ModelBuilder::Turn ModelBuilder::turnOf(int part, const TopLoc_Location& at) {
   constexpr double kTurnsPerUnit = 1e12;
   const gp_Trsf& turn = at.Transformation();
   const double facing = turn.Value(2, 2) > 0 ? 1 : -1;
-  return {part, std::llround((turn.Value(1, 3) + 2 * facing) * kTurnsPerUnit)};
+  return {part,
+          std::llround((turn.Value(1, 3) + 2 * facing + 8 * turn.Value(2, 3)) * kTurnsPerUnit)};
 }
 
 /// Bounds of a leaning part are taken of the part as it leans: a box round its box would be loose.
@@ -211,6 +212,19 @@ void ModelBuilder::ventHollows() {
   });
 }
 
+void ModelBuilder::findAnchorage() {
+  for (const Contact& contact : model_.contacts) {
+    for (const auto& [one, other] : {std::pair(contact.a, contact.b), {contact.b, contact.a}}) {
+      const PartKind kind = model_.parts[model_.instances[one].part].kind;
+      if (kind == PartKind::kFooting || kind == PartKind::kFencePost) {
+        for (Fastening& fastening : model_.fastenings) {
+          fastening.holds_in = fastening.screw == other ? one : fastening.holds_in;
+        }
+      }
+    }
+  }
+}
+
 void ModelBuilder::mirror(Part& part) {
   part.identity += kMirrored;
   for (VentHole& vent : part.vents) {
@@ -242,6 +256,10 @@ void ModelBuilder::mirrorAll() {
     }
     instance.bounds = mirrored(instance.bounds);
   }
+  for (Fastening& fastening : model_.fastenings) {
+    fastening.seat_mm[0] = -fastening.seat_mm[0];
+    fastening.out[0] = -fastening.out[0];
+  }
 }
 
 const TopoDS_Shape& ModelBuilder::solidOf(int part) {
@@ -260,6 +278,7 @@ Model ModelBuilder::finish() {
     instance.bounds = boundsOf(instance.part, instance.at_closed);
   });
   declareJoins();
+  findAnchorage();
   if (model_.spec.shop.isDipped()) {
     ventHollows();
   }

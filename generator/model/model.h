@@ -140,6 +140,24 @@ struct RopeRun {
   int rearBody() const { return carrier - 1; }
 };
 
+/// Heads: a nut on an anchor's stud, a hexagon, a cylinder or a sunk cone with a hexagon socket.
+enum class ScrewKind { kAnchor, kHexagon, kSocket, kCountersunk };
+
+/// A screw or anchor in its place, and the two that it joins.
+struct Fastening {
+  ScrewKind kind{};
+  double thread_mm = 0;
+  double length_mm = 0;    ///< under the head, of a sunk one with it; of an anchor what is drawn
+  double grip_mm = 0;      ///< from the head's seat, or the washer's, to what its thread holds in
+  double hold_mm = 0;      ///< of its thread in that; 0 in concrete and masonry
+  bool is_tapped = false;  ///< that thread cut; else formed in a wall
+  std::string what;
+  int screw = 0, washer = -1, nut = -1;  ///< instances; -1: none
+  int under_head = 0, holds_in = -1;     ///< instances that it joins
+  std::array<double, 3> seat_mm{};  ///< on its axis, under head or washer; gate's frame, closed
+  std::array<double, 3> out{};      ///< unit, from the thread to the head
+};
+
 struct Model {
   GateSpec spec;
   Layout layout;
@@ -147,9 +165,10 @@ struct Model {
   std::vector<Instance> instances;
   std::vector<Contact> contacts;
   std::vector<RopeRun> ropes;
-  std::vector<double> speed_ratio;  ///< by panel, 0 = ground
-  Travels travels;                  ///< by body, in the layout's frame: ground, panels, blocks
-  double opening_sign = 1;          ///< +1 right-hand, -1 left-hand
+  std::vector<Fastening> fastenings;  ///< of every screw and anchor that there is a solid of
+  std::vector<double> speed_ratio;    ///< by panel, 0 = ground
+  Travels travels;                    ///< by body, in the layout's frame: ground, panels, blocks
+  double opening_sign = 1;            ///< +1 right-hand, -1 left-hand
 
   /// Motion of `body` in the model's frame, from closed to drive travel `drive_mm`.
   Pose poseAt(int body, double drive_mm) const {

@@ -63,7 +63,11 @@ enum class PartKind {
   kLiftKeeper,
   kReceiver,
   kGuideJaws,
-  kPivotBolt
+  kPivotBolt,
+  kAnchor,
+  kScrew,
+  kWasher,
+  kNut
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -146,7 +150,11 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kLiftKeeper, .letters = "KL", .words = "lift keeper", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kGuide, .shelf = "keeper"},
     PartKindRow{.kind = PartKind::kReceiver, .letters = "RV", .words = "top receiver", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kCatch, .shelf = "receiver"},
     PartKindRow{.kind = PartKind::kGuideJaws, .letters = "GJ", .words = "guide block jaws", .supply = Supply::kBought, .material = "nylon", .family = PartFamily::kGuide, .shelf = "guide"},
-    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "VB", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"}};
+    PartKindRow{.kind = PartKind::kPivotBolt, .letters = "VB", .words = "guide block bolt", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kGuide, .shelf = "guide"},
+    PartKindRow{.kind = PartKind::kAnchor, .letters = "AN", .words = "anchor", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kScrew, .letters = "SC", .words = "screw", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kWasher, .letters = "WA", .words = "washer", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kNut, .letters = "NU", .words = "nut", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();
@@ -180,13 +188,19 @@ constexpr bool haveLettersOfTheirOwn() {
   return true;
 }
 }  // namespace part_kinds_detail
-static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kPivotBolt) + 1,
+static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kNut) + 1,
               "a row for every kind: the enumeration's last one is named here");
 static_assert(part_kinds_detail::areInOrder(), "rows in the order of the enumeration");
 static_assert(part_kinds_detail::haveLettersOfTheirOwn(), "marks tell kinds apart");
 
 constexpr const PartKindRow& rowOf(PartKind kind) {
   return kPartKinds[static_cast<std::size_t>(kind)];
+}
+
+/// Screws and what goes with them, put in when all else is made and coated.
+constexpr bool isFastener(PartKind kind) {
+  return kind == PartKind::kAnchor || kind == PartKind::kScrew || kind == PartKind::kWasher ||
+         kind == PartKind::kNut;
 }
 
 }  // namespace leafstack

@@ -113,8 +113,8 @@ class PartPlanner {
       const Instance& candidate = model_.instances[other];
       const Part& what = model_.parts[candidate.part];
       bool is_near = other != instance && candidate.panel == one.panel &&
-                     what.kind != PartKind::kRope &&
-                     what.supply != Supply::kSite;  // which is not in the bath
+                     what.kind != PartKind::kRope && what.supply != Supply::kSite &&
+                     !isFastener(what.kind);  // not in the bath
       for (int axis = 0; axis < 3 && is_near; ++axis) {
         is_near = candidate.bounds.low[axis] < one.bounds.high[axis] + kNearMm &&
                   one.bounds.low[axis] < candidate.bounds.high[axis] + kNearMm;

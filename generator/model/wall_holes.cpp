@@ -11,6 +11,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/occt/loops.h"
 
@@ -115,9 +116,14 @@ std::string purposeOf(const HardwareSpec& shelf, const TubeHole& hole, Wall wall
     if (!hole.is_round) {
       return "rope pulley";
     }
-    return is(axleHoleMm(shelf)) && !isOnPlate(shelf)
-               ? "wheel axle"
-               : "pulley, flow-drilled M" + shown(shelf.pulley.screw_mm);
+    if (is(axleHoleMm(shelf)) && !isOnPlate(shelf)) {
+      return "wheel axle";
+    }
+    const SunkScrew of_pulley{shelf.pulley.screw_mm};
+    if (shelf.rack.fixing == RackFixing::kFoot && !is(2 * of_pulley.formRadiusMm())) {
+      return "rack's foot, flow-drilled thread";
+    }
+    return "pulley, flow-drilled M" + shown(shelf.pulley.screw_mm);
   }
   if (!hole.is_round) {
     return "wheel pocket";

@@ -5,8 +5,10 @@
 #include <cmath>
 #include <iterator>
 #include <optional>
+#include <tuple>
 
 #include "generator/geometry/in_parallel.h"
+#include "generator/geometry/numbers.h"
 #include "generator/model/wall_holes.h"
 #include "generator/shop/part_files.h"
 
@@ -70,6 +72,33 @@ bool isVent(const Part& part, const gp_Trsf& file_motion, const FileWall& wall,
   });
 }
 
+/// What a screw goes through the hole for, by where it is in the file; "" where none does.
+std::string screwedBy(const Model& model, const Part& part, const gp_Trsf& file_motion,
+                      const FileWall& wall, const TubeHole& hole) {
+  constexpr double kSamePlaceMm = 1e-2;
+  for (const Fastening& fastening : model.fastenings) {
+    for (const int held : {fastening.under_head, fastening.holds_in}) {
+      if (held < 0 || &model.parts[model.instances[held].part] != &part) {
+        continue;
+      }
+      const gp_Trsf to_file =
+          file_motion * model.instances[held].at_closed.Transformation().Inverted();
+      const auto& [seat, out] = std::tie(fastening.seat_mm, fastening.out);
+      const gp_Pnt at = gp_Pnt(seat[0], seat[1], seat[2]).Transformed(to_file);
+      const gp_Vec way = gp_Vec(out[0], out[1], out[2]).Transformed(to_file);
+      const double along = wall.axis == 1 ? way.Y() : way.Z();
+      const double across = wall.axis == 1 ? at.Z() : at.Y();
+      // The head's side tells the wall: a thread holds in the one that it meets first.
+      if (hole.is_round && along * wall.sign > 0.9 && std::abs(at.X() - hole.x_mm) < kSamePlaceMm &&
+          std::abs(across - hole.across_mm) < kSamePlaceMm) {
+        return (held == fastening.holds_in ? "flow-drilled M" : "M") + shown(fastening.thread_mm) +
+               ": " + fastening.what;
+      }
+    }
+  }
+  return "";
+}
+
 std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity) {
   std::vector<CutoutRow> rows;
   const gp_Trsf motion = fileMotion(part, model.opening_sign);
@@ -93,6 +122,9 @@ std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity
       row.corner_mm = hole.is_round ? hole.width_mm / 2 : hole.corner_mm;
       if (part.kind == PartKind::kBottomRail && stands.wall) {
         row.what = purposeOf(model.spec.hardware, hole, *stands.wall);
+      }
+      if (row.what.empty()) {
+        row.what = screwedBy(model, part, motion, wall, hole);
       }
       if (isVent(part, motion, wall, hole)) {
         row.what = "vent";

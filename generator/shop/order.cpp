@@ -1,6 +1,7 @@
 #include "generator/shop/order.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <tuple>
@@ -47,7 +48,7 @@ class Rows {
 
 void addHardware(const Schedules& schedules, Rows& rows) {
   for (const BillRow& bill : schedules.bill) {
-    if (!isBought(bill)) {
+    if (!isBought(bill) || bill.per_box > 0) {
       continue;
     }
     OrderRow like;
@@ -69,6 +70,29 @@ void addHardware(const Schedules& schedules, Rows& rows) {
   }
   std::stable_sort(rows.rows().begin(), rows.rows().end(),
                    [](const OrderRow& a, const OrderRow& b) { return a.supplier < b.supplier; });
+}
+
+/// Alike ones together, then by full boxes.
+void addBoxes(const Schedules& schedules, Rows& rows) {
+  Rows boxes;
+  for (const BillRow& bill : schedules.bill) {
+    if (bill.per_box > 0) {
+      OrderRow like;
+      like.material = bill.material;
+      like.unit = "box of " + std::to_string(bill.per_box);
+      like.what = bill.name + " " + bill.description;
+      OrderRow& row = boxes.of(like);
+      row.quantity += bill.quantity;
+      row.mass_kg += bill.quantity * bill.mass_kg;
+      row.per_box = bill.per_box;
+      addMark(row, bill.mark);
+    }
+  }
+  for (OrderRow& row : boxes.rows()) {
+    row.what += ", " + shown(row.quantity) + " needed";
+    row.quantity = std::ceil(row.quantity / row.per_box);
+    rows.rows().push_back(std::move(row));
+  }
 }
 
 /// Words of the shelf for a part that is cut from what it names: a track bar, a guide rail.
@@ -161,10 +185,10 @@ void addSheetsAndTimber(const Schedules& schedules, Rows& rows) {
   }
 }
 
-/// By what the set-out says of each place: its thread, or the hole it goes through.
-void addAnchors(const Schedules& schedules, Rows& rows) {
+/// A motor's: they stand in its envelope, and are not drawn.
+void addMotorAnchors(const Schedules& schedules, Rows& rows) {
   for (const SetOutRow& place : schedules.set_out) {
-    if (place.point != "anchor") {
+    if (place.point != "anchor" || place.item != "motor base") {
       continue;
     }
     std::string size = place.note.substr(0, place.note.find(';'));
@@ -221,9 +245,10 @@ void addBlocks(const Schedules& schedules, Rows& rows) {
 std::vector<OrderRow> orderRows(const Schedules& schedules) {
   Rows rows;
   addHardware(schedules, rows);
+  addBoxes(schedules, rows);
   addBars(schedules, rows);
   addSheetsAndTimber(schedules, rows);
-  addAnchors(schedules, rows);
+  addMotorAnchors(schedules, rows);
   addConcrete(schedules, rows);
   addBlocks(schedules, rows);
   return std::move(rows.rows());

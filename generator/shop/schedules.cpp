@@ -226,7 +226,8 @@ Schedules makeSchedules(const Model& model) {
     } else {
       schedules.bill.push_back({part.mark, part.name, part.section, part.material,
                                 std::string(toString(part.supply)), total(count), part.length_mm,
-                                part.massKg(), itemWords(model.spec, part)});
+                                part.massKg(), itemWords(model.spec, part),
+                                piecesPerBox(model, part)});
     }
   }
   // By section and falling length: the order in which a saw takes them.
@@ -237,6 +238,7 @@ Schedules makeSchedules(const Model& model) {
                      };
                      return key(p) < key(q);
                    });
+  schedules.fasteners = fastenerRows(model);
   schedules.loads = findLoads(model);
   giveRopesTheirOrderLength(schedules);
   schedules.set_out = setOutRows(model, schedules.loads.structure);

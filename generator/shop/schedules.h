@@ -8,6 +8,7 @@
 #include "generator/loads/loads.h"
 #include "generator/model/model.h"
 #include "generator/shop/cutouts.h"
+#include "generator/shop/fasteners.h"
 #include "generator/shop/flat/flat_profile.h"
 #include "generator/shop/part_files.h"
 #include "generator/shop/set_out.h"
@@ -79,6 +80,7 @@ struct BillRow {
   double length_mm = 0;
   double mass_kg = 0;  ///< of one; 0 with supply "envelope" where its supplier's is not given
   ItemWords words = {};
+  int per_box = 0;  ///< pieces in the box that it is bought by; 0: by the piece
 };
 
 struct Schedules {
@@ -90,6 +92,7 @@ struct Schedules {
   std::vector<StockGroup> stock;    ///< empty until planStock(), which only written outputs need
   std::vector<WeldRow> welds;       ///< empty until findWelds(), for the same reason
   std::vector<CutoutRow> cutouts;   ///< empty until findCutouts(), for the same reason
+  std::vector<FastenerRow> fasteners;
   std::vector<SetOutRow> set_out;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;

@@ -13,8 +13,9 @@
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/shop/weld_strength.h"
-#include "generator/verdict/dip_warnings.h"
 #include "generator/verdict/load_warnings.h"
+#include "generator/verdict/making_warnings.h"
+#include "generator/verdict/survey_warnings.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {
@@ -191,110 +192,6 @@ void warnAboutSlope(const GateSpec& spec, const Layout& layout, std::vector<Warn
   }
 }
 
-// Common practice, no source: less under a gate that moves is asking for a stone.
-constexpr double kLittleGroundMm = 20;
-// Greatest fleet angle for a throat of 35 to 45 degrees (row W6, a rope maker's guide).
-constexpr double kMostFleetDeg = 1.5;
-// What a tensioner takes up without being felt; common practice, no source.
-constexpr double kRopePlayMm = 5;
-
-// Against a post; common practice, no source.
-constexpr double kLeanSeenMm = 1.5;
-
-// Points of a survey closer together tell more of how they were read than of the ground, and bend
-// the line sharply; common practice, no source.
-constexpr double kCloseSurveyMm = 100;
-
-void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings) {
-  int close = 0;
-  double least = kCloseSurveyMm;
-  double at = 0;
-  for (const SurveyLine& points : site.track_survey_mm) {
-    for (std::size_t i = 1; i < points.size(); ++i) {
-      const double apart = points[i].first - points[i - 1].first;
-      close += apart < kCloseSurveyMm - kLengthEqualMm ? 1 : 0;
-      if (apart < least) {
-        least = apart;
-        at = points[i - 1].first;
-      }
-    }
-  }
-  if (close > 0) {
-    add(warnings, "survey-points-close",
-        "points of the survey are only " + shown(least) + " mm apart at x = " + shown(at) +
-            ". Closer than " + shown(kCloseSurveyMm) +
-            " mm they tell more of how they were read than of the ground, and the clash check may "
-            "tell its findings coarsely",
-        "/site/track_survey_mm");
-  }
-}
-
-void warnAboutGroundUnder(const PanelLayout& panel, std::vector<Warning>& warnings) {
-  if (panel.least_ground_mm >= kLittleGroundMm) {
-    return;
-  }
-  const std::string number = std::to_string(panel.number);
-  const bool grounds = panel.least_ground_mm <= 0;
-  add(warnings, grounds ? "grounds" : "little-ground-clearance",
-      "panel " + number + (grounds ? " grounds: its bottom rail would stand " : " comes within ") +
-          shown(std::abs(panel.least_ground_mm)) +
-          (grounds ? " mm in the driveway at x = " : " mm of the driveway at x = ") +
-          shown(panel.least_ground_x_mm) + ", at drive travel " + shown(panel.least_ground_at_mm),
-      "/site/track_survey_mm");
-  if (grounds) {
-    warnings.back().against = Against::kTrack;
-    warnings.back().in_short = "panel " + number + " grounds";
-  }
-}
-
-void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
-  const GroundLayout& ground = layout.ground;
-  if (!ground.is_surveyed) {
-    return;
-  }
-  for (const PanelLayout& panel : layout.panels) {
-    warnAboutGroundUnder(panel, warnings);
-  }
-  const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
-  // By more than a quarter of the module it is noisy; from memory.
-  if (rack > layout.hardware.rack.module_mm / 4) {
-    add(warnings, "rack-rises",
-        "the rack rises and falls " + shown(rack) +
-            " mm at the pinion over the travel, more than the play of module " +
-            shown(layout.hardware.rack.module_mm) +
-            " teeth. Straighten the back track about the motor",
-        "/site/track_survey_mm");
-  }
-  for (const RopeLayout& rope : layout.ropes) {
-    const double fleet = std::atan(rope.steepest) * kDegreesPerRadian;
-    if (fleet > kMostFleetDeg) {
-      add(warnings, "fleet-angle",
-          "panel " + std::to_string(rope.carrier) + "'s ropes leave their pulleys up to " +
-              shown(fleet) + " degrees aside, more than the " + shown(kMostFleetDeg) +
-              " that a rope maker asks for grooves of this throat. Straighten the track",
-          "/site/track_survey_mm");
-    }
-  }
-  if (ground.most_rope_error_mm > kRopePlayMm) {
-    add(warnings, "ropes-slacken",
-        "over the dips and crests the ropes slacken and tighten by " +
-            shown(ground.most_rope_error_mm) +
-            " mm, or the panels part from their travels by as much. Fit spring tensioners",
-        "/site/track_survey_mm");
-  }
-  PanelOnUneven most;
-  for (const PanelOnUneven& row : ground.uneven) {
-    most = std::abs(row.lean_mm) > std::abs(most.lean_mm) ? row : most;
-  }
-  if (std::abs(most.lean_mm) > kLeanSeenMm) {
-    add(warnings, "uprights-lean",
-        "uprights stand plumb when the gate is closed; on the way panel " +
-            std::to_string(most.panel) + "'s lean most, by " + shown(std::abs(most.lean_mm)) +
-            " mm over their height",
-        "/site/track_survey_mm");
-  }
-}
-
 std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) {
   std::vector<Warning> warnings;
   warnAboutRoom(layout, warnings);
@@ -317,22 +214,10 @@ std::vector<Warning> layoutWarnings(const GateSpec& spec, const Layout& layout) 
     warnAboutReach(spec, layout, warnings);
   }
   warnAboutSlope(spec, layout, warnings);
-  warnAboutSurvey(layout, warnings);
-  warnAboutSurveyPoints(spec.site, warnings);
-  return warnings;
-}
-
-/// A laser burns out a hole smaller than the plate is thick; common practice, no source.
-void warnAboutHoles(const std::vector<ProfileRow>& rows, std::vector<Warning>& warnings) {
-  for (const ProfileRow& row : rows) {
-    const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
-    if (hole > 0 && hole < row.thickness_mm) {
-      add(warnings, "small-hole",
-          row.name + " " + row.mark + " has a hole of " + shown(hole) + " mm in plate of " +
-              shown(row.thickness_mm) + " mm: have it drilled, not cut",
-          "");
-    }
+  for (Warning& warning : surveyWarnings(spec.site, layout)) {
+    warnings.push_back(std::move(warning));
   }
+  return warnings;
 }
 
 /// "bottom rail BR1"
@@ -411,7 +296,9 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
 
 std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
   std::vector<Warning> warnings = warningsOf(model, schedules.loads);
-  warnAboutHoles(schedules.profiles, warnings);
+  for (Warning& warning : fittingWarnings(schedules)) {
+    warnings.push_back(std::move(warning));
+  }
   return warnings;
 }
 
@@ -467,9 +354,8 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
-      "The lists hold the parts drawn. Screws, rack bolts and tube caps are yours "
-      "to "
-      "add."};
+      "The lists hold the parts drawn; screws of cladding and of aluminium frames, a motor's, and "
+      "tube caps are yours to add."};
   if (shelf.generic_sizes == shelf.sizes) {
     all.emplace_back(
         "Hardware sizes are generic. Replace them with your supplier's before cutting.");

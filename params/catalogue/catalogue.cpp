@@ -199,7 +199,9 @@ const std::vector<ThreadClass>& threadClasses() {
       const auto at = [&](const char* column) { return table.number(row, column); };
       threads.push_back({at("thread_mm"), at("root_mm"), at("nut_mm"), at("head_mm"),
                          at("across_flats_mm"), at("across_corners_mm"), at("hole_mm"),
-                         at("form_mm")});
+                         at("form_mm"), at("tap_mm"), at("washer_hole_mm"), at("washer_mm"),
+                         at("washer_thickness_mm"), at("socket_head_mm"), at("counterbore_mm"),
+                         at("socket_key_mm"), at("sunk_key_mm"), static_cast<int>(at("per_box"))});
     }
     return threads;
   }();
@@ -232,6 +234,44 @@ const ThreadClass& threadClass(double thread_mm) {
     return thread.thread_mm >= thread_mm;
   });
   return found == all.end() ? all.back() : *found;
+}
+
+const ThreadClass& threadThrough(double hole_mm) {
+  const std::vector<ThreadClass>& all = threadClasses();
+  const auto wider = std::find_if(
+      all.begin(), all.end(), [&](const ThreadClass& thread) { return thread.hole_mm > hole_mm; });
+  return wider == all.begin() ? all.front() : *std::prev(wider);
+}
+
+namespace {
+
+/// Rising.
+const std::vector<double>& screwLengths_mm() {
+  static const auto kLengths = [] {
+    const CatalogueTable& table = catalogueTable("screw-lengths");
+    std::vector<double> lengths;
+    for (int row = 0; row < table.rowCount(); ++row) {
+      lengths.push_back(table.number(row, "length_mm"));
+    }
+    return lengths;
+  }();
+  return kLengths;
+}
+
+constexpr double kSameLength_mm = 1e-6;
+
+}  // namespace
+
+double screwNoShorter_mm(double least_mm) {
+  const std::vector<double>& all = screwLengths_mm();
+  const auto found = std::lower_bound(all.begin(), all.end(), least_mm - kSameLength_mm);
+  return found == all.end() ? all.back() : *found;
+}
+
+double screwNoLonger_mm(double most_mm) {
+  const std::vector<double>& all = screwLengths_mm();
+  const auto longer = std::upper_bound(all.begin(), all.end(), most_mm + kSameLength_mm);
+  return longer == all.begin() ? all.front() : *std::prev(longer);
 }
 
 double leastFlange_mm(double thickness_mm) {

@@ -99,11 +99,25 @@ struct ThreadClass {
   double across_flats_mm = 0, across_corners_mm = 0;
   double hole_mm = 0;  ///< that the bolt passes, medium fit
   double form_mm = 0;  ///< flow-drilled for the thread in a wall; 0: too large for that
+  double tap_mm = 0;   ///< drilled to be tapped
+  double washer_hole_mm = 0, washer_mm = 0, washer_thickness_mm = 0;  ///< plain, normal series
+  double socket_head_mm = 0;  ///< of a cylinder head, which is as high as the thread is thick
+  double counterbore_mm = 0;  ///< that this head is sunk in
+  double socket_key_mm = 0, sunk_key_mm = 0;  ///< hexagon keys of cylinder and countersunk heads
+  int per_box = 0;                            ///< screws, nuts or washers in a merchant's box
 };
 /// All there are, rising.
 const std::vector<ThreadClass>& threadClasses();
 /// The least that is no thinner, or the largest.
 const ThreadClass& threadClass(double thread_mm);
+
+/// The thickest thread whose medium hole is no wider, or the thinnest there is.
+const ThreadClass& threadThrough(double hole_mm);
+
+/// Lengths under the head that screws are sold in: the shortest that is no shorter, or the longest
+/// there is; and the longest that is no longer, or the shortest.
+double screwNoShorter_mm(double least_mm);
+double screwNoLonger_mm(double most_mm);
 
 /// Shortest flange that a press folds of steel plate, outside, between the thicknesses that it is
 /// known for.

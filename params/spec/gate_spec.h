@@ -53,6 +53,9 @@ struct JobSpec {
 
 using SurveyLine = std::vector<std::pair<double, double>>;  ///< (x, z), x strictly increasing
 
+/// How track bars are laid on surveyed ground: bent over it, or straight on shims at their anchors.
+enum class TrackLaying { kBent, kStraight };
+
 struct SiteSpec {
   double opening_mm = 0;  ///< clear distance between the fence posts; the only required value
   std::optional<double> room_mm;
@@ -66,6 +69,9 @@ struct SiteSpec {
   /// Empty: not surveyed. One line, of the front track; or one for every track, back first, their
   /// heights from one datum.
   std::vector<SurveyLine> track_survey_mm;
+  TrackLaying track_laying = TrackLaying::kBent;
+  double shims_most_mm = 20, grinding_most_mm = 5;  ///< under a track, and off the slab
+  double anchor_apart_mm = 500;                     ///< of a track
   double bank = 0;
   std::optional<double> pocket_width_mm;
 };

@@ -112,6 +112,7 @@ struct TerminalHardware {
   std::optional<double> sleeve_mm, sleeve_length_mm;  ///< ferrule or swaged part: diameter, length
   double eye_mm = 20;                                 ///< outside diameter of eye and thimble
   std::optional<double> eye_plate_mm;                 ///< thickness of their rings
+  double swivel_deg = 3;  ///< how far a rope's end turns aside from square to its bracket
 };
 
 /// The block that holds both ropes' ends, the opening rope's above the other's.

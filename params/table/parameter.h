@@ -46,7 +46,7 @@ using Slot =
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
                  WindEnds*, ShopFinish*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
-                 RackMaterial*, RackFixing*, ChannelKind*, BlockMount*>;
+                 RackMaterial*, RackFixing*, ChannelKind*, BlockMount*, TrackLaying*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.
 struct Limits {

@@ -28,6 +28,7 @@ constexpr const char* kStackings[] = {"flush", "staggered"};
 constexpr const char* kMaterials[] = {"steel", "aluminium"};
 constexpr const char* kInfills[] = {"pickets", "slats", "sheet", "open"};
 constexpr const char* kCladdings[] = {"none", "boards", "battens"};
+constexpr const char* kLayings[] = {"bent", "straight"};
 constexpr const char* kMounts[] = {"post", "overhead", "reach-over"};
 constexpr const char* kRopes[] = {"7x19", "7x7"};
 constexpr const char* kFinishes[] = {"galvanised", "stainless"};
@@ -103,6 +104,19 @@ constexpr Parameter kTable[] = {
    "them (a natural cubic spline) and goes on straight beyond. Or a list of such lines, one for "
    "every track, back track first, heights from one datum: what the slab twists", kOwner,
    [](GateSpec& g) -> Slot { return &g.site.track_survey_mm; }},
+  {"/site/track_laying", kChoice, "\"bent\"", "", kNoLimits, kLayings,
+   "On surveyed ground, bent: bars follow it; straight: each track is one straight line, on shims at "
+   "its anchors where the slab lies low and the slab ground down where it stands high, at least cost",
+   kOwner, [](GateSpec& g) -> Slot { return &g.site.track_laying; }},
+  {"/site/shims_most_mm", kNumber, "20", "mm", {0, 200}, {},
+   "Highest stack of shims under a track", "common practice, no source",
+   [](GateSpec& g) -> Slot { return &g.site.shims_most_mm; }},
+  {"/site/grinding_most_mm", kNumber, "5", "mm", {0, 100}, {},
+   "Deepest that the slab may be ground down under a track", "common practice, no source",
+   [](GateSpec& g) -> Slot { return &g.site.grinding_most_mm; }},
+  {"/site/anchor_apart_mm", kNumber, "500", "mm", {100, 2000}, {},
+   "From anchor to anchor of a track", "common practice, no source",
+   [](GateSpec& g) -> Slot { return &g.site.anchor_apart_mm; }},
   {"/site/bank", kNumber, "0", "mm/mm", {0, 2}, {},
    "Rise per mm of the ground beyond the opening over the track, into which a parked gate's pocket "
    "is dug", kOwner,

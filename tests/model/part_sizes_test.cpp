@@ -14,7 +14,19 @@ namespace {
 
 const std::map<std::string, std::string> kRules = {
     {"kRingOffFaceMm", "rings turn free of the faces that they hold an axle by"},
-    {"kEdgeMm", "a fixing stays off a rack's cut end"},
+    {"kEdgeMm", "a fixing stays off a rack's cut end, a screw's head off its edge"},
+    {"kToothMm", "a screw's head lies above the teeth's roots: ISO 53, in modules"},
+    {"kOverHeadMm", "a counterbore is deeper than its head: DIN 974-1, from memory"},
+    {"kLeastUnderHeadMm", "a rack's screw leaves so much of it under its head"},
+    {"kBeyondMm", "a tapped hole goes on past its screw, and a standoff behind that"},
+    {"kBesideRackMm", "a washer lies free of the rack below it"},
+    {"kPlayMm", "a screw passes its slot"},
+    {"kBetweenMm", "a hole beside another"},
+    {"kLeftUnderHeadMm", "a sunk head leaves so much of a channel's back"},
+    {"kKeyBesideLipMm", "a key passes a channel's lip"},
+    {"kOffEndMm", "a screw stays off a channel's end"},
+    {"kOffCornerMm", "a hole stays off the round of a tube's corner"},
+    {"kAnywhereMm", "no limit: a post is higher than any buffer on it"},
     {"kOffAxleMm", "a standoff's weld beside an axle's hole"},
     {"kShortestPieceMm", "a shorter leftover of rack is shared with the piece before"},
     {"kStopBelowRailTopMm", "the return passes over the end stop"},
@@ -24,8 +36,8 @@ const std::map<std::string, std::string> kRules = {
 
 TEST(PartSizes, OnlyRulesStandInTheBuilders) {
   std::set<std::string> seen;
-  for (const char* name :
-       {"running_gear", "carrier", "track", "drive", "site", "guides", "guide_blocks", "keepers", "latch"}) {
+  for (const char* name : {"running_gear", "carrier", "track", "drive", "rack", "site", "guides",
+                           "guide_blocks", "keepers", "latch"}) {
     std::ifstream file(std::string(LEAFSTACK_SOURCE_DIR) + "/generator/model/parts/" + name +
                        ".cpp");
     ASSERT_TRUE(file) << name;

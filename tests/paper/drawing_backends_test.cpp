@@ -366,7 +366,12 @@ TEST(DrawingDxf, LayersHaveWeightsAndLineTypes) {
   EXPECT_NE(dxf.find(" 73\n4\n 40\n7.625\n 49\n6.0\n 74\n0\n 49\n-0.75\n 74\n0\n 49\n0.125\n"),
             std::string::npos);
   EXPECT_EQ(countOf(dxf, "  0\nHATCH\n"), 3U);
-  EXPECT_EQ(countOf(dxf, "  0\nDIMENSION\n"), sheet.dimensions.size());
+  // Those that count from a datum are lines and text.
+  const auto linear = static_cast<std::size_t>(
+      std::count_if(sheet.dimensions.begin(), sheet.dimensions.end(),
+                    [](const Dimension& one) { return one.kind == DimensionKind::kLinear; }));
+  EXPECT_EQ(countOf(dxf, "  0\nDIMENSION\n"), linear);
+  EXPECT_EQ(countOf(dxf, "AcDbOrdinateDimension"), 0U);
   EXPECT_EQ(countOf(dxf, "  0\nTEXT\n"), sheet.letterings.size() + sheet.dimensions.size());
   EXPECT_EQ(countOf(dxf, "  0\nCIRCLE\n"), 3U);  // two of the sheet, one at the datum
   EXPECT_EQ(countOf(dxf, "  0\nSOLID\n"), 2U * 9U);

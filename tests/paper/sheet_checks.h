@@ -69,7 +69,9 @@ inline void checkDimensions(const Sheet& sheet, std::vector<std::string>& compla
     const std::string text = one.text();
     const std::string number =
         text.substr(one.prefix.size(), text.size() - one.prefix.size() - one.suffix.size());
-    if (std::abs(std::stod(number) - apart) > half_digit + kRoundingMm) {
+    const bool may_count_back = one.kind == DimensionKind::kRunning;
+    const double said = may_count_back ? std::abs(std::stod(number)) : std::stod(number);
+    if (std::abs(said - apart) > half_digit + kRoundingMm) {
       complaints.push_back(sheet.name + ": " + text + " is " + std::to_string(apart));
     }
     const double radians = one.angle_deg * std::acos(-1.0) / 180;

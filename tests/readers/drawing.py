@@ -5,8 +5,9 @@ usage: drawing.py DIR
 
 DIR/drawings/NAME.dxf and NAME.svg, NAME.pdf where there are any, DIR/drawings.pdf with a page for
 each. DXF: audit without errors or fixes, R2000, mm, layers declared, nothing off the paper, and
-every dimension true: its block holds the number that its points measure, times its style's factor,
-and the arrows' tips are as far apart. SVG: nothing run or fetched, every text on the paper. PDF:
+every dimension true: its own text and its block's are the number that its points measure, times its
+style's factor, and the arrows' tips are as far apart; numbers of a row that counts from a datum lie
+as far along it as they say, at one scale. SVG: nothing run or fetched, every text on the paper. PDF:
 whole, faces embedded, of the sheets' sizes. All three say the same words. Lists every problem.
 """
 
@@ -103,18 +104,6 @@ def loop_path(loop):
     return make_path(line)
 
 
-def measured(dimension):
-    """What ezdxf measures, mm on paper."""
-    found = dimension.get_measurement()
-    if isinstance(found, float):
-        return found
-    turned = math.radians(-dimension.dxf.get("horizontal_direction", 0))
-    along = (math.cos(turned), math.sin(turned))
-    if dimension.dxf.dimtype & 64:
-        return abs(found.x * along[0] + found.y * along[1])
-    return abs(found.y * along[0] - found.x * along[1])
-
-
 def check_arrows(dimension, block, length, where):
     tips = [entity.dxf.vtx0 for entity in block if entity.dxftype() == "SOLID"]
     if not check(len(tips) == 2, where, f"{len(tips)} arrows"):
@@ -141,23 +130,69 @@ def check_dimension(document, dimension, where):
         return block, texts
     style = document.dimstyles.get(style_name)
     factor, places = style.dxf.get("dimlfac", 1), style.dxf.get("dimdec", 2)
-    check(dimension.dxf.dimtype & 15 in (0, 6), where, f"type {dimension.dxf.dimtype}")
-    length = measured(dimension)
+    check(dimension.dxf.dimtype & 15 == 0, where, f"type {dimension.dxf.dimtype}")
+    length = dimension.get_measurement()
     value, stated = length * factor, dimension.dxf.get("actual_measurement", math.nan)
     rounding = 1e-5 * (1 + factor)  # coordinates are written to a millionth of a mm
     check(abs(value - stated) <= rounding, where, f"points measure {value:.6f}, said {stated}")
-    pattern = re.sub(r"\\([\\{}])", r"\1", decoded(dimension.dxf.get("text", ""))) or "<>"
-    check(pattern.count("<>") == 1, where, f"override {pattern!r}")
-    before, _, after = pattern.partition("<>")
-    number = texts[0][len(before):len(texts[0]) - len(after)]
-    check(texts[0] == before + number + after, where, f"{texts[0]!r} beside {pattern!r}")
-    digits = rf"\d+\.\d{{{places}}}" if places else r"\d+"
-    if check(re.fullmatch(digits, number), where, f"{number!r} with {places} decimals"):
-        apart = abs(float(number) - stated)
-        check(apart <= 0.5 * 10**-places + rounding, where, f"says {number}, measures {stated}")
-    if dimension.dxf.dimtype & 15 == 0:
-        check_arrows(dimension, block, length, where)
+    literal = re.sub(r"\\([\\{}])", r"\1", decoded(dimension.dxf.get("text", "")))
+    check(literal == texts[0], where, f"reads {literal!r} in one program, {texts[0]!r} in another")
+    digits = rf"\d+\.\d{{{places}}}" if places else r"\d+(?!\.)"
+    numbers = [found for found in re.findall(digits, literal)
+               if abs(float(found) - stated) <= 0.5 * 10**-places + rounding]
+    check(numbers, where, f"says {literal!r}, measures {stated}")
+    check_arrows(dimension, block, length, where)
     return block, texts
+
+
+NUMBER = re.compile(r"-?\d+(\.\d+)?")
+
+
+def running_rows(entities):
+    """Rows of numbers that count from a datum: by direction and level, (feature, number, decimals)."""
+    ends = []
+    for entity in entities:
+        if entity.dxf.layer == "DIMENSION" and entity.dxftype() in ("LINE", "LWPOLYLINE", "POLYLINE"):
+            points = bounding_points(entity)
+            ends.append((ezdxf.math.Vec3(points[0]), ezdxf.math.Vec3(points[-1])))
+    rows = {}
+    for entity in entities:
+        if entity.dxftype() != "TEXT" or entity.dxf.layer != "DIMENSION":
+            continue
+        text = decoded(entity.dxf.text)
+        middle = ezdxf.math.Vec3(entity.dxf.get("align_point", entity.dxf.insert))
+        angle = math.radians(entity.dxf.get("rotation", 0))
+        along = ezdxf.math.Vec3(math.cos(angle), math.sin(angle))  # the extension line
+        across = ezdxf.math.Vec3(along.y, -along.x)  # the direction of measuring
+        middle += along.rotate_deg(90) * entity.dxf.height / 2
+        on_line = [(abs((end - middle).dot(along)), start, end) for start, end in ends
+                   if abs((end - middle).dot(across)) < PAPER_MM]
+        if not on_line or not NUMBER.fullmatch(text):
+            continue
+        _, start, end = min(on_line, key=lambda one: one[0])
+        level = round(end.dot(along), 2)
+        places = len(text.partition(".")[2])
+        rows.setdefault((round(math.degrees(angle)), level), []).append(
+            (start.dot(across), float(text), places))
+    return rows.values()
+
+
+def check_rows(entities, where):
+    """Returns how many numbers are in rows."""
+    count = 0
+    for row in running_rows(entities):
+        count += len(row)
+        row.sort()
+        (low, least, low_places), (high, most, high_places) = row[0], row[-1]
+        if high - low < 1:
+            continue
+        scale = (most - least) / (high - low)
+        ends = 0.5 * max(10**-low_places, 10**-high_places)
+        for at, number, places in row:
+            off = abs(least + (at - low) * scale - number)
+            check(off <= 0.5 * 10**-places + ends + 2 * abs(scale) * PAPER_MM, where,
+                  f"{number} of a row stands where {least + (at - low) * scale:.1f} should")
+    return count
 
 
 def off_sheet(points, width, height):
@@ -197,6 +232,7 @@ def read_dxf(path):
             entities += block
             texts += words
     check(entities, where, "nothing in it")
+    dimensions += check_rows(document.modelspace(), where)
     for entity in entities:
         kind = entity.dxftype()
         spot = f"{where}, {kind} {entity.dxf.handle}"

@@ -49,25 +49,17 @@ DxfEntity polyline(std::string_view layer, std::vector<DxfVertex> vertices, bool
   return entity;
 }
 
-/// What replaces the measured number; empty where it stands alone. In this text, unlike others, a
-/// backslash and braces are codes unless a backslash goes before them.
-std::string overrideText(const DxfDimension& dimension) {
-  if (dimension.prefix.empty() && dimension.suffix.empty()) {
-    return "";
-  }
-  const auto plain = [](const std::string& words) {
-    std::string out;
-    for (const char c : words) {
-      if (c == '\\' || c == '{' || c == '}') {
-        out += '\\';
-      }
-      out += c;
+/// In this text, unlike others, a backslash and braces are codes unless a backslash goes before
+/// them.
+std::string literal(const std::string& words) {
+  std::string out;
+  for (const char c : words) {
+    if (c == '\\' || c == '{' || c == '}') {
+      out += '\\';
     }
-    return dxfText(out);
-  };
-  std::string text = plain(dimension.prefix);
-  text += "<>";
-  return text + plain(dimension.suffix);
+    out += c;
+  }
+  return dxfText(out);
 }
 
 }  // namespace
@@ -196,7 +188,7 @@ void DxfDrawing::dimension(std::string_view layer, const DxfDimension& dimension
   entity.style = dimension.style;
   entity.vertices = {dimension.line_at, dimension.first, dimension.second, dimension.text_middle};
   entity.dimension = dimension;
-  entity.text = overrideText(dimension);
+  entity.text = literal(dimension.text);
   entity.block = content_.blocks.size();
   content_.blocks.emplace_back();
   is_in_block_ = true;

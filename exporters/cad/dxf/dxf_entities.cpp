@@ -195,36 +195,26 @@ class EntityWriter {
 
   void dimension(const DxfEntity& entity) {
     requireR2000();
-    constexpr int kOwnBlock = 32, kTextPlaced = 128, kOrdinate = 6, kAlongX = 64, kMiddle = 5;
+    constexpr int kRotated = 0, kOwnBlock = 32, kTextPlaced = 128, kMiddle = 5;
     const DxfDimension& d = entity.dimension;
-    const bool is_linear = d.measures == DxfMeasures::kLinear;
-    // An ordinate is measured along X or Y of axes that may be turned.
-    const bool is_vertical = d.angle_deg == 90;
-    const int type = is_linear ? 0 : kOrdinate + (is_vertical ? 0 : kAlongX);
     begin("DIMENSION", entity);
     out_.subclass("AcDbDimension");
     out_.add(2, dxfBlockName(entity.block));
     out_.point(10, d.line_at.x_mm, d.line_at.y_mm);
     out_.point(11, d.text_middle.x_mm, d.text_middle.y_mm);
-    out_.add(70, type + kOwnBlock + kTextPlaced);
+    out_.add(70, kRotated + kOwnBlock + kTextPlaced);
     out_.add(1, entity.text);
     out_.add(71, kMiddle);
     out_.real(42, d.measured_mm);
-    if (!is_linear && !is_vertical && d.angle_deg != 0) {
-      out_.real(51, -d.angle_deg);
-    }
-    const double usual_deg = is_linear ? d.angle_deg : d.angle_deg + 90;
-    if (std::remainder(d.text_deg - usual_deg, 180) != 0) {
-      out_.real(53, d.text_deg - usual_deg);
+    if (std::remainder(d.text_deg - d.angle_deg, 180) != 0) {
+      out_.real(53, d.text_deg - d.angle_deg);
     }
     out_.add(3, entity.style);
-    out_.subclass(is_linear ? "AcDbAlignedDimension" : "AcDbOrdinateDimension");
+    out_.subclass("AcDbAlignedDimension");
     out_.point(13, d.first.x_mm, d.first.y_mm);
     out_.point(14, d.second.x_mm, d.second.y_mm);
-    if (is_linear) {
-      out_.real(50, d.angle_deg);
-      out_.subclass("AcDbRotatedDimension");
-    }
+    out_.real(50, d.angle_deg);
+    out_.subclass("AcDbRotatedDimension");
   }
 
   DxfGroups& out_;

@@ -56,20 +56,19 @@ struct DxfLettering {
   std::string style;  ///< of the text styles declared; empty: the format's own
 };
 
-enum class DxfMeasures { kLinear, kOrdinate };
-
-/// A dimension beside its block. Points in drawing mm.
+/// A linear dimension beside its block. Points in drawing mm.
 struct DxfDimension {
-  DxfMeasures measures = DxfMeasures::kLinear;
   std::string style;
   double angle_deg = 0;  ///< of measuring
-  DxfVertex line_at;     ///< kLinear: on the dimension line; kOrdinate: the datum
-  DxfVertex first;       ///< kLinear: what is measured from; kOrdinate: the feature
-  DxfVertex second;      ///< kLinear: what is measured to; kOrdinate: the leader's end
+  DxfVertex line_at;     ///< on the dimension line
+  DxfVertex first;       ///< what is measured from
+  DxfVertex second;      ///< what is measured to
   DxfVertex text_middle;
   double text_deg = 0;
-  double measured_mm = 0;      ///< as the number says, the style's factor in it
-  std::string prefix, suffix;  ///< beside the number
+  double measured_mm = 0;  ///< the style's factor in it
+  /// The number as it is to be read, in words of its own: some programs take the factor and the
+  /// decimals of the file's header for every style.
+  std::string text;
 };
 
 enum class DxfKind { kPolyline, kCircle, kLine, kText, kSolid, kHatch, kDimension };

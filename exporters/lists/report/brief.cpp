@@ -1,6 +1,7 @@
 // The brief text: what one needs to know first (declared in summary.h).
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "exporters/bytes/rounding.h"
 #include "exporters/lists/report/summary.h"
@@ -12,17 +13,40 @@
 namespace leafstack {
 namespace {
 
-// So many that the whole stays under 40 lines.
-constexpr std::size_t kBriefFindings = 4, kBriefReasons = 5, kBriefNotes = 3;
-constexpr const char* kMore = "  - ... and ";
+constexpr long kMostLines = 39;
+/// Of a list that has to be cut short: an item, and how many more there are.
+constexpr long kLeastLines = 2;
 
 std::string item(const std::string& text) {
   return wrapped(text, "  - ", "    ");
 }
 
-std::string moreThan(std::size_t count, std::size_t shown_ones, const char* what) {
-  return count > shown_ones ? kMore + std::to_string(count - shown_ones) + " more " + what + "\n"
-                            : "";
+long linesOf(const std::string& text) {
+  return std::count(text.begin(), text.end(), '\n');
+}
+
+struct Items {
+  std::vector<std::string> all;
+  const char* what;  ///< they are, where not all are told
+};
+
+/// As many as the lines hold, the first in any case; and how many more there are.
+std::string fitting(const Items& items, long lines) {
+  std::string out;
+  std::size_t told = 0;
+  for (; told < items.all.size(); ++told) {
+    const bool is_last = told + 1 == items.all.size();
+    if (told > 0 && linesOf(out + items.all[told]) + (is_last ? 0 : 1) > lines) {
+      return out + "  - " + items.what +
+             " not told here: " + std::to_string(items.all.size() - told) + "\n";
+    }
+    out += items.all[told];
+  }
+  return out;
+}
+
+std::string joined(const Items& items) {
+  return std::accumulate(items.all.begin(), items.all.end(), std::string());
 }
 
 std::string firstSentence(const std::string& text) {
@@ -33,32 +57,33 @@ std::string withPlace(const std::string& text, const Warning& warning) {
   return text + (warning.where.empty() ? "" : " (" + warning.where + ")");
 }
 
-std::string findingItems(const ClashReport& clash, std::size_t most) {
-  std::string out;
-  for (std::size_t i = 0; i < std::min(clash.findings.size(), most); ++i) {
-    const Finding& finding = clash.findings[i];
-    out += item((finding.status == FindingStatus::kNew ? "new: " : "") + finding.text);
-  }
-  return out + moreThan(clash.findings.size(), most, "findings");
-}
-
-/// Up to `most` of the warnings that are wanted, as `words` puts them.
-template <typename Wanted, typename Words>
-std::string warningItems(const std::vector<Warning>& warnings, std::size_t most, const char* what,
-                         const Wanted& wanted, const Words& words) {
-  std::string out;
-  std::size_t count = 0;
-  for (const Warning& warning : warnings) {
-    if (wanted(warning)) {
-      out += ++count <= most ? item(words(warning)) : "";
+Items findingItems(const ClashReport* clash) {
+  Items items{{}, "findings"};
+  if (clash != nullptr) {
+    for (const Finding& finding : clash->findings) {
+      items.all.push_back(
+          item((finding.status == FindingStatus::kNew ? "new: " : "") + finding.text));
     }
   }
-  return out + moreThan(count, most, what);
+  return items;
 }
 
-std::string hazardItems(const std::vector<Warning>& warnings) {
+/// The warnings that are wanted, as `words` puts them.
+template <typename Wanted, typename Words>
+Items warningItems(const std::vector<Warning>& warnings, const char* what, const Wanted& wanted,
+                   const Words& words) {
+  Items items{{}, what};
+  for (const Warning& warning : warnings) {
+    if (wanted(warning)) {
+      items.all.push_back(item(words(warning)));
+    }
+  }
+  return items;
+}
+
+Items hazardItems(const std::vector<Warning>& warnings) {
   return warningItems(
-      warnings, warnings.size(), "", [](const Warning& one) { return one.is_hazard; },
+      warnings, "hazards", [](const Warning& one) { return one.is_hazard; },
       [](const Warning& one) { return inWords(one); });
 }
 
@@ -87,19 +112,27 @@ std::string verdictLine(const Advice& advice, const ClashReport* clash) {
   return wrapped(inWords(gateVerdict(advice.warnings, clash)), "", "  ");
 }
 
-std::string tasks(const Advice& advice, const ClashReport* clash) {
+/// Hazards and cures whole; findings, reasons and notes as the lines allow.
+std::string tasks(const Advice& advice, const ClashReport* clash, long lines) {
   const std::vector<Warning>& all = advice.warnings;
-  std::string out = clash == nullptr ? "" : findingItems(*clash, kBriefFindings);
-  out += hazardItems(all);
-  out += warningItems(
-      all, kBriefReasons, "that tell against the gate",
+  const Items findings = findingItems(clash);
+  const Items reasons = warningItems(
+      all, "reasons",
       [](const Warning& one) { return !one.is_hazard && one.against != Against::kNothing; },
       [](const Warning& one) { return withPlace(one.in_short, one); });
-  out += warningItems(
-      all, kBriefNotes, "to note",
+  const Items notes = warningItems(
+      all, "notes",
       [](const Warning& one) { return !one.is_hazard && one.against == Against::kNothing; },
       [](const Warning& one) { return withPlace(firstSentence(one.text), one); });
-  return out + cureItems(advice);
+  const std::string hazards = joined(hazardItems(all)), cures = cureItems(advice);
+  lines -= linesOf(hazards) + linesOf(cures);
+  const auto kept = [](const Items& items) {
+    return std::min(kLeastLines, linesOf(joined(items)));
+  };
+  std::string out = fitting(findings, lines - kept(reasons) - kept(notes));
+  lines -= linesOf(out);
+  const std::string told = fitting(reasons, lines - kept(notes));
+  return out + hazards + told + fitting(notes, lines - linesOf(told)) + cures;
 }
 
 std::string briefGate(const GateSpec& spec, const Layout& layout) {
@@ -177,25 +210,25 @@ std::string briefClash(const ClashReport& clash) {
 }  // namespace
 
 std::string verdictAndTasks(const Advice& advice, const ClashReport* clash,
-                            const std::vector<std::string>& misfit) {
+                            const std::vector<std::string>& misfit, long other_lines) {
+  const std::string verdict = verdictLine(advice, clash) + "\nWhat to do\n";
   std::string to_do;
   for (const std::string& line : misfit) {
     to_do += item(line);
   }
-  to_do += tasks(advice, clash);
-  return verdictLine(advice, clash) + (to_do.empty() ? "" : "\nWhat to do\n" + to_do);
+  const long lines = kMostLines - other_lines;
+  to_do += tasks(advice, clash, lines - linesOf(verdict) - linesOf(to_do));
+  return to_do.empty() ? verdictLine(advice, clash) : verdict + to_do;
 }
 
 std::string quietText(const Advice& advice, const ClashReport* clash) {
-  return verdictLine(advice, clash) +
-         (clash == nullptr ? "" : findingItems(*clash, clash->findings.size())) +
-         hazardItems(advice.warnings);
+  return verdictLine(advice, clash) + joined(findingItems(clash)) +
+         joined(hazardItems(advice.warnings));
 }
 
 std::string briefText(const ReportContents& contents, const std::vector<std::string>& misfit) {
   const Layout& layout = *contents.layout;
-  std::string out = verdictAndTasks(contents.advice, contents.clash, misfit);
-  out += "\nLayout\n" + briefGate(*contents.spec, layout) + briefRoom(layout);
+  std::string out = "\nLayout\n" + briefGate(*contents.spec, layout) + briefRoom(layout);
   if (contents.schedules != nullptr) {
     out += briefLoads(contents.schedules->loads);
   }
@@ -208,7 +241,7 @@ std::string briefText(const ReportContents& contents, const std::vector<std::str
          wrapped("Cautions: automatic gates crush and shear. Read all " + std::to_string(count) +
                      " before building: check --full, which also has every figure.",
                  "", "  ");
-  return out;
+  return verdictAndTasks(contents.advice, contents.clash, misfit, linesOf(out)) + out;
 }
 
 }  // namespace leafstack

@@ -149,6 +149,33 @@ Json weldsJson(const Schedules& schedules) {
   });
 }
 
+Json fastenersJson(const Schedules& schedules) {
+  return list(schedules.fasteners, [](const FastenerRow& row) {
+    Json json;
+    json["mark"] = row.mark;
+    json["size"] = row.size;
+    json["length_mm"] = num(row.length_mm);
+    json["grade"] = row.grade;
+    json["what"] = row.what;
+    json["quantity"] = row.quantity;
+    json["where"] = row.panel > 0 ? "panel " + std::to_string(row.panel) : std::string("fixed");
+    json["head"] = row.head;
+    json["under_head"] = row.under_head;
+    json["holds_in"] = row.holds_in;
+    if (!row.washer.empty()) {
+      json["washer"] = row.washer;
+    }
+    if (!row.nut.empty()) {
+      json["nut"] = row.nut;
+    }
+    json["grip_mm"] = num(row.grip_mm);
+    json["hold_mm"] = num(row.hold_mm);
+    json["tool"] = row.tool;
+    json["tool_meets"] = row.blocked_by;
+    return json;
+  });
+}
+
 Json listsJson(const Schedules& schedules) {
   Json json;
   json["cut_list"] = list(schedules.cut_list, cutJson);

@@ -13,6 +13,9 @@ nlohmann::ordered_json listsJson(const Schedules& schedules);
 /// One object a weld.
 nlohmann::ordered_json weldsJson(const Schedules& schedules);
 
+/// One object a row of alike screws or anchors.
+nlohmann::ordered_json fastenersJson(const Schedules& schedules);
+
 /// item, supplier and finish of a part, those that the shelf gives.
 void addWords(nlohmann::ordered_json& json, const ItemWords& words);
 

@@ -12,6 +12,7 @@
 #include "exporters/lists/report/loads_report.h"
 #include "exporters/lists/report/structure_json.h"
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
@@ -155,6 +156,27 @@ Json pocketJson(const PocketLayout& pocket) {
   return json;
 }
 
+Json layingJson(const GateSpec& spec, const GroundLayout& ground) {
+  Json json;
+  json["as"] = spec.site.track_laying == TrackLaying::kBent ? "bent" : "straight";
+  json["tracks"] = Json::array();
+  for (const LaidTrack& track : ground.laid) {
+    Json row = {{"panel", track.panel},
+                {"residual_mm", num(track.residual_mm)},
+                {"straight_short_mm", num(track.straight_short_mm)},
+                {"points", Json::array()}};
+    for (const LaidPoint& point : track.points) {
+      row["points"].push_back({{"x_mm", num(point.x_mm)},
+                               {"slab_mm", num(point.slab_mm)},
+                               {"shim_mm", num(point.shimMm())},
+                               {"grind_mm", num(point.grindMm())},
+                               {"straight_mm", num(point.straight_mm)}});
+    }
+    json["tracks"].push_back(std::move(row));
+  }
+  return json;
+}
+
 /// Of ground that is not even: nothing else has any.
 void addUneven(const Layout& layout, Json& json) {
   json["track_rises"] = Json::array();
@@ -163,6 +185,15 @@ void addUneven(const Layout& layout, Json& json) {
                                    {"low", rise.low},
                                    {"rise_mm", num(rise.rise_mm)},
                                    {"x_mm", num(rise.x_mm)}});
+  }
+  json["rope_angles"] = Json::array();
+  for (const RopeLayout& rope : layout.ropes) {
+    json["rope_angles"].push_back(
+        {{"panel", rope.carrier},
+         {"fleet_deg", num(rope.fleetDeg())},
+         {"fleet_limit_deg", num(mostFleetDeg(layout.hardware.pulley.throat_deg))},
+         {"swivel_deg", num(rope.swivel_deg)},
+         {"swivel_limit_deg", num(layout.hardware.terminal.swivel_deg)}});
   }
   json["uneven"] = Json::array();
   for (const PanelOnUneven& row : layout.ground.uneven) {
@@ -206,6 +237,7 @@ Json groundJson(const GateSpec& spec, const Layout& layout) {
   json["rack_rise_mm"] = {num(ground.rack_rise_mm.low), num(ground.rack_rise_mm.high)};
   json["rope_error_mm"] = num(ground.most_rope_error_mm);
   json["lines"] = ground.is_surveyed ? std::max<std::size_t>(1, ground.track_lines.size()) : 0;
+  json["laying"] = ground.is_surveyed ? layingJson(spec, ground) : Json(nullptr);
   addUneven(layout, json);
   return json;
 }
@@ -337,6 +369,8 @@ std::string reportJson(const ReportContents& contents) {
     }
   }
   json["welds"] = contents.schedules != nullptr ? weldsJson(*contents.schedules) : Json(nullptr);
+  json["fasteners"] =
+      contents.schedules != nullptr ? fastenersJson(*contents.schedules) : Json(nullptr);
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);

@@ -17,9 +17,10 @@ std::string summaryText(const ReportContents& contents);
 std::string briefText(const ReportContents& contents, const std::vector<std::string>& misfit = {});
 
 /// The verdict, and below it in short what to do: findings, hazards whole, what tells against the
-/// gate, what else was noticed, and the change that cures it, an entry each.
+/// gate, what else was noticed, and the change that cures it, an entry each; as many as keep it
+/// under 40 lines together with `other_lines`.
 std::string verdictAndTasks(const Advice& advice, const ClashReport* clash,
-                            const std::vector<std::string>& misfit = {});
+                            const std::vector<std::string>& misfit = {}, long other_lines = 0);
 
 /// What is said even where all else is quiet: the verdict, every finding, every hazard.
 std::string quietText(const Advice& advice, const ClashReport* clash);

@@ -149,7 +149,7 @@ class SheetDxf {
     drawing_.textStyle({kBold, "arialbd.ttf", kWidthFactor});
     for (const Dimension& d : sheet_.dimensions) {
       const std::string name = dimensionStyleName(d);
-      if (known.insert(name).second) {
+      if (d.kind == DimensionKind::kLinear && known.insert(name).second) {
         drawing_.dimensionStyle(styleOf(d, name));
       }
     }
@@ -198,29 +198,10 @@ class SheetDxf {
     drawing_.text(layer, words);
   }
 
+  /// A row that counts from a datum goes as lines and text: not every program draws ordinates.
   void dimension(const Dimension& d) {
     const DrawnDimension picture = drawn(d);
-    const double turned = d.text_deg * std::numbers::pi / 180;
-    DxfDimension out;
-    out.style = dimensionStyleName(d);
-    out.angle_deg = d.angle_deg;
-    out.text_middle = {d.text_at.x_mm - d.height_mm / 2 * std::sin(turned),
-                       d.text_at.y_mm + d.height_mm / 2 * std::cos(turned), 0};
-    out.text_deg = d.text_deg;
-    out.measured_mm = std::abs(d.value_mm);
-    out.prefix = printableLine(d.prefix);
-    out.suffix = printableLine(d.suffix);
-    if (d.kind == DimensionKind::kLinear) {
-      out.line_at = at(lineEnd(d));
-      out.first = at(d.from);
-      out.second = at(d.to);
-    } else {
-      out.measures = DxfMeasures::kOrdinate;
-      out.line_at = at(d.from);
-      out.first = at(d.to);
-      out.second = at(d.line_at);
-    }
-    drawing_.dimension(kDimensionLayer, out, [&] {
+    const auto draw = [&] {
       for (const Path& line : picture.lines) {
         stroke(line);
       }
@@ -228,7 +209,24 @@ class SheetDxf {
         drawing_.solid(kDimensionLayer, {at(arrow[0]), at(arrow[1]), at(arrow[2])});
       }
       text(kDimensionLayer, picture.text);
-    });
+    };
+    if (d.kind == DimensionKind::kRunning) {
+      draw();
+      return;
+    }
+    const double turned = d.text_deg * std::numbers::pi / 180;
+    DxfDimension out;
+    out.style = dimensionStyleName(d);
+    out.angle_deg = d.angle_deg;
+    out.line_at = at(lineEnd(d));
+    out.first = at(d.from);
+    out.second = at(d.to);
+    out.text_middle = {d.text_at.x_mm - d.height_mm / 2 * std::sin(turned),
+                       d.text_at.y_mm + d.height_mm / 2 * std::cos(turned), 0};
+    out.text_deg = d.text_deg;
+    out.measured_mm = std::abs(d.value_mm);
+    out.text = printableLine(picture.text.text);
+    drawing_.dimension(kDimensionLayer, out, draw);
   }
 
   /// The dimension line's end over the second point.

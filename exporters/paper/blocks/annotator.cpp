@@ -243,13 +243,15 @@ void Annotator::placeRunning(const RunningRequest& request) {
   }
   const std::vector<double> places =
       spreadOut(wanted, std::vector<double>(wanted.size(), kTextMm + kApartMm));
+  const double sense = dot(request.counts_along, made.model_along);
+  const bool counts_up = sense == 0 ? wanted.back() - datum >= datum - wanted.front() : sense > 0;
   for (int step = 0; step < kMostRows; ++step) {
     const double level = kStubMm + kAsideMm + step * kOutMm;
     std::vector<Dimension> row;
     for (std::size_t i = 0; i < features.size(); ++i) {
       made.to = onPaper(features[i]);
       made.model = {request.datum, features[i]};
-      made.value_mm = std::abs(wanted[i] - datum) * mm_per_mm_;
+      made.value_mm = (counts_up ? wanted[i] - datum : datum - wanted[i]) * mm_per_mm_;
       made.decimals = decimalsOf(made.value_mm);
       made.line_at = frame.at(places[i], level);
       const double half = textWidthMm(made.text(), made.height_mm) / 2;

@@ -25,6 +25,7 @@ struct RunningRequest {
   Side side = Side::kAbove;
   Vec3 datum{};
   std::vector<Vec3> features;
+  Vec3 counts_along{};  ///< where numbers grow; none: to the side that reaches further
 };
 
 /// Words with a leader to a point of the view.

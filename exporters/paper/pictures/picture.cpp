@@ -63,17 +63,31 @@ std::array<std::array<double, 2>, 4> drivewayOf(const Model& model) {
   return {{{0, -kDrivewayBeforeMm}, {opening, -kDrivewayBeforeMm}, {opening, behind}, {0, behind}}};
 }
 
+/// Where the driveway bends across: at the tracks where each has its line.
+std::vector<double> drivewayRows(const Model& model, double from_y, double to_y) {
+  const GroundLayout& ground = model.layout.ground;
+  std::vector<double> rows{from_y};
+  for (std::size_t track = 0; track < ground.track_lines.size(); ++track) {
+    rows.push_back(ground.front_track_y_mm + static_cast<double>(track) * ground.track_apart_mm);
+  }
+  rows.push_back(to_y);
+  return rows;
+}
+
 /// The driveway as flat pieces; bent ground in strips.
 std::shared_ptr<const FlatPieces> drivewayPieces(const Model& model) {
   const auto corners = drivewayOf(model);
   const GroundLayout& ground = model.layout.ground;
   const int strips = ground.line.isStraight() && ground.track_lines.empty() ? 1 : kDrivewayStrips;
+  const std::vector<double> rows = drivewayRows(model, corners[0][1], corners[2][1]);
   PartMesh mesh;
-  for (int strip = 0; strip < strips; ++strip, ++mesh.face_count) {
+  for (int piece = 0; piece < strips * static_cast<int>(rows.size() - 1); ++piece) {
+    const int strip = piece % strips;
+    const std::size_t row = static_cast<std::size_t>(piece / strips);
     const int first = static_cast<int>(mesh.points.size());
     for (int i = 0; i < 4; ++i) {
       const double share = (strip + (i == 1 || i == 2 ? 1.0 : 0.0)) / strips;
-      Vec3 corner = groundAt(model, share * model.layout.opening_mm, corners[i][1]);
+      Vec3 corner = groundAt(model, share * model.layout.opening_mm, rows[row + (i > 1 ? 1 : 0)]);
       corner[2] += model.layout.heights.footing_top_mm - kUnderFootingMm;
       mesh.points.push_back(corner);
     }
@@ -81,6 +95,7 @@ std::shared_ptr<const FlatPieces> drivewayPieces(const Model& model) {
     const int last = model.opening_sign > 0 ? first + 3 : first + 1;
     mesh.add({{first, second, first + 2}, mesh.face_count, 0}, nullptr);
     mesh.add({{first, first + 2, last}, mesh.face_count, 0}, nullptr);
+    ++mesh.face_count;
   }
   return std::make_shared<const FlatPieces>(mesh);
 }

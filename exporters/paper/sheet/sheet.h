@@ -69,7 +69,8 @@ struct Lettering {
 };
 
 /// kLinear: two extension lines and a dimension line with two arrows. kRunning: one of a row that
-/// counts from a common datum, its number at the end of the extension line.
+/// counts from a common datum, its number at the end of the extension line, with a minus before it
+/// where it counts against the row's sense (ISO 129-1, from memory).
 enum class DimensionKind { kLinear, kRunning };
 
 struct Dimension {
@@ -82,7 +83,7 @@ struct Dimension {
   double height_mm = 2.5;
   bool arrows_outside = false;  ///< too narrow for arrows between the extension lines
   double mm_per_mm = 1;         ///< model mm for each paper mm: 20 at a scale of 1:20
-  double value_mm = 0;          ///< distance in the model
+  double value_mm = 0;          ///< distance in the model; kRunning: may be negative
   int decimals = 0;
   std::string prefix, suffix;   ///< "room ", " typ"
   std::array<Vec3, 2> model{};  ///< the two points in the gate's frame, or the part's

@@ -200,7 +200,8 @@ class Arrangement {
     }
     // From the back of the fence line.
     across.push_back(views_.at(x, 0, z));
-    block.running({Side::kBelow, views_.at(x, 0, z), across});
+    block.running(
+        {Side::kBelow, views_.at(x, 0, z), across, minus(views_.at(x, 1, z), views_.at(x, 0, z))});
     const Side side = views_.model().opening_sign > 0 ? Side::kRight : Side::kLeft;
     const PanelLayout& front = layout_.panels.back();
     // The same bodies as closed, one travel on: heights of the front panel, parked.

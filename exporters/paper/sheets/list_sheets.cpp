@@ -85,9 +85,12 @@ ViewBlock setOutPlan(const GateViews& views, const Schedules& schedules) {
   });
   addBlocks(block, views, schedules.loads.structure);
   LabelRequest labels{Side::kAbove, {}};
-  RunningRequest along{Side::kBelow, views.at(0, 0, 0), {}};
-  RunningRequest across{
-      views.model().opening_sign > 0 ? Side::kLeft : Side::kRight, views.at(0, 0, 0), {}};
+  const Vec3 datum = views.at(0, 0, 0);
+  RunningRequest along{Side::kBelow, datum, {}, minus(views.at(1, 0, 0), datum)};
+  RunningRequest across{views.model().opening_sign > 0 ? Side::kLeft : Side::kRight,
+                        datum,
+                        {},
+                        minus(views.at(0, 1, 0), datum)};
   std::vector<double> xs, ys;
   const auto once = [](std::vector<double>& told, double value) {
     const bool is_new = std::none_of(told.begin(), told.end(), [&](double other) {

@@ -88,7 +88,8 @@ class BlockSection {
     block.running({Side::kBelow,
                    at(0, bottomZ()),
                    {at(0, bottomZ()), at(fromY(), bottomZ()), at(toY(), bottomZ()),
-                    at(slab.from_y_mm, slabZ()), at(slab.to_y_mm, slabZ())}});
+                    at(slab.from_y_mm, slabZ()), at(slab.to_y_mm, slabZ())},
+                   minus(at(1, bottomZ()), at(0, bottomZ()))});
     const bool is_right = views_.model().opening_sign > 0;
     const Side side = is_right ? Side::kRight : Side::kLeft;
     block.linear({side, at(fromY(), bottomZ()), at(fromY(), top_z_), "block "});

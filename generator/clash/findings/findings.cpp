@@ -18,8 +18,11 @@ std::string sideId(const FindingPart& side) {
 // Lengths of travel that would be shown as 0: figures are shown to a hundredth.
 constexpr double kNoLengthMm = 0.005;
 
-/// One stretch; "" where it says nothing.
-std::string inWords(const Stretch& stretch, double travel, bool is_coarse) {
+constexpr const char* kOfTravel = " mm of drive travel";
+
+/// One stretch, its last number followed by `unit`.
+std::string inWords(const Stretch& stretch, double travel, bool is_coarse,
+                    const std::string& unit) {
   const std::string about = is_coarse ? "about " : "";
   const bool from_closed = stretch.from_mm <= kNoLengthMm;
   const bool until_open = stretch.to_mm >= travel - kNoLengthMm;
@@ -33,13 +36,13 @@ std::string inWords(const Stretch& stretch, double travel, bool is_coarse) {
     return "when open";
   }
   if (stretch.to_mm - stretch.from_mm <= kNoLengthMm) {
-    return "at " + shown(stretch.from_mm) + " mm of drive travel";
+    return "at " + shown(stretch.from_mm) + unit;
   }
-  if (from_closed) {
-    return "from closed to " + about + shown(stretch.to_mm) + " mm of drive travel";
+  if (until_open) {
+    return "from " + about + shown(stretch.from_mm) + unit + " until open";
   }
-  return "from " + about + shown(stretch.from_mm) + " mm of drive travel " +
-         (until_open ? "until open" : "to " + about + shown(stretch.to_mm) + " mm");
+  return "from " + (from_closed ? "closed" : about + shown(stretch.from_mm)) + " to " + about +
+         shown(stretch.to_mm) + unit;
 }
 
 std::string whereInTravel(const Model& model, const Finding& finding) {
@@ -53,8 +56,9 @@ std::string whereInTravel(const Model& model, const Finding& finding) {
   std::string words;
   const auto& stretches = finding.stretches_mm;
   for (std::size_t i = 0; i < std::min(stretches.size(), kMostShown); ++i) {
-    words += (i == 0 ? " " : ", ") +
-             inWords(stretches[i], model.layout.drive_travel_mm, finding.is_coarse);
+    const bool is_told = words.find(kOfTravel) != std::string::npos;
+    words += (i == 0 ? " " : ", ") + inWords(stretches[i], model.layout.drive_travel_mm,
+                                             finding.is_coarse, is_told ? " mm" : kOfTravel);
   }
   if (stretches.size() > kMostShown) {
     words += " and " + std::to_string(stretches.size() - kMostShown) + " times more";

@@ -53,7 +53,7 @@ class AlikePairs {
   PlacedShapes& shapes_;
   ProofStore* store_;
   Searches<std::pair<int, int>, AskedPair, KeptVerdict> searches_{
-      {.in_all = 120'000'000, .least = 30'000, .most = 6'000'000},
+      {.in_all = 120'000'000, .least = 30'000, .most = 24'000'000},
       [this](const AskedPair& pair, const Effort& granted) { return keptOrJudged(pair, granted); }};
   std::map<PlacedShapes::PlaceKey, PairVerdict> standing_;
   std::map<PassingKey, Passing> passing_;

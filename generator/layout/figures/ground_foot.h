@@ -6,6 +6,7 @@
 #include "generator/geometry/range.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 
@@ -16,7 +17,7 @@ inline double trackHalfWidthMm(const TrackHardware& track) {
 
 /// From the rear face of panel 1, backwards: under the rail up to wheel and track keepers, clear of
 /// a track that is wider; behind, as deep as its bracket, and where those take the room, as its
-/// hole needs.
+/// holes and their washers need.
 inline Range groundFootMm(const GateSpec& spec, double rail_depth_mm, double bracket_depth_mm) {
   const HardwareSpec& shelf = spec.hardware;
   const double half = rail_depth_mm / 2;
@@ -29,6 +30,10 @@ inline Range groundFootMm(const GateSpec& spec, double rail_depth_mm, double bra
   foot.low = std::max(foot.low, off_track);
   foot.high =
       std::max(foot.high, foot.low + shelf.bracket.foot_hole_mm + 2 * hardware::kFootEdgeMm);
+  // Its holes are half-way: their washers keep clear of the keepers that pass.
+  const double least_middle = trackKeepers(spec).outer_half_mm + hardware::kHardwareClearanceMm +
+                              threadThrough(shelf.bracket.foot_hole_mm).washer_mm / 2 - half;
+  foot.high = std::max(foot.high, 2 * least_middle - foot.low);
   return foot;
 }
 

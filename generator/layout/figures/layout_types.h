@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/extension.h"
 #include "generator/layout/travel/ground_line.h"
 #include "generator/layout/travel/travel.h"
@@ -123,10 +124,31 @@ struct PanelOnUneven {
   double latch_play_mm = 0;
 };
 
+/// A place of a track: an anchor or a surveyed point. Heights as GroundLayout::line's.
+struct LaidPoint {
+  double x_mm = 0;
+  double slab_mm = 0, laid_mm = 0;  ///< as surveyed, and what the track is laid to
+  double straight_mm = 0;           ///< of the straight line that costs least
+
+  double shimMm() const { return std::max(0.0, laid_mm - slab_mm); }
+  double grindMm() const { return std::max(0.0, slab_mm - laid_mm); }
+};
+
+/// How a track is laid on surveyed ground.
+struct LaidTrack {
+  int panel = 1;
+  std::vector<LaidPoint> points;
+  double residual_mm = 0;          ///< most that it is laid off its straight line
+  double straight_short_mm = 0;    ///< what shims and grinding allowed lack for that line,
+  double straight_short_x_mm = 0;  ///< and where
+};
+
 /// The ground and how bodies move over it.
 struct GroundLayout {
   GroundLine line = GroundLine::straight(0);  ///< driveway on the front track; 0 at X = 0
   std::vector<GroundLine> track_lines;  ///< on each track, back first; empty where `line` is all
+  /// As surveyed where tracks are laid straight on it: one for every track. Else empty.
+  std::vector<GroundLine> slab_lines;
   double cross_grade = 0;
   double front_track_y_mm = 0;  ///< where `line` runs
   double track_apart_mm = 0;    ///< from each track to the next, across
@@ -140,6 +162,7 @@ struct GroundLayout {
   double most_rope_error_mm = 0;      ///< what the ropes' fixed lengths would change of the motion
   Range rack_rise_mm;                 ///< of the rack at the pinion over the travel
   std::vector<PocketLayout> pockets;  ///< this arrangement, then 1 to 4 panels
+  std::vector<LaidTrack> laid;        ///< panel 1 first; empty where the ground is not surveyed
   std::vector<PanelOnUneven> uneven;  ///< panel 1 first; empty where the ground is not surveyed
   /// Of every two neighbouring tracks, over all that panels ride on, both ways; empty where one
   /// line is all.
@@ -149,6 +172,10 @@ struct GroundLayout {
   /// Under a panel's track; 0: of the footing's rear strip, which follows the back track.
   const GroundLine& lineOf(int panel) const {
     return track_lines.empty() ? line : track_lines[std::max(panel, 1) - 1];
+  }
+  /// The slab under a panel's track, as surveyed.
+  const GroundLine& slabOf(int panel) const {
+    return slab_lines.empty() ? lineOf(panel) : slab_lines[std::max(panel, 1) - 1];
   }
   /// Driveway surface. Where every track has its line, straight across from one to the next, and
   /// level across beyond the outer ones.
@@ -167,7 +194,9 @@ struct RopeLayout {
   double front_bracket_mm = 0;  ///< on panel carrier+1
   double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1
   double front_bore_z_mm = 0, rear_bore_z_mm = 0;  ///< middle of both ropes' ends, closed
-  double steepest = 0;  ///< of its strands against the rail over the travel, rise per mm
+  double steepest = 0;    ///< of its strands against the rail over the travel, rise per mm
+  double swivel_deg = 0;  ///< most that its ends turn from square to their brackets
+  double fleetDeg() const { return std::atan(steepest) * kDegreesPerRadian; }
 
   /// Of one rope above the middle of both.
   double aboveMm(bool opening) const { return (opening ? apart_mm : -apart_mm) / 2; }

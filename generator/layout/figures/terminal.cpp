@@ -202,6 +202,20 @@ double pulleyGrooveRadiusMm(const GateSpec& spec) {
                                                         spec.ropes.diameter_mm);
 }
 
+// A rope maker's guide asks for 1.5 degrees at most with throats of 35 to 45 (row W6); wider ones
+// let a rope lean as much more as their flanks lean: common practice, no source.
+constexpr double kFleetDeg = 1.5, kThroatDeg = 40;
+
+double mostFleetDeg(double throat_deg) {
+  const auto flank = [](double deg) { return std::tan(deg / 2 / kDegreesPerRadian); };
+  return kFleetDeg * flank(throat_deg) / flank(kThroatDeg);
+}
+
+double throatForFleetDeg(double fleet_deg) {
+  const double flank = std::tan(kThroatDeg / 2 / kDegreesPerRadian) * fleet_deg / kFleetDeg;
+  return 2 * std::atan(flank) * kDegreesPerRadian;
+}
+
 double pulleyRimMm(const GateSpec& spec, double pitch_mm) {
   return pitch_mm / 2 + std::max(spec.hardware.pulley.flange_mm, spec.ropes.diameter_mm);
 }

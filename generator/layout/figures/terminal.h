@@ -62,6 +62,10 @@ double strandOffsetMm(const GateSpec& spec);
 
 /// Radius of the groove that a rope lies in.
 double pulleyGrooveRadiusMm(const GateSpec& spec);
+/// Greatest fleet angle of a groove between flanks so far apart.
+double mostFleetDeg(double throat_deg);
+/// The throat that takes a fleet angle.
+double throatForFleetDeg(double fleet_deg);
 /// Outside radius of a pulley of this pitch diameter.
 double pulleyRimMm(const GateSpec& spec, double pitch_mm);
 double pulleyPitchMm(const GateSpec& spec);

@@ -98,7 +98,7 @@ Wheels wheelsOn(const WheelPath& path, const PanelLayout& panel, double inset_mm
 void rideSurvey(const GateSpec& spec, Layout& layout) {
   for (PanelLayout& panel : layout.panels) {
     const double rise = footingOverGround(spec) + crossRiseMm(layout, panel.number);
-    const WheelPath path(groundLineOf(spec.site, panel.number, layout.panel_count, rise),
+    const WheelPath path(layout.ground.lineOf(panel.number).raised(rise),
                          wheelOverFootingMm(spec.hardware));
     const Wheels wheels = wheelsOn(path, panel, wheelInsetMm(spec, layout));
     panel.grade = wheels.grade;
@@ -158,6 +158,9 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   }
   for (int k = 1; k <= count && count > 1 && spec.site.track_survey_mm.size() > 1; ++k) {
     ground.track_lines.push_back(groundLineOf(spec.site, k, count));
+  }
+  if (ground.is_surveyed && spec.site.track_laying == TrackLaying::kStraight) {
+    layStraight(spec, layout);
   }
   ground.track_apart_mm = layout.stack.frame_depth_mm + layout.stack.gap_mm;
   findTrackRises(layout);
@@ -223,8 +226,8 @@ double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, bool opening, d
   const Travels& travels = layout.ground.travels;
   const PanelLayout& panel = layout.panel(rope.carrier);
   const double pulley_x = opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
-  const std::array<double, 3> pulley = {pulley_x, 0,
-                                        panel.undersideZ(pulley_x) + rope.height_mm / panel.cosine()};
+  const std::array<double, 3> pulley = {
+      pulley_x, 0, panel.undersideZ(pulley_x) + rope.height_mm / panel.cosine()};
   const Pose to_carrier = inverse(travels[rope.carrier]->at(drive_mm));
   double length = 0;
   const auto reach = [&](int body, double x, double z) {
@@ -296,7 +299,14 @@ BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
   const double inset = layout.pulley_inset_mm;
   const double first = inset;
   const double last = panel.length_mm / cosine - inset;
+  const double closed_turn =
+      std::atan(of > 0 ? layout.panel(of).grade : layout.ground.lineOf(1).slope(at_mm[0])) -
+      std::atan(panel.grade);
   std::vector<std::array<double, 2>> seen;  // rise, and length of the shorter strand
+  struct End {
+    double to_first_mm = 0, to_last_mm = 0, turn_rad = 0;
+  };
+  std::vector<End> ends;
   for (int i = 0; i <= kPositions; ++i) {
     const double drive = layout.drive_travel_mm * i / kPositions;
     const Pose pose = combined(inverse(layout.ground.travels[carrier]->at(drive)),
@@ -305,6 +315,8 @@ BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
     const double along = (there[0] - panel.leading_closed_mm) / cosine;
     const double rise = -sine * (there[0] - at_mm[0]) + cosine * (there[2] - at_mm[1]);
     seen.push_back({rise, std::max(1.0, std::min(along - first, last - along))});
+    ends.push_back({std::max(1.0, along - first), std::max(1.0, last - along),
+                    closed_turn + std::atan2(pose.sin, pose.cos)});
   }
   const auto steepestAt = [&](double offset) {
     double steepest = 0;
@@ -334,6 +346,12 @@ BracketOffRope bracketOffRope(const Layout& layout, int carrier, int of,
   ride.steepest = steepestAt(ride.offset_mm);
   for (const auto& [rise, strand] : seen) {
     ride.most_mm = std::max(ride.most_mm, std::abs(rise + ride.offset_mm));
+  }
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    const double off = seen[i][0] + ride.offset_mm;
+    for (const double slope : {off / ends[i].to_first_mm, -off / ends[i].to_last_mm}) {
+      ride.swivel_rad = std::max(ride.swivel_rad, std::abs(std::atan(slope) - ends[i].turn_rad));
+    }
   }
   return ride;
 }

@@ -71,6 +71,7 @@ struct BracketOffRope {
   double offset_mm = 0;  ///< bore over the rope's line when closed, square to the rail
   double most_mm = 0;    ///< off that line over the travel, either way
   double steepest = 0;   ///< of either strand against the rail, rise per mm: the fleet angle
+  double swivel_rad = 0;  ///< most of either strand from square to the bracket it ends in
 };
 
 /// For a bore of body `of` that stands at X and Z `at_mm` on the rope's line when closed: the

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/laying/straight_line.h"
 
 namespace leafstack {
 namespace {
@@ -38,7 +39,7 @@ const SurveyLine& surveyUnder(const SiteSpec& site, int panel, int count) {
   return site.track_survey_mm.at(index);
 }
 
-GroundLine groundLineOf(const SiteSpec& site, int panel, int count, double raised_mm) {
+GroundLine groundLineOf(const SiteSpec& site, int panel, int count) {
   if (site.track_survey_mm.empty()) {
     return GroundLine::straight(site.grade);
   }
@@ -49,8 +50,7 @@ GroundLine groundLineOf(const SiteSpec& site, int panel, int count, double raise
     }
     return points;
   };
-  const double datum =
-      GroundLine::through(pointsOf(site.track_survey_mm.back())).heightMm(0) - raised_mm;
+  const double datum = GroundLine::through(pointsOf(site.track_survey_mm.back())).heightMm(0);
   std::vector<std::array<double, 2>> points = pointsOf(surveyUnder(site, panel, count));
   for (auto& point : points) {
     point[1] -= datum;
@@ -59,17 +59,19 @@ GroundLine groundLineOf(const SiteSpec& site, int panel, int count, double raise
 }
 
 double GroundLayout::heightMm(double x_mm, double y_mm) const {
-  if (track_lines.empty()) {
-    return line.heightMm(x_mm) + cross_grade * (y_mm - front_track_y_mm);
+  const double across = cross_grade * (y_mm - front_track_y_mm);
+  const int last = static_cast<int>(track_lines.size());
+  if (last < 2) {
+    return slabOf(1).heightMm(x_mm) + across;
   }
   const double behind = (y_mm - front_track_y_mm) / track_apart_mm;
-  const double most = static_cast<double>(track_lines.size()) - 1;
+  const double most = last - 1;
   const double tracks = std::clamp(behind, 0.0, most);  // from the front one
-  const auto before = static_cast<std::size_t>(std::min(std::floor(tracks), most - 1));
-  const double share = tracks - static_cast<double>(before);
-  const std::size_t front = track_lines.size() - 1 - before;
-  return (1 - share) * track_lines[front].heightMm(x_mm) +
-         share * track_lines[front - 1].heightMm(x_mm);
+  const int before = static_cast<int>(std::min(std::floor(tracks), most - 1));
+  const double share = tracks - before;
+  const int front = last - before;
+  return (1 - share) * slabOf(front).heightMm(x_mm) + share * slabOf(front - 1).heightMm(x_mm) +
+         across;
 }
 
 Range GroundLayout::slopeRange(double x0_mm, double x1_mm) const {
@@ -79,6 +81,87 @@ Range GroundLayout::slopeRange(double x0_mm, double x1_mm) const {
     slopes = {std::min(slopes.low, of_one.low), std::max(slopes.high, of_one.high)};
   }
   return slopes;
+}
+
+namespace {
+
+/// Anchors of a panel's track and the surveyed points on its way, in order of X.
+std::vector<double> placesOf(const GateSpec& spec, const Layout& layout, int panel) {
+  const PanelLayout& row = layout.panel(panel);
+  const double from = row.leading_closed_mm;
+  const double to = row.trailing_open_mm;
+  const int spans =
+      std::max(1, static_cast<int>(std::ceil((to - from) / spec.site.anchor_apart_mm)));
+  std::vector<double> places;
+  for (int i = 0; i <= spans; ++i) {
+    places.push_back(from + (to - from) * i / spans);
+  }
+  for (const auto& [x, z] : surveyUnder(spec.site, panel, layout.panel_count)) {
+    if (x > from && x < to) {
+      places.push_back(x);
+    }
+  }
+  std::sort(places.begin(), places.end());
+  const auto same = [](double a, double b) { return b - a < kLengthEqualMm; };
+  places.erase(std::unique(places.begin(), places.end(), same), places.end());
+  return places;
+}
+
+std::vector<std::array<double, 2>> slabAt(const GroundLine& slab,
+                                          const std::vector<double>& places) {
+  std::vector<std::array<double, 2>> points;
+  for (const double x : places) {
+    points.push_back({x, slab.heightMm(x)});
+  }
+  return points;
+}
+
+StraightLine straightOf(const GateSpec& spec, const Layout& layout, int panel) {
+  return cheapestStraight(slabAt(layout.ground.slabOf(panel), placesOf(spec, layout, panel)),
+                          {spec.site.shims_most_mm, spec.site.grinding_most_mm});
+}
+
+}  // namespace
+
+void layStraight(const GateSpec& spec, Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  std::vector<GroundLine> slabs, lines;
+  for (const PanelLayout& panel : layout.panels) {
+    slabs.push_back(ground.lineOf(panel.number));
+    const StraightLine line = straightOf(spec, layout, panel.number);
+    const double to = panel.trailing_open_mm;
+    lines.push_back(GroundLine::through({{0, line.heightMm(0)}, {to, line.heightMm(to)}}));
+  }
+  ground.slab_lines = std::move(slabs);
+  ground.track_lines = std::move(lines);
+  ground.line = ground.track_lines.back();
+}
+
+void findLaid(const GateSpec& spec, Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  for (int k = 1; ground.is_surveyed && k <= layout.panel_count; ++k) {
+    LaidTrack track;
+    track.panel = k;
+    const StraightLine straight = straightOf(spec, layout, k);
+    track.straight_short_mm = straight.short_mm;
+    double most_short = 0;
+    for (const double x : placesOf(spec, layout, k)) {
+      LaidPoint point{x, ground.slabOf(k).heightMm(x), ground.lineOf(k).heightMm(x),
+                      straight.heightMm(x)};
+      // Bent it lies on the slab, straight on its line: what rounding makes of that is nothing.
+      point.laid_mm = ground.slab_lines.empty() ? point.slab_mm : point.straight_mm;
+      track.residual_mm = std::max(track.residual_mm, std::abs(point.laid_mm - point.straight_mm));
+      const double above = point.straight_mm - point.slab_mm;
+      const double lacks =
+          std::max(above - spec.site.shims_most_mm, -above - spec.site.grinding_most_mm);
+      if (lacks > most_short) {
+        most_short = lacks;
+        track.straight_short_x_mm = x;
+      }
+      track.points.push_back(point);
+    }
+    ground.laid.push_back(std::move(track));
+  }
 }
 
 void judgeLine(const GroundLine& line, double wheel_off_mm, const std::string& track,

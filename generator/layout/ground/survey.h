@@ -13,9 +13,14 @@ namespace leafstack {
 /// The surveyed points under a panel's track, of a gate of `count` panels. For another number of
 /// panels than there are lines, front and back ones stay so and between them the nearest is taken.
 const SurveyLine& surveyUnder(const SiteSpec& site, int panel, int count);
-/// The driveway's line under a panel's track, from a grade or from surveyed points, as far raised
-/// as asked from where the front one is 0 at X = 0.
-GroundLine groundLineOf(const SiteSpec& site, int panel, int count, double raised_mm = 0);
+/// The driveway's line under a panel's track, from a grade or from surveyed points; the front one is
+/// 0 at X = 0.
+GroundLine groundLineOf(const SiteSpec& site, int panel, int count);
+
+/// Lays every track straight: track_lines, line and slab_lines.
+void layStraight(const GateSpec& spec, Layout& layout);
+/// GroundLayout's `laid`; nothing where the ground is not surveyed.
+void findLaid(const GateSpec& spec, Layout& layout);
 
 /// Whatever keeps a wheel whose centre goes `wheel_off_mm` over a line from following it, said of
 /// `track`, with place and mm.

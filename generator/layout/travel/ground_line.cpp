@@ -153,6 +153,14 @@ double GroundLine::endOf(std::size_t index) const {
   return index + 1 < pieces_.size() ? pieces_[index + 1].start_mm : kInfinite;
 }
 
+GroundLine GroundLine::raised(double by_mm) const {
+  GroundLine line = *this;
+  for (Piece& piece : line.pieces_) {
+    piece.z_mm += by_mm;
+  }
+  return line;
+}
+
 GroundPoint GroundLine::at(double x_mm) const {
   return pieces_[indexAt(x_mm)].at(x_mm);
 }

@@ -41,6 +41,9 @@ class GroundLine {
   /// Where from x0 to x1 (x0 <= x1) the slope is this; nothing for stretches all of this slope.
   std::vector<double> whereSlopeIs(double slope, double x0_mm, double x1_mm) const;
 
+  /// The same so much higher.
+  GroundLine raised(double by_mm) const;
+
   bool isStraight() const { return pieces_.size() == 1; }
 
   /// X from `from_mm` to `to_mm`, both included, close enough for chords between them to keep

@@ -5,6 +5,7 @@
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
 
 namespace leafstack {
@@ -62,7 +63,7 @@ TopoDS_Shape carrierBoltSolid(const HardwareSpec& shelf, double thread_mm) {
 
 struct CarrierParts {
   int carrier = 0, washer = 0, bolt = 0, packer = -1;
-  double thread_mm = 0;
+  ScrewSizes bolt_sizes;
 };
 
 CarrierParts carrierParts(ModelBuilder& builder, const PanelFrame& panel) {
@@ -82,6 +83,7 @@ CarrierParts carrierParts(ModelBuilder& builder, const PanelFrame& panel) {
   const double length = wheel.plate_mm + wheel.packing_mm + thread;
   parts.bolt = builder.part({PartKind::kWheelBolt, "M" + shown(wheel.plate_bolt_mm), length},
                             {length}, [=] { return carrierBoltSolid(shelf, thread); });
+  parts.bolt_sizes = {ScrewKind::kHexagon, wheel.plate_bolt_mm, length, length - thread};
   if (wheel.packing_mm > 0) {
     parts.packer = builder.part(
         {PartKind::kWheelPacker,
@@ -133,6 +135,8 @@ void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, 
     const int bolt = place(parts.bolt, from_axis(at.a, at.b, face - shelf.wheel.plate_mm));
     builder.contact(bolt, carrier, ContactKind::kBolted, "the bolt holds the carrier");
     builder.contact(bolt, rail, ContactKind::kBolted, "the bolt's thread is in the rail's wall");
+    noteScrew(builder, bolt, {0, 0, -1}, parts.bolt_sizes,
+              {carrier, rail, "the carrier is bolted under the rail"});
     if (under != rail) {
       builder.contact(bolt, under, ContactKind::kBolted, "the bolt goes through the packer",
                       hw::kHardwareClearanceMm);

@@ -118,6 +118,27 @@ void addPulleyHoles(const ModelBuilder& builder, const PanelFrame& panel, Drille
                                      cradle.far_half_mm, cradle.screw_x_mm, cradle.screw_up_mm});
 }
 
+/// Formed holes in the rear wall for the screws of a rack on feet.
+void addRackHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledWalls& walls) {
+  const std::vector<Point2> screws = rackFootScrews(builder, panel);
+  if (screws.empty()) {
+    return;
+  }
+  const double thread = rackFootThreadMm(builder.hardware().rack);
+  const double form = threadClass(thread).form_mm;
+  std::string places;
+  for (const Point2& at : screws) {
+    walls.holes.push_back({Wall::kRear, Outline::circle(at, form / 2)});
+    walls.key.push_back(at.a);
+    places += (places.empty() ? "" : ", ") + shown(at.a);
+  }
+  walls.key.push_back(screws.front().b);
+  walls.words.push_back("rack's feet: " + std::to_string(screws.size()) + " holes dia " +
+                        shown(form) + ", flow-drilled M" + shown(thread) +
+                        " threads, in the rear at " + places + ", " + shown(screws.front().b) +
+                        " up");
+}
+
 int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
   const HollowSection& section = builder.spec().gate.bottom_rail;
@@ -130,6 +151,9 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   }
   if (panel.carries_rope) {
     addPulleyHoles(builder, panel, walls);
+  }
+  if (panel.number == 1) {
+    addRackHoles(builder, panel, walls);
   }
   const double slope = panel.slope.grade;
   if (slope != 0) {

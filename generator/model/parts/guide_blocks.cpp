@@ -5,8 +5,12 @@
 #include <numbers>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
+#include "generator/occt/solids/bored.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {
@@ -171,18 +175,46 @@ TopoDS_Shape pivotBoltSolid(const GuideHardware& guide, const BlockSizes& at) {
                                                   {0, nut + bolt.nut_mm}}));
 }
 
-int channelPart(ModelBuilder& builder, double height) {
+/// With sunk holes in its back, in (X, Z).
+TopoDS_Shape drilledChannel(const TopoDS_Shape& channel, const std::vector<Point2>& holes,
+                            const SunkScrew& screw, const Extent& back) {
+  std::vector<RoundHole> bores;
+  for (const Point2& at : holes) {
+    bores.push_back(
+        {{at.a, back.from, at.b}, {0, 1, 0}, screw.holeRadiusMm(), back.to - back.from});
+  }
+  return countersunk(bored(channel, bores), {Plane::kXZ, back.from}, screw.sinkMm());
+}
+
+int channelPart(ModelBuilder& builder, const GuideLayout& guide, const ChannelScrews* screws) {
   const HardwareSpec& shelf = builder.hardware();
   const double width = builder.spec().guides.channel_width_mm;
   const double depth = channelDepthMm(builder.spec());
-  return builder.part({PartKind::kGuideChannel,
-                       std::string(shelf.guide.channel == ChannelKind::kFolded ? "folded " : "") +
-                           "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
-                       height,
-                       {},
-                       {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}},
-                      {width, depth, height},
-                      [=] { return channelSolid(shelf, width, depth, height); });
+  const double height = guide.channel_high_mm - guide.channel_low_mm;
+  PartSpec spec{PartKind::kGuideChannel,
+                std::string(shelf.guide.channel == ChannelKind::kFolded ? "folded " : "") +
+                    "lipped channel " + sizes({width, depth, shelf.guide.channel_wall_mm}),
+                height,
+                {},
+                {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}};
+  std::vector<double> figures = {width, depth, height};
+  if (screws == nullptr || screws->places().empty()) {
+    return builder.part(spec, figures, [=] { return channelSolid(shelf, width, depth, height); });
+  }
+  const SunkScrew screw{screws->thread_mm};
+  std::vector<Point2> holes;
+  for (const Point2& place : screws->places()) {
+    holes.push_back({width / 2 + place.a, place.b - guide.channel_low_mm});
+    figures.insert(figures.end(), {holes.back().a, holes.back().b, screw.thread_mm});
+  }
+  spec.cutouts.push_back(
+      std::to_string(holes.size()) + " holes dia " + shown(2 * screw.holeRadiusMm()) +
+      " in its back, " + shown(2 * screws->half_along_mm) + " x " + shown(2 * screws->half_up_mm) +
+      " apart, countersunk 90 degrees to dia " + shown(2 * screw.headRadiusMm()) + " from inside");
+  const Extent back{depth - shelf.guide.channel_wall_mm, depth};
+  return builder.part(spec, figures, [=] {
+    return drilledChannel(channelSolid(shelf, width, depth, height), holes, screw, back);
+  });
 }
 
 std::string blockWords(const BlockSizes& at) {
@@ -239,14 +271,95 @@ int addJaws(ModelBuilder& builder, const GuideLayout& guide, double front_y, int
 
 }  // namespace
 
-int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail) {
+double ChannelScrews::threadHoleMm() const {
+  return threadClass(thread_mm).form_mm;
+}
+
+std::vector<Point2> ChannelScrews::places() const {
+  std::vector<Point2> places;
+  if (half_along_mm < 0 || half_up_mm < 0) {
+    return places;
+  }
+  const auto apart = [&](double half) {
+    // Nearer together their heads would meet: one, in the middle.
+    return half > SunkScrew{thread_mm}.headRadiusMm() ? std::vector<double>{-half, half}
+                                                      : std::vector<double>{0};
+  };
+  for (const double along : apart(half_along_mm)) {
+    for (const double up : apart(half_up_mm)) {
+      places.push_back({along, up_mm + up});
+    }
+  }
+  return places;
+}
+
+ChannelScrews channelScrews(const GateSpec& spec, const GuideLayout& guide,
+                            const HollowSection& tube, bool is_level) {
+  constexpr double kLeftUnderHeadMm = 1;  // of the channel's back, under the sunk hole
+  constexpr double kKeyBesideLipMm = 4;   // head's rim off the lip that the key passes
+  constexpr double kOffEndMm = 20;        // of the channel
+  constexpr double kOffCornerMm = 1;      // hole beside the round of the tube's corner
+  const GuideHardware& shelf = spec.hardware.guide;
+  ChannelScrews screws;
+  for (const ThreadClass& thread : threadClasses()) {
+    const bool is_sunk =
+        SunkScrew{thread.thread_mm}.sinkMm() <= shelf.channel_wall_mm - kLeftUnderHeadMm;
+    if (thread.form_mm > 0 && (screws.thread_mm == 0 || is_sunk)) {
+      screws.thread_mm = thread.thread_mm;
+    }
+  }
+  const SunkScrew screw{screws.thread_mm};
+  if (screw.sinkMm() > shelf.channel_wall_mm - kLengthEqualMm) {
+    screws.half_along_mm = -1;  // too thin for any
+    return screws;
+  }
+  screws.length_mm = screwNoShorter_mm(shelf.channel_wall_mm + hw::kThreadWalls * tube.wall_mm);
+  const double flat =
+      tube.height_mm / 2 - cornerRadii(tube).outer_mm - screws.threadHoleMm() / 2 - kOffCornerMm;
+  const double slot = spec.guides.channel_width_mm / 2 - shelf.lip_mm;
+  const double high = (guide.channel_high_mm - guide.channel_low_mm) / 2 - kOffEndMm;
+  screws.up_mm = (guide.channel_low_mm + guide.channel_high_mm) / 2;
+  // Of a channel that leans, what is apart along it is apart across the tube as well.
+  const double lean = std::abs(guide.channel_grade) * guide.channelCosine();
+  const double beside_lip = slot - screw.headRadiusMm() - kKeyBesideLipMm;
+  if (is_level) {
+    screws.half_along_mm = std::floor(beside_lip);
+    screws.half_up_mm = std::floor(std::min(high, flat - std::max(0.0, beside_lip) * lean));
+  } else {
+    screws.half_up_mm = std::floor(high);
+    const double aside = (std::max(0.0, high) + std::abs(screws.up_mm)) * lean;
+    screws.half_along_mm = std::floor(std::min(beside_lip, flat - aside));
+  }
+  return screws;
+}
+
+WallDrilled channelHoles(const GuideLayout& guide, const ChannelScrews& screws, double y) {
+  WallDrilled holes{PostFace::kFront, {}, screws.threadHoleMm()};
+  for (const Point2& place : screws.places()) {
+    holes.at_mm.push_back(onGuide(guide, place.a, y, place.b));
+  }
+  return holes;
+}
+
+void addChannelScrews(ModelBuilder& builder, const GuideLayout& guide, const ChannelScrews& screws,
+                      double back_y, const std::array<int, 2>& channel_and_tube) {
+  const double wall = builder.hardware().guide.channel_wall_mm;
+  const ScrewSizes sizes{ScrewKind::kCountersunk, screws.thread_mm, screws.length_mm, wall};
+  for (const Point2& place : screws.places()) {
+    addScrew(builder, sizes,
+             {channel_and_tube[0], channel_and_tube[1], "the guide channel is fixed to its post"},
+             {onGuide(guide, place.a, back_y - wall, place.b), {0, -1, 0}});
+  }
+}
+
+int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail,
+                       const ChannelScrews* screws) {
   const HardwareSpec& shelf = builder.hardware();
   const int panel = guide.panel - 1;
   const double front_y = back_y - channelDepthMm(builder.spec());
   const double half = builder.spec().guides.channel_width_mm / 2;
   const Slope slope = Slope::of(guide.channel_grade);
-  const double height = guide.channel_high_mm - guide.channel_low_mm;
-  const int channel = builder.place(channelPart(builder, height), panel,
+  const int channel = builder.place(channelPart(builder, guide, screws), panel,
                                     onGuide(guide, -half, front_y, guide.channel_low_mm), slope);
   const double block_bottom = guide.blockTopMm() - shelf.guide.block_height_mm;
   const int block =

@@ -8,6 +8,7 @@
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/post_plates.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
 #include "generator/occt/solids/mitre.h"
 
@@ -109,7 +110,8 @@ double backingY(const ModelBuilder& builder) {
   return panel.origin_mm[1] + panel.depth_mm + builder.layout().stack.post_gap_mm;
 }
 
-int addGuidePost(ModelBuilder& builder) {
+/// `screws`: of the channel that it gets holes for, if it stands on the post itself.
+int addGuidePost(ModelBuilder& builder, ChannelScrews* screws) {
   const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
   const GuideLayout& guide = layout.guides.front();
@@ -123,11 +125,16 @@ int addGuidePost(ModelBuilder& builder) {
       (guide.channel_high_mm + half * std::abs(guide.channel_grade)) * guide.channelCosine() +
       kPostAboveChannelMm;
   const PostPlate plate = *guidePostPlate(builder.spec(), layout);
-  return addPost(builder,
-                 {{PartKind::kGuidePost}, section, x, y, top, plate, "guide post base plate"});
+  PostOnPlate post{{PartKind::kGuidePost}, section, x, y, top, plate, "guide post base plate"};
+  if (screws != nullptr) {
+    *screws = channelScrews(builder.spec(), guide, section, /*is_level=*/false);
+    post.drilled = channelHoles(guide, *screws, y);
+    post.spec.cutouts = drilledWords(post.drilled, screws->thread_mm, "guide channel");
+  }
+  return addPost(builder, post);
 }
 
-int addReachOver(ModelBuilder& builder, int post) {
+int addReachOver(ModelBuilder& builder, int post, ChannelScrews& screws) {
   const HardwareSpec& shelf = builder.hardware();
   const Layout& layout = builder.layout();
   const GuideLayout& guide = layout.guides.front();
@@ -135,12 +142,20 @@ int addReachOver(ModelBuilder& builder, int post) {
   const HollowSection section = squareSection(size, shelf.post.wall_mm);
   const double from = layout.guide_mm - builder.spec().guides.channel_width_mm / 2;
   const double length = layout.guide_post_mm - size / 2 - from;
-  const int part =
-      builder.part(PartSpec{PartKind::kGuideArm, section, length}.called("reach-over arm"),
-                   {length, 0}, [=] { return hollowSection(Plane::kYZ, section, length); });
   const double middle = (guide.channel_low_mm + guide.channel_high_mm) / 2;
   const double z = guide.z_mm + middle * guide.channelCosine() - size / 2;
-  const int arm = builder.place(part, 0, {from, backingY(builder), z});
+  const Point3 at = {from, backingY(builder), z};
+  screws = channelScrews(builder.spec(), guide, section, /*is_level=*/true);
+  const WallDrilled holes = channelHoles(guide, screws, at[1]).seenFrom(at);
+  PartSpec spec = PartSpec{PartKind::kGuideArm, section, length}.called("reach-over arm");
+  spec.cutouts = drilledWords(holes, screws.thread_mm, "guide channel");
+  std::vector<double> figures = {length, 0};
+  const std::vector<double> of_holes = holes.figures();
+  figures.insert(figures.end(), of_holes.begin(), of_holes.end());
+  const int part = builder.part(spec, figures, [=] {
+    return drilled(hollowSection(Plane::kYZ, section, length), section, holes);
+  });
+  const int arm = builder.place(part, 0, at);
   builder.contact(arm, post, ContactKind::kWelded, "the arm is welded to the guide post");
   return arm;
 }
@@ -156,8 +171,8 @@ class Overhead {
     low_z_mm_ = overheadLowZ(builder.layout(), builder.spec(), post_x_mm_);
   }
 
-  /// Returns the member the channel stands on.
-  int build() {
+  /// Returns the member the channel stands on, with holes for `screws`.
+  int build(ChannelScrews& screws) {
     const double half = shelf_.post.overhead_mm / 2;
     const double back = backingY(builder_);
     const double guide = builder_.layout().guide_mm;
@@ -178,8 +193,11 @@ class Overhead {
     const double tilt = builder_.spec().guides.channel_width_mm / 2 * std::abs(held.channel_grade);
     const double drop_low =
         held.z_mm + (held.channel_low_mm - tilt) * held.channelCosine() - kPostAboveChannelMm;
+    screws = channelScrews(builder_.spec(), held, tube_, /*is_level=*/false);
+    const WallDrilled holes = channelHoles(held, screws, back);
     const int drop =
-        member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low});
+        member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low},
+               holes, drilledWords(holes, screws.thread_mm, "guide channel"));
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
     if (!straight && std::abs(guide - post_x_mm_) <= shelf_.post.overhead_mm) {
       // They share an edge, or nearly: towards its end both corners are round.
@@ -191,11 +209,17 @@ class Overhead {
  private:
   static constexpr const char* kReason = "the overhead bracket is welded together";
 
-  int member(Plane along, const char* name, double length, const Point3& at) {
-    const int part = builder_.part(PartSpec{PartKind::kGuideArm, tube_, length}.called(name),
-                                   {length, 1.0 + static_cast<double>(along)}, [=, tube = tube_] {
-                                     return hollowSection(along, tube, length);
-                                   });
+  int member(Plane along, const char* name, double length, const Point3& at,
+             const WallDrilled& drilled_at = {}, const std::vector<std::string>& cutouts = {}) {
+    const WallDrilled holes = drilled_at.seenFrom(at);
+    PartSpec spec = PartSpec{PartKind::kGuideArm, tube_, length}.called(name);
+    spec.cutouts = cutouts;
+    std::vector<double> figures = {length, 1.0 + static_cast<double>(along)};
+    const std::vector<double> of_holes = holes.figures();
+    figures.insert(figures.end(), of_holes.begin(), of_holes.end());
+    const int part = builder_.part(spec, figures, [=, tube = tube_] {
+      return drilled(hollowSection(along, tube, length), tube, holes);
+    });
     return builder_.place(part, 0, at);
   }
 
@@ -217,7 +241,22 @@ class Overhead {
           return prism(Plane::kXZ, Outline::rectangle({-half, 0}, {half, shelf.post.overhead_mm}),
                        holes, {0, shelf.post.plate_mm});
         });
-    return builder_.place(part, 0, {post_x_mm_, 0, low_z_mm_});
+    const int plate = builder_.place(part, 0, {post_x_mm_, 0, low_z_mm_});
+    addPlateAnchors(plate);
+    return plate;
+  }
+
+  void addPlateAnchors(int plate) {
+    const PostHardware& post = shelf_.post;
+    const double beside = post.overhead_ear_mm / 2;
+    const double off = post.overhead_mm / 2 + beside;
+    for (const double x : {-off, off}) {
+      for (const double z : {post.overhead_hole_mm, post.overhead_mm - post.overhead_hole_mm}) {
+        addAnchor(builder_, {post.overhead_hole_mm, post.plate_mm, beside},
+                  {plate, -1, "the anchor holds the overhead bracket"},
+                  {{post_x_mm_ + x, post.plate_mm, low_z_mm_ + z}, {0, 1, 0}});
+      }
+    }
   }
 
   ModelBuilder& builder_;
@@ -228,20 +267,23 @@ class Overhead {
 
 void addPostGuide(ModelBuilder& builder, int rail) {
   int backing = 0;
+  ChannelScrews screws;
   switch (builder.spec().guides.mount) {
     case GuideMount::kPost:
-      backing = addGuidePost(builder);
+      backing = addGuidePost(builder, &screws);
       break;
     case GuideMount::kReachOver:
-      backing = addReachOver(builder, addGuidePost(builder));
+      backing = addReachOver(builder, addGuidePost(builder, nullptr), screws);
       break;
     case GuideMount::kOverhead:
-      backing = Overhead(builder).build();
+      backing = Overhead(builder).build(screws);
       break;
   }
-  const int channel =
-      addChannelAndBlock(builder, builder.layout().guides.front(), backingY(builder), rail);
+  const GuideLayout& guide = builder.layout().guides.front();
+  const double back = backingY(builder);
+  const int channel = addChannelAndBlock(builder, guide, back, rail, &screws);
   builder.contact(channel, backing, ContactKind::kBolted, "the guide channel is fixed to its post");
+  addChannelScrews(builder, guide, screws, back, {channel, backing});
 }
 
 }  // namespace

@@ -6,40 +6,75 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
 
 namespace leafstack {
 namespace {
 
-int addCatchPost(ModelBuilder& builder, const LatchLayout& latch) {
-  const StopHardware& stop = builder.hardware().stop;
+HollowSection postSection(const StopHardware& stop, const LatchLayout& latch) {
   const double depth = latch.post_rear_y_mm - latch.post_front_y_mm;
-  const HollowSection section{stop.catch_post_mm, depth, stop.catch_wall_mm,
-                              hollowName(stop.catch_post_mm, depth, stop.catch_wall_mm)};
-  return addPost(builder, {{PartKind::kCatchPost},
-                           section,
-                           latch.post_x_mm,
-                           latch.post_front_y_mm,
-                           latch.post_top_z_mm,
-                           catchPostPlate(builder.spec(), builder.layout()),
-                           "catch post base plate"});
+  return {stop.catch_post_mm, depth, stop.catch_wall_mm,
+          hollowName(stop.catch_post_mm, depth, stop.catch_wall_mm)};
 }
 
-void addBuffer(ModelBuilder& builder, const PanelFrame& panel, const LatchLayout& latch, int post) {
+/// The stop buffer on the catch post's face, its corner at `at`.
+struct StopBuffer {
+  BufferBlock block;
+  BufferScrews screws;
+  Point3 at{};
+};
+
+StopBuffer stopBuffer(const ModelBuilder& builder, const PanelFrame& panel,
+                      const LatchLayout& latch) {
   const StopHardware& stop = builder.hardware().stop;
-  const int part =
-      builder.part({PartKind::kCatchBuffer,
-                    "block " + sizes({stop.buffer_mm, panel.depth_mm, stop.buffer_height_mm}),
-                    stop.buffer_height_mm},
-                   {panel.depth_mm}, [=, depth = panel.depth_mm] {
-                     return box({0, 0, 0}, {stop.buffer_mm, depth, stop.buffer_height_mm});
-                   });
-  const int buffer = builder.place(
-      part, 0, {latch.face_x_mm, panel.origin_mm[1], panel.origin_mm[2] + stop.buffer_up_mm});
-  builder.contact(buffer, post, ContactKind::kBolted, "the buffer is fixed to the catch post");
+  StopBuffer buffer;
+  buffer.block = {stop.buffer_mm, panel.depth_mm, stop.buffer_height_mm};
+  buffer.at = {latch.face_x_mm, panel.origin_mm[1], panel.origin_mm[2] + stop.buffer_up_mm};
+  const HollowSection tube = postSection(stop, latch);
+  const double round = cornerRadii(tube).outer_mm;
+  constexpr double kAnywhereMm = 1e6;  // the post stands lower and higher than any buffer
+  buffer.screws =
+      bufferScrews(buffer.block, {/*is_plate=*/false,
+                                  tube.wall_mm,
+                                  {latch.post_front_y_mm + round - buffer.at[1], -kAnywhereMm},
+                                  {latch.post_rear_y_mm - round - buffer.at[1], kAnywhereMm}});
+  return buffer;
+}
+
+int addCatchPost(ModelBuilder& builder, const LatchLayout& latch, const StopBuffer& buffer) {
+  PostOnPlate post{{PartKind::kCatchPost}, postSection(builder.hardware().stop, latch),
+                   latch.post_x_mm,        latch.post_front_y_mm,
+                   latch.post_top_z_mm,    catchPostPlate(builder.spec(), builder.layout()),
+                   "catch post base plate"};
+  if (buffer.screws.places.empty()) {
+    return addPost(builder, post);
+  }
+  post.drilled = {PostFace::kFarX, {}, buffer.screws.threadHoleMm()};
+  for (const Point2& place : buffer.screws.places) {
+    post.drilled.at_mm.push_back({buffer.at[0], buffer.at[1] + place.a, buffer.at[2] + place.b});
+  }
+  post.spec.cutouts = drilledWords(post.drilled, buffer.screws.screw.thread_mm, "buffer");
+  return addPost(builder, post);
+}
+
+void addBuffer(ModelBuilder& builder, const PanelFrame& panel, const StopBuffer& buffer, int post) {
+  const BufferBlock& block = buffer.block;
+  const int part = builder.part({PartKind::kCatchBuffer,
+                                 "block " + sizes({block.thick_mm, block.across_mm, block.up_mm}) +
+                                     ", " + buffer.screws.words(),
+                                 block.up_mm},
+                                {block.across_mm}, [block, screws = buffer.screws] {
+                                  return bufferSolid(block, screws, /*faces_back=*/false);
+                                });
+  const int placed = builder.place(part, 0, buffer.at);
+  const char* what = "the buffer is fixed to the catch post";
+  builder.contact(placed, post, ContactKind::kBolted, what);
+  addBufferScrews(builder, block, buffer.screws, {placed, post, what}, buffer.at,
+                  /*faces_back=*/false);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
-  builder.contact(buffer, rail, ContactKind::kStop, "the buffer stops the closed gate",
-                  stop.gap_mm);
+  builder.contact(placed, rail, ContactKind::kStop, "the buffer stops the closed gate",
+                  builder.hardware().stop.gap_mm);
 }
 
 void addBottomPlates(ModelBuilder& builder, const ReceiverPlace& place, int post) {
@@ -132,8 +167,9 @@ void addTopReceiver(ModelBuilder& builder, const LatchLayout& latch, int post) {
 void addLatch(ModelBuilder& builder) {
   const LatchLayout latch = latchOf(builder.spec(), builder.layout());
   const PanelFrame& panel = builder.panel(builder.layout().panel_count);
-  const int post = addCatchPost(builder, latch);
-  addBuffer(builder, panel, latch, post);
+  const StopBuffer buffer = stopBuffer(builder, panel, latch);
+  const int post = addCatchPost(builder, latch, buffer);
+  addBuffer(builder, panel, buffer, post);
   addBottomPlates(builder, latch.bottom, post);
   if (latch.top) {
     addTopReceiver(builder, latch, post);

@@ -81,12 +81,59 @@ void addCarrier(ModelBuilder& builder, const PanelFrame& panel, int wheel_part, 
 
 /// A point on a guide's axis: along and square to what the channel stands square to.
 Point3 onGuide(const GuideLayout& guide, double along, double y, double up);
+/// Round holes through one wall of a tube, for threads formed in it: in its own frame at Y 0, or at
+/// its greatest X.
+enum class PostFace { kFront, kFarX };
+struct WallDrilled {
+  PostFace face = PostFace::kFront;
+  std::vector<Point3> at_mm = {};  ///< gate's frame; only what lies along the wall counts
+  double hole_mm = 0;
+
+  /// The same in the frame of a tube that stands unturned at `corner`.
+  WallDrilled seenFrom(const Point3& corner) const;
+  /// What the drilled solid follows from.
+  std::vector<double> figures() const;
+};
+TopoDS_Shape drilled(const TopoDS_Shape& tube, const HollowSection& section,
+                     const WallDrilled& holes);
+/// "4 holes dia 5.4, flow-drilled M6, for the guide channel"; nothing without holes.
+std::vector<std::string> drilledWords(const WallDrilled& holes, double thread_mm, const char* what);
+
+/// Where a channel is screwed to the tube behind it: countersunk from within the channel, through
+/// the slot between its lips, into threads formed in the tube's wall.
+struct ChannelScrews {
+  double thread_mm = 0, length_mm = 0;
+  double half_along_mm = 0, half_up_mm = 0;  ///< off the middle of the channel's back
+  double up_mm = 0;                          ///< of that middle from the guide's axis
+
+  double threadHoleMm() const;
+  /// Along and up from the guide's axis; none where channel or tube has no room.
+  std::vector<Point2> places() const;
+};
+/// `is_level`: the tube runs along the track, else it stands.
+ChannelScrews channelScrews(const GateSpec& spec, const GuideLayout& guide,
+                            const HollowSection& tube, bool is_level);
+/// The same as holes in that tube, whose front is at `y`.
+WallDrilled channelHoles(const GuideLayout& guide, const ChannelScrews& screws, double y);
+
 /// Channel and block of a guide, the channel's back at `back_y`; `rail` runs through the block.
-/// Returns the channel.
-int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail);
+/// Returns the channel. `screws`: what it gets holes for, if anything.
+int addChannelAndBlock(ModelBuilder& builder, const GuideLayout& guide, double back_y, int rail,
+                       const ChannelScrews* screws = nullptr);
+/// Those screws, the channel's back at `back_y`.
+void addChannelScrews(ModelBuilder& builder, const GuideLayout& guide, const ChannelScrews& screws,
+                      double back_y, const std::array<int, 2>& channel_and_tube);
 
 /// A wheel further than this off its track bar, or a keeper than this beyond its play, has left it.
 inline constexpr double kWheelOnTrackMm = 0.05;
+
+/// The rack's pieces, fixed to the panel's bottom rail. Returns them.
+std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel);
+/// Thread of the screws that hold a rack's feet to the bottom rail's rear wall.
+double rackFootThreadMm(const RackHardware& rack);
+/// Where those screws are: along the rail's lower edge from its leading corner, and up square to
+/// it. None of a rack on standoffs.
+std::vector<Point2> rackFootScrews(const ModelBuilder& builder, const PanelFrame& panel);
 
 /// Track keepers of both wheels of a panel.
 void addTrackKeepers(ModelBuilder& builder, const PanelFrame& panel);
@@ -117,6 +164,7 @@ struct PostOnPlate {
   double top_z_mm = 0;
   PostPlate plate;
   const char* plate_name = "";
+  WallDrilled drilled = {};
 };
 /// Returns the post's instance.
 int addPost(ModelBuilder& builder, PostOnPlate post);

@@ -6,8 +6,10 @@
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/site_extents.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
 #include "generator/occt/solids/bent.h"
+#include "generator/occt/solids/bored.h"
 #include "generator/occt/solids/mitre.h"
 
 namespace leafstack {
@@ -35,6 +37,8 @@ void addFencePost(ModelBuilder& builder, double x, double top_z) {
   const int post = builder.place(part, 0, {x, -size, base});
   builder.joinTouching(post, {PartKind::kBasePlate}, ContactKind::kBolted,
                        "the overhead bracket is bolted to the fence post");
+  builder.joinTouching(post, {PartKind::kAnchor}, ContactKind::kBolted,
+                       "the anchor is set in the fence post");
 }
 
 void addFence(ModelBuilder& builder) {
@@ -72,21 +76,37 @@ StopPlace stopPlace(const ModelBuilder& builder, const PanelFrame& panel, const 
   return {x, low[2], footingSlope(builder, panel.number, x)};
 }
 
+/// Of an end stop's plate over the footing.
+double stopHeightMm(const ModelBuilder& builder) {
+  const double up = std::min(builder.hardware().stop.height_up_mm,
+                             builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
+  return up + undersideOverFootingMm(builder.hardware());
+}
+
 /// Its foot lies under the panel's end, so that nothing stands further out than the stop.
-int addStopPlate(ModelBuilder& builder, const PanelFrame& panel, const StopPlace& place) {
+int addStopPlate(ModelBuilder& builder, const PanelFrame& panel, const StopPlace& place,
+                 const BufferScrews& screws) {
   const StopHardware& size = builder.hardware().stop;
-  const double up =
-      std::min(size.height_up_mm, builder.layout().heights.rail_height_mm - kStopBelowRailTopMm);
-  const double height = up + undersideOverFootingMm(builder.hardware());
+  const double height = stopHeightMm(builder);
   const double depth = panel.depth_mm;
+  const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
+  const double buffer_up = place.buffer_z_mm - z;
+  PartSpec spec{PartKind::kEndStop,
+                "bent plate " + sizes({depth, height, size.foot_mm, size.thickness_mm}),
+                height,
+                {},
+                {"anchor hole dia " + shown(size.foot_hole_mm) + " in the middle of the foot"}};
+  std::vector<double> figures = {height, depth, slopeKey(place.slope.grade)};
+  for (const Point2& at : screws.places) {
+    figures.insert(figures.end(), {at.a, buffer_up + at.b, screws.threadHoleMm()});
+  }
+  if (!screws.places.empty()) {
+    spec.cutouts.push_back(std::to_string(screws.places.size()) + " dia " +
+                           shown(screws.threadHoleMm()) + " tapped M" +
+                           shown(screws.screw.thread_mm) + " through for the buffer");
+  }
   const int part = builder.part(
-      {PartKind::kEndStop,
-       "bent plate " + sizes({depth, height, size.foot_mm, size.thickness_mm}),
-       height,
-       {},
-       {"anchor hole dia " + shown(size.foot_hole_mm) + " in the middle of the foot"}},
-      {height, depth, slopeKey(place.slope.grade)},
-      [=, t = size.thickness_mm, lean = place.slope.grade] {
+      spec, figures, [=, t = size.thickness_mm, lean = place.slope.grade, slope = place.slope] {
         const double inner = t - size.foot_mm;
         const Outline side = Outline::polygon({{inner, 0},
                                                {t, 0},
@@ -94,31 +114,61 @@ int addStopPlate(ModelBuilder& builder, const PanelFrame& panel, const StopPlace
                                                {height * lean, height},
                                                {t * lean, t},
                                                {inner, t}});
-        const Outline hole = Outline::circle({inner / 2, depth / 2}, size.foot_hole_mm / 2);
-        return cut(prism(Plane::kXZ, side, {0, depth}), {prism(Plane::kXY, hole, {-1, t + 1})});
+        std::vector<RoundHole> bores = {
+            {{inner / 2, depth / 2, 0}, {0, 0, 1}, size.foot_hole_mm / 2, t}};
+        for (const Point2& at : screws.places) {
+          // Level, through faces that stand plumb.
+          const double above = buffer_up + at.b;
+          bores.push_back({{above * slope.sine, at.a, above * slope.cosine},
+                           {slope.cosine, 0, -slope.sine},
+                           screws.threadHoleMm() / 2,
+                           t * slope.cosine});
+        }
+        return bored(prism(Plane::kXZ, side, {0, depth}), bores);
       });
-  const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
-  return builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
+  const int stop = builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
+  const auto& [cosine, sine] = std::pair(place.slope.cosine, place.slope.sine);
+  const double thick = size.thickness_mm;
+  const double along = (thick - size.foot_mm) / 2;
+  addAnchor(builder, {size.foot_hole_mm, thick, -along},
+            {stop, -1, "the anchor holds the end stop"},
+            {{place.x_mm + along * cosine - thick * sine, panel.origin_mm[1] + depth / 2,
+              z + along * sine + thick * cosine},
+             {-sine, 0, cosine}});
+  return stop;
 }
 
 void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
   const EndBuffer buffer = endBuffer(builder.spec(), builder.layout(), panel.number);
   const StopPlace place = stopPlace(builder, panel, buffer);
-  const int stop = addStopPlate(builder, panel, place);
-  const double thick = buffer.thickness_mm;
-  const double depth = panel.depth_mm;
-  const double height = buffer.high_up_mm - buffer.low_up_mm;
-  const int part = builder.part(
-      PartSpec{PartKind::kCatchBuffer, "block " + sizes({thick, depth, height}), height}.called(
-          "end buffer"),
-      {thick, depth, height}, [=] {
-        return box({0, 0, 0}, {thick, depth, height});
-      });
-  const int block =
-      builder.place(part, 0, {place.x_mm - thick, panel.origin_mm[1], place.buffer_z_mm});
-  builder.contact(block, stop, ContactKind::kBolted, "the buffer is fixed to the end stop");
+  const BufferBlock block{buffer.thickness_mm, panel.depth_mm,
+                          buffer.high_up_mm - buffer.low_up_mm};
+  const StopHardware& size = builder.hardware().stop;
+  const double foot = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
+  const double up = place.buffer_z_mm - foot;
+  // The flat ends at the foot, and somewhat below the top of a plate that leans.
+  const double lean = std::abs(place.slope.sine) * size.thickness_mm;
+  const BufferScrews screws = bufferScrews(
+      block, {/*is_plate=*/true,
+              size.thickness_mm,
+              {0, size.thickness_mm + lean - up},
+              {block.across_mm, stopHeightMm(builder) * place.slope.cosine - lean - up}});
+  const int stop = addStopPlate(builder, panel, place, screws);
+  const int part =
+      builder.part(PartSpec{PartKind::kCatchBuffer,
+                            "block " + sizes({block.thick_mm, block.across_mm, block.up_mm}) +
+                                ", " + screws.words(),
+                            block.up_mm}
+                       .called("end buffer"),
+                   {block.thick_mm, block.across_mm, block.up_mm},
+                   [=] { return bufferSolid(block, screws, /*faces_back=*/true); });
+  const Point3 at = {place.x_mm - block.thick_mm, panel.origin_mm[1], place.buffer_z_mm};
+  const int placed = builder.place(part, 0, at);
+  const char* what = "the buffer is fixed to the end stop";
+  builder.contact(placed, stop, ContactKind::kBolted, what);
+  addBufferScrews(builder, block, screws, {placed, stop, what}, at, /*faces_back=*/true);
   for (int rail : builder.instancesOf(PartKind::kBottomRail, panel.number)) {
-    builder.contact(block, rail, ContactKind::kStop,
+    builder.contact(placed, rail, ContactKind::kStop,
                     "the stop meets the panel's bottom rail at the end of its travel",
                     builder.hardware().stop.gap_mm);
   }
@@ -164,6 +214,8 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
                        {PartKind::kTrack, PartKind::kBasePlate, PartKind::kMotor,
                         PartKind::kMotorPacker, PartKind::kEndStop},
                        ContactKind::kStandsOn, "stands on the footing");
+  builder.joinTouching(footing, {PartKind::kAnchor}, ContactKind::kBolted,
+                       "the anchor is set in the footing");
   return footing;
 }
 
@@ -221,7 +273,62 @@ int platePart(ModelBuilder& builder, const PostPlate& plate, const char* name) {
       });
 }
 
+/// `at` is the plate's corner.
+void addPlateAnchors(ModelBuilder& builder, const PostPlate& plate, const Point3& at,
+                     const Slope& slope, int instance) {
+  const double thick = builder.hardware().post.plate_mm;
+  const Joined joined{instance, -1, "the anchor holds its base plate"};
+  for (const auto& [along, across] : plate.anchors()) {
+    addAnchor(builder, {plate.hole_mm, thick, plate.anchorOffPostMm()}, joined,
+              {{at[0] + along * slope.cosine - thick * slope.sine, at[1] + across,
+                at[2] + along * slope.sine + thick * slope.cosine},
+               {-slope.sine, 0, slope.cosine}});
+  }
+}
+
 }  // namespace
+
+WallDrilled WallDrilled::seenFrom(const Point3& corner) const {
+  WallDrilled own = *this;
+  for (Point3& at : own.at_mm) {
+    for (int axis = 0; axis < 3; ++axis) {
+      at[axis] -= corner[axis];
+    }
+  }
+  return own;
+}
+
+std::vector<double> WallDrilled::figures() const {
+  std::vector<double> figures;
+  for (const Point3& at : at_mm) {
+    figures.insert(figures.end(), at.begin(), at.end());
+    figures.push_back(hole_mm);
+  }
+  return figures;
+}
+
+TopoDS_Shape drilled(const TopoDS_Shape& tube, const HollowSection& section,
+                     const WallDrilled& holes) {
+  std::vector<RoundHole> bores;
+  for (const Point3& at : holes.at_mm) {
+    RoundHole bore{{at[0], 0, at[2]}, {0, 1, 0}, holes.hole_mm / 2, section.wall_mm};
+    if (holes.face == PostFace::kFarX) {
+      bore.from_mm = {section.height_mm, at[1], at[2]};
+      bore.into = {-1, 0, 0};
+    }
+    bores.push_back(bore);
+  }
+  return bored(tube, bores);
+}
+
+std::vector<std::string> drilledWords(const WallDrilled& holes, double thread_mm,
+                                      const char* what) {
+  if (holes.at_mm.empty()) {
+    return {};
+  }
+  return {std::to_string(holes.at_mm.size()) + " holes dia " + shown(holes.hole_mm) +
+          ", flow-drilled M" + shown(thread_mm) + ", for the " + what};
+}
 
 Slope footingSlope(const ModelBuilder& builder, int strip, double x) {
   return Slope::of(builder.layout().ground.lineOf(strip).slope(x));
@@ -239,8 +346,13 @@ int addPost(ModelBuilder& builder, PostOnPlate post) {
   post.spec.section = post.section;
   post.spec.length_mm = edge + std::max(0.0, -slope.grade * width);
   post.spec.ends = {mitre(slope.grade), EndCut{}};
-  const int part = builder.part(post.spec, {edge, slopeKey(slope.grade)}, [=] {
-    return mitredSection(Plane::kXY, post.section, edge, {slope.grade, 0});
+  std::vector<double> figures = {edge, slopeKey(slope.grade)};
+  const WallDrilled holes = post.drilled.seenFrom({post.x_mm, post.y_mm, low});
+  const std::vector<double> of_holes = holes.figures();
+  figures.insert(figures.end(), of_holes.begin(), of_holes.end());
+  const int part = builder.part(post.spec, figures, [=] {
+    return drilled(mitredSection(Plane::kXY, post.section, edge, {slope.grade, 0}), post.section,
+                   holes);
   });
   const int tube = builder.place(part, 0, {post.x_mm, post.y_mm, low});
   // The plate's middle lies under the post's.
@@ -248,6 +360,7 @@ int addPost(ModelBuilder& builder, PostOnPlate post) {
   const double plate_z = base + (plate_x - post.x_mm) * slope.grade;
   const int plate = builder.place(plate_part, 0, {plate_x, post.plate.front_y_mm, plate_z}, slope);
   builder.contact(tube, plate, ContactKind::kWelded, "the post is welded to its base plate");
+  addPlateAnchors(builder, post.plate, {plate_x, post.plate.front_y_mm, plate_z}, slope, plate);
   return tube;
 }
 

@@ -60,7 +60,12 @@ std::vector<double> lineFigures(const ModelBuilder& builder, int strip) {
   }
   // Heights are from where the front line is 0: that line counts for all.
   const double datum = builder.layout().ground.lineOf(strip).heightMm(0);
-  figures.push_back(site.track_survey_mm.size() > 1 ? datum : 0);
+  const bool is_straight = site.track_laying == TrackLaying::kStraight;
+  figures.push_back(site.track_survey_mm.size() > 1 || is_straight ? datum : 0);
+  if (is_straight) {
+    figures.push_back(builder.layout().ground.lineOf(strip).slope(0));
+    return figures;
+  }
   for (const auto& [x, z] : surveyUnder(site, std::max(strip, 1), count)) {
     figures.insert(figures.end(), {x, z});
   }
@@ -74,7 +79,9 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
   PartSpec spec = trackSpec(shelf.track, ends.length_mm);
   if (bent) {
-    spec.cutouts = {"bent over the footing"};
+    if (builder.spec().site.track_laying == TrackLaying::kBent) {
+      spec.cutouts = {"bent over the footing"};
+    }
     spec.within = lineFigures(builder, panel.number);
     spec.within.insert(spec.within.end(), {ends.from_x_mm, ends.to_x_mm});
   }

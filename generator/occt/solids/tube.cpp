@@ -5,20 +5,16 @@
 #include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepTools.hxx>
-#include <BRep_Builder.hxx>
-#include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
-#include <TopoDS_Iterator.hxx>
-#include <TopoDS_Shell.hxx>
-#include <TopoDS_Solid.hxx>
 #include <cmath>
 #include <gp_Pln.hxx>
 #include <gp_Trsf.hxx>
 
 #include "generator/geometry/geometry_error.h"
+#include "generator/occt/solids/bored.h"
 
 namespace leafstack {
 namespace {
@@ -66,25 +62,6 @@ bool liesIn(const TopoDS_Face& face, const WallPlane& plane) {
 /// Direction the drawn outline winds about, anticlockwise.
 gp_Dir windingNormal(Plane drawing) {
   return drawing == Plane::kXY ? gp::DZ() : gp_Dir(0, -1, 0);
-}
-
-/// `face` with one more hole. The wire must turn against the face's own surface normal.
-TopoDS_Face withHole(const TopoDS_Face& face, const TopoDS_Shape& hole, const gp_Dir& winding) {
-  const TopAbs_Orientation orientation = face.Orientation();
-  const TopoDS_Shape plain = face.Oriented(TopAbs_FORWARD);
-  TopoDS_Face result = TopoDS::Face(plain.EmptyCopied());
-  BRep_Builder builder;
-  for (TopoDS_Iterator wires(plain); wires.More(); wires.Next()) {
-    builder.Add(result, wires.Value());
-  }
-  const gp_Pln surface = BRepAdaptor_Surface(face, false).Plane();
-  gp_Dir normal = surface.Axis().Direction();
-  if (!surface.Direct()) {
-    normal.Reverse();
-  }
-  builder.Add(result, normal.Dot(winding) > 0 ? hole.Oriented(TopAbs_REVERSED)
-                                              : hole.Oriented(TopAbs_FORWARD));
-  return TopoDS::Face(result.Oriented(orientation));
 }
 
 gp_Pnt centreOf(const TopoDS_Shape& wire) {
@@ -144,19 +121,7 @@ class DrilledTube {
     }
   }
 
-  TopoDS_Shape solid() const {
-    BRep_Builder builder;
-    TopoDS_Shell shell;
-    builder.MakeShell(shell);
-    for (const TopoDS_Face& face : faces_) {
-      builder.Add(shell, face);
-    }
-    shell.Closed(BRep_Tool::IsClosed(shell));
-    TopoDS_Solid solid;
-    builder.MakeSolid(solid);
-    builder.Add(solid, shell);
-    return solid;
-  }
+  TopoDS_Shape solid() const { return enclosedBy(faces_); }
 
  private:
   void replaceFace(const WallPlane& plane, const TopoDS_Shape& wire, const gp_Dir& winding) {

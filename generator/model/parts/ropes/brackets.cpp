@@ -7,6 +7,7 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/ropes/rope_ends.h"
 #include "generator/model/parts/shared.h"
 
@@ -152,6 +153,14 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, 
       });
   const int foot = builder.place(part, 0, at, slope);
   builder.contact(foot, bracket, ContactKind::kWelded, "the ground bracket stands on its foot");
+  const double thick = shelf.bracket.foot_mm;
+  for (const double along : {-hole_x, hole_x}) {
+    addAnchor(builder, {shelf.bracket.foot_hole_mm, thick, hole_x - shelf.bracket.length_mm / 2},
+              {foot, -1, "the anchor holds the ground bracket"},
+              {{at[0] + along * slope.cosine - thick * slope.sine, at[1] + (low + high) / 2,
+                at[2] + along * slope.sine + thick * slope.cosine},
+               {-slope.sine, 0, slope.cosine}});
+  }
 }
 
 /// Stands on the footing, its bores along panel 1's rope.

@@ -8,6 +8,7 @@
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/model/parts/fasteners.h"
 
 namespace leafstack {
 namespace {
@@ -109,6 +110,7 @@ TopoDS_Shape screwSolid(Plane axis, const SunkScrew& screw, const SunkScrewLengt
 
 struct CradleParts {
   int pulley = 0, pin = 0, cheek = 0, flange = 0, cover = 0, pin_screw = 0, rail_screw = 0;
+  ScrewSizes pin_sizes, rail_sizes;
 };
 
 std::string sunkWords(const SunkScrew& screw) {
@@ -184,10 +186,15 @@ CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const Pul
                               c.coverLengthMm()},
                              {c.cover_inner_mm, deg[0], deg[1]}, [=] { return coverSolid(c); });
   const SunkScrew in_pin{pulley.pin_screw_mm}, in_rail{pulley.screw_mm};
+  parts.pin_sizes = {ScrewKind::kCountersunk, in_pin.thread_mm,
+                     std::floor(pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2),
+                     pulley.cheek_mm, /*is_tapped=*/true};
+  parts.rail_sizes = {ScrewKind::kCountersunk, in_rail.thread_mm,
+                      pulley.cheek_mm + hw::kThreadWalls * rail_wall_mm, pulley.cheek_mm};
   parts.pin_screw = screwPart(builder, Plane::kXY, in_pin.thread_mm, in_pin.tapRadiusMm(),
-                              std::floor(pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2));
+                              parts.pin_sizes.length_mm);
   parts.rail_screw = screwPart(builder, Plane::kXZ, in_rail.thread_mm, in_rail.formRadiusMm(),
-                               pulley.cheek_mm + hw::kThreadWalls * rail_wall_mm);
+                               parts.rail_sizes.length_mm);
   return parts;
 }
 
@@ -248,6 +255,8 @@ void addCradle(ModelBuilder& builder, const CradlePlace& place, const CradlePart
     builder.contact(cheek, pin, ContactKind::kBolted, "the cheek is screwed to the pulley's pin");
     builder.contact(screw, cheek, ContactKind::kBolted, "the screw's head is sunk in the cheek");
     builder.contact(screw, pin, ContactKind::kBolted, "the screw's thread is in the pin");
+    noteScrew(builder, screw, {0, 0, 1}, parts.pin_sizes,
+              {cheek, pin, "the cheek is screwed to the pulley's pin"});
     const ContactKind held = is_welded ? ContactKind::kWelded : ContactKind::kBolted;
     builder.contact(flange, cheek, held,
                     is_welded ? "the flange is welded to the cheek"
@@ -264,6 +273,8 @@ void addCradle(ModelBuilder& builder, const CradlePlace& place, const CradlePart
     const int screw = place.place(parts.rail_screw, {c.screw_x_mm, c.front_mm, up});
     builder.contact(screw, flange, ContactKind::kBolted, "the screw holds the cradle");
     builder.contact(screw, rail, ContactKind::kBolted, "the screw's thread is in the rail's wall");
+    noteScrew(builder, screw, {0, 1, 0}, parts.rail_sizes,
+              {flange, rail, "the cradle's flange is screwed to the rail's side"});
   }
 }
 

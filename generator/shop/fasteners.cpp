@@ -1,0 +1,353 @@
+#include "generator/shop/fasteners.h"
+
+#include <TopLoc_Location.hxx>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <optional>
+#include <tuple>
+
+#include "generator/geometry/in_parallel.h"
+#include "generator/geometry/mesh/mesh.h"
+#include "generator/geometry/numbers.h"
+#include "generator/model/standing.h"
+#include "generator/occt/checked.h"
+#include "generator/occt/solids/outline.h"
+#include "params/catalogue/catalogue.h"
+#include "params/catalogue/welds.h"
+
+namespace leafstack {
+namespace {
+
+/// A cylinder about the screw's axis, from its seat outwards.
+struct Tool {
+  double radius_mm = 0, from_mm = 0, to_mm = 0;
+  std::string words;
+};
+
+Tool toolOf(const Fastening& fastening) {
+  constexpr double kOffSeatMm = 0.3;  // it turns free of what it stands on
+  constexpr double kSocketMm = 50;    // a long socket. Common practice, no source
+  // Hexagon keys: short arms about as ISO 2936 has them, from memory.
+  constexpr double kKeyMm = 13, kKeyPerFlat = 3, kKeyRadius = 0.6;  // corners: 0.577
+  const ThreadClass& thread = threadClass(fastening.thread_mm);
+  const double washer = fastening.washer >= 0 ? thread.washer_thickness_mm : 0;
+  switch (fastening.kind) {
+    case ScrewKind::kAnchor:
+    case ScrewKind::kHexagon:
+      return {socketRoom_mm(thread.hole_mm), washer + kOffSeatMm, washer + kSocketMm,
+              "socket " + shown(thread.across_flats_mm)};
+    case ScrewKind::kSocket: {
+      const double key = thread.socket_key_mm;
+      const double head = washer + fastening.thread_mm;
+      return {kKeyRadius * key, head + kOffSeatMm, head + kKeyMm + kKeyPerFlat * key,
+              "hexagon key " + shown(key)};
+    }
+    case ScrewKind::kCountersunk: {
+      const double key = thread.sunk_key_mm;
+      return {kKeyRadius * key, kOffSeatMm, kKeyMm + kKeyPerFlat * key,
+              "hexagon key " + shown(key)};
+    }
+  }
+  return {};
+}
+
+constexpr double kDeflectionMm = 0.3;  // of the meshes: tools differ by more
+
+/// Z along the screw's axis, outwards.
+gp_Trsf frameOf(const Fastening& fastening) {
+  const gp_Dir z(fastening.out[0], fastening.out[1], fastening.out[2]);
+  const gp_Dir x = std::abs(z.Y()) > 0.5 ? gp::DX() : gp::DY().Crossed(z);
+  const gp_Dir y = z.Crossed(x);
+  gp_Trsf frame;
+  frame.SetValues(x.X(), y.X(), z.X(), fastening.seat_mm[0], x.Y(), y.Y(), z.Y(),
+                  fastening.seat_mm[1], x.Z(), y.Z(), z.Z(), fastening.seat_mm[2]);
+  return frame;
+}
+
+bool meet(const Bounds& p, const Bounds& q) {
+  for (int axis = 0; axis < 3; ++axis) {
+    if (p.low[axis] > q.high[axis] || q.low[axis] > p.high[axis]) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Is a part there before the screw is put in? Ropes come last, blocks after their channels,
+/// buffers after the anchors of what they are screwed to, cradles are put together on the bench.
+bool isThereBefore(PartKind kind, const Fastening& fastening, PartKind under_head) {
+  if (under_head == PartKind::kPulleyCheek) {
+    return rowOf(kind).shelf == "pulley";
+  }
+  switch (kind) {
+    case PartKind::kRope:
+    case PartKind::kTerminal:
+    case PartKind::kTerminalNut:
+    case PartKind::kGuideBlock:
+    case PartKind::kGuideJaws:
+    case PartKind::kPivotBolt:
+      return false;
+    case PartKind::kCatchBuffer:
+      return fastening.kind != ScrewKind::kAnchor;
+    default:
+      return !isFastener(kind) || fastening.kind == ScrewKind::kAnchor;
+  }
+}
+
+class ToolReach {
+ public:
+  explicit ToolReach(const Model& model) : model_(model) {}
+
+  struct Outcome {
+    std::string tool;
+    std::vector<std::string> met;  ///< marks
+  };
+
+  /// By fastening.
+  std::vector<Outcome> outcomes() {
+    const int count = static_cast<int>(model_.fastenings.size());
+    std::vector<Pair> pairs;
+    for (int i = 0; i < count; ++i) {
+      const Tool tool = toolOf(model_.fastenings[i]);
+      addPairs(i,
+               {{-tool.radius_mm, -tool.radius_mm, tool.from_mm},
+                {tool.radius_mm, tool.radius_mm, tool.to_mm}},
+               pairs);
+    }
+    judge(pairs);
+    std::vector<Outcome> outcomes(model_.fastenings.size());
+    for (int i = 0; i < count; ++i) {
+      outcomes[i].tool = toolOf(model_.fastenings[i]).words;
+    }
+    for (const Pair& pair : pairs) {
+      std::vector<std::string>& marks = outcomes[pair.fastening].met;
+      const std::string& mark = model_.parts[model_.instances[pair.instance].part].mark;
+      if (meets_.at(pair.lie) && std::find(marks.begin(), marks.end(), mark) == marks.end()) {
+        marks.push_back(mark);
+      }
+    }
+    for (int i = 0; i < count; ++i) {
+      const Fastening& fastening = model_.fastenings[i];
+      const bool is_hexagon =
+          fastening.kind == ScrewKind::kAnchor || fastening.kind == ScrewKind::kHexagon;
+      if (is_hexagon && !outcomes[i].met.empty() && spannerReaches(i)) {
+        outcomes[i] = {"spanner " + shown(threadClass(fastening.thread_mm).across_flats_mm), {}};
+      }
+    }
+    return outcomes;
+  }
+
+ private:
+  /// A tool to a part, to a thousandth: what lies alike is looked at once.
+  using Lie = std::tuple<int, int, std::array<long long, 12>>;
+  struct Pair {
+    int fastening = 0, instance = 0;
+    gp_Trsf to_part;  ///< from the tool's frame
+    Lie lie;
+  };
+
+  /// With what is within `box`, in the screw's frame.
+  void addPairs(int index, const Bounds& box, std::vector<Pair>& pairs) const {
+    const Fastening& fastening = model_.fastenings[index];
+    const gp_Trsf frame = frameOf(fastening);
+    const Bounds bounds = movedBounds(box, TopLoc_Location(frame));
+    const int body = model_.instances[fastening.screw].body;
+    const PartKind under_head = model_.parts[model_.instances[fastening.under_head].part].kind;
+    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+      const Instance& other = model_.instances[i];
+      if (other.body != body || i == fastening.screw || i == fastening.washer ||
+          i == fastening.nut ||
+          !isThereBefore(model_.parts[other.part].kind, fastening, under_head) ||
+          !meet(bounds, other.bounds) || liesBehind(other.bounds, fastening, box.low[2])) {
+        continue;
+      }
+      Pair pair{index, i, other.at_closed.Transformation().Inverted() * frame, {}};
+      std::get<0>(pair.lie) = other.part;
+      std::get<1>(pair.lie) =
+          100 * static_cast<int>(fastening.kind) + static_cast<int>(fastening.thread_mm);
+      for (int row = 1; row <= 3; ++row) {
+        for (int column = 1; column <= 4; ++column) {
+          std::get<2>(pair.lie)[4 * row + column - 5] =
+              std::llround(pair.to_part.Value(row, column) * 1000);
+        }
+      }
+      pairs.push_back(std::move(pair));
+    }
+  }
+
+  /// Is all of the box behind the tool, seen along the screw? As what the head lies on mostly is.
+  static bool liesBehind(const Bounds& box, const Fastening& fastening, double from_mm) {
+    double most = 0;
+    for (int axis = 0; axis < 3; ++axis) {
+      const double end = fastening.out[axis] > 0 ? box.high[axis] : box.low[axis];
+      most += fastening.out[axis] * (end - fastening.seat_mm[axis]);
+    }
+    return most < from_mm;
+  }
+
+  void mesh(const std::vector<Pair>& pairs) {
+    std::vector<int> wanted;
+    for (const Pair& pair : pairs) {
+      const int part = model_.instances[pair.instance].part;
+      if (meshes_.try_emplace(part).second) {
+        wanted.push_back(part);
+      }
+    }
+    inParallel(static_cast<int>(wanted.size()), [&](int i) {
+      meshes_.at(wanted[i]).emplace(model_.parts[wanted[i]].solid, gp_Trsf(), kDeflectionMm);
+    });
+  }
+
+  bool meetsPart(const Pair& pair, const TopoDS_Shape& tool) const {
+    const TriangleMesh& part = *meshes_.at(model_.instances[pair.instance].part);
+    return standWithin(part, TriangleMesh(tool, pair.to_part, kDeflectionMm), {0, 0, 0}, 0);
+  }
+
+  void judge(const std::vector<Pair>& pairs) {
+    std::map<Lie, const Pair*> firsts;
+    for (const Pair& pair : pairs) {
+      firsts.try_emplace(pair.lie, &pair);
+    }
+    mesh(pairs);
+    std::vector<const Pair*> asked;
+    for (const auto& [lie, pair] : firsts) {
+      asked.push_back(pair);
+    }
+    std::vector<char> met(asked.size());
+    inParallel(static_cast<int>(asked.size()), [&](int i) {
+      const Tool tool = toolOf(model_.fastenings[asked[i]->fastening]);
+      const TopoDS_Shape solid =
+          prism(Plane::kXY, Outline::circle({0, 0}, tool.radius_mm), {tool.from_mm, tool.to_mm});
+      met[i] = meetsPart(*asked[i], solid) ? 1 : 0;
+    });
+    for (std::size_t i = 0; i < asked.size(); ++i) {
+      meets_[asked[i]->lie] = met[i] != 0;
+    }
+  }
+
+  /// A ring spanner, put on from above and turned on by 30 degrees at a time: its ring, and its
+  /// handle in two places so far apart. Sizes by the width across flats, from memory.
+  bool spannerReaches(int index) {
+    constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9, kPutOn = 1.6;
+    constexpr int kPlaces = 12;
+    const Fastening& fastening = model_.fastenings[index];
+    const double flat = threadClass(fastening.thread_mm).across_flats_mm;
+    const double low = toolOf(fastening).from_mm;
+    const double high = low + kHigh * flat;
+    const double reach = kLong * flat;
+    std::vector<Pair> pairs;
+    addPairs(index, {{-reach, -reach, low}, {reach, reach, low + kPutOn * flat}}, pairs);
+    mesh(pairs);
+    const auto is_free = [&](const TopoDS_Shape& tool) {
+      return std::none_of(pairs.begin(), pairs.end(),
+                          [&](const Pair& pair) { return meetsPart(pair, tool); });
+    };
+    if (!is_free(
+            prism(Plane::kXY, Outline::circle({0, 0}, kRing * flat), {low, low + kPutOn * flat}))) {
+      return false;
+    }
+    std::array<bool, kPlaces> free{};
+    for (int place = 0; place < kPlaces; ++place) {
+      const double turn = 2 * std::numbers::pi * place / kPlaces;
+      const double c = std::cos(turn), s = std::sin(turn), half = kHalfWide * flat;
+      const auto at = [&](double along, double across) {
+        return Point2{along * c - across * s, along * s + across * c};
+      };
+      free[place] = is_free(
+          prism(Plane::kXY,
+                Outline::polygon({at(0, -half), at(reach, -half), at(reach, half), at(0, half)}),
+                {low, high}));
+    }
+    for (int place = 0; place < kPlaces; ++place) {
+      if (free[place] && free[(place + 1) % kPlaces]) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  const Model& model_;
+  std::map<Lie, bool> meets_;
+  std::map<int, std::optional<TriangleMesh>> meshes_;  ///< by part, in its own frame
+};
+
+const char* headOf(ScrewKind kind) {
+  switch (kind) {
+    case ScrewKind::kAnchor:
+      return "nut";
+    case ScrewKind::kHexagon:
+      return "hexagon";
+    case ScrewKind::kSocket:
+      return "socket";
+    case ScrewKind::kCountersunk:
+      return "countersunk";
+  }
+  return "";
+}
+
+}  // namespace
+
+std::vector<FastenerRow> fastenerRows(const Model& model) {
+  const std::vector<ToolReach::Outcome> reached = ToolReach(model).outcomes();
+  const auto mark = [&](int instance) {
+    return instance < 0 ? "" : model.parts[model.instances[instance].part].mark;
+  };
+  std::vector<FastenerRow> rows;
+  for (std::size_t i = 0; i < model.fastenings.size(); ++i) {
+    const Fastening& fastening = model.fastenings[i];
+    const bool is_anchor = fastening.kind == ScrewKind::kAnchor;
+    FastenerRow row;
+    row.mark = mark(fastening.screw);
+    row.what = fastening.what;
+    row.size =
+        "M" + shown(fastening.thread_mm) + (is_anchor ? "" : "x" + shown(fastening.length_mm));
+    row.head = headOf(fastening.kind);
+    row.grade = is_anchor ? "by its approval" : "8.8";
+    row.thread_mm = fastening.thread_mm;
+    row.length_mm = fastening.length_mm;
+    row.grip_mm = fastening.grip_mm;
+    row.hold_mm = fastening.hold_mm;
+    if (fastening.is_tapped) {
+      row.tapped_mm = threadClass(fastening.thread_mm).tap_mm;
+    }
+    row.panel = model.instances[fastening.screw].panel;
+    row.under_head = mark(fastening.under_head);
+    row.holds_in = mark(fastening.holds_in);
+    row.washer = mark(fastening.washer);
+    row.nut = mark(fastening.nut);
+    row.tool = reached[i].tool;
+    row.blocked_by = reached[i].met;
+    const auto known = std::find_if(rows.begin(), rows.end(), [&](const FastenerRow& one) {
+      return std::tie(one.mark, one.what, one.panel, one.under_head, one.holds_in, one.tool,
+                      one.blocked_by) == std::tie(row.mark, row.what, row.panel, row.under_head,
+                                                  row.holds_in, row.tool, row.blocked_by);
+    });
+    if (known == rows.end()) {
+      rows.push_back(std::move(row));
+      rows.back().quantity = 1;
+    } else {
+      ++known->quantity;
+    }
+  }
+  return rows;
+}
+
+int piecesPerBox(const Model& model, const Part& part) {
+  if (part.kind != PartKind::kScrew && part.kind != PartKind::kWasher &&
+      part.kind != PartKind::kNut) {
+    return 0;
+  }
+  for (const Fastening& fastening : model.fastenings) {
+    for (const int instance : {fastening.screw, fastening.washer, fastening.nut}) {
+      if (instance >= 0 && &model.parts[model.instances[instance].part] == &part) {
+        return threadClass(fastening.thread_mm).per_box;
+      }
+    }
+  }
+  return 0;
+}
+
+}  // namespace leafstack
