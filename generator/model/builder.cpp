@@ -206,6 +206,23 @@ int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensio
   });
 }
 
+int ModelBuilder::measuredPart(const PartSpec& spec, const std::vector<double>& dimensions,
+                               const std::function<MeasuredSolid()>& build) {
+  return knownOrNew(spec, dimensions, [build, weighed = weighed_](Part& part) {
+    const MeasuredSolid measured = build();
+    part.solid = closedSolid(measured.solid, part.in_words);
+    storePlaneCurves(part.solid);
+    part.bounds = tightBounds(part.solid);
+    if (weighed == Weighed::kNot) {
+      return;
+    }
+    part.volume_mm3 = measured.volume_mm3;
+    part.centroid_mm = measured.centroid_mm;
+    part.area_mm2 = measured.area_mm2;
+    part.face_count = faceCount(part.solid);
+  });
+}
+
 int ModelBuilder::adjustablePart(const PartSpec& spec, const std::vector<double>& dimensions,
                                  const std::function<TopoDS_Shape()>& build,
                                  const std::function<TopoDS_Shape()>& reach) {

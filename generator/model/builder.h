@@ -16,6 +16,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/model/model.h"
 #include "generator/model/part_store.h"
+#include "generator/occt/solids/mitre_joints.h"
 #include "generator/occt/solids/outline.h"
 
 namespace leafstack {
@@ -133,6 +134,9 @@ class ModelBuilder {
   /// finish(), several at once: `build` holds by value whatever does not outlive the builder.
   int part(const PartSpec& spec, const std::vector<double>& dimensions,
            const std::function<TopoDS_Shape()>& build);
+  /// Same, where what is measured of it is known besides.
+  int measuredPart(const PartSpec& spec, const std::vector<double>& dimensions,
+                   const std::function<MeasuredSolid()>& build);
   /// Same, for what can be adjusted: `reach` is all that it takes up in its range.
   int adjustablePart(const PartSpec& spec, const std::vector<double>& dimensions,
                      const std::function<TopoDS_Shape()>& build,

@@ -1,6 +1,5 @@
 // The builder's second half: with all said that the gate is made of, its solids are built, and what
 // follows from them is found.
-#include <TopExp_Explorer.hxx>
 #include <algorithm>
 #include <cmath>
 #include <gp_Ax2.hxx>
@@ -186,12 +185,10 @@ void measureAreas(Model& model, PartStore* store) {
   inParallel(static_cast<int>(model.parts.size()), [&](int i) {
     Part& part = model.parts[static_cast<std::size_t>(i)];
     if (part.face_count > 0) {
-      return;  // from the store
+      return;  // from the store, or in closed form
     }
     kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
-    for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
-      ++part.face_count;
-    }
+    part.face_count = faceCount(part.solid);
   });
   if (store != nullptr) {
     for (const Part& part : model.parts) {

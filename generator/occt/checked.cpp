@@ -56,6 +56,14 @@ double surfaceArea(const TopoDS_Shape& solid) {
   return surface.Mass();
 }
 
+int faceCount(const TopoDS_Shape& solid) {
+  int count = 0;
+  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
+    ++count;
+  }
+  return count;
+}
+
 Bounds tightBounds(const TopoDS_Shape& solid) {
   Bnd_Box box;
   BRepBndLib::Add(solid, box, /*useTriangulation=*/false);

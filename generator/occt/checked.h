@@ -27,6 +27,7 @@ struct MassProperties {
 MassProperties massProperties(const TopoDS_Shape& solid);
 
 double surfaceArea(const TopoDS_Shape& solid);
+int faceCount(const TopoDS_Shape& solid);
 
 /// Tight axis-parallel bounds of a solid, never smaller than it. Tight for plane, cylindrical and
 /// full toroidal faces; loose by a rope's diameter for part of a torus, whose builder knows better.

@@ -22,22 +22,18 @@ std::vector<Point2> angleCorners(const TrackHardware& track) {
           {-tip, top - tip}, {-foot, 0},       {0, top - track.thickness_mm * kDiagonal}};
 }
 
-/// Straight, or bent to the surveyed footing; a round bar's origin is its axis, but bent it is the
-/// line it lies on, as an angle's always is.
-TopoDS_Shape trackSolid(const ModelBuilder& builder, int panel, const TrackEnds& ends) {
-  const TrackHardware& track = builder.hardware().track;
-  const double radius = track.size_mm / 2;
-  const GroundLayout& ground = builder.layout().ground;
-  const GroundLine& line = ground.lineOf(panel);
-  if (track.kind == TrackKind::kAngle) {
-    const std::vector<Point2> corners = angleCorners(track);
-    return ground.is_surveyed ? bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, corners)
-                              : prism(Plane::kYZ, Outline::polygon(corners), {0, ends.length_mm});
-  }
-  if (!ground.is_surveyed) {
-    return prism(Plane::kYZ, Outline::circle({0, 0}, radius), {0, ends.length_mm});
-  }
-  return bentBar(line, {ends.from_x_mm, ends.to_x_mm}, radius);
+/// Its origin is its axis where it is round, else the line it lies on.
+TopoDS_Shape straightTrack(const TrackHardware& track, double length_mm) {
+  return track.kind == TrackKind::kAngle
+             ? prism(Plane::kYZ, Outline::polygon(angleCorners(track)), {0, length_mm})
+             : prism(Plane::kYZ, Outline::circle({0, 0}, track.size_mm / 2), {0, length_mm});
+}
+
+/// Bent to the surveyed footing; its origin is on the line it lies on.
+MeasuredSolid bentTrack(const TrackHardware& track, const GroundLine& line, const TrackEnds& ends) {
+  return track.kind == TrackKind::kAngle
+             ? bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, angleCorners(track))
+             : bentBar(line, {ends.from_x_mm, ends.to_x_mm}, track.size_mm / 2);
 }
 
 PartSpec trackSpec(const TrackHardware& track, double length_mm) {
@@ -85,9 +81,16 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
     spec.within = lineFigures(builder, panel.number);
     spec.within.insert(spec.within.end(), {ends.from_x_mm, ends.to_x_mm});
   }
-  const int part = builder.part(
-      spec, {ends.length_mm, bent ? ends.from_x_mm : 0},
-      [&builder, ends, number = panel.number] { return trackSolid(builder, number, ends); });
+  const std::vector<double> dimensions = {ends.length_mm, bent ? ends.from_x_mm : 0};
+  const int part =
+      bent ? builder.measuredPart(spec, dimensions,
+                                  [&builder, ends, number = panel.number] {
+                                    return bentTrack(builder.hardware().track,
+                                                     builder.layout().ground.lineOf(number), ends);
+                                  })
+           : builder.part(spec, dimensions, [&builder, ends] {
+               return straightTrack(builder.hardware().track, ends.length_mm);
+             });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
   const double origin_up = shelf.track.kind == TrackKind::kRound ? shelf.track.size_mm / 2 : 0;

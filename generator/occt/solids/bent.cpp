@@ -148,12 +148,14 @@ class BentBar {
 
 }  // namespace
 
-TopoDS_Shape bentBar(const GroundLine& line, const std::array<double, 2>& ends, double radius_mm) {
+MeasuredSolid bentBar(const GroundLine& line, const std::array<double, 2>& ends, double radius_mm) {
+  const std::vector<MitreJoint> mitres = mitreJoints(line, ends, radius_mm, kChordMm);
   std::vector<Joint> joints;
-  for (const MitreJoint& joint : mitreJoints(line, ends, radius_mm, kChordMm)) {
+  for (const MitreJoint& joint : mitres) {
     static_cast<MitreJoint&>(joints.emplace_back()) = joint;
   }
-  return BentBar(std::move(joints), radius_mm).solid();
+  return measuredBar(mitres, SectionIntegrals::ofRound(radius_mm),
+                     BentBar(std::move(joints), radius_mm).solid());
 }
 
 TopoDS_Shape bentSlab(const GroundLine& line, const std::array<double, 2>& ends, double width_mm,

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "generator/layout/travel/ground_line.h"
+#include "generator/occt/solids/mitre_joints.h"
 #include "generator/occt/solids/outline.h"
 
 namespace leafstack {
@@ -15,13 +16,13 @@ inline constexpr double kChordMm = 0.005;
 
 /// A round bar that lies on the line: X from ends[0] to ends[1], Y 0 its middle, Z that of the
 /// line. Cylinders that meet in mitres; its ends are square to the line.
-TopoDS_Shape bentBar(const GroundLine& line, const std::array<double, 2>& ends, double radius_mm);
+MeasuredSolid bentBar(const GroundLine& line, const std::array<double, 2>& ends, double radius_mm);
 
 /// A bar of any section that stands on the line: `corners` in (Y, Z) with Z 0 on it, drawn
 /// anticlockwise. Planes that meet in mitres; its highest corner keeps its height square to the
 /// line, and its ends are square to it.
-TopoDS_Shape bentPrism(const GroundLine& line, const std::array<double, 2>& ends,
-                       const std::vector<Point2>& corners);
+MeasuredSolid bentPrism(const GroundLine& line, const std::array<double, 2>& ends,
+                        const std::vector<Point2>& corners);
 
 /// A slab below the line: X from 0 (at ends[0]), Y 0 to `width_mm`, Z 0 at the lower corner there.
 TopoDS_Shape bentSlab(const GroundLine& line, const std::array<double, 2>& ends, double width_mm,

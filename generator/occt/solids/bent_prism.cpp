@@ -110,13 +110,19 @@ class BentPrism {
 
 }  // namespace
 
-TopoDS_Shape bentPrism(const GroundLine& line, const std::array<double, 2>& ends,
-                       const std::vector<Point2>& corners) {
+MeasuredSolid bentPrism(const GroundLine& line, const std::array<double, 2>& ends,
+                        const std::vector<Point2>& corners) {
   const double top =
       std::max_element(corners.begin(), corners.end(), [](const Point2& one, const Point2& other) {
         return one.b < other.b;
       })->b;
-  return BentPrism(mitreJoints(line, ends, top, kChordMm), corners, top).solid();
+  const std::vector<MitreJoint> joints = mitreJoints(line, ends, top, kChordMm);
+  std::vector<Point2> about;  // the joints' centres
+  for (const Point2& corner : corners) {
+    about.push_back({corner.a, corner.b - top});
+  }
+  return measuredBar(joints, SectionIntegrals::ofPolygon(about),
+                     BentPrism(joints, corners, top).solid());
 }
 
 }  // namespace leafstack

@@ -1,6 +1,7 @@
 // Where the chords of a bar that follows a surveyed line meet.
 #pragma once
 
+#include <TopoDS_Shape.hxx>
 #include <TopoDS_Shell.hxx>
 #include <array>
 #include <gp_Dir.hxx>
@@ -8,6 +9,7 @@
 #include <vector>
 
 #include "generator/layout/travel/ground_line.h"
+#include "generator/occt/solids/outline.h"
 
 namespace leafstack {
 
@@ -29,5 +31,29 @@ TopoDS_Shape solidWithin(TopoDS_Shell& shell);
 /// chords.
 std::vector<MitreJoint> mitreJoints(const GroundLine& line, const std::array<double, 2>& ends,
                                     double over_mm, double chord_mm);
+
+/// A solid and what integrals over its faces come to.
+struct MeasuredSolid {
+  TopoDS_Shape solid;
+  double volume_mm3 = 0, area_mm2 = 0;
+  std::array<double, 3> centroid_mm{};
+};
+
+/// Integrals over a bar's section: over its area, of y and u (Y, and square to both Y and the bar)
+/// and their products; `round_`: along its edge.
+struct SectionIntegrals {
+  double area_mm2 = 0, y_mm3 = 0, u_mm3 = 0, yu_mm4 = 0, uu_mm4 = 0;
+  double round_mm = 0, round_u_mm2 = 0;
+
+  static SectionIntegrals ofRound(double radius_mm);
+  /// Corners in (Y, u), anticlockwise.
+  static SectionIntegrals ofPolygon(const std::vector<Point2>& corners);
+};
+
+/// In closed form, of a bar whose lengths from joint to joint have this section about the joints'
+/// centres: prisms and cylinders cut aslant by the planes there. The kernel's own integration of a
+/// track's many faces takes a tenth of a check.
+MeasuredSolid measuredBar(const std::vector<MitreJoint>& joints, const SectionIntegrals& section,
+                          const TopoDS_Shape& solid);
 
 }  // namespace leafstack
