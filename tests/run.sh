@@ -141,6 +141,8 @@ run_gate() { # GATE
   check "$name, templates by ezdxf, qpdf" /usr/bin/python3 tests/readers/wrap.py "$out"
   check "$name, drawings by ezdxf, qpdf, poppler" /usr/bin/python3 tests/readers/drawing.py "$out"
   check "$name, drawings by dxf-parser" node tests/readers/drawing.mjs "$out"
+  [[ -z $asked ]] && # everything, once
+    check "$name, drawings as another program draws them" /usr/bin/python3 tests/readers/drawing_elsewhere.py "$out"
   check "$name, drawings' figures" /usr/bin/python3 tests/readers/drawing_figures.py "$out"
   check "$name, GLB by gltf-validator" node tests/readers/glb.mjs "$out"
   check "$name, review page in a browser" node tests/readers/page/review.mjs "$out" $asked

@@ -23,6 +23,7 @@ from ezdxf.math import Vec3
 DOT_MM = 25.4 / 1200
 LEARNT_MM = 2.5  # height at which the face is learnt
 ALIKE_MM = 0.16  # between strokes of one character, drawn twice: prints are rounded to 0.02
+STRANGE = 0.03  # of a character's cells, at most
 problems = []
 
 
@@ -86,12 +87,32 @@ def characters(strokes, middle, turned_deg, half_length, height):
     return out
 
 
+CELL_MM = 0.08
+AROUND = [(i, j) for i in range(-2, 3) for j in range(-2, 3)]  # ALIKE_MM to either side
+
+
+def cells(points, right=0):
+    return {(round((x + right) / CELL_MM), round(y / CELL_MM)) for x, y in points}
+
+
+def strange(one, other):
+    """Share of one's cells that lie off the other by more than ALIKE_MM."""
+    return sum(all((i + di, j + dj) not in other for di, dj in AROUND) for i, j in one) / len(one)
+
+
 def apart(one, other):
-    """Hausdorff distance of two sets of points."""
-    def reach(these, those):
-        return max(min(math.dist(a, b) for b in those) for a in these)
-    width = abs(max(x for x, _ in one) - max(x for x, _ in other))
-    return math.inf if width > 2 * ALIKE_MM else max(reach(one, other), reach(other, one))
+    if abs(max(x for x, _ in one) - max(x for x, _ in other)) > 2 * ALIKE_MM:
+        return 1
+    these, those = cells(one), cells(other)
+    return max(strange(these, those), strange(those, these))
+
+
+def holds(points, character):
+    """Whether a character stands among strokes that run into it."""
+    room = max(x for x, _ in points) - max(x for x, _ in character)
+    those = cells(points)
+    return any(strange(cells(character, step * CELL_MM), those) <= STRANGE
+               for step in range(-1, math.ceil(max(room, 0) / CELL_MM) + 2))
 
 
 def learn(folder, sheet, alphabet, kind):
@@ -108,24 +129,31 @@ def learn(folder, sheet, alphabet, kind):
         document.saveas(folder / "learn.dxf")
         _, middle, turned, height = said_by(first, document)
         found = characters(printed(folder, "learn"), middle, turned, 3 * height, height)
-        if len(found) != 3:
-            raise SystemExit(f"{character!r} between noughts reads as {len(found)} characters")
-        face[character] = found[1]
+        if len(found) == 3:  # else a letter that runs into its neighbour
+            face[character] = found[1]
+    unknown = set("0123456789.-") & set(alphabet) - set(face)
+    if unknown:
+        raise SystemExit(f"{unknown} are not drawn as one character each")
     return face
 
 
 def check_words(words, found, face, where):
-    wanted = words.replace(" ", "")
+    whole = words.replace(" ", "")
+    # Of words with a letter that cannot be told, what can; the number always.
+    parts = re.findall("[" + re.escape("".join(face)) + "]+", whole)
+    wanted = max(parts, key=lambda part: (bool(re.search(r"\d", part)), len(part)), default="")
     nearest = []
     for points in found:
         nearest.append(sorted((apart(points, known), character) for character, known in face.items())[0])
-    read = "".join(character if distance <= ALIKE_MM else "?" for distance, character in nearest)
+    read = "".join(character if distance <= STRANGE else "?" for distance, character in nearest)
     for start in range(len(found) - len(wanted) + 1):
         end = start + len(wanted)
         alike = all(  # l and I are one stroke in some faces
-            apart(points, face[character]) <= min(distance + 0.02, ALIKE_MM)
+            apart(points, face[character]) <= STRANGE
+            or distance > STRANGE and holds(points, face[character])
             for points, character, (distance, _) in zip(found[start:], wanted, nearest[start:]))
-        if alike and not (read[:start] + read[end:]).replace("?", ""):
+        beside = (read[:start] + read[end:]).replace("?", "")
+        if alike and (not beside or not wanted.replace(".", "").isdigit()):
             break
     else:
         problems.append(f"{where}: {words!r} is drawn as {read!r}")
@@ -173,8 +201,8 @@ def main():
             for kind, text, middle, turned, height in words:
                 count += 1
                 # A dimension too narrow for its words has them where that program sets them.
-                more = 3 if kind == "DIMENSION" else 0.3
-                half_length = (len(text) + more) * 0.5 * height
+                each = 0.5 if text.replace(".", "").lstrip("-").isdigit() else 1.0
+                half_length = (each * len(text) + (1.8 if kind == "DIMENSION" else 0.15)) * height
                 check_words(text, characters(strokes, middle, turned, half_length, height), faces[kind],
                             f"{sheet.name} at {middle.x:.0f}, {middle.y:.0f}")
     for problem in problems:
