@@ -327,8 +327,8 @@ std::vector<Output> outputRows() {
          "how the ropes run, their ends as mounted and how they are tensioned, travel diagram, "
          "set-out plan with levels, blocks under the posts in plan and section, parts list. A3 "
          "(`drawings.sheet`: A4, A2), first or third angle (`drawings.projection`), "
-         "scales of ISO 5455. Text is text; the DXF is in paper mm with real "
-         "DIMENSION entities that read true"}},
+         "scales of ISO 5455. Text is text; the DXF is in paper mm; its "
+         "dimensions carry their numbers as text and read alike in any program"}},
        drawingFiles},
       {"review",
        "review page",
