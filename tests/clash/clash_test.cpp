@@ -192,7 +192,7 @@ TEST(ClashFinds, APartWhollyInsideAnother) {
         {ground.low[0] + 600 - at.low[0], ground.low[1] + 60 - at.low[1],
          ground.low[2] + 50 - at.low[2]});
   const ClashReport report = checkClashes(model);
-  EXPECT_NE(findingBetween(report, FindingClass::kPenetration, {"end buffer"}, {"footing"}),
+  EXPECT_NE(findingBetween(report, FindingClass::kPenetration, {"stop buffer"}, {"footing"}),
             nullptr)
       << allText(report);
 }
@@ -313,7 +313,7 @@ TEST(ClashContacts, StopThatStopsNothing) {
   shift(model, instanceOf(model, PartKind::kCatchBuffer, 0), {40, 0, 0});
   const ClashReport report = checkClashes(model);
   SCOPED_TRACE(allText(report));
-  EXPECT_NE(lostBetween(report, "end buffer", "bottom rail"), nullptr);
+  EXPECT_NE(lostBetween(report, "stop buffer", "bottom rail"), nullptr);
 }
 
 // ---------------------------------------------------------------- requirements
@@ -333,7 +333,7 @@ TEST(ClashRequirements, ByClassOfPair) {
   EXPECT_EQ(required(PartKind::kRope, PartKind::kRearBracket), 2);
   EXPECT_EQ(required(PartKind::kGuideBlock, PartKind::kGuideRail), 1);
   EXPECT_EQ(required(PartKind::kCatchPlate, PartKind::kBottomRail), 3);
-  EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kUpright), 5);
+  EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kStile), 5);
   EXPECT_EQ(required(PartKind::kFrontBracket, PartKind::kBoard), 17);
   spec.checks.hardware_clearance_mm = 4;
   spec.checks.guide_clearance_mm = 3;
