@@ -18,7 +18,7 @@ release=(patchelf dpkg-dev)
 tests=(libgtest-dev libbenchmark-dev libfcl-dev z88 admesh python3 python3-jsonschema
        python3-ezdxf qpdf poppler-utils
        # tests/trust and tests/fuzz
-       clang librapidcheck-dev locales procps "${release[@]}")
+       clang librapidcheck-dev locales procps zsh fish "${release[@]}")
 command -v chromium >/dev/null || tests+=(chromium)
 
 case "${1:-}" in

@@ -8,6 +8,7 @@
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
 #include "generator/verdict/gate_verdict.h"
+#include "generator/verdict/warnings.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -51,12 +52,26 @@ std::string whatToOpen(const OutputFolder& folder) {
   return found.empty() ? "manifest.json lists them." : "Open " + joined(found, "and") + ".";
 }
 
+/// A gate that does not fit: its verdict and what to do, as check says them.
+[[noreturn]] void stopAtMisfit(const Prepared& prepared, const Options& options,
+                               Progress& progress) {
+  std::vector<std::string> misfit = explainMisfit(prepared.gate.spec, prepared.layout);
+  if (options.quiet) {
+    print(quietText(Advice{warningsOf(prepared.gate.spec, prepared.layout)}, nullptr));
+  } else {
+    const CureBudget& budget = options.cures ? kThoroughCures : kBriefCures;
+    print(verdictAndTasks(adviceOn(prepared, budget, progress), nullptr, misfit));
+    misfit.resize(std::min<std::size_t>(misfit.size(), 1));  // the others stand in the text
+  }
+  throw Stop{kDoesNotFit, misfit};
+}
+
 ExitCode runBuild(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const OutputChoice choice = choiceFrom(options);
   const Prepared prepared = prepare(options, progress);
   if (!prepared.layout.fits) {
-    throw Stop{kDoesNotFit, explainMisfit(prepared.gate.spec, prepared.layout)};
+    stopAtMisfit(prepared, options, progress);
   }
   OutputFolder folder(options.output, options.force, inputsOf(options));
   const Built built = buildAll(prepared, /*with_areas=*/true, progress);

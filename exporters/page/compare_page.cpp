@@ -58,6 +58,9 @@ bool isSame(const ArrangementChoice& one, const ArrangementChoice& other) {
          one.mount == other.mount && one.motor.name == other.motor.name;
 }
 
+/// Best arrangements told, beside the gate itself.
+constexpr int kTold = 5;
+
 }  // namespace
 
 std::string comparisonSection(const SiteComparison& comparison, const ArrangementChoice& built) {
@@ -73,8 +76,13 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     head.emplace_back("dug, m3");
   }
   out += "<table>\n" + choiceRow(head, "th");
+  std::size_t left_out = 0;
   for (const int index : comparison.ranked) {
     const Arrangement& made = comparison.arrangements[index];
+    if (made.rank > kTold && !isSame(made.choice, built)) {
+      ++left_out;
+      continue;
+    }
     std::string name = nameOf(made.choice);
     if (isSame(made.choice, built)) {
       name += " (this gate)";
@@ -104,6 +112,10 @@ std::string comparisonSection(const SiteComparison& comparison, const Arrangemen
     out += choiceRow(cells, "td");
   }
   out += "</table>\n";
+  if (left_out > 0) {
+    out += "<p class=\"note\">" + std::to_string(left_out) +
+           " more are told by leafstack compare --all.</p>\n";
+  }
   return out +
          "<p class=\"note\">Masses here are estimates from sections and lengths; of two numbers in "
          "this page the calculation sheet's, from solids, is the better. Ratio: force beside that "

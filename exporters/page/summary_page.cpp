@@ -32,6 +32,7 @@ constexpr std::string_view kStyle =
     "th,td{border-bottom:1px solid #d4dade;padding:4px 8px 4px 0;text-align:left;"
     "vertical-align:top}th{font-weight:600;color:#53616a}\n"
     "td.n,th.n{text-align:right;white-space:nowrap;font-variant-numeric:tabular-nums}\n"
+    "@media screen and (max-width:900px){table{display:block;overflow-x:auto}}\n"
     ".key{display:flex;flex-wrap:wrap;gap:10px;margin:14px 0}\n"
     ".key div{border:1px solid #d4dade;padding:8px 14px;min-width:150px}\n"
     ".key b{display:block;font-size:20px}.key span{font-size:13px;color:#53616a}\n"
@@ -43,8 +44,9 @@ constexpr std::string_view kStyle =
     "h2{break-after:avoid}h3{break-after:avoid}tr,figure,.warn{break-inside:avoid}"
     "figure svg{max-height:330px}}\n";
 
-/// A cell that starts with '>' is set right, as numbers are.
+/// A cell that starts with '>' is set right in one line, as numbers are, unless it is long.
 using Cells = std::vector<std::string>;
+constexpr std::size_t kLongestNumber = 32;
 
 std::string escaped(std::string_view text) {
   return xmlEscaped(text);
@@ -53,9 +55,10 @@ std::string escaped(std::string_view text) {
 std::string row(const Cells& cells, const char* tag) {
   std::string out = "<tr>";
   for (const std::string& cell : cells) {
-    const bool is_number = !cell.empty() && cell.front() == '>';
+    const bool is_right = !cell.empty() && cell.front() == '>';
+    const bool is_number = is_right && cell.size() <= kLongestNumber;
     out += "<" + std::string(tag) + (is_number ? " class=\"n\">" : ">") +
-           escaped(is_number ? std::string_view(cell).substr(1) : std::string_view(cell)) + "</" +
+           escaped(is_right ? std::string_view(cell).substr(1) : std::string_view(cell)) + "</" +
            tag + ">";
   }
   return out + "</tr>\n";

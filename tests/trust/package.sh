@@ -46,6 +46,13 @@ done
 quietly bash exporters/packaging/release.sh --archive "$work/release"
 mkdir -p "$work/nothing"/{dev,tmp,proc}
 tar -xzf "$work"/release/leafstack-*.tar.gz -C "$work/nothing" --strip-components=1
+# Unpacked where no system looks for libraries, it still loads its own, and no other than the C library's.
+mkdir "$work/unpacked"
+tar -xzf "$work"/release/leafstack-*.tar.gz -C "$work/unpacked" --strip-components=1
+foreign=$(ldd "$work/unpacked/bin/leafstack" | awk -v own="$work/unpacked/" \
+  '/not found/ || $2 == "=>" && index($3, own) != 1 { print $1 }' |
+  grep -vE '^(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$') || true
+[[ -z $foreign ]] || fail "the archive takes from the machine: $foreign"
 for file in $(dpkg -L libc6 | grep -E '/(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$'); do
   mkdir -p "$work/nothing$(dirname "$file")"
   cp -L "$file" "$work/nothing$file"

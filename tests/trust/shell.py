@@ -3,7 +3,7 @@
 
   shell.py build/leafstack
 
-bash is asked for completions; fish where it is installed.
+bash, zsh and fish are asked for completions.
 """
 
 import json
@@ -126,8 +126,6 @@ def in_bash(options):
 
 
 def in_fish(options):
-    if not shutil.which("fish"):
-        return
     def fish(line):
         with tempfile.NamedTemporaryFile("w", suffix=".fish") as file:
             file.write(out("completion", "fish"))
@@ -144,6 +142,48 @@ def in_fish(options):
     done.append("fish asked")
 
 
+# Its completion only runs in its line editor, so it gets a terminal; what it offers is overheard.
+ZSH = r"""
+zmodload zsh/zpty
+zpty asked zsh -f -i
+zpty -w asked "fpath=($1 \$fpath); autoload -Uz compinit; compinit -D -u"
+zpty -w asked "bindkey '^I' complete-word; setopt no_beep no_auto_menu"
+zpty -w asked "compadd() {
+  local -a hits
+  [[ \${@[1,(i)(-|--)]} == *-(O|A|D)\\ * ]] && { builtin compadd \"\$@\"; return }
+  builtin compadd -A hits \"\$@\"
+  print -r -- \$'\\n'\"OFFER:\${(j:,:)hits}\"
+  builtin compadd \"\$@\"
+}"
+zpty -w asked "print READY'-'NOW"
+while zpty -r asked line; do [[ $line == *READY-NOW* ]] && break; done
+zpty -n -w asked "$2"$'\t\C-u'"print ALL'-'SAID"$'\n'
+while zpty -r asked line; do
+  [[ $line == *ALL-SAID* ]] && break
+  [[ $line == *OFFER:* ]] && print -r -- "${line#*OFFER:}"
+done
+zpty -d asked
+"""
+
+
+def in_zsh(options):
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, "_leafstack").write_text(out("completion", "zsh"))
+
+        def zsh(line):
+            run = subprocess.run(["zsh", "-f", "-c", ZSH, "zsh", folder, line], text=True,
+                                 capture_output=True)
+            return set(run.stdout.replace("\r", "").replace("\n", ",").split(",")) - {""}
+        expect(set(options) - {""} <= zsh("leafstack "), "zsh: commands")
+        expect(zsh("leafstack check --set /site/op") == {"/site/opening_mm", "/site/opens"}, "zsh: --set")
+        expect(zsh("leafstack check --set /site/opens=") == {"left", "right"}, "zsh: --set =")
+        gallery = {line.split()[0] for line in out("new", "--list").splitlines()}
+        expect(zsh("leafstack new ") == gallery, "zsh: new")
+        expect(zsh("leafstack build g.json --only step,d") == {"dxf", "drawings"}, "zsh: --only step,d")
+        expect(zsh("leafstack explain /site/op") == {"/site/opening_mm", "/site/opens"}, "zsh: explain")
+    done.append("zsh asked")
+
+
 def main():
     options, keys = options_by_command(), pointers()
     expect(len(keys) > 80 and len(options) > 5, f"{len(keys)} keys, {len(options)} commands")
@@ -151,6 +191,7 @@ def main():
     man_page(options, keys)
     scripts(options, keys)
     in_bash(options)
+    in_zsh(options)
     in_fish(options)
     finish("shell: " + ", ".join(done))
 

@@ -95,6 +95,28 @@ inline Json surveyOf(std::uint32_t bits) {
   return points;
 }
 
+/// One line of ground, or up to five (one more than there can be tracks), mostly near the first as slabs twist.
+inline Json surveyLinesOf(std::uint32_t bits) {
+  const Json first = surveyOf(bits);
+  if ((bits >> 3) % 3 != 0) {
+    return first;
+  }
+  std::mt19937 engine(bits ^ 0x5EED5U);
+  Json lines = Json::array({first});
+  for (auto left = engine() % 5; left > 0; --left) {
+    if (engine() % 4 == 0) {
+      lines.push_back(surveyOf(static_cast<std::uint32_t>(engine())));
+      continue;
+    }
+    Json line = first;
+    for (Json& point : line) {
+      point[1] = point[1].get<double>() + static_cast<double>(engine() % 2001) / 100 - 10;
+    }
+    lines.push_back(line);
+  }
+  return lines;
+}
+
 /// Up to eight code points from anywhere, those that are no text included, as UTF-8.
 inline std::string anyText(std::uint32_t bits) {
   std::mt19937 engine(bits);
@@ -162,7 +184,7 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
     case Kind::kSection:
       return sectionOf(parameter, depth_mm, bits);
     case Kind::kSurvey:
-      return surveyOf(bits);
+      return surveyLinesOf(bits);
     case Kind::kAutoList:
       return bits % 8 == 0 ? Json("auto") : listOf(parameter.limits, bits);
     case Kind::kAutoInteger: {

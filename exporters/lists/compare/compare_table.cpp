@@ -233,7 +233,7 @@ std::string table(const SiteComparison& comparison, const Extras& extras, std::s
 }
 
 std::string legend(const SiteComparison& comparison, const Extras& extras) {
-  std::string text = "mm; " + marksText(comparison) +
+  std::string text = "Lengths in mm; " + marksText(comparison) +
                      "n: panels; binds: what fixes the room; start N: force at the motor";
   text += extras.tells_ratio ? "; ratio: to one panel of the same mass." : ".";
   for (const Hazard hazard : kHazards) {

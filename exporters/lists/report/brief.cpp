@@ -129,11 +129,11 @@ std::string briefRoom(const Layout& layout) {
 
 std::string briefLoads(const LoadReport& loads) {
   const DriveRow& drive = loads.drive;
-  std::string out = wrapped(
-      "The drive moves " + shown(drive.moving_mass_kg, 0) + " kg and starts with " +
-          shown(drive.start_force_N, 0) + " N. It opens in " + shown(drive.time.total_s, 1) +
-          " s, the front panel at " + shown(drive.front_speed_mm_s, 0) + " mm/s.",
-      "  ", "  ");
+  std::string out = wrapped("The drive moves " + shown(drive.moving_mass_kg, 0) + " kg and takes " +
+                                shown(drive.required_force_N, 0) + " N to start. It opens in " +
+                                shown(drive.time.total_s, 1) + " s, the front panel at " +
+                                shown(drive.front_speed_mm_s, 0) + " mm/s.",
+                            "  ", "  ");
   const StructureReport& structure = loads.structure;
   if (structure.problem.empty() && !structure.members.empty()) {
     const auto most = std::max_element(
@@ -144,8 +144,7 @@ std::string briefLoads(const LoadReport& loads) {
             ") " + (most->panel > 0 ? "panel " + std::to_string(most->panel) + "'s " : "the ") +
             most->name + " takes " + shown(100 * most->use, 0) +
             " % of what it bears. The frame moves " + shown(structure.deflection_mm, 0) +
-            " mm across the track of " + shown(structure.deflection_limit_mm, 0) +
-            " mm allowed.",
+            " mm across the track of " + shown(structure.deflection_limit_mm, 0) + " mm allowed.",
         "  ", "  ");
   }
   std::string unchecked;

@@ -8,7 +8,8 @@ import path from "node:path";
 import { Browser, Check } from "./review_browser.mjs";
 import { checkFindings, checkMotion, checkRopes, checkWheels } from "./review_motion.mjs";
 import {
-  checkAddress, checkBuilt, checkCut, checkDamagedAddresses, checkLostContext, checkMeasure, checkPick, checkPrint, checkTyped,
+  checkAddress, checkBuilt, checkCut, checkDamagedAddresses, checkLostContext, checkMeasure, checkPick, checkPrint, checkSummary,
+  checkTyped,
 } from "./review_use.mjs";
 import { checkCalm, checkContrast, checkKeys, checkNoWebgl, checkPhone } from "./review_access.mjs";
 
@@ -60,6 +61,7 @@ try {
   await checkMotion(check, page, report);
   await checkFindings(check, page, report);
   await checkBuilt(check, page, report);
+  await checkSummary(check, browser, folder);
   if (!onlyOpens) {
     await checkRopes(check, page);
     await checkWheels(check, page, resolved);

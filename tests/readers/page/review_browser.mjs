@@ -26,14 +26,14 @@ export class Browser {
     return browser;
   }
 
-  /** The folder's page at an address (`#...`), drawn. `before` runs on the page before anything else. */
-  async open(folder, { hash = "", viewport = { width: 1280, height: 900 }, before, media, quiet = false } = {}) {
+  /** A page of the folder, review.html if no other, at an address (`#...`), drawn. `before` runs on the page before anything else. */
+  async open(folder, { file = "review.html", hash = "", viewport = { width: 1280, height: 900 }, before, media, quiet = false } = {}) {
     const page = await this.chromium.newPage();
     page.setDefaultTimeout(0);
     await page.setViewport(viewport);
     if (media) await page.emulateMediaFeatures(media);
     if (before) await page.evaluateOnNewDocument(before);
-    const url = pathToFileURL(path.resolve(folder, "review.html")).href;
+    const url = pathToFileURL(path.resolve(folder, file)).href;
     page.on("request", (request) => {
       if (request.url().split("#")[0] !== url && !isOwn(request.url())) this.requests.push(request.url());
     });

@@ -181,6 +181,16 @@ export async function checkPrint(check, page, report) {
   check.that(images.length >= 4, `${images.length} pictures are printed`);
 }
 
+/** The summary beside it stays within a window, and within the width of an A4 sheet's print. */
+export async function checkSummary(check, browser, folder) {
+  const page = await browser.open(folder, { file: "summary.html", viewport: { width: 1280, height: 900 } });
+  const within = () => page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
+  check.that(await within(), "the summary is wider than a window of 1280");
+  await page.emulateMediaType("print");
+  await page.setViewport({ width: 718, height: 1000 });
+  check.that(await within(), "the summary is wider than the 190 mm that A4 prints");
+}
+
 /** Words that no page writes, or that another revision's page did: left out or held to what there is. */
 export async function checkDamagedAddresses(check, browser, folder) {
   const all = (await (await browser.open(folder)).evaluate(() => leafstackReview.state())).hidden;
