@@ -52,6 +52,11 @@ class GateReader {
     takeAluminiumDefaults();
     readMotors();
     startSections(spec_.gate);
+    PanelSpec& gate = spec_.gate;
+    for (HollowSection* one :
+         {&gate.bottom_rail, &gate.top_rail, &gate.stile, &gate.infill.section}) {
+      one->is_extruded = gate.material == FrameMaterial::kAluminium;
+    }
     if (complete) {
       const StateOf state_of = [&](std::string_view pointer) {
         return ValueState{given(pointer), faulty_.contains(pointer)};

@@ -115,6 +115,7 @@ Files tableFiles(const OutputSource& source) {
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
       {"tables/shims.csv", [&source] { return shimsCsv(source.results.model.layout.ground); }},
       {"tables/stock-plan.csv", [&lists] { return stockPlanCsv(lists); }},
+      {"tables/sheet-plan.csv", [&lists] { return sheetPlanCsv(lists); }},
       {"tables/stock-plan.svg", [&lists] { return stockPictureSvg(lists.stock); }},
       {"tables/clashes.csv", [&source] { return clashesCsv(source.results.clash); }},
   };
@@ -277,8 +278,12 @@ std::vector<Output> outputRows() {
          "those files with thickness, number and overall size (to check scale), "
          "holes, folds; and why a plate has none"},
         {"`tables/stock-plan.csv`, `.svg`", "saw",
-         "which piece is cut from which bar of `shop.stock_lengths_mm`, with kerf and "
-         "trim: least length bought, with a proved bound; and a picture of the bars"},
+         "which piece is cut from which bar of `shop.stock_lengths_mm`, which board from which "
+         "of `shop.timber_lengths_mm`, with kerf and trim: least length bought, with a proved "
+         "bound; and a picture of the bars"},
+        {"`tables/sheet-plan.csv`", "CNC shop, buyer",
+         "which plate is cut from which sheet of `shop.sheet_mm` and where it lies on it: blanks' "
+         "bounding rectangles in rows, to buy by"},
         {"`tables/coating.csv`", "galvaniser, coater",
          "surfaces of every cut part, all of it and what is seen from outside, with "
          "totals; its finish, and the zinc on it"},

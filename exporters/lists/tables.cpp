@@ -74,6 +74,28 @@ std::string stockPlanCsv(const Schedules& schedules) {
   return csv;
 }
 
+std::string sheetPlanCsv(const Schedules& schedules) {
+  std::string csv =
+      csvLine({"material", "thickness_mm", "sheet", "sheet_length_mm", "sheet_width_mm", "mark",
+               "x_mm", "y_mm", "along_mm", "across_mm", "turned"});
+  for (const SheetGroup& group : schedules.sheets) {
+    const std::string thickness = length(group.thickness_mm);
+    for (std::size_t sheet = 0; sheet < group.plan.sheets.size(); ++sheet) {
+      for (const SheetCut& cut : group.plan.sheets[sheet]) {
+        csv += csvLine({group.material, thickness, std::to_string(sheet + 1),
+                        cutLength(group.sheet.length_mm), cutLength(group.sheet.width_mm), cut.mark,
+                        cutLength(cut.x_mm), cutLength(cut.y_mm), cutLength(cut.along_mm),
+                        cutLength(cut.across_mm), cut.is_turned ? "yes" : "no"});
+      }
+    }
+    for (const SheetPiece& piece : group.plan.too_large) {
+      csv += csvLine({group.material, thickness, "none large enough", "", "", piece.mark, "", "",
+                      cutLength(piece.length_mm), cutLength(piece.width_mm), ""});
+    }
+  }
+  return csv;
+}
+
 std::string coatingCsv(const Schedules& schedules) {
   constexpr int kAreaDecimals = 4;
   const auto area = [](double m2) { return fixedDecimals(m2, kAreaDecimals); };

@@ -22,14 +22,19 @@ std::string billCsv(const Schedules& schedules);
 /// tables/stock-plan.csv: every piece with the bar it is cut from and where, offcuts with the last.
 std::string stockPlanCsv(const Schedules& schedules);
 
+/// tables/sheet-plan.csv: every plate with the sheet that it is cut from and where it lies on it.
+std::string sheetPlanCsv(const Schedules& schedules);
+
 /// tables/coating.csv: surfaces to galvanise or powder-coat, with the totals in the last line.
 std::string coatingCsv(const Schedules& schedules);
 
 /// tables/welds.csv: what the welder lays, with the metres by panel in the last lines.
 std::string weldsCsv(const Schedules& schedules);
 
-/// tables/ropes.csv: every rope with its length, terminations and strength.
+/// tables/fasteners.csv: every screw and anchor.
 std::string fastenersCsv(const Schedules& schedules);
+
+/// tables/ropes.csv: every rope with its length, terminations and strength.
 std::string ropesCsv(const Schedules& schedules);
 
 /// tables/set-out.csv: where everything on site stands, from one datum.

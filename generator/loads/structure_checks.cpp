@@ -78,7 +78,7 @@ StructureMember& entryFor(StructureReport& report, int panel, const std::string&
   return report.members.back();
 }
 
-/// "leading stile": which of a panel's two stiles.
+/// "leading stile": which of a panel's two stiles; uprights between them are alike, and no stiles.
 std::string nameOf(const Model& model, const Instance& instance) {
   const Part& part = model.parts[instance.part];
   if (part.kind != PartKind::kStile) {
@@ -86,8 +86,11 @@ std::string nameOf(const Model& model, const Instance& instance) {
   }
   const PanelLayout& panel = model.layout.panel(instance.panel);
   const double x = model.opening_sign * (instance.bounds.low[0] + instance.bounds.high[0]) / 2;
-  const bool leads = x < panel.leading_closed_mm + panel.frame_length_mm / 2;
-  return leads ? "leading stile" : "trailing stile";
+  const double wide = instance.bounds.high[0] - instance.bounds.low[0];
+  const double along = x - panel.leading_closed_mm;
+  return along < wide                           ? "leading stile"
+         : along > panel.frame_length_mm - wide ? "trailing stile"
+                                                : "intermediate upright";
 }
 
 }  // namespace

@@ -76,6 +76,7 @@ std::string identityOf(const Part& part, const std::vector<double>& dimensions,
     for (const double size : {part.tube->height_mm, part.tube->depth_mm, part.tube->wall_mm}) {
       appendExactly(text, size);
     }
+    text += part.tube->is_extruded ? "extruded " : "";
   }
   for (const auto* figures : {&dimensions, &within}) {
     text += "| ";

@@ -123,13 +123,14 @@ void addBars(const Schedules& schedules, Rows& rows) {
       like.mass_kg += found == cut.end() ? 0 : found->second->mass_kg * found->second->quantity;
     }
     like.material = group.material;
-    like.unit = "bar";
+    const bool is_timber = group.material == "timber";
+    like.unit = is_timber ? "board" : "bar";
     std::map<double, int> bars;
     for (const StockBar& bar : group.plan.bars) {
       ++bars[bar.stock_mm];
     }
     for (const auto& [length_mm, count] : bars) {
-      like.what = group.section + ", bars of " + shown(length_mm) + " mm";
+      like.what = group.section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm";
       like.quantity = count;
       rows.rows().push_back(like);
       like.mass_kg = 0;  // told once, with the first of several stock lengths
@@ -143,8 +144,8 @@ void addBars(const Schedules& schedules, Rows& rows) {
   }
 }
 
-/// Pieces of one thickness or section together: plates by area, boards by length.
-void addSheetsAndTimber(const Schedules& schedules, Rows& rows) {
+/// Pieces of one thickness together, by area.
+void addSheets(const Schedules& schedules, Rows& rows) {
   std::map<std::string, const ProfileRow*> flat;
   for (const ProfileRow& row : schedules.profiles) {
     flat[row.mark] = &row;
@@ -163,16 +164,11 @@ void addSheetsAndTimber(const Schedules& schedules, Rows& rows) {
     like.material = cut.material;
     const auto found = flat.find(cut.mark);
     const bool has_blank = found != flat.end() && found->second->profile.has_value();
-    const bool is_timber = cut.material == "timber";
     double each = 0;
-    if (has_blank && !is_timber) {
+    if (has_blank) {
       like.what = "plate " + shown(found->second->thickness_mm);
       like.unit = "m2";
       each = found->second->profile->width_mm * found->second->profile->height_mm / kSquareMmPerM2;
-    } else if (is_timber) {
-      like.what = cut.section.empty() ? cut.name : cut.section;
-      like.unit = "m";
-      each = cut.length_mm / kMmPerM;
     } else {
       like.what = cut.name + (cut.section.empty() ? "" : ", " + cut.section);
       like.unit = "piece";
@@ -247,7 +243,7 @@ std::vector<OrderRow> orderRows(const Schedules& schedules) {
   addHardware(schedules, rows);
   addBoxes(schedules, rows);
   addBars(schedules, rows);
-  addSheetsAndTimber(schedules, rows);
+  addSheets(schedules, rows);
   addMotorAnchors(schedules, rows);
   addConcrete(schedules, rows);
   addBlocks(schedules, rows);

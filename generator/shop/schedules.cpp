@@ -5,6 +5,7 @@
 #include <map>
 #include <numbers>
 #include <tuple>
+#include <utility>
 #include <variant>
 
 #include "generator/geometry/numbers.h"
@@ -245,8 +246,33 @@ Schedules makeSchedules(const Model& model) {
   return schedules;
 }
 
+namespace {
+
+/// By material and rising thickness.
+std::vector<SheetGroup> sheetGroups(const ShopSpec& shop, const std::vector<ProfileRow>& profiles) {
+  constexpr double kUsualLongMm = 3000, kUsualWideMm = 1500;  // common practice, no source
+  const std::vector<double> size =
+      shop.sheet_mm.value_or(std::vector<double>{kUsualLongMm, kUsualWideMm});
+  const SheetRules rules{size[0], size[1], shop.sheet_gap_mm};
+  std::map<std::pair<std::string, double>, std::vector<SheetPiece>> pieces;
+  for (const ProfileRow& row : profiles) {
+    if (row.profile && row.material != "timber") {
+      pieces[{row.material, row.thickness_mm}].push_back(
+          {row.mark, row.profile->width_mm, row.profile->height_mm, row.quantity});
+    }
+  }
+  std::vector<SheetGroup> groups;
+  for (const auto& [key, of_key] : pieces) {
+    groups.push_back({key.first, key.second, rules, planSheets(of_key, rules)});
+  }
+  return groups;
+}
+
+}  // namespace
+
 void planStock(const Model& model, Schedules& schedules) {
   schedules.stock = stockGroups(model);
+  schedules.sheets = sheetGroups(model.spec.shop, schedules.profiles);
 }
 
 void findWelds(const Model& model, Schedules& schedules) {

@@ -12,6 +12,7 @@
 #include "generator/shop/flat/flat_profile.h"
 #include "generator/shop/part_files.h"
 #include "generator/shop/set_out.h"
+#include "generator/shop/stock/sheet_plan.h"
 #include "generator/shop/stock/stock_rows.h"
 #include "generator/shop/welds/weld_rows.h"
 
@@ -83,6 +84,14 @@ struct BillRow {
   int per_box = 0;  ///< pieces in the box that it is bought by; 0: by the piece
 };
 
+/// Plates of one material and thickness, and how they lie on sheets.
+struct SheetGroup {
+  std::string material;
+  double thickness_mm = 0;
+  SheetRules sheet;
+  SheetPlan plan;
+};
+
 struct Schedules {
   std::vector<PartRow> parts;
   std::vector<CutRow> cut_list;
@@ -90,6 +99,7 @@ struct Schedules {
   std::vector<ProfileRow> profiles;
   std::vector<CoatingRow> coating;  ///< areas are 0 where measureAreas() was not asked for
   std::vector<StockGroup> stock;    ///< empty until planStock(), which only written outputs need
+  std::vector<SheetGroup> sheets;   ///< likewise
   std::vector<WeldRow> welds;       ///< empty until findWelds(), for the same reason
   std::vector<CutoutRow> cutouts;   ///< empty until findCutouts(), for the same reason
   std::vector<FastenerRow> fasteners;
@@ -100,7 +110,7 @@ struct Schedules {
 
 Schedules makeSchedules(const Model& model);
 
-/// Fills Schedules::stock.
+/// Fills Schedules::stock and sheets.
 void planStock(const Model& model, Schedules& schedules);
 
 /// Fills Schedules::welds.

@@ -232,7 +232,7 @@ void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
     add(warnings, "longer-than-stock",
         named(model, piece.mark) + " of " + piece.section + " is " + shown(piece.length_mm, 1) +
             " mm long, more than any stock length gives. Order it at length, or splice it",
-        "/shop/stock_lengths_mm");
+        piece.stock_at);
     warnings.back().against = Against::kMaking;
     warnings.back().in_short = named(model, piece.mark) + " is longer than any stock length";
   }

@@ -37,14 +37,16 @@ enum class PaperSize { kA4, kA3, kA2 };
 /// Where views stand on a sheet (ISO 128): from above below (first) or above (third) the front.
 enum class ProjectionAngle { kFirst, kThird };
 
-/// A cold-formed hollow section to EN 10219-2: "RHS 100x50x3" is 100 high, 50 wide, 3 thick.
+/// A hollow section: of steel cold-formed to EN 10219-2, of aluminium extruded. "RHS 100x50x3" is
+/// 100 high, 50 wide, 3 thick.
 /// In a panel `height_mm` lies in the plane of the gate and `depth_mm` across the track (Y).
 struct HollowSection {
   double height_mm = 0;
   double depth_mm = 0;
   double wall_mm = 0;
-  std::string designation;  ///< as given, normalised: "RHS 100x50x3" or "SHS 50x50x3"
-  bool is_auto = false;     ///< left to the program: the sizes are what choosing starts from
+  std::string designation;   ///< as given, normalised: "RHS 100x50x3" or "SHS 50x50x3"
+  bool is_auto = false;      ///< left to the program: the sizes are what choosing starts from
+  bool is_extruded = false;  ///< with nearly sharp corners
 };
 
 struct JobSpec {
@@ -156,7 +158,9 @@ struct DriveSpec {
 
 /// What the workshop cuts, folds and welds with.
 struct ShopSpec {
-  std::optional<std::vector<double>> stock_lengths_mm;
+  std::optional<std::vector<double>> stock_lengths_mm, timber_lengths_mm;
+  std::optional<std::vector<double>> sheet_mm;  ///< length, then width
+  double sheet_gap_mm = 10;                     ///< between parts, and along a sheet's edges
   double kerf_mm = 3;
   double trim_mm = 10;
   std::optional<double> bend_radius_mm;  ///< inside; empty: as thick as the plate

@@ -76,7 +76,7 @@ TEST(FrontAreas, PicketsByHand) {
     const PartKind kind = model.parts[instance.part].kind;
     if (instance.panel == 2 && kind == PartKind::kPicket) {
       widths += 25;
-    } else if (instance.panel == 2 && (kind == PartKind::kStile || kind == PartKind::kUpright)) {
+    } else if (instance.panel == 2 && kind == PartKind::kStile) {
       widths += 50;
     }
   }

@@ -254,7 +254,7 @@ TEST(ModelPlaces, PicketGapsAreNoWiderThanAsked) {
   std::map<int, std::vector<std::pair<double, double>>> solid_from_to;
   for (const Instance& instance : model.instances) {
     const PartKind kind = model.parts[instance.part].kind;
-    if (kind == PartKind::kPicket || kind == PartKind::kStile || kind == PartKind::kUpright) {
+    if (kind == PartKind::kPicket || kind == PartKind::kStile) {
       solid_from_to[instance.panel].emplace_back(instance.bounds.low[0], instance.bounds.high[0]);
     }
   }

@@ -78,7 +78,7 @@ SlopedGate sloped(int panels, const std::string& top, double grade, const std::s
 }
 
 bool isUpright(PartKind kind) {
-  return kind == PartKind::kStile || kind == PartKind::kUpright || kind == PartKind::kPicket ||
+  return kind == PartKind::kStile || kind == PartKind::kPicket ||
          kind == PartKind::kReturnUpright || kind == PartKind::kGuidePost ||
          kind == PartKind::kCatchPost;
 }

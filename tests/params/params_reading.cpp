@@ -73,6 +73,8 @@ TEST(ReadGate, FramesOfAluminiumStartLarger) {
         .spec;
   };
   const GateSpec plain = spec_of("");
+  EXPECT_TRUE(plain.gate.stile.is_extruded && plain.gate.infill.section.is_extruded);
+  EXPECT_FALSE(readOk(R"({"site": {"opening_mm": 5000}})").spec.gate.stile.is_extruded);
   expectSection(plain.gate.bottom_rail, {100, 80, 3, "RHS 100x80x3"});
   expectSection(plain.gate.top_rail, {80, 80, 3, "SHS 80x80x3"});
   expectSection(plain.gate.stile, {80, 80, 3, "SHS 80x80x3"});
@@ -127,7 +129,9 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
                "build_tolerance_mm": 2, "rope_safety": 6, "wind_Pa": 603, "wind_class": 3,
                "wind_speed_m_s": 24.5, "wind_terrain": "II", "wind_years": 20,
                "wind_ends": "fence", "wind_factor": 1.4},
-    "shop": {"stock_lengths_mm": [5000, 7500.5], "kerf_mm": 2.5, "trim_mm": 12,
+    "shop": {"stock_lengths_mm": [5000, 7500.5], "timber_lengths_mm": [4500],
+             "sheet_mm": [2500, 1250], "sheet_gap_mm": 8,
+             "kerf_mm": 2.5, "trim_mm": 12,
              "bend_radius_mm": 6, "bend_k_factor": 0.38, "finish": "painted",
              "bath_mm": [7000, 2500]},
     "drawings": {"sheet": "A2", "projection": "third"}})")
@@ -185,9 +189,11 @@ TEST(ReadGate, EveryKeyReachesItsOwnPlace) {
                checks.wind_factor),
             of(9, 0.5, 1.5, 2, 6, 603, 3, 24.5, WindTerrain::kII, 20, WindEnds::kFence, 1.4));
   const ShopSpec& shop = spec.shop;
-  EXPECT_EQ(of(shop.stock_lengths_mm, shop.kerf_mm, shop.trim_mm, shop.bend_radius_mm,
-               shop.bend_k_factor, shop.finish, shop.bath_mm),
-            of(std::vector<double>{5000, 7500.5}, 2.5, 12, 6, 0.38, ShopFinish::kPainted,
+  EXPECT_EQ(of(shop.stock_lengths_mm, shop.timber_lengths_mm, shop.sheet_mm, shop.sheet_gap_mm,
+               shop.kerf_mm, shop.trim_mm, shop.bend_radius_mm, shop.bend_k_factor, shop.finish,
+               shop.bath_mm),
+            of(std::vector<double>{5000, 7500.5}, std::vector<double>{4500},
+               std::vector<double>{2500, 1250}, 8, 2.5, 12, 6, 0.38, ShopFinish::kPainted,
                std::vector<double>{7000, 2500}));
   EXPECT_EQ(of(spec.drawings.sheet, spec.drawings.projection),
             of(PaperSize::kA2, ProjectionAngle::kThird));

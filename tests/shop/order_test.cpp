@@ -62,12 +62,14 @@ TEST(Order, BuysEveryBoughtPieceOnceAndEveryBarOfThePlan) {
     }
     EXPECT_EQ(pieces, bought);
     EXPECT_NEAR(made.total("m", "wire rope"), rope_m, 1e-9);
-    double bars = 0;
+    double bars = 0, boards = 0;
     for (const StockGroup& group : made.schedules.stock) {
-      bars += static_cast<double>(group.plan.bars.size());
+      (group.material == "timber" ? boards : bars) += static_cast<double>(group.plan.bars.size());
     }
     EXPECT_GT(bars, 4);
     EXPECT_EQ(made.total("bar"), bars);
+    EXPECT_GT(boards, 4);
+    EXPECT_EQ(made.total("board"), boards);
   }
 }
 
@@ -94,6 +96,34 @@ TEST(Order, EveryCutPartHasSomethingToBeCutFrom) {
       EXPECT_GE(rows_of[bill.mark], 1) << bill.mark;
     }
   }
+}
+
+// By hand: a length of 4000 holds two boards of some 1600 with trim 10 and kerf 3, not three.
+TEST(Order, BoardsAreCutFromTheLengthsThatAreSold) {
+  const Ordered made = orderedOf({{"/gate/panels", 1},
+                                  {"/gate/cladding/kind", "boards"},
+                                  {"/gate/cladding/width_mm", 100},
+                                  {"/shop/timber_lengths_mm", gates::Json::array({4000})}});
+  int pieces = 0, boards = 0;
+  double longest = 0, shortest = 1e9;
+  for (const Instance& instance : made.model.instances) {
+    const Part& part = made.model.parts[instance.part];
+    if (part.kind == PartKind::kBoard) {
+      ++pieces;
+      longest = std::max(longest, part.length_mm);
+      shortest = std::min(shortest, part.length_mm);
+    }
+  }
+  ASSERT_GT(pieces, 10);
+  ASSERT_LT(2 * longest + 13, 4000);  // trim 10, kerf 3
+  ASSERT_GT(3 * shortest, 4000);
+  for (const StockGroup& group : made.schedules.stock) {
+    if (group.material == "timber") {
+      EXPECT_EQ(group.section, "timber 100x20");
+      boards += static_cast<int>(group.plan.bars.size());
+    }
+  }
+  EXPECT_EQ(boards, (pieces + 1) / 2);
 }
 
 // Blocks are no solids: 900 x 900 x 900 and the like stand beside the footing's own volume.

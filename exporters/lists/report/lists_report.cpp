@@ -78,6 +78,21 @@ Json coatingJson(const CoatingRow& row) {
   return json;
 }
 
+/// Where each lies stands in tables/sheet-plan.csv.
+Json sheetsJson(const SheetGroup& group) {
+  Json too_large = Json::array();
+  for (const SheetPiece& piece : group.plan.too_large) {
+    too_large.push_back(piece.mark);
+  }
+  return {{"material", group.material},
+          {"thickness_mm", num(group.thickness_mm)},
+          {"sheet_mm", {num(group.sheet.length_mm), num(group.sheet.width_mm)}},
+          {"sheets", group.plan.sheets.size()},
+          {"least_sheets", group.plan.least_sheets},
+          {"needed_mm2", num(group.plan.needed_mm2)},
+          {"too_large", too_large}};
+}
+
 Json stockJson(const StockGroup& group) {
   Json json;
   json["material"] = group.material;
@@ -183,6 +198,7 @@ Json listsJson(const Schedules& schedules) {
   json["profiles"] = list(schedules.profiles, profileJson);
   json["coating"] = list(schedules.coating, coatingJson);
   json["stock_plan"] = list(schedules.stock, stockJson);
+  json["sheet_plan"] = list(schedules.sheets, sheetsJson);
   return json;
 }
 

@@ -7,7 +7,8 @@
 
 namespace leafstack {
 
-/// cut_list, bill, profiles and coating, one object a row, and stock_plan, one a section.
+/// cut_list, bill, profiles and coating, one object a row, stock_plan, one a section, and
+/// sheet_plan, one a thickness.
 nlohmann::ordered_json listsJson(const Schedules& schedules);
 
 /// One object a weld.

@@ -201,8 +201,7 @@ class RailSheet {
 };
 
 bool isFrame(PartKind kind) {
-  return kind == PartKind::kBottomRail || kind == PartKind::kTopRail || kind == PartKind::kStile ||
-         kind == PartKind::kUpright;
+  return kind == PartKind::kBottomRail || kind == PartKind::kTopRail || kind == PartKind::kStile;
 }
 bool isInfill(PartKind kind) {
   return kind == PartKind::kPicket || kind == PartKind::kSlat || kind == PartKind::kSheet;
@@ -279,10 +278,9 @@ class FrameSheet {
     for (const int i : scene.instances) {
       const Instance& one = views_.model().instances[i];
       const PartKind kind = views_.partOf(one).kind;
-      const bool is_upright = kind == PartKind::kStile || kind == PartKind::kUpright;
       const double near = sign > 0 ? one.bounds.low[0] : one.bounds.high[0];
       const Vec3 foot = {near, panel_.front_y_mm, one.bounds.low[2]};
-      if (is_upright && std::abs(near - along.datum[0]) > kLengthEqualMm) {
+      if (kind == PartKind::kStile && std::abs(near - along.datum[0]) > kLengthEqualMm) {
         along.features.push_back(foot);
       }
       // Each frame member by itself; infill, which may be of many lengths, by its first and last.

@@ -24,11 +24,6 @@ bool isOfBlock(PartKind kind) {
          kind == PartKind::kPivotBolt;
 }
 
-/// Uprights stand on the bottom rail, flush with its face.
-bool isUpright(PartKind kind) {
-  return kind == PartKind::kStile || kind == PartKind::kUpright;
-}
-
 }  // namespace
 
 Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
@@ -58,7 +53,8 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
     return {std::min(kBlockBesidePanelMm, spec.checks.clearance_mm),
             "a guide block runs close behind the panel it guides"};
   }
-  if ((isBracket(a) && isUpright(b)) || (isBracket(b) && isUpright(a))) {
+  // Uprights stand on the bottom rail, flush with its face.
+  if ((isBracket(a) && b == PartKind::kStile) || (isBracket(b) && a == PartKind::kStile)) {
     return {std::min(spec.hardware.bracket.face_gap_mm, spec.checks.clearance_mm),
             "rope brackets pass the frame's face as closely as the bottom rail's"};
   }

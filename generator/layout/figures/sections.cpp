@@ -37,6 +37,11 @@ SectionProperties propertiesOf(const HollowSection& section, double high, double
 }  // namespace
 
 CornerRadii cornerRadii(const HollowSection& section) {
+  // What EN 755-9 lets be of a sharp corner, from memory.
+  constexpr CornerRadii kExtruded = {0.8, 0.5};
+  if (section.is_extruded) {
+    return kExtruded;
+  }
   constexpr double kThickerWallMm = 6;  // EN 10219-2: the rule changes above 6 mm
   const double t = section.wall_mm;
   return t <= kThickerWallMm ? CornerRadii{2.0 * t, 1.0 * t} : CornerRadii{2.5 * t, 1.5 * t};

@@ -1,4 +1,4 @@
-// Geometry rules of cold-formed hollow sections that need no kernel.
+// Geometry rules of hollow sections that need no kernel.
 #pragma once
 
 #include "params/spec/gate_spec.h"
@@ -6,7 +6,7 @@
 namespace leafstack {
 
 /// Corner radii of cold-formed hollow sections: EN 10219-2, outer 2.0 t and inner 1.0 t up to 6 mm,
-/// 2.5 t and 1.5 t up to 10 mm.
+/// 2.5 t and 1.5 t up to 10 mm; of extruded ones whatever the wall.
 struct CornerRadii {
   double outer_mm = 0, inner_mm = 0;
 };

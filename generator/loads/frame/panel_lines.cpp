@@ -71,7 +71,6 @@ PanelLines panelLines(const Model& model, int panel) {
         out.top = alongLine(model, instance, index);
         break;
       case PartKind::kStile:
-      case PartKind::kUpright:
       case PartKind::kPicket:
         out.plumb.push_back(plumbLine(model, instance, index));
         break;

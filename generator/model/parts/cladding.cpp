@@ -150,9 +150,8 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
   }
   const int instance =
       placeFlat(builder, panel.number, flat, panel.origin_mm[1] - clad.thickness_mm);
-  builder.joinTouching(
-      instance, {PartKind::kBottomRail, PartKind::kTopRail, PartKind::kStile, PartKind::kUpright},
-      ContactKind::kBolted, "cladding is screwed to the frame's front face");
+  builder.joinTouching(instance, {PartKind::kBottomRail, PartKind::kTopRail, PartKind::kStile},
+                       ContactKind::kBolted, "cladding is screwed to the frame's front face");
   if (clad.gap_mm <= kLengthEqualMm) {
     builder.joinTouching(instance, {PartKind::kBoard, PartKind::kBatten}, ContactKind::kStandsOn,
                          "boards without a gap lie edge to edge");

@@ -7,6 +7,7 @@
 #include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
+#include "params/catalogue/bars.h"
 
 namespace leafstack {
 namespace {
@@ -39,8 +40,28 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
                         pinionZ(layout)});
 }
 
-/// Two flats under the motor's feet, front and back; on a slope they are wedges, for the motor
-/// stands level.
+/// Plates on each other under one foot; returns the topmost.
+int addStack(ModelBuilder& builder, const Point3& low, double length, double wide, double height) {
+  int under = -1;
+  double z = low[2];
+  for (const double thick : platesToHeight_mm(height)) {
+    const int part =
+        builder.part({PartKind::kMotorPacker, "plate " + sizes({length, wide, thick}), length},
+                     {length, thick}, [=] {
+                       return box({0, 0, 0}, {length, wide, thick});
+                     });
+    const int plate = builder.place(part, 0, {low[0], low[1], z});
+    if (under >= 0) {
+      builder.contact(plate, under, ContactKind::kBolted, "the motor's bolts go through both");
+    }
+    under = plate;
+    z += thick;
+  }
+  return under;
+}
+
+/// Under the motor's feet, front and back. On a slope they are wedges, for the motor stands level:
+/// two plates on edge each, under the edges of the foot.
 void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
   const HardwareSpec& shelf = builder.hardware();
   const MotorPacking packing = motorPacking(builder.spec(), builder.layout());
@@ -50,22 +71,27 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
   const double wide = shelf.motor.packer_width_mm;
   const double near = packing.near_mm;
   const double far = packing.far_mm;
-  const bool is_flat = packing.isFlat();
-  PartSpec spec{PartKind::kMotorPacker, "flat " + sizes({wide, std::max(near, far)}), length};
-  if (!is_flat) {
-    spec.cutouts.push_back("wedge, " + shown(near) + " thick at the driveway end, " + shown(far) +
-                           " at the other");
-  }
-  const int part = builder.part(spec, {length, near, far}, [=]() -> TopoDS_Shape {
-    if (is_flat) {
-      return box({0, 0, -near}, {length, wide, 0});
-    }
-    return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),
-                 {0, wide});
-  });
+  const char* const kReason = "the motor is bolted to its packers";
   for (double from : {0.0, shelf.motor.depth_mm - wide}) {
-    const int packer = builder.place(part, 0, {base[0], base[1] + from, base[2]});
-    builder.contact(motor, packer, ContactKind::kBolted, "the motor is bolted to its packers");
+    const Point3 at = {base[0], base[1] + from, base[2]};
+    if (packing.isFlat()) {
+      const int top = addStack(builder, {at[0], at[1], at[2] - near}, length, wide, near);
+      builder.contact(motor, top, ContactKind::kBolted, kReason);
+      continue;
+    }
+    const double thick = plateNoThicker_mm(wide / 4);
+    PartSpec spec{PartKind::kMotorPacker, "plate " + sizes({length, std::max(near, far), thick}),
+                  length};
+    spec.cutouts.push_back("on edge: " + shown(near) + " high at the driveway end, " + shown(far) +
+                           " at the other");
+    const int part = builder.part(spec, {length, near, far}, [=] {
+      return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),
+                   {0, thick});
+    });
+    for (const double across : {0.0, wide - thick}) {
+      const int plate = builder.place(part, 0, {at[0], at[1] + across, at[2]});
+      builder.contact(motor, plate, ContactKind::kBolted, kReason);
+    }
   }
 }
 

@@ -28,35 +28,27 @@ Outline hexagon(const ThreadClass& thread) {
   return Outline::polygon(corners);
 }
 
-double coreRadiusMm(const ScrewSizes& screw) {
-  const ThreadClass& thread = threadClass(screw.thread_mm);
-  return (screw.is_tapped ? thread.tap_mm : thread.form_mm) / 2;
-}
-
-/// The thread as thick as the hole that it is cut or formed in.
+/// As thick all along as the hole that its thread is cut in, which is as much steel as a screw
+/// threaded to its head has: whatever it joins, one screw is one part.
 TopoDS_Shape screwSolid(const ScrewSizes& screw) {
   const ThreadClass& thread = threadClass(screw.thread_mm);
-  const double shank = screw.thread_mm / 2;
-  const double core = coreRadiusMm(screw);
-  std::vector<Point2> outline = {{0, -screw.length_mm},
-                                 {core, -screw.length_mm},
-                                 {core, -screw.grip_mm},
-                                 {shank, -screw.grip_mm}};
+  const double core = thread.tap_mm / 2;
+  std::vector<Point2> outline = {{0, -screw.length_mm}, {core, -screw.length_mm}};
   switch (screw.kind) {
     case ScrewKind::kCountersunk: {
       const double head = SunkScrew{screw.thread_mm}.headRadiusMm();
-      outline.insert(outline.end(), {{shank, shank - head}, {head, 0}, {0, 0}});
+      outline.insert(outline.end(), {{core, core - head}, {head, 0}, {0, 0}});
       break;
     }
     case ScrewKind::kSocket: {
       const double head = thread.socket_head_mm / 2;
-      outline.insert(outline.end(), {{shank, 0}, {head, 0}, {head, screw.thread_mm}});
+      outline.insert(outline.end(), {{core, 0}, {head, 0}, {head, screw.thread_mm}});
       outline.push_back({0, screw.thread_mm});
       break;
     }
     case ScrewKind::kHexagon:
     case ScrewKind::kAnchor:
-      outline.insert(outline.end(), {{shank, 0}, {0, 0}});
+      outline.insert(outline.end(), {{core, 0}, {0, 0}});
       return fuse(revolution(Plane::kXY, Outline::polygon(outline)),
                   prism(Plane::kXY, hexagon(thread), {0, thread.head_mm}));
   }
@@ -168,17 +160,17 @@ void addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& jo
 void addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joined,
               const ScrewPlace& place) {
   const int part = builder.part({PartKind::kScrew, screwWords(screw), screw.length_mm},
-                                {static_cast<double>(screw.kind), screw.thread_mm, screw.length_mm,
-                                 screw.grip_mm, coreRadiusMm(screw)},
+                                {static_cast<double>(screw.kind), screw.thread_mm, screw.length_mm},
                                 [=] { return screwSolid(screw); });
   const int panel = builder.instance(joined.under_head).panel;
   const ThreadClass& thread = threadClass(screw.thread_mm);
   const double head_mm = screw.has_washer ? thread.washer_thickness_mm : 0;
   const int placed = builder.placeFacing(part, panel, outBy(place, head_mm), place.out);
   builder.contact(placed, joined.under_head, ContactKind::kBolted, joined.what,
-                  screw.has_washer ? thread.hole_mm - thread.thread_mm : 0);
+                  screw.has_washer ? thread.hole_mm - thread.tap_mm : 0);
   builder.contact(placed, joined.holds_in, ContactKind::kBolted,
-                  "the screw's thread is in what holds it");
+                  "the screw's thread is in what holds it",
+                  screw.is_tapped ? 0 : thread.form_mm - thread.tap_mm);
   Fastening fastening = fasteningOf(screw, joined, place);
   fastening.screw = placed;
   if (screw.has_washer) {
@@ -274,10 +266,13 @@ BufferScrews bufferScrews(const BufferBlock& block, const BufferBack& back) {
   return screws;
 }
 
-TopoDS_Shape bufferSolid(const BufferBlock& block, const BufferScrews& screws, bool faces_back) {
+namespace {
+
+/// Its back on X 0.
+TopoDS_Shape bufferSolid(const BufferBlock& block, const BufferScrews& screws) {
   std::vector<RoundHole> bores;
   for (const Point2& at : screws.places) {
-    RoundHole bore{{faces_back ? 0 : block.thick_mm, at.a, at.b}, {faces_back ? 1.0 : -1.0, 0, 0}};
+    RoundHole bore{{block.thick_mm, at.a, at.b}, {-1.0, 0, 0}};
     bore.radius_mm = screws.holeMm() / 2;
     bore.deep_mm = block.thick_mm;
     bore.wide_radius_mm = screws.bore_mm / 2;
@@ -287,13 +282,36 @@ TopoDS_Shape bufferSolid(const BufferBlock& block, const BufferScrews& screws, b
   return bored(box({0, 0, 0}, {block.thick_mm, block.across_mm, block.up_mm}), bores);
 }
 
-void addBufferScrews(ModelBuilder& builder, const BufferBlock& block, const BufferScrews& screws,
-                     const Joined& joined, const Point3& at, bool faces_back) {
-  const double seat = faces_back ? block.thick_mm - screws.under_mm : screws.under_mm;
-  for (const Point2& place : screws.places) {
-    addScrew(builder, screws.screw, joined,
-             {{at[0] + seat, at[1] + place.a, at[2] + place.b}, {faces_back ? -1.0 : 1.0, 0, 0}});
+}  // namespace
+
+int addBuffer(ModelBuilder& builder, const BufferBlock& block, const BufferScrews& screws,
+              const BufferPlace& place) {
+  BufferScrews own = screws;
+  for (Point2& at : own.places) {
+    at.a = place.faces_back ? block.across_mm - at.a : at.a;
   }
+  std::vector<double> figures = {block.thick_mm, block.across_mm, block.up_mm};
+  for (const Point2& at : own.places) {
+    figures.insert(figures.end(), {at.a, at.b, own.bore_mm});
+  }
+  const int part = builder.part(
+      {PartKind::kCatchBuffer,
+       "block " + sizes({block.thick_mm, block.across_mm, block.up_mm}) + ", " + screws.words(),
+       block.up_mm},
+      figures, [=] { return bufferSolid(block, own); });
+  const Point3& at = place.at;
+  const int placed =
+      place.faces_back
+          ? builder.placeTurned(part, 0, {at[0] + block.thick_mm, at[1] + block.across_mm, at[2]})
+          : builder.place(part, 0, at);
+  builder.contact(placed, place.on, ContactKind::kBolted, place.what);
+  const double seat = place.faces_back ? block.thick_mm - screws.under_mm : screws.under_mm;
+  for (const Point2& hole : screws.places) {
+    addScrew(
+        builder, screws.screw, {placed, place.on, place.what},
+        {{at[0] + seat, at[1] + hole.a, at[2] + hole.b}, {place.faces_back ? -1.0 : 1.0, 0, 0}});
+  }
+  return placed;
 }
 
 }  // namespace leafstack

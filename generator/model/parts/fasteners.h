@@ -73,11 +73,17 @@ struct BufferBack {
 /// No places where there is no room: then it is bonded on.
 BufferScrews bufferScrews(const BufferBlock& block, const BufferBack& back);
 
-/// The block, bored; its face towards the panel on X 0 (`faces_back`) or on X `thick_mm`.
-TopoDS_Shape bufferSolid(const BufferBlock& block, const BufferScrews& screws, bool faces_back);
+/// Where a buffer's corner is, and on which instance its back lies: towards -X of it, or towards +X
+/// where its face `faces_back`.
+struct BufferPlace {
+  Point3 at{};
+  bool faces_back = false;
+  int on = 0;
+  const char* what = "";
+};
 
-/// Of a buffer placed with its corner at `at`.
-void addBufferScrews(ModelBuilder& builder, const BufferBlock& block, const BufferScrews& screws,
-                     const Joined& joined, const Point3& at, bool faces_back);
+/// The block, bored, with its screws; returns its instance.
+int addBuffer(ModelBuilder& builder, const BufferBlock& block, const BufferScrews& screws,
+              const BufferPlace& place);
 
 }  // namespace leafstack

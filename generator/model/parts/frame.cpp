@@ -257,22 +257,23 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
     return isLetIn(panel) ? cut(tube, {channelPocket(builder, panel, placeOf(at, slope))}) : tube;
   });
   const int top = builder.place(part, panel.number, at, slope);
-  builder.joinTouching(top, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
-                       kWeldReason);
+  builder.joinTouching(top, {PartKind::kStile}, ContactKind::kWelded, kWeldReason);
 }
 
 struct UprightPlace {
+  const char* name = "";
   double x_mm = 0;  ///< from the panel's leading end
   bool turned = false;
   bool let_in = false;
 };
 
-void addUpright(ModelBuilder& builder, const PanelFrame& panel, PartKind kind,
-                const UprightPlace& place) {
+/// Those between the stiles are the same part where they are alike.
+void addUpright(ModelBuilder& builder, const PanelFrame& panel, const UprightPlace& place) {
   UprightTube tube;
   tube.section = builder.spec().gate.stile;
   tube.x_mm = place.x_mm;
-  tube.spec = {kind, tube.section};
+  tube.spec = {PartKind::kStile, tube.section};
+  tube.spec.name = place.name;
   if (place.let_in) {
     tube.spec.cutouts.push_back(pocketWords(builder, panel));
     tube.cut_key = pocketKey(builder, panel);
@@ -354,11 +355,11 @@ std::vector<Bay> baysOf(const ModelBuilder& builder, const PanelFrame& panel) {
 void addFrame(ModelBuilder& builder, const PanelFrame& panel) {
   addBottomRail(builder, panel);
   const double width = builder.spec().gate.stile.height_mm;
-  addUpright(builder, panel, PartKind::kStile, {0, false, isLetIn(panel)});
-  addUpright(builder, panel, PartKind::kStile, {panel.frame_length_mm - width, true, false});
+  addUpright(builder, panel, {"stile", 0, false, isLetIn(panel)});
+  addUpright(builder, panel, {"stile", panel.frame_length_mm - width, true, false});
   const std::vector<Bay> bays = baysOf(builder, panel);
   for (std::size_t bay = 1; bay < bays.size(); ++bay) {
-    addUpright(builder, panel, PartKind::kUpright, {bays[bay].from_mm - width, false, false});
+    addUpright(builder, panel, {"intermediate upright", bays[bay].from_mm - width, false, false});
   }
   addTopRail(builder, panel);
 }

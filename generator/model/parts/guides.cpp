@@ -20,9 +20,8 @@ namespace hw = hardware;
 constexpr double kPostAboveChannelMm = 10;
 
 /// What a guide channel may lie against.
-const std::initializer_list<PartKind> kFrontMembers = {PartKind::kStile,   PartKind::kTopRail,
-                                                       PartKind::kUpright, PartKind::kPicket,
-                                                       PartKind::kSlat,    PartKind::kSheet};
+const std::initializer_list<PartKind> kFrontMembers = {
+    PartKind::kStile, PartKind::kTopRail, PartKind::kPicket, PartKind::kSlat, PartKind::kSheet};
 
 /// Height of a guide rail's underside at X, closed.
 double railZ(const GuideLayout& guide, double x) {
@@ -33,8 +32,7 @@ void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLa
                    int instance) {
   const HardwareSpec& shelf = builder.hardware();
   const char* reason = "the guide rail is welded to the panel's rear face";
-  builder.joinTouching(instance, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
-                       reason);
+  builder.joinTouching(instance, {PartKind::kStile}, ContactKind::kWelded, reason);
   // The leg on the face lies low: it meets a top rail only where that reaches down, and where the
   // rail is dropped solids are looked at.
   const HollowSection& top = builder.spec().gate.top_rail;

@@ -62,8 +62,7 @@ void placeSlat(ModelBuilder& builder, const PanelFrame& panel, const Bay& bay, d
   const double y = panel.origin_mm[1] + infillFrontMm(panel, section.depth_mm);
   const int slat =
       builder.place(part, panel.number, {panel.origin_mm[0] + bay.from_mm, y, z}, slope);
-  builder.joinTouching(slat, {PartKind::kStile, PartKind::kUpright}, ContactKind::kWelded,
-                       kInfillWeldReason);
+  builder.joinTouching(slat, {PartKind::kStile}, ContactKind::kWelded, kInfillWeldReason);
   if (panel.slope.grade != panel.top_grade) {
     builder.joinTouching(slat, {PartKind::kBottomRail}, ContactKind::kWelded, kInfillWeldReason);
   }
@@ -128,10 +127,9 @@ void addSheet(ModelBuilder& builder, const PanelFrame& panel) {
                           {to, panel.underTopZ(to)},
                           {from, panel.underTopZ(from)}},
                          t};
-    builder.joinTouching(
-        placeFlat(builder, panel.number, sheet, y),
-        {PartKind::kStile, PartKind::kUpright, PartKind::kBottomRail, PartKind::kTopRail},
-        ContactKind::kWelded, kInfillWeldReason);
+    builder.joinTouching(placeFlat(builder, panel.number, sheet, y),
+                         {PartKind::kStile, PartKind::kBottomRail, PartKind::kTopRail},
+                         ContactKind::kWelded, kInfillWeldReason);
   }
 }
 
@@ -172,11 +170,11 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
                  space.low_z_mm});
 }
 
-int placeAcross(ModelBuilder& builder, PartKind kind, const char* name, double z,
-                const ReturnSpace& space) {
+/// A rail of the return, or one of its slats, which are alike.
+int placeAcross(ModelBuilder& builder, double z, const ReturnSpace& space) {
   const HollowSection& section = builder.spec().gate.infill.section;
   const double length = space.to_y_mm - space.from_y_mm;
-  const int part = builder.part(PartSpec{kind, section, length}.called(name), {length, 0},
+  const int part = builder.part({PartKind::kReturnRail, section, length}, {length, 0},
                                 [=] { return hollowSection(Plane::kXZ, section, length); });
   const int instance =
       builder.place(part, 1, {space.x_centre_mm - section.depth_mm / 2, space.from_y_mm, z});
@@ -209,8 +207,7 @@ void addReturnSlats(ModelBuilder& builder, const ReturnSpace& space) {
   const double clear = space.high_z_mm - size - low;
   const Spacing spacing = evenSpacing(clear, size, infill.gap_mm);
   for (int i = 0; i < spacing.count; ++i) {
-    placeAcross(builder, PartKind::kReturnInfill, "return slat",
-                low + spacing.gap_mm + i * (size + spacing.gap_mm), space);
+    placeAcross(builder, low + spacing.gap_mm + i * (size + spacing.gap_mm), space);
   }
 }
 
@@ -266,8 +263,8 @@ void addReturn(ModelBuilder& builder) {
   const ReturnSpace space = returnSpace(builder);
   const double size = builder.spec().gate.infill.section.height_mm;
   addReturnUpright(builder, space);
-  placeAcross(builder, PartKind::kReturnRail, "return rail", space.low_z_mm, space);
-  placeAcross(builder, PartKind::kReturnRail, "return rail", space.high_z_mm - size, space);
+  placeAcross(builder, space.low_z_mm, space);
+  placeAcross(builder, space.high_z_mm - size, space);
   switch (builder.spec().gate.infill.kind) {
     case InfillKind::kPickets:
       addReturnPickets(builder, space);

@@ -58,20 +58,11 @@ int addCatchPost(ModelBuilder& builder, const LatchLayout& latch, const StopBuff
   return addPost(builder, post);
 }
 
-void addBuffer(ModelBuilder& builder, const PanelFrame& panel, const StopBuffer& buffer, int post) {
-  const BufferBlock& block = buffer.block;
-  const int part = builder.part({PartKind::kCatchBuffer,
-                                 "block " + sizes({block.thick_mm, block.across_mm, block.up_mm}) +
-                                     ", " + buffer.screws.words(),
-                                 block.up_mm},
-                                {block.across_mm}, [block, screws = buffer.screws] {
-                                  return bufferSolid(block, screws, /*faces_back=*/false);
-                                });
-  const int placed = builder.place(part, 0, buffer.at);
-  const char* what = "the buffer is fixed to the catch post";
-  builder.contact(placed, post, ContactKind::kBolted, what);
-  addBufferScrews(builder, block, buffer.screws, {placed, post, what}, buffer.at,
-                  /*faces_back=*/false);
+void addStopBuffer(ModelBuilder& builder, const PanelFrame& panel, const StopBuffer& buffer,
+                   int post) {
+  const int placed =
+      addBuffer(builder, buffer.block, buffer.screws,
+                {buffer.at, /*faces_back=*/false, post, "the buffer is fixed to the catch post"});
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   builder.contact(placed, rail, ContactKind::kStop, "the buffer stops the closed gate",
                   builder.hardware().stop.gap_mm);
@@ -169,7 +160,7 @@ void addLatch(ModelBuilder& builder) {
   const PanelFrame& panel = builder.panel(builder.layout().panel_count);
   const StopBuffer buffer = stopBuffer(builder, panel, latch);
   const int post = addCatchPost(builder, latch, buffer);
-  addBuffer(builder, panel, buffer, post);
+  addStopBuffer(builder, panel, buffer, post);
   addBottomPlates(builder, latch.bottom, post);
   if (latch.top) {
     addTopReceiver(builder, latch, post);

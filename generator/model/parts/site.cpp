@@ -154,19 +154,10 @@ void addEndStop(ModelBuilder& builder, const PanelFrame& panel) {
               {0, size.thickness_mm + lean - up},
               {block.across_mm, stopHeightMm(builder) * place.slope.cosine - lean - up}});
   const int stop = addStopPlate(builder, panel, place, screws);
-  const int part =
-      builder.part(PartSpec{PartKind::kCatchBuffer,
-                            "block " + sizes({block.thick_mm, block.across_mm, block.up_mm}) +
-                                ", " + screws.words(),
-                            block.up_mm}
-                       .called("end buffer"),
-                   {block.thick_mm, block.across_mm, block.up_mm},
-                   [=] { return bufferSolid(block, screws, /*faces_back=*/true); });
   const Point3 at = {place.x_mm - block.thick_mm, panel.origin_mm[1], place.buffer_z_mm};
-  const int placed = builder.place(part, 0, at);
-  const char* what = "the buffer is fixed to the end stop";
-  builder.contact(placed, stop, ContactKind::kBolted, what);
-  addBufferScrews(builder, block, screws, {placed, stop, what}, at, /*faces_back=*/true);
+  const int placed =
+      addBuffer(builder, block, screws,
+                {at, /*faces_back=*/true, stop, "the buffer is fixed to the end stop"});
   for (int rail : builder.instancesOf(PartKind::kBottomRail, panel.number)) {
     builder.contact(placed, rail, ContactKind::kStop,
                     "the stop meets the panel's bottom rail at the end of its travel",

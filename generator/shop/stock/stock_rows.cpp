@@ -5,6 +5,7 @@
 #include <map>
 #include <utility>
 
+#include "generator/geometry/numbers.h"
 #include "generator/shop/flat/flat_profile.h"
 
 namespace leafstack {
@@ -12,10 +13,21 @@ namespace {
 
 // Usual stock; common practice, no source.
 const std::vector<double> kUsualStockMm = {6000, 6500, 8000};
+const std::vector<double> kUsualTimberMm = {2400, 3000, 3600, 4200, 4800, 5400};
+
+bool isTimber(const Part& part) {
+  return part.supply == Supply::kCutTimber;
+}
 
 bool isSawn(const Part& part) {
   const bool bar = part.supply == Supply::kCutTube || part.supply == Supply::kCutBar;
-  return bar && !isFlatWork(part) && part.length_mm > 0;
+  return (isTimber(part) || (bar && !isFlatWork(part))) && part.length_mm > 0;
+}
+
+/// What it is cut from.
+std::string stockOf(const Part& part, const CladdingSpec& cladding) {
+  return isTimber(part) ? "timber " + shown(cladding.width_mm) + "x" + shown(cladding.thickness_mm)
+                        : part.section;
 }
 
 int quantityOf(const Model& model, int part) {
@@ -34,8 +46,12 @@ StockPiece trackPiece(StockPiece piece, double longest_mm) {
   return piece;
 }
 
-/// Pieces by material and section, as they are to be sawn.
-using Pieces = std::map<std::pair<std::string, std::string>, std::vector<StockPiece>>;
+/// Pieces of one material and section, as they are to be sawn.
+struct Sawn {
+  bool is_timber = false;
+  std::vector<StockPiece> pieces;
+};
+using Pieces = std::map<std::pair<std::string, std::string>, Sawn>;
 
 Pieces sawnPieces(const Model& model) {
   const StockRules rules = stockRules(model.spec.shop);
@@ -48,34 +64,39 @@ Pieces sawnPieces(const Model& model) {
       continue;
     }
     StockPiece piece{part.mark, part.length_mm, quantityOf(model, index)};
-    by_section[{part.material, part.section}].push_back(
-        part.kind == PartKind::kTrack ? trackPiece(piece, longest) : piece);
+    Sawn& sawn = by_section[{part.material, stockOf(part, model.spec.gate.cladding)}];
+    sawn.is_timber = isTimber(part);
+    sawn.pieces.push_back(part.kind == PartKind::kTrack ? trackPiece(piece, longest) : piece);
   }
   return by_section;
 }
 
 }  // namespace
 
-StockRules stockRules(const ShopSpec& shop) {
+StockRules stockRules(const ShopSpec& shop, bool is_timber) {
+  if (is_timber) {
+    return {shop.timber_lengths_mm.value_or(kUsualTimberMm), shop.kerf_mm, shop.trim_mm};
+  }
   return {shop.stock_lengths_mm.value_or(kUsualStockMm), shop.kerf_mm, shop.trim_mm};
 }
 
 std::vector<StockGroup> stockGroups(const Model& model) {
-  const StockRules rules = stockRules(model.spec.shop);
   std::vector<StockGroup> groups;
-  for (const auto& [key, pieces] : sawnPieces(model)) {
-    StockGroup group{key.first, key.second, pieces, planStock(pieces, rules)};
+  for (const auto& [key, sawn] : sawnPieces(model)) {
+    const StockRules rules = stockRules(model.spec.shop, sawn.is_timber);
+    StockGroup group{key.first, key.second, sawn.pieces, planStock(sawn.pieces, rules)};
     groups.push_back(std::move(group));
   }
   return groups;
 }
 
 std::vector<TooLongPiece> piecesLongerThanStock(const Model& model) {
-  const StockRules rules = stockRules(model.spec.shop);
   std::vector<TooLongPiece> found;
-  for (const auto& [key, pieces] : sawnPieces(model)) {
-    for (const StockPiece& piece : tooLongPieces(pieces, rules)) {
-      found.push_back({piece.mark, key.second, piece.length_mm});
+  for (const auto& [key, sawn] : sawnPieces(model)) {
+    const StockRules rules = stockRules(model.spec.shop, sawn.is_timber);
+    for (const StockPiece& piece : tooLongPieces(sawn.pieces, rules)) {
+      found.push_back({piece.mark, key.second, piece.length_mm,
+                       sawn.is_timber ? "/shop/timber_lengths_mm" : "/shop/stock_lengths_mm"});
     }
   }
   return found;

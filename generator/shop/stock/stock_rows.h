@@ -20,15 +20,17 @@ struct StockGroup {
 struct TooLongPiece {
   std::string mark, section;
   double length_mm = 0;
+  const char* stock_at = "";  ///< where the gate file says what lengths there are
 };
 
 /// Without planning anything: quick. In the order of stockGroups().
 std::vector<TooLongPiece> piecesLongerThanStock(const Model& model);
 
-/// The gate file's rules, "auto" filled in.
-StockRules stockRules(const ShopSpec& shop);
+/// The gate file's rules for metal or for boards and battens, "auto" filled in.
+StockRules stockRules(const ShopSpec& shop, bool is_timber = false);
 
-/// Groups in order of material and section. Plates, folded blanks and timber are not among them.
+/// Groups in order of material and section. Plates and folded blanks are not among them. Boards and
+/// battens that are narrower than the others are ripped from one as wide, each from its own length.
 /// Track bars longer than any stock are cut in equal lengths, to be joined on site; the rest of
 /// what is too long stands in StockPlan::too_long.
 std::vector<StockGroup> stockGroups(const Model& model);

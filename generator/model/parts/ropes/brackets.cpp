@@ -10,6 +10,7 @@
 #include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/ropes/rope_ends.h"
 #include "generator/model/parts/shared.h"
+#include "params/catalogue/bars.h"
 
 namespace leafstack {
 namespace {
@@ -36,6 +37,27 @@ std::string boreWords(const RopeLayout& rope, double bore) {
   return "two bores dia " + shown(2 * bore) + " for the rope terminals, " + shown(rope.apart_mm) +
          " apart";
 }
+
+/// What a block is milled from, unless a bar is as thick as it is.
+struct MilledBlock {
+  std::string section, milled;
+
+  MilledBlock(double one_mm, double other_mm) {
+    const std::optional<SolidBar> bar = barFor(one_mm, other_mm);
+    const std::string own = sizes({std::max(one_mm, other_mm), std::min(one_mm, other_mm)});
+    if (!bar) {
+      section = "block " + own;
+      return;
+    }
+    const std::string bought = sizes({bar->larger_mm, bar->smaller_mm});
+    section =
+        bar->larger_mm == bar->smaller_mm ? "square " + shown(bar->larger_mm) : "flat " + bought;
+    milled = bought == own ? "" : "milled to " + own;
+  }
+  std::vector<std::string> cutoutsAnd(const std::string& more) const {
+    return milled.empty() ? std::vector{more} : std::vector{milled, more};
+  }
+};
 
 /// What a bracket's solid depends on.
 struct BracketShape {
@@ -83,11 +105,12 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, do
   const double height = bracketHeightMm(builder.spec());
   const double length = shelf.bracket.length_mm;
   const bool wraps = shelf.bracket.length_mm / 2 - inset >= kLeastWrapMm;
+  const MilledBlock block(length, height);
   PartSpec spec{kind,
-                "flat " + sizes({length, height}),
+                block.section,
                 wraps ? reach + stack.frame_depth_mm : reach,
                 {},
-                {boreWords(rope, bore)}};
+                block.cutoutsAnd(boreWords(rope, bore))};
   if (wraps && inset < length / 2) {
     spec.cutouts.push_back("step " + sizes({length / 2 + inset, stack.frame_depth_mm}) +
                            " cut out for the rail's end");
@@ -180,12 +203,13 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
   // The footing as the bracket sees it.
   const double fall = std::tan(std::atan(ground.grade) - std::atan(slope.grade));
   const double x = shelf.bracket.length_mm / 2;
+  const MilledBlock block(shelf.bracket.length_mm, depth);
   const int part = builder.part(
       {PartKind::kGroundBracket,
-       "flat " + sizes({shelf.bracket.length_mm, depth}),
+       block.section,
        over + half + std::abs(fall) * x,
        {},
-       {boreWords(rope, bore)}},
+       block.cutoutsAnd(boreWords(rope, bore))},
       {depth, over, half, bore, rope.apart_mm, slopeKey(fall)}, [=] {
         const TopoDS_Shape body =
             prism(Plane::kXZ,
