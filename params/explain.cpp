@@ -18,13 +18,17 @@ std::string asPointer(std::string_view key) {
   return out.starts_with('/') ? out : '/' + out;
 }
 
-/// Every key whose last word is this one.
+/// Every key whose last word is this one; where some are called so exactly, those alone.
 std::vector<const Parameter*> keysCalled(std::string_view word) {
   std::vector<const Parameter*> found;
   for (const Parameter& parameter : parameterTable()) {
     if (keyOf(parameter) == word || nameCore(keyOf(parameter)) == word) {
       found.push_back(&parameter);
     }
+  }
+  const auto is_exact = [&](const Parameter* one) { return keyOf(*one) == word; };
+  if (std::any_of(found.begin(), found.end(), is_exact)) {
+    std::erase_if(found, [&](const Parameter* one) { return !is_exact(one); });
   }
   return found;
 }
@@ -102,7 +106,8 @@ std::string explained(std::string_view key, std::size_t columns) {
   const Parameter* parameter = findParameter(asPointer(key));
   if (parameter == nullptr && key.find_first_of("/.") == std::string_view::npos) {
     const auto found = keysCalled(key);
-    parameter = found.size() == 1 ? found.front() : nullptr;
+    // Else as the reader of a gate file takes it.
+    parameter = found.size() == 1 ? found.front() : meantBy("", key);
   }
   if (parameter == nullptr) {
     return "";
@@ -127,6 +132,9 @@ std::string explained(std::string_view key, std::size_t columns) {
 }
 
 std::string nearestKeys(std::string_view key) {
+  if (const std::string_view said = noInput(key); !said.empty()) {
+    return std::string(said);
+  }
   const std::string word(key.substr(
       key.find_last_of("/.") == std::string_view::npos ? 0 : key.find_last_of("/.") + 1));
   std::vector<std::string> found;
@@ -145,8 +153,9 @@ std::string nearestKeys(std::string_view key) {
       found.emplace_back(one->pointer);
     }
   }
-  return found.empty() ? "leafstack new --all shows every key"
-                       : "did you mean " + joined(found, "or") + "?";
+  return found.empty()
+             ? "leafstack new --all shows every key, and leafstack hardware medium the hardware's"
+             : "did you mean " + joined(found, "or") + "?";
 }
 
 }  // namespace leafstack

@@ -60,6 +60,8 @@ constexpr Meant kMeant[] = {
     {"lap", "", "/gate/overlap_mm"},
     {"frame", kOuter, "/gate/bottom_rail"},
     {"profile", kOuter, "/gate/bottom_rail"},
+    {"tube", kOuter, "/gate/bottom_rail"},
+    {"rail", kOuter, "/gate/bottom_rail"},
     {"bottomtube", "", "/gate/bottom_rail"},
     {"toptube", "", "/gate/top_rail"},
     {"upright", kOuter, "/gate/stile"},
@@ -68,6 +70,7 @@ constexpr Meant kMeant[] = {
     {"slats", "", "/gate/infill/kind"},
     {"filling", "", "/gate/infill/kind"},
     {"spacing", "", "/gate/infill/gap_mm"},
+    {"gap", kOuter, "/gate/infill/gap_mm"},
     {"picketspacing", "", "/gate/infill/gap_mm"},
     {"picketgap", "", "/gate/infill/gap_mm"},
     {"bargap", "", "/gate/infill/gap_mm"},
@@ -84,6 +87,8 @@ constexpr Meant kMeant[] = {
     {"operator", "", "/drive/motor"},
     {"opener", "", "/drive/motor"},
     {"gearmotor", "", "/drive/motor"},
+    {"wheels", "", "/hardware/wheel"},
+    {"rollers", "", "/hardware/wheel"},
     {"wind", "", "/checks/wind_speed_m_s"},
     {"windspeed", "", "/checks/wind_speed_m_s"},
     {"windpressure", "", "/checks/wind_Pa"},
@@ -101,12 +106,40 @@ constexpr Meant kMeant[] = {
     {"customer", "", "/job/client"},
     {"owner", "", "/job/client"},
     {"name", kOuter, "/job/title"},
+    {"name", "/job", "/job/title"},
     {"project", "", "/job/title"},
     {"author", "", "/job/drawn_by"},
     {"order", kOuter, "/job/number"},
     {"ordernumber", "", "/job/number"},
     {"jobnumber", "", "/job/number"},
 };
+
+/// What people give that is no input: what to do instead, or what it follows from.
+struct NoInput {
+  std::string_view word;  ///< bare, as above
+  std::string_view says;
+};
+constexpr NoInput kNoInputs[] = {
+    {"colour", "a colour is no input; /shop/finish says how the metal is coated"},
+    {"color", "a colour is no input; /shop/finish says how the metal is coated"},
+    {"ral", "a colour is no input; /shop/finish says how the metal is coated"},
+    {"weight", "the weight is no input: it follows from the sections and the infill"},
+    {"mass", "the weight is no input: it follows from the sections and the infill"},
+    {"style", "a style is no input; /gate/infill/kind and /gate/cladding/kind say how it looks"},
+    {"design", "a style is no input; /gate/infill/kind and /gate/cladding/kind say how it looks"},
+    {"power", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
+    {"motorpower", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
+    {"watt", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
+    {"watts", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
+    {"price", "prices are no input: compare --prices takes a list of them"},
+    {"cost", "prices are no input: compare --prices takes a list of them"},
+};
+
+/// A slip of one letter, or two of them swapped, in a word long enough to be known by it.
+bool isSlipOf(std::string_view written, std::string_view word) {
+  constexpr std::size_t kLeastLetters = 5;
+  return word.size() >= kLeastLetters && editDistance(written, word) == 1;
+}
 
 /// A key of this name but for its unit in one of the gate's groups; null for two of them or none.
 const Parameter* elsewhere(const std::string& core) {
@@ -145,7 +178,40 @@ const Parameter* meantBy(std::string_view group, std::string_view key) {
       return findParameter(one.pointer);
     }
   }
-  return elsewhere(core);
+  if (const Parameter* found = elsewhere(core)) {
+    return found;
+  }
+  for (const Parameter* sibling : childrenOf(group)) {
+    if (isSlipOf(core, nameCore(keyOf(*sibling)))) {
+      return nullptr;  // the group's own words are nearer
+    }
+  }
+  for (const Meant& one : kMeant) {
+    if (isSlipOf(core, one.word) &&
+        (one.group == kOuter ? is_outer : one.group.empty() || one.group == group)) {
+      return findParameter(one.pointer);
+    }
+  }
+  return nullptr;
+}
+
+std::string_view noInput(std::string_view key) {
+  const std::string core = nameCore(key);
+  for (const NoInput& one : kNoInputs) {
+    if (one.word == core) {
+      return one.says;
+    }
+  }
+  return "";
+}
+
+std::string slipOf(std::string_view key, const std::vector<std::string>& names) {
+  for (const std::string& name : names) {
+    if (isSlipOf(nameCore(key), nameCore(name))) {
+      return name;
+    }
+  }
+  return "";
 }
 
 std::vector<std::string> keysOf(std::string_view group) {
@@ -164,6 +230,25 @@ std::vector<std::string> groupsWithKey(std::string_view key) {
     }
   }
   return out;
+}
+
+Complaint otherKindOf(const JsonNode& root) {
+  const auto has = [&](const char* key) { return root.member(key) != nullptr; };
+  if (has("leafstack_hardware")) {
+    return {"this is a hardware set, not a gate", "",
+            "leafstack hardware FILE --check judges it; --hardware FILE takes it for a gate"};
+  }
+  if (has("verdict") && has("layout")) {
+    return {"this is a report that build wrote, not a gate", "",
+            "check the gate file it was made of; --against takes a report"};
+  }
+  if (has("files") && has("version")) {
+    return {"this is the list of a folder's files, not a gate", "", "check the gate file"};
+  }
+  if (has("per_kg") || has("per_item") || has("per_hour")) {
+    return {"this is a price list, not a gate", "", "compare GATE --prices FILE takes it"};
+  }
+  return {};
 }
 
 }  // namespace leafstack

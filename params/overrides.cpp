@@ -5,6 +5,7 @@
 
 #include "params/reading/json_scan.h"
 #include "params/reading/text.h"
+#include "params/table/table.h"
 
 namespace leafstack {
 namespace {
@@ -59,7 +60,10 @@ void markOverridden(JsonNode& node) {
 /// The value as JSON, else as text.
 JsonNode overrideValue(const std::string& value, std::string_view pointer, Reporter& reporter) {
   JsonText parsed = parseJson(value, kOverrideSource);
-  if (!parsed.complete) {
+  const Parameter* row = findParameter(pointer);
+  const bool is_words = row != nullptr && row->kind == Kind::kText;
+  if (!parsed.complete || (is_words && parsed.root.kind != JsonKind::kText)) {
+    parsed.complete = false;
     JsonNode text;
     text.kind = JsonKind::kText;
     text.text = value;

@@ -236,7 +236,8 @@ class GateReader {
     const std::vector<std::string> siblings = keysOf(group);
     Complaint complaint{"unknown key " + inQuotes(member.key), "", ""};
     const std::vector<std::string> elsewhere = groupsWithKey(member.key);
-    const std::string nearest = nearestName(member.key, siblings);
+    const std::string slip = slipOf(member.key, siblings);
+    const std::string nearest = slip.empty() ? nearestName(member.key, siblings) : slip;
     const Parameter* meant = meantBy(group, member.key);
     const bool is_elsewhere = meant == nullptr || std::find(elsewhere.begin(), elsewhere.end(),
                                                             parentOf(*meant)) != elsewhere.end();
@@ -244,6 +245,8 @@ class GateReader {
       complaint.suggestion = inQuotes(member.key) + " belongs to " + joined(elsewhere, "or");
     } else if (meant != nullptr) {
       complaint.suggestion = "that is " + std::string(meant->pointer) + ": " + meant->meaning;
+    } else if (const std::string_view said = noInput(member.key); !said.empty()) {
+      complaint.suggestion = said;
     } else if (!nearest.empty()) {
       complaint.suggestion = "did you mean " + inQuotes(nearest) + "?";
     } else {
@@ -471,6 +474,10 @@ ReadResult readGate(std::string_view text, std::string_view source_name,
     root = JsonNode{};
     root.kind = JsonKind::kObject;
     parsed.complete = false;  // what is missing from it says nothing
+  }
+  if (const Complaint kind = otherKindOf(root); !kind.message.empty()) {
+    reporter.add("", &root, kind);
+    return {std::nullopt, reporter.sorted()};
   }
   spellOutSet(root);
   applyOverrides(overrides, root, reporter);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "exporters/commands/commands.h"
+#include "exporters/commands/help.h"
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/folder/gate_folder.h"
 #include "exporters/lists/report/summary.h"
@@ -60,7 +61,8 @@ std::string whatToOpen(const OutputFolder& folder) {
     print(quietText(Advice{warningsOf(prepared.gate.spec, prepared.layout)}, nullptr));
   } else {
     const CureBudget& budget = options.cures ? kThoroughCures : kBriefCures;
-    print(verdictAndTasks(adviceOn(prepared, budget, progress), nullptr, misfit));
+    print(verdictAndTasks(adviceOn(prepared, budget, progress), nullptr, misfit) +
+          "\nNothing was written.\n");
     misfit.resize(std::min<std::size_t>(misfit.size(), 1));  // the others stand in the text
   }
   throw Stop{kDoesNotFit, misfit};
@@ -116,7 +118,8 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
                        outputNames(/*on_request=*/true))
       ->delimiter(',')
       ->allow_extra_args(false)
-      ->check(CLI::IsMember(names));
+      ->check(CLI::IsMember(names))
+      ->transform(withoutBlanks);
   build->add_flag("--force", options.force,
                   "replace a folder that leafstack wrote; what others changed in it is kept");
   build->add_option("--timestamp", options.timestamp,

@@ -10,8 +10,9 @@ void addCommonOptions(CLI::App& command, Options& options) {
                   "override one value of the gate, e.g. /site/opening_mm=6000; may be repeated")
       ->allow_extra_args(false)
       ->type_name("/POINTER=VALUE");
-  command.add_flag("--quiet", options.quiet,
-                   "print only data and errors, of texts the verdict, findings and hazards");
+  command.add_flag(
+      "--quiet", options.quiet,
+      "print only data and errors, of texts the verdict and what tells against the gate");
 }
 
 void addHardwareOption(CLI::App& command, Options& options, const std::string& more) {

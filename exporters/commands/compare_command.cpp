@@ -151,13 +151,15 @@ Compared compareSets(const Options& options, const std::string& text) {
   return made;
 }
 
-std::string inTables(const std::vector<ComparedSet>& sets, const std::string& currency, bool all) {
+std::string inTables(const std::vector<ComparedSet>& sets, const std::string& currency,
+                     const Options& options) {
   std::string out;
   for (const ComparedSet& set : sets) {
     if (sets.size() > 1) {
       out += (out.empty() ? "" : "\n") + std::string("Hardware ") + set.name + "\n\n";
     }
-    out += compareTable(set.comparison, currency, all);
+    out += options.quiet ? compareVerdict(set.comparison)
+                         : compareTable(set.comparison, currency, options.all);
   }
   return out;
 }
@@ -186,7 +188,7 @@ ExitCode runCompare(const Options& options) {
          "--shard, --chart and --csv go with --sweep");
   const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const auto [sets, currency] = compareSets(options, text);
-  print(options.json ? inJson(sets, currency) : inTables(sets, currency, options.all));
+  print(options.json ? inJson(sets, currency) : inTables(sets, currency, options));
   std::string why;
   for (const ComparedSet& set : sets) {
     const std::vector<Arrangement>& all = set.comparison.arrangements;

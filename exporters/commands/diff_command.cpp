@@ -40,7 +40,9 @@ ExitCode runDiff(const Options& options) {
   const DiffSide b = sideOf(second, progress);
   progress.finishStage();
   const auto diff = gateDiff(a, b);
-  print(options.json ? diff.dump(2) + "\n" : gateDiffText(diff));
+  print(options.json    ? diff.dump(2) + "\n"
+        : options.quiet ? gateDiffVerdicts(diff)
+                        : gateDiffText(diff));
   return kDone;
 }
 

@@ -83,7 +83,66 @@ std::size_t indentOf(const std::string& line) {
   return second == std::string::npos ? first + 2 : second;
 }
 
+/// A value that is none of an option's choices, with the nearest of them.
+std::string meantChoice(const CommandInfo& command, const std::vector<std::string>& words) {
+  for (std::size_t i = 1; i + 1 < words.size(); ++i) {
+    const auto option =
+        std::find_if(command.options.begin(), command.options.end(), [&](const OptionInfo& one) {
+          return !one.positional && !one.choices.empty() && one.has(words[i]);
+        });
+    if (option == command.options.end()) {
+      continue;
+    }
+    std::istringstream values(words[i + 1]);
+    for (std::string value; std::getline(values, value, ',');) {
+      const std::vector<std::string>& all = option->choices;
+      value = withoutBlanks(value);
+      if (std::find(all.begin(), all.end(), value) == all.end()) {
+        const std::string nearest = nearestName(value, all);
+        return words[i] + ": " + inQuotes(value) + " is not one of " + joined(all, "and") +
+               (nearest.empty() ? "" : "; did you mean " + nearest + "?");
+      }
+    }
+  }
+  return "";
+}
+
+/// --set /site/opening_mm=6 m: the shell makes two words of it.
+std::string cutBySpaces(const std::vector<std::string>& words) {
+  for (std::size_t i = 0; i + 2 < words.size(); ++i) {
+    if (words[i] != "--set" || words[i + 1].find('=') == std::string::npos ||
+        words[i + 2].starts_with("-") || words[i + 2].ends_with(".json")) {
+      continue;
+    }
+    return inQuotes(words[i + 2]) +
+           " stands by itself: a value with blanks takes quotes, as in --set '" + words[i + 1] +
+           " " + words[i + 2] + "'";
+  }
+  return "";
+}
+
+std::string folderMissing(const std::vector<std::string>& words) {
+  std::string gate;
+  for (const std::string& word : words) {
+    if (word.starts_with("-o") || word.starts_with("--output")) {
+      return "";
+    }
+    gate = word.ends_with(".json") ? word : gate;
+  }
+  if (gate.empty()) {
+    return "";
+  }
+  const std::string name = gate.substr(gate.rfind('/') + 1);
+  return "build needs the folder to make: leafstack build " + gate + " -o " +
+         name.substr(0, name.rfind('.'));
+}
+
 }  // namespace
+
+std::string withoutBlanks(const std::string& word) {
+  const std::size_t first = std::min(word.find_first_not_of(' '), word.size());
+  return word.substr(first, word.find_last_not_of(' ') + 1 - first);
+}
 
 std::size_t terminalColumns() {
   winsize size{};
@@ -145,6 +204,10 @@ std::string meantOf(const CLI::App& app, const std::vector<std::string>& words) 
         names.push_back(one.name);
       }
     }
+    if (words.front().ends_with(".json")) {
+      return "there is no command " + inQuotes(words.front()) + "; did you mean leafstack check " +
+             words.front() + "?";
+    }
     const std::string nearest = nearestName(words.front(), names);
     return "there is no command " + inQuotes(words.front()) +
            (nearest.empty() ? "; leafstack help lists them"
@@ -168,7 +231,12 @@ std::string meantOf(const CLI::App& app, const std::vector<std::string>& words) 
              (nearest.empty() ? "" : "; did you mean " + nearest + "?");
     }
   }
-  return "";
+  for (const std::string& found : {meantChoice(*chosen, words), cutBySpaces(words)}) {
+    if (!found.empty()) {
+      return found;
+    }
+  }
+  return chosen->name == "build" ? folderMissing(words) : "";
 }
 
 }  // namespace leafstack

@@ -17,6 +17,9 @@ std::size_t terminalColumns();
 /// `help` with its long lines folded, what follows under where their texts begin.
 std::string fitted(const std::string& help, std::size_t columns);
 
+/// A word without the blanks around it.
+std::string withoutBlanks(const std::string& word);
+
 /// Gives every command its examples, and the exit codes.
 void addFooters(CLI::App& app);
 

@@ -73,6 +73,25 @@ for licence in LGPL-2.1 LGPL-2 GPL-3 Apache-2.0 MPL-1.1 MPL-2.0; do
   [[ -r /usr/share/common-licenses/$licence ]] && cp "/usr/share/common-licenses/$licence" "$root/licences/"
 done
 cp LICENSE "$root/LICENSE"
+# The manual: of its links only those to files that are here, and the program where it lies.
+manual=$root/share/doc/leafstack
+cp CHANGELOG.md LICENSE "$manual/"
+install -D -m 644 params/catalogue/SOURCES.md "$manual/params/catalogue/SOURCES.md"
+for gate in gallery/*/gate.json; do
+  folder=$(dirname "$gate")
+  mkdir -p "$manual/$folder"
+  cp "$gate" "$folder"/README.md "$folder"/picture.svg "$manual/$folder/"
+done
+find "$manual" -name '*.md' | while read -r page; do
+  PAGE=$page perl -0pi -e '
+    my ($folder) = $ENV{PAGE} =~ m{(.*)/};
+    s{^## Install without compiling\n.*?(?=^## First own gate)}{## Install\n\nNothing needs installing: run `bin/leafstack` in the folder that was unpacked.\n\n}ms;
+    s{build/leafstack}{bin/leafstack}g;
+    s{(!?)\[([^\]]*)\]\(([^)#]*)(#[^)]*)?\)}
+     {my ($image, $text, $to, $at) = ($1, $2, $3, $4 // "");
+      $to eq "" || $to =~ /^https?:/ || -e "$folder/$to" ? "${image}[$text]($to$at)" : $image ? "" : $text}ge;
+  ' "$page"
+done
 cat >"$root/READ-ME-FIRST.txt" <<TEXT
 leafstack $version: solid models, clash check, drawings and lists of telescopic sliding gates.
 

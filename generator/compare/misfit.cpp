@@ -62,6 +62,30 @@ std::vector<const Arrangement*> alternatives(const SiteComparison& comparison, i
   return fitting;
 }
 
+/// What comes nearest to fitting where nothing does; null where nothing can be laid out.
+const Arrangement* nearestOf(const SiteComparison& comparison) {
+  const Arrangement* found = nullptr;
+  for (const Arrangement& one : comparison.arrangements) {
+    const bool is_short = one.laid_out && one.problems.empty() && one.margin_mm.value_or(0) < 0;
+    if (is_short && (found == nullptr || one.room_total_mm < found->room_total_mm)) {
+      found = &one;
+    }
+  }
+  return found;
+}
+
+std::string nothingFitsText(const SiteComparison& comparison, double own_short_mm) {
+  const std::string text = "no arrangement of one to four panels fits this room";
+  const Arrangement* nearest = nearestOf(comparison);
+  if (nearest == nullptr || -*nearest->margin_mm >= own_short_mm) {
+    return text + "; the least change is " + shown(own_short_mm) + " mm more room";
+  }
+  const std::string weak =
+      nearest->has(Hazard::kMotorWeak) ? ", though its motor is too weak to start it" : "";
+  return text + "; the least change is " + shown(-*nearest->margin_mm) + " mm more room, with " +
+         nameOf(nearest->choice) + weak;
+}
+
 std::string alternativeText(const Arrangement& one) {
   std::string text =
       "would fit: " + nameOf(one.choice) + ": room " + shown(one.room_total_mm) + " mm";
@@ -77,15 +101,17 @@ std::vector<std::string> explainMisfit(const GateSpec& spec, const Layout& layou
       "the gate needs " + shown(layout.room_total_mm) + " mm of room beside the opening (" +
       shown(layout.room_total_mm - layout.room_mm) + " of them for the end stops), " +
       shown(short_mm) + " mm more than the " + shown(layout.room_given_mm) + " mm given");
-  lines.push_back(bindingAdvice(spec, layout));
   const SiteComparison comparison = compareArrangements(spec, {.in_words = false});
-  for (const Fix& fix : numberFixes(comparison, layout)) {
+  const std::vector<Fix> own_fixes = numberFixes(comparison, layout);
+  const std::vector<const Arrangement*> fitting = alternatives(comparison, layout.panel_count);
+  if (!own_fixes.empty() || !fitting.empty()) {  // else there is nothing that would help
+    lines.push_back(bindingAdvice(spec, layout));
+  }
+  for (const Fix& fix : own_fixes) {
     lines.push_back(ownFixText(fix));
   }
-  const std::vector<const Arrangement*> fitting = alternatives(comparison, layout.panel_count);
   if (fitting.empty()) {
-    lines.push_back("no arrangement of one to four panels fits this room; the least change is " +
-                    shown(short_mm) + " mm more room");
+    lines.push_back(nothingFitsText(comparison, short_mm));
   }
   for (std::size_t i = 0; i < std::min(kMostSuggestions, fitting.size()); ++i) {
     lines.push_back(alternativeText(*fitting[i]));

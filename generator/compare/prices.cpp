@@ -225,7 +225,7 @@ class Counter {
     }
   }
   void missing(std::string_view what) {
-    cost.is_complete = false;
+    ++cost.missing;
     if (in_words_) {
       cost.unpriced.emplace_back(what);
     }

@@ -13,7 +13,7 @@ namespace {
 auto fittingKey(const Standing& standing) {
   const bool alone = !standing.room_known && standing.panels == 1;
   return std::tuple(standing.readiness, standing.motor_weak, -standing.motor_force_N, alone,
-                    standing.cost_incomplete, standing.cost.value_or(0), standing.panels,
+                    standing.prices_missing, standing.cost.value_or(0), standing.panels,
                     standing.mount_steps, standing.motor_changed, standing.stacking_changed,
                     standing.room_mm);
 }
@@ -124,7 +124,7 @@ std::string weakText(const Arrangement& best) {
 
 /// "2310 EUR", "at least 2310 EUR".
 std::string priceOf(const SiteComparison& comparison, const Cost& cost) {
-  return (cost.is_complete ? "" : "at least ") + shown(cost.total(), 0) +
+  return (cost.is_complete() ? "" : "at least ") + shown(cost.total(), 0) +
          (comparison.currency.empty() ? "" : " " + comparison.currency);
 }
 
@@ -138,10 +138,14 @@ std::string missingText(const Cost& cost) {
 }
 
 std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
-  std::string text = "It is the cheapest of the " + std::to_string(fitting) +
-                     (comparison.is_judged ? " that are ready" : " that fit and start") +
-                     (best.cost->is_complete ? ", " : ", by the prices given, ") +
-                     priceOf(comparison, *best.cost) + missingText(*best.cost);
+  const std::string those = "the " + std::to_string(fitting) +
+                            (comparison.is_judged ? " that are ready" : " that fit and start");
+  std::string text =
+      (best.cost->is_complete()
+           ? "It is the cheapest of " + those + ", "
+           : "Which of " + those +
+                 " is the cheapest cannot be said: prices are missing. It comes to ") +
+      priceOf(comparison, *best.cost) + missingText(*best.cost);
   if (fitting > 1) {
     const Arrangement& next = comparison.arrangements[comparison.ranked[1]];
     text += "; the next, " + nameOf(next.choice) + ", comes to " + priceOf(comparison, *next.cost);
@@ -225,7 +229,7 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
   standing.short_mm = std::max(0.0, -arrangement.margin_mm.value_or(0));
   if (arrangement.cost) {
     standing.cost = arrangement.cost->total();
-    standing.cost_incomplete = !arrangement.cost->is_complete;
+    standing.prices_missing = arrangement.cost->missing;
   }
   standing.panels = arrangement.choice.panels;
   standing.mount_steps = mountSteps(arrangement.choice.mount, arrangement.bracketShows());

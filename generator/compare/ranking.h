@@ -14,7 +14,7 @@ struct Standing {
   double motor_force_N = 0;  ///< where it is too weak
   double short_mm = 0;       ///< of the room given
   std::optional<double> cost;
-  bool cost_incomplete = false;  ///< at least so much: something has no price
+  std::size_t prices_missing = 0;  ///< its cost is at least so much: so many things have no price
   int panels = 1;
   int mount_steps = 0;  ///< 0 the simplest: see mountSteps()
   bool motor_changed = false, stacking_changed = false;

@@ -218,7 +218,10 @@ std::vector<Diagnostic> readSites(const SweepInput& input, std::vector<GateSpec>
     std::vector<Override> overrides = input.overrides;
     const std::vector<std::string> values = valuesAt(input.axes, point);
     for (std::size_t i = 0; i < input.axes.size(); ++i) {
-      overrides.push_back({input.axes[i].pointer, values[i]});
+      const bool is_bare_room = input.axes[i].pointer == "/site/room_mm" &&
+                                values[i].find_first_not_of("0123456789.") == std::string::npos;
+      overrides.push_back(  // the unit says that a small one is meant
+          {input.axes[i].pointer, values[i] + (is_bare_room ? " mm" : "")});
     }
     ReadResult read = readGate(input.text, input.source_name, overrides, input.hardware);
     for (Diagnostic& problem : read.problems) {

@@ -311,31 +311,6 @@ std::string settingsOf(const Cure& cure) {
   return out;
 }
 
-std::string resultInWords(const Cure& cure) {
-  const std::string count = std::to_string(cure.tried);
-  if (cure.sets.empty()) {
-    return "none of the " + count + " changes tried cures it" +
-           (cure.is_brief ? " (--cures tries more)" : "");
-  }
-  std::string left;
-  for (std::string words : cure.leaves) {
-    std::replace(words.begin(), words.end(), '-', ' ');  // ids are words joined by dashes
-    left += (left.empty() ? "" : ", ") + words;
-  }
-  const bool is_bought = std::any_of(cure.sets.begin(), cure.sets.end(), [](const auto& set) {
-    return set.find("rating_N=") != std::string::npos || set.find("force_N") != std::string::npos;
-  });
-  return (left.empty() ? std::string(cure.is_proved ? "tried, and with it the gate is ready"
-                                                    : "tried, and with it nothing is overloaded")
-                       : "tried, and cures it (then still: " + left + ")") +
-         (cure.is_proved ? "" : "; clashes were not checked with it") +
-         (is_bought ? "; what is bought must be rated so:" : ":");
-}
-
-std::string inWords(const Cure& cure) {
-  return resultInWords(cure) + (cure.sets.empty() ? "." : " " + settingsOf(cure));
-}
-
 std::string inWords(const Warning& warning) {
   return warning.text + (warning.where.empty() ? "" : " (" + warning.where + ")");
 }

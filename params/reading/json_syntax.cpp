@@ -71,9 +71,26 @@ int hexQuad(std::string_view text, std::size_t i) {
   return value;
 }
 
-/// Where what should be a value at `i` ends: before a comma, a bracket, or its line's end.
+/// A key in quotes with its colon stands at `i`.
+bool isKeyAt(std::string_view text, std::size_t i) {
+  std::size_t end = i + 1;
+  while (end < text.size() && isWordByte(text[end])) {
+    ++end;
+  }
+  const std::size_t colon = skipSpace(text, end + 1);
+  return text[i] == '"' && end > i + 1 && end < text.size() && text[end] == '"' &&
+         colon < text.size() && text[colon] == ':';
+}
+
+/// Where what should be a value at `i` ends: before a comma, a bracket, the next key, or its line's
+/// end.
 std::size_t valueEnd(std::string_view text, std::size_t i) {
-  std::size_t end = std::min(text.find_first_of(",{}[]\n", i), text.size());
+  std::size_t end = i;
+  while (end < text.size() &&
+         std::string_view(",{}[]\n").find(text[end]) == std::string_view::npos &&
+         !(end > i && isKeyAt(text, end))) {
+    ++end;
+  }
   while (end > i + 1 && isSpace(text[end - 1])) {
     --end;
   }
@@ -150,10 +167,8 @@ TextFault wordFault(std::string_view text, std::size_t i) {
   const std::string_view word = tokenAt(text, i);
   TextFault fault{i, found(text, i) + " is not a JSON value", "put texts in double quotes",
                   leftOut(text, i)};
-  if (word == "True" || word == "TRUE" || word == "yes" || word == "on") {
-    fault.suggestion = "write true";
-  } else if (word == "False" || word == "FALSE" || word == "no" || word == "off") {
-    fault.suggestion = "write false";
+  if (const std::string flag = plainFlag(word); !flag.empty()) {
+    fault.suggestion = "write " + flag;
   }
   return fault;
 }
@@ -165,6 +180,10 @@ TextFault numberFault(std::string_view text, std::size_t i) {
   if (!quoted.empty()) {
     return {i, oneLine(words) + " has a unit, so it is a text", "write it as " + quoted,
             leftOut(text, i)};
+  }
+  const TypedValue length = typedLength_mm(words);
+  if (words.find('\'') != std::string_view::npos && !length.suggestion.empty()) {
+    return {i, oneLine(words) + ' ' + length.fault, length.suggestion, leftOut(text, i)};
   }
   return {i, found(text, i) + " is not a JSON number",
           "write digits with a decimal point, such as 1800 or 0.5", leftOut(text, i)};
@@ -178,6 +197,14 @@ TextFault commaInNumber(std::string_view text, std::size_t comma) {
   const std::string rest(text.substr(comma + 1, end - comma - 1));
   const std::string both = oneLine(whole + ',' + rest);
   std::string advice = "write " + oneLine(whole + '.' + rest);
+  if (const std::size_t point = whole.find('.'); point != std::string::npos) {
+    std::string bare_whole = whole;
+    return {start,
+            both + " has a point and a comma, and can be read in two ways",
+            "write " + oneLine(bare_whole.erase(point, 1) + '.' + rest) + " or " +
+                oneLine(whole + rest) + ", whichever is meant",
+            {{start, end - start, true, 0}}};
+  }
   if (rest.size() == 3 && rest.find_first_not_of("0123456789") == std::string::npos) {
     advice += " or " + whole + rest + ", whichever is meant";
   } else if (const std::string quoted = quotedWithUnit(whole + ',' + rest); !quoted.empty()) {
@@ -195,6 +222,79 @@ TextFault singleQuoted(std::string_view text, std::size_t i, const std::string& 
   TextFault fault{i, message, "", {}};
   if (close != std::string_view::npos && text[close] == '\'') {
     fault.mendings = {{i, 1, false, '"'}, {close, 1, false, '"'}};
+  }
+  return fault;
+}
+
+/// "#", or a single "/": up to the line's end.
+TextFault notAComment(std::string_view text, std::size_t i) {
+  const std::size_t end = std::min(text.find('\n', i), text.size());
+  return {i, "comments begin with // or stand between /* and */", "", {{i, end - i, false, 0}}};
+}
+
+constexpr std::size_t kQuoteBytes = 3;
+
+/// U+2018 to U+201F: quotes as word processors set them.
+bool isTypographicQuote(std::string_view text, std::size_t i) {
+  return text.size() - i >= kQuoteBytes && text.substr(i).starts_with("\xE2\x80") &&
+         static_cast<unsigned char>(text[i + 2]) >= 0x98 &&
+         static_cast<unsigned char>(text[i + 2]) <= 0x9F;
+}
+
+/// All from `i` on that stand outside of straight quotes become straight ones.
+TextFault typographicQuotes(std::string_view text, std::size_t i) {
+  TextFault fault{i,
+                  "typographic quotes stand here, as word processors set them",
+                  "write straight ones (\") in the whole file, with a plain text editor",
+                  {}};
+  bool in_text = false, opens = true;
+  for (; i < text.size(); ++i) {
+    if (!opens || !in_text) {
+      in_text = in_text != (text[i] == '"');
+    }
+    if (in_text || !isTypographicQuote(text, i)) {
+      continue;
+    }
+    if (opens) {  // no blanks come into the text
+      fault.mendings.push_back({i, kQuoteBytes - 1, false, 0});
+      fault.mendings.push_back({i + kQuoteBytes - 1, 1, false, '"'});
+    } else {
+      fault.mendings.push_back({i, kQuoteBytes, false, '"'});
+    }
+    opens = !opens;
+    i += kQuoteBytes - 1;
+  }
+  return fault;
+}
+
+/// ["motor": "standard"]: the list's brackets become braces.
+TextFault keyInList(std::string_view text, std::size_t colon) {
+  TextFault fault{colon, "a list in [ ] holds no keys", "write braces, { and }, around keys", {}};
+  std::vector<std::size_t> open;
+  bool in_text = false;
+  std::size_t close = std::string_view::npos, inner = 0;
+  for (std::size_t i = 0; i < text.size() && close == std::string_view::npos; ++i) {
+    if (text[i] == '"' && (i == 0 || text[i - 1] != '\\')) {
+      in_text = !in_text;
+    }
+    if (in_text) {
+      continue;
+    }
+    if (text[i] == '[' || text[i] == '{') {
+      i < colon ? open.push_back(i) : static_cast<void>(++inner);
+    } else if (text[i] == ']' || text[i] == '}') {
+      if (i < colon) {
+        open.pop_back();  // before a first fault brackets match
+      } else if (inner == 0) {
+        close = i;
+      } else {
+        --inner;
+      }
+    }
+  }
+  if (close != std::string_view::npos && !open.empty()) {
+    fault.offset = open.back();
+    fault.mendings = {{open.back(), 1, false, '{'}, {close, 1, false, '}'}};
   }
   return fault;
 }
@@ -225,10 +325,16 @@ TextFault valueFault(std::string_view text, std::size_t i, const SyntaxState& st
     return fault;
   }
   if (c == '/' || c == '#') {
-    return {i, "comments begin with // or stand between /* and */", "", leftOut(text, i)};
+    return notAComment(text, i);
+  }
+  if (isTypographicQuote(text, i)) {
+    return typographicQuotes(text, i);
   }
   if (isLetter(c)) {
-    return wordFault(text, i);
+    return state.expecting == Expecting::kDocument
+               ? TextFault{i, "a gate file begins with {, and this begins with " + found(text, i),
+                           "\"leafstack new\" prints a gate to start from"}
+               : wordFault(text, i);
   }
   return {i, found(text, i) + " is not a JSON value", "", leftOut(text, i)};
 }
@@ -242,8 +348,10 @@ TextFault keyFault(std::string_view text, std::size_t i, const SyntaxState& stat
     return stringFault(text, i);
   }
   if (text[i] == '/' || text[i] == '#') {
-    const std::size_t end = std::min(text.find('\n', i), text.size());
-    return {i, "comments begin with // or stand between /* and */", "", {{i, end - i, false, 0}}};
+    return notAComment(text, i);
+  }
+  if (isTypographicQuote(text, i)) {
+    return typographicQuotes(text, i);
   }
   const std::string message = "expected a key in double quotes, found " + found(text, i);
   if (text[i] == '\'') {
@@ -280,13 +388,17 @@ TextFault commaFault(std::string_view text, std::size_t i, const SyntaxState& st
     return valueFault(text, wordStart(text, i), state);  // 06000, 0x10, 5600mm: the word goes on
   }
   if (text[i] != ',') {
+    const bool is_mark = i == state.offset && text[i] == '\'';
     if (number != std::string_view::npos &&
-        !quotedWithUnit(text.substr(number, valueEnd(text, number) - number)).empty()) {
+        (is_mark ||
+         !quotedWithUnit(text.substr(number, valueEnd(text, number) - number)).empty())) {
       return numberFault(text, number);
     }
     if (text[i] == '/' || text[i] == '#') {
-      const std::size_t end = std::min(text.find('\n', i), text.size());
-      return {i, "comments begin with // or stand between /* and */", "", {{i, end - i, false, 0}}};
+      return notAComment(text, i);
+    }
+    if (text[i] == ':' && !state.in_object) {
+      return keyInList(text, i);
     }
     if (text[i] == '"' && i == state.offset && i > 0 && text[i - 1] == '"') {
       return {i,
@@ -348,6 +460,9 @@ TextFault describeSyntaxError(std::string_view text, const SyntaxState& state) {
     case Expecting::kCommaOrEnd:
       return commaFault(text, i, state);
     case Expecting::kNothing:
+      if (i < text.size() && text[i] == ':') {
+        return {i, "a gate file begins with {: it is missing", ""};
+      }
       return {i, "the gate ends before this: found " + found(text, i) + " after it",
               "remove what follows the last }"};
   }

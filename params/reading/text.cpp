@@ -75,9 +75,9 @@ std::string bare(std::string_view name) {
 
 /// `name` without the unit at its end, in bare form.
 std::string unitless(std::string_view name) {
-  constexpr std::array<std::string_view, 16> kUnits = {
-      "_n_mm2", "_kg_m3", "_mm_s2", "_m_s2", "_mm_s", "_m_s", "_mm", "_cm",
-      "_m",     "_in",    "_ft",    "_kg",   "_pa",   "_kpa", "_n",  "_deg"};
+  constexpr std::array<std::string_view, 18> kUnits = {
+      "_n_mm2", "_kg_m3", "_mm_s2", "_m_s2", "_mm_s", "_m_s", "_mm",  "_cm", "_m",
+      "_in",    "_ft",    "_kg",    "_pa",   "_kpa",  "_n",   "_deg", "_w",  "_kw"};
   std::string low;
   for (char c : name) {
     low += c == '-' || c == ' ' ? '_' : lower(c);

@@ -15,6 +15,8 @@ namespace {
 constexpr double kMmPerInch = 25.4;  // exactly: international yard and pound agreement of 1959
 constexpr double kMmPerFoot = 12 * kMmPerInch;
 constexpr double kPerUnit = 1e6;  // results are rounded to a millionth
+constexpr double kRadPerDeg = std::numbers::pi / 180;
+constexpr double kInchesPerFoot = 12;
 
 struct LengthUnit {
   std::string_view word;
@@ -46,15 +48,25 @@ constexpr LengthUnit kLengthUnits[] = {{"mm", 1},
                                        {"feet", kMmPerFoot},
                                        {"'", kMmPerFoot}};
 
-constexpr OtherUnit kOtherUnits[] = {{"mm", "m", 1000},        {"mm", "cm", 10},
-                                     {"mm", "ft", kMmPerFoot}, {"mm", "in", kMmPerInch},
-                                     {"mm/mm", "%", 0.01},     {"mm/mm", "mm/m", 0.001},
-                                     {"mm/s", "m/s", 1000},    {"mm/s", "m/min", 1000.0 / 60},
-                                     {"m/s", "km/h", 1 / 3.6}, {"m/s", "mph", 0.44704},
-                                     {"Pa", "kPa", 1000},      {"kPa", "Pa", 0.001},
-                                     {"N", "kN", 1000},        {"kg", "g", 0.001},
-                                     {"kg", "lb", 0.45359237}, {"N/mm2", "kPa", 0.001},
-                                     {"kg/m3", "g/cm3", 1000}, {"mm/s2", "m/s2", 1000}};
+constexpr OtherUnit kOtherUnits[] = {{"mm", "m", 1000},
+                                     {"mm", "cm", 10},
+                                     {"mm", "ft", kMmPerFoot},
+                                     {"mm", "in", kMmPerInch},
+                                     {"mm/mm", "%", 0.01},
+                                     {"mm/mm", "mm/m", 0.001},
+                                     {"mm/mm", "deg", kRadPerDeg, true},
+                                     {"mm/s", "m/s", 1000},
+                                     {"mm/s", "m/min", 1000.0 / 60},
+                                     {"m/s", "km/h", 1 / 3.6},
+                                     {"m/s", "mph", 0.44704},
+                                     {"Pa", "kPa", 1000},
+                                     {"kPa", "Pa", 0.001},
+                                     {"N", "kN", 1000},
+                                     {"kg", "g", 0.001},
+                                     {"kg", "lb", 0.45359237},
+                                     {"N/mm2", "kPa", 0.001},
+                                     {"kg/m3", "g/cm3", 1000},
+                                     {"mm/s2", "m/s2", 1000}};
 
 /// Marks that type setters put in their places, and case, made plain.
 std::string plain(std::string_view text) {
@@ -65,7 +77,7 @@ std::string plain(std::string_view text) {
                             {"\u2019", "'"},    {"\u2032", "'"},    {"\u201D", "\""},
                             {"\u201C", "\""},   {"\u2033", "\""},   {"\u2212", "-"},
                             {"\u00BD", " 1/2"}, {"\u00BC", " 1/4"}, {"\u00BE", " 3/4"},
-                            {"\u00B0", " deg"}, {"\u2044", "/"}};
+                            {"\u00B0", " deg"}, {"\u2044", "/"},    {"\u2030", " mm/m"}};
   std::string out;
   while (!text.empty()) {
     bool is_found = false;
@@ -139,9 +151,10 @@ class Words {
       return word;
     }
     const std::string_view rest = std::string_view(text_).substr(at_);
-    const std::size_t length = rest.starts_with("''")             ? 2
-                               : rest.empty() || isDigit(rest[0]) ? 0
-                                                                  : 1;
+    std::size_t length = rest.starts_with("''") ? 2 : rest.empty() || isDigit(rest[0]) ? 0 : 1;
+    while (length > 0 && length < rest.size() && (rest[length] & 0xC0) == 0x80) {
+      ++length;  // a character of several bytes is told whole
+    }
     at_ += length;
     return text_.substr(start, length);
   }
@@ -243,6 +256,29 @@ double rounded(double value) {
   return std::round(value * kPerUnit) / kPerUnit;
 }
 
+/// Behind feet stand less than twelve inches: else the feet's mark may stand between thousands.
+std::optional<TypedValue> overAFoot(double feet, double behind, bool in_inches,
+                                    const std::string& unit) {
+  if (in_inches && behind < kInchesPerFoot) {
+    return std::nullopt;
+  }
+  const std::string whole = formatNumber(feet), part = formatNumber(behind);
+  const bool as_thousands = part.size() == 3 && part.find('.') == std::string::npos;
+  const std::string sum = formatFigure(feet * kInchesPerFoot + behind);
+  const std::string thousands = "write \"" + whole + part + ' ' + (in_inches ? "mm" : unit) +
+                                "\" if ' stands between thousands";
+  if (in_inches) {
+    return TypedValue{{},
+                      "has " + part + " inches behind its feet, and a foot has 12",
+                      as_thousands ? thousands + ", or \"" + sum + " in\" if it means feet"
+                                   : "write \"" + sum + " in\" if that is meant"};
+  }
+  return TypedValue{{},
+                    "has " + unit + " behind its feet",
+                    as_thousands ? thousands + ", or feet and inches, as in \"18 ft 4 in\""
+                                 : "write feet with inches, as in \"18 ft 4 in\", or all in mm"};
+}
+
 TypedValue noNumber(Words& words) {
   return words.fault.fault.empty() ? TypedValue{{}, "is not a number with a unit", ""}
                                    : words.fault;
@@ -253,7 +289,7 @@ TypedValue noNumber(Words& words) {
 TypedValue typedLength_mm(std::string_view text) {
   Words words(plain(text));
   const double sign = words.take('-') ? -1 : 1;
-  double sum = 0, last = 0;
+  double sum = 0, last = 0, last_number = 0;
   do {
     if (last > 0) {
       words.take('-');  // 18'-4"
@@ -281,8 +317,14 @@ TypedValue typedLength_mm(std::string_view text) {
     if (last > 0 && mm >= last) {
       return {{}, "has its units in no order", "write the larger unit first, as in \"18 ft 4 in\""};
     }
+    if (last == kMmPerFoot) {
+      if (const auto fault = overAFoot(last_number, *number, mm == kMmPerInch, word)) {
+        return *fault;
+      }
+    }
     sum += *number * mm;
     last = mm;
+    last_number = *number;
   } while (!words.atEnd());
   return {rounded(sign * sum), "", ""};
 }
@@ -298,10 +340,13 @@ TypedValue typedGrade(std::string_view text) {
     return {rounded(sign * *rise), "", ""};  // 1/20
   }
   if (words.atEnd()) {
+    const std::string figure = formatNumber(sign * *rise);
+    const std::string plain_number =
+        *rise < 1 ? ", or " + figure + " without quotes for mm per mm" : std::string();
     return {{},
             "has no unit",
-            "write " + formatNumber(sign * *rise) +
-                " without quotes for mm per mm, or \"5 %\" or \"1:20\""};
+            "write the unit behind it: \"" + figure + " %\", \"" + figure + " mm/m\" or \"" +
+                figure + " deg\"" + plain_number + "; one in twenty is \"1:20\""};
   }
   const std::string word = words.unit();
   double value = 0;
@@ -317,6 +362,11 @@ TypedValue typedGrade(std::string_view text) {
       return {{}, "has no run behind its rise", "write it as \"1:20\""};
     }
     value = *rise / *run;
+    if (value > 1) {
+      return {{},
+              "rises more than it runs",
+              "write the rise first: \"" + formatNumber(*run) + ':' + formatNumber(*rise) + '"'};
+    }
   } else {
     return {{},
             "has no unit of a grade that is known here: " + inQuotes(word),
@@ -342,8 +392,19 @@ const char* gradePattern() {
   return "^ *[-\\u2212]? *[0-9].*(%|:|/|in|m|deg|\\u00b0|percent|degrees?) *[0-9.,]* *$";
 }
 
+std::string plainFlag(std::string_view word) {
+  const std::string low = plain(word);
+  return low == "true" || low == "yes" || low == "on"    ? "true"
+         : low == "false" || low == "no" || low == "off" ? "false"
+                                                         : "";
+}
+
 std::span<const OtherUnit> otherUnits() {
   return kOtherUnits;
+}
+
+double fromOther(const OtherUnit& unit, double value) {
+  return unit.is_angle ? rounded(std::tan(value * unit.factor)) : value * unit.factor;
 }
 
 }  // namespace leafstack

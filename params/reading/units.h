@@ -26,6 +26,9 @@ TypedValue typedGrade(std::string_view text);
 /// Of the unit that is the key's: nothing for those that have no texts.
 std::optional<TypedValue> typedIn(std::string_view unit, std::string_view text);
 
+/// "true" or "false" for the words that people write for them ("yes", "Off"); else empty.
+std::string plainFlag(std::string_view word);
+
 /// Patterns (ECMA 262) that texts of either kind match; others may, too.
 const char* lengthPattern();
 const char* gradePattern();
@@ -35,9 +38,12 @@ struct OtherUnit {
   const char* unit;  ///< the key's own
   const char* other;
   double factor;
+  bool is_angle = false;  ///< its tangent counts; the factor makes radians of it
 };
 /// For "if that was in m, write 5600".
 std::span<const OtherUnit> otherUnits();
+/// A number in that unit, in the key's own.
+double fromOther(const OtherUnit& unit, double value);
 
 /// What the table calls the unit of a grade.
 inline constexpr std::string_view kGradeUnit = "mm/mm";

@@ -94,6 +94,9 @@ class Assignment {
       return {};
     }
     const std::size_t end = value.text.find_first_not_of("0123456789.-");
+    if (const std::string converted = inOwnUnit(value.text, end); !converted.empty()) {
+      return converted;
+    }
     const std::string digits = value.text.substr(0, end);
     const std::string rest = end == std::string::npos ? "" : value.text.substr(end);
     const JsonText parsed = parseJson(digits, "");
@@ -104,17 +107,26 @@ class Assignment {
     return "write " + digits + " without quotes" + (rest.empty() ? "" : " and without unit");
   }
 
+  /// "write 160" for "0.16 m/s" where the key is in mm/s; `end`: where the text's digits do.
+  std::string inOwnUnit(std::string_view text, std::size_t end) const {
+    const std::size_t word = text.find_first_not_of(' ', std::min(end, text.size()));
+    const JsonText parsed = parseJson(text.substr(0, end), "");
+    if (word == std::string_view::npos || !parsed.complete) {
+      return {};
+    }
+    for (const OtherUnit& one : otherUnits()) {
+      if (one.unit == std::string_view(parameter_.unit) && text.substr(word) == one.other) {
+        return "write " + formatFigure(fromOther(one, parsed.root.number)) +
+               " without quotes: that is " + oneLine(text) + " in " + parameter_.unit;
+      }
+    }
+    return {};
+  }
+
   /// A guess at a value out of range: every other unit in which it would fit, or the nearest bound.
   std::string nearestInRange(double value, bool has_unit) const {
     const Limits& limits = parameter_.limits;
-    std::string units;
-    for (const OtherUnit& one : otherUnits()) {
-      if (!has_unit && value != 0 && one.unit == std::string_view(parameter_.unit) &&
-          inRange(value * one.factor, limits)) {
-        units += (units.empty() ? "if that was in " : "; if in ") + std::string(one.other) +
-                 ", write " + formatFigure(value * one.factor);
-      }
-    }
+    const std::string units = has_unit ? std::string() : nearestUnits(value);
     if (!units.empty()) {
       return units;
     }
@@ -123,6 +135,44 @@ class Assignment {
     }
     return "the nearest allowed value is " +
            formatNumber(value < limits.least ? limits.least : limits.most);
+  }
+
+  /// Within its range, and yet not meant: a room in metres. 0 says that there is none.
+  bool isUnlikely(double value) const {
+    constexpr double kLeastRoom_mm = 500;  // shorter than any panel with its stops
+    return parameter_.pointer == std::string_view("/site/room_mm") && value > 0 &&
+           value < kLeastRoom_mm;
+  }
+
+  /// "5.600 mm" for 5600 mm.
+  std::string withoutPoint(std::string_view text, double value) const {
+    constexpr std::size_t kDigitsOfThousands = 3;
+    const std::size_t point = text.find('.');
+    if (point == std::string_view::npos) {
+      return {};
+    }
+    std::size_t end = point + 1;
+    while (end < text.size() && text[end] >= '0' && text[end] <= '9') {
+      ++end;
+    }
+    const double whole = value * 1000;
+    return end - point - 1 == kDigitsOfThousands && inRange(whole, parameter_.limits)
+               ? "if its point stands between thousands, write " + formatFigure(whole)
+               : std::string();
+  }
+
+  /// Every other unit in which a number would fit.
+  std::string nearestUnits(double value) const {
+    const Limits& limits = parameter_.limits;
+    std::string units;
+    for (const OtherUnit& one : otherUnits()) {
+      if (value != 0 && !isUnlikely(fromOther(one, value)) &&
+          one.unit == std::string_view(parameter_.unit) && inRange(fromOther(one, value), limits)) {
+        units += (units.empty() ? "if that was in " : "; if in ") + std::string(one.other) +
+                 ", write " + formatFigure(fromOther(one, value));
+      }
+    }
+    return units;
   }
 
   std::optional<double> number(const JsonNode& value, std::string_view pointer) {
@@ -154,7 +204,15 @@ class Assignment {
       const std::string message = *limits.reason != '\0'
                                       ? what + " is not possible: " + limits.reason
                                       : what + " is too " + (small ? "small" : "large");
-      refuse(pointer, value, message, nearestInRange(found, has_unit));
+      const std::string thousands = has_unit ? withoutPoint(value.text, found) : std::string();
+      refuse(pointer, value, message,
+             thousands.empty() ? nearestInRange(found, has_unit) : thousands);
+      return std::nullopt;
+    }
+    if (!has_unit && isUnlikely(found)) {
+      refuse(pointer, value, describe(value) + " mm is hardly meant: no gate parks in so little",
+             nearestUnits(found) + (nearestUnits(found).empty() ? "" : "; ") +
+                 "if it is mm, write \"" + formatNumber(found) + " mm\"");
       return std::nullopt;
     }
     return found == 0 ? 0 : found;  // no -0 further on
@@ -213,7 +271,11 @@ class Assignment {
 
   bool flag(const JsonNode& value) {
     if (value.kind != JsonKind::kBool) {
-      return wrongType(parameter_.pointer, value, "true or false");
+      const std::string meant = value.kind == JsonKind::kText ? plainFlag(value.text) : "";
+      return meant.empty()
+                 ? wrongType(parameter_.pointer, value, "true or false")
+                 : refuse(parameter_.pointer, value, describe(value) + " is not true or false",
+                          "write " + meant + " without quotes");
     }
     valueAt<bool>(parameter_, spec_) = value.flag;
     return true;

@@ -83,7 +83,7 @@ TEST_F(Cli, InvalidInputIsThreeOneLineEach) {
 }
 
 TEST_F(Cli, WhatDoesNotFitIsFourAndNothingIsWritten) {
-  const ProgramRun json = run("check gate.json --json --set /site/room_mm=100");
+  const ProgramRun json = run("check gate.json --json --set '/site/room_mm=100 mm'");
   EXPECT_EQ(json.code, 4);
   EXPECT_FALSE(json.err.empty());
   const Json report = Json::parse(json.out);
@@ -91,12 +91,12 @@ TEST_F(Cli, WhatDoesNotFitIsFourAndNothingIsWritten) {
   EXPECT_EQ(report["layout"]["room_given_mm"], 100);
   EXPECT_GT(report["layout"]["room_mm"].get<double>(), 100);
   EXPECT_TRUE(report["clash"].is_null());
-  const ProgramRun built = run("build gate.json -o out --set /site/room_mm=100");
+  const ProgramRun built = run("build gate.json -o out --set '/site/room_mm=100 mm'");
   EXPECT_EQ(built.code, 4);
   EXPECT_EQ(built.err, json.err.substr(0, json.err.find('\n') + 1));
   EXPECT_TRUE(built.out.starts_with("NOT READY: it does not fit the site")) << built.out;
   EXPECT_NE(built.out.find("no arrangement of one to four panels fits"), std::string::npos);
-  EXPECT_EQ(run("build gate.json -o out --quiet --set /site/room_mm=100").err, json.err);
+  EXPECT_EQ(run("build gate.json -o out --quiet --set '/site/room_mm=100 mm'").err, json.err);
   EXPECT_EQ(names(), std::set<std::string>{"gate.json"});
 }
 

@@ -68,8 +68,8 @@ TEST_F(CliTexts, TextsAreShort) {
        "NOT READY: ", 5, 35},
       {"near the fence", R"({"site": {"opening_mm": 6000, "setback_mm": 12}})", "NOT READY: ", 0,
        25},
-      {"overloaded", R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": 40}})",
-       "NOT READY: ", 0},
+      {"overloaded", R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": 45}})",
+       "NOT READY: ", 0, 20},
       {"small", R"({"site": {"opening_mm": 6000, "room_mm": 2500}})", "NOT READY: ", 4},
       {"steep", R"({"site": {"opening_mm": 6000, "grade": 0.1}, "gate": {"panels": 4}})", "", 0},
   };
@@ -119,10 +119,58 @@ TEST_F(CliTexts, ExplainIsAPageOnOneKey) {
   }
   EXPECT_EQ(run("explain site.opening_mm").out, run("explain opening").out);
   EXPECT_NE(run("explain /gate").out.find("height_mm\n"), std::string::npos);
-  const ProgramRun none = run("explain width");
-  EXPECT_EQ(none.code, 2);
-  EXPECT_NE(run("explain customer").err.find("/job/client"), std::string::npos);
+  EXPECT_EQ(run("explain no_such_key").code, 2);
+  EXPECT_EQ(run("explain width").out, run("explain opening").out) << "as the reader takes it";
+  EXPECT_EQ(run("explain grade").out, run("explain /site/grade").out) << "an exact name wins";
+  EXPECT_NE(run("explain customer").out.find("/job/client"), std::string::npos);
   EXPECT_NE(run("explain opning").err.find("/site/opening_mm"), std::string::npos);
+}
+
+/// What a wrong command line is answered.
+TEST_F(CliTexts, AnswersSayWhatToWrite) {
+  write("gate.json", R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1}})");
+  write("prices.json", R"({"currency": "EUR", "per_kg": {"steel": 3}})");
+  write("set.json", R"({"leafstack_hardware": 1, "name": "own"})");
+  const std::pair<const char*, const char*> kAnswers[] = {
+      {"check gate.json --set /site/opening_mm=6 m", "as in --set '/site/opening_mm=6 m'"},
+      {"check gate.json --set /gate/stile=RHS 100x50x3", "--set '/gate/stile=RHS 100x50x3'"},
+      {"check gate.json --set opening=6000", "did you mean /site/opening_mm?"},
+      {"gate.json", "did you mean leafstack check gate.json?"},
+      {"build gate.json", "leafstack build gate.json -o gate"},
+      {"build gate.json -o out --only stpl", "did you mean stl?"},
+      {"check gaet.json", "no such file; did you mean gate.json?"},
+      {"check prices.json", "this is a price list, not a gate"},
+      {"check set.json", "this is a hardware set, not a gate"},
+      {"explain colour", "a colour is no input; /shop/finish"},
+  };
+  for (const auto& [words, answer] : kAnswers) {
+    const ProgramRun outcome = run(words);
+    EXPECT_NE(outcome.code, 0) << words;
+    EXPECT_NE(outcome.err.find(answer), std::string::npos) << words << "\n" << outcome.err;
+  }
+  EXPECT_EQ(run("build gate.json -o out --dry-run --only 'report, tables'").code, 0);
+}
+
+TEST_F(CliTexts, QuietLeavesVerdictsAndWhatTellsAgainst) {
+  write("good.json", R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1}})");
+  write("small.json", R"({"site": {"opening_mm": 6000, "room_mm": 1200}})");
+  EXPECT_EQ(run("compare small.json --quiet").out, "NOT READY: nothing fits.\n");
+  const std::string diff = run("diff good.json small.json --quiet").out;
+  EXPECT_TRUE(diff.starts_with("good.json: READY\nsmall.json: NOT READY: ")) << diff;
+  EXPECT_LT(heightOf(diff), 8) << diff;
+  EXPECT_NE(run("diff good.json small.json").out.find("Not built, as it does not fit: small.json."),
+            std::string::npos);
+  EXPECT_TRUE(
+      nlohmann::json::parse(run("diff good.json small.json --json").out)["parts"].is_null());
+  // "... and 3 more" of the verdict's line are told below it.
+  write("weak.json", R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": 45}})");
+  const std::string quiet = run("check weak.json --quiet").out;
+  EXPECT_NE(quiet.find("  - "), std::string::npos) << quiet;
+  write("close.json", R"({"site": {"opening_mm": 6000}, "checks": {"build_tolerance_mm": 5}})");
+  for (const char* more : {"", " --quiet"}) {
+    EXPECT_NE(run(std::string("check close.json") + more).out.find("  - Built within 5 mm"),
+              std::string::npos);
+  }
 }
 
 /// 100 mm more height: by arithmetic the stile is 100 mm longer, and the bottom rail is the same

@@ -40,7 +40,26 @@ const std::vector<Mistake>& mistakes() {
       {R"({"site": {"opening_mm": "5 m 60"}})", {"has no unit at its end"}},
       {R"({"site": {"opening_mm": "4 in 18 ft"}})", {"write the larger unit first"}},
       {R"({"site": {"opening_mm": 6000, "grade": 5}})", {"if that was in %, write 0.05"}},
-      {R"({"site": {"opening_mm": 6000, "grade": "5"}})", {"\"5 %\" or \"1:20\""}},
+      {R"({"site": {"opening_mm": 6000, "grade": "5"}})",
+       {"write the unit behind it: \"5 %\", \"5 mm/m\" or \"5 deg\"; one in twenty"}},
+      {R"({"site": {"opening_mm": 6000, "grade": "20:1"}})", {"; write the rise first: \"1:20\""}},
+      {R"({"site": {"opening_mm": 6000, "grade": "5 \u00bf"}})", {"known here: \"\u00bf\""}},
+      // tan 5 degrees = 0.087489
+      {R"({"site": {"opening_mm": 6000, "grade": 5}})",
+       {"in mm/m, write 0.005; if in deg, write 0.087489"}},
+      {R"({"site": {"opening_mm": "5.600 mm"}})",
+       {"if its point stands between thousands, write 5600"}},
+      {R"({"site": {"opening_mm": 6000, "room_mm": 3.2}})",
+       {"if that was in m, write 3200; if in ft, write 975.36; if it is mm, write \"3.2 mm\""}},
+      {R"({"site": {"opening_mm": 6000, "room_mm": 320}})", {"if that was in cm, write 3200"}},
+      // 5 ft and 600 in are 660 in; 19 ft and 15 in are 243 in.
+      {R"({"site": {"opening_mm": "5'600"}})",
+       {"; write \"5600 mm\" if ' stands between "
+        "thousands, or \"660 in\" if it means feet"}},
+      {R"({"site": {"opening_mm": 5'600}})", {"write \"5600 mm\" if ' stands between thousands"}},
+      {R"({"site": {"opening_mm": "5'600 mm"}})",
+       {"; write \"5600 mm\" if ' stands between thousands"}},
+      {R"({"site": {"opening_mm": "19' 15\""}})", {"write \"243 in\" if that is meant"}},
       {R"({"site": {"opening_mm": 6000, "grade": "30 %"}})", {"0.3 mm/mm, is not possible"}},
       {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": 0.16}})",
        {"if that was in m/s, write 160"}},
@@ -48,11 +67,22 @@ const std::vector<Mistake>& mistakes() {
        {"if that was in km/h, write 27.777778; if in mph, write 44.704"}},
       {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": "160 mm/s"}})",
        {"write 160 without quotes and without unit"}},
+      {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": "0.16 m/s"}})",
+       {"write 160 without quotes: that is 0.16 m/s in mm/s"}},
+      {R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": "100 km/h"}})",
+       {"write 27.777778 without quotes"}},
+      {R"({"site": {"opening_mm": 6000}, "checks": {"wind_Pa": "0.5 kPa"}})",
+       {"write 500 without quotes"}},
       // Commas.
       {R"({"site": {"opening_mm": 5600,5}})", {"5600,5 is not a JSON number"}},
       {R"({"site": {"opening_mm": 5,600}})", {"write 5.600 or 5600, whichever is meant"}},
       {R"({"site": {"opening_mm": "5,600 m"}})", {"two ways: 5.600 or 5600"}},
       {R"({"site": {"opening_mm": "1.234,5 mm"}})", {"more than one point or comma"}},
+      {R"({"site": {"opening_mm": 5.600,5}})",
+       {"has a point and a comma, and can be read in two ways; write 5600.5 or 5.6005"}},
+      {R"({"site": {"opening_mm": 5,6 "room_mm": 3000}, "gate": {"panels": 9}})",
+       {"5,6 is not a JSON number: decimals take a point, thousands nothing; write 5.6",
+        "is a comma missing?", "9 is too large"}},
       {R"({"site": {"opening_mm": 6000,}})", {"one too many"}},
       {R"({"site": {"opening_mm": 6000} "gate": {"panels": 2}})", {"is a comma missing?"}},
       {R"({"site": {"opening_mm": 6000; "opens": "left"}})", {"is a comma missing?"}},
@@ -78,6 +108,21 @@ const std::vector<Mistake>& mistakes() {
        {"that is /gate/infill/gap_mm"}},
       {R"({"site": {"opening_mm": 6000}, "job": {"customer": "Ada"}})", {"that is /job/client"}},
       {R"({"site": {"opening_mm": 6000}, "cables": {"diameter_mm": 4}})", {"that is /ropes"}},
+      {R"({"site": {"opening_mm": 6000, "lenght_mm": 6000}})", {"that is /site/opening_mm"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"hight": 1800}})",
+       {"did you mean \"height_mm\"?"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"colour": "green"}})",
+       {"a colour is no input; /shop/finish"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"weight_kg": 200}})",
+       {"it follows from the sections and the infill"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"style": "modern"}})", {"a style is no input"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"gap": 90}})", {"that is /gate/infill/gap_mm"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"tube": "SHS 50x50x3"}})",
+       {"that is /gate/bottom_rail"}},
+      {R"({"site": {"opening_mm": 6000}, "drive": {"power_W": 300}})",
+       {"power is no input: it follows from /drive/motor/force_N"}},
+      {R"({"site": {"opening_mm": 6000}, "wheels": 2})", {"that is /hardware/wheel"}},
+      {R"({"site": {"opening_mm": 6000}, "job": {"name": "Yard"}})", {"that is /job/title"}},
       // Words where groups stand, and the other way round.
       {R"({"site": {"opening_mm": 6000}, "gate": {"infill": "sheet"}})",
        {"write \"infill\": {\"kind\": \"sheet\"}"}},
@@ -101,6 +146,17 @@ const std::vector<Mistake>& mistakes() {
        {"no closing quote on its line"}},
       {"{\"site\": {\"opening_mm\": 6000} # clear\n}", {"comments begin with //"}},
       {R"({"site": {"opening_mm": 6000}} /* never ends)", {"close it with */"}},
+      {"# my gate\n{\"site\": {\"opening_mm\": 6000}}", {"comments begin with //"}},
+      {"{\u201csite\u201d: {\u201copening_mm\u201d: 60}}",
+       {"typographic quotes stand here", "60 is too small"}},
+      {"opening_mm: 5600", {"a gate file begins with {"}},
+      {R"("site": {"opening_mm": 5600})", {"a gate file begins with {: it is missing"}},
+      {R"({"site": {"opening_mm": 60}, "drive": ["motor": "standard"]})",
+       {"60 is too small", "write braces, { and }, around keys"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"return": "true"}})",
+       {"write true without quotes"}},
+      {R"({"site": {"opening_mm": 6000}, "gate": {"return": "yes"}})",
+       {"write true without quotes"}},
       {R"({"site": {"opening_mm" = 6000}})", {"expected \":\" after the key"}},
       {R"({"site": {"opening_mm": 6000}, "gate": {"return": yes}})", {"write true"}},
       {R"({"site": {"opening_mm": 6000}, "gate": {"panels": }})", {"a value is missing"}},
@@ -129,22 +185,39 @@ TEST(Mistakes, EachGetsTheAnswerThatHelpsAndNoOther) {
 
 /// Values by hand: an inch is 25.4 mm, a foot 12 of them.
 TEST(Units, LengthsAreWhatTheySay) {
-  const std::pair<const char*, double> kLengths[] = {
-      {"5.6 m", 5600},         {"560 cm", 5600},      {"5600mm", 5600},
-      {"18' 4\"", 5588},       {"18 ft 4 in", 5588},  {"220 in", 5588},
-      {"19' 8\"", 5994.4},     {"18'4", 5588},        {"18'-4\"", 5588},
-      {"18' 4 1/2\"", 5600.7}, {"1/2\"", 12.7},       {"6 1/4 in", 158.75},
-      {"5,6 m", 5600},         {"6 000 mm", 6000},    {"-12 mm", -12},
-      {"1 m 20 cm", 1200},     {"6 Metres", 6000},    {"18\u2032 4\u2033", 5588},
-      {"6\u00A0m", 6000},      {"4\u00BD in", 114.3}, {".5 m", 500},
-      {"2 dm", 200},           {"10 ft", 3048},       {"18'' ", 457.2}};
+  const std::pair<const char*, double> kLengths[] = {{"5.6 m", 5600},
+                                                     {"560 cm", 5600},
+                                                     {"5600mm", 5600},
+                                                     {"18' 4\"", 5588},
+                                                     {"18 ft 4 in", 5588},
+                                                     {"220 in", 5588},
+                                                     {"19' 8\"", 5994.4},
+                                                     {"18'4", 5588},
+                                                     {"18'-4\"", 5588},
+                                                     {"18' 4 1/2\"", 5600.7},
+                                                     {"1/2\"", 12.7},
+                                                     {"6 1/4 in", 158.75},
+                                                     {"5,6 m", 5600},
+                                                     {"6 000 mm", 6000},
+                                                     {"-12 mm", -12},
+                                                     {"1 m 20 cm", 1200},
+                                                     {"6 Metres", 6000},
+                                                     {"18\u2032 4\u2033", 5588},
+                                                     {"6\u00A0m", 6000},
+                                                     {"4\u00BD in", 114.3},
+                                                     {".5 m", 500},
+                                                     {"2 dm", 200},
+                                                     {"10 ft", 3048},
+                                                     {"18'' ", 457.2},
+                                                     {"18' 11 7/8\"", 5788.025}};
   for (const auto& [text, mm] : kLengths) {
     const TypedValue read = typedLength_mm(text);
     ASSERT_TRUE(read.value) << text << ' ' << read.fault;
     EXPECT_DOUBLE_EQ(*read.value, mm) << text;
   }
-  for (const char* text : {"", " ", "m", "6", "6 yd", "5 m 60", "6,000 mm", "1.2.3 m", "4 in 2 ft",
-                           "1/0 in", "6 m m", "--6 m", "6 m!"}) {
+  for (const char* text :
+       {"", " ", "m", "6", "6 yd", "5 m 60", "6,000 mm", "1.2.3 m", "4 in 2 ft", "1/0 in", "6 m m",
+        "--6 m", "6 m!", "5'600", "5'600 mm", "19' 15\"", "18' 12\"", "5 ft 20 cm"}) {
     const TypedValue read = typedLength_mm(text);
     EXPECT_FALSE(read.value) << text;
     EXPECT_FALSE(read.fault.empty()) << text;
@@ -153,15 +226,16 @@ TEST(Units, LengthsAreWhatTheySay) {
 
 TEST(Units, GradesAreWhatTheySay) {
   const std::pair<const char*, double> kGrades[] = {
-      {"5 %", 0.05},    {"-5%", -0.05},    {"1:20", 0.05},    {"1 in 20", 0.05},  {"1/20", 0.05},
-      {"2,5 %", 0.025}, {"50 mm/m", 0.05}, {"-1:40", -0.025}, {"5 percent", 0.05}};
+      {"5 %", 0.05},       {"-5%", -0.05},     {"1:20", 0.05},    {"1 in 20", 0.05},
+      {"1/20", 0.05},      {"2,5 %", 0.025},   {"50 mm/m", 0.05}, {"-1:40", -0.025},
+      {"5 percent", 0.05}, {"5 \u2030", 0.005}};
   for (const auto& [text, grade] : kGrades) {
     const TypedValue read = typedGrade(text);
     ASSERT_TRUE(read.value) << text << ' ' << read.fault;
     EXPECT_DOUBLE_EQ(*read.value, grade) << text;
   }
   EXPECT_NEAR(typedGrade("3 deg").value.value(), 0.052408, 1e-6);  // tan 3 degrees
-  for (const char* text : {"5", "1:", "1:0", "steep", "5 % %", "1:20:3", "5 mm"}) {
+  for (const char* text : {"5", "1:", "1:0", "20:1", "steep", "5 % %", "1:20:3", "5 mm"}) {
     EXPECT_FALSE(typedGrade(text).value) << text;
   }
 }

@@ -92,7 +92,7 @@ TEST(ShelfCheck, APinionTooHighForTheRackIsARuleOfTheGate) {
 }
 
 TEST(ShelfCheck, TheRoomGivenIsARuleOfTheGate) {
-  const GateSpec spec = specToCheck("\"medium\"", {{"/site/room_mm", "100"}});
+  const GateSpec spec = specToCheck("\"medium\"", {{"/site/room_mm", "100 mm"}});
   const ShelfCheck check = checkShelfOnGate(spec);
   EXPECT_FALSE(check.fits());
   EXPECT_TRUE(check.shelfRulesHold());

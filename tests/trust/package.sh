@@ -49,6 +49,11 @@ tar -xzf "$work"/release/leafstack-*.tar.gz -C "$work/nothing" --strip-component
 # Unpacked where no system looks for libraries, it still loads its own, and no other than the C library's.
 mkdir "$work/unpacked"
 tar -xzf "$work"/release/leafstack-*.tar.gz -C "$work/unpacked" --strip-components=1
+dead=$(cd "$work/unpacked/share/doc/leafstack" && grep -roE '\]\([^)#]+' --include='*.md' . |
+  while IFS= read -r line; do
+    [[ -e $(dirname "${line%%:*}")/${line#*](} ]] || echo "$line"
+  done)
+[[ -z $dead ]] || fail "the archive's manual has dead links: $dead"
 foreign=$(ldd "$work/unpacked/bin/leafstack" | awk -v own="$work/unpacked/" \
   '/not found/ || $2 == "=>" && index($3, own) != 1 { print $1 }' |
   grep -vE '^(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$') || true

@@ -121,6 +121,10 @@ def in_bash(options):
            "bash: --sweep")
     expect(bash("build", "g.json", "--only", "step,d") == {"step,dxf", "step,drawings"},
            f"bash: --only step,d {bash('build', 'g.json', '--only', 'step,d')}")
+    expect(bash("help", "bu") == {"build"}, "bash: help")
+    sets = {"light", "medium", "heavy"}
+    expect(sets <= bash("hardware", "") and sets <= bash("check", "g.json", "--hardware", ""),
+           "bash: hardware sets")
     expect(bash("explain", "/site/op") == {"/site/opening_mm", "/site/opens"}, "bash: explain")
     done.append("bash asked")
 

@@ -5,6 +5,7 @@
 #include <fstream>
 #include <iostream>
 
+#include "params/explain.h"
 #include "params/reading/text.h"
 
 namespace leafstack {
@@ -20,13 +21,40 @@ void print(const std::string& data) {
   }
 }
 
+namespace {
+
+/// "; did you mean drive.json?": of the same folder.
+std::string nearestFile(const std::filesystem::path& path) {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  std::vector<std::string> names;
+  const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
+  for (fs::directory_iterator entry(folder, error), end; !error && entry != end;
+       entry.increment(error)) {
+    if (entry->path().extension() == ".json") {
+      names.push_back(entry->path().filename().string());
+    }
+  }
+  std::sort(names.begin(), names.end());
+  const std::string wanted = path.filename().string();
+  const bool has_ending = path.extension() == ".json";
+  const std::string nearest = nearestName(has_ending ? wanted : wanted + ".json", names);
+  return nearest.empty() ? "" : "; did you mean " + (path.parent_path() / nearest).string() + "?";
+}
+
+}  // namespace
+
 std::vector<Override> overridesFrom(const Options& options) {
   std::vector<Override> overrides;
   for (const std::string& text : options.sets) {
     const std::size_t equals = text.find('=');
     if (equals == std::string::npos || text.front() != '/') {
+      const std::string key = text.substr(0, equals);
+      const std::string meant =
+          equals == std::string::npos || key.empty() ? "" : "; " + nearestKeys(key);
       throw Stop{kWrongUsage,
-                 {"--set " + text + ": expected /json/pointer=value, as in /site/opening_mm=6000"}};
+                 {"--set " + text + ": expected /json/pointer=value, as in /site/opening_mm=6000" +
+                  meant}};
     }
     overrides.push_back({text.substr(0, equals), text.substr(equals + 1)});
   }
@@ -80,7 +108,7 @@ std::string readInput(const std::string& path, std::size_t most) {
     std::error_code error;
     const fs::file_status status = fs::status(path, error);
     if (!fs::exists(status)) {
-      throw Stop{kInvalidInput, {path + ": no such file"}};
+      throw Stop{kInvalidInput, {path + ": no such file" + nearestFile(path)}};
     }
     if (fs::is_directory(status)) {
       throw Stop{kInvalidInput, {path + ": is a folder, not a file"}};

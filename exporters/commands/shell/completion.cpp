@@ -1,5 +1,6 @@
 #include "exporters/commands/shell/completion.h"
 
+#include "params/shelf/hardware_set.h"
 #include "params/table/table.h"
 
 namespace leafstack {
@@ -62,13 +63,32 @@ std::vector<std::string> names(const CommandInfo& command) {
 
 // ---------------------------------------------------------------- bash
 
+/// Words that may follow, whether or not other words may, too.
+std::vector<std::string> wordsAfter(const OptionInfo& option,
+                                    const std::vector<CommandInfo>& commands) {
+  std::vector<std::string> words = option.choices;
+  if (option.positional && option.takesPointer()) {
+    words = pointers();
+  } else if (option.positional && option.value == "COMMAND") {
+    for (const CommandInfo& command : commands) {
+      if (!command.name.empty()) {
+        words.push_back(command.name);
+      }
+    }
+  } else if (option.has("--hardware") || (option.positional && option.value == "SET")) {
+    for (const BuiltInSet& set : builtInSets()) {
+      words.emplace_back(set.name);
+    }
+  }
+  return words;
+}
+
 /// "  [check:--dxf]='R2000 R12'": choices by command and option.
 std::string bashChoices(const std::vector<CommandInfo>& commands) {
   std::string text;
   for (const CommandInfo& command : commands) {
     for (const OptionInfo& option : command.options) {
-      const std::vector<std::string> choices =
-          option.positional && option.takesPointer() ? pointers() : option.choices;
+      const std::vector<std::string> choices = wordsAfter(option, commands);
       for (const std::string& name : option.names) {
         const std::string before = option.positional ? "" : name;
         text += choices.empty() ? ""
@@ -123,12 +143,14 @@ _leafstack() {
     COMPREPLY=($(compgen -P "${current%,*}," -W "${choices[$command:$before]-}" -- "${current##*,}"))
   elif [[ -n ${choices[$command:$before]-} ]]; then
     COMPREPLY=($(compgen -W "${choices[$command:$before]-}" -- "$current"))
+    compopt -o default 2>/dev/null
   elif [[ $current == -* ]]; then
     COMPREPLY=($(compgen -W "${options[$command]}" -- "$current"))
   elif [[ $command == - ]]; then
     COMPREPLY=($(compgen -W "$commands" -- "$current"))
   elif [[ -n ${choices[$command:]-} ]]; then
     COMPREPLY=($(compgen -W "${choices[$command:]-}" -- "$current"))
+    compopt -o default 2>/dev/null
   else
     compopt -o default 2>/dev/null
   fi

@@ -141,7 +141,7 @@ std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrange
     cells.push_back(fixedDecimals(made.pocket_m3, 2));
   }
   if (extras.costs) {
-    const char* at_least = made.cost && !made.cost->is_complete ? "\u2265" : "";
+    const char* at_least = made.cost && !made.cost->is_complete() ? "\u2265" : "";
     cells.push_back(made.cost ? at_least + shown(made.cost->total(), 0) : "");
   }
   cells.push_back(hazardLetters(made));
@@ -150,6 +150,17 @@ std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrange
 
 // Columns of words that rows may differ in and still be one.
 constexpr std::size_t kFirstWord = 2, kLastWord = 4;
+
+/// "1", "1-3", "1-3,7": the ranks of a merged row and one more, which is greater.
+std::string ranksWith(const std::string& ranks, const std::string& next) {
+  const std::size_t last_at = ranks.find_last_of("-,") + 1;  // 0 where there is one rank
+  const bool follows = std::stoi(ranks.substr(last_at)) + 1 == std::stoi(next);
+  if (!follows) {
+    return ranks + "," + next;
+  }
+  const bool is_range = last_at > 0 && ranks[last_at - 1] == '-';
+  return (is_range ? ranks.substr(0, last_at - 1) : ranks) + "-" + next;
+}
 
 /// Makes one row of two that differ in the rank and in one word; false where they are no such rows.
 bool mergeInto(std::vector<std::string>& row, const std::vector<std::string>& next) {
@@ -169,8 +180,8 @@ bool mergeInto(std::vector<std::string>& row, const std::vector<std::string>& ne
     return false;
   }
   row[differing] += "/" + next[differing];
-  row[0] = row[0].substr(0, row[0].find_first_of("- ")) + "-" +
-           next[0].substr(0, next[0].find(' ')) + mark;
+  row[0] =
+      ranksWith(row[0].substr(0, row[0].find(' ')), next[0].substr(0, next[0].find(' '))) + mark;
   return true;
 }
 
@@ -179,7 +190,13 @@ std::vector<std::vector<std::string>> rowsOfTable(const SiteComparison& comparis
   std::vector<std::vector<std::string>> rows;
   for (const int index : comparison.ranked) {
     std::vector<std::string> cells = cellsOf(comparison, comparison.arrangements[index], extras);
-    if (rows.empty() || !merged || !mergeInto(rows.back(), cells)) {
+    bool is_in = merged && !rows.empty() && mergeInto(rows.back(), cells);
+    // What does not fit stands in the order of what it lacks: equal rows further up are equal.
+    for (std::size_t i = 0;
+         merged && !is_in && !comparison.arrangements[index].fits && i < rows.size(); ++i) {
+      is_in = mergeInto(rows[i], cells);
+    }
+    if (!is_in) {
       rows.push_back(std::move(cells));
     }
   }
@@ -348,7 +365,7 @@ std::string unreadyText(const SiteComparison& comparison, std::size_t most) {
   }
   return out.empty() ? out
                      : "\nNOT READY as they are, though they fit; check says what cures it\n" +
-                           out + moreText(count, most, "of them");
+                           out + moreText(count, most, "arrangements");
 }
 
 std::string fixesText(const SiteComparison& comparison, std::size_t most) {
@@ -369,16 +386,21 @@ std::string fixesText(const SiteComparison& comparison, std::size_t most) {
         text += i == 0 ? "; would fit with " : ", or ";
         text += made.fixes[i].text;
       }
-      text += made.fixes.empty() ? "; nothing smaller than more room or more panels" : "";
+      text += !made.fixes.empty() ? ""
+              : made.choice.panels == kMostPanels
+                  ? "; nothing smaller than more room"
+                  : "; nothing smaller than more room or more panels";
       const bool told = text.find("too weak") != std::string::npos;
       text += made.has(Hazard::kMotorWeak) && !told ? "; its motor is too weak as well" : "";
     }
     out += wrapped(text, "  " + padded(std::to_string(made.rank), 2, true) + " ", "     ",
                    kCompareWidth);
   }
-  return out.empty()
-             ? out
-             : "\nWhat would make the others fit\n" + out + moreText(count, most, "of them");
+  return out.empty() ? out
+                     : (any(comparison, [](const Arrangement& made) { return made.fits; })
+                            ? "\nWhat would make the others fit\n"
+                            : "\nWhat would make them fit\n") +
+                           out + moreText(count, most, "arrangements");
 }
 
 /// One line: whether there is something to build.
@@ -400,6 +422,17 @@ std::string verdictLine(const SiteComparison& comparison) {
 }
 
 }  // namespace
+
+std::string compareVerdict(const SiteComparison& comparison) {
+  std::string out = verdictLine(comparison);
+  if (comparison.recommended) {
+    const Arrangement& made = comparison.arrangements[*comparison.recommended];
+    for (const Hazard hazard : made.hazards) {
+      out += wrapped(hazardText(comparison.spec, made, hazard), "  ! ", "    ", kCompareWidth);
+    }
+  }
+  return out;
+}
 
 std::string compareTable(const SiteComparison& comparison, const std::string& currency, bool all) {
   constexpr std::size_t kFirst = 5, kOthers = 2;

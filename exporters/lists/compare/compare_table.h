@@ -13,4 +13,7 @@ inline constexpr std::size_t kCompareWidth = 100;
 /// characters, best first, the recommended one in more detail, and what would make the others fit.
 std::string compareTable(const SiteComparison& comparison, const std::string& currency, bool all);
 
+/// Its first line alone, and the hazards of what it recommends.
+std::string compareVerdict(const SiteComparison& comparison);
+
 }  // namespace leafstack

@@ -56,14 +56,21 @@ void collect(const Json& json, const std::string& path, std::vector<std::string>
   }
 }
 
+/// What does not fit is laid out, and no more.
+bool isBuilt(const Json& report) {
+  return report.value("clash", Json()).is_object();
+}
+
 Json figuresOf(const Json& a, const Json& b) {
   std::vector<std::string> order;
   std::map<std::string, Json> of_a, of_b;
+  const bool both_built = isBuilt(a) == isBuilt(b);
   for (const char* section : kFigures) {
-    collect(a.value(section, Json()), section, order, of_a);
-  }
-  for (const char* section : kFigures) {
-    collect(b.value(section, Json()), section, order, of_b);
+    const Json one = a.value(section, Json()), other = b.value(section, Json());
+    if (both_built || one.is_null() == other.is_null()) {
+      collect(one, section, order, of_a);
+      collect(other, section, order, of_b);
+    }
   }
   Json out = Json::array();
   std::map<std::string, bool> told;
@@ -237,28 +244,59 @@ std::string verdictOf(const Json& report) {
 
 Json gateDiff(const DiffSide& a, const DiffSide& b) {
   Json out;
-  out["a"] = {{"gate", a.name}, {"verdict", verdictOf(a.report)}};
-  out["b"] = {{"gate", b.name}, {"verdict", verdictOf(b.report)}};
+  out["a"] = {{"gate", a.name}, {"verdict", verdictOf(a.report)}, {"is_built", isBuilt(a.report)}};
+  out["b"] = {{"gate", b.name}, {"verdict", verdictOf(b.report)}, {"is_built", isBuilt(b.report)}};
   out["inputs"] = inputsOf(a, b);
   out["figures"] = figuresOf(a.report, b.report);
-  out["parts"] = partsOf(a.report, b.report);
-  out["findings"] = findingsOf(a.report, b.report);
+  const bool both_built = isBuilt(a.report) && isBuilt(b.report);
+  out["parts"] = both_built ? partsOf(a.report, b.report) : Json();
+  out["findings"] = both_built ? findingsOf(a.report, b.report) : Json();
   return out;
 }
 
-std::string gateDiffText(const Json& diff) {
+namespace {
+
+std::string verdictsText(const Json& diff) {
   std::string out;
   for (const char* side : {"a", "b"}) {
     out += wrapped(oneLine(diff.at(side).at("gate").get<std::string>()) + ": " +
                        diff.at(side).at("verdict").get<std::string>(),
                    "", "  ");
   }
+  return out;
+}
+
+std::string comparedText(const Json& diff) {
+  if (!diff.at("parts").is_null()) {
+    return partsText(diff.at("parts")) + findingsText(diff.at("findings"));
+  }
+  std::string names;
+  for (const char* side : {"a", "b"}) {
+    if (!diff.at(side).at("is_built").get<bool>()) {
+      names +=
+          (names.empty() ? "" : " and ") + oneLine(diff.at(side).at("gate").get<std::string>());
+    }
+  }
+  return "\n" + wrapped("Not built, as it does not fit: " + names +
+                            ". Parts and findings are not compared.",
+                        "", "  ");
+}
+
+}  // namespace
+
+std::string gateDiffVerdicts(const Json& diff) {
+  return verdictsText(diff) +
+         (diff.at("parts").is_null() ? comparedText(diff) : findingsText(diff.at("findings")));
+}
+
+std::string gateDiffText(const Json& diff) {
+  std::string out = verdictsText(diff);
   const auto some = [](const Json& rows) { return rows.empty() ? ": none\n" : "\n"; };
   out +=
       "\nInputs" + std::string(some(diff.at("inputs"))) + changeRows(diff.at("inputs"), "pointer");
   out +=
       "\nFigures" + std::string(some(diff.at("figures"))) + changeRows(diff.at("figures"), "path");
-  return out + partsText(diff.at("parts")) + findingsText(diff.at("findings"));
+  return out + comparedText(diff);
 }
 
 }  // namespace leafstack

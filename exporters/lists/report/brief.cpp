@@ -14,8 +14,6 @@ namespace leafstack {
 namespace {
 
 constexpr long kMostLines = 39;
-/// Of a list that has to be cut short: an item, and how many more there are.
-constexpr long kLeastLines = 2;
 
 std::string item(const std::string& text) {
   return wrapped(text, "  - ", "    ");
@@ -29,6 +27,11 @@ struct Items {
   std::vector<std::string> all;
   const char* what;  ///< they are, where not all are told
 };
+
+/// Of a list that has to be cut short: an item, and how many more there are.
+long leastLines(const Items& items) {
+  return items.all.empty() ? 0 : linesOf(items.all.front()) + (items.all.size() > 1 ? 1 : 0);
+}
 
 /// As many as the lines hold, the first in any case; and how many more there are.
 std::string fitting(const Items& items, long lines) {
@@ -81,58 +84,86 @@ Items warningItems(const std::vector<Warning>& warnings, const char* what, const
   return items;
 }
 
-Items hazardItems(const std::vector<Warning>& warnings) {
+/// What tells against the gate and is no hazard.
+Items reasonItems(const std::vector<Warning>& warnings) {
+  return warningItems(
+      warnings, "reasons",
+      [](const Warning& one) { return !one.is_hazard && one.against != Against::kNothing; },
+      [](const Warning& one) { return withPlace(one.in_short, one); });
+}
+
+/// Pairs that are clear as drawn and may meet as built.
+std::string toleranceItem(const ClashReport* clash) {
+  return clash == nullptr || clash->as_built.pairs_that_can_meet == 0
+             ? ""
+             : item(asBuiltSentence(clash->as_built) + " Build it closer, or give them more room.");
+}
+
+Items hazardItems(const std::vector<Warning>& warnings, bool in_short = false) {
   return warningItems(
       warnings, "hazards", [](const Warning& one) { return one.is_hazard; },
-      [](const Warning& one) { return inWords(one); });
+      [&](const Warning& one) {
+        return in_short ? withPlace(firstSentence(one.text), one) : inWords(one);
+      });
 }
 
 /// Of the whole gate; where nothing brings that, of what tells against it one by one.
-std::string cureItems(const Advice& advice) {
-  std::string out;
+Items cureItems(const Advice& advice) {
+  std::vector<std::string> out;
   if (advice.together.sets.empty()) {
     for (const Warning& warning : advice.warnings) {
       if (!warning.cure.sets.empty()) {
-        out += item(warning.in_short + ":") + cureLines(warning.cure);
+        out.push_back(item(warning.in_short + ":") + cureLines(warning.cure));
       }
     }
   }
   if (advice.together.tried > 0 && (out.empty() || !advice.together.sets.empty())) {
-    out += item(advice.together.leaves.empty() ? "for the whole gate:" : "for what meets:") +
-           cureLines(advice.together);
+    out.push_back(item(advice.together.leaves.empty() ? "for the whole gate:" : "for what meets:") +
+                  cureLines(advice.together));
   } else if (out.empty()) {
     const auto tried = std::find_if(advice.warnings.begin(), advice.warnings.end(),
                                     [](const Warning& warning) { return warning.cure.tried > 0; });
-    out += tried == advice.warnings.end() ? "" : cureLines(tried->cure);
+    out.push_back(tried == advice.warnings.end() ? "" : cureLines(tried->cure));
   }
-  return out;
+  return {out, "cures"};
 }
 
 std::string verdictLine(const Advice& advice, const ClashReport* clash) {
   return wrapped(inWords(gateVerdict(advice.warnings, clash)), "", "  ");
 }
 
-/// Hazards and cures whole; findings, reasons and notes as the lines allow.
+/// Every hazard, in one sentence each where all of it is too long; then cures, findings, reasons
+/// and notes as the lines left allow.
 std::string tasks(const Advice& advice, const ClashReport* clash, long lines) {
   const std::vector<Warning>& all = advice.warnings;
   const Items findings = findingItems(clash);
-  const Items reasons = warningItems(
-      all, "reasons",
-      [](const Warning& one) { return !one.is_hazard && one.against != Against::kNothing; },
-      [](const Warning& one) { return withPlace(one.in_short, one); });
+  const Items reasons = reasonItems(all);
   const Items notes = warningItems(
       all, "notes",
       [](const Warning& one) { return !one.is_hazard && one.against == Against::kNothing; },
       [](const Warning& one) { return withPlace(firstSentence(one.text), one); });
-  const std::string hazards = joined(hazardItems(all)), cures = cureItems(advice);
-  lines -= linesOf(hazards) + linesOf(cures);
-  const auto kept = [](const Items& items) {
-    return std::min(kLeastLines, linesOf(joined(items)));
-  };
-  std::string out = fitting(findings, lines - kept(reasons) - kept(notes));
+  const Items all_cures = cureItems(advice);
+  const std::string tolerance = toleranceItem(clash);
+  const long note_lines = notes.all.empty() ? 0 : 1;
+  lines -= linesOf(tolerance);
+  const long others = leastLines(findings) + leastLines(reasons) + note_lines;
+  Items hazard_items = hazardItems(all);
+  if (linesOf(joined(hazard_items)) > lines - others - leastLines(all_cures)) {
+    hazard_items = hazardItems(all, /*in_short=*/true);
+  }
+  const std::string hazards = fitting(hazard_items, lines - others - leastLines(all_cures));
+  lines -= linesOf(hazards);
+  const std::string cures = fitting(all_cures, lines - others);
+  lines -= linesOf(cures);
+  std::string out = fitting(findings, lines - leastLines(reasons) - note_lines);
   lines -= linesOf(out);
-  const std::string told = fitting(reasons, lines - kept(notes));
-  return out + hazards + told + fitting(notes, lines - linesOf(told)) + cures;
+  const std::string told = fitting(reasons, lines - note_lines);
+  lines -= linesOf(told);
+  const std::string noted =
+      leastLines(notes) > lines && !notes.all.empty()
+          ? "  - notes not told here: " + std::to_string(notes.all.size()) + "\n"
+          : fitting(notes, lines);
+  return out + tolerance + hazards + told + noted + cures;
 }
 
 std::string briefGate(const GateSpec& spec, const Layout& layout) {
@@ -204,7 +235,9 @@ std::string briefClash(const ClashReport& clash) {
     text += ". Nearest without touching: " + shown(clash.least_clearance_mm) + " mm, " +
             clash.least_clearance_between;
   }
-  return wrapped(text + ".", "  ", "  ") + asBuiltText(clash.as_built) + againstText(clash.against);
+  const std::string built =  // else it stands in what to do
+      clash.as_built.pairs_that_can_meet == 0 ? asBuiltText(clash.as_built) : "";
+  return wrapped(text + ".", "  ", "  ") + built + againstText(clash.against);
 }
 
 }  // namespace
@@ -222,8 +255,8 @@ std::string verdictAndTasks(const Advice& advice, const ClashReport* clash,
 }
 
 std::string quietText(const Advice& advice, const ClashReport* clash) {
-  return verdictLine(advice, clash) + joined(findingItems(clash)) +
-         joined(hazardItems(advice.warnings));
+  return verdictLine(advice, clash) + joined(findingItems(clash)) + toleranceItem(clash) +
+         joined(hazardItems(advice.warnings)) + joined(reasonItems(advice.warnings));
 }
 
 std::string briefText(const ReportContents& contents, const std::vector<std::string>& misfit) {

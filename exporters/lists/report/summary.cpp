@@ -345,12 +345,17 @@ std::string panelTable(const Layout& layout, const Schedules* schedules) {
 }
 
 std::string asBuiltText(const AsBuilt& built) {
+  const std::string text = asBuiltSentence(built);
+  return text.empty() ? text : wrapped(text, "  ", "  ");
+}
+
+std::string asBuiltSentence(const AsBuilt& built) {
   if (!(built.tolerance_mm > 0)) {
     return "";
   }
   const std::string build = "Built within " + mm(built.tolerance_mm) + " of the drawing, ";
   if (built.pairs.empty()) {
-    return wrapped(build + "no two moving parts come near.", "  ", "  ");
+    return build + "no two moving parts come near.";
   }
   const BuiltPair& tightest = built.pairs.front();
   const std::string pair = inWords(tightest.a) + " and " + inWords(tightest.b);
@@ -363,7 +368,7 @@ std::string asBuiltText(const AsBuilt& built) {
                 mm(tightest.allowed_mm) + " of build error. " +
                 (built.is_coarse ? "At most " : "") + std::to_string(built.pairs_that_can_meet) +
                 " pairs of parts can meet; report.json lists the tightest.";
-  return wrapped(build + text, "  ", "  ");
+  return build + text;
 }
 
 std::string againstText(const std::optional<Comparison>& against) {

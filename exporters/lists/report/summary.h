@@ -22,12 +22,15 @@ std::string briefText(const ReportContents& contents, const std::vector<std::str
 std::string verdictAndTasks(const Advice& advice, const ClashReport* clash,
                             const std::vector<std::string>& misfit = {}, long other_lines = 0);
 
-/// What is said even where all else is quiet: the verdict, every finding, every hazard.
+/// What is said even where all else is quiet: the verdict, every finding, hazard and reason, and
+/// that parts can meet within the build tolerance.
 std::string quietText(const Advice& advice, const ClashReport* clash);
 
 /// Pieces that the whole text and the brief one share.
 std::string panelTable(const Layout& layout, const Schedules* schedules);
 std::string asBuiltText(const AsBuilt& built);
+/// What it says, unwrapped; empty without a tolerance.
+std::string asBuiltSentence(const AsBuilt& built);
 std::string againstText(const std::optional<Comparison>& against);
 /// How trying ended, and its settings on a line of their own, however long: they are pasted.
 std::string cureLines(const Cure& cure);
