@@ -67,7 +67,7 @@ TEST_F(CliTexts, TextsAreShort) {
            "checks": {"build_tolerance_mm": 3}})",
        "NOT READY: ", 5, 35},
       {"near the fence", R"({"site": {"opening_mm": 6000, "setback_mm": 12}})", "NOT READY: ", 0,
-       25},
+       28},
       {"overloaded", R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": 45}})",
        "NOT READY: ", 0, 20},
       {"small", R"({"site": {"opening_mm": 6000, "room_mm": 2500}})", "NOT READY: ", 4},
