@@ -1,7 +1,10 @@
 #include "generator/shelf/measured_gate.h"
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
+#include <utility>
 
 #include "generator/geometry/in_parallel.h"
 #include "generator/geometry/pose.h"
@@ -11,18 +14,34 @@
 namespace leafstack {
 namespace {
 
-bool areAlike(const Model& a, const Model& b) {
-  if (a.instances.size() != b.instances.size()) {
-    return false;
+/// Which instance of `b` each one of `a` is, by kind and panel in the order of placing; empty where
+/// b has others. Motor packers lie in as many layers as their height takes: the topmost there is.
+std::vector<int> counterparts(const Model& a, const Model& b) {
+  const auto keyOf = [](const Model& model, const Instance& one) {
+    return std::pair(model.parts[one.part].kind, one.panel);
+  };
+  std::map<std::pair<PartKind, int>, std::vector<int>> there;
+  for (std::size_t i = 0; i < b.instances.size(); ++i) {
+    there[keyOf(b, b.instances[i])].push_back(static_cast<int>(i));
   }
-  for (std::size_t i = 0; i < a.instances.size(); ++i) {
-    const Instance& one = a.instances[i];
-    const Instance& other = b.instances[i];
-    if (a.parts[one.part].kind != b.parts[other.part].kind || one.panel != other.panel) {
-      return false;
+  std::map<std::pair<PartKind, int>, std::size_t> met;
+  std::vector<int> found;
+  for (const Instance& one : a.instances) {
+    const auto key = keyOf(a, one);
+    const std::vector<int>& alike = there[key];
+    const bool may_differ = key.first == PartKind::kMotorPacker && !alike.empty();
+    const std::size_t nth = met[key]++;
+    if (nth >= alike.size() && !may_differ) {
+      return {};
+    }
+    found.push_back(alike[std::min(nth, alike.size() - 1)]);
+  }
+  for (const auto& [key, alike] : there) {
+    if (key.first != PartKind::kMotorPacker && met[key] != alike.size()) {
+      return {};
     }
   }
-  return true;
+  return found;
 }
 
 /// Every row changed by another amount, none of them a simple share of another; `part` from 0 to 1
@@ -76,15 +95,26 @@ const TopoDS_Shape& MeasuredGate::solid(int part) const {
 }
 
 const Lengths& MeasuredGate::lengths(int instance) const {
-  return lengths_.at(instance).get([&] {
-    const Instance& one = model_->instances[instance];
+  const int own = ownOf(instance);
+  return lengths_.at(own).get([&] {
+    const Instance& one = model_->instances[own];
     return lengthsOf(solid(one.part), one.at_closed);
   });
 }
 
 Vec3 MeasuredGate::shift(int instance, double drive_mm) const {
-  return drive_mm == 0 ? Vec3{}
-                       : carried(model_->poseAt(model_->instances[instance].body, drive_mm), {});
+  return drive_mm == 0
+             ? Vec3{}
+             : carried(model_->poseAt(model_->instances[ownOf(instance)].body, drive_mm), {});
+}
+
+bool MeasuredGate::countAs(const Model& other) {
+  own_ = counterparts(other, *model_);
+  return !own_.empty();
+}
+
+int MeasuredGate::ownOf(int instance) const {
+  return own_.empty() ? instance : own_.at(instance);
 }
 
 GateAndHairs::GateAndHairs(const GateSpec& spec)
@@ -97,7 +127,7 @@ GateAndHairs::GateAndHairs(const GateSpec& spec)
     for (const double most : {kShakenMm, -kShakenMm, kShakenMm / 8, -kShakenMm / 8}) {
       auto made = std::make_unique<MeasuredGate>(withAllShaken(spec, most, part),
                                                  MeasuredGate::Solids::kAsMeasured);
-      if (made->problems().empty() && areAlike(*gate_.model(), *made->model())) {
+      if (made->problems().empty() && made->countAs(*gate_.model())) {
         shaken_ = std::move(made);
         return;
       }
@@ -130,7 +160,7 @@ GateAndHairs::Changed GateAndHairs::changedBy(const Parameter& row) const {
     }
     *figure += hair;
     auto gate = std::make_unique<MeasuredGate>(changed, MeasuredGate::Solids::kAsMeasured);
-    if (gate->problems().empty() && areAlike(*gate_.model(), *gate->model())) {
+    if (gate->problems().empty() && gate->countAs(*gate_.model())) {
       return {std::move(gate), hair};
     }
   }

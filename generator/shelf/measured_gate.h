@@ -32,15 +32,19 @@ class MeasuredGate {
   std::shared_ptr<const Model> model() const { return model_; }
   /// Of one instance, closed.
   const Lengths& lengths(int instance) const;
+  /// From now on instances are counted as `other` counts its own; false where it has other parts.
+  bool countAs(const Model& other);
   /// How far an instance has gone at a drive travel; level ground only.
   Vec3 shift(int instance, double drive_mm) const;
 
  private:
   const TopoDS_Shape& solid(int part) const;
+  int ownOf(int instance) const;
 
   std::shared_ptr<PlannedModel> planned_;  ///< null where all solids were made at once
   std::shared_ptr<const Model> model_;
   std::vector<LayoutProblem> problems_;
+  std::vector<int> own_;  ///< by the other gate's count; empty: its own
   mutable std::vector<MadeOnce<TopoDS_Shape>> solids_;  ///< by part
   mutable std::vector<MadeOnce<Lengths>> lengths_;      ///< by instance
 };

@@ -65,7 +65,7 @@ TEST_F(CliTexts, TextsAreShort) {
       {"many clashes and reasons",
        R"({"site": {"opening_mm": 6000, "setback_mm": 0}, "gate": {"cladding": {"kind": "boards"}},
            "checks": {"build_tolerance_mm": 3}})",
-       "NOT READY: ", 5, 35},
+       "NOT READY: ", 5, 40},
       {"near the fence", R"({"site": {"opening_mm": 6000, "setback_mm": 12}})", "NOT READY: ", 0,
        28},
       {"overloaded", R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": 45}})",
