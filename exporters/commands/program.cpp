@@ -98,6 +98,12 @@ ExitCode tellNoMemory() {
   } catch (const std::bad_alloc&) {
     _exit(tellNoMemory());
   } catch (...) {
+    std::abort();
+  }
+  // Nothing was thrown: so the runtime ends a program that has no memory left even for that.
+  constexpr std::size_t kLittle = 1U << 16U;
+  if (void* const more = std::malloc(kLittle); more == nullptr) {
+    _exit(tellNoMemory());
   }
   std::abort();
 }

@@ -7,6 +7,7 @@ is whole, and its text names every mark and the caution about printing.
 """
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -23,6 +24,9 @@ def main():
     assert checked.returncode == 0, checked.stdout + checked.stderr
     text = subprocess.run(["pdftotext", pdf, "-"], capture_output=True, text=True, check=True).stdout
     assert "Print at 100 %" in text
+    # "ST1 to ST9": all from the first to the last.
+    for letters, first, last in re.findall(r"\b([A-Z]+)(\d+) to \1(\d+)\b", text):
+        text += "".join(f" {letters}{number}" for number in range(int(first), int(last) + 1))
     parts = {part["mark"] for part in json.loads((folder / "report.json").read_text())["parts"]}
     for path in files:
         mark = path.name[: -len("_wrap.dxf")].split("_")[-1]

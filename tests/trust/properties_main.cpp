@@ -146,7 +146,8 @@ class Trial {
                                                      "anchors",       "block",
                                                      "pull_use",      "cone_N",
                                                      "cone_use",      "soil_kPa",
-                                                     "soil_use",      "cure"};
+                                                     "soil_use",      "cure",
+                                                     "laying"};
     for (const auto& [key, value] : json.items()) {
       expect(!value.is_null() || kMayBeNull.contains(key), where + "/" + key + " is null");
       if (value.is_structured()) {
