@@ -62,6 +62,7 @@ try {
   await checkFindings(check, page, report);
   await checkBuilt(check, page, report);
   await checkSummary(check, browser, folder);
+  await page.bringToFront(); // nothing is drawn behind another page
   if (!onlyOpens) {
     await checkRopes(check, page);
     await checkWheels(check, page, resolved);

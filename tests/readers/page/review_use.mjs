@@ -189,6 +189,7 @@ export async function checkSummary(check, browser, folder) {
   await page.emulateMediaType("print");
   await page.setViewport({ width: 718, height: 1000 });
   check.that(await within(), "the summary is wider than the 190 mm that A4 prints");
+  await page.close();
 }
 
 /** Words that no page writes, or that another revision's page did: left out or held to what there is. */
