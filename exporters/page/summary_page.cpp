@@ -22,7 +22,7 @@ namespace {
 constexpr std::string_view kStyle =
     "body{font:15px/1.45 \"DejaVu Sans\",Verdana,Arial,sans-serif;color:#1f2a31;margin:0 auto;"
     "max-width:1080px;padding:24px}\n"
-    "h1{font-size:26px;margin:0}h2{font-size:19px;margin:34px 0 8px;"
+    "h1{font-size:26px;margin:0;overflow-wrap:anywhere}h2{font-size:19px;margin:34px 0 8px;"
     "border-bottom:2px solid #b8701a;padding-bottom:4px}h3{font-size:16px;margin:22px 0 4px}\n"
     "p{margin:6px 0}.sub{color:#53616a}.note{color:#53616a;font-size:13.5px}\n"
     "figure{margin:14px 0;box-sizing:border-box;border:1px solid #d4dade}figure "
