@@ -376,8 +376,10 @@ class Sheet {
                w.case_name,
            "L / V = " + newtons(std::abs(w.lateral_N)) + " / " + newtons(w.vertical_N) +
                ", held by its groove up to " + shown(w.limit) + " (mu 0.3)" +
-               "; its keeper's plate, taking it all, at " + shown(100 * w.keeper_use, 0) +
-               " % of its plastic moment",
+               (w.ratio <= w.keeper_limit
+                    ? "; its keeper's plate, taking it all, at "
+                    : "; its keeper does not catch it; its plate would be at ") +
+               shown(100 * w.keeper_use, 0) + " % of its plastic moment",
            w.vertical_N > 0 ? shown(w.ratio) : "lifts", "Nadal");
     }
     for (const StructureBlock& block : f.blocks) {

@@ -8,6 +8,8 @@
 #include <stdexcept>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/loads_parts.h"
 #include "generator/loads/plate_checks.h"
@@ -240,6 +242,7 @@ class Worst {
 
   void addWheels(const GateFrame& gate, const Response& response, const std::string& name) {
     const double limit = grooveLimit(model_.spec.hardware);
+    const double keeper_limit = keeperLimit(model_.spec);
     for (const frame::WheelPlace& place : gate.wheels) {
       StructureWheel wheel;
       wheel.panel = place.panel;
@@ -248,6 +251,7 @@ class Worst {
       wheel.lateral_N = response.held[place.node][1];
       wheel.vertical_N = response.held[place.node][2];
       wheel.limit = limit;
+      wheel.keeper_limit = keeper_limit;
       wheel.keeper_use = keeperUse(model_.spec, wheel.lateral_N);
       wheel.ratio = wheel.vertical_N > 0 ? std::abs(wheel.lateral_N) / wheel.vertical_N
                                          : std::numeric_limits<double>::infinity();
@@ -297,20 +301,54 @@ class Worst {
 }  // namespace
 
 bool isHeld(const StructureWheel& wheel) {
-  return wheel.vertical_N > 0 && (wheel.ratio <= wheel.limit || wheel.keeper_use <= 1);
+  const bool is_caught = wheel.ratio <= wheel.keeper_limit && wheel.keeper_use <= 1;
+  return wheel.vertical_N > 0 && (wheel.ratio <= wheel.limit || is_caught);
 }
+
+namespace {
+
+/// Sideways over downwards that a flank as steep as this holds, of a wheel that rolls.
+double nadal(double steep) {
+  return std::max(0.0, (steep - kTrackFriction) / (1 + kTrackFriction * steep));
+}
+
+}  // namespace
 
 double grooveLimit(const HardwareSpec& shelf) {
   double flank = 90 * kDegToRad;
   if (shelf.wheel.groove == GrooveKind::kV) {
     flank -= shelf.wheel.groove_deg / 2 * kDegToRad;
   } else {
-    const double radius = shelf.track.size_mm / 2;
+    const double radius = wheelGrooveRadiusMm(shelf);
     const double depth = (shelf.wheel.outside_mm - shelf.wheel.running_mm) / 2;
     flank = std::acos(std::clamp((radius - depth) / radius, 0.0, 1.0));
   }
-  const double steep = std::tan(flank);
-  return std::max(0.0, (steep - kTrackFriction) / (1 + kTrackFriction * steep));
+  return nadal(std::tan(flank));
+}
+
+double keeperLimit(const GateSpec& spec) {
+  constexpr double kWhatever = std::numeric_limits<double>::infinity();
+  const HardwareSpec& shelf = spec.hardware;
+  const double low = trackKeepers(spec).low_mm, play = shelf.keeper.play_mm;
+  if (shelf.track.kind == TrackKind::kAngle) {
+    // On flanks of 45 degrees a wheel climbs as far as it goes aside.
+    const double tip = trackHeightMm(shelf.track) - shelf.track.size_mm / std::numbers::sqrt2;
+    return low + play <= tip ? kWhatever : 0;
+  }
+  const double radius = shelf.track.size_mm / 2;
+  const double deep =
+      std::clamp((shelf.wheel.outside_mm - shelf.wheel.running_mm) / 2, 0.0, radius);
+  const double lip = std::sqrt(radius * radius - (radius - deep) * (radius - deep));
+  if (play >= lip) {
+    return 0;
+  }
+  // The groove's lip goes up the bar until the play is used up.
+  const double climbed = std::sqrt(radius * radius - (lip - play) * (lip - play)) - (radius - deep);
+  const double above = low + climbed - radius;
+  if (above <= 0) {
+    return kWhatever;
+  }
+  return above >= radius ? 0 : nadal(std::sqrt(radius * radius - above * above) / above);
 }
 
 StructureReport structureOf(const Model& model, const WindReport& wind, bool with_frequencies) {

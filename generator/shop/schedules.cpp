@@ -257,7 +257,8 @@ std::vector<SheetGroup> sheetGroups(const ShopSpec& shop, const std::vector<Prof
   std::map<std::pair<std::string, double>, std::vector<SheetPiece>> pieces;
   for (const ProfileRow& row : profiles) {
     if (row.profile && row.material != "timber") {
-      pieces[{row.material, row.thickness_mm}].push_back(
+      // Measured on the solid: a mirrored one differs in the last digits.
+      pieces[{row.material, std::round(row.thickness_mm * 1e6) / 1e6}].push_back(
           {row.mark, row.profile->width_mm, row.profile->height_mm, row.quantity});
     }
   }

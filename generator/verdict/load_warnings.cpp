@@ -422,11 +422,17 @@ class LoadWarnings {
             (worst->climbs_at_m_s
                  ? "It would climb out in a gust of " + shown(*worst->climbs_at_m_s, 0) + " m/s. "
                  : "") +
-            "Its keeper's plates reach " + shown(100 * worst->keeper_use, 0) +
-            " % of their plastic moment. Thicker or longer ones hold it",
+            (worst->ratio > worst->keeper_limit
+                 ? "Its keeper's plates do not catch it: they stand beside a part of the track "
+                   "that "
+                   "leans, or too far off. A bar in a deep groove, with plates that end below its "
+                   "middle, is caught"
+                 : "Its keeper's plates reach " + shown(100 * worst->keeper_use, 0) +
+                       " % of their plastic moment. Thicker or longer ones hold it"),
         "/hardware/keeper");
     warnings_.back().is_hazard = true;
-    condemn(Against::kTrack, name + " leaves its track", worst->keeper_use);
+    condemn(Against::kTrack, name + " leaves its track",
+            worst->ratio > worst->keeper_limit ? worst->ratio / worst->limit : worst->keeper_use);
   }
 
   const GateSpec& spec_;

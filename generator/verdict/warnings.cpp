@@ -9,6 +9,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
+#include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
@@ -157,6 +158,22 @@ void warnAboutKeepers(const GateSpec& spec, const Layout& layout, std::vector<Wa
             shown(keepers.outer_half_mm - spec.gate.bottom_rail.depth_mm / 2, 1) +
             " mm out on either side of the bottom rail, where ropes and brackets pass",
         "/hardware/keeper/low_mm");
+  }
+  // A plate that stands under the rail's rounded corner has no edge to be welded along.
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double flat_half = rail.depth_mm / 2 - cornerRadii(rail).outer_mm;
+  const double on_flat = flat_half - keepers.inner_half_mm;
+  if (on_flat < spec.hardware.keeper.plate_mm / 2) {
+    const double deep = 2 * (keepers.outer_half_mm + cornerRadii(rail).outer_mm);
+    add(warnings, "keepers-unwelded",
+        "the track keepers stand under the bottom rail's rounded corners: of " +
+            shown(spec.hardware.keeper.plate_mm) + " mm of plate " +
+            shown(std::max(0.0, on_flat), 1) +
+            " lie on its flat underside, too little to weld. A bottom rail " +
+            shown(std::ceil(deep)) + " mm deep with such corners holds them whole",
+        "/gate/bottom_rail");
+    warnings.back().against = Against::kMaking;
+    warnings.back().in_short = "the track keepers have no flat to be welded to";
   }
   if (!latchOf(spec, layout).top) {
     add(warnings, "no-top-receiver",

@@ -201,14 +201,44 @@ TEST(Structure, WindOnTheClosedGateIsTheSumOfItsPanels) {
   EXPECT_NEAR(sum, bound, 0.05 * bound);
 }
 
-// By hand: a round groove 5 deep on a bar of 20 meets it at acos((10 - 5) / 10) = 60 degrees, and
-// tan 60 = 1.732: (1.732 - 0.3) / (1 + 0.3 x 1.732) = 0.942. A V of 90 degrees: 0.7 / 1.3.
+// By hand: the lip of a round groove of 10.5, 5 deep, leans by acos((10.5 - 5) / 10.5) = 58.4
+// degrees, and tan 58.4 = 1.626: (1.626 - 0.3) / (1 + 0.3 x 1.626) = 0.891. A V of 90 degrees: 0.7
+// / 1.3.
 TEST(Structure, WhatAGrooveHolds) {
   HardwareSpec shelf;
-  EXPECT_NEAR(grooveLimit(shelf), 0.9424, 1e-4);
+  EXPECT_NEAR(grooveLimit(shelf), 0.8913, 3e-4);
   shelf.wheel.groove = GrooveKind::kV;
   shelf.wheel.groove_deg = 90;
   EXPECT_NEAR(grooveLimit(shelf), 0.5385, 1e-4);
+}
+
+// By hand, on a bar of 20 with a groove 5 deep, whose lip is sqrt(100 - 25) = 8.66 aside. Play 2:
+// it climbs sqrt(100 - 6.66^2) - 5 = 2.46, and plates 5 over the footing end at 7.46, under the
+// middle of the bar. From 19 they would end over its crown. Play 9: the lip is over the crown
+// before. Plates beside an angle's flanks go along them, 45 degrees up, and meet nothing.
+TEST(Structure, WhatAKeeperCatches) {
+  const auto limit = [](gates::Changes changes) { return keeperLimit(gates::specWith(changes)); };
+  EXPECT_TRUE(std::isinf(limit({})));
+  EXPECT_TRUE(std::isinf(limit({{"/hardware", "light"}})));
+  EXPECT_EQ(limit({{"/hardware/keeper/low_mm", 19}}), 0);
+  // 10 over the footing: 2.46 above the middle, where the bar leans by asin(0.246) off upright.
+  const double steep = std::sqrt(1 - 0.246 * 0.246) / 0.246;
+  EXPECT_NEAR(limit({{"/hardware/keeper/low_mm", 10}}), (steep - 0.3) / (1 + 0.3 * steep), 0.01);
+  EXPECT_EQ(limit({{"/hardware/keeper/play_mm", 9}}), 0);
+  EXPECT_EQ(limit({{"/hardware", "heavy"}}), 0);
+}
+
+TEST(Structure, AWheelThatNoKeeperCatchesIsNotHeld) {
+  StructureWheel wheel;
+  wheel.vertical_N = 1000;
+  wheel.ratio = 1.2;
+  wheel.limit = 0.54;
+  wheel.keeper_use = 0.1;
+  EXPECT_FALSE(isHeld(wheel));
+  wheel.keeper_limit = 1.5;
+  EXPECT_TRUE(isHeld(wheel));
+  wheel.keeper_use = 1.1;
+  EXPECT_FALSE(isHeld(wheel));
 }
 
 }  // namespace

@@ -292,9 +292,9 @@ void leavesByHand(const Model& model, const LoadReport& report, const StructureW
   EXPECT_NEAR(std::abs(wheel.lateral_N), sideways, off * both) << wheel.case_name;
   // Tubes weigh on their axes' lengths in the frame, to the rails' middles: a little more.
   EXPECT_NEAR(wheel.vertical_N, weight, 0.05 * (hand.weight_N[0] + hand.weight_N[1]));
-  // Nadal, on a bar of 20 in a round groove 5 deep: acos(5 / 10) = 60 degrees, mu 0.3.
-  EXPECT_GT((sideways + off * both) / wheel.vertical_N,
-            (std::sqrt(3.0) - 0.3) / (1 + 0.3 * std::sqrt(3.0)));
+  // Nadal, in a round groove of 10.5, 5 deep: its lip leans by acos(5.5 / 10.5), mu 0.3.
+  const double steep = std::sqrt(10.5 * 10.5 - 5.5 * 5.5) / 5.5;
+  EXPECT_GT((sideways + off * both) / wheel.vertical_N, (steep - 0.3) / (1 + 0.3 * steep));
   // Its keeper, a plate 120 x 5 of S235, or 120 x 6 of aluminium in a weld's zone (EN 1999-1-1),
   // that the track bends between where it bears and the rail.
   const TrackKeepers keepers = trackKeepers(model.spec);

@@ -44,6 +44,7 @@ Json wheelJson(const StructureWheel& wheel) {
   json["ratio"] = std::isfinite(wheel.ratio) ? Json(num(wheel.ratio)) : Json(nullptr);
   json["limit"] = num(wheel.limit);
   json["keeper_use"] = num(wheel.keeper_use);
+  json["keeper_catches"] = wheel.ratio <= wheel.keeper_limit;
   json["climbs_at_m_s"] = wheel.climbs_at_m_s ? Json(num(*wheel.climbs_at_m_s)) : Json(nullptr);
   return json;
 }

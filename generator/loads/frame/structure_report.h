@@ -56,6 +56,7 @@ struct StructureWheel {
   double lateral_N = 0, vertical_N = 0;  ///< sideways on the track; weight on it, negative: lifts
   double ratio = 0;                      ///< lateral over vertical; infinite where it lifts
   double limit = 0;                      ///< that its groove holds by itself
+  double keeper_limit = 0;    ///< up to which its keeper catches it; infinite: whatever the ratio
   double keeper_use = 0;      ///< of its keeper's plate, bent by the whole sideways force, factored
   double most_lateral_N = 0;  ///< sideways, greatest of all cases, either way
   std::optional<double> climbs_at_m_s;  ///< gust at which it would climb; none where never
