@@ -1,11 +1,12 @@
 // What loads.cpp puts together; each in a file of its own.
 #pragma once
 
+#include "generator/loads/frame/frame_metal.h"
 #include "generator/loads/load_report.h"
 
 namespace leafstack {
 
-inline constexpr double kNmmPerNm = 1000, kMm2PerM2 = 1e6, kMm3PerM3 = 1e9;
+inline constexpr double kMm2PerM2 = 1e6, kMm3PerM3 = 1e9;
 
 /// Ropes of a model as anchors of its bodies.
 std::vector<RopeAnchors> anchorsOf(const Model& model);
@@ -37,10 +38,5 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
 DriveRow driveRow(const Model& model, const LoadReport& report,
                   const std::vector<ChainCase>& cases);
 WindReport windReport(const Model& model);
-
-/// Yield strength of the frames' metal, N/mm2.
-double frameYield_N_mm2(const GateSpec& spec);
-/// "steel" or "aluminium".
-std::string frameMaterialName(const GateSpec& spec);
 
 }  // namespace leafstack

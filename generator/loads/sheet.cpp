@@ -4,8 +4,8 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/loads/checks/post_sheet.h"
 #include "generator/loads/loads_parts.h"
-#include "generator/loads/post_sheet.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {

@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "generator/loads/checks/sheet_line.h"
 #include "generator/loads/loads.h"
-#include "generator/loads/sheet_line.h"
 
 namespace leafstack {
 

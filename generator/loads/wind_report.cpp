@@ -106,14 +106,6 @@ void findPost(const Model& model, WindReport& wind) {
 
 }  // namespace
 
-std::string frameMaterialName(const GateSpec& spec) {
-  return spec.gate.material == FrameMaterial::kSteel ? "steel" : "aluminium";
-}
-
-double frameYield_N_mm2(const GateSpec& spec) {
-  return spec.gate.yield_N_mm2.value_or(materialClass(frameMaterialName(spec)).yield_N_mm2);
-}
-
 WindReport windReport(const Model& model) {
   WindReport wind;
   findPressure(model.spec.checks, model.spec.gate.height_mm, wind);

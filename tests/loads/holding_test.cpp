@@ -4,11 +4,11 @@
 #include <cmath>
 
 #include "generator/layout/ground/site_extents.h"
+#include "generator/loads/checks/net_section.h"
+#include "generator/loads/checks/plate_checks.h"
+#include "generator/loads/checks/rail_holes.h"
+#include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/loads.h"
-#include "generator/loads/net_section.h"
-#include "generator/loads/plate_checks.h"
-#include "generator/loads/rail_holes.h"
-#include "generator/loads/structure_checks.h"
 #include "generator/shop/set_out.h"
 #include "generator/verdict/load_warnings.h"
 #include "generator/verdict/warnings.h"

@@ -6,8 +6,8 @@
 
 #include <cmath>
 
+#include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/loads.h"
-#include "generator/loads/structure_checks.h"
 #include "generator/loads/structure_loads.h"
 #include "generator/loads/wind/wind_pressure.h"
 #include "tests/support/built_gates.h"

@@ -13,9 +13,9 @@
 #include <optional>
 
 #include "generator/layout/figures/keepers.h"
+#include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/loads.h"
-#include "generator/loads/structure_checks.h"
 #include "generator/loads/structure_loads.h"
 #include "tests/loads/z88.h"
 #include "tests/support/built_gates.h"

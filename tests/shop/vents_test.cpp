@@ -21,7 +21,7 @@
 #include <numbers>
 
 #include "generator/clash/report/clash.h"
-#include "generator/loads/rail_holes.h"
+#include "generator/loads/checks/rail_holes.h"
 #include "generator/shop/cutouts.h"
 #include "generator/shop/schedules.h"
 #include "generator/verdict/warnings.h"

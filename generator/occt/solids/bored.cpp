@@ -20,6 +20,7 @@
 #include <gp_Pln.hxx>
 
 #include "generator/geometry/geometry_error.h"
+#include "generator/occt/facing.h"
 
 namespace leafstack {
 
@@ -106,24 +107,8 @@ class BoredSolid {
             .Wire();
     BRepPrimAPI_MakePrism wall(rim, gp_Vec(into) * (along[1] - along[0]));
     const TopoDS_Face face = TopoDS::Face(TopExp_Explorer(wall.Shape(), TopAbs_FACE).Current());
-    faces_.push_back(facesAxis(face, near, into) ? face : TopoDS::Face(face.Reversed()));
+    faces_.push_back(looksAtAxis(face, near, into) ? face : TopoDS::Face(face.Reversed()));
     return {wall.FirstShape(), wall.LastShape()};
-  }
-
-  /// A hole's wall looks into the hole, as a solid's skin must there.
-  static bool facesAxis(const TopoDS_Face& face, const gp_Pnt& centre, const gp_Dir& axis) {
-    const BRepAdaptor_Surface surface(face);
-    gp_Pnt point;
-    gp_Vec du;
-    gp_Vec dv;
-    surface.D1((surface.FirstUParameter() + surface.LastUParameter()) / 2,
-               (surface.FirstVParameter() + surface.LastVParameter()) / 2, point, du, dv);
-    gp_Vec normal = du.Crossed(dv);
-    if (face.Orientation() == TopAbs_REVERSED) {
-      normal.Reverse();
-    }
-    const gp_Vec to_centre(point, centre);
-    return normal.Dot(to_centre - gp_Vec(axis) * to_centre.Dot(gp_Vec(axis))) > 0;
   }
 
   /// Flat, looking back out of the hole; `hole`: where it goes on.

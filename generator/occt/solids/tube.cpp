@@ -14,6 +14,7 @@
 #include <gp_Trsf.hxx>
 
 #include "generator/geometry/geometry_error.h"
+#include "generator/occt/facing.h"
 #include "generator/occt/solids/bored.h"
 
 namespace leafstack {
@@ -70,24 +71,6 @@ gp_Pnt centreOf(const TopoDS_Shape& wire) {
   return properties.CentreOfMass();
 }
 
-/// True when the side faces of a swept hole look into the hole, as a solid's skin must there.
-bool looksInward(const TopoDS_Shape& side_shell, const gp_Pnt& centre, int axis) {
-  const TopoDS_Face face = TopoDS::Face(TopExp_Explorer(side_shell, TopAbs_FACE).Current());
-  const BRepAdaptor_Surface surface(face);
-  gp_Pnt point;
-  gp_Vec du;
-  gp_Vec dv;
-  surface.D1((surface.FirstUParameter() + surface.LastUParameter()) / 2,
-             (surface.FirstVParameter() + surface.LastVParameter()) / 2, point, du, dv);
-  gp_Vec normal = du.Crossed(dv);
-  if (face.Orientation() == TopAbs_REVERSED) {
-    normal.Reverse();
-  }
-  gp_XYZ to_centre = centre.XYZ() - point.XYZ();
-  to_centre.SetCoord(axis + 1, 0);
-  return normal.XYZ().Dot(to_centre) > 0;
-}
-
 class DrilledTube {
  public:
   DrilledTube(const HollowSection& section, double length_mm, const EndSlopes& ends)
@@ -115,7 +98,8 @@ class DrilledTube {
     replaceFace(planes.outside, sides.FirstShape(), winding);
     replaceFace(planes.inside, sides.LastShape(), winding);
     const TopoDS_Shape shell = sides.Shape();
-    const bool inward = looksInward(shell, centreOf(wire), planes.outside.axis);
+    const TopoDS_Face first = TopoDS::Face(TopExp_Explorer(shell, TopAbs_FACE).Current());
+    const bool inward = looksAtAxis(first, centreOf(wire), gp_Dir(through));
     for (TopExp_Explorer faces(shell, TopAbs_FACE); faces.More(); faces.Next()) {
       faces_.push_back(TopoDS::Face(inward ? faces.Current() : faces.Current().Reversed()));
     }

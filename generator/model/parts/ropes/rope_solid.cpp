@@ -21,6 +21,7 @@
 #include <numbers>
 
 #include "generator/layout/figures/terminal.h"
+#include "generator/occt/facing.h"
 #include "generator/occt/solids/outline.h"
 
 namespace leafstack {
@@ -96,20 +97,6 @@ RopePath ropePathAt(const GateSpec& spec, const Layout& layout, const RopeRun& r
 
 namespace {
 
-/// A strand's round face that bounds the material inside it; `centre` is any point of its axis.
-TopoDS_Shape outwardRound(const TopoDS_Face& face, const gp_Pnt& centre, const gp_Dir& axis) {
-  const BRepAdaptor_Surface surface(face);
-  gp_Pnt point;
-  gp_Vec du;
-  gp_Vec dv;
-  surface.D1((surface.FirstUParameter() + surface.LastUParameter()) / 2,
-             (surface.FirstVParameter() + surface.LastVParameter()) / 2, point, du, dv);
-  gp_XYZ out = point.XYZ() - centre.XYZ();
-  out -= axis.XYZ() * out.Dot(axis.XYZ());
-  const bool outward = du.Crossed(dv).XYZ().Dot(out) > 0;
-  return face.Oriented(outward ? TopAbs_FORWARD : TopAbs_REVERSED);
-}
-
 TopoDS_Shape outwardFlat(const TopoDS_Face& face, const gp_Dir& outward) {
   const gp_Pln plane = BRepAdaptor_Surface(face, /*restriction=*/false).Plane();
   const bool along = (plane.Axis().Direction().Dot(outward) > 0) == plane.Direct();
@@ -157,8 +144,10 @@ TopoDS_Shape ropeSolid(const RopePath& path) {
     const double y = path.middle_y_mm + (front ? -path.pitch_radius_mm : path.pitch_radius_mm);
     BRepPrimAPI_MakePrism strand(front ? turn.front : turn.rear, along);
     for (TopExp_Explorer faces(strand.Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
-      builder.Add(shell, outwardRound(TopoDS::Face(faces.Current()),
-                                      gp_Pnt(path.pulley_mm, y, path.height_mm), gp_Dir(along)));
+      // It bounds the material inside it.
+      const TopoDS_Face face = TopoDS::Face(faces.Current().Oriented(TopAbs_FORWARD));
+      const bool inward = looksAtAxis(face, gp_Pnt(path.pulley_mm, y, path.height_mm), along);
+      builder.Add(shell, face.Oriented(inward ? TopAbs_REVERSED : TopAbs_FORWARD));
     }
     // Both ends look back along the strands, away from the pulley.
     const gp_Dir away = path.opening ? -gp::DX() : gp::DX();

@@ -1,4 +1,4 @@
-#include "generator/loads/rail_holes.h"
+#include "generator/loads/checks/rail_holes.h"
 
 #include <cmath>
 #include <set>

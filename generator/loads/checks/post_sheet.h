@@ -4,8 +4,8 @@
 
 #include <vector>
 
+#include "generator/loads/checks/sheet_line.h"
 #include "generator/loads/frame/structure_report.h"
-#include "generator/loads/sheet_line.h"
 #include "generator/model/model.h"
 
 namespace leafstack {

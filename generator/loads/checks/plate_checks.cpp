@@ -1,4 +1,4 @@
-#include "generator/loads/plate_checks.h"
+#include "generator/loads/checks/plate_checks.h"
 
 #include <algorithm>
 #include <cmath>
@@ -7,8 +7,8 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/latch.h"
-#include "generator/loads/loads_parts.h"
-#include "generator/loads/structure_checks.h"
+#include "generator/loads/checks/structure_checks.h"
+#include "generator/loads/frame/frame_metal.h"
 #include "params/catalogue/catalogue.h"
 #include "params/catalogue/welds.h"
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "generator/loads/net_section.h"
+#include "generator/loads/checks/net_section.h"
 #include "generator/model/model.h"
 
 namespace leafstack {

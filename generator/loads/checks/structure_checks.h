@@ -5,9 +5,9 @@
 #include <string_view>
 #include <vector>
 
+#include "generator/loads/checks/rail_holes.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/frame/structure_report.h"
-#include "generator/loads/rail_holes.h"
 
 namespace leafstack {
 

@@ -1,4 +1,4 @@
-#include "generator/loads/structure_checks.h"
+#include "generator/loads/checks/structure_checks.h"
 
 #include <Eigen/Dense>
 #include <algorithm>
@@ -7,7 +7,7 @@
 
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
-#include "generator/loads/loads_parts.h"
+#include "generator/loads/frame/frame_metal.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {

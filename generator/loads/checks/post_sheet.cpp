@@ -1,4 +1,4 @@
-#include "generator/loads/post_sheet.h"
+#include "generator/loads/checks/post_sheet.h"
 
 #include <cmath>
 

@@ -1,4 +1,4 @@
-#include "generator/loads/post_checks.h"
+#include "generator/loads/checks/post_checks.h"
 
 #include <algorithm>
 #include <cmath>
@@ -6,10 +6,10 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/site_extents.h"
-#include "generator/loads/loads_parts.h"
-#include "generator/loads/plate_checks.h"
+#include "generator/loads/checks/plate_checks.h"
+#include "generator/loads/checks/structure_checks.h"
+#include "generator/loads/frame/frame_metal.h"
 #include "generator/loads/statics/anchor_cone.h"
-#include "generator/loads/structure_checks.h"
 #include "params/catalogue/catalogue.h"
 
 namespace leafstack {

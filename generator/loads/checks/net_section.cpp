@@ -1,4 +1,4 @@
-#include "generator/loads/net_section.h"
+#include "generator/loads/checks/net_section.h"
 
 #include <algorithm>
 #include <cmath>
