@@ -74,11 +74,12 @@ TopoDS_Shape ring(Plane plane, double middle, const Terminal& t, double longer) 
 /// all that they take up; 0 for them as they are.
 TopoDS_Shape eyeSolid(const Terminal& t, double bore, double range) {
   const double radius = t.eye_mm / 2;
-  const double eye = t.tipMm() + radius - kRingsMeetMm;
-  const double thimble = eye + 2 * (radius - t.eye_plate_mm) - kRingsMeetMm;
-  const double ferrule = thimble + radius - kRingsMeetMm;
+  const double eye = t.tipMm() + radius;
+  const double thimble = eye + 2 * (radius - t.eye_plate_mm) + kRingsMeetMm;
+  const double ferrule = t.mouthMm() - t.sleeve_length_mm - kRingsMeetMm;
+  const double rod_end = t.tipMm() + kRingsMeetMm + range;
   const TopoDS_Shape rod =
-      turned({{t.threadEndMm() - range, t.tipMm() + range, t.thread_mm / 2}}, 0, t.tipMm() + range);
+      turned({{t.threadEndMm() - range, rod_end, t.thread_mm / 2}}, 0, rod_end);
   const TopoDS_Shape sleeve =
       turned({{ferrule - range, t.mouthMm() + range, t.sleeve_mm / 2}}, bore, t.ropeEndMm());
   const TopoDS_Shape all = fuse(fuse(rod, ring(Plane::kXZ, eye, t, range)),
