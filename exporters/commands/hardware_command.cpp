@@ -13,6 +13,7 @@
 #include "exporters/paper/backends/svg.h"
 #include "exporters/paper/shelf/hardware_sheets.h"
 #include "generator/compare/arrangements.h"
+#include "generator/cures/shelf/shelf_ends.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/layout.h"
@@ -125,6 +126,15 @@ ResolvedGate gateToCheck(const Options& options) {
   return resolve(text, sourceName(options.input), overrides, hardware);
 }
 
+void shortenRanges(const GateSpec& spec, ShelfCheck& check, Progress& progress) {
+  TrialStores stores;
+  const int total = static_cast<int>(check.ranges.size());
+  for (int i = 0; i < total; ++i) {
+    progress.stage("sizes", i, total);
+    shortenRange(spec, check.ranges[i], stores);
+  }
+}
+
 ExitCode checkSet(const Options& options) {
   Progress progress(options.quiet, /*timings=*/false);
   Prepared prepared;
@@ -136,12 +146,18 @@ ExitCode checkSet(const Options& options) {
   if (check.fits()) {
     prepared.layout = layOut(spec).layout;
     const Built built = buildAll(prepared, /*with_areas=*/false, progress);
-    context.clash = ShelfClash{clashLine(built.clash), codeOf(built.clash) == kDone};
+    context.clash = ShelfClash{clashLine(built.clash), codeOf(built.clash) == kDone, {}};
+    for (const Finding& finding : built.clash.findings) {
+      context.clash->findings.push_back(finding.text);
+    }
     context.loads = ratedLoads(spec, built.schedules.loads);
     code = codeOf(built.clash);
   }
   if (options.input.empty()) {
     check.ranges.clear();  // of a gate that nobody builds
+  } else if (options.drawn && context.clash && context.clash->findings.empty()) {
+    shortenRanges(spec, check, progress);
+    context.ranges_drawn = true;
   }
   progress.finishStage();
   if (options.json) {
@@ -157,6 +173,7 @@ ExitCode runHardware(const Options& options) {
          "hardware: --check judges one SET, and none is named");
   demand(!options.checks || options.output.empty(), "hardware: either -o or --check");
   demand(!options.json || options.checks, "hardware: --json goes with --check");
+  demand(!options.drawn || !options.input.empty(), "hardware: --drawn goes with --check GATE");
   if (options.checks) {
     return checkSet(options);
   }
@@ -189,6 +206,9 @@ void declareHardware(CLI::App& app, Options& options, Chosen& chosen) {
                                             "else on a plain one; - reads that from standard "
                                             "input");
   check->expected(0, 1)->type_name("[GATE]");
+  hardware->add_flag("--drawn", options.drawn,
+                     "with --check GATE: draw the gate at both ends of each size's range too, and "
+                     "see whether parts meet there; takes minutes");
   hardware->add_flag("--json", options.json, "print what --check finds as JSON");
   hardware->callback([&, check] {
     options.checks = check->count() > 0;

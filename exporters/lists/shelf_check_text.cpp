@@ -78,6 +78,9 @@ std::string rulesText(const ShelfCheck& check) {
 std::string rangesText(const ShelfCheck& check) {
   std::string text;
   for (const SizeRange& range : check.ranges) {
+    if (!range.isLimited()) {
+      continue;
+    }
     text += std::string(range.row->pointer) + ' ' + withUnit(range.value, range.row->unit) +
             " may be " + rangeOf(range.least, range.most, range.row->unit) + '\n';
     text += range.below.empty() ? "" : "  less: " + range.below + '\n';
@@ -153,12 +156,20 @@ std::string shelfCheckText(const ShelfCheck& check, const ShelfCheckContext& con
   }
   if (!check.ranges.empty()) {
     text += "\nHow far each size may go, all others as they are (" + std::to_string(kRangeSteps) +
-            " places looked at to either side):\n" + rangesText(check);
+            " places looked at to either side" +
+            (context.ranges_drawn ? ", and the gate drawn at both ends"
+                                  : "; whether parts meet there: --drawn") +
+            "):\n" + rangesText(check);
   }
   if (!check.has_ranges && !context.gate.empty()) {
     text += "\nOn surveyed ground it is not worked out how far each size may go.\n";
   }
-  text += context.clash ? '\n' + context.clash->line + '\n' : "";
+  if (context.clash) {
+    text += '\n' + context.clash->line + '\n';
+    for (const std::string& finding : context.clash->findings) {
+      text += "  - " + finding + '\n';
+    }
+  }
   return text + (context.gate.empty()
                      ? "\nNo gate was named: yours may ask for more (--check GATE).\n"
                      : "");
@@ -188,6 +199,9 @@ std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& con
   }
   out["ranges"] = Json::array();
   for (const SizeRange& range : check.ranges) {
+    if (!range.isLimited()) {
+      continue;
+    }
     Json one = {{"pointer", range.row->pointer},
                 {"value", range.value},
                 {"least", range.least},
@@ -202,6 +216,7 @@ std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& con
   }
   if (context.clash) {
     out["clash"] = context.clash->line;
+    out["findings"] = context.clash->findings;
   }
   return out.dump(2) + "\n";
 }

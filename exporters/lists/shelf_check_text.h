@@ -14,6 +14,7 @@ namespace leafstack {
 struct ShelfClash {
   std::string line;
   bool is_clear = false;
+  std::vector<std::string> findings = {};
 };
 
 /// What the check is about, and what else it came to.
@@ -21,6 +22,7 @@ struct ShelfCheckContext {
   std::string set, gate;              ///< as they were named; no gate: the plain one
   std::optional<ShelfClash> clash;    ///< where it was run: sizes that fit
   std::vector<RatedLoad> loads = {};  ///< of the gate
+  bool ranges_drawn = false;          ///< whether parts meet at their ends was seen too
 
   /// Of a check with these rules and layout.
   bool fits(const ShelfCheck& check) const { return check.fits() && (!clash || clash->is_clear); }

@@ -43,7 +43,7 @@ class Together {
     const Settings clear = clear_;
     if (!is_ready) {
       settings_ = base_;
-      is_ready = take(searched(trials_, kAll, {start_, base_, most_instances_, most_pairs_}));
+      is_ready = take(searched(trials_, kAllWarnings, {start_, base_, most_instances_, most_pairs_}));
     }
     if (is_ready) {
       leaveOutNeedless();

@@ -34,8 +34,8 @@ constexpr double kWithoutFigure = 1;
 double excessOf(const Outcome& outcome, const std::string& id) {
   double sum = id == kClash && outcome.clash ? outcome.clash->findings : 0;
   for (const Warning& warning : outcome.warnings) {
-    const bool counts = id == kAll ? warning.against != Against::kNothing : warning.id == id;
-    const bool has_figure = warning.excess > 0 || id != kAll;
+    const bool counts = id == kAllWarnings ? warning.against != Against::kNothing : warning.id == id;
+    const bool has_figure = warning.excess > 0 || id != kAllWarnings;
     sum += counts ? (has_figure ? warning.excess : kWithoutFigure) : 0;
   }
   return sum;
@@ -43,7 +43,7 @@ double excessOf(const Outcome& outcome, const std::string& id) {
 
 /// Changes for one reason, or for all there are: each once.
 std::vector<Change> changesOf(const Outcome& outcome, const std::string& id) {
-  if (id != kAll) {
+  if (id != kAllWarnings) {
     return changesFor(id, outcome.spec, outcome.timesAllowed(id));
   }
   std::vector<Change> all;
@@ -97,14 +97,14 @@ class Search {
  private:
   /// Others on the way to a gate that is ready may come and go.
   bool mayCome(const Outcome& outcome) const {
-    return id_ == kAll ? !isHazardNew(before_, outcome) : bringsNothingNew(before_, outcome);
+    return id_ == kAllWarnings ? !isHazardNew(before_, outcome) : bringsNothingNew(before_, outcome);
   }
 
   bool mayGoOn() const {
     return trials_.builtInstances() < most_instances_ && (!mustProve() || trials_.mayProve()) &&
            (!isClash() || trials_.checkedPairs() < clash_pairs_);
   }
-  bool mustProve() const { return id_ == kAll || isClash(); }
+  bool mustProve() const { return id_ == kAllWarnings || isClash(); }
   bool isClash() const { return id_ == kClash; }
 
   /// What came of them: of clashes with the clash check, of those that may be taken.
@@ -119,7 +119,7 @@ class Search {
   }
 
   bool isCure(const Outcome& outcome) const {
-    const bool is_gone = id_ == kAll ? outcome.reasons().empty()
+    const bool is_gone = id_ == kAllWarnings ? outcome.reasons().empty()
                          : isClash() ? outcome.clash && isClear(*outcome.clash)
                                      : outcome.count(id_) == 0;
     return outcome.isMade() && is_gone && mayCome(outcome);
@@ -139,7 +139,7 @@ class Search {
     const std::vector<std::string> left = proved.reasons();
     const bool clashes = std::find(left.begin(), left.end(), kClash) != left.end();
     if ((is_asked && !clashesNoWorse(before_, proved)) || (isClash() && clashes) ||
-        (id_ == kAll && !left.empty())) {
+        (id_ == kAllWarnings && !left.empty())) {
       return false;
     }
     found_.settings = settings;

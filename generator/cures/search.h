@@ -11,7 +11,7 @@ namespace leafstack {
 /// The clash check's word, in place of a warning's id.
 inline constexpr std::string_view kClash = "clash";
 /// Everything that tells against the gate, at once.
-inline constexpr std::string_view kAll = "";
+inline constexpr std::string_view kAllWarnings = "";
 
 /// What a search starts from.
 struct Start {
@@ -29,7 +29,7 @@ struct Found {
 
 /// A change that rids the gate of the warnings of this id, brings none that it had not, and leaves
 /// the clash check no worse: single changes first, the smallest first, then several on top of each
-/// other, of which none can be left out. For kAll the gate has to be ready, clashes always checked;
+/// other, of which none can be left out. For kAllWarnings the gate has to be ready, clashes always checked;
 /// warnings may come and go on the way, hazards may not come.
 Found searched(Trials& trials, std::string_view id, const Start& start);
 

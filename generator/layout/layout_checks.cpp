@@ -489,6 +489,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkMotorUnderGuide(spec, layout, problems);
   checkMotorPacking(spec, layout, problems);
   checkPulleys(spec, layout, problems);
+  checkOnFooting(spec, layout, problems);
   checkFrame(spec, layout, problems);
   return problems;
 }

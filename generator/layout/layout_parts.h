@@ -36,6 +36,9 @@ double ropeEndsShortMm(const GateSpec& spec, const Layout& layout);
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);
+/// Those of what stands on the footing, or over it.
+void checkOnFooting(const GateSpec& spec, const Layout& layout,
+                    std::vector<LayoutProblem>& problems);
 /// Those of pulleys and their cradles.
 void checkPulleys(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems);
 

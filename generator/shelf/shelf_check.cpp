@@ -253,9 +253,7 @@ void addRanges(const GateSpec& spec, ShelfCheck& check) {
     range.value = trial.value();
     std::tie(range.least, range.below) = trial.reach(row.limits.least);
     std::tie(range.most, range.above) = trial.reach(row.limits.most);
-    if (!range.below.empty() || !range.above.empty()) {
-      check.ranges.push_back(std::move(range));
-    }
+    check.ranges.push_back(std::move(range));
   }
 }
 

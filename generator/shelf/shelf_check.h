@@ -40,6 +40,8 @@ struct SizeRange {
   const Parameter* row = nullptr;
   double value = 0, least = 0, most = 0;  ///< those of the table where nothing else says more
   std::string below, above;               ///< what breaks there; "" for the table's own limit
+
+  bool isLimited() const { return !below.empty() || !above.empty(); }
 };
 
 /// A size that would put all of it right, changed alone to the nearest value that does.
@@ -52,7 +54,7 @@ struct ShelfCheck {
   std::vector<JudgedRule> rules;
   std::vector<LayoutProblem> problems;  ///< of the gate, laid out with this shelf
   std::vector<SizeCure> cures;          ///< where a rule or the layout is broken
-  std::vector<SizeRange> ranges;        ///< only those that something else than the table limits
+  std::vector<SizeRange> ranges;        ///< of every size that is a number
   bool has_ranges = true;  ///< false on surveyed ground, where they would take too long
 
   bool rulesHold() const;

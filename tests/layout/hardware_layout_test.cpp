@@ -84,7 +84,8 @@ TEST(HardwareLayout, FormerLimitsAreLaidOut) {
        {R"("gate": {"panels": 2, "bottom_rail": "RHS 100x60x3", "top_rail": "SHS 60x60x3",
                     "stile": "SHS 60x60x3"})",
         R"("gate": {"panels": 2}, "ropes": {"pulley_pitch_mm": 95})",
-        R"("gate": {"panels": 2}, "ropes": {"pulley_pitch_mm": 120})",
+        R"("gate": {"panels": 2}, "ropes": {"pulley_pitch_mm": 120},
+            "guides": {"channel_depth_mm": 72})",
         R"("gate": {"panels": 2}, "hardware": {"wheel": {"outside_mm": 120, "running_mm": 110}})",
         R"("gate": {"panels": 2, "bottom_rail": "RHS 100x50x2", "top_rail": "SHS 50x50x2",
                     "stile": "SHS 50x50x2"})",
@@ -110,6 +111,51 @@ TEST(HardwareLayout, AMotorTooHighSinksItsFootingOrIsRefused) {
   EXPECT_NE(refused.find("a pinion at most 100 mm over the feet"), std::string::npos) << refused;
   EXPECT_NE(refused.find("the footing behind the tracks 5 mm below theirs"), std::string::npos)
       << refused;
+}
+
+// Module 4 by hand. 30 teeth are 60 + 4 to their tips, half a millimetre over the footing 64.5: so
+// high must the axis be over the motor's feet, 65 in whole ones. The set's rack stands where the
+// axis of 16 teeth would be 71 up, over ropes, its pitch line 103: 2 r + 4 + 0.5 in that leaves
+// 49.25, 24 teeth.
+TEST(HardwareLayout, ThePinionStaysOutOfTheFooting) {
+  const auto motor = [](const std::string& sizes) {
+    return problemsOfGate(R"({"motor": {)" + sizes + "}}");
+  };
+  const std::string large = motor(R"("pinion_teeth": 30)");
+  EXPECT_NE(large.find("/hardware/motor/pinion_up_mm: a pinion of 30 teeth is 128 mm"),
+            std::string::npos)
+      << large;
+  EXPECT_NE(large.find("at least 65 mm over the motor's feet, or of at most 24 teeth"),
+            std::string::npos)
+      << large;
+  EXPECT_EQ(motor(R"("pinion_teeth": 24)"), "");
+  EXPECT_NE(motor(R"("pinion_teeth": 25)"), "");
+  EXPECT_EQ(motor(R"("pinion_teeth": 30, "pinion_up_mm": 65)"), "");
+  EXPECT_NE(motor(R"("pinion_teeth": 30, "pinion_up_mm": 64)"), "");
+}
+
+// By hand: strands of pulleys of 110 are 55 from the rail's middle, 30 off its face; brackets begin
+// 5 off it and are as deep again behind the strand: 55. The post stands a guide rail of 32 and a
+// channel of 50 behind the rail, its plate 36 before it: from 46 on. With 2 between them the
+// channel must be 11 deeper.
+TEST(HardwareLayout, TheGroundBracketsFootStaysOffThePostsPlate) {
+  const auto gate = [](const std::string& pitch, const std::string& channel) {
+    const ReadResult read = readGate(
+        R"({"site": {"opening_mm": 6000}, "gate": {"panels": 2}, "ropes": {"pulley_pitch_mm": )" +
+            pitch + R"(}, "guides": {"channel_depth_mm": )" + channel + "}}",
+        "test");
+    std::string all;
+    for (const LayoutProblem& problem : layOut(read.gate.value().spec).problems) {
+      all += problem.pointer + ": " + problem.text + '\n';
+    }
+    return all;
+  };
+  const std::string deep = gate("110", "50");
+  EXPECT_NE(deep.find("/ropes/pulley_pitch_mm: the ground bracket's foot"), std::string::npos)
+      << deep;
+  EXPECT_NE(deep.find("at least 61 mm deep"), std::string::npos) << deep;
+  EXPECT_EQ(gate("110", "61"), "");
+  EXPECT_NE(gate("110", "60"), "");
 }
 
 }  // namespace

@@ -28,6 +28,7 @@ struct Options {
   bool json = false, quiet = false, force = false, dry_run = false, timings = false, cures = false;
   bool dxf_marks = false, full = false, list = false, all = false;
   bool checks = false;  ///< hardware --check, on `input` where that is given
+  bool drawn = false;   ///< hardware --drawn: ranges of sizes by clash checks too
   std::vector<std::string> sweeps;
   std::string prices, chart;
   std::optional<std::string> shard;

@@ -75,6 +75,16 @@ Fixings fixingsOf(const RackHardware& rack, double length) {
   while (places.size() > 1 && places.back() > last_mm + kLengthEqualMm) {
     places.pop_back();
   }
+  // Cut before its first bought hole: a standoff's are drilled at its quarters.
+  if (places.back() > last_mm + kLengthEqualMm) {
+    if (rack.fixing == RackFixing::kFoot) {
+      places.clear();
+      fixings.loose_mm = length;
+    } else {
+      places = fixings.drilled = {length / 4, length * 3 / 4};
+    }
+    return fixings;
+  }
   const double loose = length - places.back();
   const double another = std::min(length - rack.hole_end_mm, last_mm);
   const bool has_room = another - places.back() >= 2 * offCutMm(rack);

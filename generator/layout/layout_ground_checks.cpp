@@ -1,0 +1,103 @@
+// What would stand in the footing, or in what else stands on it.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "generator/geometry/numbers.h"
+#include "generator/layout/figures/ground_foot.h"
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/post_plates.h"
+#include "generator/layout/layout_parts.h"
+
+namespace leafstack {
+namespace {
+
+namespace hw = hardware;
+
+constexpr double kPinionOverFootingMm = 0.5;  // own choice: teeth turn, the footing is trowelled
+
+double rearFaceMm(const Layout& layout) {
+  return layout.panel(1).front_y_mm + layout.stack.frame_depth_mm;
+}
+
+/// Teeth reach furthest below the pinion's axis; the footing is highest at one end of that reach.
+void checkPinionAboveFooting(const GateSpec& spec, const Layout& layout,
+                             std::vector<LayoutProblem>& problems) {
+  const HardwareSpec& shelf = spec.hardware;
+  const double module = shelf.rack.module_mm;
+  const double tip = pinionPitchRadiusMm(shelf) + module;
+  const double near_y =
+      rearFaceMm(layout) + layout.stack.drive_out_mm + shelf.motor.pinion_offset_mm;
+  double over = std::numeric_limits<double>::infinity();
+  for (const int strip : {1, kRearStrip}) {
+    const bool is_rear = strip == kRearStrip;
+    const double edge = layout.ground.rear_strip_y_mm;
+    if (is_rear ? near_y + shelf.motor.pinion_width_mm <= edge : near_y >= edge) {
+      continue;
+    }
+    for (const double x : {-tip, 0.0, tip}) {
+      const double drop = tip - std::sqrt(tip * tip - x * x);
+      over = std::min(over,
+                      pinionZ(layout) + drop - footingZ(spec, layout, strip, layout.pinion_mm + x));
+    }
+  }
+  const double into = tip + kPinionOverFootingMm - over;
+  if (into <= kLengthEqualMm) {
+    return;
+  }
+  // Packing that only lifts the rack over the ropes shrinks as the pinion's own height, or its
+  // radius, does that.
+  const double lifted = spec.drive.packing_mm ? 0 : layout.heights.motor_packing_mm;
+  const double by_height = tip - into;
+  const double by_rack = lifted > kLengthEqualMm ? tip - into / 2 : by_height;
+  const double teeth =
+      std::floor(2 * (std::max(by_height, by_rack) - module) / module + kLengthEqualMm);
+  problems.push_back({"/hardware/motor/pinion_up_mm",
+                      "a pinion of " + shown(shelf.motor.pinion_teeth) + " teeth is " +
+                          shown(2 * tip) + " mm over its tips, and its axis stands " + shown(over) +
+                          " mm above the footing: a pinion at least " +
+                          shown(std::ceil(shelf.motor.pinion_up_mm + lifted + into)) +
+                          " mm over the motor's feet, or of " +
+                          (teeth >= 1 ? "at most " + shown(teeth) + " teeth" : "a smaller module") +
+                          " (/hardware/motor/pinion_teeth)"});
+}
+
+/// The ground bracket's foot beside the guide post's base plate: large pulleys take its rope, and
+/// with it the bracket, further back.
+void checkFootBesidePost(const GateSpec& spec, const Layout& layout,
+                         std::vector<LayoutProblem>& problems) {
+  const auto plate = guidePostPlate(spec, layout);
+  for (const RopeLayout& rope : layout.ropes) {
+    if (rope.carrier != 1 || !plate) {
+      continue;
+    }
+    const BracketHardware& bracket = spec.hardware.bracket;
+    const double apart_x = std::abs(plate->middle_x_mm - rope.rear_bracket_mm) -
+                           (plate->along_mm + bracket.foot_length_mm) / 2;
+    const double depth = rope.pitch_mm - layout.stack.frame_depth_mm - 2 * bracket.face_gap_mm;
+    const double foot_high = groundFootMm(spec, layout.stack.frame_depth_mm, depth).high;
+    const double room = plate->front_y_mm - rearFaceMm(layout);
+    const double over = foot_high + hw::kHardwareClearanceMm - room;
+    if (apart_x >= hw::kHardwareClearanceMm || over <= kLengthEqualMm) {
+      continue;
+    }
+    problems.push_back({"/ropes/pulley_pitch_mm",
+                        "the ground bracket's foot, for pulleys of a pitch diameter of " +
+                            shown(rope.pitch_mm) + " mm, goes back to " + shown(foot_high) +
+                            " mm behind the rail, where the guide post's base plate begins at " +
+                            shown(room) + " mm: a guide channel at least " +
+                            shown(spec.guides.channel_depth_mm + std::ceil(over)) +
+                            " mm deep (/guides/channel_depth_mm), or smaller pulleys"});
+  }
+}
+
+}  // namespace
+
+void checkOnFooting(const GateSpec& spec, const Layout& layout,
+                    std::vector<LayoutProblem>& problems) {
+  checkPinionAboveFooting(spec, layout, problems);
+  checkFootBesidePost(spec, layout, problems);
+}
+
+}  // namespace leafstack
