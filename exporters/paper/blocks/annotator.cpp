@@ -3,21 +3,24 @@
 #include <cmath>
 #include <numeric>
 
+#include "exporters/paper/blocks/weld_signs.h"
+
 namespace leafstack {
 namespace {
 
 // On paper, mm. ISO 129-1 as commonly drawn; no figures of it were seen.
-constexpr double kFirstRowMm = 8;    // from the view to the nearest dimension line
-constexpr double kRowMm = 6.5;       // from one row to the next
-constexpr double kOverLineMm = 0.8;  // number above its dimension line
-constexpr double kArrowsMm = 7;      // narrower than this, arrows stand outside
-constexpr double kOutsideMm = 4;     // number past an outside arrow
-constexpr double kStubMm = 2.5;      // of an extension line before it turns aside
-constexpr double kAsideMm = 4.5;     // over which it does so
-constexpr double kFromLineMm = 0.8;  // number past the end of its line
-constexpr double kApartMm = 0.8;     // between two numbers of a row
-constexpr double kAroundMm = 0.3;    // kept free around a text
-constexpr double kDotMm = 0.5;       // where a leader ends on a surface
+constexpr double kFirstRowMm = 8;     // from the view to the nearest dimension line
+constexpr double kRowMm = 6.5;        // from one row to the next
+constexpr double kOverLineMm = 0.8;   // number above its dimension line
+constexpr double kArrowsMm = 7;       // narrower than this, arrows stand outside
+constexpr double kOutsideMm = 4;      // number past an outside arrow
+constexpr double kStubMm = 2.5;       // of an extension line before it turns aside
+constexpr double kAsideMm = 4.5;      // over which it does so
+constexpr double kFromLineMm = 0.8;   // number past the end of its line
+constexpr double kApartMm = 0.8;      // between two numbers of a row
+constexpr double kBesideSignsMm = 2;  // kept free beside weld signs
+constexpr double kAroundMm = 0.3;     // kept free around a text
+constexpr double kDotMm = 0.5;        // where a leader ends on a surface
 constexpr int kMostRows = 40;
 constexpr double kOutMm = 3;  // steps by which a row of numbers moves out where it meets another
 
@@ -42,7 +45,8 @@ struct Annotator::Frame {
 struct Annotator::RowItem {
   PaperPoint point{};
   std::string text;
-  double along_mm = 0;
+  double along_mm = 0;  ///< of the leader's end
+  const std::vector<WeldSign>* welds = nullptr;
 };
 
 PaperPoint Annotator::onPaper(const Vec3& point) const {
@@ -295,6 +299,12 @@ Lettering Annotator::wordsOf(const Frame& frame, const RowItem& item, double lev
   return words;
 }
 
+PaperBox Annotator::placeOf(const Frame& frame, const RowItem& item, double level_mm) const {
+  return item.welds == nullptr
+             ? boxOf(wordsOf(frame, item, level_mm))
+             : signsBox(*item.welds, frame.at(item.along_mm, level_mm), frame.sign);
+}
+
 bool Annotator::isFree(const Path& path) const {
   for (std::size_t i = 0; i + 1 < path.vertices.size(); ++i) {
     const PathVertex& a = path.vertices[i];
@@ -313,7 +323,8 @@ void Annotator::placeLabels(const LabelRequest& request) {
   const Frame frame = frameOf(request.side);
   std::vector<RowItem> items;
   for (const LabelRequest::Label& label : request.labels) {
-    items.push_back({onPaper(label.at), label.text, 0});
+    items.push_back(
+        {onPaper(label.at), label.text, 0, label.welds.empty() ? nullptr : &label.welds});
   }
   std::stable_sort(items.begin(), items.end(), [&](const RowItem& a, const RowItem& b) {
     return along(a.point, frame.is_across) < along(b.point, frame.is_across);
@@ -321,17 +332,19 @@ void Annotator::placeLabels(const LabelRequest& request) {
   std::vector<double> wanted, widths;
   for (const RowItem& item : items) {
     wanted.push_back(along(item.point, frame.is_across));
-    widths.push_back(frame.is_across ? textWidthMm(item.text, kTextMm) + 2 * kApartMm
-                                     : kTextMm * 1.25 + 2 * kAroundMm + kApartMm);
+    widths.push_back(item.welds != nullptr ? signsWidthMm(*item.welds) + 2 * kBesideSignsMm
+                     : frame.is_across     ? textWidthMm(item.text, kTextMm) + 2 * kApartMm
+                                           : kTextMm * 1.25 + 2 * kAroundMm + kApartMm);
   }
   const std::vector<double> places = spreadOut(wanted, widths);
   for (std::size_t i = 0; i < items.size(); ++i) {
-    items[i].along_mm = places[i];
+    items[i].along_mm =
+        places[i] - (items[i].welds != nullptr ? signsWidthMm(*items[i].welds) / 2 : 0);
   }
   double level = kStubMm + kAsideMm;
   for (int step = 0; step < kMostRows; ++step, level += kOutMm) {
     if (std::all_of(items.begin(), items.end(), [&](const RowItem& item) {
-          return isFree(leaderOf(frame, item, level)) && isFree(boxOf(wordsOf(frame, item, level)));
+          return isFree(leaderOf(frame, item, level)) && isFree(placeOf(frame, item, level));
         })) {
       break;
     }
@@ -340,6 +353,13 @@ void Annotator::placeLabels(const LabelRequest& request) {
     const Path leader = leaderOf(frame, item, level);
     add(leader);
     sheet_.paths.push_back(leader);
+    if (item.welds != nullptr) {
+      const PathVertex& end = leader.vertices.back();
+      addArrowHead(sheet_, item.point, {leader.vertices[1].x_mm, leader.vertices[1].y_mm});
+      addSigns(sheet_, *item.welds, {end.x_mm, end.y_mm}, frame.sign);
+      texts_.push_back(placeOf(frame, item, level));
+      continue;
+    }
     if (request.has_dots) {
       sheet_.areas.push_back({{{{item.point.x_mm - kDotMm, item.point.y_mm, 1},
                                 {item.point.x_mm + kDotMm, item.point.y_mm, 1}}},

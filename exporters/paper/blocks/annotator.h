@@ -40,6 +40,8 @@ class Annotator {
   std::vector<double> middlesFor(Side side, double low, double high, double width) const;
   Path leaderOf(const Frame& frame, const RowItem& item, double level_mm) const;
   Lettering wordsOf(const Frame& frame, const RowItem& item, double level_mm) const;
+  /// Of its words or signs.
+  PaperBox placeOf(const Frame& frame, const RowItem& item, double level_mm) const;
   bool isFree(const Dimension& dimension) const;
   bool isFree(const Path& path) const;
   bool isFree(const PaperBox& text) const;

@@ -28,12 +28,23 @@ struct RunningRequest {
   Vec3 counts_along{};  ///< where numbers grow; none: to the side that reaches further
 };
 
+/// A weld by ISO 2553 (system A), on the arrow's side: size, symbol, length, and what stands in the
+/// tail.
+struct WeldSign {
+  bool is_fillet = true;  ///< else a square butt weld
+  std::string size, length, tail;
+  bool is_on_site = false;  ///< a flag where the arrow meets the reference line
+};
+
 /// Words with a leader to a point of the view.
 struct LabelRequest {
   Side side = Side::kAbove;
   struct Label {
     Vec3 at{};
     std::string text;
+    /// In place of the text: reference lines of one arrow, one further out than another. On sides
+    /// above and below only.
+    std::vector<WeldSign> welds = {};
   };
   std::vector<Label> labels;
   bool has_dots = true;  ///< a dot where a leader ends on a surface; none in a hole

@@ -39,10 +39,20 @@ namespace {
 MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
   std::vector<std::function<void(SheetMaker&)>> kinds = {addGeneralArrangement, addOverlapDetail,
                                                          addGuideDetail};
+  const std::vector<Assembly> assemblies = assembliesOf(model);
+  const auto addAssemblies = [&](int panel) {
+    for (const Assembly& one : assemblies) {
+      if (one.panel == panel) {
+        kinds.emplace_back([&one](SheetMaker& maker) { addAssemblySheet(maker, one); });
+      }
+    }
+  };
   for (int panel = 1; panel <= model.layout.panel_count; ++panel) {
     kinds.emplace_back([panel](SheetMaker& maker) { addFrameSheet(maker, panel); });
     kinds.emplace_back([panel](SheetMaker& maker) { addRailSheet(maker, panel); });
+    addAssemblies(panel);
   }
+  addAssemblies(0);
   kinds.insert(kinds.end(), {addRopeSheet, addRopeEndsSheet, addTravelSheet, addSetOutSheets,
                              addPostBlocksSheet, addPartsSheets});
   const GateViews views(model);

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "exporters/paper/assemblies/assemblies.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/blocks/gate_views.h"
 #include "exporters/paper/sheet/sheet_frame.h"
@@ -44,6 +45,7 @@ void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above
 void addGuideDetail(SheetMaker& maker);    ///< the same guides, along the track
 void addRailSheet(SheetMaker& maker, int panel);
 void addFrameSheet(SheetMaker& maker, int panel);
+void addAssemblySheet(SheetMaker& maker, const Assembly& assembly);
 void addRopeSheet(SheetMaker& maker);      ///< none for a single panel
 void addRopeEndsSheet(SheetMaker& maker);  ///< the same
 void addTravelSheet(SheetMaker& maker);

@@ -1,0 +1,254 @@
+#include "exporters/paper/assemblies/assemblies.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <optional>
+
+#include "generator/geometry/numbers.h"
+
+namespace leafstack {
+namespace {
+
+enum class Group {
+  kNone,  ///< on sheets of other kinds
+  kAttachments,
+  kCladding,
+  kRunningGear,
+  kGuidePost,
+  kCatchPost,
+  kGroundBracket,
+  kMotorBase,
+  kEndStops,
+  kByNeighbour,  ///< that of what it is fixed to
+};
+
+struct GroupRow {
+  Group group{};
+  const char* name;
+  const char* title;
+};
+constexpr GroupRow kGroups[] = {{Group::kAttachments, "attachments", "Attachments"},
+                                {Group::kCladding, "cladding", "Cladding"},
+                                {Group::kRunningGear, "running-gear", "Running gear"},
+                                {Group::kGuidePost, "guide-mount", "What carries the guide of panel 1"},
+                                {Group::kCatchPost, "catch-post", "Catch post and receivers"},
+                                {Group::kGroundBracket, "ground-bracket", "Ground rope bracket"},
+                                {Group::kMotorBase, "motor-base", "Motor and its packers"},
+                                {Group::kEndStops, "end-stops", "End stops"}};
+
+/// Where a kind belongs: on a panel, and where it does not move.
+struct KindRow {
+  PartKind kind{};
+  Group on_panel{}, fixed{};
+};
+constexpr KindRow kKinds[] = {{PartKind::kBottomRail, Group::kNone, Group::kNone},
+                              {PartKind::kTopRail, Group::kNone, Group::kNone},
+                              {PartKind::kStile, Group::kNone, Group::kNone},
+                              {PartKind::kPicket, Group::kNone, Group::kNone},
+                              {PartKind::kSlat, Group::kNone, Group::kNone},
+                              {PartKind::kSheet, Group::kNone, Group::kNone},
+                              {PartKind::kRope, Group::kNone, Group::kNone},
+                              {PartKind::kFencePost, Group::kNone, Group::kNone},
+                              {PartKind::kTrack, Group::kNone, Group::kNone},
+                              {PartKind::kFooting, Group::kNone, Group::kNone},
+                              {PartKind::kBoard, Group::kCladding, Group::kNone},
+                              {PartKind::kBatten, Group::kCladding, Group::kNone},
+                              {PartKind::kWheel, Group::kRunningGear, Group::kNone},
+                              {PartKind::kAxle, Group::kRunningGear, Group::kNone},
+                              {PartKind::kAxleRing, Group::kRunningGear, Group::kNone},
+                              {PartKind::kSpacer, Group::kRunningGear, Group::kNone},
+                              {PartKind::kWheelCarrier, Group::kRunningGear, Group::kNone},
+                              {PartKind::kWheelBolt, Group::kRunningGear, Group::kNone},
+                              {PartKind::kWheelPacker, Group::kRunningGear, Group::kNone},
+                              {PartKind::kTrackKeeper, Group::kRunningGear, Group::kNone},
+                              {PartKind::kPulley, Group::kRunningGear, Group::kNone},
+                              {PartKind::kPulleyPin, Group::kRunningGear, Group::kNone},
+                              {PartKind::kPulleyCheek, Group::kRunningGear, Group::kNone},
+                              {PartKind::kPulleyFlange, Group::kRunningGear, Group::kNone},
+                              {PartKind::kPulleyCover, Group::kRunningGear, Group::kNone},
+                              {PartKind::kPulleyScrew, Group::kRunningGear, Group::kNone},
+                              {PartKind::kTerminal, Group::kAttachments, Group::kGroundBracket},
+                              {PartKind::kTerminalNut, Group::kAttachments, Group::kGroundBracket},
+                              {PartKind::kGroundBracket, Group::kNone, Group::kGroundBracket},
+                              {PartKind::kCatchPost, Group::kNone, Group::kCatchPost},
+                              {PartKind::kCatchPlate, Group::kAttachments, Group::kCatchPost},
+                              {PartKind::kReceiver, Group::kAttachments, Group::kCatchPost},
+                              {PartKind::kMotor, Group::kNone, Group::kMotorBase},
+                              {PartKind::kPinion, Group::kNone, Group::kMotorBase},
+                              {PartKind::kMotorPacker, Group::kNone, Group::kMotorBase},
+                              {PartKind::kEndStop, Group::kNone, Group::kEndStops},
+                              {PartKind::kBasePlate, Group::kByNeighbour, Group::kByNeighbour},
+                              {PartKind::kCatchBuffer, Group::kByNeighbour, Group::kByNeighbour},
+                              {PartKind::kAnchor, Group::kByNeighbour, Group::kByNeighbour},
+                              {PartKind::kScrew, Group::kByNeighbour, Group::kByNeighbour},
+                              {PartKind::kWasher, Group::kByNeighbour, Group::kByNeighbour},
+                              {PartKind::kNut, Group::kByNeighbour, Group::kByNeighbour}};
+
+Group groupOf(PartKind kind, bool is_on_panel) {
+  for (const KindRow& row : kKinds) {
+    if (row.kind == kind) {
+      return is_on_panel ? row.on_panel : row.fixed;
+    }
+  }
+  return is_on_panel ? Group::kAttachments : Group::kGuidePost;
+}
+
+bool isFixing(ContactKind kind) {
+  return kind == ContactKind::kWelded || kind == ContactKind::kBolted;
+}
+
+/// Group of every instance; what goes by its neighbours takes that of the first that has one,
+/// which may itself have it from another.
+std::vector<Group> groupsOf(const Model& model) {
+  std::vector<Group> groups;
+  for (const Instance& one : model.instances) {
+    groups.push_back(groupOf(model.parts[one.part].kind, one.panel > 0));
+  }
+  std::vector<std::pair<int, int>> joined;
+  for (const Fastening& one : model.fastenings) {
+    joined.emplace_back(one.screw, one.under_head);
+    joined.emplace_back(one.screw, one.holds_in);
+    joined.emplace_back(one.washer, one.screw);
+    joined.emplace_back(one.nut, one.screw);
+  }
+  for (const Contact& contact : model.contacts) {
+    if (isFixing(contact.kind)) {
+      joined.emplace_back(contact.a, contact.b);
+    }
+  }
+  const auto take = [&](int to, int from) {
+    if (to < 0 || from < 0 || groups[to] != Group::kByNeighbour ||
+        groups[from] == Group::kByNeighbour || groups[from] == Group::kNone ||
+        model.instances[to].panel != model.instances[from].panel) {
+      return false;
+    }
+    groups[to] = groups[from];
+    return true;
+  };
+  for (bool has_changed = true; has_changed;) {
+    has_changed = false;
+    for (const auto& [a, b] : joined) {
+      has_changed = take(a, b) || take(b, a) || has_changed;
+    }
+  }
+  for (std::size_t i = 0; i < groups.size(); ++i) {
+    if (groups[i] ==
+        Group::kByNeighbour) {  // fixed to a member of a frame, or to the ground, alone
+      groups[i] = model.instances[i].panel > 0 ? Group::kAttachments : Group::kEndStops;
+    }
+  }
+  return groups;
+}
+
+bool isRail(PartKind kind) {
+  return kind == PartKind::kBottomRail;
+}
+
+AssemblyFrame panelFrame(const Model& model, int number) {
+  const PanelLayout& panel = model.layout.panel(number);
+  const double sign = model.opening_sign;
+  const double c = panel.cosine();
+  const double s = panel.grade * c;
+  AssemblyFrame frame;
+  frame.along = {sign * c, 0, s};
+  frame.up = {-sign * s, 0, c};
+  frame.across = {0, 1, 0};
+  const double lead = panel.leading_closed_mm;
+  frame.origin = {sign * lead, panel.front_y_mm, panel.undersideZ(lead)};
+  return frame;
+}
+
+AssemblyFrame fixedFrame(const Model& model, const std::vector<int>& instances) {
+  AssemblyFrame frame;
+  frame.along = {model.opening_sign, 0, 0};
+  frame.across = {0, 1, 0};
+  frame.up = {0, 0, 1};
+  Vec3 low;
+  low.fill(std::numeric_limits<double>::infinity());
+  for (const int i : instances) {
+    const Vec3 corner = boundsIn(frame, model, i)[0];
+    for (int axis = 0; axis < 3; ++axis) {
+      low[axis] = std::min(low[axis], corner[axis]);
+    }
+  }
+  frame.origin = frame.at(low);
+  return frame;
+}
+
+}  // namespace
+
+Vec3 AssemblyFrame::of(const Vec3& point) const {
+  const Vec3 off = minus(point, origin);
+  return {dot(off, along), dot(off, across), dot(off, up)};
+}
+
+Vec3 AssemblyFrame::at(const Vec3& local) const {
+  return plus(plus(plus(origin, along, local[0]), across, local[1]), up, local[2]);
+}
+
+std::array<Vec3, 2> boundsIn(const AssemblyFrame& frame, const Model& model, int instance) {
+  const Instance& one = model.instances[instance];
+  const Bounds& own = model.parts[one.part].bounds;
+  const gp_Trsf motion = one.at_closed.Transformation();
+  std::array<Vec3, 2> out;
+  out[0].fill(std::numeric_limits<double>::infinity());
+  out[1].fill(-std::numeric_limits<double>::infinity());
+  for (int corner = 0; corner < 8; ++corner) {
+    gp_XYZ point((corner & 1) != 0 ? own.high[0] : own.low[0],
+                 (corner & 2) != 0 ? own.high[1] : own.low[1],
+                 (corner & 4) != 0 ? own.high[2] : own.low[2]);
+    motion.Transforms(point);
+    const Vec3 local = frame.of({point.X(), point.Y(), point.Z()});
+    for (int axis = 0; axis < 3; ++axis) {
+      out[0][axis] = std::min(out[0][axis], local[axis]);
+      out[1][axis] = std::max(out[1][axis], local[axis]);
+    }
+  }
+  return out;
+}
+
+std::vector<Assembly> assembliesOf(const Model& model) {
+  const std::vector<Group> groups = groupsOf(model);
+  std::vector<Assembly> all;
+  const auto gather = [&](const GroupRow& row, int panel) {
+    Assembly made;
+    made.panel = panel;
+    made.name = row.name;
+    made.title = row.title;
+    if (panel > 0) {
+      made.name += "-panel-" + std::to_string(panel);
+      made.title += " of panel " + std::to_string(panel);
+    }
+    for (int i = 0; i < static_cast<int>(groups.size()); ++i) {
+      if (groups[i] == row.group && model.instances[i].panel == panel) {
+        made.instances.push_back(i);
+      }
+    }
+    if (made.instances.empty()) {
+      return;
+    }
+    for (int i = 0; panel > 0 && i < static_cast<int>(groups.size()); ++i) {
+      const PartKind kind = model.parts[model.instances[i].part].kind;
+      const bool is_frame = groups[i] == Group::kNone && kind != PartKind::kRope;
+      if (model.instances[i].panel == panel && is_frame &&
+          (row.group != Group::kRunningGear || isRail(kind))) {
+        made.context.push_back(i);
+      }
+    }
+    made.frame = panel > 0 ? panelFrame(model, panel) : fixedFrame(model, made.instances);
+    all.push_back(std::move(made));
+  };
+  for (int panel = 1; panel <= model.layout.panel_count; ++panel) {
+    for (const GroupRow& row : kGroups) {
+      gather(row, panel);
+    }
+  }
+  for (const GroupRow& row : kGroups) {
+    gather(row, 0);
+  }
+  return all;
+}
+
+}  // namespace leafstack

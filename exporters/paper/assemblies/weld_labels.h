@@ -1,0 +1,22 @@
+// Welds of the lists as signs on a view: one arrow for each pair of marks, a sign for each row.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "exporters/paper/blocks/view_requests.h"
+#include "generator/shop/welds/weld_rows.h"
+
+namespace leafstack {
+
+struct WeldGroup {
+  std::string key;  ///< unlike for each arrow
+  std::string a, b;
+  Vec3 at{};  ///< one of its joints, closed, gate's frame
+  std::vector<WeldSign> signs;
+};
+
+/// Those of one panel, or of what does not move (0), in the order of the lists.
+std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel);
+
+}  // namespace leafstack
