@@ -70,6 +70,12 @@ Json gateOnGround(int seed) {
   return file;
 }
 
+Schedules withWelds(const Model& model) {
+  Schedules schedules = makeSchedules(model);
+  findWelds(model, schedules);
+  return schedules;
+}
+
 const int kGatesDrawn = gates::rounds(24, 60);
 
 TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
@@ -84,7 +90,7 @@ TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
     }
     const Model model = buildModel(spec, result.layout);
     std::vector<std::string> complaints;
-    const std::vector<Sheet> sheets = gateSheets(model, makeSchedules(model));
+    const std::vector<Sheet> sheets = gateSheets(model, withWelds(model));
     checkSection(sheets, complaints);
     for (const Sheet& sheet : sheets) {
       checkWords(sheet, complaints);
@@ -93,7 +99,7 @@ TEST(DrawingSheets, OfRandomGatesKeepWordsApartAndNumbersTrue) {
       dimensions += sheet.dimensions.size();
     }
     EXPECT_TRUE(complaints.empty()) << complaints.size() << " in seed " << seed << ":\n"
-                                    << firstOf(complaints);
+                                    << firstOf(complaints) << file.dump();
     ++drawn_gates;
   }
   EXPECT_EQ(drawn_gates, kGatesDrawn);

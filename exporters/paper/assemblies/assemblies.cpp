@@ -29,14 +29,15 @@ struct GroupRow {
   const char* name;
   const char* title;
 };
-constexpr GroupRow kGroups[] = {{Group::kAttachments, "attachments", "Attachments"},
-                                {Group::kCladding, "cladding", "Cladding"},
-                                {Group::kRunningGear, "running-gear", "Running gear"},
-                                {Group::kGuidePost, "guide-mount", "What carries the guide of panel 1"},
-                                {Group::kCatchPost, "catch-post", "Catch post and receivers"},
-                                {Group::kGroundBracket, "ground-bracket", "Ground rope bracket"},
-                                {Group::kMotorBase, "motor-base", "Motor and its packers"},
-                                {Group::kEndStops, "end-stops", "End stops"}};
+constexpr GroupRow kGroups[] = {
+    {Group::kAttachments, "attachments", "Attachments"},
+    {Group::kCladding, "cladding", "Cladding"},
+    {Group::kRunningGear, "running-gear", "Running gear"},
+    {Group::kGuidePost, "guide-mount", "What carries the guide of panel 1"},
+    {Group::kCatchPost, "catch-post", "Catch post and receivers"},
+    {Group::kGroundBracket, "ground-bracket", "Ground rope bracket"},
+    {Group::kMotorBase, "motor-base", "Motor and its packers"},
+    {Group::kEndStops, "end-stops", "End stops"}};
 
 /// Where a kind belongs: on a panel, and where it does not move.
 struct KindRow {
@@ -168,7 +169,7 @@ AssemblyFrame fixedFrame(const Model& model, const std::vector<int>& instances) 
   Vec3 low;
   low.fill(std::numeric_limits<double>::infinity());
   for (const int i : instances) {
-    const Vec3 corner = boundsIn(frame, model, i)[0];
+    const Vec3 corner = boundsIn(frame, model, i).low;
     for (int axis = 0; axis < 3; ++axis) {
       low[axis] = std::min(low[axis], corner[axis]);
     }
@@ -188,13 +189,14 @@ Vec3 AssemblyFrame::at(const Vec3& local) const {
   return plus(plus(plus(origin, along, local[0]), across, local[1]), up, local[2]);
 }
 
-std::array<Vec3, 2> boundsIn(const AssemblyFrame& frame, const Model& model, int instance) {
+FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instance) {
   const Instance& one = model.instances[instance];
   const Bounds& own = model.parts[one.part].bounds;
   const gp_Trsf motion = one.at_closed.Transformation();
-  std::array<Vec3, 2> out;
-  out[0].fill(std::numeric_limits<double>::infinity());
-  out[1].fill(-std::numeric_limits<double>::infinity());
+  FrameBounds out;
+  out.low.fill(std::numeric_limits<double>::infinity());
+  out.high.fill(-std::numeric_limits<double>::infinity());
+  double nearest = std::numeric_limits<double>::infinity();
   for (int corner = 0; corner < 8; ++corner) {
     gp_XYZ point((corner & 1) != 0 ? own.high[0] : own.low[0],
                  (corner & 2) != 0 ? own.high[1] : own.low[1],
@@ -202,8 +204,12 @@ std::array<Vec3, 2> boundsIn(const AssemblyFrame& frame, const Model& model, int
     motion.Transforms(point);
     const Vec3 local = frame.of({point.X(), point.Y(), point.Z()});
     for (int axis = 0; axis < 3; ++axis) {
-      out[0][axis] = std::min(out[0][axis], local[axis]);
-      out[1][axis] = std::max(out[1][axis], local[axis]);
+      out.low[axis] = std::min(out.low[axis], local[axis]);
+      out.high[axis] = std::max(out.high[axis], local[axis]);
+    }
+    if (const double sum = local[0] + local[1] + local[2]; sum < nearest - kLengthEqualMm) {
+      nearest = sum;
+      out.corner = local;
     }
   }
   return out;

@@ -37,7 +37,11 @@ struct Assembly {
 /// are set out.
 std::vector<Assembly> assembliesOf(const Model& model);
 
-/// An instance, closed, in a frame: its low and high corner.
-std::array<Vec3, 2> boundsIn(const AssemblyFrame& frame, const Model& model, int instance);
+/// An instance, closed, in a frame: its low and high corner, and its own corner nearest to the
+/// frame's origin, which is the low one where it does not lean.
+struct FrameBounds {
+  Vec3 low{}, high{}, corner{};
+};
+FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instance);
 
 }  // namespace leafstack

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "exporters/paper/assemblies/assemblies.h"
+#include "exporters/paper/assemblies/even_runs.h"
 #include "exporters/paper/assemblies/weld_labels.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
@@ -16,9 +17,11 @@
 namespace leafstack {
 namespace {
 
+constexpr std::size_t kMostMarks = 8;    // of one kind, each with a leader
+constexpr std::size_t kMostOfKind = 20;  // numbers in one row
+constexpr int kFewEvenly = 4;            // each with its own number
 constexpr double kSameMm = 0.05;         // told once: numbers have one decimal
 constexpr double kBesidePartsMm = 30;    // shown of a rail beside what is in it
-constexpr double kTableMayCost = 2.001;  // times the scale that views have by themselves
 constexpr PartKind kTurned[] = {
     PartKind::kWheel,    PartKind::kAxle,        PartKind::kAxleRing,    PartKind::kSpacer,
     PartKind::kPulley,   PartKind::kPulleyPin,   PartKind::kPulleyScrew, PartKind::kWheelBolt,
@@ -62,10 +65,15 @@ class AssemblySheet {
     } else {
       grid.rows = {{&blocks[0], &blocks[2]}, {&blocks[1], nullptr}};
     }
-    MadeSheet alone{maker_.empty(assembly_.name, assembly_.title), "workshop drawing"};
+    MadeSheet alone = empty("");
     MadeSheet both = alone;
     const PaperBox above = drawingSpace(alone.sheet).above;
     alone.mm_per_mm = addGrid(alone.sheet, above, grid).value_or(0);
+    if (alone.mm_per_mm == 0) {  // a small sheet
+      addOneByOne();
+      addLists();
+      return;
+    }
     if (drawnTable(table(), 0, {above.widthMm(), above.heightMm()}).next_row >=
         table().rows.size()) {
       addAboveTable(both, grid, table());
@@ -162,15 +170,15 @@ class AssemblySheet {
     double low = 1e9;
     double high = -1e9;
     for (const auto& [i, box] : bounds_) {
-      low = std::min(low, box[0][0]);
-      high = std::max(high, box[1][0]);
+      low = std::min(low, box.low[0]);
+      high = std::max(high, box.high[0]);
     }
     std::vector<ViewBlock> blocks;
     const bool starts_left = isRightHand();
     for (const bool is_leading : {starts_left, !starts_left}) {
       std::vector<int> there;
       for (const auto& [i, box] : bounds_) {
-        if ((box[0][0] + box[1][0] < low + high) == is_leading) {
+        if ((box.low[0] + box.high[0] < low + high) == is_leading) {
           there.push_back(i);
         }
       }
@@ -249,17 +257,18 @@ class AssemblySheet {
       const Side beside = nearDatum() == Side::kLeft ? Side::kRight : Side::kLeft;
       LabelRequest marks{v == 0 ? beside : isRunningGear() ? Side::kBelow : Side::kAbove, {}};
       for (const auto& [instance, where] : seen_[first + v]) {
-        if (marked_.insert(partOf(instance).mark).second) {
+        const std::string words = markWords(partOf(instance));
+        if (marked_.insert(words).second) {
           const Vec3 at = plus(plus({0, 0, 0}, block.view().right, where.at.x_mm), block.view().up,
                                where.at.y_mm);
-          marks.labels.push_back({at, partOf(instance).mark, {}});
+          marks.labels.push_back({at, words, {}});
         }
       }
       LabelRequest above{Side::kAbove, {}};
       LabelRequest below{Side::kBelow, {}};
       const double middle = (block.bounds().bottom_mm + block.bounds().top_mm) / 2;
       for (const WeldGroup& group : weldGroups(maker_.schedules.welds, assembly_.panel)) {
-        if (v == 0 && isOfThis(group) && welded_.insert(group.key).second) {
+        if (v == 0 && has_signs_ && isOfThis(group) && welded_.insert(group.key).second) {
           const bool is_low = !isRunningGear() && seen(block.view(), group.at)[1] < middle;
           (is_low ? below : above).labels.push_back({group.at, "", group.signs});
         }
@@ -268,6 +277,19 @@ class AssemblySheet {
       block.labels(std::move(below));
       block.labels(std::move(marks));
     }
+  }
+
+  /// Of many marks of one kind, as boards of a raked gate have them, the first and the last.
+  std::string markWords(const Part& part) const {
+    std::vector<std::string> alike;
+    for (const int i : assembly_.instances) {
+      const Part& other = partOf(i);
+      if (other.kind == part.kind &&
+          std::find(alike.begin(), alike.end(), other.mark) == alike.end()) {
+        alike.push_back(other.mark);
+      }
+    }
+    return alike.size() > kMostMarks ? alike.front() + " to " + alike.back() : part.mark;
   }
 
   /// One of the two is here, and the other here or of the frame: nothing else is welded to it.
@@ -282,20 +304,42 @@ class AssemblySheet {
   double railEndMm() const {
     double end = 0;
     for (const int i : assembly_.context) {
-      end = std::max(end, boundsIn(assembly_.frame, views_.model(), i)[1][0]);
+      end = std::max(end, boundsIn(assembly_.frame, views_.model(), i).high[0]);
     }
     return end;
   }
 
-  /// Rows of numbers along an axis of the frame, from where that is `from_mm`: nearest edges, and
+  /// Rows of numbers along an axis of the frame, from where that is `from_mm`: nearest corners, and
   /// middles of what is turned; fasteners stand in the table alone.
   void addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
                  double from_mm = 0) {
     std::map<double, Vec3> points;  // by place: the first part there
+    std::map<PartKind, std::vector<double>> places;
     for (const int i : parts) {
       if (!isFastener(partOf(i).kind)) {
-        Vec3 local = bounds_.at(i)[0];
-        local[axis] = placeOf(i, axis);
+        places[partOf(i).kind].push_back(placeOf(i, axis));
+      }
+    }
+    std::set<double> told;  // of many evenly apart the first and the last; the table has all
+    for (const auto& [kind, all] : places) {
+      if (distinct(all).size() > kMostOfKind && evenRuns(all).size() > kMostOfKind / 2) {
+        told.insert({distinct(all).front(), distinct(all).back()});
+        continue;
+      }
+      for (const EvenRun& run : evenRuns(all)) {
+        told.insert({run.first_mm, run.lastMm()});
+        if (run.count <= kFewEvenly) {
+          for (int i = 1; i + 1 < run.count; ++i) {
+            told.insert(run.first_mm + i * run.pitch_mm);
+          }
+        }
+      }
+    }
+    for (const int i : parts) {
+      Vec3 local = bounds_.at(i).corner;
+      local[axis] = placeOf(i, axis);
+      const auto near = told.lower_bound(local[axis] - kSameMm);
+      if (!isFastener(partOf(i).kind) && near != told.end() && *near < local[axis] + kSameMm) {
         points.emplace(local[axis], local);
       }
     }
@@ -325,7 +369,8 @@ class AssemblySheet {
 
   double placeOf(int instance, int axis) const {
     const auto& box = bounds_.at(instance);
-    return isTurned(partOf(instance).kind) ? (box[0][axis] + box[1][axis]) / 2 : box[0][axis];
+    return isTurned(partOf(instance).kind) ? (box.low[axis] + box.high[axis]) / 2
+                                           : box.corner[axis];
   }
 
   TableBlock table() const {
@@ -361,27 +406,33 @@ class AssemblySheet {
     for (const int i : list) {
       places.push_back(placeOf(i, axis));
     }
-    std::string text;
-    for (const double place : distinct(places)) {
-      text += (text.empty() ? "" : "; ") + shown(std::abs(place) < kSameMm ? 0 : place, 1);
-    }
-    return text;
+    return inWords(evenRuns(distinct(std::move(places))));
   }
 
-  void addLists() {
-    const TableBlock rows = table();
-    std::size_t next = 0;
-    for (int page = 1; next < rows.rows.size(); ++page) {
-      MadeSheet list{maker_.empty(assembly_.name + "-list" + (page > 1 ? std::to_string(page) : ""),
-                                  assembly_.title + ": what is where"),
-                     "workshop drawing"};
-      const PaperBox above = drawingSpace(list.sheet).above;
-      const DrawnTable drawn = drawnTable(rows, next, {above.widthMm(), above.heightMm()});
-      addMoved(list.sheet, drawn.sheet, {above.left_mm, above.top_mm});
-      next = drawn.next_row;
-      maker_.sheets.push_back(std::move(list));
-    }
+  MadeSheet empty(const std::string& suffix) const {
+    return {maker_.empty(assembly_.name + suffix, assembly_.title), "workshop drawing"};
   }
+
+  /// A sheet for every view, and others for the welds.
+  void addOneByOne() {
+    seen_.clear();
+    marked_.clear();
+    welded_.clear();
+    has_signs_ = false;
+    const std::vector<ViewBlock> blocks = isRunningGear() ? endViews() : wholeViews();
+    for (std::size_t v = 0; v < blocks.size(); ++v) {
+      MadeSheet one = empty(v == 0 ? "" : "-" + std::to_string(v + 1));
+      one.mm_per_mm =
+          addGrid(one.sheet, drawingSpace(one.sheet).above, {{{&blocks[v]}}}).value_or(0);
+      maker_.sheets.push_back(std::move(one));
+    }
+    std::vector<WeldGroup> groups = weldGroups(maker_.schedules.welds, assembly_.panel);
+    std::erase_if(groups, [&](const WeldGroup& one) { return !isOfThis(one); });
+    addWeldSheets(maker_, {assembly_.name + "-welds", assembly_.title + ": welds"},
+                  whole("From the property side", property(), assembly_.panel > 0), groups);
+  }
+
+  void addLists() { addTableSheets(maker_, {assembly_.name, assembly_.title}, table()); }
 
   struct Seen {
     double length_mm = 0;
@@ -391,9 +442,10 @@ class AssemblySheet {
   SheetMaker& maker_;
   const GateViews& views_;
   const Assembly& assembly_;
-  std::map<int, std::array<Vec3, 2>> bounds_;  ///< of its instances, in its frame
-  std::vector<std::map<int, Seen>> seen_;      ///< by view
+  std::map<int, FrameBounds> bounds_;      ///< of its instances, in its frame
+  std::vector<std::map<int, Seen>> seen_;  ///< by view
   std::set<std::string> marked_, welded_;
+  bool has_signs_ = true;  ///< of welds, beside the rest
 };
 
 }  // namespace

@@ -1,10 +1,12 @@
 // What the welder makes of each panel's frame: every member located, every weld.
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <gp_Vec.hxx>
 #include <limits>
 #include <map>
-#include <set>
 
+#include "exporters/paper/assemblies/even_runs.h"
 #include "exporters/paper/assemblies/weld_labels.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
@@ -33,24 +35,22 @@ class FrameSheet {
                    "workshop drawing"};
     const ViewBlock block = elevation();
     const MadeSheet bare = made;
+    const PaperBox above = drawingSpace(made.sheet).above;
+    MadeSheet alone = bare;
+    alone.mm_per_mm = addGrid(alone.sheet, above, {{{&block}}}).value_or(0);
     addAboveTable(made, {{{&block}}}, cutTable());
-    if (made.mm_per_mm == 0) {  // a small sheet: the table gets one of its own
-      made = bare;
-      const PaperBox above = drawingSpace(made.sheet).above;
-      made.mm_per_mm = addGrid(made.sheet, above, {{{&block}}}).value_or(0);
-      MadeSheet list = bare;
-      list.sheet.name += "-list";
-      const DrawnTable drawn = drawnTable(cutTable(), 0, {above.widthMm(), above.heightMm()});
-      addMoved(list.sheet, drawn.sheet, {above.left_mm, above.top_mm});
-      maker_.sheets.push_back(std::move(list));
+    if (made.mm_per_mm == 0 || made.mm_per_mm > kTableMayCost * alone.mm_per_mm) {
+      made = std::move(alone);
+      addTableSheets(maker_, {bare.sheet.name, bare.sheet.title}, cutTable());
     }
     maker_.sheets.push_back(std::move(made));
+    addWelds(number);
   }
 
  private:
-  ViewBlock elevation() const {
+  ViewBlock members(Scene& scene) const {
     ViewBlock block("Frame from the road, as it stands closed", fromRoad());
-    const Scene scene = sceneOf(views_, 0, [&](const Instance& one) {
+    scene = sceneOf(views_, 0, [&](const Instance& one) {
       const PartKind kind = views_.partOf(one).kind;
       return one.panel == panel_.number && (isFrame(kind) || isInfill(kind));
     });
@@ -58,13 +58,17 @@ class FrameSheet {
       const Instance& one = views_.model().instances[scene.instances[curve.solid]];
       return isFrame(views_.partOf(one).kind) ? LineRole::kVisible : LineRole::kFine;
     });
+    return block;
+  }
+
+  ViewBlock elevation() const {
+    Scene scene;
+    ViewBlock block = members(scene);
     for (const auto& [from, to] : diagonals()) {
       block.line(LineRole::kCentre, from, to);
     }
-    std::vector<double> marks_x;
-    const std::vector<double> numbers_x = addMembers(block, scene, marks_x);
+    addMembers(block, scene);
     addHeights(block);
-    addWelds(block, numbers_x, marks_x);
     addCorners(block);
     return block;
   }
@@ -85,21 +89,17 @@ class FrameSheet {
     return std::hypot(line.second[0] - line.first[0], line.second[2] - line.first[2]);
   }
 
-  /// Uprights' near edges from the leading end, and every mark of members once, over `marks_x`.
-  /// Returns where the numbers of that row are, in the gate's X.
-  std::vector<double> addMembers(ViewBlock& block, const Scene& scene,
-                                 std::vector<double>& marks_x) const {
+  /// Uprights' near edges from the leading end, and every mark of members once.
+  void addMembers(ViewBlock& block, const Scene& scene) const {
     const double sign = views_.model().opening_sign;
     RunningRequest along{Side::kBelow, corner(panel_.leading_closed_mm, false), {}};
     along.features.push_back(along.datum);
     LabelRequest marks{Side::kAbove, {}};
-    std::vector<int> infill;
-    std::set<std::string> marked;
-    for (const Bay& bay : bays()) {
-      if (!bay.is_across) {
-        for (const double at : {bay.first_mm, bay.lastMm()}) {
-          along.features.push_back(corner(panel_.leading_closed_mm + at, false));
-        }
+    std::vector<int> members_of_infill;
+    std::map<std::string, std::vector<int>> by_mark;
+    for (const EvenRun& run : infill().along) {
+      for (const double at : {run.first_mm, run.lastMm()}) {
+        along.features.push_back(corner(panel_.leading_closed_mm + at, false));
       }
     }
     for (const int i : scene.instances) {
@@ -112,26 +112,23 @@ class FrameSheet {
       }
       // Each frame member by itself; infill, which may be of many lengths, by its first and last.
       if (isInfill(kind)) {
-        infill.push_back(i);
-      } else if (marked.insert(views_.partOf(one).mark).second) {
-        marks.labels.push_back({markedAt(one), views_.partOf(one).mark});
+        members_of_infill.push_back(i);
+      } else {
+        by_mark[views_.partOf(one).mark].push_back(i);
       }
     }
-    addInfillMark(marks, infill);
+    for (const auto& [mark, list] : by_mark) {
+      // Not the first upright: a corner's letter stands there.
+      const Instance& one = views_.model().instances[list.size() > 2 ? list[1] : list[0]];
+      marks.labels.push_back({markedAt(one), mark});
+    }
+    addInfillMark(marks, members_of_infill);
     along.features.push_back(corner(trailMm(), false));
     if (panel_.length_mm > panel_.frame_length_mm + kLengthEqualMm) {
       along.features.push_back(corner(panel_.trailing_closed_mm, false));
     }
-    std::vector<double> numbers_x;
-    for (const Vec3& feature : along.features) {
-      numbers_x.push_back(feature[0]);
-    }
-    for (const LabelRequest::Label& label : marks.labels) {
-      marks_x.push_back(label.at[0]);
-    }
     block.running(std::move(along));
     block.labels(std::move(marks));
-    return numbers_x;
   }
 
   void addInfillMark(LabelRequest& marks, const std::vector<int>& infill) const {
@@ -174,124 +171,104 @@ class FrameSheet {
     Vec3 under_top = corner(lead, true);
     on_bottom[2] += spec.gate.bottom_rail.height_mm / panel_.cosine();
     under_top[2] -= spec.gate.top_rail.height_mm * std::hypot(1, top_slope);
-    block.chain(near, {corner(lead, false), on_bottom, under_top, corner(lead, true)});
-    block.linear({near, corner(lead, false), corner(lead, true)});
+    RunningRequest up{near, corner(lead, false), {}};
+    for (const EvenRun& run : infill().up) {
+      for (const double at : {run.first_mm, run.lastMm()}) {
+        Vec3 point = corner(lead, false);
+        point[2] += at;
+        up.features.push_back(point);
+      }
+    }
+    if (up.features.empty()) {
+      block.chain(near, {corner(lead, false), on_bottom, under_top, corner(lead, true)});
+      block.linear({near, corner(lead, false), corner(lead, true)});
+    } else {
+      // Slats are many: one row for all.
+      up.features.insert(up.features.end(), {up.datum, on_bottom, under_top, corner(lead, true)});
+      block.running(std::move(up));
+    }
     block.linear({far, corner(trailMm(), false), corner(trailMm(), true)});
     if (std::abs(panel_.grade) > 0) {
       // The rake over the frame's length.
-      block.linear({far, corner(lead, false), corner(trailMm(), false), "rake "});
-    }
-    RunningRequest up{near, corner(lead, false), {}};
-    for (const Bay& bay : bays()) {
-      if (bay.is_across) {
-        for (const double at : {bay.first_mm, bay.lastMm()}) {
-          Vec3 point = corner(lead, false);
-          point[2] += at;
-          up.features.push_back(point);
-        }
-      }
-    }
-    if (!up.features.empty()) {
-      up.features.push_back(up.datum);
-      block.running(std::move(up));
+      Vec3 level = corner(trailMm(), false);
+      level[2] = corner(lead, false)[2];
+      block.linear({far, level, corner(trailMm(), false), "rake "});
     }
   }
 
-  /// Infill at one pitch: near edges from the leading end, or lower edges plumb from the bottom
-  /// rail's underside at the leading end.
-  struct Bay {
-    bool is_across = false;
-    int count = 0;
-    double first_mm = 0, pitch_mm = 0;
-    double lastMm() const { return first_mm + (count - 1) * pitch_mm; }
+  /// Infill at one pitch: uprights by their near edges from the leading end, what lies across by
+  /// its lower edges, plumb from the bottom rail's underside at the leading end.
+  struct Infill {
+    std::vector<EvenRun> along, up;
+    /// Of slats that lie otherwise from one bay to the next, as under a level top: where the bay's
+    /// begin, and its own. `up` is empty then.
+    std::map<double, std::vector<EvenRun>> bays = {};
   };
 
-  std::vector<Bay> bays() const {
+  Infill infill() const {
     std::vector<double> along, up;
+    std::map<double, std::vector<double>> bays;
+    const double sign = views_.model().opening_sign;
     for (const Instance& one : views_.model().instances) {
       const Part& part = views_.partOf(one);
       if (one.panel != panel_.number || !isInfill(part.kind)) {
         continue;
       }
-      const double sign = views_.model().opening_sign;
       const double near = sign > 0 ? one.bounds.low[0] : -one.bounds.high[0];
       if (part.kind == PartKind::kSlat) {
-        // Along the rail: its lower edge, carried on to the leading end, is as high as its middle
-        // above the rail less half its depth.
         const double middle_x = sign * (one.bounds.low[0] + one.bounds.high[0]) / 2;
         const double middle_z = (one.bounds.low[2] + one.bounds.high[2]) / 2;
-        const double half = part.tube ? part.tube->height_mm / 2 / panel_.cosine() : 0;
-        up.push_back(middle_z - half - panel_.undersideZ(middle_x));
+        // Parallel to the rail or level, as it lies.
+        const gp_XYZ lies = gp_Vec(1, 0, 0).Transformed(one.at_closed.Transformation()).XYZ();
+        const double slope = sign * lies.Z() / lies.X();
+        const double half = part.tube ? part.tube->height_mm / 2 * std::hypot(1, slope) : 0;
+        const double lead = panel_.leading_closed_mm;
+        up.push_back(middle_z - half - slope * (middle_x - lead) - panel_.undersideZ(lead));
+        bays[std::round(10 * (near - lead)) / 10].push_back(up.back());
       } else {
         along.push_back(near - panel_.leading_closed_mm);
       }
     }
-    std::vector<Bay> all = evenly(std::move(along), false);
-    const std::vector<Bay> rows = evenly(std::move(up), true);
-    all.insert(all.end(), rows.begin(), rows.end());
-    return all;
-  }
-
-  /// Stretches of places that are equally far apart.
-  static std::vector<Bay> evenly(std::vector<double> places, bool is_across) {
-    constexpr double kEvenMm = 0.02;
-    std::sort(places.begin(), places.end());
-    // Slats on both sides of an upright lie at one height.
-    places.erase(std::unique(places.begin(), places.end(),
-                             [](double a, double b) { return std::abs(a - b) < kEvenMm; }),
-                 places.end());
-    std::vector<Bay> all;
-    for (std::size_t i = 0; i < places.size(); ++i) {
-      Bay* bay = all.empty() ? nullptr : &all.back();
-      const double step = i > 0 ? places[i] - places[i - 1] : 0;
-      if (bay != nullptr &&
-          (bay->count == 1 ? startsBay(places, i) : std::abs(step - bay->pitch_mm) < kEvenMm)) {
-        bay->pitch_mm = (places[i] - bay->first_mm) / bay->count;
-        ++bay->count;
-      } else {
-        all.push_back({is_across, 1, places[i], 0});
+    Infill all{evenRuns(std::move(along)), evenRuns(std::move(up))};
+    if (all.up.size() > bays.size() + 1) {
+      all.up.clear();
+      for (const auto& [from, places] : bays) {
+        all.bays[from] = evenRuns(places);
       }
     }
     return all;
   }
 
-  /// Whether the place before belongs with this one rather than standing alone: the next step is no
-  /// smaller.
-  static bool startsBay(const std::vector<double>& places, std::size_t i) {
-    constexpr double kEvenMm = 0.02;
-    return i + 1 >= places.size() ||
-           places[i + 1] - places[i] > places[i] - places[i - 1] - kEvenMm;
-  }
-
-  std::string bayWords() const {
-    std::string text;
-    for (const Bay& bay : bays()) {
-      text += text.empty() ? "" : "; ";
-      text += std::to_string(bay.count) + (bay.is_across ? " up from " : " from ") +
-              shown(bay.first_mm, 1);
-      if (bay.count > 1) {
-        text += " every " + shown(bay.pitch_mm, 2) + ", last " + shown(bay.lastMm(), 1);
-      }
+  std::string infillWords() const {
+    const Infill all = infill();
+    std::string text = inWords(all.along);
+    if (!all.up.empty()) {
+      text += (text.empty() ? "up " : "; up ") + inWords(all.up);
+    }
+    for (const auto& [from, runs] : all.bays) {
+      text += (text.empty() ? "" : "; ") + std::string("from ") + shown(from, 1) + " on, up " +
+              inWords(runs);
     }
     return text;
   }
 
-  /// Those of which both parts are of the frame, each at a joint that is far from the words on its
-  /// side.
-  void addWelds(ViewBlock& block, const std::vector<double>& numbers_x,
-                const std::vector<double>& marks_x) const {
-    LabelRequest above{Side::kAbove, {}};
-    LabelRequest below{Side::kBelow, {}};
-    const double middle = (block.bounds().bottom_mm + block.bounds().top_mm) / 2;
-    for (const WeldGroup& group : weldGroups(maker_.schedules.welds, panel_.number)) {
+  /// Every weld of which both parts are of the frame, at joints far from each other's.
+  void addWelds(const std::string& number) const {
+    Scene scene;
+    const ViewBlock bare = members(scene);
+    std::vector<WeldGroup> groups;
+    std::array<std::vector<double>, 2> taken_x;
+    const double middle = (bare.bounds().bottom_mm + bare.bounds().top_mm) / 2;
+    for (WeldGroup& group : weldGroups(maker_.schedules.welds, panel_.number)) {
       if (isMember(group.a) && isMember(group.b)) {
-        const bool is_low = seen(block.view(), group.at)[1] < middle;
-        const Vec3 at = jointOf(group, is_low, is_low ? numbers_x : marks_x);
-        (is_low ? below : above).labels.push_back({at, "", group.signs});
+        const bool is_low = seen(bare.view(), group.at)[1] < middle;
+        group.at = jointOf(group, is_low, taken_x[is_low]);
+        taken_x[is_low].push_back(group.at[0]);
+        groups.push_back(std::move(group));
       }
     }
-    block.labels(std::move(above));
-    block.labels(std::move(below));
+    addWeldSheets(maker_, {"frame-welds-panel-" + number, "Welds of the frame, panel " + number},
+                  bare, groups);
   }
 
   /// Of all joints of an upright with a rail, a point of that which is farthest from `avoided_x`.
@@ -330,23 +307,24 @@ class FrameSheet {
                        });
   }
 
-  /// Letters at the outside corners that the diagonals are told between.
+  /// The outside corners that the diagonals are told between, by letters on the stiles beside them.
   void addCorners(ViewBlock& block) const {
-    const bool leads_left = views_.model().opening_sign > 0;
+    const GateSpec& spec = views_.model().spec;
     const double lead = panel_.leading_closed_mm;
+    const double half = spec.gate.stile.height_mm / 2;
     struct Corner {
       const char* letter;
       double x_mm;
       bool is_top;
     };
-    for (const Corner& one : {Corner{"A", lead, false}, Corner{"B", lead, true},
-                              Corner{"C", trailMm(), true}, Corner{"D", trailMm(), false}}) {
-      const bool is_left = (one.x_mm == lead) == leads_left;
+    for (const Corner& one :
+         {Corner{"A", lead + half, false}, Corner{"B", lead + half, true},
+          Corner{"C", trailMm() - half, true}, Corner{"D", trailMm() - half, false}}) {
       NoteRequest note;
       note.at = corner(one.x_mm, one.is_top);
+      note.at[2] += one.is_top ? -spec.gate.top_rail.height_mm : spec.gate.bottom_rail.height_mm;
       note.text = one.letter;
-      note.right_mm = is_left ? -2.2 : 2.2;
-      note.above_mm = one.is_top ? 1.2 : -3.7;
+      note.above_mm = one.is_top ? -4.2 : 1.2;
       block.note(std::move(note));
     }
   }
@@ -379,23 +357,26 @@ class FrameSheet {
                             shown(part.length_mm, 1), endsOf(part), note});
     }
     const auto lines = diagonals();
-    if (const std::string words = bayWords(); !words.empty()) {
+    if (const std::string words = infillWords(); !words.empty()) {
       table.rows.push_back({"", "", "infill", "", "", "", words});
     }
-    std::string squareness =
-        "diagonals A-C " + shown(distance(lines[0]), 1) + ", D-B " + shown(distance(lines[1]), 1);
+    std::string squareness = "diagonals of the outside corners A-C " +
+                             shown(distance(lines[0]), 1) + ", D-B " + shown(distance(lines[1]), 1);
     if (panel_.grade != 0) {
       squareness += "; rake " + shown(std::atan(panel_.grade) * 180 / std::acos(-1.0), 2) + " deg";
     }
     table.rows.push_back({"", "", "check", "", "", "", squareness});
-    double mass_kg = 0;
+    double frame_kg = 0;
     for (const auto& [index, count] : quantity) {
-      mass_kg += count * views_.model().parts[index].massKg();
+      frame_kg += count * views_.model().parts[index].massKg();
     }
-    table.rows.push_back({"", "", "mass", "", "", "",
-                          shown(mass_kg, 1) + " kg; with all that is fixed to it " +
-                              shown(maker_.schedules.panel_mass_kg.at(panel_.number - 1), 1) +
-                              " kg"});
+    double all_kg = 0;
+    for (const Instance& one : views_.model().instances) {
+      all_kg += one.panel == panel_.number ? views_.partOf(one).massKg() : 0;
+    }
+    table.rows.push_back(
+        {"", "", "mass", "", "", "",
+         shown(frame_kg, 1) + " kg; with all that is fixed to it " + shown(all_kg, 1) + " kg"});
     return table;
   }
 

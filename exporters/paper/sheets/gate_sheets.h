@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "exporters/paper/assemblies/assemblies.h"
+#include "exporters/paper/assemblies/weld_labels.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/blocks/gate_views.h"
 #include "exporters/paper/sheet/sheet_frame.h"
@@ -31,6 +32,9 @@ struct SheetMaker {
   }
 };
 
+/// A table stands beside its views where those come out no smaller than so many times.
+inline constexpr double kTableMayCost = 2.001;
+
 /// Puts a block (upper left corner at its origin) into the sheet's lower left corner, beside the
 /// title block where it is narrow enough, and returns what is left above it.
 PaperBox addLowerLeft(Sheet& sheet, const Sheet& block);
@@ -39,6 +43,15 @@ PaperBox addLowerLeft(Sheet& sheet, const Sheet& block);
 struct TableBlock;
 void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table,
                    double largest_scale = 1);
+
+struct SheetNames {
+  std::string name, title;
+};
+/// A view with arrows to its welds, on as many sheets as the signs take; none without welds.
+void addWeldSheets(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,
+                   const std::vector<WeldGroup>& groups);
+/// A table by itself, on as many sheets as it takes: "NAME-list", "NAME-list-2" and so on.
+void addTableSheets(SheetMaker& maker, const SheetNames& names, const TableBlock& table);
 
 void addGeneralArrangement(SheetMaker& maker);
 void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above
