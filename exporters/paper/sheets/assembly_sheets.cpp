@@ -138,7 +138,7 @@ class AssemblySheet {
         addPlaces(blocks[v], is_plan ? 1 : 2, nearDatum(), assembly_.instances);
       }
     }
-    addMarksAndWelds(blocks);
+    addMarksAndWelds(blocks, assembly_.instances);
     return blocks;
   }
 
@@ -192,7 +192,7 @@ class AssemblySheet {
       addPlaces(pair[0], 0, Side::kBelow, there, is_leading ? 0 : railEndMm());
       addPlaces(pair[0], 2, Side::kLeft, there);
       addPlaces(pair[1], 1, Side::kLeft, there);
-      addMarksAndWelds(pair);
+      addMarksAndWelds(pair, there);
       blocks.insert(blocks.end(), pair.begin(), pair.end());
     }
     return blocks;
@@ -248,9 +248,10 @@ class AssemblySheet {
     return isRightHand() == (assembly_.panel == 0) || isRunningGear() ? Side::kLeft : Side::kRight;
   }
 
-  /// Every mark once, in the first view that shows a part of it, away from the rows of numbers; and
-  /// welds over the first view.
-  void addMarksAndWelds(std::vector<ViewBlock>& blocks) {
+  /// Every mark once, in the first view that shows a part of it, away from the rows of numbers;
+  /// what is hidden in all, behind or in other parts, by its middle. Welds above and below the
+  /// first view.
+  void addMarksAndWelds(std::vector<ViewBlock>& blocks, const std::vector<int>& drawn) {
     const std::size_t first = seen_.size() - blocks.size();
     for (std::size_t v = 0; v < blocks.size(); ++v) {
       ViewBlock& block = blocks[v];
@@ -262,6 +263,19 @@ class AssemblySheet {
           const Vec3 at = plus(plus({0, 0, 0}, block.view().right, where.at.x_mm), block.view().up,
                                where.at.y_mm);
           marks.labels.push_back({at, words, {}});
+        }
+      }
+      for (const int i : v == 0 ? drawn : std::vector<int>{}) {
+        const bool is_seen = std::any_of(
+            seen_.begin() + static_cast<std::ptrdiff_t>(first), seen_.end(), [&](const auto& view) {
+              return std::any_of(view.begin(), view.end(), [&](const auto& one) {
+                return partOf(one.first).mark == partOf(i).mark;
+              });
+            });
+        if (!is_seen && marked_.insert(markWords(partOf(i))).second) {
+          const FrameBounds& box = bounds_.at(i);
+          const Vec3 middle = plus(box.low, minus(box.high, box.low), 0.5);
+          marks.labels.push_back({assembly_.frame.at(middle), markWords(partOf(i)), {}});
         }
       }
       LabelRequest above{Side::kAbove, {}};
