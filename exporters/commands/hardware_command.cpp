@@ -65,9 +65,13 @@ std::string asFile(const ResolvedGate& gate, const std::string& name) {
 
 std::string trackWords(const TrackHardware& track) {
   const std::string size = formatFigure(track.size_mm);
-  return track.kind == TrackKind::kRound
-             ? "bar " + size
-             : "angle " + size + "x" + size + "x" + formatFigure(track.thickness_mm);
+  if (track.kind == TrackKind::kRound) {
+    return "bar " + size;
+  }
+  const std::string angle = "angle " + size + "x" + size + "x" + formatFigure(track.thickness_mm);
+  return track.hasFlat() ? angle + " on a flat " + formatFigure(trackFlatWidth_mm(track)) + "x" +
+                               formatFigure(track.flat_mm)
+                         : angle;
 }
 
 std::string listed(const Options& options) {

@@ -397,10 +397,8 @@ void OutputSource::lay(Groundwork work) {
       curves = clearanceCurves(results.model);
       return;
     case Groundwork::kSheets:
-      sheets =
-          gateSheets(results.model, results.schedules,
-                     gateVerdict(results.advice.warnings, &results.clash).is_ready ? "ready to make"
-                                                                                   : "NOT READY");
+      sheets = gateSheets(results.model, results.schedules,
+                          inTitle(gateVerdict(results.advice.warnings, &results.clash)));
       return;
     case Groundwork::kPictures:
       layPictures();

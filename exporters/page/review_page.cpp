@@ -185,7 +185,9 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
       {{"title", xmlEscaped(titleOf(model))},
        {"about", xmlEscaped(aboutText(model))},
        {"made", xmlEscaped(made)},
-       {"verdict", verdict.is_ready ? "ready" : "not-ready"},
+       {"verdict", !verdict.is_ready          ? "not-ready"
+                   : verdict.provisos.empty() ? "ready"
+                                              : "provided"},
        {"verdict line", xmlEscaped(inWords(verdict))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
        {"warnings", warningsText(contents.advice)},

@@ -1,5 +1,6 @@
 #include "exporters/page/summary_page.h"
 
+#include <cmath>
 #include <initializer_list>
 #include <utility>
 
@@ -220,6 +221,68 @@ std::string deflectedText(const Model& model, const StructureReport& structure) 
          figures;
 }
 
+/// One row for each force and moment that some case of a state has; the cases side by side.
+std::vector<Cells> reactionRows(const std::vector<const CaseReactions*>& cases) {
+  struct Column {
+    const char* words;
+    double (*of)(const Reaction&);
+  };
+  constexpr double kLeast = 0.5;  // that is not written 0
+  static constexpr Column kColumns[] = {
+      {"across, N", [](const Reaction& one) { return one.force_N[1]; }},
+      {"up, N", [](const Reaction& one) { return one.force_N[2]; }},
+      {"along, N", [](const Reaction& one) { return one.force_N[0]; }},
+      {"about the track, N m", [](const Reaction& one) { return one.moment_Nm[0]; }},
+      {"about the line across, N m", [](const Reaction& one) { return one.moment_Nm[1]; }},
+      {"twist, N m", [](const Reaction& one) { return one.moment_Nm[2]; }}};
+  std::vector<Cells> rows;
+  for (std::size_t place = 0; place < cases.front()->at.size(); ++place) {
+    for (const Column& column : kColumns) {
+      Cells cells = {cases.front()->at[place].what, column.words};
+      bool is_any = false;
+      for (const CaseReactions* one : cases) {
+        const double value = column.of(one->at.at(place));
+        is_any = is_any || std::abs(value) >= kLeast;
+        cells.push_back(">" + shown(value, 0));
+      }
+      if (is_any) {
+        rows.push_back(std::move(cells));
+      }
+    }
+  }
+  return rows;
+}
+
+std::string reactionsText(const StructureReport& structure) {
+  if (structure.reactions.empty()) {
+    return "";
+  }
+  std::string out =
+      heading("What holds the gate, case by case") +
+      paragraph(
+          "The loads as they are, without factors. Across is from road to property, along in the "
+          "opening direction. Wheels, posts and brackets: what track and ground do to them; guide "
+          "blocks: what pulls on one; receivers: what they do to the front panel. A wheel that its "
+          "groove does not hold leaves all that pushes it sideways to its track keeper.",
+          "note");
+  std::vector<std::pair<std::string, std::vector<const CaseReactions*>>> states;
+  for (const CaseReactions& one : structure.reactions) {
+    const std::string state = one.case_name.substr(0, one.case_name.find(','));
+    if (states.empty() || states.back().first != state) {
+      states.push_back({state, {}});
+    }
+    states.back().second.push_back(&one);
+  }
+  for (const auto& [state, cases] : states) {
+    Cells head = {state, ""};
+    for (const CaseReactions* one : cases) {
+      head.push_back(">" + one->case_name.substr(state.size() + 2));
+    }
+    out += table(head, reactionRows(cases));
+  }
+  return out;
+}
+
 std::string sheetText(const Model& model, const LoadReport& loads) {
   std::string out = heading("Calculation sheet");
   out += paragraph(
@@ -281,13 +344,15 @@ std::string summaryPage(const SummaryContents& contents, const Provenance& prove
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
       escaped(title) + "</title>\n<style>\n" + std::string(kStyle) + "</style>\n</head>\n<body>\n";
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
-  out += head(model, provenance) + paragraph(inWords(verdict), verdict.is_ready ? "ok" : "warn");
+  out += head(model, provenance) +
+         paragraph(inWords(verdict), verdict.is_ready && verdict.provisos.empty() ? "ok" : "warn");
   out += keyFigures(model.layout, schedules.loads);
   out += figure(contents.closed_picture) + figure(contents.open_picture);
   out += travelFigure(model, provenance);
   out += warningsText(contents.advice, contents.clash) + panelTable(model.layout, schedules.loads);
   out += orderText(schedules) + comparisonSection(model.spec, model.layout.panel_count);
-  out += deflectedText(model, schedules.loads.structure) + sheetText(model, schedules.loads);
+  out += deflectedText(model, schedules.loads.structure);
+  out += reactionsText(schedules.loads.structure) + sheetText(model, schedules.loads);
   out += safetyText() + cautionsText(model.spec.hardware) + sourcesText();
   return out + "</body>\n</html>\n";
 }

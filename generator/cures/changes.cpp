@@ -35,6 +35,9 @@ constexpr double kPlatesMm[] = {3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30};
 constexpr double kWallsMm[] = {2, 2.5, 3, 4, 5, 6, 8, 10};
 constexpr double kSquaresMm[] = {40, 50, 60, 70, 80, 90, 100, 120, 140, 150};
 constexpr double kKeeperLengthsMm[] = {80, 100, 120, 150, 200, 250, 300};
+constexpr double kFlatsMm[] = {15};
+constexpr double kLiftPlaysMm[] = {0.5, 1, 1.5};
+constexpr double kBarsMm[] = {16, 20, 25, 30};
 constexpr double kReceiverHeightsMm[] = {60, 80, 100, 120, 150, 200};
 constexpr double kCatchEdgesMm[] = {50, 60, 80, 100, 120};
 constexpr double kPlateSidesMm[] = {20, 40, 60, 80, 100};
@@ -75,6 +78,9 @@ constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
     {"/hardware/keeper/plate_mm", How::kMore, 1, "leaves-track weld-overload", kPlatesMm},
     {"/hardware/keeper/length_mm", How::kMore, 1, "leaves-track weld-overload", kKeeperLengthsMm},
+    {"/hardware/track/flat_mm", How::kMore, 1, "leaves-track", kFlatsMm},
+    {"/hardware/keeper/lift_play_mm", How::kLess, 1, "keepers-let-go", kLiftPlaysMm},
+    {"/hardware/track/size_mm", How::kMore, 2, "keepers-let-go", kBarsMm},
     {"/hardware/receiver/plate_mm", How::kMore, 1, "receiver-overload weld-overload", kPlatesMm},
     {"/hardware/stop/catch_plate_mm", How::kMore, 1, "receiver-overload weld-overload", kPlatesMm},
     {"/hardware/receiver/height_mm", How::kMore, 1, "receiver-overload", kReceiverHeightsMm},

@@ -184,25 +184,29 @@ void checkRackHeight(const GateSpec& spec, const Layout& layout,
                           shown(highestRackMm(spec)) + " mm: " + cure});
 }
 
-/// The ground bracket's upright stands on its foot beside the track; a wide angle takes its place.
+/// The ground bracket's upright stands clear of a wide angle, or of keepers beside its flat.
 void checkTrackWidth(const GateSpec& spec, const Layout& layout,
                      std::vector<LayoutProblem>& problems) {
-  const HardwareSpec& shelf = spec.hardware;
-  if (layout.ropes.empty() || shelf.track.kind != TrackKind::kAngle) {
+  const TrackHardware& track = spec.hardware.track;
+  const BracketHardware& bracket = spec.hardware.bracket;
+  if (layout.ropes.empty() || track.kind != TrackKind::kAngle) {
     return;
   }
-  const double tip_up = shelf.track.thickness_mm / std::numbers::sqrt2;
-  const double over_tip = std::max(0.0, shelf.bracket.foot_mm - tip_up);
-  const double room = layout.stack.frame_depth_mm / 2 + shelf.bracket.face_gap_mm -
-                      hw::kHardwareClearanceMm + over_tip;
-  if (trackHalfWidthMm(shelf.track) > room + kLengthEqualMm) {
+  const bool has_flat = track.hasFlat();
+  const double tip_up = has_flat ? bracket.foot_mm : track.thickness_mm / std::numbers::sqrt2;
+  const double room = layout.stack.frame_depth_mm / 2 + bracket.face_gap_mm -
+                      hw::kHardwareClearanceMm + std::max(0.0, bracket.foot_mm - tip_up);
+  const double half = has_flat ? trackKeepers(spec).outer_half_mm : trackHalfWidthMm(track);
+  if (half > room + kLengthEqualMm) {
+    const double most = has_flat ? trackFlatWidth_mm(track) - 2 * (half - room)
+                                 : std::floor(room * std::numbers::sqrt2);
     problems.push_back(
-        {"/hardware/track/size_mm",
-         "an angle of " + shown(shelf.track.size_mm) + " mm is " +
-             shown(2 * trackHalfWidthMm(shelf.track)) +
-             " mm wide on the footing, where the ground bracket stands beside it: at most " +
-             shown(std::floor(room * std::numbers::sqrt2)) + " mm under a rail " +
-             shown(layout.stack.frame_depth_mm) + " mm deep"});
+        {has_flat ? "/hardware/track/flat_width_mm" : "/hardware/track/size_mm",
+         (has_flat ? "a flat of " + shown(trackFlatWidth_mm(track)) + " mm with its keepers"
+                   : "an angle of " + shown(track.size_mm) + " mm") +
+             " is " + shown(2 * half) +
+             " mm wide on the footing, beside the ground bracket: at most " + shown(most) +
+             " mm under a rail " + shown(layout.stack.frame_depth_mm) + " mm deep"});
   }
 }
 

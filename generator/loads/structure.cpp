@@ -202,7 +202,9 @@ class Worst {
       }
     });
     state.eachCase(false, [&](const std::string& name, const Response& response,
-                              const std::vector<double>&, bool is_wind) {
+                              const std::vector<double>& receivers, bool is_wind) {
+      report_.reactions.push_back(reactionsOf(model_, state.gate(), response, receivers, name,
+                                              grooveLimit(model_.spec.hardware)));
       addWheels(state.gate(), response, name);
       addBlocks(state.gate(), response, name);
       posts_.addUnfactored(state.gate(), response, name);
@@ -329,15 +331,17 @@ double grooveLimit(const HardwareSpec& shelf) {
 double keeperLimit(const GateSpec& spec) {
   constexpr double kWhatever = std::numeric_limits<double>::infinity();
   const HardwareSpec& shelf = spec.hardware;
-  const double low = trackKeepers(spec).low_mm, play = shelf.keeper.play_mm;
+  const TrackKeepers keepers = trackKeepers(spec);
+  const double low = keepers.low_mm + keepers.dip_mm, play = shelf.keeper.play_mm;
+  const double groove = (shelf.wheel.outside_mm - shelf.wheel.running_mm) / 2;
   if (shelf.track.kind == TrackKind::kAngle) {
     // On flanks of 45 degrees a wheel climbs as far as it goes aside.
-    const double tip = trackHeightMm(shelf.track) - shelf.track.size_mm / std::numbers::sqrt2;
-    return low + play <= tip ? kWhatever : 0;
+    const double upright = shelf.track.hasFlat() ? shelf.track.flat_mm
+                                                 : shelf.track.thickness_mm / std::numbers::sqrt2;
+    return play < groove && low + play <= upright ? kWhatever : 0;
   }
   const double radius = shelf.track.size_mm / 2;
-  const double deep =
-      std::clamp((shelf.wheel.outside_mm - shelf.wheel.running_mm) / 2, 0.0, radius);
+  const double deep = std::clamp(groove, 0.0, radius);
   const double lip = std::sqrt(radius * radius - (radius - deep) * (radius - deep));
   if (play >= lip) {
     return 0;

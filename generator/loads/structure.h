@@ -14,8 +14,9 @@ StructureReport structureOf(const Model& model, const WindReport& wind,
 /// mu tan d), with d the steepest that the groove's flank is against the track.
 double grooveLimit(const HardwareSpec& shelf);
 /// The same of a keeper's plate, where a wheel that climbs brings it against the track: infinite
-/// beside a bar's widest part or an angle's legs, where the track is upright; 0 where the groove is
-/// over the crown before, or the plate goes along beside a leaning flank and never meets it.
+/// beside a bar's widest part or an angle's flat, where the track is upright; 0 where the groove is
+/// over the crown before, or the plate goes along beside a leaning flank and never meets it. On
+/// surveyed ground where that is lowest beside its wheel.
 double keeperLimit(const GateSpec& spec);
 
 }  // namespace leafstack

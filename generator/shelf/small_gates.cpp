@@ -53,6 +53,7 @@ std::vector<OtherKind> gatesOfOtherKinds(const GateSpec& spec) {
   if (spec.hardware.track.kind == TrackKind::kAngle) {
     other({"wheel"}, [](HardwareSpec& shelf) {
       shelf.track.kind = TrackKind::kRound;
+      shelf.track.flat_mm = 0;
       shelf.track.size_mm = shelf.wheel.outside_mm - shelf.wheel.running_mm;
       shelf.wheel.groove = GrooveKind::kRound;
     });

@@ -105,8 +105,11 @@ class SetOut {
     const auto tracks = instancesOf(PartKind::kTrack);
     const std::string mark = markOf(*tracks.at(panel - 1));
     const std::string item = "track of panel " + std::to_string(panel);
+    const TrackHardware& shelf = spec_.hardware.track;
     const std::string top_of_track =
-        spec_.hardware.track.kind == TrackKind::kRound ? "top of bar" : "heel of angle";
+        shelf.kind == TrackKind::kRound ? "top of bar"
+        : shelf.hasFlat() ? "heel of angle on its flat, " + shown(shelf.flat_mm) + " thick"
+                          : "heel of angle";
     const auto at = [&](const std::string& point, double x) {
       const double slope = layout_.ground.lineOf(panel).slope(x);
       const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);

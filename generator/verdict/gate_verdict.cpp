@@ -47,13 +47,22 @@ GateVerdict gateVerdict(const std::vector<Warning>& warnings, const ClashReport*
     }
   }
   verdict.is_ready = verdict.reasons.empty();
+  for (const Warning& warning : warnings) {
+    if (verdict.is_ready && !warning.proviso.empty()) {
+      verdict.provisos.push_back(warning.proviso);
+    }
+  }
   return verdict;
 }
 
 std::string inWords(const GateVerdict& verdict) {
   if (verdict.is_ready) {
     const bool is_tight = verdict.clash->verdict == Verdict::kTight;
-    return std::string("READY: nothing meets") +
+    std::string provided;
+    for (const std::string& one : verdict.provisos) {
+      provided += (provided.empty() ? ", provided " : ", and ") + one;
+    }
+    return "READY" + provided + ": nothing meets" +
            (is_tight ? " as drawn, though clearances are short" : "") +
            "; it holds, stays on its track and starts.";
   }
@@ -65,6 +74,12 @@ std::string inWords(const GateVerdict& verdict) {
     out += " and " + std::to_string(verdict.reasons.size() - kNamed) + " more";
   }
   return out + ".";
+}
+
+std::string inTitle(const GateVerdict& verdict) {
+  return !verdict.is_ready          ? "NOT READY"
+         : verdict.provisos.empty() ? "ready to make"
+                                    : "ready on a condition: see summary";
 }
 
 }  // namespace leafstack

@@ -271,6 +271,11 @@ class LoadWarnings {
               "). Guard its release",
           "/site/grade");
       warnings_.back().is_hazard = true;
+      if (!spec_.hardware.motor.self_locking) {
+        warnings_.back().proviso = "its drive holds " + shown(report_.drive.holding_force_N, 0) +
+                                   " N when off (released, it runs " +
+                                   (runaway.opens ? "open" : "shut") + " by itself)";
+      }
     }
   }
 
@@ -424,9 +429,9 @@ class LoadWarnings {
                  : "") +
             (worst->ratio > worst->keeper_limit
                  ? "Its keeper's plates do not catch it: they stand beside a part of the track "
-                   "that "
-                   "leans, or too far off. A bar in a deep groove, with plates that end below its "
-                   "middle, is caught"
+                   "that leans, or too far off. A bar in a deep groove is caught by plates that "
+                   "end below its middle, an angle by plates beside a flat that it is welded on "
+                   "(hardware.track.flat_mm)"
                  : "Its keeper's plates reach " + shown(100 * worst->keeper_use, 0) +
                        " % of their plastic moment. Thicker or longer ones hold it"),
         "/hardware/keeper");

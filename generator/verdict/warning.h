@@ -25,6 +25,9 @@ struct Warning {
   bool is_hazard = false;  ///< somebody may get hurt by the finished gate: told before the others
   Against against = Against::kNothing;  ///< more than nothing: the gate is not ready
   std::string in_short = {};            ///< "panel 1's stile overloaded", where it tells against
+  /// What a gate that is ready otherwise is ready on condition of: "the drive holds 214 N when
+  /// off".
+  std::string proviso = {};
   /// How many times what is allowed the worst is, where it tells against, and how far all that are
   /// beyond it are together: the sum of their times less 1. 0: no figure says.
   double times_allowed = 0, excess = 0;

@@ -9,7 +9,6 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
-#include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
@@ -134,46 +133,42 @@ void warnAboutReach(const GateSpec& spec, const Layout& layout, std::vector<Warn
 }
 
 /// What lifting is needed to leave the track, against what the lift keepers allow.
-void warnAboutKeepers(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
-  const TrackKeepers keepers = trackKeepers(spec);
+void warnAboutLift(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  const double lets_go = trackKeepers(spec).lets_go_mm - hw::kStillHeldMm + kLengthEqualMm;
   for (const PanelLayout& panel : layout.panels) {
-    const double lift = mostLiftMm(layout, panel.number);
-    if (lift + hw::kStillHeldMm > keepers.lets_go_mm + kLengthEqualMm) {
-      add(warnings, "keepers-let-go",
-          "lifted at its guide, panel " + std::to_string(panel.number) + " can rise by " +
-              shown(lift, 1) +
-              " mm before the lift keepers stop it, and its track keepers let go "
-              "at " +
-              shown(keepers.lets_go_mm, 1) +
-              " mm. Beyond, only its weight keeps it on the track. A higher track or less play "
-              "helps, "
-              "and on a slope raked tops, whose guide blocks do not float",
-          "/hardware/keeper");
-      break;  // those before it rise further still
+    const Range lift = liftMm(layout, panel.number);
+    if (lift.high <= lets_go) {
+      continue;
     }
+    const std::string name = "panel " + std::to_string(panel.number);
+    const std::string at = shown(trackKeepers(spec).lets_go_mm, 1) + " mm";
+    add(warnings, "keepers-let-go",
+        "lifted at its guide, " + name + " can rise by " + shown(lift.high, 1) +
+            " mm before the lift keepers stop it, and its track keepers let go at " + at +
+            ". Beyond, only its weight keeps it on the track. A higher track or less play helps, "
+            "and on a slope raked tops, whose guide blocks do not float",
+        "/hardware/keeper");
+    if (lift.low > lets_go) {
+      warnings.back().against = Against::kTrack;
+      warnings.back().in_short = name + " can be lifted out of its track keepers";
+    } else {
+      warnings.back().proviso =
+          "nothing lifts " + name + " by " + at + " where only its weight holds it down";
+    }
+    return;  // those before it rise further still
   }
-  if (trackKeepers(spec).outer_half_mm > spec.gate.bottom_rail.depth_mm / 2 + kLengthEqualMm) {
+}
+
+void warnAboutKeepers(const GateSpec& spec, const Layout& layout, std::vector<Warning>& warnings) {
+  warnAboutLift(spec, layout, warnings);
+  const double past = trackKeepers(spec).outer_half_mm - spec.gate.bottom_rail.depth_mm / 2;
+  // Beside the rail's faces brackets and ropes pass so far off.
+  const double free = spec.hardware.bracket.face_gap_mm - hw::kHardwareClearanceMm;
+  if (past > free + kLengthEqualMm) {
     add(warnings, "keepers-past-rail",
-        "the track keepers stand " +
-            shown(keepers.outer_half_mm - spec.gate.bottom_rail.depth_mm / 2, 1) +
+        "the track keepers stand " + shown(past, 1) +
             " mm out on either side of the bottom rail, where ropes and brackets pass",
         "/hardware/keeper/low_mm");
-  }
-  // A plate that stands under the rail's rounded corner has no edge to be welded along.
-  const HollowSection& rail = spec.gate.bottom_rail;
-  const double flat_half = rail.depth_mm / 2 - cornerRadii(rail).outer_mm;
-  const double on_flat = flat_half - keepers.inner_half_mm;
-  if (on_flat < spec.hardware.keeper.plate_mm / 2) {
-    const double deep = 2 * (keepers.outer_half_mm + cornerRadii(rail).outer_mm);
-    add(warnings, "keepers-unwelded",
-        "the track keepers stand under the bottom rail's rounded corners: of " +
-            shown(spec.hardware.keeper.plate_mm) + " mm of plate " +
-            shown(std::max(0.0, on_flat), 1) +
-            " lie on its flat underside, too little to weld. A bottom rail " +
-            shown(std::ceil(deep)) + " mm deep with such corners holds them whole",
-        "/gate/bottom_rail");
-    warnings.back().against = Against::kMaking;
-    warnings.back().in_short = "the track keepers have no flat to be welded to";
   }
   if (!latchOf(spec, layout).top) {
     add(warnings, "no-top-receiver",

@@ -5,6 +5,8 @@
 // Heights "up" are from the bottom rail's underside; offsets across the track from the face named.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <numbers>
 #include <optional>
 #include <string>
@@ -64,14 +66,35 @@ struct TrackHardware {
   TrackKind kind = TrackKind::kRound;
   double size_mm = 20;      ///< diameter of the bar, or leg of the angle
   double thickness_mm = 4;  ///< of the angle
+  double flat_mm = 0;       ///< thickness of the flat that an angle is welded on; 0: none
+  std::optional<double> flat_width_mm;
+
+  bool hasFlat() const { return kind == TrackKind::kAngle && flat_mm > 0; }
 };
 
-/// Highest line of a track above the footing. An angle stands on the ends of its legs, which lean
-/// by 45 degrees: (leg + thickness) / sqrt 2 from their inner corners to the heel.
+/// From the ends of an angle's legs, which lean by 45 degrees, up to its heel: (leg + thickness) /
+/// sqrt 2 from their inner corners.
+inline double angleHeight_mm(const TrackHardware& track) {
+  return (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+}
+/// Highest line of a track above the footing. An angle stands on the ends of its legs, on its flat.
 inline double trackHeight_mm(const TrackHardware& track) {
   return track.kind == TrackKind::kRound
              ? track.size_mm
-             : (track.size_mm + track.thickness_mm) / std::numbers::sqrt2;
+             : angleHeight_mm(track) + (track.hasFlat() ? track.flat_mm : 0);
+}
+/// Width of the flat under an angle: where nobody gave one the next that merchants keep, with room
+/// for a weld beside either leg.
+inline double trackFlatWidth_mm(const TrackHardware& track) {
+  constexpr double kWelds_mm = 3;
+  constexpr double kWidths_mm[] = {20, 25, 30, 35, 40, 50, 60, 70, 80, 90, 100};
+  const double least = track.size_mm * std::numbers::sqrt2 + kWelds_mm;
+  for (double width : kWidths_mm) {
+    if (width >= least && !track.flat_width_mm) {
+      return width;
+    }
+  }
+  return track.flat_width_mm.value_or(least);
 }
 
 /// Side of the bottom rail that a pulley comes out of in its cradle, the gate closed and on its
@@ -225,6 +248,16 @@ struct KeeperHardware {
   double lift_play_mm = 2;   ///< lug above its guide rail where that is highest
   double lift_plate_mm = 8;  ///< height of a lug
 };
+
+/// What track keepers' lower edges keep off even footing, where nobody gave it: beside a bar a
+/// quarter of its height; beside a flat as little as grit and a joint's step allow (common
+/// practice, no source).
+inline double keeperLow_mm(const KeeperHardware& keeper, const TrackHardware& track) {
+  constexpr double kLeast_mm = 4, kOfHeight = 0.25;
+  return keeper.low_mm.value_or(
+      track.hasFlat() ? kLeast_mm
+                      : std::ceil(std::max(kLeast_mm, kOfHeight * trackHeight_mm(track))));
+}
 
 /// The top receiver: a bent plate on the catch post, open towards the front panel's leading end.
 struct ReceiverHardware {

@@ -25,7 +25,7 @@ std::string mm(double value) {
   return formatFigure(value) + " mm";
 }
 
-// A wheel's rims stay this far off the footing that an angle stands on.
+// A wheel's rims stay this far off the footing, or the flat, that an angle stands on.
 constexpr double kOffFooting_mm = 2;
 
 /// What a V groove on an angle takes: both at 90 degrees, so that they meet in a line on each
@@ -42,8 +42,8 @@ void addAngleRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                    kHeel_deg,
                    "a groove of " + formatFigure(wheel.groove_deg) +
                        " degrees does not meet the flanks of an angle, whose heel has 90"});
-  const double height = trackHeight_mm(track);
-  const double deepest = std::min(track.size_mm / std::numbers::sqrt2, height - kOffFooting_mm);
+  const double deepest =
+      std::min(track.size_mm / std::numbers::sqrt2, angleHeight_mm(track) - kOffFooting_mm);
   rules.push_back(
       {{"/hardware/wheel/outside_mm", "/hardware/wheel/running_mm", "/hardware/wheel/root_mm",
         "/hardware/track/size_mm", "/hardware/track/thickness_mm"},
@@ -454,32 +454,6 @@ void addAnchorRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
       post.plate_hole_mm, room);
   row("/hardware/stop/catch_foot_mm", shelf.stop.catch_foot_mm, "/hardware/stop/catch_hole_mm",
       shelf.stop.catch_hole_mm, 2 * (socketRoom_mm(shelf.stop.catch_hole_mm) + leg));
-}
-
-void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
-  constexpr double kOverBlock_mm = 3;  // channel's top above its block's
-  rules.push_back({{"/hardware/keeper/lift_plate_mm", "/hardware/keeper/lift_play_mm",
-                    "/hardware/guide/block_roof_mm"},
-                   shelf.keeper.lift_plate_mm,
-                   0,
-                   shelf.guide.block_roof_mm + kOverBlock_mm - shelf.keeper.lift_play_mm,
-                   "a lift keeper of " + mm(shelf.keeper.lift_plate_mm) + ", " +
-                       mm(shelf.keeper.lift_play_mm) +
-                       " above its guide rail, stands above the channel"});
-  const double height = trackHeight_mm(shelf.track);
-  rules.push_back({{"/hardware/keeper/low_mm", "/hardware/track/size_mm"},
-                   shelf.keeper.low_mm.value_or(0),
-                   0,
-                   height - kRim_mm,
-                   "track keepers that end " + mm(shelf.keeper.low_mm.value_or(0)) +
-                       " above the footing do not stand beside a track " + mm(height) + " high"});
-  rules.push_back({{"/hardware/receiver/lead_mm", "/hardware/receiver/reach_mm"},
-                   shelf.receiver.lead_mm,
-                   0,
-                   shelf.receiver.reach_mm - kEdge_mm,
-                   "a receiver that opens over " + mm(shelf.receiver.lead_mm) +
-                       " leaves nothing of its reach of " + mm(shelf.receiver.reach_mm) +
-                       " to hold the panel"});
 }
 
 }  // namespace

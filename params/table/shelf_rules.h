@@ -42,7 +42,13 @@ struct ShelfRule {
 ///  H10 a rack's feet have slots higher than wide, with edges about them, and stand on their rack.
 ///  H11 base plates of posts stand out by weld and 3 mm, and their anchors by a socket beside it.
 ///  H12 lift keepers end below their channel's top; track keepers stand beside the track.
+///  H12a track keepers meet their track before a wheel that climbs is out of its groove, and lift
+///      keepers stop a panel before it is out of its track keepers.
+///  H12b an angle stands on its flat with both legs.
 ///  H13 a receiver that opens keeps something of its reach.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
+
+/// H12 and H13: what keeps a gate on its tracks and at the latch.
+void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules);
 
 }  // namespace leafstack

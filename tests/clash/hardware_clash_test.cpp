@@ -277,6 +277,22 @@ TEST(ClashKeepers, ATrackKeeperInItsTrackIsFound) {
   EXPECT_NEAR(finding->depth_mm, 1, 0.1);
 }
 
+// The same beside the flat under an angle, 1.5 off it; as drawn they are clear.
+TEST(ClashKeepers, OneInTheFlatUnderAnAngleIsFound) {
+  Model model = modelWith({{"/gate/panels", 2}, {"/hardware/set", "heavy"}});
+  EXPECT_EQ(checkClashes(model).verdict, Verdict::kClear);
+  shift(model, instanceOf(model, PartKind::kTrackKeeper, 2), {0, 2.5, 0});
+  const ClashReport report = checkClashes(model);
+  const Finding* finding =
+      findingOf(report, FindingClass::kPenetration, "track keeper", "track flat");
+  ASSERT_NE(finding, nullptr) << allText(report);
+  EXPECT_NEAR(finding->depth_mm, 1, 0.1);
+  shift(model, instanceOf(model, PartKind::kTrackKeeper, 2), {0, -3.5, 0});
+  EXPECT_NE(
+      findingOf(checkClashes(model), FindingClass::kContactLost, "track keeper", "track flat"),
+      nullptr);
+}
+
 TEST(ClashKeepers, OneThatStandsTooWideIsNoKeeper) {
   Model model = modelWith({{"/gate/panels", 2}});
   shift(model, instanceOf(model, PartKind::kTrackKeeper, 1), {0, -1, 0});

@@ -34,6 +34,14 @@ TEST(HardwareLayout, AnAngleLeavesTheGroundBracketItsPlace) {
   EXPECT_NE(wide.find("at most 46 mm"), std::string::npos) << wide;
 }
 
+// A flat of 60 with plates of 5, 1.5 off it, is 73 wide; 28 to a side leave it 43.
+TEST(HardwareLayout, AFlatLeavesItToo) {
+  const std::string shelf = R"({"set": "heavy", "track": {"size_mm": 40, "flat_width_mm": 60}})";
+  const std::string wide = problemsOfGate(shelf);
+  EXPECT_NE(wide.find("/hardware/track/flat_width_mm: a flat of 60 mm"), std::string::npos) << wide;
+  EXPECT_NE(wide.find("at most 43 mm"), std::string::npos) << wide;
+}
+
 // The flat of that rail's underside is 50 - 2 (2 x 3 + 0.5) = 37, a formed hole for M10 9.2: 27.8
 // between bolts. Heads of M10 are 17.77 over corners and 6.4 high (ISO 4014): 8 under the rail, the
 // wheel's 50 with 2 clear is 52 about an axle 62 down; the heads end 14.4 down, 47.6 over the axle,

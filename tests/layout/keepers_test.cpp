@@ -30,11 +30,36 @@ TEST(Keepers, BesideABar) {
   EXPECT_NEAR(keepers.sidePlayMm(spec.hardware.track, 8), 2.461, kByHandMm);
 }
 
-// An angle of 40 x 4: heel at 44/sqrt 2 = 31.113, legs 28.28 to a side. A rail 50 deep leaves
-// 25 - 5 = 20 to a side: 31.113 + 2 sqrt 2 - 20 = 13.94, rounded up. There the flank is
+// An angle of 25 x 4 on a flat of 15: 29/sqrt 2 + 15 = 35.506 to its heel, underside at 35.506 + 50
+// - 18 = 67.506. Over its legs' 35.36 and 3 for welds merchants keep 40: plates from 4 up, 2 off
+// its edges, held up to the flat's top. A rail 50 deep with corners of 2 x 3 is flat for 19 to a
+// side, less than 21.5: a saddle of 5 under it, 53 wide.
+TEST(Keepers, BesideTheFlatUnderAnAngle) {
+  const GateSpec spec = gates::specWith({{"/hardware/set", "heavy"}});
+  EXPECT_NEAR(trackHeight_mm(spec.hardware.track), 35.506, 1e-3);
+  EXPECT_EQ(trackFlatWidth_mm(spec.hardware.track), 40);
+  const TrackKeepers keepers = trackKeepers(spec);
+  EXPECT_NEAR(keepers.low_mm, 4, kByHandMm);
+  EXPECT_NEAR(keepers.inner_half_mm, 21.5, kByHandMm);
+  EXPECT_NEAR(keepers.outer_half_mm, 26.5, kByHandMm);
+  EXPECT_NEAR(keepers.saddle_mm, 5, kByHandMm);
+  EXPECT_NEAR(keepers.height_mm, 67.506 - 4 - 5, kByHandMm);
+  EXPECT_NEAR(keeperLeverMm(keepers), 67.506 - 4, kByHandMm);
+  EXPECT_NEAR(keepers.lets_go_mm, 11, kByHandMm);
+  // Lifted out of the flat they stand beside the angle's legs, 25/sqrt 2 to a side, as far as these
+  // go up: 4 + 20 = 24 is 35.506 - 24 = 11.506 under the heel.
+  EXPECT_NEAR(keepers.sidePlayMm(spec.hardware.track, 11), 1.5, kByHandMm);
+  EXPECT_NEAR(keepers.sidePlayMm(spec.hardware.track, 20), 21.5 - 11.506, kByHandMm);
+}
+
+// An angle of 40 x 4 by itself: heel at 44/sqrt 2 = 31.113, legs 28.28 to a side. A rail 50 deep
+// leaves 25 - 5 = 20 to a side: 31.113 + 2 sqrt 2 - 20 = 13.94, rounded up. There the flank is
 // 31.113 - 14 = 17.113 from the middle, and 2 square to it is 2.828 across.
 TEST(Keepers, BesideAnAngleWiderThanTheRail) {
-  const GateSpec spec = gates::specWith({{"/hardware/set", "heavy"}});
+  const GateSpec spec = gates::specWith({{"/hardware/set", "heavy"},
+                                         {"/hardware/track/size_mm", 40},
+                                         {"/hardware/track/flat_mm", 0},
+                                         {"/hardware/keeper/play_mm", 2}});
   const TrackKeepers keepers = trackKeepers(spec);
   EXPECT_NEAR(keepers.low_mm, 14, kByHandMm);
   EXPECT_NEAR(keepers.inner_half_mm, 19.94, kByHandMm);
@@ -47,7 +72,8 @@ TEST(Keepers, BesideAnAngleWiderThanTheRail) {
 TEST(Keepers, LiftAddsUpFromTheBackPanel) {
   const Layout layout = gates::laidOut(gates::specWith({{"/gate/panels", 3}}));
   for (int panel = 1; panel <= 3; ++panel) {
-    EXPECT_NEAR(mostLiftMm(layout, panel), 2 * panel, kByHandMm);
+    EXPECT_NEAR(liftMm(layout, panel).low, 2 * panel, kByHandMm);
+    EXPECT_NEAR(liftMm(layout, panel).high, 2 * panel, kByHandMm);
   }
 }
 
@@ -55,7 +81,8 @@ TEST(Keepers, LiftAddsUpFromTheBackPanel) {
 TEST(Keepers, LiftGrowsByWhatABlockFloats) {
   const Layout layout = gates::laidOut(
       gates::specWith({{"/gate/panels", 2}, {"/gate/top", "level"}, {"/site/grade", 0.05}}));
-  EXPECT_NEAR(mostLiftMm(layout, 1), 2 + 0.05 * layout.drive_travel_mm, 0.1);
+  EXPECT_NEAR(liftMm(layout, 1).high, 2 + 0.05 * layout.drive_travel_mm, 0.1);
+  EXPECT_NEAR(liftMm(layout, 1).low, 2, 0.1);
 }
 
 // The front panel's top is at 1700 and its guide rail's underside 13 + 32 below it: the receiver

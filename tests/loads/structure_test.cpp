@@ -5,6 +5,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <map>
+#include <optional>
+#include <string>
 
 #include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/loads.h"
@@ -215,17 +218,69 @@ TEST(Structure, WhatAGrooveHolds) {
 // By hand, on a bar of 20 with a groove 5 deep, whose lip is sqrt(100 - 25) = 8.66 aside. Play 2:
 // it climbs sqrt(100 - 6.66^2) - 5 = 2.46, and plates 5 over the footing end at 7.46, under the
 // middle of the bar. From 19 they would end over its crown. Play 9: the lip is over the crown
-// before. Plates beside an angle's flanks go along them, 45 degrees up, and meet nothing.
+// before. Plates beside an angle's flanks go along them, 45 degrees up, and meet nothing. Beside
+// its flat of 15 they end at 4 + 2, the play; from 14 they would end over it, and a wheel 10 deep
+// is out before a play of 10.
 TEST(Structure, WhatAKeeperCatches) {
-  const auto limit = [](gates::Changes changes) { return keeperLimit(gates::specWith(changes)); };
-  EXPECT_TRUE(std::isinf(limit({})));
-  EXPECT_TRUE(std::isinf(limit({{"/hardware", "light"}})));
-  EXPECT_EQ(limit({{"/hardware/keeper/low_mm", 19}}), 0);
+  const auto limit = [](const char* set, std::optional<double> low_mm, double play_mm,
+                        double flat_mm = 15) {
+    GateSpec spec = gates::specWith({{"/hardware", set}});
+    spec.hardware.keeper.low_mm = low_mm;
+    spec.hardware.keeper.play_mm = play_mm;
+    spec.hardware.track.flat_mm = flat_mm;
+    return keeperLimit(spec);
+  };
+  EXPECT_TRUE(std::isinf(limit("medium", {}, 2)));
+  EXPECT_TRUE(std::isinf(limit("light", {}, 2)));
+  EXPECT_EQ(limit("medium", 19, 2), 0);
   // 10 over the footing: 2.46 above the middle, where the bar leans by asin(0.246) off upright.
   const double steep = std::sqrt(1 - 0.246 * 0.246) / 0.246;
-  EXPECT_NEAR(limit({{"/hardware/keeper/low_mm", 10}}), (steep - 0.3) / (1 + 0.3 * steep), 0.01);
-  EXPECT_EQ(limit({{"/hardware/keeper/play_mm", 9}}), 0);
-  EXPECT_EQ(limit({{"/hardware", "heavy"}}), 0);
+  EXPECT_NEAR(limit("medium", 10, 2), (steep - 0.3) / (1 + 0.3 * steep), 0.01);
+  EXPECT_EQ(limit("medium", {}, 9), 0);
+  EXPECT_TRUE(std::isinf(limit("heavy", {}, 2)));
+  EXPECT_EQ(limit("heavy", 14, 2), 0);
+  EXPECT_EQ(limit("heavy", {}, 10), 0);
+  EXPECT_EQ(limit("heavy", {}, 2, 0), 0);
+}
+
+// Each case's wheels and feet bear the frame's own weight, and what blows from the road blows the
+// other way from the property: equilibrium.
+TEST(Structure, ReactionsBearTheGateInEveryCase) {
+  const Model model = gates::modelWith({{"/gate/panels", 3}});
+  const LoadReport report = findLoads(model);
+  ASSERT_EQ(report.structure.reactions.size(), 12U);  // 3 states, wind and push, either way
+  std::map<std::string, double> across;
+  std::optional<double> weight;
+  for (const CaseReactions& one : report.structure.reactions) {
+    double up = 0;
+    int feet = 0;
+    for (const Reaction& reaction : one.at) {
+      const bool between = reaction.what.find("block") != std::string::npos ||
+                           reaction.what.find("receiver") != std::string::npos;
+      up += between ? 0 : reaction.force_N[2];
+      across[one.case_name] += between ? 0 : reaction.force_N[1];
+      feet += reaction.moment_Nm != Vec3{} ? 1 : 0;
+    }
+    EXPECT_EQ(feet, 2) << one.case_name;  // guide post and catch post
+    EXPECT_NEAR(up, weight.value_or(up), 1e-6 * up) << one.case_name;
+    weight = up;
+  }
+  double moving = 0;
+  for (const PanelLoad& panel : report.panels) {
+    moving += panel.mass.mass_kg * 9.81;
+  }
+  EXPECT_GT(*weight, moving);  // the posts weigh too
+  EXPECT_LT(*weight, 1.3 * moving);
+  for (const char* state : {"closed", "half open", "parked"}) {
+    for (const char* load : {", wind from the ", ", push from the "}) {
+      const double one = across.at(std::string(state) + load + "road");
+      EXPECT_LT(one, -100) << state << load;
+      EXPECT_NEAR(across.at(std::string(state) + load + "property"), -one, 1e-6 * std::abs(one));
+    }
+  }
+  // A push is what the parameter says.
+  EXPECT_NEAR(across.at("closed, push from the road"), -model.spec.checks.push_N,
+              1e-6 * model.spec.checks.push_N);
 }
 
 TEST(Structure, AWheelThatNoKeeperCatchesIsNotHeld) {

@@ -296,9 +296,9 @@ void leavesByHand(const Model& model, const LoadReport& report, const StructureW
   const double steep = std::sqrt(10.5 * 10.5 - 5.5 * 5.5) / 5.5;
   EXPECT_GT((sideways + off * both) / wheel.vertical_N, (steep - 0.3) / (1 + 0.3 * steep));
   // Its keeper, a plate 120 x 5 of S235, or 120 x 6 of aluminium in a weld's zone (EN 1999-1-1),
-  // that the track bends between where it bears and the rail.
+  // that the track bends from its lower edge up to the rail.
   const TrackKeepers keepers = trackKeepers(model.spec);
-  const double lever = keepers.low_mm + keepers.height_mm - keepers.lets_go_mm;
+  const double lever = keepers.height_mm + keepers.saddle_mm;
   const bool is_steel = model.spec.gate.material == FrameMaterial::kSteel;
   const double plastic_Nmm = is_steel ? 120 * 5 * 5 / 4.0 * 235 : 120 * 6 * 6 / 4.0 * 65 / 1.1;
   EXPECT_GT(kWindFactor * (sideways + off * both) * lever, plastic_Nmm);

@@ -165,7 +165,17 @@ TEST(ShelfRules, WhatDoesNotFitIsToldWithTheFigureThatWould) {
       {R"({"stop": {"catch_foot_mm": 30}})", "/hardware/stop/catch_foot_mm at least 40 mm"},
       {R"({"post": {"plate_side_mm": 5}})", "/hardware/post/plate_side_mm at least 8 mm"},
       {R"({"keeper": {"lift_plate_mm": 10}})", "/hardware/keeper/lift_plate_mm at most 9 mm"},
-      {R"({"keeper": {"low_mm": 30}})", "/hardware/keeper/low_mm at most 19 mm"},
+      // A bar of 20 leans by 45 degrees 10 + 10 / sqrt 2 = 17.07 up: 2 for the lift keepers' play
+      // and 1 to stand beside it. A groove 5 deep has its lip sqrt(100 - 25) = 8.66 aside.
+      {R"({"keeper": {"low_mm": 30}})", "/hardware/keeper/low_mm at most 14.07 mm"},
+      {R"({"keeper": {"lift_play_mm": 11.5, "lift_plate_mm": 3}, "guide": {"block_roof_mm": 14}})",
+       "/hardware/keeper/lift_play_mm at most 11.07 mm"},
+      {R"({"keeper": {"play_mm": 8}})", "/hardware/keeper/play_mm at most 7.66 mm"},
+      {R"({"set": "heavy", "keeper": {"play_mm": 10}})", "/hardware/keeper/play_mm at most 9 mm"},
+      {R"({"set": "heavy", "keeper": {"low_mm": 14}})", "/hardware/keeper/low_mm at most 12 mm"},
+      {R"({"set": "heavy", "track": {"flat_width_mm": 30}})",
+       "/hardware/track/flat_width_mm at least 31.7 mm"},
+      {R"({"track": {"flat_mm": 15}})", "a flat of 15 mm goes under an angle"},
       {R"({"receiver": {"lead_mm": 30}})", "/hardware/receiver/lead_mm at most 28 mm"}};
   for (const auto& [hardware, words] : cases) {
     const ReadResult result = readOf(hardware);

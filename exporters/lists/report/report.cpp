@@ -323,6 +323,7 @@ Json verdictJson(const GateVerdict& verdict) {
   Json json;
   json["ready"] = verdict.is_ready;
   json["clash"] = verdict.clash != nullptr ? Json(toString(verdict.clash->verdict)) : Json(nullptr);
+  json["provided"] = verdict.provisos;
   json["strength"] = verdict.holds ? "holds" : "overloaded";
   json["track"] = verdict.stays ? "stays" : "leaves";
   json["drive"] = verdict.starts ? "starts" : "too-weak";

@@ -49,6 +49,24 @@ Json wheelJson(const StructureWheel& wheel) {
   return json;
 }
 
+Json vectorJson(const Vec3& vector) {
+  return {num(vector[0]), num(vector[1]), num(vector[2])};
+}
+
+Json reactionsJson(const CaseReactions& one) {
+  Json json;
+  json["case"] = one.case_name;
+  json["at"] = Json::array();
+  for (const Reaction& reaction : one.at) {
+    Json row = {{"what", reaction.what}, {"force_N", vectorJson(reaction.force_N)}};
+    if (reaction.moment_Nm != Vec3{}) {
+      row["moment_Nm"] = vectorJson(reaction.moment_Nm);
+    }
+    json["at"].push_back(std::move(row));
+  }
+  return json;
+}
+
 Json optional(const std::optional<double>& value) {
   return value && std::isfinite(*value) ? Json(num(*value)) : Json(nullptr);
 }
@@ -127,6 +145,7 @@ Json structureJson(const StructureReport& structure) {
                 {"force_N", num(one.force_N)},
                 {"play_mm", num(one.play_mm)}};
   });
+  json["reactions"] = listed(structure.reactions, reactionsJson);
   json["posts"] = listed(structure.posts, postJson);
   json["plates"] = listed(structure.plates, [](const StructurePlate& plate) {
     return Json{{"name", plate.name},

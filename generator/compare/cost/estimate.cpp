@@ -74,10 +74,12 @@ double axleMm3(const HardwareSpec& shelf, double depth_mm) {
          2 * discMm3(shelf.wheel.axle_head_mm / 2, shelf.wheel.axle_ring_mm);
 }
 
-/// Both track keepers of a wheel.
+/// Both track keepers of a wheel, and their saddle.
 double keeperPairMm3(const GateSpec& spec) {
-  const KeeperHardware& keeper = spec.hardware.keeper;
-  return 2 * keeper.length_mm * keeper.plate_mm * trackKeepers(spec).height_mm;
+  const KeeperHardware& shelf = spec.hardware.keeper;
+  const TrackKeepers keepers = trackKeepers(spec);
+  return 2 * shelf.length_mm *
+         (shelf.plate_mm * keepers.height_mm + keepers.saddle_mm * keepers.outer_half_mm);
 }
 
 double pulleyMm3(const HardwareSpec& shelf, double rim_mm, double pitch_mm, double rope_mm) {

@@ -12,7 +12,10 @@ namespace leafstack {
 
 /// Half of what the track covers of the footing.
 inline double trackHalfWidthMm(const TrackHardware& track) {
-  return track.kind == TrackKind::kRound ? track.size_mm / 2 : track.size_mm / std::numbers::sqrt2;
+  const double legs = track.size_mm / std::numbers::sqrt2;
+  return track.kind == TrackKind::kRound ? track.size_mm / 2
+         : track.hasFlat()               ? std::max(legs, trackFlatWidth_mm(track) / 2)
+                                         : legs;
 }
 
 /// From the rear face of panel 1, backwards: under the rail up to wheel and track keepers, clear of

@@ -8,6 +8,7 @@
 
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/sections.h"
 #include "generator/layout/travel/ground_line.h"
 
 namespace leafstack {
@@ -15,16 +16,14 @@ namespace {
 
 namespace hw = hardware;
 
-// Common practice, no source: what a plate keeps off the footing, for grit and a joint's step.
-constexpr double kLeastLowMm = 4;
-
-/// An angle's legs, by its heel over Y 0: its outermost corner, and the height of that.
-struct LegTip {
-  double across_mm = 0, up_mm = 0;
+/// What stands upright at the foot of an angle: its flat's edges, or else only its legs' ends.
+struct UprightFoot {
+  double half_mm = 0, up_mm = 0;
 };
-LegTip legTip(const TrackHardware& track) {
-  const double across = track.size_mm / std::numbers::sqrt2;
-  return {across, trackHeightMm(track) - across};
+UprightFoot footOf(const TrackHardware& track) {
+  return track.hasFlat() ? UprightFoot{trackFlatWidth_mm(track) / 2, track.flat_mm}
+                         : UprightFoot{track.size_mm / std::numbers::sqrt2,
+                                       track.thickness_mm / std::numbers::sqrt2};
 }
 
 /// Half of the track's width where a plate whose edge is at `low_mm` meets it.
@@ -34,8 +33,9 @@ double halfTrackAboveMm(const TrackHardware& track, double low_mm) {
     const double above = std::clamp(low_mm - radius, 0.0, radius);
     return std::sqrt(radius * radius - above * above);
   }
-  const LegTip tip = legTip(track);
-  return low_mm <= tip.up_mm ? tip.across_mm : std::max(0.0, trackHeightMm(track) - low_mm);
+  const UprightFoot foot = footOf(track);
+  const double legs = track.size_mm / std::numbers::sqrt2;
+  return low_mm <= foot.up_mm ? foot.half_mm : std::clamp(trackHeightMm(track) - low_mm, 0.0, legs);
 }
 
 /// The same with the play, which is square to the track's surface.
@@ -45,15 +45,19 @@ double innerHalfMm(const TrackHardware& track, double low_mm, double play_mm) {
     const double above = std::clamp(low_mm - radius, 0.0, radius);
     return std::sqrt((radius + play_mm) * (radius + play_mm) - above * above);
   }
-  const LegTip tip = legTip(track);
+  const UprightFoot foot = footOf(track);
+  if (low_mm <= foot.up_mm) {
+    return foot.half_mm + play_mm;
+  }
   const double on_flank = trackHeightMm(track) - low_mm + play_mm * std::numbers::sqrt2;
-  return std::min(tip.across_mm + play_mm, on_flank);
+  return std::min(track.size_mm / std::numbers::sqrt2 + play_mm, on_flank);
 }
 
-/// How much higher than under level rails surveyed ground comes to a keeper: its far end stands
-/// inboard of its wheel, and the rail runs straight to the next one. For panels of about the length
-/// that the opening asks for, and shorter ones.
-double groundUnderKeeperMm(const GateSpec& spec, const SurveyLine& survey) {
+/// How much higher (high) than under level rails surveyed ground comes to a keeper, and how far it
+/// falls below (low, negative): a keeper's far end stands inboard of its wheel, and the rail runs
+/// straight to the next one. For panels of about the length that the opening asks for, and shorter
+/// ones.
+Range groundUnderKeeperMm(const GateSpec& spec, const SurveyLine& survey) {
   std::vector<std::array<double, 2>> points;
   for (const auto& [x, z] : survey) {
     points.push_back({x, z});
@@ -63,37 +67,55 @@ double groundUnderKeeperMm(const GateSpec& spec, const SurveyLine& survey) {
   const double far = keeperInsetMm(spec.hardware, 0) + spec.hardware.keeper.length_mm / 2;
   const double base =
       spec.site.opening_mm / std::max(1, spec.gate.panels.value_or(kMostPanels)) + kBeyondShareMm;
-  double most = 0;
+  Range ground{0, 0};
   for (double x = points.front()[0]; x <= points.back()[0]; x += kStepMm) {
     for (const double ahead : {base, -base, base / 2, -base / 2}) {
       const double chord = (line.heightMm(x + ahead) - line.heightMm(x)) / ahead;
       for (const double share : {0.5, 1.0}) {
         const double off = std::copysign(share * far, ahead);
-        most = std::max(most, line.heightMm(x + off) - line.heightMm(x) - off * chord);
+        const double over = line.heightMm(x + off) - line.heightMm(x) - off * chord;
+        ground = {std::min(ground.low, over), std::max(ground.high, over)};
       }
     }
   }
-  return most;
+  return ground;
 }
 
-double lowMm(const GateSpec& spec) {
+/// Of all tracks.
+Range groundUnderKeepersMm(const GateSpec& spec) {
+  Range ground{0, 0};
+  for (const SurveyLine& survey : spec.site.track_survey_mm) {
+    const Range one = groundUnderKeeperMm(spec, survey);
+    ground = {std::min(ground.low, one.low), std::max(ground.high, one.high)};
+  }
+  return ground;
+}
+
+double lowMm(const GateSpec& spec, double ground_mm) {
   const KeeperHardware& keeper = spec.hardware.keeper;
   const TrackHardware& track = spec.hardware.track;
+  if (keeper.low_mm) {
+    return *keeper.low_mm;
+  }
   // On uneven ground as much higher as the ground comes, down to what hardware keeps off anyway.
-  double ground = 0;
-  for (const SurveyLine& line : spec.site.track_survey_mm) {
-    ground = std::max(ground, groundUnderKeeperMm(spec, line));
+  const double low =
+      std::max(keeperLow_mm(keeper, track), std::ceil(hw::kHardwareClearanceMm + ground_mm));
+  if (track.kind == TrackKind::kRound || track.hasFlat()) {
+    return low;
   }
-  const double off_ground = hw::kHardwareClearanceMm + ground;
-  const double quarter = std::ceil(std::max({kLeastLowMm, trackHeightMm(track) / 4, off_ground}));
-  double low = quarter;
-  if (track.kind == TrackKind::kAngle) {
-    const double half = spec.gate.bottom_rail.depth_mm / 2 - keeper.plate_mm;
-    const bool wide = half < legTip(track).across_mm + keeper.play_mm;
-    const double on_flank = trackHeightMm(track) + keeper.play_mm * std::numbers::sqrt2 - half;
-    low = wide ? std::max(quarter, std::ceil(on_flank)) : quarter;
-  }
-  return keeper.low_mm.value_or(low);
+  // An angle alone that is wider than the rail lets plates stand apart: beside its flanks.
+  const double half = spec.gate.bottom_rail.depth_mm / 2 - keeper.plate_mm;
+  const double on_flank = trackHeightMm(track) + keeper.play_mm * std::numbers::sqrt2 - half;
+  const bool is_wide = half < footOf(track).half_mm + keeper.play_mm;
+  return is_wide ? std::max(low, std::ceil(on_flank)) : low;
+}
+
+/// Up to where the track holds a plate, over the footing.
+double holdsUpToMm(const TrackHardware& track) {
+  constexpr double kLeansBy45 = (1 + std::numbers::sqrt2 / 2) / 2;  // of a bar's height
+  return track.kind == TrackKind::kRound ? kLeansBy45 * track.size_mm
+         : track.hasFlat()               ? track.flat_mm
+                                         : trackHeightMm(track);
 }
 
 }  // namespace
@@ -101,16 +123,24 @@ double lowMm(const GateSpec& spec) {
 TrackKeepers trackKeepers(const GateSpec& spec) {
   const HardwareSpec& shelf = spec.hardware;
   const TrackHardware& track = shelf.track;
+  const Range ground = groundUnderKeepersMm(spec);
   TrackKeepers keepers;
-  keepers.low_mm = lowMm(spec);
-  keepers.height_mm = undersideOverFootingMm(shelf) - keepers.low_mm;
+  keepers.low_mm = lowMm(spec, ground.high);
   keepers.inner_half_mm = innerHalfMm(track, keepers.low_mm, shelf.keeper.play_mm);
   keepers.outer_half_mm = keepers.inner_half_mm + shelf.keeper.plate_mm;
-  const double holds = track.kind == TrackKind::kRound
-                           ? track.size_mm / 2 * (1 + std::numbers::sqrt2 / 2)
-                           : trackHeightMm(track);
-  keepers.lets_go_mm = holds - keepers.low_mm;
+  // Under a rounded corner a plate has no edge to be welded along: half of it is on the flat.
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double on_flat = rail.depth_mm / 2 - cornerRadii(rail).outer_mm - keepers.inner_half_mm;
+  keepers.saddle_mm = on_flat < shelf.keeper.plate_mm / 2 ? shelf.keeper.plate_mm : 0;
+  keepers.height_mm = undersideOverFootingMm(shelf) - keepers.saddle_mm - keepers.low_mm;
+  const bool is_straight = spec.site.track_laying == TrackLaying::kStraight;
+  keepers.dip_mm = is_straight ? 0 : -ground.low;
+  keepers.lets_go_mm = holdsUpToMm(track) - keepers.low_mm - keepers.dip_mm;
   return keepers;
+}
+
+double keeperLeverMm(const TrackKeepers& keepers) {
+  return keepers.height_mm + keepers.saddle_mm;
 }
 
 double TrackKeepers::sidePlayMm(const TrackHardware& track, double lift_mm) const {
@@ -135,10 +165,12 @@ LiftKeeper liftKeeper(const HardwareSpec& shelf, const GuideLayout& guide) {
   return keeper;
 }
 
-double mostLiftMm(const Layout& layout, int panel) {
-  double lift = 0;
+Range liftMm(const Layout& layout, int panel) {
+  Range lift{0, 0};
   for (int k = 1; k <= panel; ++k) {
-    lift += liftKeeper(layout.hardware, layout.guides.at(k - 1)).most_play_mm;
+    const LiftKeeper keeper = liftKeeper(layout.hardware, layout.guides.at(k - 1));
+    lift.low += keeper.least_play_mm;
+    lift.high += keeper.most_play_mm;
   }
   return lift;
 }

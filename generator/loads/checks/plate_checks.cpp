@@ -6,6 +6,8 @@
 #include <optional>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/keepers.h"
+#include "generator/layout/figures/sections.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/frame/frame_metal.h"
@@ -89,6 +91,22 @@ StructureWeld weldOf(const StructureReceiver& receiver, const Held& held, double
   return weld;
 }
 
+/// A saddle's two ends across the rail's flat underside; what is laid along the rail's rounded
+/// corners is on top of that.
+StructureWeld saddleWeld(const GateSpec& spec, const TrackKeepers& keepers,
+                         const StructurePlate& plate, const std::string& keeper) {
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double length = rail.depth_mm - 2 * cornerRadii(rail).outer_mm;
+  StructureWeld weld =
+      weldOf(keeper + "'s saddle, its two fillets across the rail",
+             spec.shop.weld_leg_mm.value_or(filletLeg_mm(keepers.saddle_mm, rail.wall_mm)),
+             twoFillets_N_mm(plate.force_N, plate.lever_mm, length), frameMaterialName(spec));
+  weld.case_name = plate.case_name;
+  weld.formula = "F / (2 l) + 3 F e / l^2, F " + wholeNewtons(plate.force_N) + ", e " +
+                 shown(plate.lever_mm, 1) + " mm, l " + shown(length, 1) + " mm";
+  return weld;
+}
+
 /// The hardest pressed of all, as if no groove held anything.
 void addKeepers(const GateSpec& spec, StructureReport& report) {
   const StructureWheel* worst = nullptr;
@@ -107,7 +125,8 @@ void addKeepers(const GateSpec& spec, StructureReport& report) {
   plate.name = name + "'s plate";
   plate.case_name = "the greatest sideways force of any case";
   plate.force_N = force;
-  plate.lever_mm = keeperLever_mm(spec);
+  const TrackKeepers keepers = trackKeepers(spec);
+  plate.lever_mm = keeperLeverMm(keepers);
   plate.width_mm = shelf.length_mm;
   plate.thick_mm = shelf.plate_mm;
   plate.yield_N_mm2 =
@@ -116,14 +135,19 @@ void addKeepers(const GateSpec& spec, StructureReport& report) {
   // A couple across the plate, and the force itself.
   const double line = std::hypot(force * plate.lever_mm / (shelf.plate_mm * shelf.length_mm),
                                  force / (2 * shelf.length_mm));
-  StructureWeld weld = weldOf(
-      name + "'s fillets, on both sides of its plate",
-      spec.shop.weld_leg_mm.value_or(filletLeg_mm(shelf.plate_mm, spec.gate.bottom_rail.wall_mm)),
-      line, material);
+  StructureWeld weld =
+      weldOf(name + "'s fillets, on both sides of its plate",
+             spec.shop.weld_leg_mm.value_or(filletLeg_mm(
+                 shelf.plate_mm,
+                 keepers.saddle_mm > 0 ? keepers.saddle_mm : spec.gate.bottom_rail.wall_mm)),
+             line, material);
   weld.case_name = plate.case_name;
   weld.formula = "sqrt((F e / (t l))^2 + (F / (2 l))^2), F " + wholeNewtons(force) + ", e " +
                  shown(plate.lever_mm, 1) + " mm, t " + shown(shelf.plate_mm) + " mm, l " +
                  shown(shelf.length_mm) + " mm";
+  if (keepers.saddle_mm > 0) {
+    report.welds.push_back(saddleWeld(spec, keepers, plate, name));
+  }
   report.plates.push_back(std::move(plate));
   report.welds.push_back(std::move(weld));
 }

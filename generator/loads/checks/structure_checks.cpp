@@ -263,15 +263,40 @@ void addDeflections(const Model& model, const frame::GateFrame& gate,
   }
 }
 
-double keeperLever_mm(const GateSpec& spec) {
-  const TrackKeepers keepers = trackKeepers(spec);
-  return keepers.low_mm + keepers.height_mm - keepers.lets_go_mm;
-}
-
 double keeperUse(const GateSpec& spec, double lateral_N) {
   const KeeperHardware& shelf = spec.hardware.keeper;
-  return spec.checks.wind_factor * std::abs(lateral_N) * keeperLever_mm(spec) /
+  return spec.checks.wind_factor * std::abs(lateral_N) * keeperLeverMm(trackKeepers(spec)) /
          plasticMoment_Nmm(shelf.length_mm, shelf.plate_mm, frameMaterialName(spec));
+}
+
+CaseReactions reactionsOf(const Model& model, const frame::GateFrame& gate,
+                          const frame::Response& response, const std::vector<double>& receivers,
+                          const std::string& case_name, double groove_limit) {
+  CaseReactions out{case_name, {}};
+  for (const frame::WheelPlace& place : gate.wheels) {
+    const std::string name =
+        "panel " + std::to_string(place.panel) + "'s " + (place.leading ? "leading" : "trailing");
+    const double across = response.held[place.node][1], up = response.held[place.node][2];
+    const bool in_groove = std::abs(across) <= groove_limit * up;
+    out.at.push_back({name + " wheel", {0, in_groove ? across : 0, up}, {}});
+    out.at.push_back({name + " track keeper", {0, in_groove ? 0 : across, 0}, {}});
+  }
+  for (const frame::BlockPlace& place : gate.blocks) {
+    out.at.push_back({"panel " + std::to_string(place.panel) + "'s guide block",
+                      {0, response.inside(gate.frame, place.link, 0).pull_N, 0},
+                      {}});
+  }
+  for (std::size_t i = 0; i < receivers.size(); ++i) {
+    out.at.push_back({gate.receivers[i].name, {0, receivers[i], 0}, {}});
+  }
+  for (const frame::FootPlace& foot : gate.feet) {
+    const Part& part = model.parts[model.instances[foot.instance].part];
+    const frame::Six& held = response.held[foot.node];
+    out.at.push_back({part.name + " " + part.mark,
+                      {held[0], held[1], held[2]},
+                      {held[3] / kNmmPerNm, held[4] / kNmmPerNm, held[5] / kNmmPerNm}});
+  }
+  return out;
 }
 
 void sortMembers(StructureReport& report) {

@@ -24,12 +24,14 @@ void addDeflections(const Model& model, const frame::GateFrame& gate,
 StructureMember atWeld(const Model& model, int instance, const frame::Inner& inner);
 /// Design plastic moment of a plate, N mm, by its material's yield beside a weld.
 double plasticMoment_Nmm(double width_mm, double thickness_mm, std::string_view material = "steel");
-/// From where a track keeper's plate lets go of its track, the least that it bears on, up to the
-/// rail.
-double keeperLever_mm(const GateSpec& spec);
 /// Share of its plastic moment to which a sideways force bends a track keeper's plate, wind's
-/// factor included, between where it lets go of the track and the rail.
+/// factor included: as if the track pressed on its lower edge, the furthest from the rail.
 double keeperUse(const GateSpec& spec, double lateral_N);
+/// What holds the gate in one case, by the response to it and the receivers' forces; up to
+/// `groove_limit` times its weight a wheel's groove holds.
+CaseReactions reactionsOf(const Model& model, const frame::GateFrame& gate,
+                          const frame::Response& response, const std::vector<double>& receivers,
+                          const std::string& case_name, double groove_limit);
 /// By panel, then by name; what does not move last.
 void sortMembers(StructureReport& report);
 

@@ -76,6 +76,22 @@ struct StructureReceiver {
   double force_N = 0, play_mm = 0;
 };
 
+/// What one place is held by, N, and at the feet of posts and brackets the moments that hold them,
+/// N m: along the track in the opening direction, across from road to property, up.
+struct Reaction {
+  std::string what;  ///< "panel 1's leading wheel"
+  Vec3 force_N{}, moment_Nm{};
+};
+
+/// One case's, the loads as they are. Wheels and feet hold the gate from outside; guide blocks and
+/// receivers are between its parts: of a block what pulls it on its panel, of a receiver what it
+/// does to the front panel. A wheel that its groove does not hold leaves all that pushes it
+/// sideways to its track keeper.
+struct CaseReactions {
+  std::string case_name;
+  std::vector<Reaction> at;
+};
+
 /// A post's anchors, two rows of two. Where the gate file says nothing of them, nothing is said
 /// here.
 struct PostAnchors {
@@ -145,6 +161,7 @@ struct StructureReport {
   std::vector<StructurePost> posts;
   std::vector<StructurePlate> plates;     ///< of receivers and track keepers
   std::vector<StructureWeld> welds;       ///< of these, and of posts on their base plates
+  std::vector<CaseReactions> reactions;   ///< of every case
   std::vector<DeflectedShape> deflected;  ///< closed, half open, parked
   std::string problem;                    ///< why no frame could be made; all else is empty then
 

@@ -11,10 +11,32 @@ namespace {
 
 namespace hw = hardware;
 
+/// The plate across the rail that a pair is welded under; -1 where the rail takes the pair itself.
+int addSaddle(ModelBuilder& builder, const PanelFrame& panel, double along_mm) {
+  const double length = builder.hardware().keeper.length_mm;
+  const TrackKeepers keepers = trackKeepers(builder.spec());
+  if (keepers.saddle_mm == 0) {
+    return -1;
+  }
+  const double width = 2 * keepers.outer_half_mm, thick = keepers.saddle_mm;
+  const int part =
+      builder.part({PartKind::kKeeperSaddle, "plate " + sizes({length, width, thick}), length},
+                   {width, thick}, [=] {
+                     return box({0, 0, -thick}, {length, width, 0});
+                   });
+  const int saddle = builder.place(
+      part, panel.number,
+      panel.at(along_mm - length / 2, panel.depth_mm / 2 - keepers.outer_half_mm, 0), panel.slope);
+  builder.joinTouching(saddle, {PartKind::kBottomRail}, ContactKind::kWelded,
+                       "the keepers' saddle is welded under the bottom rail");
+  return saddle;
+}
+
 /// A plate on either side of the track, its middle `along_mm` from the panel's leading end.
 void addPair(ModelBuilder& builder, const PanelFrame& panel, double along_mm) {
   const KeeperHardware& size = builder.hardware().keeper;
   const TrackKeepers keepers = trackKeepers(builder.spec());
+  const int saddle = addSaddle(builder, panel, along_mm);
   const double height = keepers.height_mm;
   // Its own frame: leading end, near face, the edge that is welded.
   const int part =
@@ -26,9 +48,15 @@ void addPair(ModelBuilder& builder, const PanelFrame& panel, double along_mm) {
   const double middle = panel.depth_mm / 2;
   for (const double across : {middle - keepers.outer_half_mm, middle + keepers.inner_half_mm}) {
     const int plate = builder.place(
-        part, panel.number, panel.at(along_mm - size.length_mm / 2, across, 0), panel.slope);
-    builder.joinTouching(plate, {PartKind::kBottomRail}, ContactKind::kWelded,
-                         "the track keeper is welded under the bottom rail");
+        part, panel.number, panel.at(along_mm - size.length_mm / 2, across, -keepers.saddle_mm),
+        panel.slope);
+    if (saddle < 0) {
+      builder.joinTouching(plate, {PartKind::kBottomRail}, ContactKind::kWelded,
+                           "the track keeper is welded under the bottom rail");
+    } else {
+      builder.contact(plate, saddle, ContactKind::kWelded,
+                      "the track keeper is welded under its saddle");
+    }
   }
 }
 

@@ -202,7 +202,7 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
   const double z = footingZ(builder.spec(), builder.layout(), slab.strip, slab.from_x_mm) - depth;
   const int footing = builder.place(part, 0, {slab.from_x_mm, slab.from_y_mm, z});
   builder.joinTouching(footing,
-                       {PartKind::kTrack, PartKind::kBasePlate, PartKind::kMotor,
+                       {PartKind::kTrack, PartKind::kTrackFlat, PartKind::kBasePlate, PartKind::kMotor,
                         PartKind::kMotorPacker, PartKind::kEndStop},
                        ContactKind::kStandsOn, "stands on the footing");
   builder.joinTouching(footing, {PartKind::kAnchor}, ContactKind::kBolted,

@@ -1,6 +1,8 @@
 // The tracks: round bars, or angles that stand on the ends of their legs.
 #include <cmath>
+#include <functional>
 #include <numbers>
+#include <utility>
 
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/site_extents.h"
@@ -12,27 +14,37 @@
 namespace leafstack {
 namespace {
 
-/// The angle's corners in (Y, Z), its heel over Y 0 and the ends of its legs on Z 0.
-std::vector<Point2> angleCorners(const TrackHardware& track) {
+/// The angle's corners in (Y, Z), its heel over Y 0 and the ends of its legs on Z `foot_up`.
+std::vector<Point2> angleCorners(const TrackHardware& track, double foot_up) {
   constexpr double kDiagonal = std::numbers::sqrt2;
-  const double top = trackHeightMm(track);
+  const double top = foot_up + angleHeight_mm(track);
   const double tip = track.size_mm / kDiagonal;
   const double foot = (track.size_mm - track.thickness_mm) / kDiagonal;
-  return {{foot, 0},         {tip, top - tip}, {0, top},
-          {-tip, top - tip}, {-foot, 0},       {0, top - track.thickness_mm * kDiagonal}};
+  return {{foot, foot_up},   {tip, top - tip}, {0, top},
+          {-tip, top - tip}, {-foot, foot_up}, {0, top - track.thickness_mm * kDiagonal}};
 }
 
-/// Its origin is its axis where it is round, else the line it lies on.
+/// The same of the flat under it, on Z 0.
+std::vector<Point2> flatCorners(const TrackHardware& track) {
+  const double half = trackFlatWidth_mm(track) / 2;
+  return {{half, 0}, {half, track.flat_mm}, {-half, track.flat_mm}, {-half, 0}};
+}
+
+double flatMm(const TrackHardware& track) {
+  return track.hasFlat() ? track.flat_mm : 0;
+}
+
+/// Its origin is its axis where it is round, else the line that it lies on.
 TopoDS_Shape straightTrack(const TrackHardware& track, double length_mm) {
   return track.kind == TrackKind::kAngle
-             ? prism(Plane::kYZ, Outline::polygon(angleCorners(track)), {0, length_mm})
+             ? prism(Plane::kYZ, Outline::polygon(angleCorners(track, 0)), {0, length_mm})
              : prism(Plane::kYZ, Outline::circle({0, 0}, track.size_mm / 2), {0, length_mm});
 }
 
-/// Bent to the surveyed footing; its origin is on the line it lies on.
+/// Bent to the surveyed footing; its origin is on the footing's line.
 MeasuredSolid bentTrack(const TrackHardware& track, const GroundLine& line, const TrackEnds& ends) {
   return track.kind == TrackKind::kAngle
-             ? bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, angleCorners(track))
+             ? bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, angleCorners(track, flatMm(track)))
              : bentBar(line, {ends.from_x_mm, ends.to_x_mm}, track.size_mm / 2);
 }
 
@@ -68,41 +80,76 @@ std::vector<double> lineFigures(const ModelBuilder& builder, int strip) {
   return figures;
 }
 
+namespace {
+
+/// A part that lies along a panel's track.
+struct Lying {
+  PartSpec spec;
+  double up_mm = 0;  ///< of its origin over the footing, where that is even
+  std::function<TopoDS_Shape()> straight;
+  std::function<MeasuredSolid()> bent;
+};
+
+int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, Lying lying) {
+  const Layout& layout = builder.layout();
+  const double y = panel.origin_mm[1] + panel.depth_mm / 2;
+  if (!layout.ground.is_surveyed) {
+    const int part = builder.part(lying.spec, {ends.length_mm, 0}, lying.straight);
+    const double along =
+        (ends.from_x_mm - layout.panel(panel.number).leading_closed_mm) / panel.slope.cosine;
+    const double up = lying.up_mm - undersideOverFootingMm(builder.hardware());
+    return builder.place(part, 0, panel.at(along, panel.depth_mm / 2, up), panel.slope);
+  }
+  if (builder.spec().site.track_laying == TrackLaying::kBent) {
+    lying.spec.cutouts = {"bent over the footing"};
+  }
+  lying.spec.within = lineFigures(builder, panel.number);
+  lying.spec.within.insert(lying.spec.within.end(), {ends.from_x_mm, ends.to_x_mm});
+  const int part = builder.measuredPart(lying.spec, {ends.length_mm, ends.from_x_mm}, lying.bent);
+  const double datum = layout.ground.lineOf(panel.number).heightMm(0);
+  return builder.place(part, 0, {0, y, footingZ(builder.spec(), layout, panel.number, 0) - datum});
+}
+
+/// The flat that an angle is welded on; -1 where there is none.
+int addFlat(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends) {
+  const TrackHardware& track = builder.hardware().track;
+  if (!track.hasFlat()) {
+    return -1;
+  }
+  const GroundLine& line = builder.layout().ground.lineOf(panel.number);
+  return addLying(builder, panel, ends,
+                  {{PartKind::kTrackFlat,
+                    "flat " + sizes({trackFlatWidth_mm(track), track.flat_mm}), ends.length_mm},
+                   0,
+                   [&builder, ends] {
+                     return prism(Plane::kYZ,
+                                  Outline::polygon(flatCorners(builder.hardware().track)),
+                                  {0, ends.length_mm});
+                   },
+                   [&builder, &line, ends] {
+                     // In the angle's own joints, so that its legs stand on it.
+                     const TrackHardware& size = builder.hardware().track;
+                     return bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, flatCorners(size),
+                                      trackHeightMm(size));
+                   }});
+}
+
+}  // namespace
+
 void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
-  const PanelLayout& row = builder.layout().panel(panel.number);
-  const bool bent = builder.layout().ground.is_surveyed;
+  const TrackHardware& size = shelf.track;
   const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
-  PartSpec spec = trackSpec(shelf.track, ends.length_mm);
-  if (bent) {
-    if (builder.spec().site.track_laying == TrackLaying::kBent) {
-      spec.cutouts = {"bent over the footing"};
-    }
-    spec.within = lineFigures(builder, panel.number);
-    spec.within.insert(spec.within.end(), {ends.from_x_mm, ends.to_x_mm});
+  const GroundLine& line = builder.layout().ground.lineOf(panel.number);
+  const int flat = addFlat(builder, panel, ends);
+  const int track = addLying(builder, panel, ends,
+                             {trackSpec(size, ends.length_mm),
+                              size.kind == TrackKind::kRound ? size.size_mm / 2 : flatMm(size),
+                              [&size, ends] { return straightTrack(size, ends.length_mm); },
+                              [&size, &line, ends] { return bentTrack(size, line, ends); }});
+  if (flat >= 0) {
+    builder.contact(track, flat, ContactKind::kWelded, "the track angle is welded on its flat");
   }
-  const std::vector<double> dimensions = {ends.length_mm, bent ? ends.from_x_mm : 0};
-  const int part =
-      bent ? builder.measuredPart(spec, dimensions,
-                                  [&builder, ends, number = panel.number] {
-                                    return bentTrack(builder.hardware().track,
-                                                     builder.layout().ground.lineOf(number), ends);
-                                  })
-           : builder.part(spec, dimensions, [&builder, ends] {
-               return straightTrack(builder.hardware().track, ends.length_mm);
-             });
-  const double y = panel.origin_mm[1] + panel.depth_mm / 2;
-  const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
-  const double origin_up = shelf.track.kind == TrackKind::kRound ? shelf.track.size_mm / 2 : 0;
-  const int track =
-      bent ? builder.place(part, 0,
-                           {0, y,
-                            footingZ(builder.spec(), builder.layout(), panel.number, 0) -
-                                builder.layout().ground.lineOf(panel.number).heightMm(0)})
-           : builder.place(
-                 part, 0,
-                 panel.at(along, panel.depth_mm / 2, origin_up - undersideOverFootingMm(shelf)),
-                 panel.slope);
   for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
     builder
         .contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
@@ -113,7 +160,8 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;
   for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
     builder
-        .contact(track, keeper, ContactKind::kSliding, "the keeper stands beside its track",
+        .contact(flat >= 0 ? flat : track, keeper, ContactKind::kSliding,
+                 "the keeper stands beside its track",
                  shelf.keeper.play_mm + kWheelOnTrackMm + uneven)
         .engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
   }

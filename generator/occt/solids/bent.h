@@ -20,9 +20,10 @@ MeasuredSolid bentBar(const GroundLine& line, const std::array<double, 2>& ends,
 
 /// A bar of any section that stands on the line: `corners` in (Y, Z) with Z 0 on it, drawn
 /// anticlockwise. Planes that meet in mitres; its highest corner keeps its height square to the
-/// line, and its ends are square to it.
+/// line, and its ends are square to it. `joints_up_mm`: where it shares the joints of a higher one
+/// that stands on it, the height of that.
 MeasuredSolid bentPrism(const GroundLine& line, const std::array<double, 2>& ends,
-                        const std::vector<Point2>& corners);
+                        const std::vector<Point2>& corners, double joints_up_mm = 0);
 
 /// A slab below the line: X from 0 (at ends[0]), Y 0 to `width_mm`, Z 0 at the lower corner there.
 TopoDS_Shape bentSlab(const GroundLine& line, const std::array<double, 2>& ends, double width_mm,

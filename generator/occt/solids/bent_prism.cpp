@@ -111,11 +111,11 @@ class BentPrism {
 }  // namespace
 
 MeasuredSolid bentPrism(const GroundLine& line, const std::array<double, 2>& ends,
-                        const std::vector<Point2>& corners) {
-  const double top =
-      std::max_element(corners.begin(), corners.end(), [](const Point2& one, const Point2& other) {
-        return one.b < other.b;
-      })->b;
+                        const std::vector<Point2>& corners, double joints_up_mm) {
+  double top = joints_up_mm;
+  for (const Point2& corner : corners) {
+    top = std::max(top, corner.b);
+  }
   const std::vector<MitreJoint> joints = mitreJoints(line, ends, top, kChordMm);
   std::vector<Point2> about;  // the joints' centres
   for (const Point2& corner : corners) {

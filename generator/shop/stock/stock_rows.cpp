@@ -36,7 +36,7 @@ int quantityOf(const Model& model, int part) {
                     [part](const Instance& instance) { return instance.part == part; }));
 }
 
-/// A track bar in as few equal lengths as the longest stock allows.
+/// A track bar or its flat in as few equal lengths as the longest stock allows.
 StockPiece trackPiece(StockPiece piece, double longest_mm) {
   if (piece.length_mm > longest_mm) {
     const double lengths = std::ceil(piece.length_mm / longest_mm);
@@ -66,7 +66,8 @@ Pieces sawnPieces(const Model& model) {
     StockPiece piece{part.mark, part.length_mm, quantityOf(model, index)};
     Sawn& sawn = by_section[{part.material, stockOf(part, model.spec.gate.cladding)}];
     sawn.is_timber = isTimber(part);
-    sawn.pieces.push_back(part.kind == PartKind::kTrack ? trackPiece(piece, longest) : piece);
+    const bool is_track = part.kind == PartKind::kTrack || part.kind == PartKind::kTrackFlat;
+    sawn.pieces.push_back(is_track ? trackPiece(piece, longest) : piece);
   }
   return by_section;
 }
