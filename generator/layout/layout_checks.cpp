@@ -48,13 +48,13 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   const BracketHardware& bracket = spec.hardware.bracket;
   const Range foot = groundFootMm(spec, layout.stack.frame_depth_mm, 2 * bracket_half_depth);
   const double foot_depth = foot.high - foot.low;
-  const double least_depth = bracket.foot_hole_mm + 2 * hw::kFootEdgeMm;
+  const double least_depth = 2 * leastHoleEdge_mm(bracket.foot_hole_mm);
   if (foot_depth < least_depth) {
     problems.push_back({"/hardware/bracket/foot_hole_mm",
                         "holes of " + shown(bracket.foot_hole_mm) +
                             " mm leave no edge in the ground bracket's foot, which is " +
                             shown(foot_depth) + " mm deep: at most " +
-                            shown(foot_depth - 2 * hw::kFootEdgeMm) + " mm"});
+                            shown(foot_depth / (2 * kLeastEdgePerHole)) + " mm"});
   }
   if (layout.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
     problems.push_back(

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "params/catalogue/catalogue.h"
+#include "params/catalogue/holes.h"
 #include "params/catalogue/welds.h"
 #include "params/reading/text.h"
 
@@ -328,7 +329,7 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   addGrooveOfRope(spec, rules);
   rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
-                   4 * shelf.bracket.foot_hole_mm,
+                   (2 * kLeastEdgePerHole + kLeastPitchPerHole) * shelf.bracket.foot_hole_mm,
                    kAny,
                    "a foot " + mm(shelf.bracket.foot_length_mm) +
                        " long has no room for two holes of " + mm(shelf.bracket.foot_hole_mm)});
@@ -405,7 +406,7 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                          const char* what, double beside_mm = 0) {
     rules.push_back({{plate, hole},
                      plate_mm,
-                     beside_mm + hole_mm + 2 * kEdge_mm,
+                     beside_mm + leastHoleEdge_mm(hole_mm) + hole_mm / 2 + kEdge_mm,
                      kAny,
                      std::string(what) + " of " + mm(plate_mm) + " has no edge beside a hole of " +
                          mm(hole_mm)});
@@ -444,14 +445,13 @@ void addAnchorRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                      least_mm,
                      kAny,
                      "a base plate that stands out by " + mm(plate_mm) +
-                         " has no room for a socket between its weld and anchors in holes of " +
-                         mm(hole_mm)});
+                         " has no room for a socket beside anchors in holes of " + mm(hole_mm)});
   };
-  const double room = socketRoom_mm(post.plate_hole_mm) + leg + post.plate_hole_mm;
-  row("/hardware/post/plate_front_mm", post.plate_front_mm, "/hardware/post/plate_hole_mm",
-      post.plate_hole_mm, room);
-  row("/hardware/post/plate_back_mm", post.plate_back_mm, "/hardware/post/plate_hole_mm",
-      post.plate_hole_mm, room);
+  const double hole = post.plate_hole_mm;
+  const double room = socketRoom_mm(hole) + leg + leastHoleEdge_mm(hole);
+  constexpr const char* kHole = "/hardware/post/plate_hole_mm";
+  row("/hardware/post/plate_front_mm", post.plate_front_mm, kHole, hole, room);
+  row("/hardware/post/plate_back_mm", post.plate_back_mm, kHole, hole, room);
   row("/hardware/stop/catch_foot_mm", shelf.stop.catch_foot_mm, "/hardware/stop/catch_hole_mm",
       shelf.stop.catch_hole_mm, 2 * (socketRoom_mm(shelf.stop.catch_hole_mm) + leg));
 }
