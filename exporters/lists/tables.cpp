@@ -120,7 +120,7 @@ std::string weldsCsv(const Schedules& schedules) {
   constexpr int kMetreDecimals = 2;
   std::string csv = csvLine({"mark", "panel", "a", "b", "kind", "leg_or_thickness_mm",
                              "length_each_mm", "pieces_each", "joints", "length_total_mm",
-                             "use_at_most_percent", "shop_or_site", "what"});
+                             "use_at_most_percent", "shop_or_site", "where", "what"});
   std::map<int, double> all_mm;
   for (const WeldRow& row : schedules.welds) {
     csv +=
@@ -128,30 +128,30 @@ std::string weldsCsv(const Schedules& schedules) {
                  length(row.leg_mm), row.edge_mm > 0 ? length(row.length_mm) : "",
                  row.pieces > 0 ? std::to_string(row.pieces) : "", std::to_string(row.joints),
                  length(row.allLengthMm()), row.use ? fixedDecimals(*row.use * 100, 0) : "",
-                 row.is_on_site ? "site" : "shop", row.what});
+                 row.is_on_site ? "site" : "shop", row.where, row.what});
     all_mm[row.panel] += row.allLengthMm();
   }
   for (const auto& [panel, mm] : all_mm) {
     const std::string what = panel > 0 ? "panel " + std::to_string(panel) : "not moving";
     csv += csvLine({"", std::to_string(panel), "", "", "total", "", "", "", "", length(mm), "", "",
-                    what + ": " + fixedDecimals(mm / 1000, kMetreDecimals) + " m"});
+                    "", what + ": " + fixedDecimals(mm / 1000, kMetreDecimals) + " m"});
   }
   return csv;
 }
 
 std::string fastenersCsv(const Schedules& schedules) {
-  std::string csv =
-      csvLine({"mark", "size", "head", "grade", "quantity", "panel", "under_head", "holds_in",
-               "washer", "nut", "clamps_mm", "thread_holds_mm", "tool", "tool_meets", "what"});
+  std::string csv = csvLine({"mark", "size", "head", "grade", "finish", "quantity", "panel",
+                             "under_head", "holds_in", "washer", "nut", "clamps_mm",
+                             "thread_holds_mm", "tool", "tool_meets", "what"});
   for (const FastenerRow& row : schedules.fasteners) {
     std::string met;
     for (const std::string& mark : row.blocked_by) {
       met += (met.empty() ? "" : " ") + mark;
     }
-    csv += csvLine({row.mark, row.size, row.head, row.grade, std::to_string(row.quantity),
-                    std::to_string(row.panel), row.under_head, row.holds_in, row.washer, row.nut,
-                    length(row.grip_mm), row.hold_mm > 0 ? length(row.hold_mm) : "", row.tool, met,
-                    row.what});
+    csv += csvLine({row.mark, row.size, row.head, row.grade, row.finish,
+                    std::to_string(row.quantity), std::to_string(row.panel), row.under_head,
+                    row.holds_in, row.washer, row.nut, length(row.grip_mm),
+                    row.hold_mm > 0 ? length(row.hold_mm) : "", row.tool, met, row.what});
   }
   return csv;
 }

@@ -48,13 +48,13 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   const BracketHardware& bracket = spec.hardware.bracket;
   const Range foot = groundFootMm(spec, layout.stack.frame_depth_mm, 2 * bracket_half_depth);
   const double foot_depth = foot.high - foot.low;
-  const double least_depth = bracket.foot_hole_mm + 2 * hw::kFootEdgeMm;
+  const double least_depth = 2 * leastHoleEdge_mm(bracket.foot_hole_mm);
   if (foot_depth < least_depth) {
     problems.push_back({"/hardware/bracket/foot_hole_mm",
                         "holes of " + shown(bracket.foot_hole_mm) +
                             " mm leave no edge in the ground bracket's foot, which is " +
                             shown(foot_depth) + " mm deep: at most " +
-                            shown(foot_depth - 2 * hw::kFootEdgeMm) + " mm"});
+                            shown(foot_depth / (2 * kLeastEdgePerHole)) + " mm"});
   }
   if (layout.pulley_inset_mm < rim + hw::kPulleyEndGapMm - kLengthEqualMm) {
     problems.push_back(
@@ -182,32 +182,6 @@ void checkRackHeight(const GateSpec& spec, const Layout& layout,
                           " mm above the bottom rail's underside, where a rack of " +
                           shown(spec.hardware.rack.height_mm) + " mm goes up to " +
                           shown(highestRackMm(spec)) + " mm: " + cure});
-}
-
-/// The ground bracket's upright stands clear of a wide angle, or of keepers beside its flat.
-void checkTrackWidth(const GateSpec& spec, const Layout& layout,
-                     std::vector<LayoutProblem>& problems) {
-  const TrackHardware& track = spec.hardware.track;
-  const BracketHardware& bracket = spec.hardware.bracket;
-  if (layout.ropes.empty() || track.kind != TrackKind::kAngle) {
-    return;
-  }
-  const bool has_flat = track.hasFlat();
-  const double tip_up = has_flat ? bracket.foot_mm : track.thickness_mm / std::numbers::sqrt2;
-  const double room = layout.stack.frame_depth_mm / 2 + bracket.face_gap_mm -
-                      hw::kHardwareClearanceMm + std::max(0.0, bracket.foot_mm - tip_up);
-  const double half = has_flat ? trackKeepers(spec).outer_half_mm : trackHalfWidthMm(track);
-  if (half > room + kLengthEqualMm) {
-    const double most = has_flat ? trackFlatWidth_mm(track) - 2 * (half - room)
-                                 : std::floor(room * std::numbers::sqrt2);
-    problems.push_back(
-        {has_flat ? "/hardware/track/flat_width_mm" : "/hardware/track/size_mm",
-         (has_flat ? "a flat of " + shown(trackFlatWidth_mm(track)) + " mm with its keepers"
-                   : "an angle of " + shown(track.size_mm) + " mm") +
-             " is " + shown(2 * half) +
-             " mm wide on the footing, beside the ground bracket: at most " + shown(most) +
-             " mm under a rail " + shown(layout.stack.frame_depth_mm) + " mm deep"});
-  }
 }
 
 /// A wheel in the rail: its pocket, and its axle's hole through both walls.
@@ -485,7 +459,6 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkPivots(spec, layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkTerminals(spec, layout, problems);
-  checkTrackWidth(spec, layout, problems);
   checkRackHeight(spec, layout, problems);
   checkRackIsHeld(spec, layout, problems);
   checkPinionRoom(spec, layout, problems);

@@ -2,10 +2,12 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
+#include "generator/layout/figures/keepers.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/post_plates.h"
 #include "generator/layout/layout_parts.h"
@@ -92,10 +94,37 @@ void checkFootBesidePost(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// The ground bracket's upright stands clear of a wide angle, or of keepers beside its flat.
+void checkTrackWidth(const GateSpec& spec, const Layout& layout,
+                     std::vector<LayoutProblem>& problems) {
+  const TrackHardware& track = spec.hardware.track;
+  const BracketHardware& bracket = spec.hardware.bracket;
+  if (layout.ropes.empty() || track.kind != TrackKind::kAngle) {
+    return;
+  }
+  const bool has_flat = track.hasFlat();
+  const double tip_up = has_flat ? bracket.foot_mm : track.thickness_mm / std::numbers::sqrt2;
+  const double room = layout.stack.frame_depth_mm / 2 + bracket.face_gap_mm -
+                      hw::kHardwareClearanceMm + std::max(0.0, bracket.foot_mm - tip_up);
+  const double half = has_flat ? trackKeepers(spec).outer_half_mm : trackHalfWidthMm(track);
+  if (half > room + kLengthEqualMm) {
+    const double most = has_flat ? trackFlatWidth_mm(track) - 2 * (half - room)
+                                 : std::floor(room * std::numbers::sqrt2);
+    problems.push_back(
+        {has_flat ? "/hardware/track/flat_width_mm" : "/hardware/track/size_mm",
+         (has_flat ? "a flat of " + shown(trackFlatWidth_mm(track)) + " mm with its keepers"
+                   : "an angle of " + shown(track.size_mm) + " mm") +
+             " is " + shown(2 * half) +
+             " mm wide on the footing, beside the ground bracket: at most " + shown(most) +
+             " mm under a rail " + shown(layout.stack.frame_depth_mm) + " mm deep"});
+  }
+}
+
 }  // namespace
 
 void checkOnFooting(const GateSpec& spec, const Layout& layout,
                     std::vector<LayoutProblem>& problems) {
+  checkTrackWidth(spec, layout, problems);
   checkPinionAboveFooting(spec, layout, problems);
   checkFootBesidePost(spec, layout, problems);
 }

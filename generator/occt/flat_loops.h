@@ -42,6 +42,7 @@ struct FlatProfile {
   std::vector<BendLine> bends;
   double width_mm = 0, height_mm = 0;  ///< overall
   double area_mm2 = 0;                 ///< of the outline less the holes
+  bool is_bevelled = false;            ///< an edge leans: the outline is what both faces take up
 
   /// Smallest hole across, 0 where there is none: a circle's diameter, else the lesser extent.
   double smallestHoleMm() const;

@@ -12,6 +12,7 @@
 #include "generator/geometry/in_parallel.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/model/standing.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/solids/outline.h"
@@ -288,7 +289,59 @@ const char* headOf(ScrewKind kind) {
   return "";
 }
 
+const Part& screwOf(const Model& model, const Fastening& fastening) {
+  return model.parts[model.instances[fastening.screw].part];
+}
+
+/// Thread of what a fastening is made up of; 0 for other parts.
+double threadOf_mm(const Model& model, const Part& part) {
+  for (const Fastening& fastening : model.fastenings) {
+    for (const int instance : {fastening.screw, fastening.washer, fastening.nut}) {
+      if (instance >= 0 && &model.parts[model.instances[instance].part] == &part) {
+        return fastening.thread_mm;
+      }
+    }
+  }
+  return 0;
+}
+
+/// Of steel screws by how the gate is finished. Hot-dip galvanised threads begin at M8 (ISO 10684),
+/// smaller ones get zinc flakes; else they are plated. From memory.
+std::string coatOf(const ShopSpec& shop, double thread_mm) {
+  constexpr double kLeastDippedMm = 8;
+  if (!shop.isDipped()) {
+    return "zinc-plated, ISO 4042";
+  }
+  return thread_mm < kLeastDippedMm ? "zinc flakes, ISO 10683" : "hot-dip galvanised, ISO 10684";
+}
+
 }  // namespace
+
+FastenerQuality fastenerQuality(const Model& model, const Part& part) {
+  constexpr const char* kByApproval = "by its approval";
+  const GateSpec& spec = model.spec;
+  const auto coated = [&](const char* grade, double thread_mm) {
+    return FastenerQuality{grade, coatOf(spec.shop, thread_mm)};
+  };
+  switch (part.kind) {
+    case PartKind::kAnchor:
+      return {kByApproval, kByApproval};
+    case PartKind::kScrew:
+    case PartKind::kPulleyScrew:
+    case PartKind::kWheelBolt:
+      return coated("8.8", threadOf_mm(model, part));
+    case PartKind::kPivotBolt:
+      return coated("8.8", spec.hardware.guide.pivot_bolt_mm);
+    case PartKind::kWasher:
+      return coated("200 HV", threadOf_mm(model, part));
+    case PartKind::kNut:
+      return coated("8", threadOf_mm(model, part));
+    case PartKind::kTerminalNut:
+      return coated("8", terminalOf(spec).thread_mm);
+    default:
+      return {};
+  }
+}
 
 std::vector<FastenerRow> fastenerRows(const Model& model) {
   const std::vector<ToolReach::Outcome> reached = ToolReach(model).outcomes();
@@ -305,7 +358,9 @@ std::vector<FastenerRow> fastenerRows(const Model& model) {
     row.size =
         "M" + shown(fastening.thread_mm) + (is_anchor ? "" : "x" + shown(fastening.length_mm));
     row.head = headOf(fastening.kind);
-    row.grade = is_anchor ? "by its approval" : "8.8";
+    const FastenerQuality quality = fastenerQuality(model, screwOf(model, fastening));
+    row.grade = quality.grade;
+    row.finish = quality.finish;
     row.thread_mm = fastening.thread_mm;
     row.length_mm = fastening.length_mm;
     row.grip_mm = fastening.grip_mm;
@@ -340,14 +395,8 @@ int piecesPerBox(const Model& model, const Part& part) {
       part.kind != PartKind::kNut) {
     return 0;
   }
-  for (const Fastening& fastening : model.fastenings) {
-    for (const int instance : {fastening.screw, fastening.washer, fastening.nut}) {
-      if (instance >= 0 && &model.parts[model.instances[instance].part] == &part) {
-        return threadClass(fastening.thread_mm).per_box;
-      }
-    }
-  }
-  return 0;
+  const double thread = threadOf_mm(model, part);
+  return thread > 0 ? threadClass(thread).per_box : 0;
 }
 
 }  // namespace leafstack

@@ -11,11 +11,12 @@ namespace leafstack {
 
 /// One row of report.json `fasteners`: those that are alike and join the same two marks.
 struct FastenerRow {
-  std::string mark;  ///< of the screw or anchor
-  std::string what;  ///< why the two are joined
-  std::string size;  ///< "M6x16"; of an anchor "M12"
-  std::string head;  ///< "hexagon", "socket", "countersunk", "nut"
-  std::string grade;
+  std::string mark;   ///< of the screw or anchor
+  std::string what;   ///< why the two are joined
+  std::string size;   ///< "M6x16"; of an anchor "M12"
+  std::string head;   ///< "hexagon", "socket", "countersunk", "nut"
+  std::string grade;  ///< property class: "8.8"
+  std::string finish;
   double thread_mm = 0, length_mm = 0, grip_mm = 0;
   double hold_mm = 0;    ///< of the thread in what it holds in; 0 in concrete or masonry
   double tapped_mm = 0;  ///< hole drilled to be tapped; 0 where the thread is formed, or none is
@@ -33,6 +34,12 @@ struct FastenerRow {
 /// meet nothing of the panel that carries the screw, or of what is fixed for a fixed one. What is
 /// put on later (ropes, guide blocks, buffers over anchors) is not looked at.
 std::vector<FastenerRow> fastenerRows(const Model& model);
+
+/// What a screw, nut, washer or anchor has to be besides its size; each "" for other parts.
+struct FastenerQuality {
+  std::string grade, finish;
+};
+FastenerQuality fastenerQuality(const Model& model, const Part& part);
 
 /// Pieces in a merchant's box of this part; 0 for what is sold by the piece.
 int piecesPerBox(const Model& model, const Part& part);

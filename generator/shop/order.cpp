@@ -46,6 +46,13 @@ class Rows {
   std::vector<OrderRow> rows_;
 };
 
+/// Unless it is told already.
+std::string gradeWords(const BillRow& bill) {
+  const std::string& grade = bill.quality.grade;
+  return grade.empty() || bill.description.find(grade) != std::string::npos ? ""
+                                                                            : ", grade " + grade;
+}
+
 void addHardware(const Schedules& schedules, Rows& rows) {
   for (const BillRow& bill : schedules.bill) {
     if (!isBought(bill) || bill.per_box > 0) {
@@ -54,7 +61,7 @@ void addHardware(const Schedules& schedules, Rows& rows) {
     OrderRow like;
     like.supplier = bill.words.supplier;
     like.item = bill.words.item;
-    like.finish = bill.words.finish;
+    like.finish = bill.words.finish.empty() ? bill.quality.finish : bill.words.finish;
     like.material = bill.material;
     const RopeRow* const rope = ropeOf(schedules, bill.mark);
     like.unit = rope != nullptr ? "m" : "piece";
@@ -62,6 +69,7 @@ void addHardware(const Schedules& schedules, Rows& rows) {
                     ? "wire rope " + shown(rope->diameter_mm) + ", " + rope->construction
                 : bill.description.empty() ? bill.name
                                            : bill.name + ", " + bill.description;
+    like.what += gradeWords(bill);
     OrderRow& row = rows.of(like);
     row.quantity +=
         rope != nullptr ? bill.quantity * rope->order_length_mm / kMmPerM : bill.quantity;
@@ -80,7 +88,8 @@ void addBoxes(const Schedules& schedules, Rows& rows) {
       OrderRow like;
       like.material = bill.material;
       like.unit = "box of " + std::to_string(bill.per_box);
-      like.what = bill.name + " " + bill.description;
+      like.what = bill.name + " " + bill.description + gradeWords(bill);
+      like.finish = bill.quality.finish;
       OrderRow& row = boxes.of(like);
       row.quantity += bill.quantity;
       row.mass_kg += bill.quantity * bill.mass_kg;

@@ -13,6 +13,7 @@
 #include "generator/layout/figures/sections.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/weld_strength.h"
+#include "params/catalogue/bars.h"
 #include "params/catalogue/vents.h"
 #include "params/table/hardware_rows.h"
 
@@ -105,8 +106,7 @@ PartRow partRow(const Model& model, const Part& part, const std::map<int, int>& 
 BendRule bendRule(const GateSpec& spec, const Part& part) {
   const double thickness = part.kind == PartKind::kGuideChannel
                                ? spec.hardware.guide.channel_wall_mm
-                           : part.kind == PartKind::kReceiver ? spec.hardware.receiver.plate_mm
-                                                              : spec.hardware.stop.thickness_mm;
+                               : spec.hardware.receiver.plate_mm;
   return {spec.shop.bend_radius_mm.value_or(thickness), spec.shop.bend_k_factor};
 }
 
@@ -137,6 +137,14 @@ ProfileRow profileRow(const Model& model, const Part& part, int quantity, const 
   row.thickness_mm = row.profile->thickness_mm;
   row.file = profilePath(model.spec.job, row);
   row.note = foldsInWords(*row.profile, rule);
+  // Nothing pulls on a cradle's flange across its screws: the cheeks lie in the slots' ends.
+  if (part.kind != PartKind::kPulleyFlange) {
+    row.near_holes = nearHoles(*row.profile, rule);
+  }
+  if (row.profile->is_bevelled) {
+    row.note = "blank at its full size, bevelled after cutting: " + joined(part.cutouts);
+    return row;
+  }
   // Volume that the flat cut does not account for was drilled from the side.
   constexpr double kDrilledShare = 1e-6;
   if (row.profile->bends.empty() &&
@@ -161,6 +169,17 @@ std::string finishOf(const GateSpec& spec, const Part& part) {
   return "";
 }
 
+/// What the zinc's class goes by: a tube's wall, a plate's thickness, the lesser side of a bar.
+double steelThicknessMm(const Part& part) {
+  if (part.tube) {
+    return part.tube->wall_mm;
+  }
+  if (const std::optional<double> thickness = solidThickness_mm(part.section)) {
+    return *thickness;
+  }
+  return 2 * part.volume_mm3 / part.area_mm2;
+}
+
 /// The inside of a tube is its inner girth times its length, less nothing for holes; so what is
 /// left of its whole surface is at most a few holes' edges too much.
 CoatingRow coatingRow(const GateSpec& spec, const Part& part, int quantity) {
@@ -176,7 +195,7 @@ CoatingRow coatingRow(const GateSpec& spec, const Part& part, int quantity) {
   }
   row.finish = finishOf(spec, part);
   if (spec.shop.isDipped() && part.material == "steel" && part.area_mm2 > 0) {
-    row.zinc_um = zincCoat_um(part.tube ? part.tube->wall_mm : 2 * part.volume_mm3 / part.area_mm2);
+    row.zinc_um = zincCoat_um(steelThicknessMm(part));
   }
   return row;
 }
@@ -228,7 +247,7 @@ Schedules makeSchedules(const Model& model) {
       schedules.bill.push_back({part.mark, part.name, part.section, part.material,
                                 std::string(toString(part.supply)), total(count), part.length_mm,
                                 part.massKg(), itemWords(model.spec, part),
-                                piecesPerBox(model, part)});
+                                piecesPerBox(model, part), fastenerQuality(model, part)});
     }
   }
   // By section and falling length: the order in which a saw takes them.
@@ -276,8 +295,28 @@ void planStock(const Model& model, Schedules& schedules) {
   schedules.sheets = sheetGroups(model.spec.shop, schedules.profiles);
 }
 
+namespace {
+
+/// "BR1 at 1780, 50, 98": X along the part, Y and Z across, as its own STEP file has it.
+std::string onPart(const Model& model, int instance, const Vec3& at_mm) {
+  const Instance& placed = model.instances[instance];
+  const Part& part = model.parts[placed.part];
+  const gp_Pnt at = gp_Pnt(at_mm[0], at_mm[1], at_mm[2])
+                        .Transformed(placed.at_closed.Transformation().Inverted())
+                        .Transformed(fileMotion(part, model.opening_sign));
+  return part.mark + " at " + shown(at.X(), 1) + ", " + shown(at.Y(), 1) + ", " + shown(at.Z(), 1);
+}
+
+}  // namespace
+
 void findWelds(const Model& model, Schedules& schedules) {
   schedules.welds = weldRows(model);
+  for (WeldRow& row : schedules.welds) {
+    row.where = onPart(model, row.instances[0], row.at_mm) + "; " +
+                onPart(model, row.instances[1], row.at_mm) +
+                (row.joints > 1 ? "; first of " + std::to_string(row.joints) : "") +
+                (row.edge_mm > 0 ? "" : "; no flat in common: nothing to weld");
+  }
   weldToForces(schedules.loads.structure, model.spec, schedules.welds);
 }
 

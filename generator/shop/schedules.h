@@ -10,6 +10,7 @@
 #include "generator/shop/cutouts.h"
 #include "generator/shop/fasteners.h"
 #include "generator/shop/flat/flat_profile.h"
+#include "generator/shop/flat/hole_edges.h"
 #include "generator/shop/part_files.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/stock/sheet_plan.h"
@@ -59,6 +60,7 @@ struct ProfileRow {
   std::optional<FlatProfile> profile;
   std::string note;
   std::string file = {};  ///< of the profile; "" without one
+  std::vector<NearHole> near_holes = {};
 };
 
 /// One row of tables/coating.csv: what is galvanised or powder-coated.
@@ -69,8 +71,9 @@ struct CoatingRow {
   double outside_m2 = 0;  ///< of one, what is seen of a tube from outside: powder coating
   double mass_kg = 0;     ///< of one
   std::string finish = {};
-  /// Least mean thickness of the zinc, by the steel's: a tube's wall, else twice volume over
-  /// surface; 0 where it is not dipped, or areas were not asked for. Solids are drawn without it.
+  /// Least mean thickness of the zinc, by the steel's: a tube's wall, a plate's thickness, a bar's
+  /// lesser side, else twice volume over surface; 0 where it is not dipped, or areas were not asked
+  /// for. Solids are drawn without it.
   double zinc_um = 0;
 };
 
@@ -82,6 +85,7 @@ struct BillRow {
   double mass_kg = 0;  ///< of one; 0 with supply "envelope" where its supplier's is not given
   ItemWords words = {};
   int per_box = 0;  ///< pieces in the box that it is bought by; 0: by the piece
+  FastenerQuality quality = {};
 };
 
 /// Plates of one material and thickness, and how they lie on sheets.

@@ -134,6 +134,26 @@ void warnAboutHoles(const Schedules& schedules, std::vector<Warning>& warnings) 
   }
 }
 
+void warnAboutNearHoles(const Schedules& schedules, std::vector<Warning>& warnings) {
+  for (const ProfileRow& row : schedules.profiles) {
+    for (const NearHole& hole : row.near_holes) {
+      warnings.push_back(
+          {hole.is_to_fold ? "hole-near-fold" : "hole-near-edge",
+           row.name + " " + row.mark + " has a hole of " + shown(hole.hole_mm) + " mm " +
+               (hole.is_to_fold ? shown(hole.is_mm, 1) +
+                                      " mm from where a fold begins, and a fold draws what "
+                                      "is nearer than " +
+                                      shown(hole.least_mm, 1) +
+                                      " mm (2 t + r): drill it after folding, or move it"
+                                : "with its middle " + shown(hole.is_mm, 1) +
+                                      " mm from an edge: " + shown(hole.least_mm, 1) +
+                                      " mm (1.2 of it, EN 1993-1-8 table 3.3) are the "
+                                      "least for a bolt"),
+           ""});
+    }
+  }
+}
+
 /// One warning for all that are alike and that no tool reaches, on whatever panel.
 void warnAboutTools(const Schedules& schedules, std::vector<Warning>& warnings) {
   std::vector<FastenerRow> alike;
@@ -178,6 +198,7 @@ std::vector<Warning> dipWarnings(const Model& model) {
 std::vector<Warning> fittingWarnings(const Schedules& schedules) {
   std::vector<Warning> warnings;
   warnAboutHoles(schedules, warnings);
+  warnAboutNearHoles(schedules, warnings);
   warnAboutTools(schedules, warnings);
   return warnings;
 }

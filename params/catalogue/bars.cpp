@@ -1,6 +1,8 @@
 #include "params/catalogue/bars.h"
 
 #include <algorithm>
+#include <charconv>
+#include <system_error>
 
 #include "params/catalogue/catalogue_table.h"
 
@@ -36,12 +38,62 @@ double plateNoThicker_mm(double most_mm) {
 }
 
 std::vector<double> platesToHeight_mm(double height_mm) {
+  // Strip of DIN 988 and of feeler gauges, from memory.
+  constexpr double kShims_mm[] = {0.5, 0.3, 0.2, 0.1, kLeastShim_mm};
+  const double thinnest = catalogueTable("plates").number(0, "thickness_mm");
   std::vector<double> plates;
-  while (height_mm > kSame_mm) {
-    plates.push_back(std::min(height_mm, plateNoThicker_mm(height_mm)));
+  while (height_mm > thinnest - kSame_mm) {
+    plates.push_back(plateNoThicker_mm(height_mm));
     height_mm -= plates.back();
   }
+  for (const double shim : kShims_mm) {
+    while (height_mm > shim - kSame_mm) {
+      plates.push_back(shim);
+      height_mm -= shim;
+    }
+  }
   return plates;
+}
+
+std::optional<double> solidThickness_mm(std::string_view section) {
+  constexpr std::string_view kSolids[] = {"plate ", "flat ",  "square ",    "round ",
+                                          "angle ", "block ", "bent plate "};
+  for (const std::string_view solid : kSolids) {
+    if (!section.starts_with(solid)) {
+      continue;
+    }
+    std::optional<double> least;
+    std::string_view rest = section.substr(solid.size());
+    while (!rest.empty()) {
+      double size = 0;
+      const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), size);
+      if (error != std::errc()) {
+        break;
+      }
+      least = std::min(size, least.value_or(size));
+      rest = rest.substr(static_cast<std::size_t>(end - rest.data()));
+      if (!rest.starts_with('x')) {
+        break;
+      }
+      rest.remove_prefix(1);
+    }
+    return least;
+  }
+  return std::nullopt;
+}
+
+bool isShim(double thickness_mm) {
+  return thickness_mm < catalogueTable("plates").number(0, "thickness_mm") - kSame_mm;
+}
+
+double plateNoThinner_mm(double least_mm) {
+  const CatalogueTable& table = catalogueTable("plates");
+  for (int row = 0; row < table.rowCount(); ++row) {
+    if (table.number(row, "thickness_mm") > least_mm - kSame_mm) {
+      return table.number(row, "thickness_mm");
+    }
+  }
+  return 0;
 }
 
 }  // namespace leafstack

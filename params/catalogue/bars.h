@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 #include <vector>
 
 namespace leafstack {
@@ -14,9 +15,20 @@ struct SolidBar {
 /// none so large.
 std::optional<SolidBar> barFor(double one_mm, double other_mm);
 
-/// Plates that lie on each other to this height, mm, thickest first; where those that merchants
-/// keep leave a rest, it is the last one, a shim.
+/// Plates and under them shims, of thicknesses that merchants keep, that lie on each other to this
+/// height, thickest first; less by up to kLeastShim_mm.
 std::vector<double> platesToHeight_mm(double height_mm);
+
+inline constexpr double kLeastShim_mm = 0.05;
+/// Thinner than any plate of the table: strip that shims are cut from.
+bool isShim(double thickness_mm);
+
+/// The least size in a section's words, of what is solid: "plate 120x27x8", "flat 35x15",
+/// "angle 40x40x4", "round 20, ..."; none for other words.
+std::optional<double> solidThickness_mm(std::string_view section);
+
+/// The thinnest plate that is no thinner, or 0 where the table has none.
+double plateNoThinner_mm(double least_mm);
 
 /// The thickest plate that is no thicker, or the thinnest there is.
 double plateNoThicker_mm(double most_mm);

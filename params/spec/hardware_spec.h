@@ -274,12 +274,12 @@ struct PostHardware {
   double wall_mm = 4;
   double arm_wall_mm = 3;
   double plate_mm = 12;                            ///< base plates' thickness
-  double plate_front_mm = 36, plate_back_mm = 36;  ///< beyond the guide post, across the track
+  double plate_front_mm = 38, plate_back_mm = 38;  ///< beyond the guide post, across the track
   double plate_side_mm = 8;                        ///< beyond it along the track, each side
   double plate_hole_mm = 14;
   double overhead_mm = 60;  ///< side of the overhead bracket's square tube
-  double overhead_ear_mm = 20;
-  double overhead_hole_mm = 11;
+  double overhead_ear_mm = 22;
+  double overhead_hole_mm = 9;
   double footing_depth_mm = 200;
 };
 

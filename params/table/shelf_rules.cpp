@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "params/catalogue/catalogue.h"
+#include "params/catalogue/holes.h"
 #include "params/catalogue/welds.h"
 #include "params/reading/text.h"
 
@@ -328,10 +329,17 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   addGrooveOfRope(spec, rules);
   rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
-                   4 * shelf.bracket.foot_hole_mm,
+                   (2 * kLeastEdgePerHole + kLeastPitchPerHole) * shelf.bracket.foot_hole_mm,
                    kAny,
                    "a foot " + mm(shelf.bracket.foot_length_mm) +
                        " long has no room for two holes of " + mm(shelf.bracket.foot_hole_mm)});
+}
+
+/// What is left of a block between its channel's lips and web, behind its slot.
+double blockBody_mm(const GateSpec& spec) {
+  const GuideHardware& guide = spec.hardware.guide;
+  return spec.guides.channel_depth_mm - guide.lip_gap_mm -
+         2 * (guide.channel_wall_mm + guide.running_gap_mm);
 }
 
 void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
@@ -354,6 +362,16 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    "lips of " + mm(guide.lip_mm) + " on a channel " + mm(width) +
                        " wide with walls of " + mm(guide.channel_wall_mm) +
                        " hold no block with a neck"});
+  constexpr double kLeastBody_mm = 10;  // that a neck is cut from. Own choice
+  const double body = blockBody_mm(spec);
+  rules.push_back({{"/guides/channel_depth_mm", "/hardware/guide/lip_gap_mm",
+                    "/hardware/guide/channel_wall_mm", "/hardware/guide/running_gap_mm"},
+                   spec.guides.channel_depth_mm,
+                   spec.guides.channel_depth_mm - body + kLeastBody_mm,
+                   kAny,
+                   "a channel " + mm(spec.guides.channel_depth_mm) + " deep with its lips " +
+                       mm(guide.lip_gap_mm) + " from the guide rail leaves a block " + mm(body) +
+                       " deep in it"});
 }
 
 /// A pivoted block's bolt: its head on the jaws' front, its nut let into the block's back.
@@ -382,8 +400,7 @@ void addPivotRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    0,
                    neck - 2 * kEdge_mm,
                    "a bolt " + thread + " leaves nothing of a neck " + mm(neck) + " wide"});
-  const double body = spec.guides.channel_depth_mm - guide.lip_gap_mm -
-                      2 * (guide.channel_wall_mm + guide.running_gap_mm);
+  const double body = blockBody_mm(spec);
   const double nut = bolt.nut_mm + kAboutNut_mm + kEdge_mm;
   rules.push_back(
       {{"/guides/channel_depth_mm", "/hardware/guide/lip_gap_mm", "/hardware/guide/channel_wall_mm",
@@ -405,7 +422,7 @@ void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                          const char* what, double beside_mm = 0) {
     rules.push_back({{plate, hole},
                      plate_mm,
-                     beside_mm + hole_mm + 2 * kEdge_mm,
+                     beside_mm + leastHoleEdge_mm(hole_mm) + hole_mm / 2 + kEdge_mm,
                      kAny,
                      std::string(what) + " of " + mm(plate_mm) + " has no edge beside a hole of " +
                          mm(hole_mm)});
@@ -444,14 +461,13 @@ void addAnchorRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                      least_mm,
                      kAny,
                      "a base plate that stands out by " + mm(plate_mm) +
-                         " has no room for a socket between its weld and anchors in holes of " +
-                         mm(hole_mm)});
+                         " has no room for a socket beside anchors in holes of " + mm(hole_mm)});
   };
-  const double room = socketRoom_mm(post.plate_hole_mm) + leg + post.plate_hole_mm;
-  row("/hardware/post/plate_front_mm", post.plate_front_mm, "/hardware/post/plate_hole_mm",
-      post.plate_hole_mm, room);
-  row("/hardware/post/plate_back_mm", post.plate_back_mm, "/hardware/post/plate_hole_mm",
-      post.plate_hole_mm, room);
+  const double hole = post.plate_hole_mm;
+  const double room = socketRoom_mm(hole) + leg + leastHoleEdge_mm(hole);
+  constexpr const char* kHole = "/hardware/post/plate_hole_mm";
+  row("/hardware/post/plate_front_mm", post.plate_front_mm, kHole, hole, room);
+  row("/hardware/post/plate_back_mm", post.plate_back_mm, kHole, hole, room);
   row("/hardware/stop/catch_foot_mm", shelf.stop.catch_foot_mm, "/hardware/stop/catch_hole_mm",
       shelf.stop.catch_hole_mm, 2 * (socketRoom_mm(shelf.stop.catch_hole_mm) + leg));
 }

@@ -20,19 +20,19 @@ namespace {
 
 using gates::modelWith;
 
-// A tube of 60 with ears of 20, holes 11 from the upper and lower edge: bolts stand 80 apart along
-// the track and 38 in height. Pulled off with 1000 N, bent by 380 Nm about the track and by 80 Nm
-// about the plumb line: 250 + 380 000 / 76 + 80 000 / 160 = 5750 N on one bolt, 10 from the tube.
-// On 30 of 10 mm plate: 57 500 / (30 x 10^2 / 4 x 235) = 0.3262.
+// A tube of 60 with ears of 30, holes of 10 in them 12 from the edges: bolts stand 18 off the tube,
+// 96 apart along the track and 36 in height. Pulled off with 1000 N, bent by 380 Nm about the track
+// and by 80 Nm about the plumb line: 250 + 380 000 / 72 + 80 000 / 192 = 5944.4 N on one bolt. On
+// 30 of 10 mm plate: 5944.4 x 18 = 107 000 / (30 x 10^2 / 4 x 235) = 0.6071.
 TEST(OverheadEars, ByHand) {
   PostHardware shelf;
   shelf.overhead_mm = 60;
-  shelf.overhead_ear_mm = 20;
-  shelf.overhead_hole_mm = 11;
+  shelf.overhead_ear_mm = 30;
+  shelf.overhead_hole_mm = 10;
   shelf.plate_mm = 10;
   const StructurePlate ears = overheadEars(shelf, {500, -1000, 700, 380e3, 90e3, -80e3});
-  EXPECT_NEAR(ears.force_N, 5750, 1e-9);
-  EXPECT_NEAR(ears.use, 57500 / (30 * 100 / 4.0 * 235), 1e-9);
+  EXPECT_NEAR(ears.force_N, 107000 / 18.0, 1e-9);
+  EXPECT_NEAR(ears.use, 107000 / (30 * 100 / 4.0 * 235), 1e-9);
 }
 
 TEST(OverheadEars, AreJudgedWhereThereIsABracketAndThinOnesWarnedOf) {

@@ -339,11 +339,11 @@ TEST(Structure, PostByHand) {
               1e-6 * post.moment_Nm);
   // Row R4: SHS 80x80x4 has W 27.8 cm3; shear adds little.
   EXPECT_NEAR(post.use, post.moment_Nm * 1000 / 27800 / 235, 0.01 * post.use);
-  // Plate 12 thick, 8 past a post of 80 on either side and 36 before and behind it, anchors 14 from
-  // its edges: rows 22 off the post.
-  const double row_N = post.moment_Nm * 1000 / (22 + 80 + 22);
+  // Plate 12 thick, 8 past a post of 80 on either side and 38 before and behind it, anchors 1.2
+  // holes of 14 from its edges: rows 21.2 off the post.
+  const double row_N = post.moment_Nm * 1000 / (21.2 + 80 + 21.2);
   EXPECT_NEAR(post.anchor_N, row_N / 2, 1e-6 * row_N);
-  EXPECT_NEAR(post.plate_use.value(), row_N * 22 / ((80 + 16) * 12 * 12 / 4.0 * 235), 1e-6);
+  EXPECT_NEAR(post.plate_use.value(), row_N * 21.2 / ((80 + 16) * 12 * 12 / 4.0 * 235), 1e-6);
 }
 
 // ---------------------------------------------------------------- warnings and their cures

@@ -161,7 +161,7 @@ TEST(ShelfRules, WhatDoesNotFitIsToldWithTheFigureThatWould) {
       {R"({"motor": {"pinion_teeth": 16.5}})", "/hardware/motor/pinion_teeth at least 17"},
       {R"({"motor": {"pinion_shaft_mm": 55}})", "/hardware/motor/pinion_shaft_mm at most 50 mm"},
       {R"({"guide": {"lip_mm": 40}})", "hold no block with a neck"},
-      {R"({"post": {"plate_front_mm": 10}})", "/hardware/post/plate_front_mm at least 34 mm"},
+      {R"({"post": {"plate_front_mm": 10}})", "/hardware/post/plate_front_mm at least 36.8 mm"},
       {R"({"stop": {"catch_foot_mm": 30}})", "/hardware/stop/catch_foot_mm at least 40 mm"},
       {R"({"post": {"plate_side_mm": 5}})", "/hardware/post/plate_side_mm at least 8 mm"},
       {R"({"keeper": {"lift_plate_mm": 10}})", "/hardware/keeper/lift_plate_mm at most 9 mm"},

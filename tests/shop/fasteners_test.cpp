@@ -307,10 +307,10 @@ INSTANTIATE_TEST_SUITE_P(
                         "hardware":{"set":"medium","rack":{"fixing":"foot","height_mm":22},
                                     "motor":{"pinion_up_mm":90}}})"));
 
-/// M10: a socket is 27 wide (a maker's chart), a spanner's head some 35; ears of 20 have their
-/// holes 10 off the tube, of 46 23 off it.
+/// M8: a socket is 22 wide (a maker's chart), a spanner's head some 20, a washer 16; ears of 19 have
+/// their holes, 1.2 x 9 from the edge, 8.2 off the tube, of 46 35.2 off it.
 TEST(FastenerTools, AreMissedWhereAWallIsTooNear) {
-  for (const double ear_mm : {20.0, 46.0}) {
+  for (const double ear_mm : {19.0, 46.0}) {
     const GateSpec spec = gates::specWith(
         {{"/guides/mount", "overhead"}, {"/hardware/post/overhead_ear_mm", ear_mm}});
     const Model model = buildModel(spec, gates::laidOut(spec));

@@ -15,6 +15,8 @@
 #include "generator/occt/checked.h"
 #include "generator/occt/solids/outline.h"
 #include "generator/shop/flat/flat_profile.h"
+#include "generator/shop/flat/hole_edges.h"
+#include "generator/shop/schedules.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/text_count.h"
 
@@ -109,16 +111,16 @@ TEST(FlatProfiles, AreTheFacesOfTheSolids) {
   EXPECT_GT(plates, 100);
 }
 
-// By hand: post 80, plate 8 beside it and 36 before and behind it, four holes of 14, as far from
-// the edges.
+// By hand: post 80, plate 8 beside it and 38 before and behind it, four holes of 14, 1.2 times that
+// from the edges.
 TEST(FlatProfiles, GuidePostPlateByHand) {
   const Model model = modelWith({});
   const auto profile = flatProfileOf(partNamed(model, "guide post base plate"), kRule);
   ASSERT_TRUE(profile);
   EXPECT_NEAR(profile->width_mm, 96, 1e-9);
-  EXPECT_NEAR(profile->height_mm, 152, 1e-9);
+  EXPECT_NEAR(profile->height_mm, 156, 1e-9);
   EXPECT_EQ(profile->loops.size(), 5U);
-  EXPECT_NEAR(profile->area_mm2, 96 * 152 - 4 * std::numbers::pi * 49, 1e-6);
+  EXPECT_NEAR(profile->area_mm2, 96 * 156 - 4 * std::numbers::pi * 49, 1e-6);
   EXPECT_NEAR(profile->smallestHoleMm(), 14, 1e-9);
   std::set<std::pair<int, int>> holes;
   for (std::size_t i = 1; i < 5; ++i) {
@@ -127,7 +129,7 @@ TEST(FlatProfiles, GuidePostPlateByHand) {
     holes.insert({static_cast<int>(std::lround(profile->loops[i].x_mm)),
                   static_cast<int>(std::lround(profile->loops[i].y_mm))});
   }
-  EXPECT_EQ(holes, (std::set<std::pair<int, int>>{{14, 14}, {82, 14}, {14, 138}, {82, 138}}));
+  EXPECT_EQ(holes, (std::set<std::pair<int, int>>{{17, 17}, {79, 17}, {17, 139}, {79, 139}}));
 }
 
 TEST(FlatProfiles, LeftHandIsTheMirrorImage) {
@@ -189,46 +191,101 @@ TEST(Folds, DrawnBendsUnfoldAsTheirCorners) {
 // sharp corner holds r t (2 - pi / 2) + t^2 (1 - pi / 4) more a mm than its bend.
 TEST(Folds, RefoldedVolumeIsTheSolidsButForTheCorners) {
   const Model model = modelWith({});
-  for (const Part* const one : {&panelChannel(model), &partNamed(model, "end stop")}) {
-    const Part& part = *one;
-    for (const BendRule& rule : {BendRule{4, 0.42}, BendRule{12, 0.5}, BendRule{1, 0.3}}) {
-      const auto blank = flatProfileOf(part, rule);
-      if (!blank) {
-        continue;  // lips too short for 12
-      }
-      const double t = blank->thickness_mm, r = rule.radius_mm;
-      double flats = blank->area_mm2, bends = 0, corners = 0;
-      for (const BendLine& bend : blank->bends) {
-        const double angle = bend.angle_deg * std::numbers::pi / 180;
-        const double length = bend.to_mm - bend.from_mm;
-        flats -= bendAllowanceMm(bend.angle_deg, t, rule) * length;
-        bends += angle * (r + t / 2) * t * length;
-        corners +=
-            (r * t * (2 - std::numbers::pi / 2) + t * t * (1 - std::numbers::pi / 4)) * length;
-      }
-      EXPECT_NEAR((flats * t + bends + corners) / part.volume_mm3, 1, 1e-9)
-          << part.name << " r " << r;
+  const Part& part = panelChannel(model);
+  for (const BendRule& rule : {BendRule{4, 0.42}, BendRule{12, 0.5}, BendRule{1, 0.3}}) {
+    const auto blank = flatProfileOf(part, rule);
+    if (!blank) {
+      continue;  // lips too short for 12
+    }
+    const double t = blank->thickness_mm, r = rule.radius_mm;
+    double flats = blank->area_mm2, bends = 0, corners = 0;
+    for (const BendLine& bend : blank->bends) {
+      const double angle = bend.angle_deg * std::numbers::pi / 180;
+      const double length = bend.to_mm - bend.from_mm;
+      flats -= bendAllowanceMm(bend.angle_deg, t, rule) * length;
+      bends += angle * (r + t / 2) * t * length;
+      corners += (r * t * (2 - std::numbers::pi / 2) + t * t * (1 - std::numbers::pi / 4)) * length;
+    }
+    EXPECT_NEAR((flats * t + bends + corners) / part.volume_mm3, 1, 1e-9)
+        << part.name << " r " << r;
+  }
+}
+
+// An end stop is two plates. On a slope the upright stands plumb: 140 over the footing less 12 of
+// the foot, over the slope's cosine, and where its outer face is the longer one 12 times the slope
+// more; 50 wide, its faces 12 apart, bevelled at the foot alone.
+TEST(FlatProfiles, ABevelledPlateHasTheBlankThatBothItsFacesLieIn) {
+  for (const double grade : {0.06, -0.06}) {
+    const Model model = modelWith({{"/site/grade", grade}, {"/gate/height_mm", 1500}});
+    const Part& stop = partNamed(model, "end stop");
+    const auto blank = flatProfileOf(stop, kRule);
+    ASSERT_TRUE(blank) << grade;
+    EXPECT_TRUE(blank->is_bevelled);
+    EXPECT_NEAR(blank->thickness_mm, 12, 1e-9);
+    const double shorter = std::min(blank->width_mm, blank->height_mm);
+    const double longer = std::max(blank->width_mm, blank->height_mm);
+    const double face = 128 * std::hypot(1, 0.06);
+    EXPECT_NEAR(shorter, 50, 1e-6);
+    const double outer = longer - face;
+    EXPECT_TRUE(std::abs(outer) < 1e-6 || std::abs(outer - 12 * 0.06) < 1e-6) << outer;
+    ASSERT_EQ(blank->loops.size(), 3U);                     // the outline, two of the buffer's
+    const double holes = 2 * std::numbers::pi * 3.4 * 3.4;  // M8 tapped: ISO 2306
+    EXPECT_NEAR(stop.volume_mm3, 12 * (50 * (longer - 12 * 0.06 / 2) - holes), 0.01);
+    EXPECT_FALSE(stop.cutouts.empty());
+  }
+}
+
+/// A plate 60 by 40 with one hole.
+FlatProfile plateWithHole(double x, double y, double hole) {
+  FlatProfile plate;
+  plate.thickness_mm = 6;
+  plate.loops.push_back({{{0, 0}, {60, 0}, {60, 40}, {0, 40}}});
+  ProfileLoop round;
+  round.is_circle = true;
+  round.x_mm = x;
+  round.y_mm = y;
+  round.radius_mm = hole / 2;
+  plate.loops.push_back(round);
+  return plate;
+}
+
+// EN 1993-1-8 table 3.3: 1.2 x 11 = 13.2 from the middle to an edge. The rule of press makers:
+// 2 x 6 + 6 = 18 from a hole's edge to where a fold begins, here a quarter turn about 6 + 0.42 x 6
+// with its middle at 30: 30 - 8.52 x pi / 4 = 23.308.
+TEST(HoleEdges, AreWhatTheStandardAsksFor) {
+  const BendRule rule{6, 0.42};
+  EXPECT_TRUE(nearHoles(plateWithHole(13.2, 20, 11), rule).empty());
+  const auto near = nearHoles(plateWithHole(40, 13.1, 11), rule);
+  ASSERT_EQ(near.size(), 1U);
+  EXPECT_FALSE(near[0].is_to_fold);
+  EXPECT_NEAR(near[0].is_mm, 13.1, 1e-9);
+  EXPECT_NEAR(near[0].least_mm, 13.2, 1e-9);
+  for (const double middle : {8.0, 12.0}) {
+    FlatProfile folded = plateWithHole(middle, 20, 4);
+    folded.bends.push_back({30, 0, 40, 90, 6, true});
+    const double off = 30 - 8.52 * std::numbers::pi / 4 - middle - 2;
+    const auto close = nearHoles(folded, rule);
+    EXPECT_EQ(close.size(), off < 18 ? 1U : 0U) << middle;
+    if (!close.empty()) {
+      EXPECT_TRUE(close[0].is_to_fold);
+      EXPECT_NEAR(close[0].is_mm, off, 1e-9);
     }
   }
 }
 
-// The foot of an end stop: 60 long, hole in the middle of the 48 that lie before the upright.
-TEST(Folds, HoleKeepsItsDistanceFromTheEdge) {
-  const Model model = modelWith({});
-  const Part& stop = partNamed(model, "end stop");
-  const auto blank = flatProfileOf(stop, {12, 0.42});
-  ASSERT_TRUE(blank);
-  ASSERT_EQ(blank->loops.size(), 4U);  // the outline, this hole, two of the buffer's
-  const auto hole =
-      std::find_if(blank->loops.begin() + 1, blank->loops.end(),
-                   [](const auto& loop) { return std::abs(loop.radius_mm - 7) < 1e-6; });
-  ASSERT_NE(hole, blank->loops.end());
-  const double from_edge = std::min(hole->x_mm, blank->width_mm - hole->x_mm);
-  EXPECT_NEAR(hole->y_mm, blank->height_mm / 2, 1e-6);
-  EXPECT_NEAR(from_edge, 24, 1e-6);
-  // 140 and 60 outside, less 24 twice, and a quarter turn about 12 + 0.42 x 12.
-  EXPECT_NEAR(blank->width_mm, 200 - 48 + std::numbers::pi / 2 * 17.04, 1e-6);
-  EXPECT_EQ(blank->bends.size(), 1U);
+TEST(HoleEdges, HaveRoomInEveryPlateOfTheBuiltInSets) {
+  for (const char* set : {"light", "medium", "heavy"}) {
+    for (const char* mount : {"post", "overhead", "reach-over"}) {
+      const Model model =
+          modelWith({{"/hardware", set}, {"/guides/mount", mount}, {"/drive/motor", "narrow"}});
+      int holes = 0;
+      for (const ProfileRow& row : makeSchedules(model).profiles) {
+        holes += row.profile ? static_cast<int>(row.profile->loops.size()) - 1 : 0;
+        EXPECT_TRUE(row.near_holes.empty()) << set << " " << mount << " " << row.name;
+      }
+      EXPECT_GT(holes, 10);
+    }
+  }
 }
 
 TEST(Folds, TooTightForTheFlatsIsRefused) {
@@ -254,13 +311,19 @@ TEST(Folds, ZSectionBendsBothWays) {
   EXPECT_NEAR(blank->width_mm, 30 + 40 + 30 - 2 * 6 - 2 * 3 + 2 * allowance, 1e-6);
 }
 
-TEST(FlatProfiles, StepsAndLeaningSidesAreNoFlatCut) {
+TEST(FlatProfiles, StepsAreNoFlatCutAndBevelsOnlyOfRectangles) {
   Part part;
   part.supply = Supply::kCutPlate;
   part.section = "plate";
   part.solid = fuse(box({0, 0, 0}, {50, 30, 5}), box({0, 0, 5}, {20, 30, 9}));
   EXPECT_FALSE(flatProfileOf(part, kRule));
+  // One edge leans: the blank is the larger face.
   part.solid = prism(Plane::kXZ, Outline::polygon({{0, 0}, {60, 0}, {57, 5}, {0, 5}}), {0, 40});
+  const auto bevelled = flatProfileOf(part, kRule);
+  ASSERT_TRUE(bevelled && bevelled->is_bevelled);
+  EXPECT_NEAR(bevelled->area_mm2, 60 * 40, 1e-9);
+  // No rectangle: whoever bevels it has to see more than a size.
+  part.solid = fuse(part.solid, box({10, 40, 0}, {30, 60, 5}));
   EXPECT_FALSE(flatProfileOf(part, kRule));
 }
 

@@ -158,6 +158,7 @@ Json weldsJson(const Schedules& schedules) {
       json["use"] = num(*row.use);
     }
     json["site"] = row.is_on_site;
+    json["where"] = row.where;
     json["what"] = row.what;
     json["at_mm"] = {num(row.at_mm[0]), num(row.at_mm[1]), num(row.at_mm[2])};
     return json;
@@ -171,6 +172,7 @@ Json fastenersJson(const Schedules& schedules) {
     json["size"] = row.size;
     json["length_mm"] = num(row.length_mm);
     json["grade"] = row.grade;
+    json["finish"] = row.finish;
     json["what"] = row.what;
     json["quantity"] = row.quantity;
     json["where"] = row.panel > 0 ? "panel " + std::to_string(row.panel) : std::string("fixed");

@@ -6,6 +6,7 @@
 
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/terminal.h"
+#include "params/catalogue/holes.h"
 
 namespace leafstack {
 namespace {
@@ -62,7 +63,9 @@ PulleyCradle cradleOf(const GateSpec& spec) {
   c.flange_from_mm = halvesUp(chord + hw::kHardwareClearanceMm);
   c.screw_x_mm = halvesUp(c.entry_half_mm + rail.wall_mm + screw.formRadiusMm());
   c.screw_up_mm = screw.headRadiusMm() + kBetweenHeadsMm / 2;
-  c.flange_to_mm = c.screw_x_mm + screw.headRadiusMm() + kBesideHeadMm;
+  const double edge =
+      std::max(screw.headRadiusMm() + kBesideHeadMm, leastHoleEdge_mm(2 * screw.holeRadiusMm()));
+  c.flange_to_mm = c.screw_x_mm + edge;
   c.flange_half_height_mm =
       std::max(c.cheek_high_mm, c.screw_up_mm + screw.headRadiusMm() + kBesideHeadMm);
   return c;

@@ -2,11 +2,14 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
 #include "generator/geometry/range.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
 #include "params/catalogue/catalogue.h"
+#include "params/catalogue/holes.h"
 
 namespace leafstack {
 
@@ -20,7 +23,7 @@ inline double trackHalfWidthMm(const TrackHardware& track) {
 
 /// From the rear face of panel 1, backwards: under the rail up to wheel and track keepers, clear of
 /// a track that is wider; behind, as deep as its bracket, and where those take the room, as its
-/// holes and their washers need.
+/// holes with their edges and washers need: that in whole millimetres.
 inline Range groundFootMm(const GateSpec& spec, double rail_depth_mm, double bracket_depth_mm) {
   const HardwareSpec& shelf = spec.hardware;
   const double half = rail_depth_mm / 2;
@@ -31,8 +34,8 @@ inline Range groundFootMm(const GateSpec& spec, double rail_depth_mm, double bra
   foot.high = shelf.bracket.face_gap_mm + bracket_depth_mm;
   const double off_track = trackHalfWidthMm(shelf.track) + hardware::kHardwareClearanceMm - half;
   foot.low = std::max(foot.low, off_track);
-  foot.high =
-      std::max(foot.high, foot.low + shelf.bracket.foot_hole_mm + 2 * hardware::kFootEdgeMm);
+  const double edge = leastHoleEdge_mm(shelf.bracket.foot_hole_mm);
+  foot.high = std::max(foot.high, foot.low + std::ceil(2 * edge));
   // Its holes are half-way: their washers keep clear of the keepers that pass.
   const double least_middle = trackKeepers(spec).outer_half_mm + hardware::kHardwareClearanceMm +
                               threadThrough(shelf.bracket.foot_hole_mm).washer_mm / 2 - half;

@@ -2,6 +2,7 @@
 // into a gate: gaps that are no item's own size. mm throughout.
 #pragma once
 
+#include "params/catalogue/holes.h"
 #include "params/spec/hardware_spec.h"
 
 namespace leafstack::hardware {
@@ -27,7 +28,6 @@ inline constexpr double kRootUnderHeelMm = 1;   ///< V groove's relief below the
 inline constexpr double kAxleSlidesMm = 0.4;    ///< hole beyond the axle: no slack to feel
 inline constexpr double kFootFromWheelMm = 6;   ///< ground bracket's foot beside the wheel
 inline constexpr double kFootFromKeeperMm = 3;  ///< the same beside a track keeper that passes
-inline constexpr double kFootEdgeMm = 2;        ///< metal beside that foot's holes, least
 inline constexpr double kToothDepth = 2;        ///< teeth in mesh overlap by it, in modules
 inline constexpr double kToothRootGap = 0.25;   ///< tip to root of two in mesh (ISO 53), in modules
 inline constexpr double kRackClearanceMm = 5;   ///< rack above panel 1's pulleys and bracket
@@ -71,6 +71,11 @@ inline double pinionPitchRadiusMm(const HardwareSpec& shelf) {
 inline double bareRackUpMm(const HardwareSpec& shelf) {
   return shelf.motor.pinion_up_mm + pinionPitchRadiusMm(shelf) - shelf.rack.module_mm -
          undersideOverFootingMm(shelf);
+}
+/// From an ear's edge to the holes of the overhead bracket's plate, and from its upper and lower
+/// edge.
+inline double overheadHoleEdgeMm(const PostHardware& post) {
+  return leastHoleEdge_mm(post.overhead_hole_mm);
 }
 /// What the open-end stop takes behind a parked panel, its buffer apart.
 inline double stopPastPanelMm(const HardwareSpec& shelf) {

@@ -5,6 +5,7 @@
 
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
+#include "params/catalogue/holes.h"
 
 namespace leafstack {
 
@@ -35,7 +36,7 @@ std::vector<std::array<double, 2>> PostPlate::anchors() const {
   return out;
 }
 
-/// Before and behind the post a row of anchors, as far from the edges as their holes are wide.
+/// Before and behind the post a row of anchors, as near to the edges as holes may be.
 std::optional<PostPlate> guidePostPlate(const GateSpec& spec, const Layout& layout) {
   if (spec.guides.mount == GuideMount::kOverhead) {
     return std::nullopt;
@@ -49,7 +50,8 @@ std::optional<PostPlate> guidePostPlate(const GateSpec& spec, const Layout& layo
   plate.front_y_mm = plate.post_front_y_mm - shelf.plate_front_mm;
   plate.along_mm = spec.guides.post_mm + 2 * shelf.plate_side_mm;
   plate.across_mm = spec.guides.post_mm + shelf.plate_front_mm + shelf.plate_back_mm;
-  plate.edge_along_mm = plate.edge_across_mm = plate.hole_mm = shelf.plate_hole_mm;
+  plate.hole_mm = shelf.plate_hole_mm;
+  plate.edge_along_mm = plate.edge_across_mm = leastHoleEdge_mm(plate.hole_mm);
   plate.lever_mm = std::max(shelf.plate_front_mm, shelf.plate_back_mm) - plate.edge_across_mm;
   plate.bent_mm = plate.along_mm;
   plate.strip = kRearStrip;
@@ -69,7 +71,8 @@ PostPlate catchPostPlate(const GateSpec& spec, const Layout& layout) {
   plate.along_mm = latch.plate_to_x_mm - latch.plate_from_x_mm;
   plate.across_mm = latch.plate_rear_y_mm - latch.plate_front_y_mm;
   plate.edge_along_mm = stop.catch_foot_mm / 2;
-  plate.edge_across_mm = plate.hole_mm = stop.catch_hole_mm;
+  plate.hole_mm = stop.catch_hole_mm;
+  plate.edge_across_mm = leastHoleEdge_mm(plate.hole_mm);
   // Its anchors stand beside the post: each bends its corner towards the track.
   plate.lever_mm = plate.edge_along_mm;
   plate.bent_mm = plate.across_mm;

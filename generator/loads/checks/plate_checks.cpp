@@ -188,14 +188,15 @@ StructureWeld postWeld(const GateSpec& spec, const PostPlate& plate, double wall
 }
 
 StructurePlate overheadEars(const PostHardware& shelf, const frame::Six& held) {
-  const double apart_mm = shelf.overhead_mm + shelf.overhead_ear_mm;  // middle of ear to ear
-  const double height_mm =
-      shelf.overhead_mm - 2 * shelf.overhead_hole_mm;  // between an ear's bolts
+  const double edge_mm = overheadHoleEdgeMm(shelf);
+  const double lever_mm = shelf.overhead_ear_mm - edge_mm;   // tube to bolt
+  const double apart_mm = shelf.overhead_mm + 2 * lever_mm;  // from ear's bolts to ear's
+  const double height_mm = shelf.overhead_mm - 2 * edge_mm;  // between an ear's bolts
   StructurePlate plate;
   plate.name = "the overhead bracket plate's ears, at its hardest pulled bolt";
   plate.force_N = std::abs(held[1]) / 4 + std::abs(held[3]) / (2 * height_mm) +
                   std::abs(held[5]) / (2 * apart_mm);
-  plate.lever_mm = shelf.overhead_ear_mm / 2;
+  plate.lever_mm = lever_mm;
   plate.width_mm = shelf.overhead_mm / 2;
   plate.thick_mm = shelf.plate_mm;
   plate.yield_N_mm2 = materialClass("steel").yield_N_mm2;

@@ -7,6 +7,7 @@
 #include "generator/model/builder.h"
 #include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -79,11 +80,14 @@ CarrierParts carrierParts(ModelBuilder& builder, const PanelFrame& panel) {
       {}, [shelf] { return carrierSolid(shelf); });
   parts.washer =
       sleevePart(builder, Plane::kXZ, hw::kWheelPocketGapMm - kSleeveEndGapMm, wheel.axle_mm);
-  const double thread = hw::kThreadWalls * panel.bottom_rail_wall_mm;
-  const double length = wheel.plate_mm + wheel.packing_mm + thread;
-  parts.bolt = builder.part({PartKind::kWheelBolt, "M" + shown(wheel.plate_bolt_mm), length},
-                            {length}, [=] { return carrierBoltSolid(shelf, thread); });
-  parts.bolt_sizes = {ScrewKind::kHexagon, wheel.plate_bolt_mm, length, length - thread};
+  const double grip = wheel.plate_mm + wheel.packing_mm;
+  const double length = screwNoShorter_mm(grip + hw::kThreadWalls * panel.bottom_rail_wall_mm);
+  const double thread = length - grip;
+  parts.bolt = builder.part(
+      {PartKind::kWheelBolt,
+       "M" + shown(wheel.plate_bolt_mm) + "x" + shown(length) + ", hexagon head, ISO 4017", length},
+      {length}, [=] { return carrierBoltSolid(shelf, thread); });
+  parts.bolt_sizes = {ScrewKind::kHexagon, wheel.plate_bolt_mm, length, grip};
   if (wheel.packing_mm > 0) {
     parts.packer = builder.part(
         {PartKind::kWheelPacker,

@@ -40,16 +40,20 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
                         pinionZ(layout)});
 }
 
-/// Plates on each other under one foot; returns the topmost.
+/// Plates and shims on each other under one foot; returns the topmost. What is thinner than a shim
+/// is left open.
 int addStack(ModelBuilder& builder, const Point3& low, double length, double wide, double height) {
   int under = -1;
   double z = low[2];
   for (const double thick : platesToHeight_mm(height)) {
-    const int part =
-        builder.part({PartKind::kMotorPacker, "plate " + sizes({length, wide, thick}), length},
-                     {length, thick}, [=] {
-                       return box({0, 0, 0}, {length, wide, thick});
-                     });
+    PartSpec spec{PartKind::kMotorPacker, "plate " + sizes({length, wide, thick}), length};
+    if (isShim(thick)) {
+      spec.section.words = "strip " + sizes({length, wide, thick});
+      spec = std::move(spec).called("motor shim").from(Supply::kBought);
+    }
+    const int part = builder.part(spec, {length, thick}, [=] {
+      return box({0, 0, 0}, {length, wide, thick});
+    });
     const int plate = builder.place(part, 0, {low[0], low[1], z});
     if (under >= 0) {
       builder.contact(plate, under, ContactKind::kBolted, "the motor's bolts go through both");
@@ -65,7 +69,7 @@ int addStack(ModelBuilder& builder, const Point3& low, double length, double wid
 void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
   const HardwareSpec& shelf = builder.hardware();
   const MotorPacking packing = motorPacking(builder.spec(), builder.layout());
-  if (packing.most() <= kLengthEqualMm) {
+  if (packing.most() < kLeastShim_mm) {
     return;
   }
   const double wide = shelf.motor.packer_width_mm;
@@ -76,7 +80,7 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
     const Point3 at = {base[0], base[1] + from, base[2]};
     if (packing.isFlat()) {
       const int top = addStack(builder, {at[0], at[1], at[2] - near}, length, wide, near);
-      builder.contact(motor, top, ContactKind::kBolted, kReason);
+      builder.contact(motor, top, ContactKind::kBolted, kReason, kLeastShim_mm);
       continue;
     }
     const double thick = plateNoThicker_mm(wide / 4);

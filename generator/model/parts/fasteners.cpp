@@ -63,7 +63,7 @@ std::string screwWords(const ScrewSizes& screw) {
     case ScrewKind::kSocket:
       return size + ", cylinder head with hexagon socket, ISO 4762";
     case ScrewKind::kCountersunk:
-      return size + ", countersunk with hexagon socket, ISO 10642";
+      return sunkScrewWords(screw.thread_mm, screw.length_mm);
     case ScrewKind::kAnchor:
       break;
   }
@@ -116,6 +116,11 @@ Fastening fasteningOf(const ScrewSizes& screw, const Joined& joined, const Screw
 }
 
 }  // namespace
+
+std::string sunkScrewWords(double thread_mm, double length_mm) {
+  return "M" + shown(thread_mm) + "x" + shown(length_mm) +
+         ", countersunk with hexagon socket, ISO 10642";
+}
 
 void addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& joined,
                const ScrewPlace& place) {

@@ -32,6 +32,9 @@ struct AnchorSizes {
 void addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& joined,
                const ScrewPlace& place);
 
+/// "M5x10, countersunk with hexagon socket, ISO 10642".
+std::string sunkScrewWords(double thread_mm, double length_mm);
+
 /// A screw whose thread is cut or formed in what it holds in.
 struct ScrewSizes {
   ScrewKind kind{};

@@ -229,10 +229,10 @@ class Overhead {
                  2 * half}
             .called("overhead bracket plate"),
         {half, shelf_.post.overhead_mm}, [=, shelf = shelf_] {
-          const double hole_x = half - shelf.post.overhead_ear_mm / 2;
+          const double edge = overheadHoleEdgeMm(shelf.post);
+          const double hole_x = half - edge;
           std::vector<Outline> holes;
-          for (double z : {shelf.post.overhead_hole_mm,
-                           shelf.post.overhead_mm - shelf.post.overhead_hole_mm}) {
+          for (double z : {edge, shelf.post.overhead_mm - edge}) {
             holes.push_back(Outline::circle({-hole_x, z}, shelf.post.overhead_hole_mm / 2));
             holes.push_back(Outline::circle({hole_x, z}, shelf.post.overhead_hole_mm / 2));
           }
@@ -246,10 +246,11 @@ class Overhead {
 
   void addPlateAnchors(int plate) {
     const PostHardware& post = shelf_.post;
-    const double beside = post.overhead_ear_mm / 2;
+    const double edge = overheadHoleEdgeMm(post);
+    const double beside = post.overhead_ear_mm - edge;
     const double off = post.overhead_mm / 2 + beside;
     for (const double x : {-off, off}) {
-      for (const double z : {post.overhead_hole_mm, post.overhead_mm - post.overhead_hole_mm}) {
+      for (const double z : {edge, post.overhead_mm - edge}) {
         addAnchor(builder_, {post.overhead_hole_mm, post.plate_mm, beside},
                   {plate, -1, "the anchor holds the overhead bracket"},
                   {{post_x_mm_ + x, post.plate_mm, low_z_mm_ + z}, {0, 1, 0}});

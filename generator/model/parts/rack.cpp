@@ -219,8 +219,8 @@ PartSpec rackSpec(const RackHardware& rack, double length, const Fixings& fixing
   const bool is_nylon = rack.material == RackMaterial::kNylon;
   PartSpec spec{
       PartKind::kRack,
-      "module " + shown(rack.module_mm) + ", " + sizes({rack.height_mm, rack.thickness_mm}) +
-          (is_nylon ? ", nylon" : "") +
+      "module " + shown(rack.module_mm) + ", " +
+          sizes({rack.height_mm, rack.thickness_mm, length}) + (is_nylon ? ", nylon" : "") +
           (rack.fixing == RackFixing::kFoot
                ? ", on feet with slots " + sizes({rack.slot_height_mm, rack.slot_width_mm})
                : "") +
@@ -285,7 +285,7 @@ int standoffPart(ModelBuilder& builder, const std::optional<RackScrew>& screw) {
   const auto plain = [=] {
     return prism(Plane::kXZ, Outline::circle({0, 0}, radius), {0, offset});
   };
-  PartSpec spec{PartKind::kRackStandoff, "dia " + shown(2 * radius), offset};
+  PartSpec spec{PartKind::kRackStandoff, "dia " + sizes({2 * radius, offset}), offset};
   if (!screw) {
     return builder.part(spec, {offset}, plain);
   }

@@ -83,58 +83,105 @@ double stopHeightMm(const ModelBuilder& builder) {
   return up + undersideOverFootingMm(builder.hardware());
 }
 
-/// Its foot lies under the panel's end, so that nothing stands further out than the stop.
-int addStopPlate(ModelBuilder& builder, const PanelFrame& panel, const StopPlace& place,
-                 const BufferScrews& screws) {
-  const StopHardware& size = builder.hardware().stop;
-  const double height = stopHeightMm(builder);
-  const double depth = panel.depth_mm;
-  const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
-  const double buffer_up = place.buffer_z_mm - z;
-  PartSpec spec{PartKind::kEndStop,
-                "bent plate " + sizes({depth, height, size.foot_mm, size.thickness_mm}),
-                height,
-                {},
-                {"anchor hole dia " + shown(size.foot_hole_mm) + " in the middle of the foot"}};
-  std::vector<double> figures = {height, depth, slopeKey(place.slope.grade)};
-  for (const Point2& at : screws.places) {
-    figures.insert(figures.end(), {at.a, buffer_up + at.b, screws.threadHoleMm()});
+/// What an end stop's two plates follow from. Their frame: X along the footing, 0 at the upright's
+/// face under the buffer, Z 0 on the footing.
+struct StopPlates {
+  double height_mm = 0, depth_mm = 0;
+  StopHardware size;
+  Slope slope;
+
+  /// Of a plumb plate's faces, along the footing.
+  double thickAlongMm() const { return size.thickness_mm / slope.cosine; }
+  /// Nothing stands further out than the upright.
+  double footToMm() const {
+    return thickAlongMm() + std::min(0.0, size.thickness_mm * slope.grade);
+  }
+  /// The upright's longer face.
+  double uprightMm() const {
+    return (height_mm - size.thickness_mm) / slope.cosine +
+           std::max(0.0, -slope.grade * size.thickness_mm);
+  }
+  /// Between the foot's free end and the upright.
+  double holeMm() const { return (footToMm() - size.foot_mm) / 2; }
+};
+
+/// Under the panel's end, flat on the footing.
+int addStopFoot(ModelBuilder& builder, const StopPlates& plates, const Point3& at) {
+  const double thick = plates.size.thickness_mm;
+  const double hole = plates.size.foot_hole_mm;
+  const int part = builder.part(
+      PartSpec{PartKind::kBasePlate,
+               "plate " + sizes({plates.size.foot_mm, plates.depth_mm, thick}), plates.size.foot_mm}
+          .called("end stop foot")
+          .given({plates.holeMm(), plates.footToMm()}),
+      {plates.size.foot_mm, plates.depth_mm, thick, hole}, [=] {
+        const double to = plates.footToMm();
+        return prism(
+            Plane::kXY, Outline::rectangle({to - plates.size.foot_mm, 0}, {to, plates.depth_mm}),
+            {Outline::circle({plates.holeMm(), plates.depth_mm / 2}, hole / 2)}, {0, thick});
+      });
+  const int foot = builder.place(part, 0, at, plates.slope);
+  const double along = plates.holeMm();
+  const double cosine = plates.slope.cosine, sine = plates.slope.sine;
+  addAnchor(builder, {hole, thick, -along}, {foot, -1, "the anchor holds the end stop"},
+            {{at[0] + along * cosine - thick * sine, at[1] + plates.depth_mm / 2,
+              at[2] + along * sine + thick * cosine},
+             {-sine, 0, cosine}});
+  return foot;
+}
+
+/// Stands plumb on its foot; on a slope its lower edge is bevelled.
+int addStopUpright(ModelBuilder& builder, const StopPlates& plates, const Point3& at,
+                   double buffer_up_mm, const BufferScrews& screws) {
+  const double thick = plates.size.thickness_mm;
+  const double high = plates.height_mm;
+  PartSpec spec{PartKind::kEndStop, "plate " + sizes({plates.uprightMm(), plates.depth_mm, thick}),
+                plates.uprightMm()};
+  std::vector<double> figures = {high, plates.depth_mm, slopeKey(plates.slope.grade)};
+  for (const Point2& at_hole : screws.places) {
+    figures.insert(figures.end(), {at_hole.a, buffer_up_mm + at_hole.b, screws.threadHoleMm()});
   }
   if (!screws.places.empty()) {
     spec.cutouts.push_back(std::to_string(screws.places.size()) + " dia " +
                            shown(screws.threadHoleMm()) + " tapped M" +
                            shown(screws.screw.thread_mm) + " through for the buffer");
   }
-  const int part = builder.part(
-      spec, figures, [=, t = size.thickness_mm, lean = place.slope.grade, slope = place.slope] {
-        const double inner = t - size.foot_mm;
-        const Outline side = Outline::polygon({{inner, 0},
-                                               {t, 0},
-                                               {t + height * lean, height},
-                                               {height * lean, height},
-                                               {t * lean, t},
-                                               {inner, t}});
-        std::vector<RoundHole> bores = {
-            {{inner / 2, depth / 2, 0}, {0, 0, 1}, size.foot_hole_mm / 2, t}};
-        for (const Point2& at : screws.places) {
-          // Level, through faces that stand plumb.
-          const double above = buffer_up + at.b;
-          bores.push_back({{above * slope.sine, at.a, above * slope.cosine},
-                           {slope.cosine, 0, -slope.sine},
-                           screws.threadHoleMm() / 2,
-                           t * slope.cosine});
-        }
-        return bored(prism(Plane::kXZ, side, {0, depth}), bores);
-      });
-  const int stop = builder.place(part, 0, {place.x_mm, panel.origin_mm[1], z}, place.slope);
-  const auto& [cosine, sine] = std::pair(place.slope.cosine, place.slope.sine);
-  const double thick = size.thickness_mm;
-  const double along = (thick - size.foot_mm) / 2;
-  addAnchor(builder, {size.foot_hole_mm, thick, -along},
-            {stop, -1, "the anchor holds the end stop"},
-            {{place.x_mm + along * cosine - thick * sine, panel.origin_mm[1] + depth / 2,
-              z + along * sine + thick * cosine},
-             {-sine, 0, cosine}});
+  if (plates.slope.grade != 0) {
+    spec.cutouts.push_back("lower edge bevelled " +
+                           shown(std::abs(mitre(plates.slope.grade).angle_deg)) +
+                           " degrees, to its foot on the slope, the longer face " +
+                           (plates.slope.grade > 0 ? "towards" : "away from") + " the panel");
+  }
+  const int part = builder.part(spec, figures, [=] {
+    const double cosine = plates.slope.cosine, sine = plates.slope.sine;
+    const double lean = plates.slope.grade;
+    const Outline side = Outline::polygon({{thick * lean, thick},
+                                           {plates.thickAlongMm() + thick * lean, thick},
+                                           {high * lean + thick * cosine, high - thick * sine},
+                                           {high * lean, high}});
+    std::vector<RoundHole> bores;
+    for (const Point2& hole : screws.places) {
+      const double above = buffer_up_mm + hole.b;  // level, through faces that stand plumb
+      bores.push_back({{above * sine, hole.a, above * cosine},
+                       {cosine, 0, -sine},
+                       screws.threadHoleMm() / 2,
+                       thick});
+    }
+    return bored(prism(Plane::kXZ, side, {0, plates.depth_mm}), bores);
+  });
+  return builder.place(part, 0, at, plates.slope);
+}
+
+/// Its foot lies under the panel's end, so that nothing stands further out than the stop.
+int addStopPlate(ModelBuilder& builder, const PanelFrame& panel, const StopPlace& place,
+                 const BufferScrews& screws) {
+  const StopPlates plates{stopHeightMm(builder), panel.depth_mm, builder.hardware().stop,
+                          place.slope};
+  const double z = footingZ(builder.spec(), builder.layout(), panel.number, place.x_mm);
+  const Point3 at{place.x_mm, panel.origin_mm[1], z};
+  const int stop = addStopUpright(builder, plates, at, place.buffer_z_mm - z, screws);
+  const int foot = addStopFoot(builder, plates, at);
+  builder.contact(stop, foot, ContactKind::kWelded, "the end stop is welded to its foot");
   return stop;
 }
 

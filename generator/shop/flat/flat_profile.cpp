@@ -14,6 +14,7 @@
 #include <limits>
 #include <numbers>
 
+#include "generator/geometry/numbers.h"
 #include "generator/occt/checked.h"
 #include "generator/occt/loops.h"
 #include "generator/shop/flat/unfold.h"
@@ -132,6 +133,69 @@ bool hasCones(const TopoDS_Shape& solid) {
   return false;
 }
 
+bool isUprightRectangle(const ProfileLoop& loop) {
+  if (loop.is_circle || loop.vertices.size() != 4) {
+    return false;
+  }
+  for (int i = 0; i < 4; ++i) {
+    const ProfileVertex& from = loop.vertices[i];
+    const ProfileVertex& to = loop.vertices[(i + 1) % 4];
+    const double dx = std::abs(to.x_mm - from.x_mm), dy = std::abs(to.y_mm - from.y_mm);
+    if (from.bulge != 0 || std::min(dx, dy) > kLengthEqualMm) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// A rectangular plate with edges that lean: the rectangle that both its faces lie within, and the
+/// holes, all of them straight through.
+std::optional<FlatProfile> bevelledProfile(const Part& part, const std::vector<PlaneFace>& faces,
+                                           const PlaneFace& largest) {
+  const gp_Ax2 axes = viewAxes(largest.out);
+  FlatProfile profile;
+  profile.mark = part.mark;
+  profile.is_bevelled = true;
+  profile.loops = loopsOf(largest.face, axes);
+  int opposite = 0;
+  for (const PlaneFace& face : faces) {
+    if (face.out.Dot(largest.out) >= -(1 - kStraight)) {
+      continue;
+    }
+    ++opposite;
+    profile.thickness_mm = largest.at + face.at;
+    const std::vector<ProfileLoop> loops = loopsOf(face.face, axes);
+    if (loops.size() != profile.loops.size() || !isUprightRectangle(loops.front()) ||
+        !isUprightRectangle(profile.loops.front())) {
+      return std::nullopt;
+    }
+    std::vector<ProfileVertex>& corners = profile.loops.front().vertices;
+    for (ProfileVertex& corner : corners) {
+      // The other face's corner on the same side of the middle, where that is further out.
+      const auto further = [&](double own, double ProfileVertex::*at) {
+        double low = own, high = own;
+        for (const ProfileVertex& one : corners) {
+          low = std::min(low, one.*at);
+          high = std::max(high, one.*at);
+        }
+        const bool is_low = own - low < high - own;
+        for (const ProfileVertex& one : loops.front().vertices) {
+          low = std::min(low, one.*at);
+          high = std::max(high, one.*at);
+        }
+        return is_low ? low : high;
+      };
+      corner.x_mm = further(corner.x_mm, &ProfileVertex::x_mm);
+      corner.y_mm = further(corner.y_mm, &ProfileVertex::y_mm);
+    }
+  }
+  if (opposite != 1 || !(profile.thickness_mm > 0)) {
+    return std::nullopt;
+  }
+  settle(profile);
+  return profile;
+}
+
 /// As it is cut: countersinks come after, so their holes have their least diameter.
 std::optional<FlatProfile> plateProfile(const Part& part) {
   const std::vector<PlaneFace> faces = planeFaces(part.solid);
@@ -142,8 +206,11 @@ std::optional<FlatProfile> plateProfile(const Part& part) {
         const bool alike = std::abs(p.area - q.area) <= kSameShare * q.area;
         return alike ? shown_side(p.out) < shown_side(q.out) : p.area < q.area;
       });
-  if (largest == faces.end() || !standsSquare(part.solid, largest->out)) {
+  if (largest == faces.end()) {
     return std::nullopt;
+  }
+  if (!standsSquare(part.solid, largest->out)) {
+    return bevelledProfile(part, faces, *largest);
   }
   // The plate's other face: as large, and the only one that looks the other way, so that there is
   // no step.

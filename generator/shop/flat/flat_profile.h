@@ -16,9 +16,9 @@ namespace leafstack {
 /// Whether a part belongs on a flat-bed machine at all: plates, sheets, folded channels.
 bool isFlatWork(const Part& part);
 
-/// Its profile. Nothing for a part that is not flat work, or that no single flat cut gives: steps,
-/// leaning ends (see the part's STEP file). Throws GeometryError for a loop that is neither lines
-/// nor arcs.
+/// Its profile. A rectangle with bevelled edges gives the blank that both faces lie within. Nothing
+/// for a part that is not flat work, or that no single flat cut gives: steps (see its STEP file).
+/// Throws GeometryError for a loop that is neither lines nor arcs.
 std::optional<FlatProfile> flatProfileOf(const Part& part, const BendRule& rule);
 
 }  // namespace leafstack

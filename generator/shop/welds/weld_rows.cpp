@@ -85,8 +85,16 @@ class JointMaker {
       const Side& side = *sides_.at(is_second);
       const Bounds& box = side.part.bounds;
       double thick = thicknessBehindMm(side.flats, patch, is_second);
+      double thinnest = std::numeric_limits<double>::infinity();
       for (int axis = 0; axis < 3; ++axis) {
-        thick = std::min(thick, box.high[axis] - box.low[axis]);  // rounds have no flat side
+        thinnest = std::min(thinnest, box.high[axis] - box.low[axis]);
+      }
+      thick = std::min(thick, thinnest);  // rounds have no flat side
+      // A patch near an edge has little behind it one way, and the wall or plate all the same.
+      if (side.part.tube) {
+        thick = std::max(thick, side.part.tube->wall_mm);
+      } else if (side.part.section.starts_with("plate")) {
+        thick = std::max(thick, thinnest);
       }
       joint_.thicker_mm = std::max(joint_.thicker_mm, thick);
       thinner = std::min(thinner, thick);
@@ -216,9 +224,17 @@ class RowMaker {
     row.ending = joint.ending < 0 ? "" : joint.ending == 0 ? part_a.mark : part_b.mark;
     row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite;
     row.what = contact.reason;
+    row.instances = {contact.a, contact.b};
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])
                               .Transformed(a.at_closed.Transformation());
     row.at_mm = {middle.X(), middle.Y(), middle.Z()};
+    if (row.edge_mm <= 0) {
+      for (int axis = 0; axis < 3; ++axis) {  // between them, for want of a face
+        row.at_mm[axis] = (std::max(a.bounds.low[axis], b.bounds.low[axis]) +
+                           std::min(a.bounds.high[axis], b.bounds.high[axis])) /
+                          2;
+      }
+    }
     return row;
   }
 

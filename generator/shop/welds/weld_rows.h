@@ -39,6 +39,10 @@ struct WeldRow {
   double thinner_mm = 0, thicker_mm = 0;  ///< of the two parts, at the weld
   std::string what;                       ///< why the two are joined
   Vec3 at_mm{};                           ///< middle of the first joint, closed, gate's frame
+  std::array<int, 2> instances{};         ///< of a and b, at the first joint
+  /// Where that is on both parts, in their own files: "ST1 at 0, BR1 at 1780 from its end"; filled
+  /// by findWelds().
+  std::string where;
 
   double allLengthMm() const { return length_mm * joints; }
 };

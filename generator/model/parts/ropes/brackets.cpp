@@ -11,6 +11,7 @@
 #include "generator/model/parts/ropes/rope_ends.h"
 #include "generator/model/parts/shared.h"
 #include "params/catalogue/bars.h"
+#include "params/catalogue/holes.h"
 
 namespace leafstack {
 namespace {
@@ -159,7 +160,8 @@ void addGroundFoot(ModelBuilder& builder, const Point3& at, const Slope& slope, 
   const HardwareSpec& shelf = builder.hardware();
   const auto [low, high] =
       groundFootMm(builder.spec(), builder.layout().stack.frame_depth_mm, bracket_depth);
-  const double hole_x = shelf.bracket.foot_length_mm / 2 - shelf.bracket.foot_hole_mm;
+  const double hole_x =
+      shelf.bracket.foot_length_mm / 2 - leastHoleEdge_mm(shelf.bracket.foot_hole_mm);
   const int part = builder.part(
       PartSpec{PartKind::kBasePlate,
                "plate " + sizes({shelf.bracket.foot_length_mm, high - low, shelf.bracket.foot_mm}),

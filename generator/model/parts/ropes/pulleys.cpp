@@ -152,9 +152,9 @@ int flangePart(ModelBuilder& builder, const PulleyCradle& c) {
 int screwPart(ModelBuilder& builder, Plane axis, double thread_mm, double core_mm,
               double length_mm) {
   const SunkScrewLengths lengths{core_mm, builder.hardware().pulley.cheek_mm, length_mm};
-  return builder.part(
-      {PartKind::kPulleyScrew, "countersunk M" + shown(thread_mm) + ", hexagon socket", length_mm},
-      {thread_mm, core_mm, length_mm}, [=] { return screwSolid(axis, {thread_mm}, lengths); });
+  return builder.part({PartKind::kPulleyScrew, sunkScrewWords(thread_mm, length_mm), length_mm},
+                      {thread_mm, core_mm, length_mm},
+                      [=] { return screwSolid(axis, {thread_mm}, lengths); });
 }
 
 CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const PulleyCradle& c,
