@@ -40,6 +40,15 @@ class BentStretches {
     return chord;
   }
 
+  Chord turning(const Stretch& stretch, double reach_mm) const {
+    const Known known = knownOrFound(stretch);
+    Chord turn;
+    turn.from = {{}, known.chord.from.cos, known.chord.from.sin};
+    turn.to = {{}, known.chord.to.cos, known.chord.to.sin};
+    turn.deviation_mm = known.deviation_per_reach * reach_mm;
+    return turn;
+  }
+
   double travelMm() const { return model_.layout.drive_travel_mm; }
 
  private:
@@ -119,6 +128,10 @@ class BentStretches {
 
 Chord BodyMotion::chord(const Stretch& stretch) const {
   return bent_ == nullptr ? straight_.chord(stretch) : bent_->chord(stretch, reach_mm_);
+}
+
+Chord BodyMotion::turning(const Stretch& stretch, double reach_mm) const {
+  return bent_ == nullptr ? Chord{} : bent_->turning(stretch, reach_mm);
 }
 
 Stretch BodyMotion::whole(const Stretch& asked) const {

@@ -41,6 +41,10 @@ class BodyMotion : public RelativeMotion {
   BodyMotion(const BentStretches& bent, double reach_mm)
       : straight_({0, 0, 0}), bent_(&bent), reach_mm_(reach_mm) {}
   Chord chord(const Stretch& stretch) const override;
+  /// Of a motion that turns: its turn alone, of what keeps within `reach_mm` of what it turns
+  /// about.
+  Chord turning(const Stretch& stretch, double reach_mm) const;
+  bool isStraight() const { return bent_ == nullptr; }
   Stretch whole(const Stretch& asked) const override;
 
  private:

@@ -187,13 +187,17 @@ double PlacedShapes::reachMm(int instance) const {
   if (motions_.allStraight()) {
     return 0;
   }
-  const Bounds& box = own_bounds_[instance];
   const auto [x, z] = motions_.pivot(bodyOf(instance));
+  return reachFrom(instance, {x, 0, z});
+}
+
+double PlacedShapes::reachFrom(int instance, const Vec3& point) const {
+  const Bounds& box = own_bounds_[instance];
   double reach = 0;
   for (double along : {box.low[0], box.high[0]}) {
     for (double up : {box.low[2], box.high[2]}) {
       const Vec3 corner = places_[instance]({along, 0, up});
-      reach = std::max(reach, std::hypot(corner[0] - x, corner[2] - z));
+      reach = std::max(reach, std::hypot(corner[0] - point[0], corner[2] - point[2]));
     }
   }
   return reach;

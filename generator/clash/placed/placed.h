@@ -44,6 +44,9 @@ struct Body {
   Placement place;  ///< of its instance's own frame, which is the tree's, in the gate's at closed
 };
 
+/// Places of a rope's strands among its bodies; the end of each comes next.
+inline constexpr int kFrontStrand = 0, kRearStrand = 3;
+
 struct MeshStore;
 
 /// May be asked by several threads at once; what is made on first use is made once.
@@ -56,6 +59,7 @@ class PlacedShapes {
   /// Bounds at closed, in the gate's frame; a rope's cover both ends of the travel.
   const Bounds& bounds(int instance) const { return bounds_[instance]; }
   bool isRope(int instance) const { return rope_of_[instance] >= 0; }
+  const RopeRun& ropeRun(int instance) const { return model_.ropes[rope_of_[instance]]; }
   PartKind kindOf(int instance) const { return model_.parts[model_.instances[instance].part].kind; }
   int bodyOf(int instance) const { return model_.instances[instance].body; }
   bool isOneBody(int a, int b) const { return bodyOf(a) == bodyOf(b); }
@@ -71,7 +75,8 @@ class PlacedShapes {
   /// how they go.
   std::string exactKey(int a, int b) const;
 
-  /// The bodies an instance is made of; stay valid as long as this object.
+  /// The bodies an instance is made of; stay valid as long as this object. A rope's are its front
+  /// strand, that one's end, its half turn, its rear strand and the end of that.
   std::vector<Body> bodies(int instance, Fineness fineness);
   /// The same, every surface drawn in by kThinnerMm.
   std::vector<Body> thinnerBodies(int instance, Fineness fineness);
@@ -85,6 +90,8 @@ class PlacedShapes {
   /// No point of the instance is further from its body's pivot, in the XZ plane; 0 where everything
   /// goes straight, when it does not matter.
   double reachMm(int instance) const;
+  /// The same from a point of the gate's frame, at closed, straight motions or not.
+  double reachFrom(int instance, const Vec3& point) const;
   const BodyMotions& motions() const { return motions_; }
   /// What the drive's travel does to `b` as seen from `a`, both in the gate's frame at closed.
   BodyMotion motion(int a, int b) const {

@@ -1,16 +1,23 @@
 // Comparisons of two instances (placed.h).
 #include <algorithm>
+#include <optional>
 
 #include "generator/clash/placed/placed.h"
+#include "generator/clash/placed/rope_end.h"
 
 namespace leafstack {
 namespace {
 
+// A rope's end is looked at from where it is held by what stands no further around it.
+constexpr double kAroundRopeEndMm = 300;
+
 /// Both instances' bodies. Where they turn to each other, the smaller goes and the larger stands:
-/// what is long deviates and sweeps more by turning.
+/// what is long deviates and sweeps more by turning. A rope and what is fixed to where it is held
+/// are seen from there (rope_end.h).
 class QueryBodies {
  public:
-  QueryBodies(PlacedShapes& shapes, const PairQuery& query)
+  /// `enough_mm`: nothing further apart matters.
+  QueryBodies(PlacedShapes& shapes, const PairQuery& query, double enough_mm)
       : shapes_(shapes),
         query_(query),
         swapped_(isSwapped()),
@@ -19,19 +26,33 @@ class QueryBodies {
         motion_(shapes.motion(a_, b_)) {
     standing_ = bodiesOf(a_);
     going_ = bodiesOf(b_);
+    takeRopeEnd(query.a, query.b, enough_mm);
+    takeRopeEnd(query.b, query.a, enough_mm);
   }
 
-  bool swapped() const { return swapped_; }
-  int standing() const { return a_; }
-
-  /// Calls with every two bodies, as they are to be swept.
+  /// Calls with every two bodies, as they are to be swept; and with what takes what was found there
+  /// into the gate's frame, query.a's point first.
   template <class Visit>
   void forPairs(const Visit& visit) const {
+    const auto pairOf = [&](const Body& one, const Body& other, const RelativeMotion& motion) {
+      return SweptPair{
+          *one.tree,    *other.tree, query_.shift, motion,
+          query_.free,  one.place,   other.place,  kDeviationsMm[static_cast<int>(query_.fineness)],
+          query_.effort};
+    };
     for (const Body& one : standing_) {
       for (const Body& other : going_) {
-        visit(SweptPair{*one.tree, *other.tree, query_.shift, motion_, query_.free, one.place,
-                        other.place, kDeviationsMm[static_cast<int>(query_.fineness)],
-                        query_.effort});
+        visit(pairOf(one, other, motion_),
+              [&](Clearance& found) { place(a_, {}, swapped_, found); });
+      }
+    }
+    if (rope_end_) {
+      const Placement& place_of_rope = shapes_.place(rope_);
+      const Body holder = bodiesOf(holder_).front();
+      for (const HullTree* part : {&rope_end_->strand(), &rope_end_->cut()}) {
+        visit(pairOf({part, place_of_rope}, holder, rope_end_->motion()), [&](Clearance& found) {
+          place(rope_, rope_end_->goneBy(found.at_mm), rope_ != query_.a, found);
+        });
       }
     }
   }
@@ -42,14 +63,49 @@ class QueryBodies {
       const Bounds& box = shapes_.ownBounds(instance);
       return norm(minus(box.high, box.low));
     };
-    const auto body = [&](int instance) { return shapes_.bodyOf(instance); };
-    return !shapes_.motions().isStraight(body(query_.a), body(query_.b)) &&
-           query_.shift == Vec3{} && size(query_.b) > size(query_.a);
+    return !isStraight() && query_.shift == Vec3{} && size(query_.b) > size(query_.a);
+  }
+  bool isStraight() const {
+    return shapes_.motions().isStraight(shapes_.bodyOf(query_.a), shapes_.bodyOf(query_.b));
   }
   std::vector<Body> bodiesOf(int instance) const {
     return query_.is_thinner && instance == query_.a
                ? shapes_.thinnerBodies(instance, query_.fineness)
                : shapes_.bodies(instance, query_.fineness);
+  }
+
+  void takeRopeEnd(int rope, int holder, double enough_mm) {
+    if (isStraight() || !shapes_.isRope(rope) || shapes_.isRope(holder) || query_.shift != Vec3{} ||
+        query_.free != Vec3{} || enough_mm > kAroundRopeEndMm) {
+      return;
+    }
+    const RopeRun& run = shapes_.ropeRun(rope);
+    const int body = shapes_.bodyOf(holder);
+    if (body != run.frontBody() && body != run.rearBody()) {
+      return;
+    }
+    std::vector<Body>& bodies = rope == a_ ? standing_ : going_;
+    const auto strand = bodies.begin() + (body == run.frontBody() ? kFrontStrand : kRearStrand);
+    const Vec3 end = shapes_.place(rope)(strand->tree->farEnd().at);
+    const double reach = shapes_.reachFrom(holder, end);
+    if (reach > kAroundRopeEndMm) {
+      return;
+    }
+    rope_ = rope;
+    holder_ = holder;
+    rope_end_.emplace(*strand->tree, *(strand + 1)->tree, shapes_.motion(rope, holder),
+                      shapes_.place(rope), RopeEnd::Near{reach, enough_mm});
+    bodies.erase(strand, strand + 2);
+  }
+
+  /// Points as they are seen by the tree of `standing`, which is `gone` by then.
+  void place(int standing, const Vec3& gone, bool swapped, Clearance& found) const {
+    const Placement there = shapes_.standing(standing, found.at_mm);
+    found.on_a = there(plus(found.on_a, gone));
+    found.on_b = there(plus(found.on_b, gone));
+    if (swapped) {
+      std::swap(found.on_a, found.on_b);
+    }
   }
 
   PlacedShapes& shapes_;
@@ -58,6 +114,8 @@ class QueryBodies {
   int a_, b_;
   BodyMotion motion_;
   std::vector<Body> standing_, going_;
+  std::optional<RopeEnd> rope_end_;
+  int rope_ = -1, holder_ = -1;  ///< where there is one
 };
 
 }  // namespace
@@ -67,28 +125,23 @@ Clearance leastBetween(PlacedShapes& shapes, const PairQuery& query, const Stret
   Clearance least;
   least.at_least_mm = wanted.enough_mm;
   least.at_mm = stretch.from_mm;
-  const QueryBodies bodies(shapes, query);
-  bodies.forPairs([&](const SweptPair& pair) {
-    Wanted nearer = wanted;
-    nearer.enough_mm = least.at_least_mm;
-    Clearance found = leastClearance(pair, stretch, nearer);
-    if (found.at_least_mm < least.at_least_mm) {
-      const Placement there = shapes.standing(bodies.standing(), found.at_mm);
-      found.on_a = there(found.on_a);
-      found.on_b = there(found.on_b);
-      if (bodies.swapped()) {
-        std::swap(found.on_a, found.on_b);
-      }
-      least = found;
-    }
-  });
+  QueryBodies(shapes, query, wanted.enough_mm)
+      .forPairs([&](const SweptPair& pair, const auto& intoGate) {
+        Wanted nearer = wanted;
+        nearer.enough_mm = least.at_least_mm;
+        Clearance found = leastClearance(pair, stretch, nearer);
+        if (found.at_least_mm < least.at_least_mm) {
+          intoGate(found);
+          least = found;
+        }
+      });
   return least;
 }
 
 std::vector<Stretch> stretchesBetween(PlacedShapes& shapes, const PairQuery& query,
                                       const Stretch& stretch, double limit_mm, Reading reading) {
   std::vector<Stretch> all;
-  QueryBodies(shapes, query).forPairs([&](const SweptPair& pair) {
+  QueryBodies(shapes, query, limit_mm).forPairs([&](const SweptPair& pair, const auto&) {
     const auto found = stretchesBelow(pair, stretch, limit_mm, reading);
     all.insert(all.end(), found.begin(), found.end());
   });

@@ -61,6 +61,7 @@ class HullTree {
   bool grows() const { return end_.motion != nullptr; }
   Grown grown(const Stretch& stretch) const;
   bool isCarried() const { return is_carried_; }
+  const FarEnd& farEnd() const { return end_; }
   /// The stretch whose halves and quarters its straight stretches are (RelativeMotion::whole).
   Stretch whole(const Stretch& asked) const { return grows() ? end_.motion->whole(asked) : asked; }
 

@@ -14,7 +14,13 @@ constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 // Straight stretches that deviate more are halved before their pieces are looked at.
 constexpr double kTriedStrayMm = 2;
 // Comparisons after which a long straight stretch is halved rather than proved: it holds too much.
-constexpr int kTriedComparisons = 3000;
+constexpr int kTriedComparisons = 30000;
+
+/// Pieces that were too near on another straight stretch: where they are on the next one too,
+/// nothing else has to be looked at. None yet: negative.
+struct Culprits {
+  int a = -1, b = -1;
+};
 
 /// Are two bodies further apart than asked over all of a straight stretch, however much that
 /// deviates?
@@ -22,13 +28,28 @@ class ApartProof : SweptTrees {
  public:
   /// `with_errors`: those of the meshes are taken off.
   ApartProof(const SweptPair& pair, const StraightStretch& straight, double apart_mm,
-             bool with_errors)
-      : SweptTrees(pair, straight), apart_mm_(apart_mm + thickness_), with_errors_(with_errors) {}
+             bool with_errors, Culprits& culprits)
+      : SweptTrees(pair, straight),
+        apart_mm_(apart_mm + thickness_),
+        with_errors_(with_errors),
+        culprits_(culprits) {}
 
-  bool holds() { return stretch_.deviation_mm <= kTriedStrayMm && holds({0, 0}, gapOf({0, 0})); }
+  bool holds() {
+    return stretch_.deviation_mm <= kTriedStrayMm && !areCulpritsNear() &&
+           holds({0, 0}, gapOf({0, 0}));
+  }
 
  private:
   double asked(double error_mm) const { return apart_mm_ + (with_errors_ ? error_mm : 0); }
+
+  bool areNear(int i, int j, double asked_mm) const {
+    return !take(kPieceSteps) || separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm;
+  }
+
+  bool areCulpritsNear() const {
+    const auto [i, j] = culprits_;
+    return i >= 0 && areNear(i, j, asked(errorOf(i, j)));
+  }
 
   bool holds(const NodePair& nodes, double gap) {
     const Node& p = pair_.a.nodes()[nodes.first];
@@ -56,8 +77,8 @@ class ApartProof : SweptTrees {
     for (int i = p.first; i < p.first + p.count; ++i) {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double asked_mm = asked(errorOf(i, j));
-        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) < asked_mm &&
-            (!take(kPieceSteps) || separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm)) {
+        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) < asked_mm && areNear(i, j, asked_mm)) {
+          culprits_ = {i, j};
           return false;
         }
       }
@@ -67,6 +88,7 @@ class ApartProof : SweptTrees {
 
   double apart_mm_;
   bool with_errors_;
+  Culprits& culprits_;
   int comparisons_left_ = kTriedComparisons;
 };
 
@@ -74,13 +96,13 @@ class ApartProof : SweptTrees {
 class LeastSearch : SweptTrees {
  public:
   LeastSearch(const SweptPair& pair, const StraightStretch& straight, const Wanted& wanted,
-              Clearance& best)
-      : SweptTrees(pair, straight), wanted_(wanted), best_(best) {}
+              Clearance& best, Culprits& culprits)
+      : SweptTrees(pair, straight), wanted_(wanted), best_(best), culprits_(culprits) {}
 
   void run() { search(0, 0); }
   bool isFar() const {
     return isHopeless(pair_.a.nodes()[0], pair_.b.nodes()[0], gapOf({0, 0})) ||
-           ApartProof(pair_, stretch_, best_.at_least_mm, true).holds();
+           ApartProof(pair_, stretch_, best_.at_least_mm, true, culprits_).holds();
   }
 
  private:
@@ -160,6 +182,7 @@ class LeastSearch : SweptTrees {
       found.on_a = there.on_a;
       found.on_b = there.on_b;
     }
+    culprits_ = {i, j};
     best_.at_least_mm = found.at_least_mm - off;
     best_.clearance_mm = found.distance_mm - thickness_;
     best_.error_mm = errorOf(i, j) + 2 * stretch_.deviation_mm + (found.distance_mm - swept);
@@ -170,14 +193,19 @@ class LeastSearch : SweptTrees {
 
   const Wanted& wanted_;
   Clearance& best_;
+  Culprits& culprits_;
 };
 
 /// Gathers where pieces are nearer than a limit; leaves out what is known already.
 class BelowSearch : SweptTrees {
  public:
   BelowSearch(const SweptPair& pair, const StraightStretch& straight, double limit, Reading reading,
-              std::vector<Stretch>& found)
-      : SweptTrees(pair, straight), limit_(limit), reading_(reading), found_(found) {}
+              std::vector<Stretch>& found, Culprits& culprits)
+      : SweptTrees(pair, straight),
+        limit_(limit),
+        reading_(reading),
+        found_(found),
+        culprits_(culprits) {}
 
   void run() { search(0, 0); }
   bool isFar() const {
@@ -185,7 +213,7 @@ class BelowSearch : SweptTrees {
     const Node& q = pair_.b.nodes()[0];
     const auto shares = nearShares(p.box, q.box, reachOf(p, q));
     return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty() ||
-           ApartProof(pair_, stretch_, limit_, reading_ == Reading::kLeast).holds();
+           ApartProof(pair_, stretch_, limit_, reading_ == Reading::kLeast, culprits_).holds();
   }
 
  private:
@@ -304,6 +332,7 @@ class BelowSearch : SweptTrees {
                          : reading_ == Reading::kMost ? -loose
                                                       : 0;
     if (loose == 0 || nearest.distance_mm < limit + spare - loose) {
+      culprits_ = {i, j};
       addAbout(i, j, limit + spare, shares, nearest.at);
     }
   }
@@ -344,33 +373,38 @@ class BelowSearch : SweptTrees {
   double limit_;
   Reading reading_;
   std::vector<Stretch>& found_;
+  Culprits& culprits_;
 };
 
 }  // namespace
 
 Clearance leastClearance(const SweptPair& pair, const Stretch& stretch, const Wanted& wanted) {
   Clearance best;
+  Culprits culprits;
   best.at_least_mm = wanted.enough_mm;
   best.at_mm = stretch.from_mm;
   visitStraightStretches(
       pair, stretch,
       [&](const StraightStretch& straight) {
-        return LeastSearch(pair, straight, wanted, best).isFar();
+        return LeastSearch(pair, straight, wanted, best, culprits).isFar();
       },
-      [&](const StraightStretch& straight) { LeastSearch(pair, straight, wanted, best).run(); });
+      [&](const StraightStretch& straight) {
+        LeastSearch(pair, straight, wanted, best, culprits).run();
+      });
   return best;
 }
 
 std::vector<Stretch> stretchesBelow(const SweptPair& pair, const Stretch& stretch, double limit_mm,
                                     Reading reading) {
   std::vector<Stretch> found;
+  Culprits culprits;
   visitStraightStretches(
       pair, stretch,
       [&](const StraightStretch& straight) {
-        return BelowSearch(pair, straight, limit_mm, reading, found).isFar();
+        return BelowSearch(pair, straight, limit_mm, reading, found, culprits).isFar();
       },
       [&](const StraightStretch& straight) {
-        BelowSearch(pair, straight, limit_mm, reading, found).run();
+        BelowSearch(pair, straight, limit_mm, reading, found, culprits).run();
       });
   return found;
 }
