@@ -24,6 +24,8 @@ double leastPanelLengthMm(const HardwareSpec& shelf, double wheel_inset_mm) {
   return 2 * (wheel_inset_mm + wheelHalfLengthMm(shelf) + hw::kWheelPocketEndGapMm) + 40;
 }
 
+constexpr double kNutWallMm = 1.5;  // least, at its flats: M6 of ISO 4032 has 2. Own choice
+
 void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                        std::vector<LayoutProblem>& problems) {
   if (layout.ropes.empty()) {
@@ -109,6 +111,14 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
              shown(terminal.thread_mm) + " out of a bracket " + shown(bracket) +
              " mm long: at most " + shown(range) + " mm at each end, or a bracket of " +
              shown(terminal.adjust_mm + terminal.thread_mm) + " mm"});
+  }
+  // Both are in the file where the nut is not a standard's.
+  const double across = terminal.thread_mm + 2 * kNutWallMm;
+  if (terminal.nut_across_mm < across - kLengthEqualMm) {
+    problems.push_back({"/hardware/terminal/nut_across_mm",
+                        "a nut " + shown(terminal.nut_across_mm) +
+                            " mm across its flats has no metal round a thread M" +
+                            shown(terminal.thread_mm) + ": at least " + shown(across) + " mm"});
   }
   const double root = threadRootMm(terminal.thread_mm);
   constexpr double kLeastWallMm = 1;

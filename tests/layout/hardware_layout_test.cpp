@@ -93,7 +93,7 @@ TEST(HardwareLayout, FormerLimitsAreLaidOut) {
                     "stile": "SHS 60x60x3"})",
         R"("gate": {"panels": 2}, "ropes": {"pulley_pitch_mm": 95})",
         R"("gate": {"panels": 2}, "ropes": {"pulley_pitch_mm": 120},
-            "guides": {"channel_depth_mm": 72})",
+            "guides": {"channel_depth_mm": 73})",
         R"("gate": {"panels": 2}, "hardware": {"wheel": {"outside_mm": 120, "running_mm": 110}})",
         R"("gate": {"panels": 2, "bottom_rail": "RHS 100x50x2", "top_rail": "SHS 50x50x2",
                     "stile": "SHS 50x50x2"})",
@@ -144,8 +144,8 @@ TEST(HardwareLayout, ThePinionStaysOutOfTheFooting) {
 
 // By hand: strands of pulleys of 110 are 55 from the rail's middle, 30 off its face; brackets begin
 // 5 off it and are as deep again behind the strand: 55. The post stands a guide rail of 32 and a
-// channel of 50 behind the rail, its plate 36 before it: from 46 on. With 2 between them the
-// channel must be 11 deeper.
+// channel of 50 behind the rail, its plate 38 before it: from 44 on. With 2 between them the
+// channel must be 13 deeper.
 TEST(HardwareLayout, TheGroundBracketsFootStaysOffThePostsPlate) {
   const auto gate = [](const std::string& pitch, const std::string& channel) {
     const ReadResult read = readGate(
@@ -161,9 +161,9 @@ TEST(HardwareLayout, TheGroundBracketsFootStaysOffThePostsPlate) {
   const std::string deep = gate("110", "50");
   EXPECT_NE(deep.find("/ropes/pulley_pitch_mm: the ground bracket's foot"), std::string::npos)
       << deep;
-  EXPECT_NE(deep.find("at least 61 mm deep"), std::string::npos) << deep;
-  EXPECT_EQ(gate("110", "61"), "");
-  EXPECT_NE(gate("110", "60"), "");
+  EXPECT_NE(deep.find("at least 63 mm deep"), std::string::npos) << deep;
+  EXPECT_EQ(gate("110", "63"), "");
+  EXPECT_NE(gate("110", "62"), "");
 }
 
 }  // namespace
