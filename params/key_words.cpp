@@ -62,6 +62,7 @@ const std::vector<ChoiceWords>& choiceWords() {
         "hot-dip galvanised, then powder-coated"}},
       {"/drawings/sheet", {"297 x 210 mm", "420 x 297 mm", "594 x 420 mm"}},
       {"/drawings/projection", {"first-angle views", "third-angle views"}},
+      {"/drawings/dxf", {"the sheet as plotted", "each view 1:1"}},
       {"/hardware/wheel/groove", {"round, for a bar", "V, for an angle"}},
       {"/hardware/wheel/mount",
        {"in a pocket of the bottom rail", "in a carrier bolted under the bottom rail"}},

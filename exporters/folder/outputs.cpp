@@ -157,6 +157,7 @@ Files reportFiles(const OutputSource& source) {
 }
 
 Files drawingFiles(const OutputSource& source) {
+  const bool in_model = source.results.model.spec.drawings.dxf == DxfSpace::kModel;
   Files files;
   for (const Sheet& sheet : source.sheets) {
     const std::string path = "drawings/" + sheet.name;
@@ -165,7 +166,9 @@ Files drawingFiles(const OutputSource& source) {
                      }});
     files.push_back(
         {path + ".svg", [&source, &sheet] { return drawingSvg(sheet, source.provenance); }});
-    files.push_back({path + ".dxf", [&sheet] { return drawingDxf(sheet); }});
+    files.push_back({path + ".dxf", [&sheet, in_model] {
+                       return in_model ? modelDxf(sheet) : drawingDxf(sheet);
+                     }});
   }
   if (!files.empty()) {
     files.push_back({"drawings.pdf", [&source] {

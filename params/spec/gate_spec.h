@@ -36,6 +36,7 @@ enum class ShopFinish { kNone, kPainted, kGalvanised, kGalvanisedPowder };
 enum class PaperSize { kA4, kA3, kA2 };
 /// Where views stand on a sheet (ISO 128): from above below (first) or above (third) the front.
 enum class ProjectionAngle { kFirst, kThird };
+enum class DxfSpace { kPaper, kModel };
 
 /// A hollow section: of steel cold-formed to EN 10219-2, of aluminium extruded. "RHS 100x50x3" is
 /// 100 high, 50 wide, 3 thick.
@@ -181,6 +182,7 @@ struct ShopSpec {
 struct DrawingSpec {
   PaperSize sheet = PaperSize::kA3;
   ProjectionAngle projection = ProjectionAngle::kFirst;
+  DxfSpace dxf = DxfSpace::kPaper;
 };
 
 struct CheckSpec {

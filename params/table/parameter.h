@@ -45,7 +45,7 @@ using Slot =
                  std::vector<SurveyLine>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
-                 WindEnds*, ShopFinish*, PaperSize*, ProjectionAngle*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
+                 WindEnds*, ShopFinish*, PaperSize*, ProjectionAngle*, DxfSpace*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
                  RackMaterial*, RackFixing*, ChannelKind*, BlockMount*, TrackLaying*>;
 
 /// Range of a number, of each number in a list, or of a text's length in characters.

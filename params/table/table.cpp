@@ -39,6 +39,7 @@ constexpr const char* kWindEnds[] = {"free", "fence"};
 constexpr const char* kShopFinishes[] = {"none", "painted", "galvanised", "galvanised-powder"};
 constexpr const char* kSheets[] = {"A4", "A3", "A2"};
 constexpr const char* kAngles[] = {"first", "third"};
+constexpr const char* kDxfSpaces[] = {"paper", "model"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
 
 constexpr Limits kTextLength = {0, 100};
@@ -465,6 +466,9 @@ constexpr Parameter kTable[] = {
   {"/drawings/projection", kChoice, "\"first\"", "", kNoLimits, kAngles,
    "First- or third-angle arrangement of the views", "ISO 128",
    [](GateSpec& g) -> Slot { return &g.drawings.projection; }},
+  {"/drawings/dxf", kChoice, "\"paper\"", "", kNoLimits, kDxfSpaces,
+   "What the sheets' DXF files hold: the sheet as it is plotted, or its views alone, each 1:1", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.drawings.dxf; }},
 };
 // clang-format on
 

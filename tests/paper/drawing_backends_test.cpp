@@ -8,6 +8,7 @@
 #include <cstdlib>
 #include <limits>
 #include <numbers>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -19,7 +20,9 @@
 #include "exporters/paper/backends/svg.h"
 #include "exporters/paper/sheet/backend.h"
 #include "exporters/paper/sheet/letter_advances.h"
+#include "exporters/paper/sheets/drawings.h"
 #include "tests/paper/sample_sheet.h"
+#include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
 #include "tests/support/text_count.h"
 
@@ -357,9 +360,9 @@ TEST(DrawingSvg, TurnsByHand) {
 TEST(DrawingDxf, LayersHaveWeightsAndLineTypes) {
   Sheet sheet = sample_sheet::full();
   const std::string dxf = drawingDxf(sheet);
-  EXPECT_NE(dxf.find("HIDDEN\n 70\n0\n 62\n7\n  6\nISO02_DASHED_0_25\n370\n25\n"),
+  EXPECT_NE(dxf.find("HIDDEN\n 70\n0\n 62\n3\n  6\nISO02_DASHED_0_25\n370\n25\n"),
             std::string::npos);
-  EXPECT_NE(dxf.find("CUTTING\n 70\n0\n 62\n7\n  6\nISO04_LONG_DASH_DOT_0_5\n370\n50\n"),
+  EXPECT_NE(dxf.find("CUTTING\n 70\n0\n 62\n1\n  6\nISO04_LONG_DASH_DOT_0_5\n370\n50\n"),
             std::string::npos);
   EXPECT_NE(dxf.find("FRAME\n 70\n0\n 62\n7\n  6\nCONTINUOUS\n370\n70\n"), std::string::npos);
   // Long dash, gap, dot, gap.
@@ -377,8 +380,47 @@ TEST(DrawingDxf, LayersHaveWeightsAndLineTypes) {
   EXPECT_EQ(countOf(dxf, "  0\nSOLID\n"), 2U * 9U);
   EXPECT_NE(dxf.find("Tor & Zaun <M\\U+00FCller> 12\\U+00B0 \\U+00B10.5\n"), std::string::npos);
   sheet.wide_mm = 0.35;  // half of it is no weight of the format: the next one is
-  EXPECT_NE(drawingDxf(sheet).find("HATCH\n 70\n0\n 62\n7\n  6\nCONTINUOUS\n370\n18\n"),
+  EXPECT_NE(drawingDxf(sheet).find("HATCH\n 70\n0\n 62\n8\n  6\nCONTINUOUS\n370\n18\n"),
             std::string::npos);
+}
+
+/// Every number of a group code, in the entities of one kind, in the file's order.
+std::vector<double> numbersOf(const std::string& dxf, const std::string& kind, int code) {
+  std::istringstream lines(dxf);
+  std::string group, value;
+  std::vector<double> numbers;
+  bool is_in = false;
+  while (std::getline(lines, group) && std::getline(lines, value)) {
+    if (std::stoi(group) == 0) {
+      is_in = value == kind;
+    } else if (is_in && std::stoi(group) == code) {
+      numbers.push_back(std::stod(value));
+    }
+  }
+  return numbers;
+}
+
+// In model space what is measured between a dimension's own points (groups 13, 23 and 14, 24, along
+// 50) is what its text says (42 and 1), for views of two scales.
+TEST(DrawingDxf, ViewsInModelSpaceAreOneToOne) {
+  const Model model = gates::modelWith({{"/site/opening_mm", 5210}, {"/gate/panels", 2}});
+  int measured = 0;
+  for (const Sheet& sheet : gateSheets(model, makeSchedules(model))) {
+    const std::string dxf = modelDxf(sheet);
+    const auto numbers = [&](int code) { return numbersOf(dxf, "DIMENSION", code); };
+    const auto x0 = numbers(13), y0 = numbers(23), x1 = numbers(14), y1 = numbers(24);
+    const auto said = numbers(42), turned = numbers(50);
+    ASSERT_EQ(x0.size(), said.size()) << sheet.name;
+    for (std::size_t i = 0; i < said.size() && !sheet.views.empty(); ++i) {
+      const double angle = turned[i] * std::acos(-1.0) / 180;
+      const double apart =
+          std::abs((x1[i] - x0[i]) * std::cos(angle) + (y1[i] - y0[i]) * std::sin(angle));
+      EXPECT_NEAR(apart, said[i], 1e-3) << sheet.name;
+      ++measured;
+    }
+    EXPECT_EQ(sheet.views.empty(), modelDxf(sheet) == drawingDxf(sheet)) << sheet.name;
+  }
+  EXPECT_GT(measured, 40);
 }
 
 TEST(DrawingDxf, WriterRefusesWhatR12CannotHold) {

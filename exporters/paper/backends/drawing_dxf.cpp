@@ -12,6 +12,7 @@
 #include "exporters/bytes/utf8.h"
 #include "exporters/cad/dxf/dxf.h"
 #include "exporters/paper/sheet/backend.h"
+#include "exporters/paper/sheet/paper.h"
 
 namespace leafstack {
 namespace {
@@ -61,6 +62,32 @@ int colourOf(double grey) {
   return kFirstGrey + static_cast<int>(nearest - std::begin(kGreys));
 }
 
+/// Colours of lines by what they say, for screens; on paper all are black. Own choice of the
+/// format's first nine numbers.
+int colourOf(LineRole role) {
+  switch (role) {
+    case LineRole::kHidden:
+    case LineRole::kPhantom:
+      return 3;
+    case LineRole::kCentre:
+    case LineRole::kCutting:
+      return 1;
+    case LineRole::kDimension:
+      return 5;
+    case LineRole::kRope:
+      return 6;
+    case LineRole::kFine:
+    case LineRole::kHatch:
+    case LineRole::kTable:
+      return 8;
+    case LineRole::kVisible:
+    case LineRole::kGround:
+    case LineRole::kFrame:
+      return kBlackOrWhite;
+  }
+  return kBlackOrWhite;
+}
+
 /// "20", "0_5": a number in a name.
 std::string inName(double value) {
   std::string text = fixedDecimals(roundedToMillionth(value), 6);
@@ -87,84 +114,113 @@ std::string dimensionStyleName(const Dimension& d) {
   return name;
 }
 
-std::vector<DxfVertex> verticesOf(const std::vector<PathVertex>& path) {
-  std::vector<DxfVertex> vertices;
-  vertices.reserve(path.size());
-  for (const PathVertex& vertex : path) {
-    vertices.push_back({vertex.x_mm, vertex.y_mm, vertex.bulge});
-  }
-  return vertices;
-}
+/// From a sheet's paper to the file's plane: about a point, by a factor.
+struct OnPlane {
+  double scale = 1;
+  PaperPoint from{}, to{};
 
-DxfVertex at(const PaperPoint& point) {
-  return {point.x_mm, point.y_mm, 0};
-}
+  DxfVertex at(const PaperPoint& point) const {
+    return {to.x_mm + (point.x_mm - from.x_mm) * scale, to.y_mm + (point.y_mm - from.y_mm) * scale,
+            0};
+  }
+  std::vector<DxfVertex> at(const std::vector<PathVertex>& path) const {
+    std::vector<DxfVertex> vertices;
+    vertices.reserve(path.size());
+    for (const PathVertex& vertex : path) {
+      vertices.push_back(at(PaperPoint{vertex.x_mm, vertex.y_mm}));
+      vertices.back().bulge = vertex.bulge;
+    }
+    return vertices;
+  }
+};
+
+/// What goes to one place of the file.
+struct PlacedPiece {
+  Sheet sheet;
+  OnPlane on;
+};
 
 class SheetDxf {
  public:
-  explicit SheetDxf(const Sheet& sheet) : sheet_(sheet) {}
+  SheetDxf(const std::vector<PlacedPiece>& pieces, double width_mm, double height_mm)
+      : pieces_(pieces) {
+    drawing_.limits(width_mm, height_mm);
+  }
 
   std::string file() {
     declare();
-    drawing_.limits(sheet_.width_mm, sheet_.height_mm);
-    for (const Area& area : sheet_.areas) {
-      std::vector<std::vector<DxfVertex>> loops;
-      for (const auto& loop : area.loops) {
-        loops.push_back(verticesOf(loop));
-      }
-      drawing_.hatch(kFillLayer, std::move(loops), colourOf(area.grey));
-    }
-    for (const LineRole role : kLineRoles) {
-      for (const Path* path : strokesOf(role, sheet_, {})) {
-        stroke(*path);
-      }
-    }
-    for (const Lettering& lettering : sheet_.letterings) {
-      text(kTextLayer, lettering);
-    }
-    for (const Dimension& d : sheet_.dimensions) {
-      dimension(d);
+    for (const PlacedPiece& piece : pieces_) {
+      on_ = piece.on;
+      add(piece.sheet);
     }
     return drawing_.file();
   }
 
  private:
+  void add(const Sheet& sheet) {
+    for (const Area& area : sheet.areas) {
+      std::vector<std::vector<DxfVertex>> loops;
+      for (const auto& loop : area.loops) {
+        loops.push_back(on_.at(loop));
+      }
+      drawing_.hatch(kFillLayer, std::move(loops), colourOf(area.grey));
+    }
+    for (const LineRole role : kLineRoles) {
+      for (const Path* path : strokesOf(role, sheet, {})) {
+        stroke(*path);
+      }
+    }
+    for (const Lettering& lettering : sheet.letterings) {
+      text(kTextLayer, lettering);
+    }
+    for (const Dimension& d : sheet.dimensions) {
+      dimension(d);
+    }
+  }
+
   void declare() {
+    const double wide_mm = pieces_.front().sheet.wide_mm;
+    const double scale = pieces_.front().on.scale;
     static constexpr const char* kPictures[] = {"", "__ __ __", "____ . ____ .",
                                                 "____ . . ____ . ."};
     std::set<std::string> known;
     for (const LineRole role : kLineRoles) {
-      const double width = widthOf(role, sheet_.wide_mm);
-      const std::vector<double> pattern = patternOf(role, width);
+      const double width = widthOf(role, wide_mm);
+      std::vector<double> pattern = patternOf(role, width);
+      for (double& stroke : pattern) {
+        stroke *= scale;
+      }
       const std::string type = lineTypeName(role, width);
       if (!pattern.empty() && known.insert(type).second) {
         drawing_.lineType({type, kPictures[pattern.size() / 2], pattern});
       }
-      drawing_.layer(layerOf(role), kBlackOrWhite, type, weightOf(width));
+      drawing_.layer(layerOf(role), colourOf(role), type, weightOf(width));
     }
-    const int narrow = weightOf(sheet_.wide_mm / 2);
+    const int narrow = weightOf(wide_mm / 2);
     drawing_.layer(kFillLayer, kBlackOrWhite, "CONTINUOUS", narrow);
     drawing_.layer(kTextLayer, kBlackOrWhite, "CONTINUOUS", narrow);
     drawing_.textStyle({kPlain, "arial.ttf", kWidthFactor});
     drawing_.textStyle({kBold, "arialbd.ttf", kWidthFactor});
-    for (const Dimension& d : sheet_.dimensions) {
-      const std::string name = dimensionStyleName(d);
-      if (d.kind == DimensionKind::kLinear && known.insert(name).second) {
-        drawing_.dimensionStyle(styleOf(d, name));
+    for (const PlacedPiece& piece : pieces_) {
+      for (const Dimension& d : piece.sheet.dimensions) {
+        const std::string name = dimensionStyleName(d);
+        if (d.kind == DimensionKind::kLinear && known.insert(name).second) {
+          drawing_.dimensionStyle(styleOf(d, name, piece.on.scale));
+        }
       }
     }
   }
 
-  static DxfDimensionStyle styleOf(const Dimension& d, const std::string& name) {
+  static DxfDimensionStyle styleOf(const Dimension& d, const std::string& name, double scale) {
     DxfDimensionStyle style;
     style.name = name;
     style.text_style = kPlain;
-    style.factor = d.mm_per_mm;
+    style.factor = d.mm_per_mm / scale;
     style.decimals = d.decimals;
-    style.text_mm = d.height_mm;
-    style.arrow_mm = kDimensionArrowMm;
-    style.off_object_mm = kDimensionOffObjectMm;
-    style.past_line_mm = kDimensionPastLineMm;
+    style.text_mm = d.height_mm * scale;
+    style.arrow_mm = kDimensionArrowMm * scale;
+    style.off_object_mm = kDimensionOffObjectMm * scale;
+    style.past_line_mm = kDimensionPastLineMm * scale;
     return style;
   }
 
@@ -173,11 +229,13 @@ class SheetDxf {
     const RoundPath circle = circleOf(path);
     const auto& v = path.vertices;
     if (circle.radius_mm > 0) {
-      drawing_.circle(layer, circle.centre.x_mm, circle.centre.y_mm, circle.radius_mm);
+      const DxfVertex centre = on_.at(circle.centre);
+      drawing_.circle(layer, centre.x_mm, centre.y_mm, circle.radius_mm * on_.scale);
     } else if (v.size() == 2 && !path.is_closed && v[0].bulge == 0) {
-      drawing_.line(layer, v[0].x_mm, v[0].y_mm, v[1].x_mm, v[1].y_mm);
+      const std::vector<DxfVertex> ends = on_.at(v);
+      drawing_.line(layer, ends[0].x_mm, ends[0].y_mm, ends[1].x_mm, ends[1].y_mm);
     } else {
-      drawing_.patternedPolyline(layer, verticesOf(v), path.is_closed);
+      drawing_.patternedPolyline(layer, on_.at(v), path.is_closed);
     }
   }
 
@@ -187,9 +245,10 @@ class SheetDxf {
     }
     DxfLettering words;
     words.text = printableLine(lettering.text);
-    words.x_mm = lettering.at.x_mm;
-    words.y_mm = lettering.at.y_mm;
-    words.height_mm = lettering.height_mm;
+    const DxfVertex base = on_.at(lettering.at);
+    words.x_mm = base.x_mm;
+    words.y_mm = base.y_mm;
+    words.height_mm = lettering.height_mm * on_.scale;
     words.turned_deg = lettering.turned_deg;
     words.align = lettering.anchor == TextAnchor::kLeft     ? DxfAlign::kLeft
                   : lettering.anchor == TextAnchor::kCentre ? DxfAlign::kCentre
@@ -206,7 +265,7 @@ class SheetDxf {
         stroke(line);
       }
       for (const auto& arrow : picture.arrows) {
-        drawing_.solid(kDimensionLayer, {at(arrow[0]), at(arrow[1]), at(arrow[2])});
+        drawing_.solid(kDimensionLayer, {on_.at(arrow[0]), on_.at(arrow[1]), on_.at(arrow[2])});
       }
       text(kDimensionLayer, picture.text);
     };
@@ -218,11 +277,11 @@ class SheetDxf {
     DxfDimension out;
     out.style = dimensionStyleName(d);
     out.angle_deg = d.angle_deg;
-    out.line_at = at(lineEnd(d));
-    out.first = at(d.from);
-    out.second = at(d.to);
-    out.text_middle = {d.text_at.x_mm - d.height_mm / 2 * std::sin(turned),
-                       d.text_at.y_mm + d.height_mm / 2 * std::cos(turned), 0};
+    out.line_at = on_.at(lineEnd(d));
+    out.first = on_.at(d.from);
+    out.second = on_.at(d.to);
+    out.text_middle = on_.at(PaperPoint{d.text_at.x_mm - d.height_mm / 2 * std::sin(turned),
+                                        d.text_at.y_mm + d.height_mm / 2 * std::cos(turned)});
     out.text_deg = d.text_deg;
     out.measured_mm = std::abs(d.value_mm);
     out.text = printableLine(picture.text.text);
@@ -237,15 +296,48 @@ class SheetDxf {
     return {d.to.x_mm - across * std::sin(angle), d.to.y_mm + across * std::cos(angle)};
   }
 
-  const Sheet& sheet_;
+  const std::vector<PlacedPiece>& pieces_;
+  OnPlane on_;
   DxfDrawing drawing_;
 };
+
+template <class One>
+std::vector<One> cutOut(const std::vector<One>& all, const std::array<std::size_t, 2>& range) {
+  return {all.begin() + static_cast<std::ptrdiff_t>(range[0]),
+          all.begin() + static_cast<std::ptrdiff_t>(range[1])};
+}
 
 }  // namespace
 
 std::string drawingDxf(const Sheet& sheet) {
   requireDrawable(sheet);
-  return SheetDxf(sheet).file();
+  const std::vector<PlacedPiece> whole = {{sheet, {}}};
+  return SheetDxf(whole, sheet.width_mm, sheet.height_mm).file();
+}
+
+std::string modelDxf(const Sheet& sheet) {
+  if (sheet.views.empty()) {
+    return drawingDxf(sheet);
+  }
+  requireDrawable(sheet);
+  constexpr double kApartMm = 20;  // on paper at the view's scale
+  std::vector<PlacedPiece> pieces;
+  double x_mm = 0;
+  double height_mm = 0;
+  for (const PlacedView& view : sheet.views) {
+    PlacedPiece piece;
+    piece.sheet.wide_mm = sheet.wide_mm;
+    piece.sheet.paths = cutOut(sheet.paths, view.paths);
+    piece.sheet.areas = cutOut(sheet.areas, view.areas);
+    piece.sheet.letterings = cutOut(sheet.letterings, view.letterings);
+    piece.sheet.dimensions = cutOut(sheet.dimensions, view.dimensions);
+    const PaperBox box = extentsOf(piece.sheet);
+    piece.on = {view.mm_per_mm, {box.left_mm, box.bottom_mm}, {x_mm, 0}};
+    x_mm += (box.widthMm() + kApartMm) * view.mm_per_mm;
+    height_mm = std::max(height_mm, box.heightMm() * view.mm_per_mm);
+    pieces.push_back(std::move(piece));
+  }
+  return SheetDxf(pieces, x_mm, height_mm).file();
 }
 
 }  // namespace leafstack

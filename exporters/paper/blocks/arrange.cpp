@@ -21,7 +21,7 @@ struct Cell {
 /// The grid drawn at one scale.
 class ScaledGrid {
  public:
-  ScaledGrid(const ViewGrid& grid, double mm_per_mm) : grid_(grid) {
+  ScaledGrid(const ViewGrid& grid, double mm_per_mm) : grid_(grid), mm_per_mm_(mm_per_mm) {
     for (const auto& row : grid.rows) {
       std::vector<Cell> cells;
       for (const ViewBlock* view : row) {
@@ -137,12 +137,26 @@ class ScaledGrid {
     const double spare = (box.widthMm() - width) / static_cast<double>(reaches.size() + 1);
     double left = box.left_mm + spare;
     for (std::size_t c = 0; c < reaches.size(); ++c) {
+      PlacedView view;
+      const auto bound = [&](std::size_t end) {
+        view.paths[end] = sheet.paths.size();
+        view.areas[end] = sheet.areas.size();
+        view.letterings[end] = sheet.letterings.size();
+        view.dimensions[end] = sheet.dimensions.size();
+      };
+      bound(0);
       addMoved(sheet, cells_[r][c].sheet, {left + reaches[c].before_mm, origin_y});
+      bound(1);
+      view.mm_per_mm = mm_per_mm_;
+      if (!cells_[r][c].box.isEmpty()) {
+        sheet.views.push_back(view);
+      }
       left += reaches[c].sum() + spare;
     }
   }
 
   const ViewGrid& grid_;
+  double mm_per_mm_;
   std::vector<std::vector<Cell>> cells_;
 };
 

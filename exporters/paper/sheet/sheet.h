@@ -96,6 +96,13 @@ struct Dimension {
 /// As many decimals as a length needs, one at most.
 int decimalsOf(double value_mm);
 
+/// One view on a sheet: which of its paths, areas, letterings and dimensions (first, one past the
+/// last), and their scale.
+struct PlacedView {
+  std::array<std::size_t, 2> paths{}, areas{}, letterings{}, dimensions{};
+  double mm_per_mm = 1;
+};
+
 struct Sheet {
   std::string name;   ///< file name without extension: letters, digits, hyphens
   std::string title;  ///< as in the title block
@@ -105,6 +112,7 @@ struct Sheet {
   std::vector<Area> areas;  ///< drawn first
   std::vector<Lettering> letterings;
   std::vector<Dimension> dimensions;
+  std::vector<PlacedView> views;  ///< of those that have a scale
 };
 
 // Lengths on paper of which dimensions are drawn; common practice, no source. What a
