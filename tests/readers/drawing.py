@@ -177,21 +177,34 @@ def running_rows(entities):
     return rows.values()
 
 
+def runs_of(row):
+    """Rows of views side by side that end at one level: each goes on while a standard scale fits."""
+    scales = [sign * step * 10**power for sign in (1, -1) for power in range(-2, 4) for step in (1, 2, 5)]
+
+    def fits(run):
+        return any(all(abs(run[0][1] + (at - run[0][0]) * scale - number)
+                       <= 0.5 * (10**-places + 10**-run[0][2]) + 2 * abs(scale) * PAPER_MM
+                       for at, number, places in run) for scale in scales)
+
+    runs = []
+    for item in sorted(row):
+        if runs and fits(runs[-1] + [item]):
+            runs[-1].append(item)
+        else:
+            runs.append([item])
+    return runs
+
+
 def check_rows(entities, where):
     """Returns how many numbers are in rows."""
     count = 0
     for row in running_rows(entities):
-        count += len(row)
-        row.sort()
-        (low, least, low_places), (high, most, high_places) = row[0], row[-1]
-        if high - low < 1:
-            continue
-        scale = (most - least) / (high - low)
-        ends = 0.5 * max(10**-low_places, 10**-high_places)
-        for at, number, places in row:
-            off = abs(least + (at - low) * scale - number)
-            check(off <= 0.5 * 10**-places + ends + 2 * abs(scale) * PAPER_MM, where,
-                  f"{number} of a row stands where {least + (at - low) * scale:.1f} should")
+        runs = runs_of(row)
+        for run in runs:
+            # What fits no scale is a row by itself, and a row has its datum in it.
+            check(len(runs) == 1 or any(number == 0 for _, number, _ in run), where,
+                  f"{run[0][1]} of a row stands where no scale has it")
+            count += len(run)
     return count
 
 
