@@ -35,6 +35,24 @@ void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& tabl
 
 namespace {
 
+std::string scaleOf(const MadeSheet& one) {
+  return one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
+}
+
+/// Every sheet by number, file and scale: the last ones, so that it moves no number.
+void addDrawingList(SheetMaker maker) {
+  TableBlock table;
+  table.title = "Sheets";
+  table.heads = {"sheet", "title", "file", "scale"};
+  table.is_number = {true, false, false, false};
+  table.most_mm = {0, 0, 0, 0};
+  int number = 0;
+  for (const MadeSheet& one : maker.sheets) {
+    table.rows.push_back({std::to_string(++number), one.sheet.title, one.sheet.name, scaleOf(one)});
+  }
+  addTableSheets(maker, {"drawing", "List of drawings"}, table);
+}
+
 /// Without title blocks, in the order in which they are numbered; made side by side.
 MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
   std::vector<std::function<void(SheetMaker&)>> kinds = {addGeneralArrangement, addOverlapDetail,
@@ -65,6 +83,7 @@ MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
   for (MadeSheets& sheets : made) {
     std::move(sheets.begin(), sheets.end(), std::back_inserter(all));
   }
+  addDrawingList({views, schedules, all});
   return all;
 }
 
@@ -78,7 +97,7 @@ std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules,
   for (const MadeSheet& one : made) {
     TitleBlock block;
     block.document_type = one.document_type;
-    block.scale = one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
+    block.scale = scaleOf(one);
     block.number = ++number;
     block.of = static_cast<int>(made.size());
     block.status = status;

@@ -6,6 +6,7 @@
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -14,6 +15,7 @@ constexpr double kSectionShare = 0.24;  // of the sheet's width, for the section
 constexpr double kSectionLeastMm = 78;  // its title and numbers alone
 constexpr double kHatchMm = 1.2;
 constexpr double kLetterMm = 3.5, kLetterAsideMm = 1.5;  // of the section's letters, on paper
+constexpr double kSideAsideMm = 1.5;                     // of the sides' names, on paper
 constexpr double kCutPastMm = 250;  // cutting line beyond what it cuts, in the model
 
 /// Ropes and what holds them are below the scale of these views.
@@ -55,6 +57,7 @@ class Arrangement {
     if (is_open) {
       addCuttingLine(block);
     }
+    addSides(block, is_open);
     for (int k = 1; k <= layout_.panel_count; ++k) {
       const PanelLayout& panel = layout_.panel(k);
       const double lead = is_open ? panel.leading_open_mm : panel.leading_closed_mm;
@@ -93,6 +96,21 @@ class Arrangement {
   }
 
  private:
+  /// Which side is the road, where neither panels nor numbers stand.
+  void addSides(ViewBlock& block, bool is_open) const {
+    const double x =
+        is_open ? 0.3 * layout_.opening_mm : layout_.opening_mm + 0.6 * layout_.room_total_mm;
+    const PaperBox& box = block.bounds();
+    NoteRequest road{at(x, 0), "road side"};
+    road.at[1] = box.bottom_mm;
+    road.above_mm = -kSideAsideMm - 2.5;
+    NoteRequest property{at(x, 0), "property side"};
+    property.at[1] = box.top_mm;
+    property.above_mm = kSideAsideMm;
+    block.note(std::move(road));
+    block.note(std::move(property));
+  }
+
   Vec3 at(double x, double y) const { return views_.at(x, y, 0); }
   Vec3 onGround(double x) const { return views_.at(x, 0, views_.groundZ(x, 0)); }
 
@@ -240,10 +258,13 @@ struct Attempt {
   double mm_per_mm = std::numeric_limits<double>::infinity();
 };
 
-Attempt attempt(const Sheet& empty, const Rows& rows, const ViewBlock* section) {
+Attempt attempt(const Sheet& empty, const std::string& words, const Rows& rows,
+                const ViewBlock* section) {
   Attempt made{empty};
+  std::vector<std::string> paragraphs = {words};
+  paragraphs.insert(paragraphs.end(), kCautions.begin(), kCautions.end());
   PaperBox main =
-      addLowerLeft(made.sheet, drawnParagraphs(kCautions, drawingSpace(empty).beside.widthMm()));
+      addLowerLeft(made.sheet, drawnParagraphs(paragraphs, drawingSpace(empty).beside.widthMm()));
   if (section != nullptr) {
     PaperBox side = main;
     side.left_mm = main.right_mm - std::max(kSectionShare * main.widthMm(), kSectionLeastMm);
@@ -254,6 +275,24 @@ Attempt attempt(const Sheet& empty, const Rows& rows, const ViewBlock* section) 
     made.mm_per_mm = *scale;
   }
   return made;
+}
+
+/// Hand, ground, and where what is bought stands.
+std::string wordsOf(const Model& model) {
+  const SiteSpec& site = model.spec.site;
+  std::string words = model.opening_sign > 0 ? "Opens to the right" : "Opens to the left";
+  words += ", seen from the road; the motor stands on the property side. ";
+  if (!site.track_survey_mm.empty()) {
+    words += "Tracks as surveyed: levels on the set-out sheets. ";
+  } else if (site.grade != 0) {
+    words += std::string("The ground ") + (site.grade > 0 ? "rises" : "falls") + " by " +
+             shown(100 * std::abs(site.grade), 2) + " % in the opening direction. ";
+  } else {
+    words += "Level ground. ";
+  }
+  return words +
+         "What is bought and what is there already is told in the parts list; the last sheet lists "
+         "all sheets.";
 }
 
 }  // namespace
@@ -274,10 +313,12 @@ void addGeneralArrangement(SheetMaker& maker) {
   all.insert(all.end(), open.begin(), open.end());
   const Rows beside = {{column(0)[0][0], open[0][0]}, {column(0)[1][0], open[1][0]}};
   const Sheet empty = maker.empty("general-arrangement", "General arrangement");
+  const std::string words = wordsOf(maker.model());
   // One sheet, unless two show the gate larger.
-  std::vector<Attempt> one = {attempt(empty, all, &section), attempt(empty, beside, &section)};
+  std::vector<Attempt> one = {attempt(empty, words, all, &section),
+                              attempt(empty, words, beside, &section)};
   Attempt best = one[1].mm_per_mm < one[0].mm_per_mm ? std::move(one[1]) : std::move(one[0]);
-  Attempt first = attempt(empty, column(0), &section);
+  Attempt first = attempt(empty, words, column(0), &section);
   if (first.mm_per_mm >= best.mm_per_mm) {
     maker.sheets.push_back({std::move(best.sheet), "general arrangement", best.mm_per_mm});
     return;
@@ -285,7 +326,7 @@ void addGeneralArrangement(SheetMaker& maker) {
   const Sheet second = maker.empty("general-arrangement-open", "General arrangement, open");
   first.sheet.title += ", closed";
   maker.sheets.push_back({std::move(first.sheet), "general arrangement", first.mm_per_mm});
-  Attempt other = attempt(second, open, nullptr);
+  Attempt other = attempt(second, words, open, nullptr);
   maker.sheets.push_back({std::move(other.sheet), "general arrangement", other.mm_per_mm});
 }
 
