@@ -446,7 +446,7 @@ class AssemblySheet {
                   whole("From the property side", property(), assembly_.panel > 0), groups);
   }
 
-  void addLists() { addTableSheets(maker_, {assembly_.name, assembly_.title}, table()); }
+  void addLists() { addTableSheets(maker_, {assembly_.name + "-list", assembly_.title}, table()); }
 
   struct Seen {
     double length_mm = 0;

@@ -50,7 +50,7 @@ void addDrawingList(SheetMaker maker) {
   for (const MadeSheet& one : maker.sheets) {
     table.rows.push_back({std::to_string(++number), one.sheet.title, one.sheet.name, scaleOf(one)});
   }
-  addTableSheets(maker, {"drawing", "List of drawings"}, table);
+  addTableSheets(maker, {"drawing-list", "List of drawings"}, table, "list");
 }
 
 /// Without title blocks, in the order in which they are numbered; made side by side.

@@ -41,7 +41,7 @@ class FrameSheet {
     addAboveTable(made, {{{&block}}}, cutTable());
     if (made.mm_per_mm == 0 || made.mm_per_mm > kTableMayCost * alone.mm_per_mm) {
       made = std::move(alone);
-      addTableSheets(maker_, {bare.sheet.name, bare.sheet.title}, cutTable());
+      addTableSheets(maker_, {bare.sheet.name + "-list", bare.sheet.title}, cutTable());
     }
     maker_.sheets.push_back(std::move(made));
     addWelds(number);

@@ -1,11 +1,15 @@
-// Welds and tables by themselves, where a sheet has no room for them beside all else.
+// Welds and tables by themselves, where a sheet has no room for them beside all else; the parts
+// list.
 #include <algorithm>
 
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
+
+constexpr double kTablesApartMm = 8;
 
 ViewBlock withSigns(const ViewBlock& bare, const std::vector<WeldGroup>& groups) {
   ViewBlock block = bare;
@@ -38,6 +42,36 @@ void addAll(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,
   maker.sheets.push_back(std::move(made));
 }
 
+/// As it is cut or bought.
+double lengthOf(const Schedules& schedules, const PartRow& part) {
+  const auto bought = std::find_if(schedules.bill.begin(), schedules.bill.end(),
+                                   [&](const BillRow& row) { return row.mark == part.mark; });
+  return bought == schedules.bill.end() ? part.length_mm : bought->length_mm;
+}
+
+TableBlock partsTable(const Schedules& schedules) {
+  TableBlock table;
+  table.heads = {"mark",   "qty",    "name", "panels", "material", "section or size",
+                 "length", "kg each"};
+  table.is_number = {false, true, false, false, false, false, true, true};
+  table.most_mm = {0, 0, 45, 0, 0, 62, 0, 0};
+  for (const PartRow& row : schedules.parts) {
+    std::string panels;
+    for (const auto& [panel, quantity] : row.per_panel) {
+      panels += panels.empty() ? "" : ", ";
+      panels += panel == 0 ? std::string("site") : std::to_string(panel);
+    }
+    std::string section = row.section;
+    for (const std::string& words : {row.words.item, row.words.supplier, row.words.finish}) {
+      section += words.empty() ? "" : (section.empty() ? "" : "; ") + words;
+    }
+    table.rows.push_back({row.mark, std::to_string(row.quantity), row.name, panels, row.material,
+                          section, shown(lengthOf(schedules, row), 1),
+                          row.mass_kg > 0 ? shown(row.mass_kg, 3) : std::string("-")});
+  }
+  return table;
+}
+
 }  // namespace
 
 void addWeldSheets(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,
@@ -48,17 +82,29 @@ void addWeldSheets(SheetMaker& maker, const SheetNames& names, const ViewBlock& 
   }
 }
 
-void addTableSheets(SheetMaker& maker, const SheetNames& names, const TableBlock& table) {
-  std::size_t next = 0;
-  for (int page = 1; next < table.rows.size(); ++page) {
-    const std::string suffix = page > 1 ? "-list-" + std::to_string(page) : std::string("-list");
-    MadeSheet list{maker.empty(names.name + suffix, names.title), "workshop drawing"};
-    const PaperBox above = drawingSpace(list.sheet).above;
-    const DrawnTable drawn = drawnTable(table, next, {above.widthMm(), above.heightMm()});
-    addMoved(list.sheet, drawn.sheet, {above.left_mm, above.top_mm});
-    next = std::max(drawn.next_row, next + 1);  // a row higher than the sheet is cut off
-    maker.sheets.push_back(std::move(list));
+void addTableSheets(SheetMaker& maker, const SheetNames& names, const TableBlock& table,
+                    const char* document_type) {
+  std::size_t row = 0;
+  for (int page = 1; row < table.rows.size() || page == 1; ++page) {
+    const std::string suffix = page > 1 ? "-" + std::to_string(page) : std::string();
+    MadeSheet made{maker.empty(names.name + suffix, names.title), document_type};
+    const PaperBox space = drawingSpace(made.sheet).above;
+    double left = space.left_mm;
+    do {
+      const DrawnTable drawn = drawnTable(table, row, {space.widthMm(), space.heightMm()});
+      if (left > space.left_mm && left + drawn.box.widthMm() > space.right_mm) {
+        break;
+      }
+      addMoved(made.sheet, drawn.sheet, {left, space.top_mm});
+      left += drawn.box.widthMm() + kTablesApartMm;
+      row = std::max(drawn.next_row, row + 1);  // a row higher than the sheet is cut off
+    } while (row < table.rows.size());
+    maker.sheets.push_back(std::move(made));
   }
+}
+
+void addPartsSheets(SheetMaker& maker) {
+  addTableSheets(maker, {"parts-list", "Parts list"}, partsTable(maker.schedules), "list");
 }
 
 }  // namespace leafstack

@@ -50,8 +50,10 @@ struct SheetNames {
 /// A view with arrows to its welds, on as many sheets as the signs take; none without welds.
 void addWeldSheets(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,
                    const std::vector<WeldGroup>& groups);
-/// A table by itself, on as many sheets as it takes: "NAME-list", "NAME-list-2" and so on.
-void addTableSheets(SheetMaker& maker, const SheetNames& names, const TableBlock& table);
+/// A table by itself, in as many columns and on as many sheets as it takes: "NAME", "NAME-2" and so
+/// on.
+void addTableSheets(SheetMaker& maker, const SheetNames& names, const TableBlock& table,
+                    const char* document_type = "workshop drawing");
 
 void addGeneralArrangement(SheetMaker& maker);
 void addOverlapDetail(SheetMaker& maker);  ///< across the track, from above
