@@ -238,7 +238,7 @@ std::vector<Cells> reactionRows(const std::vector<const CaseReactions*>& cases) 
   std::vector<Cells> rows;
   for (std::size_t place = 0; place < cases.front()->at.size(); ++place) {
     for (const Column& column : kColumns) {
-      Cells cells = {cases.front()->at[place].what, column.words};
+      Cells cells = {cases.front()->at[place].what + ", " + column.words};
       bool is_any = false;
       for (const CaseReactions* one : cases) {
         const double value = column.of(one->at.at(place));
@@ -274,7 +274,7 @@ std::string reactionsText(const StructureReport& structure) {
     states.back().second.push_back(&one);
   }
   for (const auto& [state, cases] : states) {
-    Cells head = {state, ""};
+    Cells head = {state};
     for (const CaseReactions* one : cases) {
       head.push_back(">" + one->case_name.substr(state.size() + 2));
     }

@@ -330,25 +330,18 @@ double grooveLimit(const HardwareSpec& shelf) {
 
 double keeperLimit(const GateSpec& spec) {
   constexpr double kWhatever = std::numeric_limits<double>::infinity();
-  const HardwareSpec& shelf = spec.hardware;
+  const TrackHardware& track = spec.hardware.track;
   const TrackKeepers keepers = trackKeepers(spec);
-  const double low = keepers.low_mm + keepers.dip_mm, play = shelf.keeper.play_mm;
-  const double groove = (shelf.wheel.outside_mm - shelf.wheel.running_mm) / 2;
-  if (shelf.track.kind == TrackKind::kAngle) {
-    // On flanks of 45 degrees a wheel climbs as far as it goes aside.
-    const double upright = shelf.track.hasFlat() ? shelf.track.flat_mm
-                                                 : shelf.track.thickness_mm / std::numbers::sqrt2;
-    return play < groove && low + play <= upright ? kWhatever : 0;
-  }
-  const double radius = shelf.track.size_mm / 2;
-  const double deep = std::clamp(groove, 0.0, radius);
-  const double lip = std::sqrt(radius * radius - (radius - deep) * (radius - deep));
-  if (play >= lip) {
+  if (!keepers.climb_mm) {
     return 0;
   }
-  // The groove's lip goes up the bar until the play is used up.
-  const double climbed = std::sqrt(radius * radius - (lip - play) * (lip - play)) - (radius - deep);
-  const double above = low + climbed - radius;
+  const double edge = keepers.low_mm + keepers.dip_mm + *keepers.climb_mm;
+  if (track.kind == TrackKind::kAngle) {
+    const double upright =
+        track.hasFlat() ? track.flat_mm : track.thickness_mm / std::numbers::sqrt2;
+    return edge <= upright ? kWhatever : 0;
+  }
+  const double radius = track.size_mm / 2, above = edge - radius;
   if (above <= 0) {
     return kWhatever;
   }

@@ -86,7 +86,8 @@ void addTrackKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rule
              " above their guide rail let a panel rise out of track keepers that end " + inMm(low) +
              " above the footing"});
   }
-  if (upright > 0 && shelf.wheel.outside_mm > shelf.wheel.running_mm) {
+  const bool is_beside = low <= highest - kBeside_mm;
+  if (upright > 0 && is_beside && shelf.wheel.outside_mm > shelf.wheel.running_mm) {
     rules.push_back(
         {{"/hardware/keeper/play_mm", "/hardware/keeper/low_mm", "/hardware/track/size_mm",
           "/hardware/track/flat_mm", "/hardware/wheel/outside_mm", "/hardware/wheel/running_mm"},

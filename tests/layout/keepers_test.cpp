@@ -24,6 +24,9 @@ TEST(Keepers, BesideABar) {
   EXPECT_NEAR(keepers.inner_half_mm, 12, kByHandMm);
   EXPECT_NEAR(keepers.outer_half_mm, 17, kByHandMm);
   EXPECT_NEAR(keepers.lets_go_mm, 12.07, kByHandMm);
+  // It bears on the bar's widest part, 10 up. A groove 5 deep has its lip 8.66 aside: until 2 are
+  // used up it climbs sqrt(100 - 6.66^2) - 5 = 2.46.
+  EXPECT_NEAR(keeperLeverMm(spec), 50 - 10 + 2.46, kByHandMm);
   // Lifted by 8 the edge is 3 over the axis: the bar is sqrt(100 - 9) = 9.539 wide to a side there.
   EXPECT_NEAR(keepers.sidePlayMm(spec.hardware.track, 0), 2, kByHandMm);
   EXPECT_NEAR(keepers.sidePlayMm(spec.hardware.track, 5), 2, kByHandMm);
@@ -44,7 +47,7 @@ TEST(Keepers, BesideTheFlatUnderAnAngle) {
   EXPECT_NEAR(keepers.outer_half_mm, 26.5, kByHandMm);
   EXPECT_NEAR(keepers.saddle_mm, 5, kByHandMm);
   EXPECT_NEAR(keepers.height_mm, 67.506 - 4 - 5, kByHandMm);
-  EXPECT_NEAR(keeperLeverMm(keepers), 67.506 - 4, kByHandMm);
+  EXPECT_NEAR(keeperLeverMm(spec), 67.506 - 15 + 1.5, kByHandMm);  // climbed as far as aside
   EXPECT_NEAR(keepers.lets_go_mm, 11, kByHandMm);
   // Lifted out of the flat they stand beside the angle's legs, 25/sqrt 2 to a side, as far as these
   // go up: 4 + 20 = 24 is 35.506 - 24 = 11.506 under the heel.

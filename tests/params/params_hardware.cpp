@@ -167,10 +167,10 @@ TEST(ShelfRules, WhatDoesNotFitIsToldWithTheFigureThatWould) {
       {R"({"keeper": {"lift_plate_mm": 10}})", "/hardware/keeper/lift_plate_mm at most 9 mm"},
       // A bar of 20 leans by 45 degrees 10 + 10 / sqrt 2 = 17.07 up: 2 for the lift keepers' play
       // and 1 to stand beside it. A groove 5 deep has its lip sqrt(100 - 25) = 8.66 aside.
-      {R"({"keeper": {"low_mm": 30}})", "/hardware/keeper/low_mm at most 14.07 mm"},
+      {R"({"keeper": {"low_mm": 30}})", "/hardware/keeper/low_mm at most 14 mm"},
       {R"({"keeper": {"lift_play_mm": 11.5, "lift_plate_mm": 3}, "guide": {"block_roof_mm": 14}})",
-       "/hardware/keeper/lift_play_mm at most 11.07 mm"},
-      {R"({"keeper": {"play_mm": 8}})", "/hardware/keeper/play_mm at most 7.66 mm"},
+       "/hardware/keeper/lift_play_mm at most 11 mm"},
+      {R"({"keeper": {"play_mm": 8}})", "/hardware/keeper/play_mm at most 7.6 mm"},
       {R"({"set": "heavy", "keeper": {"play_mm": 10}})", "/hardware/keeper/play_mm at most 9 mm"},
       {R"({"set": "heavy", "keeper": {"low_mm": 14}})", "/hardware/keeper/low_mm at most 12 mm"},
       {R"({"set": "heavy", "track": {"flat_width_mm": 30}})",

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <vector>
 
 #include "generator/layout/figures/carrier.h"
@@ -53,10 +54,10 @@ double innerHalfMm(const TrackHardware& track, double low_mm, double play_mm) {
   return std::min(track.size_mm / std::numbers::sqrt2 + play_mm, on_flank);
 }
 
-/// How much higher (high) than under level rails surveyed ground comes to a keeper, and how far it
-/// falls below (low, negative): a keeper's far end stands inboard of its wheel, and the rail runs
-/// straight to the next one. For panels of about the length that the opening asks for, and shorter
-/// ones.
+/// How much higher (high) than under level rails surveyed ground comes to a keeper up to its far
+/// end, inboard of its wheel, and how far it falls below (low, negative) at the middle, so that
+/// half of a plate at least is beside its track; the rail runs straight to the next wheel. For
+/// panels of about the length that the opening asks for, and shorter ones.
 Range groundUnderKeeperMm(const GateSpec& spec, const SurveyLine& survey) {
   std::vector<std::array<double, 2>> points;
   for (const auto& [x, z] : survey) {
@@ -64,26 +65,31 @@ Range groundUnderKeeperMm(const GateSpec& spec, const SurveyLine& survey) {
   }
   constexpr double kStepMm = 50, kBeyondShareMm = 700;
   const GroundLine line = GroundLine::through(points);
-  const double far = keeperInsetMm(spec.hardware, 0) + spec.hardware.keeper.length_mm / 2;
+  const double middle = keeperInsetMm(spec.hardware, 0);
+  const double far = middle + spec.hardware.keeper.length_mm / 2;
   const double base =
       spec.site.opening_mm / std::max(1, spec.gate.panels.value_or(kMostPanels)) + kBeyondShareMm;
   Range ground{0, 0};
   for (double x = points.front()[0]; x <= points.back()[0]; x += kStepMm) {
     for (const double ahead : {base, -base, base / 2, -base / 2}) {
       const double chord = (line.heightMm(x + ahead) - line.heightMm(x)) / ahead;
-      for (const double share : {0.5, 1.0}) {
-        const double off = std::copysign(share * far, ahead);
-        const double over = line.heightMm(x + off) - line.heightMm(x) - off * chord;
-        ground = {std::min(ground.low, over), std::max(ground.high, over)};
-      }
+      const auto over = [&](double along) {
+        const double off = std::copysign(along, ahead);
+        return line.heightMm(x + off) - line.heightMm(x) - off * chord;
+      };
+      ground.high = std::max({ground.high, over(far / 2), over(far)});
+      ground.low = std::min(ground.low, over(middle));
     }
   }
   return ground;
 }
 
-/// Of all tracks.
+/// Of all tracks; under straight ones the footing is made good.
 Range groundUnderKeepersMm(const GateSpec& spec) {
   Range ground{0, 0};
+  if (spec.site.track_laying == TrackLaying::kStraight) {
+    return ground;
+  }
   for (const SurveyLine& survey : spec.site.track_survey_mm) {
     const Range one = groundUnderKeeperMm(spec, survey);
     ground = {std::min(ground.low, one.low), std::max(ground.high, one.high)};
@@ -118,6 +124,24 @@ double holdsUpToMm(const TrackHardware& track) {
                                          : trackHeightMm(track);
 }
 
+/// How far a wheel rises until the plates meet the track; none where it is out of its groove
+/// before.
+std::optional<double> climbMm(const HardwareSpec& shelf) {
+  const double play = shelf.keeper.play_mm;
+  const double groove = (shelf.wheel.outside_mm - shelf.wheel.running_mm) / 2;
+  if (shelf.track.kind == TrackKind::kAngle) {
+    return play < groove ? std::optional(play) : std::nullopt;  // on flanks of 45 degrees
+  }
+  // The groove's lip goes up the bar until the play is used up.
+  const double radius = shelf.track.size_mm / 2;
+  const double under = radius - std::clamp(groove, 0.0, radius);
+  const double lip = std::sqrt(radius * radius - under * under);
+  if (play >= lip) {
+    return std::nullopt;
+  }
+  return std::sqrt(radius * radius - (lip - play) * (lip - play)) - under;
+}
+
 }  // namespace
 
 TrackKeepers trackKeepers(const GateSpec& spec) {
@@ -133,14 +157,22 @@ TrackKeepers trackKeepers(const GateSpec& spec) {
   const double on_flat = rail.depth_mm / 2 - cornerRadii(rail).outer_mm - keepers.inner_half_mm;
   keepers.saddle_mm = on_flat < shelf.keeper.plate_mm / 2 ? shelf.keeper.plate_mm : 0;
   keepers.height_mm = undersideOverFootingMm(shelf) - keepers.saddle_mm - keepers.low_mm;
-  const bool is_straight = spec.site.track_laying == TrackLaying::kStraight;
-  keepers.dip_mm = is_straight ? 0 : -ground.low;
+  keepers.dip_mm = -ground.low;
+  keepers.climb_mm = climbMm(shelf);
   keepers.lets_go_mm = holdsUpToMm(track) - keepers.low_mm - keepers.dip_mm;
   return keepers;
 }
 
-double keeperLeverMm(const TrackKeepers& keepers) {
-  return keepers.height_mm + keepers.saddle_mm;
+double keeperLeverMm(const GateSpec& spec) {
+  const HardwareSpec& shelf = spec.hardware;
+  const TrackKeepers keepers = trackKeepers(spec);
+  // A bar's widest part, or the upper edge of a flat, over which the plate bends outwards.
+  const double bears = shelf.track.kind == TrackKind::kRound ? shelf.track.size_mm / 2
+                       : shelf.track.hasFlat()               ? shelf.track.flat_mm
+                                                             : 0;
+  const double rises = keepers.dip_mm + keepers.climb_mm.value_or(0);
+  return std::min(undersideOverFootingMm(shelf) - bears + rises,
+                  keepers.height_mm + keepers.saddle_mm);
 }
 
 double TrackKeepers::sidePlayMm(const TrackHardware& track, double lift_mm) const {

@@ -8,6 +8,8 @@
 // is fixed to the ground. A panel that is tipped about one wheel lifts further at its other end.
 #pragma once
 
+#include <optional>
+
 #include "generator/geometry/range.h"
 #include "generator/layout/figures/layout_types.h"
 
@@ -31,6 +33,9 @@ struct TrackKeepers {
   double saddle_mm = 0;
   /// Surveyed ground falls so far below the line of a panel's wheels where a keeper is.
   double dip_mm = 0;
+  /// A wheel that is pushed aside rises so far until the plates meet the track; none where it is
+  /// out of its groove before.
+  std::optional<double> climb_mm;
   /// Lifted by more the plates let go, somewhere on the way: their lower edges are level with where
   /// the track's flanks lean by 45 degrees (of a bar) or end (of an angle's flat, at its top; of an
   /// angle alone, at its heel).
@@ -41,8 +46,9 @@ struct TrackKeepers {
 };
 TrackKeepers trackKeepers(const GateSpec& spec);
 
-/// A keeper's plate from its lower edge up to the rail: the lever of what the track presses on it.
-double keeperLeverMm(const TrackKeepers& keepers);
+/// From where the track bears on a plate, its wheel having climbed, up to the rail: the lever of
+/// what presses on it.
+double keeperLeverMm(const GateSpec& spec);
 
 /// From a panel's end, along its rail, to the middle of the keeper of the wheel there.
 double keeperInsetMm(const HardwareSpec& shelf, double wheel_inset_mm);

@@ -172,6 +172,7 @@ GateSpec withAutosGiven(GateSpec spec) {
   spec.hardware.wheel.axle_groove_mm = axleGrooveMm(spec.hardware);
   spec.hardware.pulley.groove_radius_mm = pulleyGrooveRadiusMm(spec);
   spec.hardware.keeper.low_mm = trackKeepers(spec).low_mm;
+  spec.hardware.track.flat_width_mm = trackFlatWidth_mm(spec.hardware.track);
   return spec;
 }
 

@@ -126,7 +126,7 @@ void addKeepers(const GateSpec& spec, StructureReport& report) {
   plate.case_name = "the greatest sideways force of any case";
   plate.force_N = force;
   const TrackKeepers keepers = trackKeepers(spec);
-  plate.lever_mm = keeperLeverMm(keepers);
+  plate.lever_mm = keeperLeverMm(spec);
   plate.width_mm = shelf.length_mm;
   plate.thick_mm = shelf.plate_mm;
   plate.yield_N_mm2 =
@@ -136,7 +136,7 @@ void addKeepers(const GateSpec& spec, StructureReport& report) {
   const double line = std::hypot(force * plate.lever_mm / (shelf.plate_mm * shelf.length_mm),
                                  force / (2 * shelf.length_mm));
   StructureWeld weld =
-      weldOf(name + "'s fillets, on both sides of its plate",
+      weldOf(name + "'s welds, on both sides of its plate",
              spec.shop.weld_leg_mm.value_or(filletLeg_mm(
                  shelf.plate_mm,
                  keepers.saddle_mm > 0 ? keepers.saddle_mm : spec.gate.bottom_rail.wall_mm)),

@@ -265,7 +265,7 @@ void addDeflections(const Model& model, const frame::GateFrame& gate,
 
 double keeperUse(const GateSpec& spec, double lateral_N) {
   const KeeperHardware& shelf = spec.hardware.keeper;
-  return spec.checks.wind_factor * std::abs(lateral_N) * keeperLeverMm(trackKeepers(spec)) /
+  return spec.checks.wind_factor * std::abs(lateral_N) * keeperLeverMm(spec) /
          plasticMoment_Nmm(shelf.length_mm, shelf.plate_mm, frameMaterialName(spec));
 }
 

@@ -25,7 +25,7 @@ StructureMember atWeld(const Model& model, int instance, const frame::Inner& inn
 /// Design plastic moment of a plate, N mm, by its material's yield beside a weld.
 double plasticMoment_Nmm(double width_mm, double thickness_mm, std::string_view material = "steel");
 /// Share of its plastic moment to which a sideways force bends a track keeper's plate, wind's
-/// factor included: as if the track pressed on its lower edge, the furthest from the rail.
+/// factor included: a cantilever from the rail.
 double keeperUse(const GateSpec& spec, double lateral_N);
 /// What holds the gate in one case, by the response to it and the receivers' forces; up to
 /// `groove_limit` times its weight a wheel's groove holds.

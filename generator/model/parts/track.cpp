@@ -148,7 +148,8 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
                               [&size, ends] { return straightTrack(size, ends.length_mm); },
                               [&size, &line, ends] { return bentTrack(size, line, ends); }});
   if (flat >= 0) {
-    builder.contact(track, flat, ContactKind::kWelded, "the track angle is welded on its flat");
+    builder.contact(track, flat, ContactKind::kWelded,
+                    "the track angle is welded on its flat, along both legs");
   }
   for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
     builder
