@@ -206,6 +206,14 @@ void placePanels(const GateSpec& spec, const Overlaps& overlaps, Layout& layout)
   }
 }
 
+void findRoom(Layout& layout) {
+  double farthest = 0;
+  for (const PanelLayout& panel : layout.panels) {
+    farthest = std::max(farthest, panel.trailing_open_mm);
+  }
+  layout.room_mm = farthest - layout.opening_mm;
+}
+
 void finishBackPanel(const GateSpec& spec, double parked_mm, Layout& layout) {
   double deepest = 0;
   for (int k = 2; k <= layout.panel_count; ++k) {
@@ -221,11 +229,7 @@ void finishBackPanel(const GateSpec& spec, double parked_mm, Layout& layout) {
                                              layout.demands[Binding::kReturn].required_mm);
   back.frame_length_mm = layout.opening_mm + frame_past_opening - back.leading_closed_mm;
   layout.return_start_mm = layout.opening_mm + frame_past_opening - spec.gate.stile.height_mm;
-  double farthest = 0;
-  for (const PanelLayout& panel : layout.panels) {
-    farthest = std::max(farthest, panel.trailing_open_mm);
-  }
-  layout.room_mm = farthest - layout.opening_mm;
+  findRoom(layout);
 }
 
 /// The site as it lies along the track: distances on the plan are longer there.
@@ -288,10 +292,28 @@ void layOutAlong(const GateSpec& given, int count, double ends_mm, Layout& layou
   }
 }
 
-/// What is allowed for panels that lean, along the track: at guides, and at every rope's end.
+/// What is allowed for panels that lean, along the track: at guides, and at every rope's end; and
+/// where the ropes take them.
 struct ForLean {
   double guides_mm = 0, ends_mm = 0;
+  std::vector<GroundLine> ahead;  ///< where ropes take the panels
 };
+
+/// Open, panels stand where their ropes take them.
+void goAhead(const std::vector<GroundLine>& ahead, Layout& layout) {
+  if (ahead.empty()) {
+    return;
+  }
+  layout.ground.ahead = ahead;
+  for (std::size_t k = 0; k < ahead.size(); ++k) {
+    PanelLayout& panel = layout.panels[k];
+    const double further = ahead[k].heightMm(layout.drive_travel_mm);
+    panel.travel_mm += further;
+    panel.leading_open_mm += further;
+    panel.trailing_open_mm += further;
+  }
+  findRoom(layout);
+}
 
 Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   Layout layout;
@@ -299,6 +321,7 @@ Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   layOutAlong(spec, count, allowed.ends_mm, layout);
   layOutStack(spec, layout);
   layout.pulley_pitch_mm = pulleyPitchMm(spec);
+  goAhead(allowed.ahead, layout);
   layOutGround(spec, layout);
   layout.ground.rear_strip_z_mm -= footingDropMm(spec, layout);
   layOutHeights(spec, layout);
@@ -320,19 +343,39 @@ Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   return layout;
 }
 
+/// Do two sets of ways take every panel to the same place?
+bool areAlike(const std::vector<GroundLine>& one, const std::vector<GroundLine>& other,
+              double travel_mm) {
+  constexpr int kLookedAt = 64;
+  constexpr double kAlikeMm = 1e-4;
+  for (std::size_t k = 0; k < one.size(); ++k) {
+    for (int i = 1; i <= kLookedAt; ++i) {
+      const double drive = travel_mm * i / kLookedAt;
+      const double before = other.empty() ? 0 : other[k].heightMm(drive);
+      if (std::abs(one[k].heightMm(drive) - before) > kAlikeMm) {
+        return false;
+      }
+    }
+  }
+  return true;
+}
+
 Layout layOutCount(const GateSpec& spec, int count) {
   ForLean allowed;
   Layout layout = layOutLeaning(spec, count, allowed);
-  // Longer panels lean otherwise: again, until what was allowed for is enough.
-  constexpr int kMostTurns = 4;
+  // Longer panels lean otherwise, and ropes take them elsewhere: again, until what was allowed for
+  // is enough.
+  constexpr int kMostTurns = 8;
   for (int turn = 0; turn < kMostTurns && layout.ground.problems.empty(); ++turn) {
     const double guides = std::ceil(guidesShortByMm(spec, layout) - kLengthEqualMm);
     const double ends = std::ceil(ropeEndsShortMm(spec, layout) - kLengthEqualMm);
-    if (guides <= 0 && ends <= 0) {
+    std::vector<GroundLine> ahead = aheadOnSurvey(layout);
+    if (guides <= 0 && ends <= 0 && areAlike(ahead, allowed.ahead, layout.drive_travel_mm)) {
       break;
     }
     allowed.guides_mm += std::max(0.0, guides);
     allowed.ends_mm += std::max(0.0, ends);
+    allowed.ahead = std::move(ahead);
     layout = layOutLeaning(spec, count, allowed);
   }
   return layout;

@@ -214,6 +214,7 @@ void placeRopes(const GateSpec& spec, Layout& layout) {
     rope.carrier = k;
     rope.height_mm = layout.heights.rope_heights_mm[k - 1];
     rope.apart_mm = ropesApartMm(spec);
+    rope.end_along_mm = terminalOf(spec).ropeEndMm();
     rope.pitch_mm = layout.pulley_pitch_mm;
     const double inset = layout.pulley_inset_mm * layout.panel(k).cosine();
     rope.leading_pulley_mm = layout.panel(k).leading_closed_mm + inset;

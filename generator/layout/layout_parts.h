@@ -5,6 +5,7 @@
 
 #include "generator/layout/figures/layout_types.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/travel/rope_travel.h"
 
 namespace leafstack {
 
@@ -33,6 +34,13 @@ void placeRopes(const GateSpec& spec, Layout& layout);
 /// on rises, falls and turns: the other rope's end then meets a pulley that it passes over or under
 /// on level ground. 0 on ground that is not surveyed, and where the clearance is given.
 double ropeEndsShortMm(const GateSpec& spec, const Layout& layout);
+
+/// How a carrier's opening or closing rope goes, its ends in their terminals. The ground bracket
+/// leans as panel 1 does, closed.
+RopeWay ropeWayOf(const Layout& layout, const RopeLayout& rope, bool opening);
+/// Where the ropes take the panels (GroundLayout::ahead); empty on ground that is not surveyed, and
+/// of one panel. Needs the ropes.
+std::vector<GroundLine> aheadOnSurvey(const Layout& layout);
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);

@@ -130,6 +130,41 @@ double endShortMm(const Layout& layout, const RopeLayout& rope, int body, double
 
 }  // namespace
 
+RopeWay ropeWayOf(const Layout& layout, const RopeLayout& rope, bool opening) {
+  const PanelLayout& carrier = layout.panel(rope.carrier);
+  RopeWay way{.front = rope.carrier + 1, .carrier = rope.carrier, .rear = rope.carrier - 1};
+  const double pulley_x = opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
+  way.pulley_mm = {pulley_x,
+                   carrier.undersideZ(pulley_x) + rope.heightOfMm(opening) / carrier.cosine()};
+  const double along = (opening ? 1 : -1) * rope.end_along_mm;
+  const double up = rope.aboveMm(opening);
+  const auto end = [&](int body, double x, double z) {
+    const PanelLayout& holder = layout.panel(std::max(1, body));
+    const double c = holder.cosine();
+    const double s = holder.grade * c;
+    return std::array<double, 2>{x + along * c - up * s, z + along * s + up * c};
+  };
+  way.front_mm = end(way.front, rope.front_bracket_mm, rope.front_bore_z_mm);
+  way.rear_mm = end(way.rear, rope.rear_bracket_mm, rope.rear_bore_z_mm);
+  return way;
+}
+
+std::vector<GroundLine> aheadOnSurvey(const Layout& layout) {
+  if (!layout.ground.is_surveyed || layout.panel_count < 2) {
+    return {};
+  }
+  std::vector<std::shared_ptr<const PanelTravel>> rides;
+  for (const PanelLayout& panel : layout.panels) {
+    rides.push_back(
+        std::dynamic_pointer_cast<const PanelTravel>(layout.ground.travels[panel.number]));
+  }
+  std::vector<RopesOfCarrier> ropes;
+  for (const RopeLayout& rope : layout.ropes) {
+    ropes.push_back({ropeWayOf(layout, rope, true), ropeWayOf(layout, rope, false)});
+  }
+  return aheadByRopes(rides, ropes, layout.drive_travel_mm);
+}
+
 double ropeEndsShortMm(const GateSpec& spec, const Layout& layout) {
   if (!layout.ground.is_surveyed || spec.ropes.bracket_clearance_mm) {
     return 0;

@@ -28,18 +28,28 @@ void findLean(const Layout& layout, PanelOnUneven& row) {
   }
 }
 
-/// How much longer than closed a rope's way gets somewhere: so slack it is closed, if nowhere too
-/// tight.
-double slackMm(const Layout& layout, const RopeLayout& rope) {
-  double slack = 0;
+/// By how much the ways of a carrier's ropes get shorter and longer than closed. Longest, so slack
+/// a rope is closed, if nowhere too tight.
+Range changeMm(const Layout& layout, const RopeLayout& rope) {
+  Range change;
   for (const bool opening : {true, false}) {
-    const double closed = ropeNeedsMm(layout, rope, opening, 0);
+    const RopeWay way = ropeWayOf(layout, rope, opening);
+    const double closed = wayMm(way, layout.ground.travels, 0);
     for (int i = 1; i <= kUnevenPositions; ++i) {
-      const double way = ropeNeedsMm(layout, rope, opening, driveAt(layout, i));
-      slack = std::max(slack, way - closed);
+      const double more = wayMm(way, layout.ground.travels, driveAt(layout, i)) - closed;
+      change = {std::min(change.low, more), std::max(change.high, more)};
     }
   }
-  return slack;
+  return change;
+}
+
+void findAhead(const Layout& layout, PanelOnUneven& row) {
+  if (layout.ground.ahead.empty()) {
+    return;
+  }
+  const GroundLine& ahead = layout.ground.ahead[row.panel - 1];
+  row.ahead_mm = ahead.heightRange(0, layout.drive_travel_mm);
+  row.ahead_open_mm = ahead.heightMm(layout.drive_travel_mm);
 }
 
 }  // namespace
@@ -56,10 +66,14 @@ void findUneven(Layout& layout) {
     PanelOnUneven row;
     row.panel = panel.number;
     findLean(layout, row);
+    findAhead(layout, row);
     row.latch_play_mm = play;
     layout.ground.uneven.push_back(row);
     if (panel.number < layout.panel_count) {
-      apart += slackMm(layout, layout.ropes[panel.number - 1]);
+      const Range change = changeMm(layout, layout.ropes[panel.number - 1]);
+      double& most = layout.ground.most_rope_error_mm;
+      most = std::max({most, change.high, -change.low});
+      apart += change.high;
       play += apart;
     }
   }

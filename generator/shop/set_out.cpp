@@ -296,6 +296,10 @@ class SetOut {
           {x, trackY(1), undersideAt(layout_, 1, x, 0) + layout_.heights.rack_lower_up_mm},
           "rises " + shown(ground.rack_rise_mm.high) + " mm and falls " +
               shown(-ground.rack_rise_mm.low) + " mm from there over the travel");
+      const Range run = backWheelsRun(layout_);
+      add("back track", "", "from here it has to be straight for the rack to keep its height",
+          {run.low, trackY(1), ground.lineOf(1).heightMm(run.low)},
+          shown(run.high - run.low, 0) + " mm, to x = " + shown(run.high, 0));
     }
   }
   double trackY(int panel) const {

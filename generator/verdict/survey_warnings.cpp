@@ -7,6 +7,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/survey.h"
 
 namespace leafstack {
 namespace {
@@ -113,19 +114,21 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
   const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
   // By more than a quarter of the module it is noisy; from memory.
   if (rack > layout.hardware.rack.module_mm / 4) {
+    const Range run = backWheelsRun(layout);
     tell(warnings, "rack-rises",
          "the rack rises and falls " + shown(rack) +
              " mm at the pinion over the travel, more than the play of module " +
              shown(layout.hardware.rack.module_mm) +
-             " teeth. Straighten the back track about the motor",
+             " teeth. Straighten the back track where panel 1's wheels run, " +
+             shown(run.high - run.low, 0) + " mm from x = " + shown(run.low, 0) + " to " +
+             shown(run.high, 0),
          "/site/track_survey_mm");
   }
   warnAboutRopesAslant(layout, warnings);
   if (ground.most_rope_error_mm > kRopePlayMm) {
     tell(warnings, "ropes-slacken",
          "over the dips and crests the ropes slacken and tighten by " +
-             shown(ground.most_rope_error_mm) +
-             " mm, or the panels part from their travels by as much. Fit spring tensioners",
+             shown(ground.most_rope_error_mm) + " mm. Fit spring tensioners",
          "/site/track_survey_mm");
   }
   PanelOnUneven most;

@@ -87,6 +87,51 @@ TEST_P(TurningProof, HoldsAtPositionsInBetween) {
   EXPECT_GT(met, 10);
 }
 
+// Ropes and what is fixed to where they are held, which is looked at from there.
+TEST_P(TurningProof, HoldsForRopesBesideWhatHoldsThem) {
+  const Model model = surveyedGate(GetParam());
+  PlacedShapes shapes(model);
+  std::mt19937 random(21);
+  int compared = 0;
+  int met = 0;
+  for (const RopeRun& run : model.ropes) {
+    for (int other = 0; other < static_cast<int>(model.instances.size()); ++other) {
+      const int body = shapes.bodyOf(other);
+      if ((body != run.frontBody() && body != run.rearBody()) || shapes.isRope(other) ||
+          !isPlain(model, other)) {
+        continue;
+      }
+      const auto near = nearStretch(shapes, run.instance, other, kLookedAtMm);
+      if (!near) {
+        continue;
+      }
+      const Clearance least =
+          leastBetween(shapes, {run.instance, other, Fineness::kFine}, *near, {kLookedAtMm});
+      if (least.at_least_mm <= 0) {
+        continue;  // held by it
+      }
+      std::uniform_real_distribution<double> position(near->from_mm, near->to_mm);
+      for (int i = 0; i < 5; ++i) {
+        const double drive = position(random);
+        EXPECT_GE(kernelDistance(shapes, run.instance, other, drive),
+                  least.at_least_mm - kRoundingMm)
+            << run.mark << " " << model.instanceName(other) << " at " << drive;
+        ++compared;
+      }
+      if (least.at_least_mm < kLookedAtMm) {
+        ++met;
+        // A strand that slants is taken as cut square to its carrier's rail: off by its radius where
+        // it is steepest, more than all else.
+        EXPECT_NEAR(kernelDistance(shapes, run.instance, other, least.at_mm), least.at_least_mm,
+                    model.spec.ropes.diameter_mm / 2)
+            << run.mark << " " << model.instanceName(other);
+      }
+    }
+  }
+  EXPECT_GT(compared, 30);
+  EXPECT_GT(met, 4);
+}
+
 INSTANTIATE_TEST_SUITE_P(Hands, TurningProof, ::testing::Values("right", "left"));
 
 }  // namespace

@@ -73,7 +73,7 @@ def main():
         missed += len(told["missed"])
         where = f"{tried['gate']['panels']} panels, {tried['site']['opens']}"
         print(f"{i}: {where}: {told['verdict']}, {told['unresolved']} open, {len(told['seen'])} crossings"
-              f" told, missed {told['missed']}, turn off {told['turn_off_mrad']:.1e} mrad", flush=True)
+              f" told, missed {told['missed']}, turn off {told['turn_off_mrad']:.1e} mrad, x {told['x_off_mm']:.1e} mm", flush=True)
     done = sum(verdicts.values())
     print(f"{done} surveys, {refused} refused; {dict(verdicts)}; {opened} with something open; {pairs} pairs"
           f" at {positions + 1} positions, {seen} crossings told, {missed} missed")

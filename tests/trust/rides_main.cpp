@@ -117,9 +117,10 @@ struct Panel {
     return std::hypot(x - centre[0], line->at(x)[0] - centre[1]);
   }
 
-  Place placeAt(double drive) const {
+  /// `ahead`: mm of X beyond its share of the travel.
+  Place placeAt(double drive, double ahead) const {
     const double base = std::hypot(trailing[0] - leading[0], trailing[1] - leading[1]);
-    const double to = leading[0] + speed * drive;
+    const double to = leading[0] + speed * drive + ahead;
     const double touch =
         root(to - 500, to + 500, [&](double x) { return centreAbove(*line, x, off)[0] - to; });
     const Point lead = centreAbove(*line, touch, off);
@@ -136,6 +137,29 @@ struct Panel {
     place.translation() << lead[0] - (c * leading[0] - s * leading[1]), 0,
         lead[1] - (s * leading[0] + c * leading[1]);
     return place;
+  }
+};
+
+/// From a terminal on the front panel round a pulley to a terminal on what is behind.
+struct Rope {
+  Point front{}, pulley{}, rear{};
+
+  double length(const Place& in_front, const Place& carrier, const Place& behind) const {
+    const auto at = [](const Place& place, const Point& point) -> fcl::Vector3d {
+      return place * fcl::Vector3d(point[0], 0, point[1]);
+    };
+    const fcl::Vector3d round = at(carrier, pulley);
+    return (at(in_front, front) - round).norm() + (at(behind, rear) - round).norm();
+  }
+};
+
+/// The upper one, which opens, rounds the trailing pulley.
+struct Ropes {
+  Rope opening, closing;
+
+  double difference(const std::vector<Place>& places, int carrier) const {
+    return opening.length(places[carrier + 1], places[carrier], places[carrier - 1]) -
+           closing.length(places[carrier + 1], places[carrier], places[carrier - 1]);
   }
 };
 
@@ -280,6 +304,52 @@ bool isLeftOut(const Json& report, const std::string& mark) {
   return false;
 }
 
+/// Middles of what has a mark that begins so on a panel, from the latch on, lower ones of two alike
+/// first.
+std::vector<Point> middlesOf(const std::vector<Item>& items, const std::string& begins, int panel) {
+  std::vector<Point> all;
+  for (const Item& item : items) {
+    if (item.panel == panel && item.mark.starts_with(begins)) {
+      all.push_back({item.middle[0], item.middle[2]});
+    }
+  }
+  std::sort(all.begin(), all.end());
+  return all;
+}
+
+/// Of a carrier: two pulleys, and two terminals, one over the other, at either end.
+Ropes ropesOf(const std::vector<Item>& items, int carrier) {
+  const std::vector<Point> pulleys = middlesOf(items, "PU", carrier);
+  const std::vector<Point> in_front = middlesOf(items, "TE", carrier + 1);
+  const std::vector<Point> behind = middlesOf(items, "TE", carrier - 1);
+  const auto byHeight = [](const Point& p, const Point& q) {
+    return p[1] < q[1] ? std::pair(p, q) : std::pair(q, p);
+  };
+  // What holds the next panel's ropes stands at the leading end, this carrier's at the trailing
+  // one.
+  const auto [front_low, front_high] = byHeight(in_front.end()[-2], in_front.end()[-1]);
+  const auto [rear_low, rear_high] = byHeight(behind.at(0), behind.at(1));
+  return {{front_high, pulleys.back(), rear_high}, {front_low, pulleys.front(), rear_low}};
+}
+
+/// Every panel where both of its ropes are off their length at closed by as much.
+std::vector<Place> placesAt(const std::vector<Panel>& panels, const std::vector<Ropes>& ropes,
+                            double drive) {
+  const std::vector<Place> closed(panels.size() + 1, Place::Identity());
+  std::vector<Place> places = closed;
+  places[1] = panels[0].placeAt(drive, 0);
+  for (std::size_t k = 1; k < panels.size(); ++k) {
+    const int carrier = static_cast<int>(k);
+    double ahead = 0;
+    for (int round = 0; round < 6; ++round) {
+      places[k + 1] = panels[k].placeAt(drive, ahead);
+      const Ropes& own = ropes[k - 1];
+      ahead += (own.difference(places, carrier) - own.difference(closed, carrier)) / 2;
+    }
+  }
+  return places;
+}
+
 int ride(const std::string& gate_path, const std::string& folder, int positions) {
   const Json gate = Json::parse(bytesOf(gate_path));
   const Json report = Json::parse(bytesOf(folder + "/report.json"));
@@ -321,6 +391,10 @@ int ride(const std::string& gate_path, const std::string& folder, int positions)
     panel.off = panel.offOf(panel.leading);
     worst_off = std::max(worst_off, std::abs(panel.off - panel.offOf(panel.trailing)));
   }
+  std::vector<Ropes> ropes;
+  for (int k = 1; k < count; ++k) {
+    ropes.push_back(ropesOf(items, k));
+  }
   std::set<Pair> declared;
   for (const Json& row : report.at("clash").at("designed_contacts")) {
     declared.insert(pairOf(row));
@@ -344,10 +418,7 @@ int ride(const std::string& gate_path, const std::string& folder, int positions)
   const double travel = report.at("layout").at("drive_travel_mm");
   for (int i = 0; i <= positions; ++i) {
     looking.drive = travel * i / positions;
-    std::vector<Place> places(count + 1, Place::Identity());
-    for (int k = 1; k <= count; ++k) {
-      places[k] = panels[k - 1].placeAt(looking.drive);
-    }
+    const std::vector<Place> places = placesAt(panels, ropes, looking.drive);
     for (Item& item : items) {
       item.object->setTransform(places[item.panel]);
       item.object->computeAABB();
@@ -362,16 +433,18 @@ int ride(const std::string& gate_path, const std::string& folder, int positions)
     }
   }
   // A pose of its own against the report's, where it gives one.
-  double pose_off = 0;
+  double pose_off = 0, x_off = 0;
+  const std::vector<Place> open_places = placesAt(panels, ropes, travel);
   for (int k = 0; k < count; ++k) {
     const Json& row = report.at("layout").at("panels").at(k);
     if (row.contains("open_motion")) {
-      const Place open = panels[k].placeAt(travel);
+      const Place& open = open_places[k + 1];
       const Json& told = row.at("open_motion");
       // Of the panel's leading end when closed.
       pose_off = std::max(
           pose_off,
           std::abs(std::atan2(open(2, 0), open(0, 0)) - told.at("turn_rad").get<double>()) * 1000);
+      x_off = std::max(x_off, std::abs(open(0, 3) - told.at("x_mm").get<double>()));
     }
   }
   std::map<Pair, bool> found;
@@ -393,6 +466,7 @@ int ride(const std::string& gate_path, const std::string& folder, int positions)
                     {"positions", positions + 1},
                     {"wheels_off_mm", worst_off},
                     {"turn_off_mrad", pose_off},
+                    {"x_off_mm", x_off},
                     {"seen", seen},
                     {"missed", missed}}
                    .dump()

@@ -204,7 +204,9 @@ void addUneven(const Layout& layout, Json& json) {
                               {"gap_mm", num(panel.least_ground_mm)},
                               {"gap_at_mm", num(panel.least_ground_at_mm)},
                               {"gap_x_mm", num(panel.least_ground_x_mm)},
-                              {"latch_play_mm", num(row.latch_play_mm)}});
+                              {"latch_play_mm", num(row.latch_play_mm)},
+                              {"ahead_mm", {num(row.ahead_mm.low), num(row.ahead_mm.high)}},
+                              {"ahead_open_mm", num(row.ahead_open_mm)}});
   }
 }
 

@@ -147,7 +147,10 @@ std::string unevenText(const Layout& layout) {
                        "); least gap under its bottom rail " + mm(panel.least_ground_mm) +
                        " at x = " + shown(panel.least_ground_x_mm, 0);
     if (row.panel > 1) {
-      text += "; play along the track when closed " + mm(row.latch_play_mm);
+      text += "; play along the track when closed " + mm(row.latch_play_mm) +
+              "; its ropes take it up to " + mm(row.ahead_mm.high) + " ahead of and " +
+              mm(-row.ahead_mm.low) + " behind its share of the travel, open " +
+              mm(std::abs(row.ahead_open_mm)) + (row.ahead_open_mm < 0 ? " behind" : " ahead");
     } else {
       text += "; its rack rises " + mm(ground.rack_rise_mm.high) + " and falls " +
               mm(-ground.rack_rise_mm.low) + " at the pinion";

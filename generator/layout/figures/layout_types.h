@@ -122,6 +122,9 @@ struct PanelOnUneven {
   /// How far it can be moved along the track, closed, when its ropes are just tight where their way
   /// is longest.
   double latch_play_mm = 0;
+  /// What its ropes take it ahead of its speed ratio on the way, at most either way, and open.
+  Range ahead_mm;
+  double ahead_open_mm = 0;
 };
 
 /// A place of a track: an anchor or a surveyed point. Heights as GroundLayout::line's.
@@ -159,7 +162,10 @@ struct GroundLayout {
   Travels travels;                    ///< ground, panels, then the guide blocks that float
   double least_clearance_mm = 0, least_clearance_x_mm = 0, least_clearance_at_mm = 0;
   int least_clearance_panel = 1;
-  double most_rope_error_mm = 0;      ///< what the ropes' fixed lengths would change of the motion
+  /// Where panels are taken by ropes of fixed length, over drive travel (rope_travel.h); by panel,
+  /// back first; empty where speed ratios are all.
+  std::vector<GroundLine> ahead;
+  double most_rope_error_mm = 0;      ///< by how much ropes still change their length
   Range rack_rise_mm;                 ///< of the rack at the pinion over the travel
   std::vector<PocketLayout> pockets;  ///< this arrangement, then 1 to 4 panels
   std::vector<LaidTrack> laid;        ///< panel 1 first; empty where the ground is not surveyed
@@ -186,10 +192,11 @@ struct GroundLayout {
 
 /// One carrying panel's rope set; stations are X when closed.
 struct RopeLayout {
-  int carrier = 1;       ///< panel with the pulleys
-  double height_mm = 0;  ///< middle of both ropes above the rail's underside
-  double apart_mm = 0;   ///< the opening rope above the closing one, square to the rail
-  double pitch_mm = 0;   ///< pulley pitch diameter
+  int carrier = 1;          ///< panel with the pulleys
+  double height_mm = 0;     ///< middle of both ropes above the rail's underside
+  double apart_mm = 0;      ///< the opening rope above the closing one, square to the rail
+  double end_along_mm = 0;  ///< from a bracket's middle to where the opening rope ends, along it
+  double pitch_mm = 0;      ///< pulley pitch diameter
   double leading_pulley_mm = 0, trailing_pulley_mm = 0;
   double front_bracket_mm = 0;  ///< on panel carrier+1
   double rear_bracket_mm = 0;   ///< on panel carrier-1, or the ground bracket when carrier is 1

@@ -105,8 +105,12 @@ void rideSurvey(const GateSpec& spec, Layout& layout) {
     panel.underside_z_mm = path.centreHeightMm(wheels.leading_x_mm) -
                            spec.hardware.wheel.axle_up_mm / panel.cosine() +
                            wheels.grade * (panel.leading_closed_mm - wheels.leading_x_mm);
-    const auto ride = std::make_shared<PanelTravel>(
-        path, PanelOnWheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio});
+    PanelOnWheels on_wheels{wheels.leading_x_mm, wheels.base_mm, panel.speed_ratio};
+    const auto& all_ahead = layout.ground.ahead;
+    if (!all_ahead.empty() && !all_ahead[panel.number - 1].isStraight()) {
+      on_wheels.ahead = all_ahead[panel.number - 1];
+    }
+    const auto ride = std::make_shared<PanelTravel>(path, on_wheels);
     for (int i = 0; i <= kPositions; ++i) {
       const Pose pose = ride->at(layout.drive_travel_mm * i / kPositions);
       panel.most_lean_deg =
@@ -222,46 +226,17 @@ void layOutTops(const GateSpec& spec, Layout& layout) {
   }
 }
 
-double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, bool opening, double drive_mm) {
-  const Travels& travels = layout.ground.travels;
-  const PanelLayout& panel = layout.panel(rope.carrier);
-  const double pulley_x = opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm;
-  const std::array<double, 3> pulley = {
-      pulley_x, 0, panel.undersideZ(pulley_x) + rope.height_mm / panel.cosine()};
-  const Pose to_carrier = inverse(travels[rope.carrier]->at(drive_mm));
-  double length = 0;
-  const auto reach = [&](int body, double x, double z) {
-    const auto end = carried(combined(to_carrier, travels[body]->at(drive_mm)), {x, 0, z});
-    length += std::hypot(end[0] - pulley[0], end[2] - pulley[2]);
-  };
-  reach(rope.carrier + 1, rope.front_bracket_mm, rope.front_bore_z_mm);
-  reach(rope.carrier - 1, rope.rear_bracket_mm, rope.rear_bore_z_mm);
-  return length;
-}
-
 void findSurveyEffects(Layout& layout) {
   GroundLayout& ground = layout.ground;
   if (!ground.is_surveyed) {
     return;
   }
   const double rack = undersideAt(layout, 1, layout.pinion_mm, 0);
-  std::vector<Range> needs;
-  for (const RopeLayout& rope : layout.ropes) {
-    const double closed = ropeNeedsMm(layout, rope, /*opening=*/true, 0);
-    needs.push_back({closed, closed});
-  }
   for (int i = 0; i <= kPositions; ++i) {
     const double drive = layout.drive_travel_mm * i / kPositions;
     const double rise = undersideAt(layout, 1, layout.pinion_mm, drive) - rack;
     ground.rack_rise_mm = {std::min(ground.rack_rise_mm.low, rise),
                            std::max(ground.rack_rise_mm.high, rise)};
-    for (std::size_t k = 0; k < needs.size(); ++k) {
-      const double length = ropeNeedsMm(layout, layout.ropes[k], /*opening=*/true, drive);
-      needs[k] = {std::min(needs[k].low, length), std::max(needs[k].high, length)};
-    }
-  }
-  for (const Range& range : needs) {
-    ground.most_rope_error_mm = std::max(ground.most_rope_error_mm, range.high - range.low);
   }
 }
 
@@ -484,7 +459,11 @@ double pinionZ(const Layout& layout) {
   const PanelLayout& panel = layout.panel(1);
   const double up = layout.heights.rack_lower_up_mm + layout.hardware.rack.module_mm -
                     pinionPitchRadiusMm(layout.hardware);
-  return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + layout.ground.rack_rise_mm.low;
+  // The lowest of the positions looked at, and a little lower between them.
+  constexpr double kBetweenPositionsMm = 0.01;
+  const Range& rise = layout.ground.rack_rise_mm;
+  const double lower = rise.high - rise.low > kBetweenPositionsMm ? kBetweenPositionsMm : 0;
+  return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + rise.low - lower;
 }
 
 }  // namespace leafstack

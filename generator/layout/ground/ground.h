@@ -53,12 +53,8 @@ double guidesShortByMm(const GateSpec& spec, const Layout& layout);
 /// to the other, closed, square to them.
 double acrossMm(const GateSpec& spec, const Layout& layout);
 
-/// What surveyed ground does to rack and ropes; needs the ropes.
+/// What surveyed ground does to the rack.
 void findSurveyEffects(Layout& layout);
-
-/// Length of both strands of a carrier's opening or closing rope where its panels go exactly by
-/// their speed ratios: what the rope would have to be.
-double ropeNeedsMm(const Layout& layout, const RopeLayout& rope, bool opening, double drive_mm);
 
 /// What the pocket of a gate that needs this much room comes to.
 PocketLayout pocketOf(const GateSpec& spec, const Layout& layout);
@@ -68,9 +64,9 @@ double undersideAt(const Layout& layout, int panel, double x_mm, double drive_mm
 
 /// How a rope bracket rides along its carrier's rope on surveyed ground.
 struct BracketOffRope {
-  double offset_mm = 0;  ///< bore over the rope's line when closed, square to the rail
-  double most_mm = 0;    ///< off that line over the travel, either way
-  double steepest = 0;   ///< of either strand against the rail, rise per mm: the fleet angle
+  double offset_mm = 0;   ///< bore over the rope's line when closed, square to the rail
+  double most_mm = 0;     ///< off that line over the travel, either way
+  double steepest = 0;    ///< of either strand against the rail, rise per mm: the fleet angle
   double swivel_rad = 0;  ///< most of either strand from square to the bracket it ends in
 };
 

@@ -5,6 +5,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/laying/straight_line.h"
+#include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
 namespace {
@@ -231,6 +232,15 @@ std::vector<std::string> crossingLines(const GateSpec& spec, const Layout& layou
     }
   }
   return texts;
+}
+
+Range backWheelsRun(const Layout& layout) {
+  const auto* back = dynamic_cast<const PanelTravel*>(layout.ground.travels.at(1).get());
+  if (back == nullptr) {
+    return {};
+  }
+  return {back->wheelsAt(0).leading.centre_mm[0],
+          back->wheelsAt(layout.drive_travel_mm).trailing.centre_mm[0]};
 }
 
 }  // namespace leafstack

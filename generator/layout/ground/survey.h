@@ -27,6 +27,10 @@ void findLaid(const GateSpec& spec, Layout& layout);
 void judgeLine(const GroundLine& line, double wheel_off_mm, const std::string& track,
                std::vector<std::string>& problems);
 
+/// X between which panel 1's wheels run: the least stretch of the back track that has to be straight
+/// for its rack to keep its height over the pinion. Surveyed ground only, else empty.
+Range backWheelsRun(const Layout& layout);
+
 /// How far tracks lie over each other: GroundLayout's track_rises and others_over_mm.
 void findTrackRises(Layout& layout);
 /// Of every neighbour that lies as high as a panel's bottom rail: lines of two datums, or in the

@@ -72,8 +72,8 @@ PanelTravel::PanelTravel(WheelPath path, const PanelOnWheels& wheels)
   closed_ = wheelsAt(0);
 }
 
-PanelTravel::Wheels PanelTravel::wheelsAt(double drive_mm) const {
-  const WheelStand leading = path_.at(wheels_.leading_x_mm + wheels_.speed_ratio * drive_mm);
+PanelTravel::Wheels PanelTravel::wheelsWhere(double leading_x_mm) const {
+  const WheelStand leading = path_.at(leading_x_mm);
   return {leading, path_.atDistance(leading, wheels_.base_mm, wheels_.trailing_side)};
 }
 
@@ -85,7 +85,7 @@ double PanelTravel::pitchOf(const Wheels& wheels) const {
 }
 
 std::optional<std::array<double, 2>> PanelTravel::velocity() const {
-  if (!path_.line().isStraight()) {
+  if (!path_.line().isStraight() || wheels_.ahead) {
     return std::nullopt;
   }
   return Point{wheels_.speed_ratio, wheels_.speed_ratio * path_.line().slope(0)};
@@ -95,10 +95,11 @@ Pose PanelTravel::at(double drive_mm) const {
   if (const auto straight = velocity()) {
     return {(*straight)[0] * drive_mm, (*straight)[1] * drive_mm};
   }
-  if (drive_mm == 0) {
-    return {};
-  }
-  const Wheels now = wheelsAt(drive_mm);
+  return drive_mm == 0 ? Pose{} : poseWhere(leadingX(drive_mm));
+}
+
+Pose PanelTravel::poseWhere(double leading_x_mm) const {
+  const Wheels now = wheelsWhere(leading_x_mm);
   const auto wheelLine = [](const Wheels& wheels) {
     return unit({wheels.trailing.centre_mm[0] - wheels.leading.centre_mm[0],
                  wheels.trailing.centre_mm[1] - wheels.leading.centre_mm[1]});
@@ -115,19 +116,21 @@ Pose PanelTravel::at(double drive_mm) const {
   return pose;
 }
 
-// With the wheels at P1 and P2 = P1 + side L (cos phi, sin phi), slopes s1 and s2 of the path there
-// and P1' = k (1, s1): P2' = (k - side L phi' sin phi, k s1 + side L phi' cos phi) must run along
-// the path, P2'z = s2 P2'x, so
+// With k = X' of the leading wheel, the wheels at P1 and P2 = P1 + side L (cos phi, sin phi),
+// slopes s1 and s2 of the path there and P1' = k (1, s1): P2' = (k - side L phi' sin phi, k s1 +
+// side L phi' cos phi) must run along the path, P2'z = s2 P2'x, so
 //   phi' = side k (s2 - s1) / (L (cos phi + s2 sin phi)).
 // Both wheels go one way only, so their slopes over the stretch are those between their places at
 // its ends. phi is the angle of a chord of the path: with S the steepest slope anywhere,
 // |tan phi| <= S, so that cos phi + s2 sin phi >= (1 - S S) / sqrt(1 + S S); the rate which that
 // gives keeps phi close to its values at the ends, hence the bound that is returned.
 TravelRates PanelTravel::rates(double from_mm, double to_mm) const {
-  const double k = wheels_.speed_ratio;
   if (const auto straight = velocity()) {
     return {only((*straight)[0]), only((*straight)[1]), {0, 0}};
   }
+  const Range k = wheels_.ahead
+                      ? only(wheels_.speed_ratio) + wheels_.ahead->slopeRange(from_mm, to_mm)
+                      : only(wheels_.speed_ratio);
   const Wheels from = wheelsAt(from_mm);
   const Wheels to = wheelsAt(to_mm);
   const auto slopes = [&](const WheelStand& a, const WheelStand& b) {
@@ -136,13 +139,13 @@ TravelRates PanelTravel::rates(double from_mm, double to_mm) const {
   };
   const Range leading = slopes(from.leading, to.leading);
   const Range trailing = slopes(from.trailing, to.trailing);
-  const Range numerator = (wheels_.trailing_side * k / wheels_.base_mm) * (trailing - leading);
+  const Range numerator = (wheels_.trailing_side / wheels_.base_mm) * (k * (trailing - leading));
   const double least_divisor = (1 - steepest_ * steepest_) / std::sqrt(1 + steepest_ * steepest_);
   const double rough = greatestSize(numerator) / least_divisor;
   const Range near_ends =
       between(pitchOf(from), pitchOf(to), {-rough, rough}, std::abs(to_mm - from_mm));
   const Turn pitch = turnBy(common(near_ends, widened({0, 0}, std::atan(steepest_))));
-  return {only(k), k * leading, numerator / (pitch.cos + trailing * pitch.sin)};
+  return {k, k * leading, numerator / (pitch.cos + trailing * pitch.sin)};
 }
 
 // ----------------------------------------------------------------------------------

@@ -19,10 +19,13 @@ struct PanelOnWheels {
   double base_mm = 0;       ///< between wheel centres, along the rail, > 0
   double speed_ratio = 1;   ///< mm of X for every mm of drive travel
   int trailing_side = 1;    ///< trailing wheel towards +X (1) or -X (-1)
+  /// Mm of X beyond that, over drive travel, 0 at closed; none: exactly by the speed ratio.
+  std::optional<GroundLine> ahead{};
 };
 
-/// A rigid panel whose leading wheel goes in X exactly as its speed ratio says; the trailing one is
-/// where the distance between the wheels puts it on the path. Pivot: leading wheel's centre.
+/// A rigid panel whose leading wheel goes in X as its speed ratio says, and what it is ahead of
+/// that; the trailing one is where the distance between the wheels puts it on the path. Pivot:
+/// leading wheel's centre.
 class PanelTravel : public BodyTravel {
  public:
   /// Throws std::invalid_argument where a wheel does not fit into a dip (WheelPath::tooTightAt),
@@ -38,11 +41,21 @@ class PanelTravel : public BodyTravel {
   struct Wheels {
     WheelStand leading, trailing;
   };
-  Wheels wheelsAt(double drive_mm) const;
+  Wheels wheelsAt(double drive_mm) const { return wheelsWhere(leadingX(drive_mm)); }
+  /// X of the leading wheel's centre, with and without what it is ahead.
+  double leadingX(double drive_mm) const {
+    return evenLeadingX(drive_mm) + (wheels_.ahead ? wheels_.ahead->heightMm(drive_mm) : 0);
+  }
+  double evenLeadingX(double drive_mm) const {
+    return wheels_.leading_x_mm + wheels_.speed_ratio * drive_mm;
+  }
+  /// The pose in which the leading wheel's centre is there.
+  Pose poseWhere(double leading_x_mm) const;
   /// Slope angle of the line through the wheel centres, +X towards +Z.
   double pitch_rad(double drive_mm) const { return pitchOf(wheelsAt(drive_mm)); }
 
  private:
+  Wheels wheelsWhere(double leading_x_mm) const;
   double pitchOf(const Wheels& wheels) const;
 
   WheelPath path_;

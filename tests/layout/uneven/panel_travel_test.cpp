@@ -177,6 +177,32 @@ TEST(PanelTravel, RatesHoldOverStretchesOfAllLengths) {
   }
 }
 
+// What it is ahead of its share of the travel it goes beyond it, and its rates hold with that.
+TEST(PanelTravel, AheadIsBeyondTheSpeedRatio) {
+  Dice dice(42);
+  for (int round = 0; round < 100; ++round) {
+    PanelOnWheels panel = randomPanel(dice);
+    const GroundLine line = GroundLine::through(randomSurvey(dice));
+    const PanelTravel even(WheelPath(line, kWheelOffMm), panel);
+    const double travel = 5000 / panel.speed_ratio;
+    Points ahead{{0, 0}};
+    while (ahead.back()[0] < travel) {
+      ahead.push_back({ahead.back()[0] + dice.in(20, 300), dice.in(-3, 3)});
+    }
+    panel.ahead = GroundLine::through(ahead);
+    const PanelTravel ride(WheelPath(line, kWheelOffMm), panel);
+    for (const auto& [drive, mm] : ahead) {
+      ASSERT_NEAR(coordinatesAt(ride, drive)[0], coordinatesAt(even, drive)[0] + mm, kRoundingMm);
+    }
+    for (int i = 0; i < 20; ++i) {
+      expectRatesHold(ride, travel, dice);
+    }
+    if (HasFatalFailure()) {
+      return;
+    }
+  }
+}
+
 // -------------------------------------------------------------------- guide blocks
 
 /// Panels k and k - 1 (the ground, for panel 1) on one surveyed line and a block between them.

@@ -58,7 +58,7 @@ Point2 seenBy(const Layout& layout, int carrier, int of, const Point2& bore, dou
 Point2 ropeEndAt(const GateSpec& spec, const RopeLayout& rope, bool opening, const Point2& bore,
                  double grade) {
   const Slope slope = Slope::of(grade);
-  const double along = (opening ? 1 : -1) * terminalOf(spec).ropeEndMm();
+  const double along = (opening ? 1 : -1) * rope.end_along_mm;
   const double up = rope.aboveMm(opening);
   return {bore.a + along * slope.cosine - up * slope.sine,
           bore.b + along * slope.sine + up * slope.cosine};
