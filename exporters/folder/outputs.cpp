@@ -330,13 +330,17 @@ std::vector<Output> outputRows() {
        {//
         {"`drawings.pdf`, `drawings/SHEET.pdf`, `.svg`, `.dxf`",
          "drafter, welder, installer, client",
-         "general arrangement with a section, the stack and the guides in section, "
-         "every panel's frame and bottom rail with its cut-outs from the leading end, "
-         "how the ropes run, their ends as mounted and how they are tensioned, travel diagram, "
-         "set-out plan with levels, blocks under the posts in plan and section, parts list. A3 "
-         "(`drawings.sheet`: A4, A2), first or third angle (`drawings.projection`), "
-         "scales of ISO 5455. Text is text; the DXF is in paper mm; its "
-         "dimensions carry their numbers as text and read alike in any program"}},
+         "general arrangement with a section, the stack and the guides in section, every "
+         "panel's frame with its infill and its welds by ISO 2553, its bottom rail with "
+         "cut-outs from the leading end, a sheet with welds and places for each assembly "
+         "(attachments, cladding, running gear, what carries the guide, catch post, ground"
+         " bracket, motor, stops), how the ropes run, their ends as mounted and how they "
+         "are tensioned, travel diagram, set-out plan with levels and details, blocks "
+         "under the posts in plan and section, parts list, list of drawings. A3 "
+         "(`drawings.sheet`: A4, A2), first or third angle (`drawings.projection`), scales"
+         " of ISO 5455. Text is text; the DXF is in paper mm (`drawings.dxf`: `model` "
+         "gives each view 1:1); its dimensions carry their numbers as text and read alike "
+         "in any program"}},
        drawingFiles},
       {"review",
        "review page",
