@@ -181,7 +181,26 @@ class RailSheet {
                             tag.hole.sizeText(), std::to_string(tag.quantity),
                             shown(tag.hole.across_mm, 1), tag.positions});
     }
+    if (part_.ends[0].angle_deg != 0) {
+      table.rows.push_back({"", "", "", "", "", "", sawWords()});
+    }
     return table;
+  }
+
+  /// How a raked rail leaves the saw, and from which of its corners all is told: as in the cut
+  /// list.
+  std::string sawWords() const {
+    const double beyond = sign_ > 0 ? -part_.bounds.low[0] : part_.bounds.high[0];
+    const bool is_before = beyond > kLengthEqualMm;
+    const double height = part_.bounds.high[2] - part_.bounds.low[2];
+    const double angle = std::abs(part_.ends[0].angle_deg);
+    const double off = height * std::tan(angle * std::acos(-1.0) / 180);
+    return "ends cut parallel at " + shown(angle, 2) +
+           " deg in elevation: the leading end's upper corner " + shown(off, 1) +
+           (is_before ? " before" : " behind") + " its lower one; " + shown(part_.length_mm, 1) +
+           " over all, " + shown(edgeMm(), 1) +
+           " along each edge; positions along the lower edge, from its leading corner, on all four "
+           "walls";
   }
 
   struct Tag {
