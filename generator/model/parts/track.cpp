@@ -68,11 +68,13 @@ std::vector<double> lineFigures(const ModelBuilder& builder, int strip) {
   return figures;
 }
 
-void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
+namespace {
+
+int placeTrackPiece(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends,
+                    int before) {
   const HardwareSpec& shelf = builder.hardware();
   const PanelLayout& row = builder.layout().panel(panel.number);
   const bool bent = builder.layout().ground.is_surveyed;
-  const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
   PartSpec spec = trackSpec(shelf.track, ends.length_mm);
   if (bent) {
     if (builder.spec().site.track_laying == TrackLaying::kBent) {
@@ -92,30 +94,51 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
                return straightTrack(builder.hardware().track, ends.length_mm);
              });
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
-  const double along = (ends.from_x_mm - row.leading_closed_mm) / panel.slope.cosine;
+  const double along = (trackEnds(builder.spec(), builder.layout(), panel.number).from_x_mm -
+                        row.leading_closed_mm) /
+                           panel.slope.cosine +
+                       before * ends.length_mm;
   const double origin_up = shelf.track.kind == TrackKind::kRound ? shelf.track.size_mm / 2 : 0;
-  const int track =
-      bent ? builder.place(part, 0,
-                           {0, y,
-                            footingZ(builder.spec(), builder.layout(), panel.number, 0) -
-                                builder.layout().ground.lineOf(panel.number).heightMm(0)})
-           : builder.place(
-                 part, 0,
-                 panel.at(along, panel.depth_mm / 2, origin_up - undersideOverFootingMm(shelf)),
-                 panel.slope);
-  for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
-    builder
-        .contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
-                 kWheelOnTrackMm)
-        .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
+  return bent ? builder.place(part, 0,
+                              {0, y,
+                               footingZ(builder.spec(), builder.layout(), panel.number, 0) -
+                                   builder.layout().ground.lineOf(panel.number).heightMm(0)})
+              : builder.place(
+                    part, 0,
+                    panel.at(along, panel.depth_mm / 2, origin_up - undersideOverFootingMm(shelf)),
+                    panel.slope);
+}
+
+}  // namespace
+
+void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
+  const HardwareSpec& shelf = builder.hardware();
+  std::vector<int> tracks;
+  for (const TrackEnds& ends : trackPieces(builder.spec(), builder.layout(), panel.number)) {
+    tracks.push_back(placeTrackPiece(builder, panel, ends, static_cast<int>(tracks.size())));
+    if (tracks.size() > 1) {
+      builder.contact(tracks[tracks.size() - 2], tracks.back(), ContactKind::kWelded,
+                      "the track's pieces are welded end to end on site and ground flush",
+                      kWheelOnTrackMm);
+    }
   }
+  const bool in_turns = tracks.size() > 1;
   // On surveyed ground the track rises and falls beside a keeper that stands off its wheel.
   const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;
-  for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
-    builder
-        .contact(track, keeper, ContactKind::kSliding, "the keeper stands beside its track",
-                 shelf.keeper.play_mm + kWheelOnTrackMm + uneven)
-        .engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
+  for (const int track : tracks) {
+    for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
+      Contact& rolls = builder.contact(track, wheel, ContactKind::kRolling,
+                                       "the wheel runs on its track", kWheelOnTrackMm);
+      rolls.engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
+      rolls.in_turns = in_turns;
+    }
+    for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
+      Contact& slides = builder.contact(track, keeper, ContactKind::kSliding,
+                                        "the keeper stands beside its track",
+                                        shelf.keeper.play_mm + kWheelOnTrackMm + uneven);
+      slides.engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
+      slides.in_turns = in_turns;
+    }
   }
 }
 
