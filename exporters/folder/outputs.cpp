@@ -110,6 +110,7 @@ Files tableFiles(const OutputSource& source) {
       {"tables/fasteners.csv", [&lists] { return fastenersCsv(lists); }},
       {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
       {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
+      {"tables/packing.csv", [&lists] { return packingCsv(lists); }},
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
       {"tables/welds.csv", [&lists] { return weldsCsv(lists); }},
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
@@ -294,8 +295,10 @@ std::vector<Output> outputRows() {
          "every rope: order length, length and length between terminations, adjuster, "
          "tension, safety, stretch, in which order to tension them"},
         {"`tables/welds.csv`", "welder",
-         "every weld: between which marks, fillet or butt, leg, length, pieces, number, with "
-         "the metres of each panel"},
+         "every weld: between which marks, fillet or butt, leg, length, pieces, number, where, "
+         "with the metres of each panel"},
+        {"`tables/packing.csv`", "haulier, installer",
+         "what is lifted as one: panels, posts, tracks: size, mass, where its weight hangs"},
         {"`tables/set-out.csv`", "installer",
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "

@@ -37,6 +37,9 @@ std::string fastenersCsv(const Schedules& schedules);
 /// tables/ropes.csv: every rope with its length, terminations and strength.
 std::string ropesCsv(const Schedules& schedules);
 
+/// Columns: what, mark, pieces, overall sizes, mass of one, its centre of gravity.
+std::string packingCsv(const Schedules& schedules);
+
 /// tables/set-out.csv: where everything on site stands, from one datum.
 std::string setOutCsv(const Schedules& schedules);
 /// What lies under the tracks at their anchors and surveyed points; the header alone on even

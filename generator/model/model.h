@@ -126,6 +126,8 @@ struct Contact {
   double permitted_gap_mm = 0;      ///< further apart than this is no contact
   double permitted_overlap_mm = 0;  ///< deeper than this is a clash after all
   std::vector<Engagement> engagements = {};
+  /// With others of its kind at what its first engagement is about: at every position one holds.
+  bool in_turns = false;
 };
 
 /// Two ropes of one carrying panel, as paths: rebuilt for any position of the travel.

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 
 #include "generator/geometry/numbers.h"
+#include "params/catalogue/sold.h"
 
 namespace leafstack {
 namespace {
@@ -45,6 +47,11 @@ class Rows {
  private:
   std::vector<OrderRow> rows_;
 };
+
+std::string specialWords(const std::string& section, const std::string& material) {
+  const std::optional<std::string> instead = soldInstead(section, material);
+  return instead ? ", special: next sold " + *instead : "";
+}
 
 /// Unless it is told already.
 std::string gradeWords(const BillRow& bill) {
@@ -132,6 +139,7 @@ void addBars(const Schedules& schedules, Rows& rows) {
       like.mass_kg += found == cut.end() ? 0 : found->second->mass_kg * found->second->quantity;
     }
     like.material = group.material;
+    const std::string special = specialWords(group.section, group.material);
     const bool is_timber = group.material == "timber";
     like.unit = is_timber ? "board" : "bar";
     std::map<double, int> bars;
@@ -139,13 +147,15 @@ void addBars(const Schedules& schedules, Rows& rows) {
       ++bars[bar.stock_mm];
     }
     for (const auto& [length_mm, count] : bars) {
-      like.what = group.section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm";
+      like.what =
+          group.section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm" + special;
       like.quantity = count;
       rows.rows().push_back(like);
       like.mass_kg = 0;  // told once, with the first of several stock lengths
     }
     for (const StockPiece& piece : group.plan.too_long) {
-      like.what = group.section + ", " + shown(piece.length_mm) + " mm: longer than any stock";
+      like.what =
+          group.section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + special;
       like.quantity = piece.quantity;
       rows.rows().push_back(like);
       like.mass_kg = 0;
@@ -176,6 +186,7 @@ void addSheets(const Schedules& schedules, Rows& rows) {
     double each = 0;
     if (has_blank) {
       like.what = "plate " + shown(found->second->thickness_mm);
+      like.what += specialWords(like.what, cut.material);
       like.unit = "m2";
       each = found->second->profile->width_mm * found->second->profile->height_mm / kSquareMmPerM2;
     } else {

@@ -261,18 +261,23 @@ Schedules makeSchedules(const Model& model) {
   schedules.fasteners = fastenerRows(model);
   schedules.loads = findLoads(model);
   giveRopesTheirOrderLength(schedules);
+  schedules.packing = packingRows(model);
   schedules.set_out = setOutRows(model, schedules.loads.structure);
   return schedules;
+}
+
+SheetRules sheetRules(const ShopSpec& shop) {
+  constexpr double kUsualLongMm = 3000, kUsualWideMm = 1500;  // common practice, no source
+  const std::vector<double> size =
+      shop.sheet_mm.value_or(std::vector<double>{kUsualLongMm, kUsualWideMm});
+  return {size[0], size[1], shop.sheet_gap_mm};
 }
 
 namespace {
 
 /// By material and rising thickness.
 std::vector<SheetGroup> sheetGroups(const ShopSpec& shop, const std::vector<ProfileRow>& profiles) {
-  constexpr double kUsualLongMm = 3000, kUsualWideMm = 1500;  // common practice, no source
-  const std::vector<double> size =
-      shop.sheet_mm.value_or(std::vector<double>{kUsualLongMm, kUsualWideMm});
-  const SheetRules rules{size[0], size[1], shop.sheet_gap_mm};
+  const SheetRules rules = sheetRules(shop);
   std::map<std::pair<std::string, double>, std::vector<SheetPiece>> pieces;
   for (const ProfileRow& row : profiles) {
     if (row.profile && row.material != "timber") {

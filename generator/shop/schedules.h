@@ -11,6 +11,7 @@
 #include "generator/shop/fasteners.h"
 #include "generator/shop/flat/flat_profile.h"
 #include "generator/shop/flat/hole_edges.h"
+#include "generator/shop/packing/packing.h"
 #include "generator/shop/part_files.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/stock/sheet_plan.h"
@@ -96,6 +97,9 @@ struct SheetGroup {
   SheetPlan plan;
 };
 
+/// The gate file's sheet, or the usual one.
+SheetRules sheetRules(const ShopSpec& shop);
+
 struct Schedules {
   std::vector<PartRow> parts;
   std::vector<CutRow> cut_list;
@@ -108,6 +112,7 @@ struct Schedules {
   std::vector<CutoutRow> cutouts;   ///< empty until findCutouts(), for the same reason
   std::vector<FastenerRow> fasteners;
   std::vector<SetOutRow> set_out;
+  std::vector<PackingRow> packing;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;
 };

@@ -103,20 +103,36 @@ class SetOut {
     const TrackEnds ends = trackEnds(spec_, layout_, panel);
     const double y = layout_.panel(panel).front_y_mm + layout_.stack.frame_depth_mm / 2;
     const auto tracks = instancesOf(PartKind::kTrack);
-    const std::string mark = markOf(*tracks.at(panel - 1));
+    std::size_t first = 0;
+    for (int before = 1; before < panel; ++before) {
+      first += trackPieces(spec_, layout_, before).size();
+    }
+    const std::vector<TrackEnds> pieces = trackPieces(spec_, layout_, panel);
+    std::string mark = markOf(*tracks.at(first));
     const std::string item = "track of panel " + std::to_string(panel);
     const TrackHardware& shelf = spec_.hardware.track;
     const std::string top_of_track =
         shelf.kind == TrackKind::kRound ? "top of bar"
         : shelf.hasFlat() ? "heel of angle on its flat, " + shown(shelf.flat_mm) + " thick"
                           : "heel of angle";
-    const auto at = [&](const std::string& point, double x) {
+    // Of steel, by a track maker's page; 70 K from frost to a bar in the sun. Common practice.
+    constexpr double kLongTrackMm = 4000;  // shorter ones hardly move. Common practice, no source
+    constexpr double kSteelPerK = 11.5e-6, kKelvin = 70;
+    const std::string grows =
+        "; steel grows by " + shown(kSteelPerK * kKelvin * ends.length_mm, 1) +
+        " mm from frost to sun over this length (11.5e-6/K, 70 K): leave its end that room, or "
+        "hold it all along";
+    const auto at = [&](const std::string& point, double x, const std::string& more = "") {
       const double slope = layout_.ground.lineOf(panel).slope(x);
       const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
       const double top = footingTop(panel, x);
-      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top));
+      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top) + more);
     };
     at("start", ends.from_x_mm);
+    for (std::size_t i = 1; i < pieces.size(); ++i) {
+      mark = markOf(*tracks.at(first + i));
+      at("joint " + std::to_string(i) + ", welded on site and ground flush", pieces[i].from_x_mm);
+    }
     if (layout_.ground.is_surveyed) {
       int number = 0;
       for (const auto& [x, z] : surveyUnder(spec_.site, panel, layout_.panel_count)) {
@@ -128,7 +144,7 @@ class SetOut {
     } else if (ends.to_x_mm > layout_.opening_mm && ends.from_x_mm < layout_.opening_mm) {
       at("at the storage-side post face", layout_.opening_mm);
     }
-    at("end", ends.to_x_mm);
+    at("end", ends.to_x_mm, ends.length_mm > kLongTrackMm ? grows : "");
   }
 
   void addFixings() {

@@ -9,6 +9,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/shop/welds/weld_rows.h"
+#include "params/catalogue/sold.h"
 #include "params/catalogue/vents.h"
 
 namespace leafstack {
@@ -154,6 +155,47 @@ void warnAboutNearHoles(const Schedules& schedules, std::vector<Warning>& warnin
   }
 }
 
+/// What nobody sells, by section, and what is the next to be had.
+void warnAboutSpecials(const Schedules& schedules, std::vector<Warning>& warnings) {
+  std::map<std::string, std::string> marks;  // by section
+  for (const CutRow& row : schedules.cut_list) {
+    if (soldInstead(row.section, row.material)) {
+      std::string& of_section = marks[row.section];
+      of_section += (of_section.empty() ? "" : ", ") + row.mark;
+    }
+  }
+  for (const auto& [section, of_section] : marks) {
+    warnings.push_back({"special-section",
+                        of_section + ": " + section +
+                            " is in no list of what merchants keep; the next one is " +
+                            *soldInstead(section, "steel") + ". Take that, or have it made",
+                        ""});
+  }
+}
+
+void warnAboutSheets(const Model& model, const Schedules& schedules,
+                     std::vector<Warning>& warnings) {
+  const SheetRules sheet = sheetRules(model.spec.shop);
+  for (const ProfileRow& row : schedules.profiles) {
+    if (!row.profile || row.material == "timber") {
+      continue;
+    }
+    const double longer = std::max(row.profile->width_mm, row.profile->height_mm);
+    const double shorter = std::min(row.profile->width_mm, row.profile->height_mm);
+    const double edges = 2 * sheet.gap_mm - kLengthEqualMm;
+    if (longer + edges > std::max(sheet.length_mm, sheet.width_mm) ||
+        shorter + edges > std::min(sheet.length_mm, sheet.width_mm)) {
+      warnings.push_back({"larger-than-sheet",
+                          row.name + " " + row.mark + " is " + shown(longer, 1) + " by " +
+                              shown(shorter, 1) + " mm and comes out of no sheet of " +
+                              shown(sheet.length_mm) + " by " + shown(sheet.width_mm) + " with " +
+                              shown(sheet.gap_mm) +
+                              " mm about it: order it at size, or in two with a joint",
+                          "/shop/sheet_mm"});
+    }
+  }
+}
+
 /// One warning for all that are alike and that no tool reaches, on whatever panel.
 void warnAboutTools(const Schedules& schedules, std::vector<Warning>& warnings) {
   std::vector<FastenerRow> alike;
@@ -195,10 +237,12 @@ std::vector<Warning> dipWarnings(const Model& model) {
   return warnings;
 }
 
-std::vector<Warning> fittingWarnings(const Schedules& schedules) {
+std::vector<Warning> fittingWarnings(const Model& model, const Schedules& schedules) {
   std::vector<Warning> warnings;
   warnAboutHoles(schedules, warnings);
   warnAboutNearHoles(schedules, warnings);
+  warnAboutSheets(model, schedules, warnings);
+  warnAboutSpecials(schedules, warnings);
   warnAboutTools(schedules, warnings);
   return warnings;
 }

@@ -13,6 +13,6 @@ namespace leafstack {
 std::vector<Warning> dipWarnings(const Model& model);
 
 /// Holes too small to be cut in their plate, screws that no tool reaches.
-std::vector<Warning> fittingWarnings(const Schedules& schedules);
+std::vector<Warning> fittingWarnings(const Model& model, const Schedules& schedules);
 
 }  // namespace leafstack

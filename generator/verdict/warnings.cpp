@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <set>
 #include <string_view>
 #include <utility>
 
@@ -252,6 +253,39 @@ void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
   }
 }
 
+/// Steel that sits on an aluminium frame and that no screw of the model holds there.
+void warnAboutUnfixed(const Model& model, std::vector<Warning>& warnings) {
+  std::set<std::string> marks;
+  for (const Contact& contact : model.contacts) {
+    const Instance* const sides[] = {&model.instances[contact.a], &model.instances[contact.b]};
+    const Part& one = model.parts[sides[0]->part];
+    const Part& other = model.parts[sides[1]->part];
+    const bool is_on_frame = contact.kind == ContactKind::kBolted && sides[0]->panel > 0 &&
+                             sides[0]->panel == sides[1]->panel && one.material != other.material &&
+                             (one.material == "aluminium" || other.material == "aluminium");
+    const Part& steel = one.material == "aluminium" ? other : one;
+    const bool is_fixture =
+        steel.kind == PartKind::kFrontBracket || steel.kind == PartKind::kRearBracket ||
+        steel.kind == PartKind::kGuideChannel || steel.kind == PartKind::kRackStandoff;
+    if (is_on_frame && is_fixture) {
+      marks.insert(steel.mark);
+    }
+  }
+  if (marks.empty()) {
+    return;
+  }
+  std::string all;
+  for (const std::string& mark : marks) {
+    all += (all.empty() ? "" : ", ") + mark;
+  }
+  add(warnings, "unfixed-steel",
+      all +
+          ": steel on an aluminium frame, to be bolted on, and their screws are neither drawn, "
+          "drilled for nor ordered. Choose them by the loads in the report, through the wall with "
+          "nuts or rivet nuts, with tape or washers that keep the two metals apart",
+      "/gate/material");
+}
+
 /// Legs of panels that the gate file gives; those that it leaves open grow until they hold. Posts
 /// are told by their loads.
 void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<Warning>& warnings) {
@@ -327,6 +361,7 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
   warnings.insert(warnings.end(), of_loads.begin(), of_loads.end());
   warnAboutWelds(model, loads, warnings);
   warnAboutStock(model, warnings);
+  warnAboutUnfixed(model, warnings);
   for (Warning& warning : dipWarnings(model)) {
     warnings.push_back(std::move(warning));
   }
@@ -335,7 +370,7 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
 
 std::vector<Warning> warningsOf(const Model& model, const Schedules& schedules) {
   std::vector<Warning> warnings = warningsOf(model, schedules.loads);
-  for (Warning& warning : fittingWarnings(schedules)) {
+  for (Warning& warning : fittingWarnings(model, schedules)) {
     warnings.push_back(std::move(warning));
   }
   return warnings;

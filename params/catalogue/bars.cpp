@@ -55,29 +55,39 @@ std::vector<double> platesToHeight_mm(double height_mm) {
   return plates;
 }
 
+std::vector<double> sizesIn(std::string_view section) {
+  std::vector<double> sizes;
+  const std::size_t first = section.find_first_of("0123456789");
+  if (first == std::string_view::npos) {
+    return sizes;
+  }
+  std::string_view rest = section.substr(first);
+  while (!rest.empty()) {
+    double size = 0;
+    const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), size);
+    if (error != std::errc()) {
+      break;
+    }
+    sizes.push_back(size);
+    rest = rest.substr(static_cast<std::size_t>(end - rest.data()));
+    if (!rest.starts_with('x')) {
+      break;
+    }
+    rest.remove_prefix(1);
+  }
+  return sizes;
+}
+
 std::optional<double> solidThickness_mm(std::string_view section) {
-  constexpr std::string_view kSolids[] = {"plate ", "flat ",  "square ",    "round ",
-                                          "angle ", "block ", "bent plate "};
+  constexpr std::string_view kSolids[] = {"plate ", "flat ",  "square ",     "round ",
+                                          "angle ", "block ", "bent plate ", "strip "};
   for (const std::string_view solid : kSolids) {
     if (!section.starts_with(solid)) {
       continue;
     }
-    std::optional<double> least;
-    std::string_view rest = section.substr(solid.size());
-    while (!rest.empty()) {
-      double size = 0;
-      const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), size);
-      if (error != std::errc()) {
-        break;
-      }
-      least = std::min(size, least.value_or(size));
-      rest = rest.substr(static_cast<std::size_t>(end - rest.data()));
-      if (!rest.starts_with('x')) {
-        break;
-      }
-      rest.remove_prefix(1);
-    }
-    return least;
+    const std::vector<double> sizes = sizesIn(section);
+    return sizes.empty() ? std::nullopt
+                         : std::optional(*std::min_element(sizes.begin(), sizes.end()));
   }
   return std::nullopt;
 }

@@ -23,6 +23,9 @@ inline constexpr double kLeastShim_mm = 0.05;
 /// Thinner than any plate of the table: strip that shims are cut from.
 bool isShim(double thickness_mm);
 
+/// The numbers after a section's first word, as far as an "x" goes on: "RHS 100x50x3" has 3.
+std::vector<double> sizesIn(std::string_view section);
+
 /// The least size in a section's words, of what is solid: "plate 120x27x8", "flat 35x15",
 /// "angle 40x40x4", "round 20, ..."; none for other words.
 std::optional<double> solidThickness_mm(std::string_view section);

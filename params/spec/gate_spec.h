@@ -7,6 +7,8 @@
 // checks that both agree.
 #pragma once
 
+#include <algorithm>
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -157,6 +159,9 @@ struct DriveSpec {
   double slow_travel_mm = 100;  ///< at the end of the travel, of panel 1
 };
 
+/// Lengths that bars and tubes are kept in; common practice, no source.
+inline constexpr std::array<double, 3> kUsualStock_mm = {6000, 6500, 8000};
+
 /// What the workshop cuts, folds and welds with.
 struct ShopSpec {
   std::optional<std::vector<double>> stock_lengths_mm, timber_lengths_mm;
@@ -172,6 +177,13 @@ struct ShopSpec {
   ShopFinish finish = ShopFinish::kNone;
   std::optional<std::vector<double>> bath_mm;  ///< of the galvaniser: length, then depth
 
+  /// What the longest bar gives once it is trimmed.
+  double longestPiece_mm() const {
+    const double longest =
+        stock_lengths_mm ? *std::max_element(stock_lengths_mm->begin(), stock_lengths_mm->end())
+                         : kUsualStock_mm.back();
+    return longest - trim_mm;
+  }
   /// Frames and posts go through a zinc bath: hollows need vents.
   bool isDipped() const {
     return finish == ShopFinish::kGalvanised || finish == ShopFinish::kGalvanisedPowder;

@@ -390,7 +390,7 @@ constexpr Parameter kRows[] = {
    "Their thickness", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_plate_mm; }},
   {"/hardware/stop/catch_post_mm", kNumber, "60", "mm", {30, 200}, {},
-   "Catch post along the track", kGeneric,
+   "Catch post along the track, at least: as wide as a section is sold with its depth, where one is", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_post_mm; }},
   {"/hardware/stop/catch_wall_mm", kNumber, "4", "mm", {1.5, 10}, {}, "Wall of the catch post", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_wall_mm; }},

@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "params/catalogue/bars.h"
+#include "params/catalogue/sold.h"
 
 namespace leafstack {
 namespace {
@@ -41,6 +42,34 @@ TEST(Bars, PlatesOnEachOtherMakeTheHeightUp) {
       EXPECT_TRUE(i == 0 || plates[i - 1] >= plates[i]);
     }
   }
+}
+
+// EN 10219 has 80x60x4 and 100x60x4, no 70x60x4 and no 90x60x4; EN 10056-1 no angle of 32.
+TEST(Sold, WhatNobodyKeepsIsToldWithTheNext) {
+  const auto is = [](const char* section, const char* instead) {
+    const auto found = soldInstead(section, "steel");
+    ASSERT_TRUE(found) << section;
+    EXPECT_EQ(*found, instead) << section;
+  };
+  is("RHS 60x70x4", "RHS 80x60x4");
+  is("RHS 60x90x4", "RHS 100x60x4");
+  is("angle 32x32x4", "angle 35x35x4");
+  is("flat 32x13", "flat 35x15");
+  is("tube dia 17.2, bore 12.2", "round 18, turned and bored");
+  is("plate 50x20x7", "plate 8");
+  for (const char* sold :
+       {"SHS 50x50x3", "RHS 100x50x3", "RHS 40x60x3", "angle 40x40x4", "round 20", "flat 35x15",
+        "plate 120x27x8", "bent plate 55x56x80x6", "lipped channel 80x40x4", "block 200x150",
+        "SHS 140x140x4", "plate 50x40x25"}) {
+    EXPECT_FALSE(soldInstead(sold, "steel")) << sold;
+  }
+  EXPECT_FALSE(soldInstead("RHS 60x70x4", "aluminium"));
+}
+
+TEST(Sold, APostIsAsWideAsIsSoldWithItsDepth) {
+  EXPECT_EQ(soldBeside_mm(60, 60, 4), 60);
+  EXPECT_EQ(soldBeside_mm(60, 70, 4), 70);
+  EXPECT_EQ(soldBeside_mm(60, 61.3, 4), 60) << "none is sold";
 }
 
 }  // namespace

@@ -160,7 +160,7 @@ class ContactCheck {
       row.b = b;
       row.kind = std::string(toString(contact.kind));
       row.reason = contact.reason;
-      row.holds = std::string(toString(holdsOf(contact.kind)));
+      row.holds = std::string(toString(holdsOf(contact)));
       row.permitted_gap_mm = contact.permitted_gap_mm;
       row.permitted_overlap_mm = contact.permitted_overlap_mm;
       checked_.rows.push_back(row);
@@ -191,7 +191,7 @@ class ContactCheck {
 
   void reportLost(const Contact& contact, const std::vector<Stretch>& held, Off off) {
     const Stretch whole = stretchOf(contact);
-    if (holdsOf(contact.kind) == ContactHolds::kAtAnEnd) {
+    if (holdsOf(contact) == ContactHolds::kAtAnEnd) {
       const bool at_an_end = !held.empty() && (held.front().from_mm <= kStretchEndMm ||
                                                held.back().to_mm >= whole_.to_mm - kStretchEndMm);
       if (!at_an_end) {
@@ -275,7 +275,12 @@ class ContactCheck {
       const Contact& first = *group.contacts.front();
       Off off;
       for (const Engagement& engagement : first.engagements) {
-        addOff(engagement, group.outer, group.held_by, off);
+        if (engagement.inner == first.engagements.front().inner) {
+          addOff(engagement, group.outer, group.held_by, off);
+        } else {
+          const int outer = outerOf(first, engagement);
+          addOff(engagement, outer, shapes_.ownBounds(outer), off);
+        }
       }
       const std::size_t known = checked_.findings.size();
       reportLost(first, united(std::move(held)), std::move(off));

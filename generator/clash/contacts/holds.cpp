@@ -2,8 +2,11 @@
 
 namespace leafstack {
 
-ContactHolds holdsOf(ContactKind kind) {
-  switch (kind) {
+ContactHolds holdsOf(const Contact& contact) {
+  if (contact.in_turns) {
+    return ContactHolds::kInTurns;
+  }
+  switch (contact.kind) {
     case ContactKind::kMesh:
       return ContactHolds::kInTurns;
     case ContactKind::kStop:

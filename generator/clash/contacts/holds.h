@@ -7,13 +7,13 @@
 
 namespace leafstack {
 
-/// Follows from its kind.
+/// Follows from its kind, unless it takes turns.
 enum class ContactHolds {
   kThroughout,  ///< at every position
-  kInTurns,     ///< at every position one of its group: pieces of rack with the pinion
+  kInTurns,     ///< at every position one of its group: pieces of rack or of track
   kAtAnEnd      ///< closed or open: stops
 };
-ContactHolds holdsOf(ContactKind kind);
+ContactHolds holdsOf(const Contact& contact);
 std::string_view toString(ContactHolds holds);
 
 }  // namespace leafstack

@@ -9,7 +9,7 @@
 namespace leafstack {
 
 bool isInTurns(const Contact& contact) {
-  return holdsOf(contact.kind) == ContactHolds::kInTurns;
+  return holdsOf(contact) == ContactHolds::kInTurns;
 }
 
 std::vector<TurnGroup> turnGroups(PlacedShapes& shapes) {

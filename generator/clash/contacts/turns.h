@@ -1,5 +1,5 @@
-// Contacts that hold in turns: pieces of rack and their pinion. At every position one of them is in
-// mesh.
+// Contacts that hold in turns: pieces of rack and their pinion, pieces of track and a wheel. At
+// every position one of them holds.
 #pragma once
 
 #include <vector>

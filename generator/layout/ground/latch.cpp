@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "generator/layout/figures/hardware.h"
+#include "params/catalogue/sold.h"
 
 namespace leafstack {
 namespace {
@@ -73,11 +74,13 @@ LatchLayout latchOf(const GateSpec& spec, const Layout& layout) {
   const PanelLayout& panel = layout.panels.back();
   LatchLayout latch;
   latch.face_x_mm = panel.leading_closed_mm - stop.gap_mm - stop.buffer_mm;
-  latch.post_x_mm = latch.face_x_mm - stop.catch_post_mm;
   latch.bottom = bottomPlace(spec, layout, latch);
   latch.post_front_y_mm =
       latch.bottom.has_front ? latch.bottom.front_y_mm : panel.front_y_mm + kOffFenceMm;
   latch.post_rear_y_mm = latch.bottom.rear_y_mm;
+  latch.post_x_mm = latch.face_x_mm - soldBeside_mm(stop.catch_post_mm,
+                                                    latch.post_rear_y_mm - latch.post_front_y_mm,
+                                                    stop.catch_wall_mm);
   latch.post_top_z_mm = panel.top_z_mm;
   latch.plate_from_x_mm = latch.post_x_mm - stop.catch_foot_mm;
   latch.plate_to_x_mm = latch.face_x_mm + stop.catch_foot_mm;

@@ -64,7 +64,7 @@ PostPlate catchPostPlate(const GateSpec& spec, const Layout& layout) {
   const StopHardware& stop = spec.hardware.stop;
   PostPlate plate;
   plate.middle_x_mm = (latch.post_x_mm + latch.face_x_mm) / 2;
-  plate.post_along_mm = stop.catch_post_mm;
+  plate.post_along_mm = latch.face_x_mm - latch.post_x_mm;
   plate.post_across_mm = latch.post_rear_y_mm - latch.post_front_y_mm;
   plate.post_front_y_mm = latch.post_front_y_mm;
   plate.front_y_mm = latch.plate_front_y_mm;

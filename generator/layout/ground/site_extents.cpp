@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/ground.h"
@@ -44,6 +45,30 @@ TrackEnds trackEnds(const GateSpec& spec, const Layout& layout, int panel) {
                        ? lengthAlong(layout.ground.lineOf(panel), ends.from_x_mm, ends.to_x_mm)
                        : (ends.to_x_mm - ends.from_x_mm) / cosine;
   return ends;
+}
+
+std::vector<TrackEnds> trackPieces(const GateSpec& spec, const Layout& layout, int panel) {
+  const TrackEnds whole = trackEnds(spec, layout, panel);
+  const GroundLine& line = layout.ground.lineOf(panel);
+  const double longest = std::max(spec.shop.longestPiece_mm(), 1.0);
+  for (int count = static_cast<int>(std::ceil((whole.length_mm - kLengthEqualMm) / longest));;
+       ++count) {
+    std::vector<TrackEnds> pieces;
+    double most = 0;
+    const double step = (whole.to_x_mm - whole.from_x_mm) / std::max(count, 1);
+    for (int i = 0; i < std::max(count, 1); ++i) {
+      TrackEnds piece{whole.from_x_mm + i * step, whole.from_x_mm + (i + 1) * step,
+                      whole.length_mm / std::max(count, 1)};
+      if (layout.ground.is_surveyed && count > 1) {
+        piece.length_mm = lengthAlong(line, piece.from_x_mm, piece.to_x_mm);
+      }
+      most = std::max(most, piece.length_mm);
+      pieces.push_back(piece);
+    }
+    if (most <= longest + kLengthEqualMm) {
+      return pieces;
+    }
+  }
 }
 
 FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {

@@ -14,8 +14,8 @@ namespace {
 
 HollowSection postSection(const StopHardware& stop, const LatchLayout& latch) {
   const double depth = latch.post_rear_y_mm - latch.post_front_y_mm;
-  return {stop.catch_post_mm, depth, stop.catch_wall_mm,
-          hollowName(stop.catch_post_mm, depth, stop.catch_wall_mm)};
+  const double along = latch.face_x_mm - latch.post_x_mm;
+  return {along, depth, stop.catch_wall_mm, hollowName(along, depth, stop.catch_wall_mm)};
 }
 
 /// The stop buffer on the catch post's face, its corner at `at`.

@@ -82,7 +82,7 @@ std::vector<double> lineFigures(const ModelBuilder& builder, int strip) {
 
 namespace {
 
-/// A part that lies along a panel's track.
+/// A part that lies along a panel's track, or along one of the pieces that it is made of.
 struct Lying {
   PartSpec spec;
   double up_mm = 0;  ///< of its origin over the footing, where that is even
@@ -90,13 +90,17 @@ struct Lying {
   std::function<MeasuredSolid()> bent;
 };
 
-int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, Lying lying) {
+/// `ends`: of the piece, which has so many as long before it.
+int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, int before,
+             Lying lying) {
   const Layout& layout = builder.layout();
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   if (!layout.ground.is_surveyed) {
     const int part = builder.part(lying.spec, {ends.length_mm, 0}, lying.straight);
+    const double from = trackEnds(builder.spec(), layout, panel.number).from_x_mm;
     const double along =
-        (ends.from_x_mm - layout.panel(panel.number).leading_closed_mm) / panel.slope.cosine;
+        (from - layout.panel(panel.number).leading_closed_mm) / panel.slope.cosine +
+        before * ends.length_mm;
     const double up = lying.up_mm - undersideOverFootingMm(builder.hardware());
     return builder.place(part, 0, panel.at(along, panel.depth_mm / 2, up), panel.slope);
   }
@@ -110,61 +114,91 @@ int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& en
   return builder.place(part, 0, {0, y, footingZ(builder.spec(), layout, panel.number, 0) - datum});
 }
 
-/// The flat that an angle is welded on; -1 where there is none.
-int addFlat(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends) {
+/// The flat that an angle is welded on.
+int addFlat(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, int before) {
   const TrackHardware& track = builder.hardware().track;
-  if (!track.hasFlat()) {
-    return -1;
+  return addLying(
+      builder, panel, ends, before,
+      {{PartKind::kTrackFlat, "flat " + sizes({trackFlatWidth_mm(track), track.flat_mm}),
+        ends.length_mm},
+       0,
+       [&builder, ends] {
+         return prism(Plane::kYZ, Outline::polygon(flatCorners(builder.hardware().track)),
+                      {0, ends.length_mm});
+       },
+       [&builder, ends, number = panel.number] {
+         // In the angle's own joints, so that its legs stand on it.
+         const TrackHardware& size = builder.hardware().track;
+         return bentPrism(builder.layout().ground.lineOf(number), {ends.from_x_mm, ends.to_x_mm},
+                          flatCorners(size), trackHeightMm(size));
+       }});
+}
+
+int addBar(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, int before) {
+  const TrackHardware& size = builder.hardware().track;
+  return addLying(
+      builder, panel, ends, before,
+      {trackSpec(size, ends.length_mm),
+       size.kind == TrackKind::kRound ? size.size_mm / 2 : flatMm(size),
+       [&builder, ends] { return straightTrack(builder.hardware().track, ends.length_mm); },
+       [&builder, ends, number = panel.number] {
+         return bentTrack(builder.hardware().track, builder.layout().ground.lineOf(number), ends);
+       }});
+}
+
+/// Pieces one behind the other.
+void joinPieces(ModelBuilder& builder, const std::vector<int>& pieces) {
+  for (std::size_t i = 1; i < pieces.size(); ++i) {
+    builder.contact(pieces[i - 1], pieces[i], ContactKind::kWelded,
+                    "the track's pieces are welded end to end on site and ground flush",
+                    kWheelOnTrackMm);
   }
-  const GroundLine& line = builder.layout().ground.lineOf(panel.number);
-  return addLying(builder, panel, ends,
-                  {{PartKind::kTrackFlat,
-                    "flat " + sizes({trackFlatWidth_mm(track), track.flat_mm}), ends.length_mm},
-                   0,
-                   [&builder, ends] {
-                     return prism(Plane::kYZ,
-                                  Outline::polygon(flatCorners(builder.hardware().track)),
-                                  {0, ends.length_mm});
-                   },
-                   [&builder, &line, ends] {
-                     // In the angle's own joints, so that its legs stand on it.
-                     const TrackHardware& size = builder.hardware().track;
-                     return bentPrism(line, {ends.from_x_mm, ends.to_x_mm}, flatCorners(size),
-                                      trackHeightMm(size));
-                   }});
 }
 
 }  // namespace
 
 void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
-  const TrackHardware& size = shelf.track;
-  const TrackEnds ends = trackEnds(builder.spec(), builder.layout(), panel.number);
-  const GroundLine& line = builder.layout().ground.lineOf(panel.number);
-  const int flat = addFlat(builder, panel, ends);
-  const int track = addLying(builder, panel, ends,
-                             {trackSpec(size, ends.length_mm),
-                              size.kind == TrackKind::kRound ? size.size_mm / 2 : flatMm(size),
-                              [&size, ends] { return straightTrack(size, ends.length_mm); },
-                              [&size, &line, ends] { return bentTrack(size, line, ends); }});
-  if (flat >= 0) {
-    builder.contact(track, flat, ContactKind::kWelded,
-                    "the track angle is welded on its flat, along both legs");
+  std::vector<int> tracks, flats;
+  for (const TrackEnds& ends : trackPieces(builder.spec(), builder.layout(), panel.number)) {
+    const int before = static_cast<int>(tracks.size());
+    if (shelf.track.hasFlat()) {
+      flats.push_back(addFlat(builder, panel, ends, before));
+    }
+    tracks.push_back(addBar(builder, panel, ends, before));
+    if (shelf.track.hasFlat()) {
+      builder.contact(tracks.back(), flats.back(), ContactKind::kWelded,
+                      "the track angle is welded on its flat, along both legs");
+    }
   }
-  for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
-    builder
-        .contact(track, wheel, ContactKind::kRolling, "the wheel runs on its track",
-                 kWheelOnTrackMm)
-        .engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
+  joinPieces(builder, tracks);
+  joinPieces(builder, flats);
+  for (std::size_t i = 1; i < flats.size(); ++i) {
+    for (const auto& [bar, flat] :
+         {std::pair{tracks[i - 1], flats[i]}, std::pair{tracks[i], flats[i - 1]}}) {
+      builder.contact(bar, flat, ContactKind::kWelded, "angle and flat end at one joint",
+                      kWheelOnTrackMm);
+    }
   }
+  const bool in_turns = tracks.size() > 1;
   // On surveyed ground the track rises and falls beside a keeper that stands off its wheel.
   const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;
-  for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
-    builder
-        .contact(flat >= 0 ? flat : track, keeper, ContactKind::kSliding,
-                 "the keeper stands beside its track",
-                 shelf.keeper.play_mm + kWheelOnTrackMm + uneven)
-        .engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
+  for (const int track : tracks) {
+    for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
+      Contact& rolls = builder.contact(track, wheel, ContactKind::kRolling,
+                                       "the wheel runs on its track", kWheelOnTrackMm);
+      rolls.engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
+      rolls.in_turns = in_turns;
+    }
+  }
+  for (const int beside : flats.empty() ? tracks : flats) {
+    for (int keeper : builder.instancesOf(PartKind::kTrackKeeper, panel.number)) {
+      Contact& slides = builder.contact(beside, keeper, ContactKind::kSliding,
+                                        "the keeper stands beside its track",
+                                        shelf.keeper.play_mm + kWheelOnTrackMm + uneven);
+      slides.engagements = {{keeper, kAlongX, shelf.keeper.length_mm}};
+      slides.in_turns = in_turns;
+    }
   }
 }
 

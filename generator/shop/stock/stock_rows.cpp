@@ -11,8 +11,7 @@
 namespace leafstack {
 namespace {
 
-// Usual stock; common practice, no source.
-const std::vector<double> kUsualStockMm = {6000, 6500, 8000};
+// Common practice, no source.
 const std::vector<double> kUsualTimberMm = {2400, 3000, 3600, 4200, 4800, 5400};
 
 bool isTimber(const Part& part) {
@@ -21,7 +20,8 @@ bool isTimber(const Part& part) {
 
 bool isSawn(const Part& part) {
   const bool bar = part.supply == Supply::kCutTube || part.supply == Supply::kCutBar;
-  return (isTimber(part) || (bar && !isFlatWork(part))) && part.length_mm > 0;
+  const bool is_of_sheet = part.section.starts_with("strip ");
+  return (isTimber(part) || (bar && !isFlatWork(part) && !is_of_sheet)) && part.length_mm > 0;
 }
 
 /// What it is cut from.
@@ -36,16 +36,6 @@ int quantityOf(const Model& model, int part) {
                     [part](const Instance& instance) { return instance.part == part; }));
 }
 
-/// A track bar or its flat in as few equal lengths as the longest stock allows.
-StockPiece trackPiece(StockPiece piece, double longest_mm) {
-  if (piece.length_mm > longest_mm) {
-    const double lengths = std::ceil(piece.length_mm / longest_mm);
-    piece.length_mm /= lengths;
-    piece.quantity *= static_cast<int>(lengths);
-  }
-  return piece;
-}
-
 /// Pieces of one material and section, as they are to be sawn.
 struct Sawn {
   bool is_timber = false;
@@ -54,20 +44,15 @@ struct Sawn {
 using Pieces = std::map<std::pair<std::string, std::string>, Sawn>;
 
 Pieces sawnPieces(const Model& model) {
-  const StockRules rules = stockRules(model.spec.shop);
-  const double longest =
-      *std::max_element(rules.stock_mm.begin(), rules.stock_mm.end()) - rules.trim_mm;
   Pieces by_section;
   for (int index = 0; index < static_cast<int>(model.parts.size()); ++index) {
     const Part& part = model.parts[index];
     if (!isSawn(part)) {
       continue;
     }
-    StockPiece piece{part.mark, part.length_mm, quantityOf(model, index)};
     Sawn& sawn = by_section[{part.material, stockOf(part, model.spec.gate.cladding)}];
     sawn.is_timber = isTimber(part);
-    const bool is_track = part.kind == PartKind::kTrack || part.kind == PartKind::kTrackFlat;
-    sawn.pieces.push_back(is_track ? trackPiece(piece, longest) : piece);
+    sawn.pieces.push_back({part.mark, part.length_mm, quantityOf(model, index)});
   }
   return by_section;
 }
@@ -78,7 +63,9 @@ StockRules stockRules(const ShopSpec& shop, bool is_timber) {
   if (is_timber) {
     return {shop.timber_lengths_mm.value_or(kUsualTimberMm), shop.kerf_mm, shop.trim_mm};
   }
-  return {shop.stock_lengths_mm.value_or(kUsualStockMm), shop.kerf_mm, shop.trim_mm};
+  return {shop.stock_lengths_mm.value_or(
+              std::vector<double>(kUsualStock_mm.begin(), kUsualStock_mm.end())),
+          shop.kerf_mm, shop.trim_mm};
 }
 
 std::vector<StockGroup> stockGroups(const Model& model) {

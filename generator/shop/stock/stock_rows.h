@@ -31,8 +31,7 @@ StockRules stockRules(const ShopSpec& shop, bool is_timber = false);
 
 /// Groups in order of material and section. Plates and folded blanks are not among them. Boards and
 /// battens that are narrower than the others are ripped from one as wide, each from its own length.
-/// Track bars longer than any stock are cut in equal lengths, to be joined on site; the rest of
-/// what is too long stands in StockPlan::too_long.
+/// What is too long stands in StockPlan::too_long; strips are cut from sheet.
 std::vector<StockGroup> stockGroups(const Model& model);
 
 }  // namespace leafstack

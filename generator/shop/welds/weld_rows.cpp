@@ -222,7 +222,8 @@ class RowMaker {
     row.thinner_mm = joint.thinner_mm;
     row.thicker_mm = joint.thicker_mm;
     row.ending = joint.ending < 0 ? "" : joint.ending == 0 ? part_a.mark : part_b.mark;
-    row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite;
+    row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite ||
+                     (part_a.kind == PartKind::kTrack && part_b.kind == PartKind::kTrack);
     row.what = contact.reason;
     row.instances = {contact.a, contact.b};
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])

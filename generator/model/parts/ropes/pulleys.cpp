@@ -180,11 +180,12 @@ CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const Pul
   parts.cheek = cheekPart(builder, c);
   parts.flange = flangePart(builder, c);
   const double deg[] = {c.mouth_deg, c.root_deg};
-  parts.cover = builder.part({PartKind::kPulleyCover,
-                              "flat " + sizes({c.pinLengthMm(), pulley.cover_mm}) +
-                                  " bent to radius " + shown(c.cover_inner_mm) + " inside",
-                              c.coverLengthMm()},
-                             {c.cover_inner_mm, deg[0], deg[1]}, [=] { return coverSolid(c); });
+  parts.cover =
+      builder.part({PartKind::kPulleyCover,
+                    "strip " + sizes({c.pinLengthMm(), pulley.cover_mm}) +
+                        " of sheet, bent to radius " + shown(c.cover_inner_mm) + " inside",
+                    c.coverLengthMm()},
+                   {c.cover_inner_mm, deg[0], deg[1]}, [=] { return coverSolid(c); });
   const SunkScrew in_pin{pulley.pin_screw_mm}, in_rail{pulley.screw_mm};
   parts.pin_sizes = {ScrewKind::kCountersunk, in_pin.thread_mm,
                      std::floor(pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2),

@@ -55,7 +55,7 @@ Point2 seenBy(const Layout& layout, int carrier, int of, const Point2& bore, dou
 
 /// A rope's end in its terminal, of a bracket with its bores' middle at `bore`; X and Z closed. It
 /// moves with the bracket.
-Point2 ropeEndAt(const GateSpec& spec, const RopeLayout& rope, bool opening, const Point2& bore,
+Point2 ropeEndAt(const RopeLayout& rope, bool opening, const Point2& bore,
                  double grade) {
   const Slope slope = Slope::of(grade);
   const double along = (opening ? 1 : -1) * rope.end_along_mm;
@@ -75,7 +75,7 @@ RopePath ropePathAt(const GateSpec& spec, const Layout& layout, const RopeRun& r
   const double height = rope.heightOfMm(run.opening);
   const auto endOn = [&](int body, int leaning, const Point2& bore) {
     return seenBy(layout, run.carrier, body,
-                  ropeEndAt(spec, rope, run.opening, bore, layout.panel(leaning).grade), drive_mm);
+                  ropeEndAt(rope, run.opening, bore, layout.panel(leaning).grade), drive_mm);
   };
   path.front_end =
       endOn(run.frontBody(), run.frontBody(), {rope.front_bracket_mm, rope.front_bore_z_mm});

@@ -1,0 +1,28 @@
+// What travels and is lifted as one piece: panels, posts, tracks; how large, how heavy, hung where.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "generator/model/model.h"
+
+namespace leafstack {
+
+/// One row of tables/packing.csv, as it stands in the closed gate.
+struct PackingRow {
+  std::string what;   ///< "panel 1", "guide post GP1"
+  std::string marks;  ///< of a panel none: the cut list says what is on it
+  int panel = 0;      ///< 0 = does not move
+  int pieces = 1;
+  double length_mm = 0, depth_mm = 0, height_mm = 0;  ///< overall: along, across, plumb
+  double mass_kg = 0;                                 ///< of one
+  /// Centre of gravity of one from its leading or latch-side end, its front and its lowest point.
+  std::array<double, 3> centre_mm{};
+};
+
+/// Panels with all that they carry but floating guide blocks, which are put in on site; then what
+/// is fixed and no panel carries, but bought small parts, site work and envelopes, from 5 kg.
+std::vector<PackingRow> packingRows(const Model& model);
+
+}  // namespace leafstack

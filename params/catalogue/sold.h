@@ -1,0 +1,19 @@
+// Whether merchants keep a section, and which is the next one that they do.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace leafstack {
+
+/// Of a steel section that no table of this program's has: what to take instead, "SHS 70x70x4".
+/// None for what is sold, and where no table says: larger than any of it, aluminium, timber,
+/// blocks, folded parts.
+std::optional<std::string> soldInstead(std::string_view section, std::string_view material);
+
+/// Least side, no less than `along_mm`, of a hollow section that is sold with the other side
+/// `across_mm` and the same wall; `along_mm` itself where there is none.
+double soldBeside_mm(double along_mm, double across_mm, double wall_mm);
+
+}  // namespace leafstack
