@@ -105,10 +105,11 @@ TEST(WorkshopShelves, PlatesOnBar) {
               20 + 8 + (16 + 15 + 2 * 0.5) / 2 + 5 - (130 + 30 - 3 - 149), kExactMm);
 }
 
-// Typed from scratch: but for the module that was asked for, square angles, a bar of 20 and rows of
-// kinds that a shelf does not have, no figure is one of the sets'.
+// Typed from scratch: but for the module that was asked for, square angles, a bar of 20, no flat
+// under it and rows of kinds that a shelf does not have, no figure is one of the sets'.
 TEST(WorkshopShelves, NoSizeIsASets) {
   const std::set<std::string_view> asked = {"/hardware/rack/module_mm", "/hardware/track/size_mm",
+                                            "/hardware/track/flat_mm",
                                             "/hardware/wheel/groove_deg"};
   for (const char* gate : {"shelf-angle-feet.json", "shelf-plates-bar.json"}) {
     const GateSpec spec = specOf(gate);

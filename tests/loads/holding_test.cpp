@@ -1,7 +1,9 @@
 // What is left of rails at their holes, plates that hold the gate, and welds: worked by hand.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <string>
 
 #include "generator/layout/ground/site_extents.h"
 #include "generator/loads/checks/net_section.h"
@@ -9,6 +11,7 @@
 #include "generator/loads/checks/rail_holes.h"
 #include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/loads.h"
+#include "generator/loads/structure.h"
 #include "generator/shop/set_out.h"
 #include "generator/verdict/load_warnings.h"
 #include "generator/verdict/warnings.h"
@@ -213,6 +216,34 @@ TEST(Holding, KeepersOfAluminiumAreSofter) {
   GateSpec steel = modelWith({}).spec, light = steel;
   light.gate.material = FrameMaterial::kAluminium;
   EXPECT_NEAR(keeperUse(light, 1000) / keeperUse(steel, 1000), 235 / (65 / 1.1), 1e-9);
+}
+
+// A keeper beside the flat of the heavy set: a cantilever from the rail, 67.506 over the footing,
+// to the flat's top at 15, the wheel climbed by its play of 1.5, so 54.006; 120 x 5 of S235 yields
+// through at 120 x 5^2 / 4 x 235 = 176.25 N m. Its saddle is welded by two fillets across the flat
+// of a rail 50 deep with corners of 6, 38 each: F / (2 l) + 3 F e / l^2 on a throat of 3 / sqrt 2,
+// which bears 360 / (sqrt 3 x 0.8 x 1.25) = 207.8 N/mm2 (EN 1993-1-8, 4.5.3.3).
+TEST(Holding, AKeeperBesideAFlatByHand) {
+  const Model model = modelWith({{"/gate/panels", 3}, {"/hardware/set", "heavy"}});
+  const StructureReport report = findLoads(model).structure;
+  double most = 0;
+  for (const StructureWheel& wheel : report.wheels) {
+    most = std::max(most, wheel.most_lateral_N);
+    EXPECT_TRUE(isHeld(wheel)) << wheel.panel;
+  }
+  const double force = 1.5 * most, lever = 54.006;
+  const auto plate = std::find_if(report.plates.begin(), report.plates.end(), [](const auto& one) {
+    return one.name.find("track keeper") != std::string::npos;
+  });
+  ASSERT_NE(plate, report.plates.end());
+  EXPECT_NEAR(plate->use, force * lever / (120 * 5 * 5 / 4.0 * 235), 1e-4);
+  const auto weld = std::find_if(report.welds.begin(), report.welds.end(), [](const auto& one) {
+    return one.name.find("saddle") != std::string::npos;
+  });
+  ASSERT_NE(weld, report.welds.end());
+  const double line = force / (2 * 38) + 3 * force * lever / (38 * 38);
+  EXPECT_NEAR(weld->line_N_mm, line, 0.01);
+  EXPECT_NEAR(weld->use, line / (3 / std::sqrt(2.0) * 360 / (std::sqrt(3.0) * 0.8 * 1.25)), 1e-3);
 }
 
 TEST(Blocks, WhereTheyReachToIsSetOut) {
