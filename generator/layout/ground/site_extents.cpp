@@ -71,6 +71,28 @@ std::vector<TrackEnds> trackPieces(const GateSpec& spec, const Layout& layout, i
   }
 }
 
+std::vector<TrackEnds> flatPieces(const GateSpec& spec, const Layout& layout, int panel) {
+  const std::vector<TrackEnds> above = trackPieces(spec, layout, panel);
+  if (above.size() == 1) {
+    return above;
+  }
+  const GroundLine& line = layout.ground.lineOf(panel);
+  std::vector<TrackEnds> pieces;
+  double from = above.front().from_x_mm;
+  for (std::size_t i = 0; i <= above.size(); ++i) {
+    const bool is_last = i == above.size();
+    const double to = is_last ? above.back().to_x_mm : (above[i].from_x_mm + above[i].to_x_mm) / 2;
+    TrackEnds piece{from, to, 0};
+    const TrackEnds& beside = above[is_last ? i - 1 : i];
+    piece.length_mm = layout.ground.is_surveyed
+                          ? lengthAlong(line, from, to)
+                          : beside.length_mm * (to - from) / (beside.to_x_mm - beside.from_x_mm);
+    pieces.push_back(piece);
+    from = to;
+  }
+  return pieces;
+}
+
 FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {
   const double depth = layout.stack.frame_depth_mm;
   const PanelLayout& front = layout.panels.back();

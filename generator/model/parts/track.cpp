@@ -4,6 +4,7 @@
 #include <numbers>
 #include <utility>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/site_extents.h"
 #include "generator/layout/ground/survey.h"
@@ -90,17 +91,13 @@ struct Lying {
   std::function<MeasuredSolid()> bent;
 };
 
-/// `ends`: of the piece, which has so many as long before it.
-int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, int before,
-             Lying lying) {
+int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, Lying lying) {
   const Layout& layout = builder.layout();
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   if (!layout.ground.is_surveyed) {
     const int part = builder.part(lying.spec, {ends.length_mm, 0}, lying.straight);
-    const double from = trackEnds(builder.spec(), layout, panel.number).from_x_mm;
     const double along =
-        (from - layout.panel(panel.number).leading_closed_mm) / panel.slope.cosine +
-        before * ends.length_mm;
+        (ends.from_x_mm - layout.panel(panel.number).leading_closed_mm) / panel.slope.cosine;
     const double up = lying.up_mm - undersideOverFootingMm(builder.hardware());
     return builder.place(part, 0, panel.at(along, panel.depth_mm / 2, up), panel.slope);
   }
@@ -115,10 +112,10 @@ int addLying(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& en
 }
 
 /// The flat that an angle is welded on.
-int addFlat(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, int before) {
+int addFlat(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends) {
   const TrackHardware& track = builder.hardware().track;
   return addLying(
-      builder, panel, ends, before,
+      builder, panel, ends,
       {{PartKind::kTrackFlat, "flat " + sizes({trackFlatWidth_mm(track), track.flat_mm}),
         ends.length_mm},
        0,
@@ -134,10 +131,10 @@ int addFlat(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& end
        }});
 }
 
-int addBar(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends, int before) {
+int addBar(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends) {
   const TrackHardware& size = builder.hardware().track;
   return addLying(
-      builder, panel, ends, before,
+      builder, panel, ends,
       {trackSpec(size, ends.length_mm),
        size.kind == TrackKind::kRound ? size.size_mm / 2 : flatMm(size),
        [&builder, ends] { return straightTrack(builder.hardware().track, ends.length_mm); },
@@ -159,27 +156,27 @@ void joinPieces(ModelBuilder& builder, const std::vector<int>& pieces) {
 
 void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
   const HardwareSpec& shelf = builder.hardware();
+  const std::vector<TrackEnds> pieces = trackPieces(builder.spec(), builder.layout(), panel.number);
+  std::vector<TrackEnds> under;
+  if (shelf.track.hasFlat()) {
+    under = flatPieces(builder.spec(), builder.layout(), panel.number);
+  }
   std::vector<int> tracks, flats;
-  for (const TrackEnds& ends : trackPieces(builder.spec(), builder.layout(), panel.number)) {
-    const int before = static_cast<int>(tracks.size());
-    if (shelf.track.hasFlat()) {
-      flats.push_back(addFlat(builder, panel, ends, before));
-    }
-    tracks.push_back(addBar(builder, panel, ends, before));
-    if (shelf.track.hasFlat()) {
-      builder.contact(tracks.back(), flats.back(), ContactKind::kWelded,
-                      "the track angle is welded on its flat, along both legs");
+  for (const TrackEnds& ends : under) {
+    flats.push_back(addFlat(builder, panel, ends));
+  }
+  for (const TrackEnds& ends : pieces) {
+    tracks.push_back(addBar(builder, panel, ends));
+    for (std::size_t i = 0; i < under.size(); ++i) {
+      if (under[i].from_x_mm < ends.to_x_mm - kLengthEqualMm &&
+          under[i].to_x_mm > ends.from_x_mm + kLengthEqualMm) {
+        builder.contact(tracks.back(), flats[i], ContactKind::kWelded,
+                        "the track angle is welded on its flat, along both legs");
+      }
     }
   }
   joinPieces(builder, tracks);
   joinPieces(builder, flats);
-  for (std::size_t i = 1; i < flats.size(); ++i) {
-    for (const auto& [bar, flat] :
-         {std::pair{tracks[i - 1], flats[i]}, std::pair{tracks[i], flats[i - 1]}}) {
-      builder.contact(bar, flat, ContactKind::kWelded, "angle and flat end at one joint",
-                      kWheelOnTrackMm);
-    }
-  }
   const bool in_turns = tracks.size() > 1;
   // On surveyed ground the track rises and falls beside a keeper that stands off its wheel.
   const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;
