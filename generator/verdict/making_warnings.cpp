@@ -159,7 +159,9 @@ void warnAboutNearHoles(const Schedules& schedules, std::vector<Warning>& warnin
 void warnAboutSpecials(const Schedules& schedules, std::vector<Warning>& warnings) {
   std::map<std::string, std::string> marks;  // by section
   for (const CutRow& row : schedules.cut_list) {
-    if (soldInstead(row.section, row.material)) {
+    // A sleeve is turned in any case, from the round that the order names.
+    const bool is_turned = row.section.starts_with("tube dia ");
+    if (!is_turned && soldInstead(row.section, row.material)) {
       std::string& of_section = marks[row.section];
       of_section += (of_section.empty() ? "" : ", ") + row.mark;
     }

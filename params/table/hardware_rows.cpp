@@ -147,7 +147,7 @@ constexpr Parameter kRows[] = {
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.pin_screw_mm; }},
   {"/hardware/pulley/screw_mm", kNumber, "5", "mm", {3, 12}, {},
    "Thread of the two countersunk screws that hold the cradle's flange to the rail's side", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.pulley.screw_mm; }, false, "4"},
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.screw_mm; }},
   {"/hardware/pulley/cover_mm", kNumber, "1.5", "mm", {0.5, 5}, {},
    "Thickness of the strip that covers its rim outside the rail and keeps the rope in its groove", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.cover_mm; }},

@@ -331,7 +331,8 @@ TEST_F(Cli, UnwritableOutputIsSix) {
 }
 
 TEST_F(Cli, BuildWritesTheFolderWhole) {
-  const ProgramRun built = run("build gate.json -o out --timestamp 2024-05-01T12:00:00Z");
+  const ProgramRun built =
+      run("build gate.json -o out --timestamp 2024-05-01T12:00:00Z --set /guides/rail_mm=35");
   ASSERT_EQ(built.code, 0) << built.out << built.err;
   EXPECT_TRUE(built.err.empty()) << built.err;
   EXPECT_EQ(built.out.rfind("READY: ", 0), 0u) << built.out;

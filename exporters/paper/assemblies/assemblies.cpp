@@ -21,6 +21,7 @@ enum class Group {
   kGroundBracket,
   kMotorBase,
   kEndStops,
+  kTracks,
   kByNeighbour,  ///< that of what it is fixed to
 };
 
@@ -37,7 +38,8 @@ constexpr GroupRow kGroups[] = {
     {Group::kCatchPost, "catch-post", "Catch post and receivers"},
     {Group::kGroundBracket, "ground-bracket", "Ground rope bracket"},
     {Group::kMotorBase, "motor-base", "Motor and its packers"},
-    {Group::kEndStops, "end-stops", "End stops"}};
+    {Group::kEndStops, "end-stops", "End stops"},
+    {Group::kTracks, "tracks", "Tracks, from the latch side"}};
 
 /// Where a kind belongs: on a panel, and where it does not move.
 struct KindRow {
@@ -52,7 +54,8 @@ constexpr KindRow kKinds[] = {{PartKind::kBottomRail, Group::kNone, Group::kNone
                               {PartKind::kSheet, Group::kNone, Group::kNone},
                               {PartKind::kRope, Group::kNone, Group::kNone},
                               {PartKind::kFencePost, Group::kNone, Group::kNone},
-                              {PartKind::kTrack, Group::kNone, Group::kNone},
+                              {PartKind::kTrack, Group::kNone, Group::kTracks},
+                              {PartKind::kTrackFlat, Group::kNone, Group::kTracks},
                               {PartKind::kFooting, Group::kNone, Group::kNone},
                               {PartKind::kBoard, Group::kCladding, Group::kNone},
                               {PartKind::kBatten, Group::kCladding, Group::kNone},
@@ -64,6 +67,7 @@ constexpr KindRow kKinds[] = {{PartKind::kBottomRail, Group::kNone, Group::kNone
                               {PartKind::kWheelBolt, Group::kRunningGear, Group::kNone},
                               {PartKind::kWheelPacker, Group::kRunningGear, Group::kNone},
                               {PartKind::kTrackKeeper, Group::kRunningGear, Group::kNone},
+                              {PartKind::kKeeperSaddle, Group::kRunningGear, Group::kNone},
                               {PartKind::kPulley, Group::kRunningGear, Group::kNone},
                               {PartKind::kPulleyPin, Group::kRunningGear, Group::kNone},
                               {PartKind::kPulleyCheek, Group::kRunningGear, Group::kNone},

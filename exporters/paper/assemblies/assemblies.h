@@ -33,8 +33,8 @@ struct Assembly {
 };
 
 /// In the order of their sheets. Every instance is in one, and in one only, but members of frames
-/// and ropes, which have sheets of their own, and tracks, footings and posts of the fence, which
-/// are set out.
+/// and ropes, which have sheets of their own, and footings and posts of the fence, which are set
+/// out.
 std::vector<Assembly> assembliesOf(const Model& model);
 
 /// An instance, closed, in a frame: its low and high corner, and its own corner nearest to the
