@@ -126,7 +126,7 @@ constexpr Parameter kRows[] = {
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.thickness_mm; }},
   {"/hardware/pulley/flange_mm", kNumber, "3.5", "mm", {1, 20}, {},
    "Outside radius beyond the rope's centre line", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.pulley.flange_mm; }},
+   [](GateSpec& s) -> Slot { return &s.hardware.pulley.flange_mm; }, false, "3"},
   {"/hardware/pulley/groove_radius_mm", kAutoNumber, "\"auto\"", "mm", {0.5, 20}, {},
    "Radius of the groove that the rope lies in; auto: 0.54 of the rope's diameter", "makers of ropes ask for 0.53 to 0.55 of it",
    [](GateSpec& s) -> Slot { return &s.hardware.pulley.groove_radius_mm; }},
