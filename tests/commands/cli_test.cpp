@@ -363,8 +363,11 @@ TEST_F(Cli, BuildWritesTheFolderWhole) {
   }
 
   // Again, into another folder and with the time from the environment: the same bytes.
-  EXPECT_EQ(run("build gate.json -o again --quiet", "SOURCE_DATE_EPOCH=1714564800").code, 0);
-  EXPECT_EQ(files("again"), written);
+  EXPECT_EQ(run("build gate.json -o again --quiet --set /guides/rail_mm=35",
+                "SOURCE_DATE_EPOCH=1714564800")
+                .code,
+            0);
+  EXPECT_TRUE(files("again") == written);  // not EXPECT_EQ, which would compare megabytes by lines
 
   EXPECT_EQ(run("build gate.json -o out").code, 6) << "exists";
   EXPECT_EQ(run("build gate.json -o out --force --only tables --quiet").code, 0);

@@ -86,7 +86,12 @@ class LayoutJudge {
     const double travel = layout_.opening_mm + spec_.gate.closing_overlap_mm + spec_.gate.tuck_mm;
     expectSame(layout_.drive_travel_mm, travel / n, "L1 drive travel");
     for (const PanelLayout& panel : layout_.panels) {
-      expectSame(panel.travel_mm, panel.number * travel / n, "L1 travel");
+      // On surveyed ground ropes of fixed length take a panel ahead of that, as is told.
+      double ahead = 0;
+      for (const PanelOnUneven& uneven : layout_.ground.uneven) {
+        ahead += uneven.panel == panel.number ? uneven.ahead_open_mm : 0;
+      }
+      expectSame(panel.travel_mm, panel.number * travel / n + ahead, "L1 travel");
       expectSame(panel.leading_open_mm - panel.leading_closed_mm, panel.travel_mm, "L1 leading");
       expectSame(panel.trailing_open_mm - panel.trailing_closed_mm, panel.travel_mm, "L1 trailing");
     }
