@@ -118,8 +118,8 @@ class FrameSheet {
       }
     }
     for (const auto& [mark, list] : by_mark) {
-      // Not the first upright: a corner's letter stands there.
-      const Instance& one = views_.model().instances[list.size() > 2 ? list[1] : list[0]];
+      // Not one at an end, where a corner's letter stands: those between come after both.
+      const Instance& one = views_.model().instances[list.back()];
       marks.labels.push_back({markedAt(one), mark});
     }
     addInfillMark(marks, members_of_infill);
