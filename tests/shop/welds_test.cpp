@@ -158,6 +158,48 @@ TEST(WeldPatch, TellsCornersFromFlushSides) {
   }
 }
 
+// A square bar of 20 on its edge: a line, no face. Flush with the plate's end it ends in its plane.
+TEST(WeldPatch, AnEdgeThatStandsOnAPlate) {
+  const auto plate = flatSides(boxAt({0, 0, 0}, {200, 100, 10}));
+  for (const double from : {0.0, 40.0}) {
+    gp_Trsf turned, raised;
+    turned.SetRotation(gp::OX(), std::numbers::pi / 4);
+    raised.SetTranslation({from, 50, 10});
+    const auto bar = moved(flatSides(boxAt({0, 0, 0}, {160, 20, 20})), raised * turned);
+    EXPECT_TRUE(contactPatches(plate, bar, {0, 3}).empty());
+    const auto edges = standingEdges(plate, bar, 0);
+    ASSERT_EQ(edges.size(), 1U);
+    EXPECT_NEAR(edges[0].lengthMm(), 160, 1e-2);
+    EXPECT_NEAR(edges[0].thick_mm, 20, 1e-3);
+  }
+}
+
+// Both toes of a 25x25x4 angle all along its flat, pieces of 40 each 200: as long as each bar.
+TEST(WeldPatch, TrackAnglesAreWeldedAlongBothToes) {
+  const GateSpec spec = gates::specOf(Json::parse(
+      R"({"leafstack":1,"hardware":"heavy","site":{"opening_mm":5300},"gate":{"panels":3}})"));
+  const Model model = buildModel(spec, gates::laidOut(spec));
+  int found = 0;
+  for (const WeldRow& row : weldRows(model)) {
+    EXPECT_GT(row.length_mm, 0) << row.a << " on " << row.b << ": " << row.what;
+    if (model.parts[model.instances[row.instances[0]].part].kind == PartKind::kTrackFlat ||
+        model.parts[model.instances[row.instances[1]].part].kind == PartKind::kTrackFlat) {
+      const Part& bar = model.parts[model.instances[row.instances[0]].part];
+      if (bar.kind == model.parts[model.instances[row.instances[1]].part].kind) {
+        continue;  // pieces of one kind, end to end
+      }
+      const int each = 1 + static_cast<int>(std::ceil((bar.length_mm - 40) / 200));
+      EXPECT_EQ(row.kind, WeldKind::kButt);
+      EXPECT_NEAR(row.leg_mm, 4, 1e-6);
+      EXPECT_NEAR(row.edge_mm, 2 * bar.length_mm, 0.1);
+      EXPECT_EQ(row.pieces, 2 * each);
+      EXPECT_NEAR(row.length_mm, 2 * each * 40, 1e-6);
+      ++found;
+    }
+  }
+  EXPECT_EQ(found, 3);
+}
+
 // A stile of 3 mm wall at 150 N/mm2: 450 N on each millimetre of edge; a leg of 3 has a throat of
 // 2.1213 mm, 212.1 N/mm2 of 207.8; a leg of 3.5 carries it at 87.5 %.
 TEST(WeldStrength, LegsGrowUntilTheyHold) {

@@ -59,6 +59,9 @@ class JointMaker {
       }
       joint_.middle = plus(joint_.middle, middle, patch.area_mm2 / area);
     }
+    if (patches.empty()) {
+      layStanding(standingEdges(sides_[0]->flats, sides_[1]->flats, gap_mm));
+    }
     return joint_;
   }
 
@@ -83,12 +86,8 @@ class JointMaker {
     double thinner = std::numeric_limits<double>::infinity();
     for (const bool is_second : {false, true}) {
       const Side& side = *sides_.at(is_second);
-      const Bounds& box = side.part.bounds;
       double thick = thicknessBehindMm(side.flats, patch, is_second);
-      double thinnest = std::numeric_limits<double>::infinity();
-      for (int axis = 0; axis < 3; ++axis) {
-        thinnest = std::min(thinnest, box.high[axis] - box.low[axis]);
-      }
+      const double thinnest = thinnestMm(side.part);
       thick = std::min(thick, thinnest);  // rounds have no flat side
       // A patch near an edge has little behind it one way, and the wall or plate all the same.
       if (side.part.tube) {
@@ -102,14 +101,39 @@ class JointMaker {
     joint_.thinner_mm = joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, thinner) : thinner;
   }
 
+  /// What stands open beside an edge is sharper than a fillet's corner and filled flush: below 60
+  /// degrees EN 1993-1-8, 4.3.2.1, takes a fillet for a butt weld (from memory).
+  void layStanding(const std::vector<StandingEdge>& edges) {
+    for (const StandingEdge& edge : edges) {
+      layAlong(edge.lengthMm(), 1);
+      joint_.middle =
+          plus(joint_.middle, plus(edge.from, edge.to), 0.5 / static_cast<double>(edges.size()));
+    }
+    for (const StandingEdge& edge : edges) {
+      joint_.thinner_mm =
+          joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, edge.thick_mm) : edge.thick_mm;
+    }
+    joint_.thicker_mm = std::max(thinnestMm(sides_[0]->part), thinnestMm(sides_[1]->part));
+  }
+
+  static double thinnestMm(const Part& part) {
+    double thinnest = std::numeric_limits<double>::infinity();
+    for (int axis = 0; axis < 3; ++axis) {
+      thinnest = std::min(thinnest, part.bounds.high[axis] - part.bounds.low[axis]);
+    }
+    return thinnest;
+  }
+
   void lay(const PatchEdge& edge) {
     if (edge.goes_on[0] && edge.goes_on[1]) {
       return;  // no edge of either: two patches of one plane meet here
     }
     const bool is_fillet =
         (edge.goes_on[0] && !edge.rounds_off[1]) || (edge.goes_on[1] && !edge.rounds_off[0]);
-    const int kind = is_fillet ? 0 : 1;
-    const double length = edge.lengthMm();
+    layAlong(edge.lengthMm(), is_fillet ? 0 : 1);
+  }
+
+  void layAlong(double length, int kind) {
     joint_.edge_mm[kind] += length;
     if (length <= shop_.weld_pitch_mm) {
       joint_.length_mm[kind] += length;
