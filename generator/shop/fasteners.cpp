@@ -1,6 +1,7 @@
 #include "generator/shop/fasteners.h"
 
 #include <TopLoc_Location.hxx>
+#include <TopoDS_Shape.hxx>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -167,8 +168,9 @@ class ToolReach {
       }
       Pair pair{index, i, other.at_closed.Transformation().Inverted() * frame, {}};
       std::get<0>(pair.lie) = other.part;
-      std::get<1>(pair.lie) =
-          100 * static_cast<int>(fastening.kind) + static_cast<int>(fastening.thread_mm);
+      std::get<1>(pair.lie) = (fastening.washer >= 0 ? 1000 : 0) +
+                              100 * static_cast<int>(fastening.kind) +
+                              static_cast<int>(fastening.thread_mm);
       for (int row = 1; row <= 3; ++row) {
         for (int column = 1; column <= 4; ++column) {
           std::get<2>(pair.lie)[4 * row + column - 5] =
@@ -231,47 +233,72 @@ class ToolReach {
 
   /// A ring spanner, put on from above and turned on by 30 degrees at a time: its ring, and its
   /// handle in two places so far apart. Sizes by the width across flats, from memory.
+  struct Spanner {
+    static constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9, kPutOn = 1.6;
+    static constexpr int kPlaces = 12;
+    double flat_mm = 0, low_mm = 0;
+
+    double reachMm() const { return kLong * flat_mm; }
+    double putOnMm() const { return low_mm + kPutOn * flat_mm; }
+    TopoDS_Shape ring() const {
+      return prism(Plane::kXY, Outline::circle({0, 0}, kRing * flat_mm), {low_mm, putOnMm()});
+    }
+    TopoDS_Shape handle(int place) const {
+      const double turn = 2 * std::numbers::pi * place / kPlaces;
+      const double c = std::cos(turn), s = std::sin(turn), half = kHalfWide * flat_mm;
+      const auto at = [&](double along, double across) {
+        return Point2{along * c - across * s, along * s + across * c};
+      };
+      return prism(
+          Plane::kXY,
+          Outline::polygon({at(0, -half), at(reachMm(), -half), at(reachMm(), half), at(0, half)}),
+          {low_mm, low_mm + kHigh * flat_mm});
+    }
+  };
+
+  /// What lies alike is tried once.
   bool spannerReaches(int index) {
-    constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9, kPutOn = 1.6;
-    constexpr int kPlaces = 12;
     const Fastening& fastening = model_.fastenings[index];
-    const double flat = threadClass(fastening.thread_mm).across_flats_mm;
-    const double low = toolOf(fastening).from_mm;
-    const double high = low + kHigh * flat;
-    const double reach = kLong * flat;
+    const Spanner spanner{threadClass(fastening.thread_mm).across_flats_mm,
+                          toolOf(fastening).from_mm};
+    const double reach = spanner.reachMm();
     std::vector<Pair> pairs;
-    addPairs(index, {{-reach, -reach, low}, {reach, reach, low + kPutOn * flat}}, pairs);
-    mesh(pairs);
+    addPairs(index, {{-reach, -reach, spanner.low_mm}, {reach, reach, spanner.putOnMm()}}, pairs);
+    std::vector<Lie> about;
+    for (const Pair& pair : pairs) {
+      about.push_back(pair.lie);
+    }
+    const auto [known, is_new] = spanner_reaches_.try_emplace(std::move(about), false);
+    if (is_new) {
+      mesh(pairs);
+      known->second = turns(spanner, pairs);
+    }
+    return known->second;
+  }
+
+  bool turns(const Spanner& spanner, const std::vector<Pair>& pairs) const {
     const auto is_free = [&](const TopoDS_Shape& tool) {
       return std::none_of(pairs.begin(), pairs.end(),
                           [&](const Pair& pair) { return meetsPart(pair, tool); });
     };
-    if (!is_free(
-            prism(Plane::kXY, Outline::circle({0, 0}, kRing * flat), {low, low + kPutOn * flat}))) {
+    if (!is_free(spanner.ring())) {
       return false;
     }
-    std::array<bool, kPlaces> free{};
-    for (int place = 0; place < kPlaces; ++place) {
-      const double turn = 2 * std::numbers::pi * place / kPlaces;
-      const double c = std::cos(turn), s = std::sin(turn), half = kHalfWide * flat;
-      const auto at = [&](double along, double across) {
-        return Point2{along * c - across * s, along * s + across * c};
-      };
-      free[place] = is_free(
-          prism(Plane::kXY,
-                Outline::polygon({at(0, -half), at(reach, -half), at(reach, half), at(0, half)}),
-                {low, high}));
-    }
-    for (int place = 0; place < kPlaces; ++place) {
-      if (free[place] && free[(place + 1) % kPlaces]) {
+    const bool first = is_free(spanner.handle(0));
+    bool before = first;
+    for (int place = 1; place < Spanner::kPlaces; ++place) {
+      const bool here = is_free(spanner.handle(place));
+      if (before && here) {
         return true;
       }
+      before = here;
     }
-    return false;
+    return before && first;
   }
 
   const Model& model_;
   std::map<Lie, bool> meets_;
+  std::map<std::vector<Lie>, bool> spanner_reaches_;   ///< by all that is in its reach
   std::map<int, std::optional<TriangleMesh>> meshes_;  ///< by part, in its own frame
 };
 

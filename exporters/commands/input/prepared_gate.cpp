@@ -161,14 +161,15 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
     progress.stage("areas");
     measureAreas(built.model);
   }
-  progress.stage("lists");
-  built.schedules = makeSchedules(built.model);
   // Neither reads what the other finds, and much of either keeps one core alone.
-  progress.stage(with_areas ? "clash check, stock plan" : "clash check");
-  inParallel(with_areas ? 2 : 1, [&](int i) {
+  progress.stage(with_areas ? "clash check, lists, stock plan" : "clash check, lists");
+  inParallel(2, [&](int i) {
     if (i == 0) {
       built.clash = checkClashes(built.model, &built.stores->proofs);
-    } else {
+      return;
+    }
+    built.schedules = makeSchedules(built.model);
+    if (with_areas) {
       planStock(built.model, built.schedules);
       findWelds(built.model, built.schedules);
       findCutouts(built.model, built.schedules);
