@@ -144,6 +144,7 @@ run_gate() { # GATE
   [[ -z $asked ]] && # everything, once
     check "$name, drawings as another program draws them" /usr/bin/python3 tests/readers/drawing_elsewhere.py "$out"
   check "$name, drawings' figures" /usr/bin/python3 tests/readers/drawing_figures.py "$out"
+  check "$name, IFC by a reader of the format" node tests/readers/ifc.mjs "$out"
   check "$name, GLB by gltf-validator" node tests/readers/glb.mjs "$out"
   check "$name, review page in a browser" node tests/readers/page/review.mjs "$out" $asked
   check "$name, manifest" /usr/bin/python3 tests/readers/manifest.py "$out"

@@ -4,8 +4,10 @@
 #include <utility>
 
 #include "exporters/cad/bcf/bcf.h"
+#include "exporters/cad/ifc/ifc.h"
 #include "exporters/cad/mesh/gltf.h"
 #include "exporters/cad/step/clash_step.h"
+#include "exporters/cad/swept/swept_step.h"
 #include "exporters/lists/report/clash_report.h"
 #include "exporters/lists/resolved.h"
 #include "exporters/lists/tables.h"
@@ -202,6 +204,17 @@ Files pictureFiles(const OutputSource& source) {
            }}};
 }
 
+Files ifcFiles(const OutputSource& source) {
+  return {{"gate.ifc", [&source] { return ifcFile(source.results.model, source.provenance); }}};
+}
+
+Files sweptFiles(const OutputSource& source) {
+  return {{"gate-swept.step", [&source] {
+             const SweptStep made = sweptStep(source.results.model, source.provenance);
+             return checkedStep(made.text, made.contents, "gate-swept.step");
+           }}};
+}
+
 Files bcfFiles(const OutputSource& source) {
   return {{"clashes.bcf", [&source] {
              return bcfFile(source.results.model, source.results.clash, source.provenance);
@@ -241,6 +254,15 @@ std::vector<Output> outputRows() {
          "the closed gate, metres, Y up, panels and parts as named nodes, one mesh a "
          "part"}},
        glbFiles},
+      {"ifc",
+       "IFC",
+       false,
+       {},
+       {//
+        {"`gate.ifc`", "reviewer",
+         "the closed gate for coordination programs: IFC4, panels as assemblies, parts with marks, "
+         "sections, materials and masses, and the space that each panel sweeps"}},
+       ifcFiles},
       {"dxf",
        "DXF",
        false,
@@ -365,6 +387,14 @@ std::vector<Output> outputRows() {
          "line pictures of the gate closed, half open and open, and the travel "
          "diagram"}},
        pictureFiles},
+      {"swept",
+       "swept space",
+       true,
+       {},
+       {//
+        {"`gate-swept.step`", "reviewer",
+         "the space that each panel takes up on its way, for programs without motion"}},
+       sweptFiles},
       {"bcf",
        "BCF",
        true,

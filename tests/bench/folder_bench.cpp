@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "exporters/cad/ifc/ifc.h"
 #include "exporters/commands/input/prepared_gate.h"
 #include "exporters/commands/program.h"
 #include "exporters/folder/gate_folder.h"
@@ -63,6 +64,17 @@ void stepAndStlFolder(benchmark::State& state) {
 void wholeFolder(benchmark::State& state) {
   buildFolder(state, {});
 }
+
+/// gate.ifc of a gate that is built: goal 150 ms.
+void ifcOfAGate(benchmark::State& state) {
+  keepMemory();
+  const ResolvedGate gate = resolve(kThreePanels, "bench", {});
+  const Model model = buildModel(gate.spec, layOut(gate.spec).layout);
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(ifcFile(model, {"2024-01-01T00:00:00Z", std::string(64, '0')}));
+  }
+}
+BENCHMARK(ifcOfAGate)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 BENCHMARK(stepAndStlFolder)
     ->Name("stepAndStlFolder/three_panels")

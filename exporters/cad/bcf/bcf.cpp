@@ -168,7 +168,7 @@ class BcfWriter {
     xml.open("Components").open("Selection");
     for (const int instance : {finding.instance_a, finding.instance_b}) {
       const std::string name = model_.instanceName(instance);
-      xml.open("Component", {{"IfcGuid", instanceIfcGuid(provenance_, name)}});
+      xml.open("Component", {{"IfcGuid", instanceIfcGuid(model_.spec.job, name)}});
       xml.leaf("OriginatingSystem", kSystem).leaf("AuthoringToolId", name).close();
     }
     xml.close().empty("Visibility", {{"DefaultVisibility", "true"}}).close();
@@ -213,10 +213,6 @@ class BcfWriter {
 
 std::string bcfFile(const Model& model, const ClashReport& clash, const Provenance& provenance) {
   return BcfWriter(model, clash, provenance).file();
-}
-
-std::string instanceIfcGuid(const Provenance& provenance, const std::string& instance_name) {
-  return ifcGuid(nameGuid(provenance.input_sha256, "instance " + instance_name));
 }
 
 }  // namespace leafstack

@@ -6,8 +6,9 @@
 // stand apart, and a camera outside the gate looks at the worst point. Coordinates are those of the
 // gate's frame in metres, as the format asks; parts are named as in every other output.
 //
-// Identifiers come from the input's hash, so the same gate always makes the same topics, and a
-// changed gate makes new ones. Same model, report and provenance, same bytes.
+// Identifiers of topics come from the input's hash, so the same gate always makes the same topics,
+// and a changed gate makes new ones; those of parts are gate.ifc's. Same model, report and
+// provenance, same bytes.
 #pragma once
 
 #include <string>
@@ -20,8 +21,5 @@ namespace leafstack {
 
 /// The file's bytes. `clash` is of `model`. Throws ExportError.
 std::string bcfFile(const Model& model, const ClashReport& clash, const Provenance& provenance);
-
-/// IfcGuid of an instance of this gate ("PK1.17"), as viewpoints have it.
-std::string instanceIfcGuid(const Provenance& provenance, const std::string& instance_name);
 
 }  // namespace leafstack

@@ -51,4 +51,12 @@ std::string ifcGuid(std::string_view guid) {
   return text;
 }
 
+std::string jobScope(const JobSpec& job) {
+  return "job " + (job.number.empty() ? job.title : job.number);
+}
+
+std::string instanceIfcGuid(const JobSpec& job, const std::string& instance_name) {
+  return ifcGuid(nameGuid(jobScope(job), "instance " + instance_name));
+}
+
 }  // namespace leafstack
