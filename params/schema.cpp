@@ -5,6 +5,7 @@
 #include "params/spec/section.h"
 #include "params/table/table.h"
 #include "params/table/values.h"
+#include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
 namespace {
@@ -118,6 +119,11 @@ Json valueSchema(const Parameter& parameter) {
       return orAuto(listSchema(parameter, quantitySchema(parameter)));
     case Kind::kSurvey:
       return surveySchema(parameter);
+    case Kind::kObstacles: {
+      Parameter length = parameter;
+      length.unit = "mm";
+      return obstaclesSchema(quantitySchema(length));
+    }
     case Kind::kMotor:
       return eitherOf(Json{{"type", "string"}}, objectSchema(parameter.pointer));
     case Kind::kMotorSet:

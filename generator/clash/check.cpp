@@ -91,6 +91,10 @@ class ClashCheck {
       ++report_.counts.declared;
       return;
     }
+    if (isOfTheSite(a) && isOfTheSite(b)) {  // not the gate's to keep apart
+      ++report_.counts.declared;
+      return;
+    }
     const bool one_body = shapes_.isOneBody(a, b);
     const Requirement& required = requirementOf(a, b);
     if (!one_body && model_.spec.checks.build_tolerance_mm > 0) {
@@ -105,6 +109,13 @@ class ClashCheck {
       return;
     }
     found.push_back({{a, b, required.clearance_mm, *near}, &required});
+  }
+
+  /// An obstacle, with whatever of the site it stands on or in.
+  bool isOfTheSite(int instance) const {
+    const PartKind kind = shapes_.kindOf(instance);
+    return has_obstacles_ && (kind == PartKind::kObstacle || kind == PartKind::kFooting ||
+                              kind == PartKind::kFencePost);
   }
 
   /// Stays valid as long as this object.
@@ -162,6 +173,7 @@ class ClashCheck {
   PlacedShapes shapes_;
   AlikePairs alike_{shapes_, store_};
   std::vector<std::vector<int>> declared_with_;  ///< by a contact's first instance
+  bool has_obstacles_ = !model_.spec.site.obstacles.empty();
   std::vector<char> is_declared_;                ///< with the first instance in hand
   Requirement one_body_, one_panel_;
   std::vector<std::optional<Requirement>> required_;  ///< by both parts

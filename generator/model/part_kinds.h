@@ -49,6 +49,7 @@ enum class PartKind {
   kMotor,
   kMotorPacker,
   kFencePost,
+  kObstacle,
   kTrack,
   kTrackFlat,
   kFooting,
@@ -76,7 +77,7 @@ enum class Supply { kCutTube, kCutBar, kCutPlate, kCutTimber, kBought, kSite, kE
 std::string_view toString(Supply supply);
 
 /// Families of parts: how near two may pass each other follows from theirs (clash/requirements.h).
-enum class PartFamily { kBody, kGuide, kHardware, kCatch, kFence };
+enum class PartFamily { kBody, kGuide, kHardware, kCatch, kFence, kObstacle };
 
 /// In place of a material: the frames' metal, which the gate file chooses.
 inline constexpr std::string_view kFrameMetal = "";
@@ -137,6 +138,7 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kMotor, .letters = "MO", .words = "motor", .supply = Supply::kEnvelope, .material = "envelope", .family = PartFamily::kHardware, .is_main = true, .shelf = "motor", .is_item = true},
     PartKindRow{.kind = PartKind::kMotorPacker, .letters = "MP", .words = "motor packer", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "motor"},
     PartKindRow{.kind = PartKind::kFencePost, .letters = "FP", .words = "fence post", .supply = Supply::kSite, .material = "site", .family = PartFamily::kFence, .is_main = true},
+    PartKindRow{.kind = PartKind::kObstacle, .letters = "OB", .words = "obstacle", .supply = Supply::kSite, .material = "site", .family = PartFamily::kObstacle, .is_main = true},
     PartKindRow{.kind = PartKind::kTrack, .letters = "TK", .words = "track bar", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "track", .is_item = true},
     PartKindRow{.kind = PartKind::kTrackFlat, .letters = "TF", .words = "track flat", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "track"},
     PartKindRow{.kind = PartKind::kFooting, .letters = "FT", .words = "footing", .supply = Supply::kSite, .material = "concrete", .family = PartFamily::kHardware, .is_main = true, .shelf = "post"},

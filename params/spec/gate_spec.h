@@ -61,6 +61,12 @@ using SurveyLine = std::vector<std::pair<double, double>>;  ///< (x, z), x stric
 /// How track bars are laid on surveyed ground: bent over it, or straight on shims at their anchors.
 enum class TrackLaying { kBent, kStraight };
 
+/// Something at the site that is not the gate's: nothing may come near it. Layout's frame.
+struct Obstacle {
+  std::string name;
+  std::array<double, 3> low_mm{}, high_mm{};
+};
+
 struct SiteSpec {
   double opening_mm = 0;  ///< clear distance between the fence posts; the only required value
   std::optional<double> room_mm;
@@ -79,6 +85,10 @@ struct SiteSpec {
   double anchor_apart_mm = 500;                     ///< of a track
   double bank = 0;
   std::optional<double> pocket_width_mm;
+  std::vector<Obstacle> obstacles;
+  double obstacle_clearance_mm = 2;
+  /// On the map: metres of the layout's origin; compass bearing of +Y, clockwise from north.
+  double easting_m = 0, northing_m = 0, elevation_mm = 0, north_deg = 0;
 };
 
 struct InfillSpec {

@@ -5,6 +5,7 @@
 #include "params/reading/text.h"
 #include "params/spec/section.h"
 #include "params/table/table.h"
+#include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
 namespace {
@@ -103,6 +104,8 @@ std::string allowedText(const Parameter& parameter) {
     case Kind::kSurvey:
       return "a list of up to " + std::to_string(parameter.limits.most_items) +
              " [x, z] pairs, or one such list for every track";
+    case Kind::kObstacles:
+      return obstaclesInWords();
     case Kind::kMotor:
       return "a motor of the hardware set, such as " + choicesText(parameter, "or") +
              ", or an object of sizes";

@@ -7,6 +7,7 @@
 #include "params/reading/text.h"
 #include "params/reading/units.h"
 #include "params/spec/section.h"
+#include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
 namespace {
@@ -53,6 +54,8 @@ class Assignment {
         return autoList(value);
       case Kind::kSurvey:
         return survey(value);
+      case Kind::kObstacles:
+        return readObstacles(value, parameter_.pointer, reporter_, valueAt<std::vector<Obstacle>>(parameter_, spec_));
       case Kind::kMotor:
         return motor(value);
       case Kind::kMotorSet:

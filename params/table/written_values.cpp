@@ -6,6 +6,7 @@
 #include "params/spec/section.h"
 #include "params/table/hardware_rows.h"
 #include "params/table/values.h"
+#include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
 namespace {
@@ -80,6 +81,8 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
       }
       return list;
     }
+    case Kind::kObstacles:
+      return writtenObstacles(valueAt<std::vector<Obstacle>>(parameter, spec));
     case Kind::kSurvey: {
       auto lists = nlohmann::ordered_json::array();
       for (const SurveyLine& line : valueAt<std::vector<SurveyLine>>(parameter, spec)) {

@@ -65,6 +65,20 @@ TEST(Ifc, SameGateSameBytes) {
   EXPECT_TRUE(fileOf(kGate) == fileOf(kGate));
 }
 
+// Road to property due east: north lies to the left, +X runs south (worked by hand).
+TEST(Ifc, StandsOnTheMapWhereTheFileSays) {
+  const std::string file = fileOf(
+      R"({"leafstack":1,"site":{"opening_mm":4700,"easting":500,"northing":70.5,"north_deg":90,
+          "elevation_mm":2500},"gate":{"panels":2}})");
+  static const std::regex kMap(
+      R"(IFCMAPCONVERSION\(#\d+,#\d+,500\.,70\.5,2\.5,([^,]*),([^,]*),[^)]*\))");
+  std::smatch found;
+  ASSERT_TRUE(std::regex_search(file, found, kMap));
+  EXPECT_NEAR(std::stod(found[1]), 0, 1e-12);   // of +X: no way east,
+  EXPECT_NEAR(std::stod(found[2]), -1, 1e-12);  // all of it south
+  EXPECT_EQ(fileOf(kGate).find("IFCMAPCONVERSION"), std::string::npos);
+}
+
 // Parts named in the topics of a gate that clashes stand in its model under the same identifiers.
 TEST(Ifc, TopicsPointIntoIt) {
   const gates::Faulty& gate = gates::faultyGates().front();

@@ -82,7 +82,7 @@ void addMarks(const std::string& text, const Model& model, std::set<std::string>
 
 /// What is set out on the site, by its own places in the set-out list.
 bool isSetOut(PartKind kind) {
-  return kind == PartKind::kFooting || kind == PartKind::kFencePost;
+  return kind == PartKind::kFooting || kind == PartKind::kFencePost || kind == PartKind::kObstacle;
 }
 
 TEST(AssemblySheets, EveryMarkIsOnAView) {

@@ -95,7 +95,8 @@ inline Json surveyOf(std::uint32_t bits) {
   return points;
 }
 
-/// One line of ground, or up to five (one more than there can be tracks), mostly near the first as slabs twist.
+/// One line of ground, or up to five (one more than there can be tracks), mostly near the first as
+/// slabs twist.
 inline Json surveyLinesOf(std::uint32_t bits) {
   const Json first = surveyOf(bits);
   if ((bits >> 3) % 3 != 0) {
@@ -183,6 +184,11 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
       return bits % 16 == 0 ? Json("auto") : Json(sectionOf(parameter, depth_mm, bits));
     case Kind::kSection:
       return sectionOf(parameter, depth_mm, bits);
+    case Kind::kObstacles: {  // about the gate, some of them in its way
+      const double x = static_cast<int>(bits % 12000) - 3000,
+                   y = static_cast<int>(bits >> 16 & 1023);
+      return Json::array({{{"name", "wall"}, {"box_mm", {{x, y, 0}, {x + 200, y + 100, 900}}}}});
+    }
     case Kind::kSurvey:
       return surveyLinesOf(bits);
     case Kind::kAutoList:

@@ -1,7 +1,9 @@
 #include "exporters/cad/ifc/ifc.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
+#include <numbers>
 #include <optional>
 
 #include "exporters/cad/bcf/guid.h"
@@ -15,7 +17,8 @@
 namespace leafstack {
 namespace {
 
-constexpr double kCubicMetre = 1e9;  // of cubic millimetres
+constexpr double kMillimetres = 1000;  // in a metre
+constexpr double kCubicMetre = 1e9;    // of cubic millimetres
 constexpr double kSpaceTransparency = 0.8;
 constexpr Rgb kSpaceColour = {0.95, 0.65, 0.1};
 constexpr const char* kNone = "$";
@@ -113,9 +116,10 @@ class IfcWriter {
   void addProject() {
     const int units = addUnits();
     const int origin = entities_.placement(TopLoc_Location());
-    const int context =
-        entities_.add("IFCGEOMETRICREPRESENTATIONCONTEXT",
-                      {kNone, part21String("Model"), "3", part21Real(1e-5), ifcRef(origin), kNone});
+    const int context = entities_.add(
+        "IFCGEOMETRICREPRESENTATIONCONTEXT",
+        {kNone, part21String("Model"), "3", part21Real(1e-5), ifcRef(origin), ifcRef(addNorth())});
+    addMap(context);
     body_ = entities_.add("IFCGEOMETRICREPRESENTATIONSUBCONTEXT",
                           {part21String("Body"), part21String("Model"), "*", "*", "*", "*",
                            ifcRef(context), kNone, ifcWord("MODEL_VIEW"), kNone});
@@ -123,6 +127,32 @@ class IfcWriter {
     project_ = addRooted(
         "IFCPROJECT", root("project", job.number.empty() ? "gate" : job.number, gateTitle(model_)),
         {kNone, textOrNone(job.title), kNone, part21References({context}), ifcRef(units)});
+  }
+
+  /// Seen in the plane of the ground: +Y has the bearing that is given.
+  int addNorth() {
+    const double bearing = bearingRad();
+    return entities_.add("IFCDIRECTION", {"(" + part21Real(-std::sin(bearing)) + "," +
+                                          part21Real(std::cos(bearing)) + ")"});
+  }
+
+  double bearingRad() const { return model_.spec.site.north_deg * std::numbers::pi / 180; }
+
+  /// Where the gate stands on the map's grid, if that is given.
+  void addMap(int context) {
+    const SiteSpec& site = model_.spec.site;
+    if (site.easting_m == 0 && site.northing_m == 0 && site.elevation_mm == 0) {
+      return;
+    }
+    const int metre = siUnit("LENGTHUNIT", "", "METRE");
+    const int grid = entities_.add("IFCPROJECTEDCRS", {part21String("the map's grid"), kNone, kNone,
+                                                       kNone, kNone, kNone, ifcRef(metre)});
+    const double turn = bearingRad();
+    entities_.add(
+        "IFCMAPCONVERSION",
+        {ifcRef(context), ifcRef(grid), part21Real(site.easting_m), part21Real(site.northing_m),
+         part21Real(site.elevation_mm / kMillimetres), part21Real(std::cos(turn)),
+         part21Real(-std::sin(turn)), part21Real(1 / kMillimetres)});
   }
 
   int addSite() {

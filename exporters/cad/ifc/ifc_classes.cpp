@@ -35,6 +35,8 @@ IfcClass ifcClassOf(const Part& part) {
   switch (part.kind) {
     case PartKind::kFooting:
       return {"IFCFOOTING", "PAD_FOOTING", "Qto_FootingBaseQuantities"};
+    case PartKind::kObstacle:
+      return {"IFCBUILDINGELEMENTPROXY", "NOTDEFINED", kOwnQuantities};
     case PartKind::kMotor:
       return {"IFCELECTRICMOTOR", "NOTDEFINED", kOwnQuantities};
     case PartKind::kGuidePost:

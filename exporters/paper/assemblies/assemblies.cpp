@@ -54,6 +54,7 @@ constexpr KindRow kKinds[] = {{PartKind::kBottomRail, Group::kNone, Group::kNone
                               {PartKind::kSheet, Group::kNone, Group::kNone},
                               {PartKind::kRope, Group::kNone, Group::kNone},
                               {PartKind::kFencePost, Group::kNone, Group::kNone},
+                              {PartKind::kObstacle, Group::kNone, Group::kNone},
                               {PartKind::kTrack, Group::kNone, Group::kTracks},
                               {PartKind::kTrackFlat, Group::kNone, Group::kTracks},
                               {PartKind::kFooting, Group::kNone, Group::kNone},

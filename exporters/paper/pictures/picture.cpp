@@ -192,7 +192,8 @@ class Painter {
     const Part& part = model_.parts[instance.part];
     const int tones = is_curved ? kCurvedTones : kFlatTones;
     const double lambert = std::round(std::max(0.0, dot(normal, light_)) * tones) / tones;
-    const bool is_ground = part.kind == PartKind::kFooting || part.kind == PartKind::kFencePost;
+    const bool is_ground = part.kind == PartKind::kFooting || part.kind == PartKind::kFencePost ||
+                           part.kind == PartKind::kObstacle;
     return colourOf(materialColour(part.material), 0.62 + 0.56 * lambert,
                     is_ground ? kSiteHaze : hazeOf(instance.panel));
   }

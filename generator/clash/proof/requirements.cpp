@@ -29,6 +29,10 @@ bool isOfBlock(PartKind kind) {
 Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   const PartFamily one = rowOf(a).family;
   const PartFamily other = rowOf(b).family;
+  if (one == PartFamily::kObstacle || other == PartFamily::kObstacle) {
+    return {spec.site.obstacle_clearance_mm,
+            "clearance to obstacles (site.obstacle_clearance_mm)"};
+  }
   const bool fence = one == PartFamily::kFence || other == PartFamily::kFence;
   if (fence && (one == PartFamily::kHardware || other == PartFamily::kHardware)) {
     return {std::max(spec.checks.hardware_clearance_mm,

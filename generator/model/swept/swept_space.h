@@ -1,6 +1,6 @@
 // The space that each panel takes up on its way from closed to open: for programs without motion.
 //
-// Properties (tests/model/swept_space_test.cpp): P1 every point of every part of a panel lies
+// Properties (tests/model/swept/swept_space_test.cpp): P1 every point of every part of a panel lies
 // inside its space at every position of the travel; P2 on level and evenly sloped tracks the
 // outline is no wider than the panel's own hull, moved, and kSweptMarginMm.
 #pragma once
