@@ -127,7 +127,7 @@ ROOMS = {
     "exporters/paper/blocks": ["generator/geometry", "generator/occt", "generator/model",
         "exporters/paper/sheet", "exporters/paper/views"],
     "exporters/paper/assemblies": ["generator/geometry", "generator/shop/welds",
-        "exporters/paper/blocks"],
+        "exporters/paper/sheet", "exporters/paper/blocks"],
     "exporters/paper/pictures": ["generator/geometry", "generator/geometry/mesh", "generator/model",
         "generator/shop/stock", "exporters/bytes", "exporters/cad", "exporters/paper/sheet",
         "exporters/paper/views/solids", "exporters/paper/blocks"],

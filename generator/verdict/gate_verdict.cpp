@@ -30,6 +30,15 @@ bool& answerTo(GateVerdict& verdict, Against against) {
   return verdict.holds;
 }
 
+/// ", provided its drive holds ...", with every proviso; "" without.
+std::string provided(const GateVerdict& verdict) {
+  std::string words;
+  for (const std::string& one : verdict.provisos) {
+    words += (words.empty() ? ", provided " : ", and ") + one;
+  }
+  return words;
+}
+
 }  // namespace
 
 GateVerdict gateVerdict(const std::vector<Warning>& warnings, const ClashReport* clash) {
@@ -58,11 +67,7 @@ GateVerdict gateVerdict(const std::vector<Warning>& warnings, const ClashReport*
 std::string inWords(const GateVerdict& verdict) {
   if (verdict.is_ready) {
     const bool is_tight = verdict.clash->verdict == Verdict::kTight;
-    std::string provided;
-    for (const std::string& one : verdict.provisos) {
-      provided += (provided.empty() ? ", provided " : ", and ") + one;
-    }
-    return "READY" + provided + ": nothing meets" +
+    return "READY" + provided(verdict) + ": nothing meets" +
            (is_tight ? " as drawn, though clearances are short" : "") +
            "; it holds, stays on its track and starts.";
   }
@@ -79,7 +84,7 @@ std::string inWords(const GateVerdict& verdict) {
 std::string inTitle(const GateVerdict& verdict) {
   return !verdict.is_ready          ? "NOT READY"
          : verdict.provisos.empty() ? "ready to make"
-                                    : "ready on a condition: see summary";
+                                    : "ready to make" + provided(verdict);
 }
 
 }  // namespace leafstack

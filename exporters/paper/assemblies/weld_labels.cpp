@@ -1,6 +1,7 @@
 #include "exporters/paper/assemblies/weld_labels.h"
 
 #include <algorithm>
+#include <cstdlib>
 
 #include "generator/geometry/numbers.h"
 
@@ -18,7 +19,96 @@ WeldSign signOf(const WeldRow& row) {
   return sign;
 }
 
+std::string lettersOf(const std::string& mark) {
+  return mark.substr(0, mark.find_first_of("0123456789"));
+}
+
+/// "W12" and how many joints of a tail as signOf() has it.
+struct Tail {
+  int number = 0, joints = 1;
+};
+Tail tailOf(const WeldSign& sign) {
+  Tail tail{std::atoi(sign.tail.c_str() + 1), 1};
+  if (const std::size_t comma = sign.tail.find(", "); comma != std::string::npos) {
+    tail.joints = std::atoi(sign.tail.c_str() + comma + 2);
+  }
+  return tail;
+}
+
+bool areAlike(const WeldGroup& a, const WeldGroup& b) {
+  if (lettersOf(a.a) != lettersOf(b.a) || lettersOf(a.b) != lettersOf(b.b) ||
+      a.signs.size() != b.signs.size()) {
+    return false;
+  }
+  for (std::size_t i = 0; i < a.signs.size(); ++i) {
+    const WeldSign& one = a.signs[i];
+    const WeldSign& other = b.signs[i];
+    if (one.is_fillet != other.is_fillet || one.size != other.size || one.length != other.length ||
+        one.is_on_site != other.is_on_site) {
+      return false;
+    }
+  }
+  return true;
+}
+
+std::string tailWords(const std::vector<Tail>& tails) {
+  const auto name = [&](std::size_t i) { return "W" + std::to_string(tails[i].number); };
+  int joints = 0;
+  for (const Tail& one : tails) {
+    joints += one.joints;
+  }
+  std::string words = name(0);
+  const std::size_t last = tails.size() - 1;
+  if (last > 0 && tails[1].number - tails[0].number > 1) {
+    words += ", " + name(1);
+  }
+  if (last > 1 || (last == 1 && words == name(0))) {
+    words += " to " + name(last);
+  }
+  return words + (joints > 1 ? ", " + std::to_string(joints) + "x" : "");
+}
+
 }  // namespace
+
+std::vector<WeldGroup> alikeTogether(const std::vector<WeldGroup>& groups) {
+  struct Alike {
+    WeldGroup first;
+    std::vector<std::vector<Tail>> tails;  ///< by sign
+  };
+  std::vector<Alike> all;
+  for (const WeldGroup& group : groups) {
+    const auto goes_on = [&](const Alike& one) {
+      if (!areAlike(one.first, group)) {
+        return false;
+      }
+      for (std::size_t i = 0; i < group.signs.size(); ++i) {
+        const std::vector<Tail>& tails = one.tails[i];
+        const int next = tailOf(group.signs[i]).number;
+        const std::size_t last = tails.size() - 1;
+        if (last > 0 && next - tails[last].number != tails[last].number - tails[last - 1].number) {
+          return false;
+        }
+      }
+      return true;
+    };
+    auto found = std::find_if(all.begin(), all.end(), goes_on);
+    if (found == all.end()) {
+      all.push_back({group, std::vector<std::vector<Tail>>(group.signs.size())});
+      found = std::prev(all.end());
+    }
+    for (std::size_t i = 0; i < group.signs.size(); ++i) {
+      found->tails[i].push_back(tailOf(group.signs[i]));
+    }
+  }
+  std::vector<WeldGroup> together;
+  for (Alike& one : all) {
+    for (std::size_t i = 0; i < one.tails.size(); ++i) {
+      one.first.signs[i].tail = tailWords(one.tails[i]);
+    }
+    together.push_back(std::move(one.first));
+  }
+  return together;
+}
 
 std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel) {
   std::vector<WeldGroup> groups;

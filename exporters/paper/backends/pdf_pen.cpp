@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <cstring>
 #include <numbers>
 
 #include "exporters/bytes/export_error.h"
@@ -19,6 +21,43 @@ constexpr const char* kFont = "DejaVu Sans";
 cairo_status_t append(void* bytes, const unsigned char* data, unsigned length) {
   static_cast<std::string*>(bytes)->append(reinterpret_cast<const char*>(data), length);
   return CAIRO_STATUS_SUCCESS;
+}
+
+/// The file with its catalogue told anew at its end (an update as PDF 1.4 has them, 3.4.5), which
+/// asks whoever prints it for no scaling: cairo cannot. What has no plain catalogue stays as it is.
+std::string withoutPrintScaling(std::string file) {
+  const auto numberAfter = [&](const char* key, std::size_t from) {
+    const std::size_t at = file.find(key, from);
+    return at == std::string::npos ? -1 : std::atol(file.c_str() + at + std::strlen(key));
+  };
+  const std::size_t trailer = file.rfind("trailer");
+  if (trailer == std::string::npos) {
+    return file;
+  }
+  const long root = numberAfter("/Root ", trailer);
+  const long size = numberAfter("/Size ", trailer);
+  const long info = numberAfter("/Info ", trailer);
+  const long before = numberAfter("startxref\n", trailer);
+  const std::string head = "\n" + std::to_string(root) + " 0 obj\n";
+  const std::size_t object = file.rfind(head, trailer);
+  const std::size_t end = object == std::string::npos ? object : file.find("endobj", object);
+  const std::size_t close = end == std::string::npos ? end : file.rfind(">>", end);
+  if (root < 0 || size < 0 || before < 0 || close == std::string::npos || close < object) {
+    return file;
+  }
+  const std::string catalogue = file.substr(object + 1, close - object - 1);
+  const std::size_t at = file.size();
+  file += catalogue + "   /ViewerPreferences << /PrintScaling /None >>\n>>\nendobj\n";
+  const std::size_t table = file.size();
+  std::string place = std::to_string(at);
+  place.insert(0, 10 - std::min<std::size_t>(10, place.size()), '0');
+  file += "xref\n" + std::to_string(root) + " 1\n" + place + " 00000 n \ntrailer\n<< /Size " +
+          std::to_string(size) + "\n   /Root " + std::to_string(root) + " 0 R\n";
+  if (info >= 0) {
+    file += "   /Info " + std::to_string(info) + " 0 R\n";
+  }
+  return file + "   /Prev " + std::to_string(before) + "\n>>\nstartxref\n" + std::to_string(table) +
+         "\n%%EOF\n";
 }
 
 }  // namespace
@@ -218,7 +257,7 @@ std::string PdfPen::file() {
   check();
   cairo_surface_finish(surface_);
   check();
-  return bytes_;
+  return withoutPrintScaling(bytes_);
 }
 
 }  // namespace leafstack

@@ -154,7 +154,15 @@ bool isWide(LineRole role) {
 }  // namespace
 
 int decimalsOf(double value_mm) {
-  return std::abs(value_mm - std::round(value_mm)) < kWholeMm ? 0 : 1;
+  constexpr double kEndsMm = 1e-5;
+  const auto endsAfter = [&](double in_last_place) {
+    return std::abs(value_mm - std::round(value_mm * in_last_place) / in_last_place) < kEndsMm;
+  };
+  if (std::abs(value_mm - std::round(value_mm)) < kWholeMm) {
+    return 0;
+  }
+  // 160.75 is told as it is; what ends nowhere, to a tenth.
+  return !endsAfter(10) && endsAfter(100) ? 2 : 1;
 }
 
 std::string Dimension::text() const {

@@ -93,7 +93,7 @@ struct Dimension {
   std::string text() const;
 };
 
-/// As many decimals as a length needs, one at most.
+/// As many decimals as a length needs, up to two; one where it ends nowhere.
 int decimalsOf(double value_mm);
 
 /// One view on a sheet: which of its paths, areas, letterings and dimensions (first, one past the

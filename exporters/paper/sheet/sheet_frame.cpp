@@ -215,12 +215,12 @@ void addTitleBlock(Sheet& sheet, const GateSpec& spec, const TitleBlock& block) 
            {158, 22, 0, "sheet", std::to_string(block.number) + " / " + std::to_string(block.of)},
            {0, 108, 1, "title", sheet.title, kTitleValueMm},
            {108, 72, 1, "client", job.client},
-           {0, 72, 2, "supplementary title", job.title},
-           {72, 36, 2, "document status", block.status},
-           {108, 72, 2, "legal owner", job.company},
-           {0, 52, 3, "created by", job.drawn_by},
-           {52, 56, 3, "checked by", job.checked_by},
-           {108, 50, 3, "approved by", job.approved_by}}) {
+           {0, 108, 2, "document status", block.status},
+           {108, 72, 2, "supplementary title", job.title},
+           {0, 36, 3, "created by", job.drawn_by},
+           {36, 36, 3, "checked by", job.checked_by},
+           {72, 36, 3, "approved by", job.approved_by},
+           {108, 50, 3, "legal owner", job.company}}) {
     addField(sheet, box, field);
   }
   const PaperBox symbol = {box.left_mm + 158, box.top_mm - kBlockRowMm, box.right_mm, box.top_mm};

@@ -6,6 +6,7 @@ namespace leafstack {
 namespace {
 
 constexpr double kTextMm = 2.5, kLineMm = 4.2, kCellPadMm = 1.4, kTitleMm = 3.5, kTitleRoomMm = 7;
+constexpr double kTitleFreeMm = 100;  // a title may be as long over a narrow table
 constexpr double kHeadTextMm = 2.5;
 constexpr double kParagraphApartMm = 1.2;
 
@@ -39,11 +40,7 @@ class Writer {
   }
 
   DrawnTable write(std::size_t from, double height_mm) {
-    if (!table_.title.empty()) {
-      made_.sheet.letterings.push_back(
-          {table_.title, {0, -kTitleMm}, kTitleMm, TextAnchor::kLeft, 0, true});
-      top_ -= kTitleRoomMm;
-    }
+    addTitle();
     start_ = top_;
     addRow(rowOf(table_.heads), true);
     std::size_t at = from;
@@ -78,6 +75,24 @@ class Writer {
       }
       widths_[widest] -= kStepMm;
       total_ -= kStepMm;
+    }
+  }
+
+  /// One wider than the table goes on in further lines, smaller.
+  void addTitle() {
+    if (table_.title.empty()) {
+      return;
+    }
+    if (textWidthMm(table_.title, kTitleMm, true) <= std::max(total_, kTitleFreeMm)) {
+      made_.sheet.letterings.push_back(
+          {table_.title, {0, -kTitleMm}, kTitleMm, TextAnchor::kLeft, 0, true});
+      top_ -= kTitleRoomMm;
+      return;
+    }
+    for (const std::string& line :
+         brokenLines(table_.title, kTextMm, std::max(total_, kTitleFreeMm))) {
+      made_.sheet.letterings.push_back({line, {0, top_ - kTextMm}, kTextMm});
+      top_ -= kLineMm;
     }
   }
 

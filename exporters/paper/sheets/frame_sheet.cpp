@@ -180,20 +180,32 @@ class FrameSheet {
       }
     }
     if (up.features.empty()) {
-      block.chain(near, {corner(lead, false), on_bottom, under_top, corner(lead, true)});
-      block.linear({near, corner(lead, false), corner(lead, true)});
+      addHeight(block, near, corner(lead, false), on_bottom);
+      addHeight(block, near, on_bottom, under_top);
+      addHeight(block, near, under_top, corner(lead, true));
+      addHeight(block, near, corner(lead, false), corner(lead, true));
     } else {
       // Slats are many: one row for all.
       up.features.insert(up.features.end(), {up.datum, on_bottom, under_top, corner(lead, true)});
       block.running(std::move(up));
     }
-    block.linear({far, corner(trailMm(), false), corner(trailMm(), true)});
+    addHeight(block, far, corner(trailMm(), false), corner(trailMm(), true));
     if (std::abs(panel_.grade) > 0) {
       // The rake over the frame's length.
       Vec3 level = corner(trailMm(), false);
       level[2] = corner(lead, false)[2];
-      block.linear({far, level, corner(trailMm(), false), "rake "});
+      addHeight(block, far, level, corner(trailMm(), false), "rake ");
     }
+  }
+
+  /// Of a raked frame to a hundredth: other heights are summed up from it.
+  void addHeight(ViewBlock& block, Side side, const Vec3& from, const Vec3& to,
+                 const char* prefix = "") const {
+    LinearRequest request{side, from, to, prefix};
+    if (panel_.grade != 0 && decimalsOf(to[2] - from[2]) > 0) {
+      request.decimals = 2;
+    }
+    block.linear(std::move(request));
   }
 
   /// Infill at one pitch: uprights by their near edges from the leading end, what lies across by
@@ -249,23 +261,37 @@ class FrameSheet {
       text += (text.empty() ? "" : "; ") + std::string("from ") + shown(from, 1) + " on, up " +
               inWords(runs);
     }
+    if (!text.empty()) {
+      text += "; " + shown(infillInMm(), 2) + " in from the front";
+    }
     return text;
+  }
+
+  /// From the frame's front face to the infill's.
+  double infillInMm() const {
+    double in = std::numeric_limits<double>::infinity();
+    for (const Instance& one : views_.model().instances) {
+      if (one.panel == panel_.number && isInfill(views_.partOf(one).kind)) {
+        in = std::min(in, one.bounds.low[1] - panel_.front_y_mm);
+      }
+    }
+    return in;
   }
 
   /// Every weld of which both parts are of the frame, at joints far from each other's.
   void addWelds(const std::string& number) const {
     Scene scene;
     const ViewBlock bare = members(scene);
-    std::vector<WeldGroup> groups;
+    std::vector<WeldGroup> groups = weldGroups(maker_.schedules.welds, panel_.number);
+    std::erase_if(groups,
+                  [&](const WeldGroup& one) { return !isMember(one.a) || !isMember(one.b); });
+    groups = alikeTogether(groups);
     std::array<std::vector<double>, 2> taken_x;
     const double middle = (bare.bounds().bottom_mm + bare.bounds().top_mm) / 2;
-    for (WeldGroup& group : weldGroups(maker_.schedules.welds, panel_.number)) {
-      if (isMember(group.a) && isMember(group.b)) {
-        const bool is_low = seen(bare.view(), group.at)[1] < middle;
-        group.at = jointOf(group, is_low, taken_x[is_low]);
-        taken_x[is_low].push_back(group.at[0]);
-        groups.push_back(std::move(group));
-      }
+    for (WeldGroup& group : groups) {
+      const bool is_low = seen(bare.view(), group.at)[1] < middle;
+      group.at = jointOf(group, is_low, taken_x[is_low]);
+      taken_x[is_low].push_back(group.at[0]);
     }
     addWeldSheets(maker_, {"frame-welds-panel-" + number, "Welds of the frame, panel " + number},
                   bare, groups);

@@ -130,6 +130,22 @@ std::vector<Stretch> broken(const Stretch& whole, double room_mm, double lap_mm,
   return parts;
 }
 
+/// Whether anything is cut in a rectangle of a template: an empty strip is not worth paper.
+bool hasOutline(const WrapTemplate& made, const Stretch& along, const Stretch& round) {
+  const auto is_in = [&](const WrapCurve& curve) {
+    const WrapBox box = boxOf(curve);
+    return overlap({box.x0_mm, box.x1_mm + kSquareMm}, along) &&
+           overlap({box.y0_mm, box.y1_mm + kSquareMm}, round);
+  };
+  const auto is_raked = [](const WrapCurve& end) {
+    const WrapBox box = boxOf(end);
+    return box.x1_mm - box.x0_mm > kSquareMm;
+  };
+  return std::any_of(made.cutouts.begin(), made.cutouts.end(), is_in) ||
+         std::any_of(made.ends.begin(), made.ends.end(),
+                     [&](const WrapCurve& end) { return is_raked(end) && is_in(end); });
+}
+
 std::vector<WrapPiece1To1> piecesOf(const WrapTemplate& made, const WrapPageSize& size) {
   std::vector<Stretch> across;
   std::vector<Stretch> round;
@@ -153,9 +169,11 @@ std::vector<WrapPiece1To1> piecesOf(const WrapTemplate& made, const WrapPageSize
         piece.y1_mm = strips[j].high_mm;
         piece.goes_on_left = i > 0;
         piece.goes_on_right = i + 1 < along.size();
-        piece.goes_on_below = j > 0;
-        piece.goes_on_above = j + 1 < strips.size();
-        pieces.push_back(piece);
+        piece.goes_on_below = j > 0 && hasOutline(made, along[i], strips[j - 1]);
+        piece.goes_on_above = j + 1 < strips.size() && hasOutline(made, along[i], strips[j + 1]);
+        if (hasOutline(made, along[i], strips[j])) {
+          pieces.push_back(piece);
+        }
       }
     }
   }

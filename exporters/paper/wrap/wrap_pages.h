@@ -12,7 +12,7 @@ inline constexpr double kWrapStationMm = 100;  ///< between station lines
 
 struct WrapPageSize {
   double width_mm = 0, height_mm = 0;
-  double margin_mm = 5;      ///< what common printers leave blank
+  double margin_mm = 8;      ///< more than any common printer leaves blank
   double column_mm = 62;     ///< of words and check bars, on the right
   double titles_mm = 5;      ///< above a piece
   double stations_mm = 3.5;  ///< below a piece

@@ -1,0 +1,161 @@
+// Where an assembly's parts are, in rows of numbers on its views and in its list.
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "exporters/paper/assemblies/assembly_views.h"
+#include "exporters/paper/assemblies/even_runs.h"
+#include "generator/geometry/numbers.h"
+
+namespace leafstack {
+namespace {
+
+constexpr std::size_t kMostOfKind = 20;  // numbers in one row
+constexpr int kFewEvenly = 4;            // each with its own number
+constexpr double kSameNumberMm = 0.05;   // told once: numbers have one decimal
+constexpr std::size_t kMostEnds = 8;     // of one kind, each with a number
+constexpr PartKind kTurned[] = {
+    PartKind::kWheel,    PartKind::kAxle,        PartKind::kAxleRing,    PartKind::kSpacer,
+    PartKind::kPulley,   PartKind::kPulleyPin,   PartKind::kPulleyScrew, PartKind::kWheelBolt,
+    PartKind::kTerminal, PartKind::kTerminalNut, PartKind::kPinion,      PartKind::kPivotBolt,
+    PartKind::kAnchor,   PartKind::kScrew,       PartKind::kWasher,      PartKind::kNut};
+
+bool isTurned(PartKind kind) {
+  return std::find(std::begin(kTurned), std::end(kTurned), kind) != std::end(kTurned);
+}
+
+/// Their places stand in the table alone.
+bool isInTableAlone(PartKind kind) {
+  return kind == PartKind::kAnchor || kind == PartKind::kScrew || kind == PartKind::kWasher ||
+         kind == PartKind::kNut || kind == PartKind::kPulleyScrew ||
+         kind == PartKind::kTerminalNut || kind == PartKind::kAxleRing;
+}
+
+/// Ascending, each once.
+std::vector<double> distinct(std::vector<double> values) {
+  std::sort(values.begin(), values.end());
+  std::vector<double> out;
+  for (const double value : values) {
+    if (out.empty() || value > out.back() + kSameNumberMm) {
+      out.push_back(value);
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+/// Rows of numbers along an axis of the frame: nearest corners, middles of what is turned, and both
+/// ends of what is long; fasteners stand in the table alone.
+void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
+                              const Box* within) const {
+  // Details tell holes, too.
+  const auto isUntold = [&](PartKind kind) {
+    const bool has_hole = kind == PartKind::kAnchor || kind == PartKind::kScrew;
+    return isInTableAlone(kind) && !(has_hole && within != nullptr);
+  };
+  std::map<double, Vec3> points;  // by place: the first part there
+  std::map<PartKind, std::vector<double>> places;
+  for (const int i : parts) {
+    if (!isUntold(partOf(i).kind)) {
+      places[partOf(i).kind].push_back(placeOf(i, axis));
+    }
+  }
+  std::set<double> told;  // of many evenly apart the first and the last; the table has all
+  for (const auto& [kind, all] : places) {
+    if (distinct(all).size() > kMostOfKind && evenRuns(all).size() > kMostOfKind / 2) {
+      told.insert({distinct(all).front(), distinct(all).back()});
+      continue;
+    }
+    for (const EvenRun& run : evenRuns(all)) {
+      told.insert({run.first_mm, run.lastMm()});
+      for (int i = 1; run.count <= kFewEvenly && i + 1 < run.count; ++i) {
+        told.insert(run.first_mm + i * run.pitch_mm);
+      }
+    }
+  }
+  for (const int i : parts) {
+    Vec3 local = bounds_.at(i).corner;
+    local[axis] = placeOf(i, axis);
+    const auto near = told.lower_bound(local[axis] - kSameNumberMm);
+    if (!isUntold(partOf(i).kind) && near != told.end() && *near < local[axis] + kSameNumberMm) {
+      points.emplace(local[axis], local);
+    }
+    if (bounds_.at(i).high[axis] - bounds_.at(i).low[axis] > kLongPartMm &&
+        places[partOf(i).kind].size() <= kMostEnds) {
+      local[axis] = bounds_.at(i).high[axis];
+      points.emplace(local[axis], local);
+    }
+  }
+  if (points.empty()) {
+    return;
+  }
+  Vec3 datum = points.begin()->second;
+  datum[axis] = 0;
+  RunningRequest request{side, assembly_.frame.at(datum), {}};
+  const Vec3 axes[] = {assembly_.frame.along, assembly_.frame.across, assembly_.frame.up};
+  request.counts_along = axes[axis];
+  if (within == nullptr || (within->low[axis] <= 0 && within->high[axis] >= 0)) {
+    request.features.push_back(request.datum);
+  }
+  double last = 0;
+  for (const auto& [place, local] : points) {
+    if (std::abs(place - last) > kSameNumberMm && std::abs(place) > kSameNumberMm) {
+      request.features.push_back(assembly_.frame.at(local));
+      last = place;
+    }
+  }
+  if (!request.features.empty()) {
+    block.running(std::move(request));
+  }
+}
+
+double AssemblyViews::placeOf(int instance, int axis) const {
+  const auto& box = bounds_.at(instance);
+  return isTurned(partOf(instance).kind) ? (box.low[axis] + box.high[axis]) / 2 : box.corner[axis];
+}
+
+TableBlock AssemblyViews::table() const {
+  TableBlock table;
+  table.title = assembly_.panel > 0
+                    ? "Along from the leading end, across from the front face, up from the "
+                      "underside of the bottom rail"
+                    : "Along, across and up from the corner marked 0 of all that is here";
+  table.heads = {"mark", "qty", "part", "section", "along", "across", "up"};
+  table.is_number = {false, true, false, false, false, false, false};
+  table.most_mm = {0, 0, 36, 46, 70, 40, 40};
+  std::map<std::string, std::vector<int>> by_mark;
+  std::vector<std::string> order;
+  for (const int i : assembly_.instances) {
+    auto& list = by_mark[partOf(i).mark];
+    if (list.empty()) {
+      order.push_back(partOf(i).mark);
+    }
+    list.push_back(i);
+  }
+  for (const std::string& mark : order) {
+    const std::vector<int>& list = by_mark[mark];
+    const Part& part = partOf(list.front());
+    std::vector<std::string> row = {mark, std::to_string(list.size()),
+                                    part.name + (isTurned(part.kind) ? " (middle)" : ""),
+                                    part.section};
+    if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber) {
+      row.back() += ", " + shown(part.length_mm, 1) + " long";
+    }
+    for (int axis = 0; axis < 3; ++axis) {
+      row.push_back(placesOf(list, axis));
+    }
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+std::string AssemblyViews::placesOf(const std::vector<int>& list, int axis) const {
+  std::vector<double> places;
+  for (const int i : list) {
+    places.push_back(placeOf(i, axis));
+  }
+  return inWords(evenRuns(distinct(std::move(places))));
+}
+
+}  // namespace leafstack

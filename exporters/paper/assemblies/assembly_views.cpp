@@ -1,0 +1,422 @@
+#include "exporters/paper/assemblies/assembly_views.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include "exporters/paper/sheet/window.h"
+
+namespace leafstack {
+namespace {
+
+constexpr std::size_t kMostMarks = 8;  // of one kind, each with a leader
+constexpr double kAroundMm = 30;       // shown of what is beside a group
+constexpr double kUprightShare = 0.2;  // of a line's length, for leaders from below
+
+constexpr const char* kFrontTitles[] = {"From the property side", "From the road"};
+
+Side opposite(Side side) {
+  return side == Side::kLeft ? Side::kRight : Side::kLeft;
+}
+
+PictureView looking(const Vec3& right, const Vec3& up) {
+  return {right, up, cross(right, up)};
+}
+Vec3 reversed(const Vec3& v) {
+  return {-v[0], -v[1], -v[2]};
+}
+
+/// A point of a line that is as far as can be from where other leaders run, the middle first.
+PaperPoint apartFrom(const std::vector<double>& taken, const PaperPoint& from, const PaperPoint& to,
+                     bool is_row) {
+  constexpr double kEnoughMm = 12;
+  PaperPoint best;
+  double best_away = -1;
+  for (const double share : {0.5, 0.3, 0.7, 0.12, 0.88}) {
+    const PaperPoint at{from.x_mm + share * (to.x_mm - from.x_mm),
+                        from.y_mm + share * (to.y_mm - from.y_mm)};
+    double away = kEnoughMm;
+    for (const double other : taken) {
+      away = std::min(away, std::abs((is_row ? at.x_mm : at.y_mm) - other));
+    }
+    if (away > best_away) {
+      best_away = away;
+      best = at;
+    }
+  }
+  return best;
+}
+
+}  // namespace
+
+AssemblyViews::AssemblyViews(const GateViews& views, const std::vector<WeldRow>& welds,
+                             const Assembly& assembly)
+    : views_(views),
+      weld_rows_(welds),
+      assembly_(assembly),
+      bounds_(boundsOf(views.model(), assembly)),
+      groups_(nearGroups(views.model(), assembly)) {}
+
+const Part& AssemblyViews::partOf(int instance) const {
+  return views_.partOf(views_.model().instances[instance]);
+}
+
+/// Of what is on a panel: whether it stands before the frame, hidden from the property side.
+bool AssemblyViews::isOnRoadSide(const NearGroup& group) const {
+  if (isFromRoad()) {
+    return true;
+  }
+  const double depth = views_.layout().stack.frame_depth_mm;
+  return (group.low[1] + group.high[1]) / 2 < depth / 2;
+}
+
+// The gate's views, turned so that the assembly's own frame is level in them; the plan is as if
+// tipped over from the front view.
+PictureView AssemblyViews::front(bool from_road) const {
+  const AssemblyFrame& frame = assembly_.frame;
+  return looking(isRightHand() == from_road ? frame.along : reversed(frame.along), frame.up);
+}
+PictureView AssemblyViews::plan(bool from_road) const {
+  const AssemblyFrame& frame = assembly_.frame;
+  return looking(isRightHand() == from_road ? frame.along : reversed(frame.along),
+                 from_road ? frame.across : reversed(frame.across));
+}
+PictureView AssemblyViews::end() const {
+  const AssemblyFrame& frame = assembly_.frame;
+  return looking(isRightHand() ? reversed(frame.across) : frame.across, frame.up);
+}
+
+std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
+  const bool from_road = isFromRoad();
+  std::vector<SeenHere> seen(assembly_.panel > 0 ? 2 : 3);
+  std::vector<ViewBlock> blocks;
+  blocks.push_back(drawnWhole(kFrontTitles[from_road], front(from_road), true, seen[0]));
+  blocks.push_back(drawnWhole("From above", plan(from_road), false, seen[1]));
+  if (assembly_.panel == 0) {
+    blocks.push_back(drawnWhole("From the latch side", end(), false, seen[2]));
+  }
+  const std::vector<int> parts = told == Told::kLong ? longParts() : assembly_.instances;
+  for (std::size_t v = 0; v < blocks.size(); ++v) {
+    if (v > 0) {
+      addPlaces(blocks[v], v == 1 ? 0 : 1, Side::kBelow, parts, nullptr);
+    }
+    if (v < 2) {
+      addPlaces(blocks[v], v == 1 ? 1 : 2, nearDatum(from_road), parts, nullptr);
+    }
+  }
+  const int in_none = -1;
+  if (told == Told::kLong) {
+    addWelds(blocks[0], addFrames(blocks[0]), &in_none);
+  } else if (told == Told::kAll) {
+    addWelds(blocks[0], {Side::kAbove, {}}, nullptr);
+  }
+  addMarks(blocks, seen, parts, opposite(nearDatum(from_road)));
+  return blocks;
+}
+
+std::vector<ViewBlock> AssemblyViews::detail(int which) const {
+  const NearGroup& group = groups_.at(which);
+  const bool from_road = isOnRoadSide(group);
+  std::vector<SeenHere> seen(3);
+  std::string title = "Detail " + group.letter;
+  if (!group.others.empty()) {
+    title += ", " + std::to_string(group.others.size() + 1) + " alike";
+  }
+  title += from_road ? ", from the road" : ", from the property side";
+  std::vector<ViewBlock> blocks = {
+      drawnDetail(title, front(from_road), group, true, seen[0]),
+      drawnDetail("From above", plan(from_road), group, false, seen[1]),
+      drawnDetail("From the latch side", end(), group, false, seen[2])};
+  const Box box = aroundOf(group);
+  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, &box);
+  addPlaces(blocks[1], 0, Side::kBelow, group.instances, &box);
+  addPlaces(blocks[2], 1, Side::kBelow, group.instances, &box);
+  addWelds(blocks[0], {Side::kAbove, {}}, &which);
+  addMarks(blocks, seen, group.instances, Side::kBelow);
+  blocks[0].sayScale();
+  return blocks;
+}
+
+ViewBlock AssemblyViews::bare() const {
+  SeenHere seen;
+  return drawnWhole(kFrontTitles[isFromRoad()], front(isFromRoad()), assembly_.panel > 0, seen);
+}
+
+std::vector<int> AssemblyViews::longParts() const {
+  std::vector<int> parts;
+  std::set<int> in_groups;
+  std::set<std::string> marks;
+  for (const NearGroup& group : groups_) {
+    for (const int i : group.instances) {
+      in_groups.insert(i);
+      marks.insert(partOf(i).mark);
+    }
+  }
+  for (const int i : assembly_.instances) {
+    bool is_long = false;
+    for (int axis = 0; axis < 3; ++axis) {
+      is_long = is_long || bounds_.at(i).high[axis] - bounds_.at(i).low[axis] > kLongPartMm;
+    }
+    // Those of a group that is told once have their details there.
+    if (!in_groups.contains(i) && (is_long || !marks.contains(partOf(i).mark))) {
+      parts.push_back(i);
+    }
+  }
+  return parts;
+}
+
+AssemblyViews::Box AssemblyViews::aroundOf(const NearGroup& group) const {
+  Box box{group.low, group.high};
+  for (int axis = 0; axis < 3; ++axis) {
+    box.low[axis] -= kAroundMm;
+    box.high[axis] += kAroundMm;
+  }
+  return box;
+}
+
+PaperBox AssemblyViews::windowOf(const PictureView& view, const Box& box) const {
+  PaperBox window;
+  for (int corner = 0; corner < 8; ++corner) {
+    Vec3 local{};
+    for (int axis = 0; axis < 3; ++axis) {
+      local[axis] = (corner >> axis & 1) != 0 ? box.high[axis] : box.low[axis];
+    }
+    const Vec3 at = seen(view, assembly_.frame.at(local));
+    window.include(PaperPoint{at[0], at[1]});
+  }
+  return window;
+}
+
+bool AssemblyViews::meets(int instance, const Box& box) const {
+  const FrameBounds own = boundsIn(assembly_.frame, views_.model(), instance);
+  for (int axis = 0; axis < 3; ++axis) {
+    if (own.low[axis] > box.high[axis] || own.high[axis] < box.low[axis]) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// All of it, with what it is fixed to in narrow lines.
+ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView& view,
+                                    bool has_context, SeenHere& seen_here) const {
+  ViewBlock block(title, view);
+  Scene scene;
+  for (const auto* list : {&assembly_.instances, &assembly_.context}) {
+    if (list == &assembly_.context && !has_context) {
+      continue;
+    }
+    for (const int i : *list) {
+      scene.solids.push_back(views_.placed(i, 0));
+      scene.instances.push_back(i);
+    }
+  }
+  for (const ViewCurve& curve : projected(scene.solids, view)) {
+    const int instance = scene.instances[curve.solid];
+    const bool is_own = bounds_.contains(instance);
+    block.curve(is_own ? LineRole::kVisible : LineRole::kFine, curve.vertices, curve.is_closed);
+    if (is_own && !curve.is_hidden) {
+      note(seen_here, instance, curve.vertices, 1);
+    }
+  }
+  return block;
+}
+
+/// A group's own parts, and of all else what reaches into its window in narrow lines; what it is
+/// in as if one saw through it.
+ViewBlock AssemblyViews::drawnDetail(const std::string& title, const PictureView& view,
+                                     const NearGroup& group, bool has_context,
+                                     SeenHere& seen_here) const {
+  ViewBlock block(title, view);
+  const Box box = aroundOf(group);
+  const PaperBox window = windowOf(view, box);
+  Scene scene, through;
+  for (const int i : assembly_.instances) {
+    if (meets(i, box)) {
+      scene.solids.push_back(views_.placed(i, 0));
+      scene.instances.push_back(i);
+    }
+  }
+  for (const int i : assembly_.context) {
+    if ((has_context || isInRail()) && meets(i, box)) {
+      Scene& into = isInRail() ? through : scene;
+      into.solids.push_back(views_.placed(i, 0));
+      into.instances.push_back(i);
+    }
+  }
+  for (const ViewCurve& curve : projected(scene.solids, view)) {
+    const int instance = scene.instances[curve.solid];
+    const bool is_own =
+        std::binary_search(group.instances.begin(), group.instances.end(), instance);
+    for (auto& stretch : stretchesWithin(curve.vertices, curve.is_closed, window)) {
+      if (is_own && !curve.is_hidden) {
+        note(seen_here, instance, stretch, kUprightShare);
+      }
+      block.curve(is_own ? LineRole::kVisible : LineRole::kFine, std::move(stretch));
+    }
+  }
+  for (const ViewCurve& curve : projected(through.solids, view)) {
+    for (auto& stretch : stretchesWithin(curve.vertices, curve.is_closed, window)) {
+      block.curve(LineRole::kPhantom, std::move(stretch));
+    }
+  }
+  return block;
+}
+
+void AssemblyViews::note(SeenHere& seen, int instance, const std::vector<PathVertex>& vertices,
+                         double upright_share) {
+  for (std::size_t k = 0; k + 1 < vertices.size(); ++k) {
+    const PathVertex& a = vertices[k];
+    const PathVertex& b = vertices[k + 1];
+    const double length = std::hypot(b.x_mm - a.x_mm, upright_share * (b.y_mm - a.y_mm));
+    Seen& best = seen[instance];
+    if (length > best.length_mm) {
+      // Of an arc its end: its chord is not on it.
+      best = {length,
+              {a.x_mm, a.y_mm},
+              a.bulge == 0 ? PaperPoint{b.x_mm, b.y_mm} : PaperPoint{a.x_mm, a.y_mm}};
+    }
+  }
+}
+
+/// Where details are, each frame with its letter.
+LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
+  LabelRequest letters{Side::kAbove, {}};
+  for (const NearGroup& group : groups_) {
+    std::vector<Vec3> lows = {group.low};
+    lows.insert(lows.end(), group.others.begin(), group.others.end());
+    for (const Vec3& low : lows) {
+      Box box = aroundOf(group);
+      for (int axis = 0; axis < 3; ++axis) {
+        box.low[axis] += low[axis] - group.low[axis];
+        box.high[axis] += low[axis] - group.low[axis];
+      }
+      const PaperBox frame = windowOf(block.view(), box);
+      block.curve(LineRole::kPhantom,
+                  {{frame.left_mm, frame.bottom_mm},
+                   {frame.right_mm, frame.bottom_mm},
+                   {frame.right_mm, frame.top_mm},
+                   {frame.left_mm, frame.top_mm}},
+                  true);
+      const Vec3 at =
+          plus(plus({0, 0, 0}, block.view().right, (frame.left_mm + frame.right_mm) / 2),
+               block.view().up, frame.top_mm);
+      letters.labels.push_back({at, "detail " + group.letter, {}});
+    }
+  }
+  return letters;
+}
+
+/// Every mark once, in the first view that shows a part of it, away from the rows of numbers; what
+/// is hidden in all, behind or in other parts, by its middle.
+void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<SeenHere>& seen,
+                             const std::vector<int>& parts, Side first) const {
+  std::set<std::string> marked, hidden;
+  for (const int i : parts) {
+    const bool is_seen = std::any_of(seen.begin(), seen.end(), [&](const SeenHere& view) {
+      return std::any_of(view.begin(), view.end(),
+                         [&](const auto& one) { return partOf(one.first).mark == partOf(i).mark; });
+    });
+    if (!is_seen) {
+      hidden.insert(partOf(i).mark);
+    }
+  }
+  for (std::size_t v = 0; v < blocks.size(); ++v) {
+    ViewBlock& block = blocks[v];
+    LabelRequest marks{v == 0 ? first : Side::kAbove, {}};
+    const bool is_row = marks.side == Side::kAbove || marks.side == Side::kBelow;
+    std::vector<double> taken;  // along the side, by other leaders
+    for (const auto& [instance, where] : seen[v]) {
+      const bool is_asked = std::find(parts.begin(), parts.end(), instance) != parts.end();
+      const std::string words = markWords(partOf(instance));
+      if (is_asked && marked.insert(words).second) {
+        const PaperPoint at = apartFrom(taken, where.from, where.to, is_row);
+        taken.push_back(is_row ? at.x_mm : at.y_mm);
+        marks.labels.push_back(
+            {plus(plus({0, 0, 0}, block.view().right, at.x_mm), block.view().up, at.y_mm),
+             words,
+             {}});
+      }
+    }
+    for (const int i : v == 0 ? parts : std::vector<int>{}) {
+      if (hidden.contains(partOf(i).mark) && marked.insert(markWords(partOf(i))).second) {
+        const FrameBounds& box = bounds_.at(i);
+        const Vec3 middle = plus(box.low, minus(box.high, box.low), 0.5);
+        marks.labels.push_back({assembly_.frame.at(middle), markWords(partOf(i)), {}});
+      }
+    }
+    block.labels(std::move(marks));
+  }
+}
+
+/// Where a weld's arrow points: into the first group that has one of its places, at its own place
+/// or the same place of a group that looks alike; or at none.
+AssemblyViews::WeldHome AssemblyViews::homeOf(const WeldGroup& weld) const {
+  const Vec3 at = assembly_.frame.of(weld.at);
+  WeldHome home{-1, weld.at};
+  double nearest = std::numeric_limits<double>::infinity();
+  for (std::size_t g = 0; g < groups_.size(); ++g) {
+    std::vector<Vec3> lows = {groups_[g].low};
+    lows.insert(lows.end(), groups_[g].others.begin(), groups_[g].others.end());
+    const Box box = aroundOf(groups_[g]);
+    for (const Vec3& low : lows) {
+      const Vec3 here = minus(at, minus(low, groups_[g].low));
+      double off = 0;
+      for (int axis = 0; axis < 3; ++axis) {
+        off = std::max({off, box.low[axis] - here[axis], here[axis] - box.high[axis]});
+      }
+      // What is seen in its rail has no other view.
+      if (off < nearest && (off == 0 || isInRail())) {
+        nearest = off;
+        home = {static_cast<int>(g), assembly_.frame.at(here)};
+      }
+    }
+  }
+  return home;
+}
+
+/// In the row `above` the front view, and of all of it below: those of a group, of none (-1), or
+/// all.
+void AssemblyViews::addWelds(ViewBlock& block, LabelRequest above, const int* of_group) const {
+  const bool is_detail = of_group != nullptr && *of_group >= 0;
+  LabelRequest below{Side::kBelow, {}};
+  const double middle = (block.bounds().bottom_mm + block.bounds().top_mm) / 2;
+  for (const WeldGroup& weld : welds()) {
+    const WeldHome home = homeOf(weld);
+    if (of_group != nullptr && home.group != *of_group) {
+      continue;
+    }
+    const Vec3& at = of_group == nullptr ? weld.at : home.at;
+    const bool is_low = !is_detail && seen(block.view(), at)[1] < middle;
+    (is_low ? below : above).labels.push_back({at, "", weld.signs});
+  }
+  block.labels(std::move(above));
+  block.labels(std::move(below));
+}
+
+/// Of many marks of one kind, as boards of a raked gate have them, the first and the last.
+std::string AssemblyViews::markWords(const Part& part) const {
+  std::vector<std::string> alike;
+  for (const int i : assembly_.instances) {
+    const Part& other = partOf(i);
+    if (other.kind == part.kind &&
+        std::find(alike.begin(), alike.end(), other.mark) == alike.end()) {
+      alike.push_back(other.mark);
+    }
+  }
+  return alike.size() > kMostMarks ? alike.front() + " to " + alike.back() : part.mark;
+}
+
+std::vector<WeldGroup> AssemblyViews::welds() const {
+  std::vector<WeldGroup> groups = weldGroups(weld_rows_, assembly_.panel);
+  const auto is_here = [&](const std::string& mark) {
+    return std::any_of(assembly_.instances.begin(), assembly_.instances.end(),
+                       [&](int i) { return partOf(i).mark == mark; });
+  };
+  // One of the two is here, and the other here or of the frame: nothing else is welded to it.
+  std::erase_if(groups, [&](const WeldGroup& one) { return !is_here(one.a) && !is_here(one.b); });
+  return groups;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,97 @@
+// The views of one assembly: all of it, and larger what stands close together, each with marks,
+// welds and places from the assembly's frame.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "exporters/paper/assemblies/near_groups.h"
+#include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/blocks/view_block.h"
+#include "exporters/paper/sheet/table_block.h"
+
+namespace leafstack {
+
+class AssemblyViews {
+ public:
+  AssemblyViews(const GateViews& views, const std::vector<WeldRow>& welds,
+                const Assembly& assembly);
+
+  /// What is told in views of all of it: everything, all but welds, or long parts alone where the
+  /// rest has details.
+  enum class Told { kAll, kPlaces, kLong };
+
+  /// Front, plan and, of what does not move, the end seen from the latch side.
+  std::vector<ViewBlock> whole(Told told) const;
+  /// Front, plan and end of groups()[which], with the welds that have their places there.
+  std::vector<ViewBlock> detail(int which) const;
+  /// All of it once more, to have only its welds shown.
+  ViewBlock bare() const;
+
+  const std::vector<NearGroup>& groups() const { return groups_; }
+  /// Welds to or between its parts.
+  std::vector<WeldGroup> welds() const;
+  /// Every part with its places.
+  TableBlock table() const;
+  /// Seen through what it is in: no view of all of it.
+  bool isInRail() const { return assembly_.name.rfind("running-gear", 0) == 0; }
+  /// Whether the latch side is to the left in the front view of a group, or of all of it (-1).
+  bool isLatchLeft(int which = -1) const {
+    return isRightHand() == (which < 0 ? isFromRoad() : isOnRoadSide(groups_.at(which)));
+  }
+
+ private:
+  /// The longest line that is seen of an instance.
+  struct Seen {
+    double length_mm = -1;
+    PaperPoint from, to;
+  };
+  using SeenHere = std::map<int, Seen>;  ///< by instance
+  struct Box {
+    Vec3 low{}, high{};
+  };
+
+  const Part& partOf(int instance) const;
+  bool isRightHand() const { return views_.model().opening_sign > 0; }
+  bool isFromRoad() const { return assembly_.panel == 0 || isInRail(); }
+  bool isOnRoadSide(const NearGroup& group) const;
+  PictureView front(bool from_road) const;
+  PictureView plan(bool from_road) const;
+  PictureView end() const;
+  Side nearDatum(bool from_road) const {
+    return isRightHand() == from_road ? Side::kLeft : Side::kRight;
+  }
+  double placeOf(int instance, int axis) const;
+  std::string placesOf(const std::vector<int>& list, int axis) const;
+  std::vector<int> longParts() const;
+  Box aroundOf(const NearGroup& group) const;
+  PaperBox windowOf(const PictureView& view, const Box& box) const;
+  bool meets(int instance, const Box& box) const;
+  ViewBlock drawnWhole(const std::string& title, const PictureView& view, bool has_context,
+                       SeenHere& seen) const;
+  ViewBlock drawnDetail(const std::string& title, const PictureView& view, const NearGroup& group,
+                        bool has_context, SeenHere& seen) const;
+  static void note(SeenHere& seen, int instance, const std::vector<PathVertex>& vertices,
+                   double upright_share);
+  void addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
+                 const Box* within) const;
+  void addMarks(std::vector<ViewBlock>& blocks, const std::vector<SeenHere>& seen,
+                const std::vector<int>& parts, Side first) const;
+  struct WeldHome {
+    int group = -1;
+    Vec3 at{};
+  };
+  WeldHome homeOf(const WeldGroup& weld) const;
+  void addWelds(ViewBlock& block, LabelRequest above, const int* of_group) const;
+  LabelRequest addFrames(ViewBlock& block) const;
+  std::string markWords(const Part& part) const;
+
+  const GateViews& views_;
+  const std::vector<WeldRow>& weld_rows_;
+  const Assembly& assembly_;
+  std::map<int, FrameBounds> bounds_;  ///< of its instances, in its frame
+  std::vector<NearGroup> groups_;
+};
+
+}  // namespace leafstack
