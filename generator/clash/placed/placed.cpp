@@ -7,6 +7,7 @@
 
 #include "generator/occt/checked.h"
 #include "generator/occt/kernel_says.h"
+#include "generator/occt/round.h"
 
 namespace leafstack {
 namespace {
@@ -165,6 +166,15 @@ void PlacedShapes::addInstance(const Instance& instance) {
   own_bounds_.push_back(place.turns() ? movedBounds(takenBounds(part), TopLoc_Location(found.turn))
                                       : placedBox({minus({}, place.shift)}, bounds_.back()));
   places_.push_back(place);
+  if (motions_.allStraight()) {
+    is_round_.push_back(false);
+    return;
+  }
+  const auto [at, is_new] = known_round_.try_emplace({instance.part, turn_of_.back()}, false);
+  if (is_new) {
+    at->second = isRoundAboutY(takenSolid(part).Located(TopLoc_Location(turns_[turn_of_.back()])));
+  }
+  is_round_.push_back(at->second);
 }
 
 void PlacedShapes::addRope(int index) {

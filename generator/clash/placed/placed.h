@@ -92,6 +92,9 @@ class PlacedShapes {
   double reachMm(int instance) const;
   /// The same from a point of the gate's frame, at closed, straight motions or not.
   double reachFrom(int instance, const Vec3& point) const;
+  /// A solid of revolution about the axis across the track through its own frame's origin; false of
+  /// any where everything goes straight, when it does not matter.
+  bool isRound(int instance) const { return is_round_[instance]; }
   const BodyMotions& motions() const { return motions_; }
   /// What the drive's travel does to `b` as seen from `a`, both in the gate's frame at closed.
   BodyMotion motion(int a, int b) const {
@@ -132,6 +135,8 @@ class PlacedShapes {
   std::vector<RopeTrees> ropes_;
   std::vector<gp_Trsf> turns_;  ///< in own frames
   std::vector<int> turn_of_;    ///< by instance: parts turned differently have meshes of their own
+  std::vector<bool> is_round_;
+  std::map<std::array<int, 2>, bool> known_round_;  ///< by part and turn
   /// Of its own, or the store's.
   template <class Value>
   using Slot = MadeOnce<std::shared_ptr<const Value>>;

@@ -1,9 +1,11 @@
 // Comparisons of two instances (placed.h).
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "generator/clash/placed/placed.h"
 #include "generator/clash/placed/rope_end.h"
+#include "generator/clash/placed/round_motion.h"
 
 namespace leafstack {
 namespace {
@@ -12,8 +14,9 @@ namespace {
 constexpr double kAroundRopeEndMm = 300;
 
 /// Both instances' bodies. Where they turn to each other, the smaller goes and the larger stands:
-/// what is long deviates and sweeps more by turning. A rope and what is fixed to where it is held
-/// are seen from there (rope_end.h).
+/// what is long deviates and sweeps more by turning. What is round goes in any case, and does not
+/// turn (round_motion.h). A rope and what is fixed to where it is held are seen from there
+/// (rope_end.h).
 class QueryBodies {
  public:
   /// `enough_mm`: nothing further apart matters.
@@ -26,6 +29,7 @@ class QueryBodies {
         motion_(shapes.motion(a_, b_)) {
     standing_ = bodiesOf(a_);
     going_ = bodiesOf(b_);
+    takeRound();
     takeRopeEnd(query.a, query.b, enough_mm);
     takeRopeEnd(query.b, query.a, enough_mm);
   }
@@ -42,7 +46,7 @@ class QueryBodies {
     };
     for (const Body& one : standing_) {
       for (const Body& other : going_) {
-        visit(pairOf(one, other, motion_),
+        visit(pairOf(one, other, round_ ? static_cast<const RelativeMotion&>(*round_) : motion_),
               [&](Clearance& found) { place(a_, {}, swapped_, found); });
       }
     }
@@ -63,7 +67,29 @@ class QueryBodies {
       const Bounds& box = shapes_.ownBounds(instance);
       return norm(minus(box.high, box.low));
     };
-    return !isStraight() && query_.shift == Vec3{} && size(query_.b) > size(query_.a);
+    if (isStraight() || query_.shift != Vec3{}) {
+      return false;
+    }
+    const bool is_round = isTakenRound(query_.a, query_.b);
+    return is_round != isTakenRound(query_.b, query_.a) ? is_round
+                                                        : size(query_.b) > size(query_.a);
+  }
+  /// Ropes are seen from their carrier, whose way they bend along.
+  bool isTakenRound(int one, int other) const {
+    return shapes_.isRound(one) && !shapes_.isRope(other);
+  }
+  void takeRound() {
+    if (isStraight() || !isTakenRound(b_, a_)) {
+      return;
+    }
+    const Vec3& axis = shapes_.place(b_).shift;
+    const auto [x, z] = shapes_.motions().pivot(shapes_.bodyOf(b_));
+    const double reach = std::hypot(axis[0] - x, axis[2] - z);
+    round_.emplace(shapes_.motions().motion(shapes_.bodyOf(a_), shapes_.bodyOf(b_), reach), axis);
+    for (Body& body : going_) {
+      body.place.cos = shapes_.place(a_).cos;
+      body.place.sin = shapes_.place(a_).sin;
+    }
   }
   bool isStraight() const {
     return shapes_.motions().isStraight(shapes_.bodyOf(query_.a), shapes_.bodyOf(query_.b));
@@ -114,6 +140,7 @@ class QueryBodies {
   int a_, b_;
   BodyMotion motion_;
   std::vector<Body> standing_, going_;
+  std::optional<RoundMotion> round_;
   std::optional<RopeEnd> rope_end_;
   int rope_ = -1, holder_ = -1;  ///< where there is one
 };

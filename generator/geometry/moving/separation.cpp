@@ -241,7 +241,7 @@ class Simplex {
 }  // namespace
 
 Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeShift& free,
-                           double enough_mm) {
+                           double enough_mm, double little_mm) {
   const Difference difference(a, b, free);
   Simplex simplex;
   simplex.add(difference.farthest(minus(a.points[0][0], b.points[0][0])));
@@ -260,8 +260,9 @@ Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeS
     const Support corner = difference.farthest(minus({0, 0, 0}, nearest));
     found.at_least_mm =
         std::max(found.at_least_mm, dot(nearest, corner.difference) / distance - kAtOriginMm);
-    if (found.at_least_mm > enough_mm || found.distance_mm - found.at_least_mm < kSeparationMm ||
-        simplex.has(corner) || simplex.isFull()) {
+    if (found.at_least_mm > enough_mm || found.distance_mm < little_mm ||
+        found.distance_mm - found.at_least_mm < kSeparationMm || simplex.has(corner) ||
+        simplex.isFull()) {
       break;
     }
     simplex.add(corner);

@@ -50,8 +50,8 @@ struct FreeShift {
 };
 
 /// Least distance of `a` and `b` over the stretch, and over every shift of `b` that `free` leaves.
-/// Stops as soon as at_least_mm exceeds `enough_mm`.
+/// Stops as soon as at_least_mm exceeds `enough_mm`, or distance_mm is less than `little_mm`.
 Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeShift& free,
-                           double enough_mm);
+                           double enough_mm, double little_mm = 0);
 
 }  // namespace leafstack

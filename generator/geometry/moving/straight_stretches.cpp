@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "generator/geometry/bounds.h"
 #include "generator/geometry/range.h"
@@ -278,6 +279,16 @@ double SweptTrees::bentGap(const Bounds& box_a, const Bounds& box_b) const {
   return turned_ ? turnedGap(a, b) : gapBetween(a, b, least_, most_);
 }
 
+double SweptTrees::signedGap(const Bounds& box_a, const Bounds& box_b) const {
+  const BoxesSeen seen = seenByA(a_growth_.swept(box_a), b_growth_.swept(box_b));
+  double most = -std::numeric_limits<double>::infinity();
+  for (int axis = 0; axis < 3; ++axis) {
+    most = std::max({most, seen.a.low[axis] - std::max(seen.first.high[axis], seen.last.high[axis]),
+                     std::min(seen.first.low[axis], seen.last.low[axis]) - seen.a.high[axis]});
+  }
+  return most;
+}
+
 void SweptTrees::keepNear(const BoxesSeen& seen, double reach, Shares& shares) {
   // What they are apart along the other axes at least takes from the reach along each.
   Bounds swept = seen.first;
@@ -287,7 +298,8 @@ void SweptTrees::keepNear(const BoxesSeen& seen, double reach, Shares& shares) {
   for (int axis = 0; axis < 3; ++axis) {
     const double gap =
         std::max(seen.a.low[axis] - swept.high[axis], swept.low[axis] - seen.a.high[axis]);
-    squared[axis] = std::pow(std::max(gap - seen.reach[axis], 0.0), 2);
+    const double apart = std::max(gap - seen.reach[axis], 0.0);
+    squared[axis] = apart * apart;
   }
   auto& [from, to] = shares;
   // Every point of b goes straight, so a face of its box is passed no sooner than the straight way

@@ -61,6 +61,9 @@ class SweptTrees {
   double gapOf(const NodePair& nodes) const {
     return boxGap(pair_.a.nodes()[nodes.first].box, pair_.b.nodes()[nodes.second].box);
   }
+  /// Along the axis on which that is most, negative where they overlap, as the frame of `a` sees
+  /// them.
+  double signedGap(const Bounds& a, const Bounds& b) const;
   /// Shares of the straight stretch outside of which two boxes are further apart than `reach` (not
   /// negative); none if they always are.
   std::optional<Shares> nearShares(const Bounds& a, const Bounds& b, double reach) const;
@@ -68,7 +71,7 @@ class SweptTrees {
   std::array<NodePair, 2> childrenOf(int i, int j) const;
 
   /// Pieces i of a and j of b over a part of the straight stretch.
-  Separation separation(int i, int j, const Shares& part, double enough) const;
+  Separation separation(int i, int j, const Shares& part, double enough, double little = 0) const;
   /// No distance at any position of the part exceeds the swept hulls' by more.
   double looseness(int i, int j, const Shares& part) const;
   bool isLoose() const { return loose_; }
@@ -198,8 +201,9 @@ inline void SweptTrees::goAlong(MovingHull& hull, const Shares& part) const {
   }
 }
 
-inline Separation SweptTrees::separation(int i, int j, const Shares& part, double enough) const {
-  return leastSeparation(hullOfA(i, part), hullOfB(j, part), stretch_.free, enough);
+inline Separation SweptTrees::separation(int i, int j, const Shares& part, double enough,
+                                         double little) const {
+  return leastSeparation(hullOfA(i, part), hullOfB(j, part), stretch_.free, enough, little);
 }
 
 }  // namespace leafstack

@@ -4,93 +4,12 @@
 #include <cmath>
 #include <optional>
 
-#include "generator/geometry/moving/straight_stretches.h"
+#include "generator/geometry/moving/pieces_near.h"
 
 namespace leafstack {
 namespace {
 
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
-
-// Straight stretches that deviate more are halved before their pieces are looked at.
-constexpr double kTriedStrayMm = 2;
-// Comparisons after which a long straight stretch is halved rather than proved: it holds too much.
-constexpr int kTriedComparisons = 30000;
-
-/// Pieces that were too near on another straight stretch: where they are on the next one too,
-/// nothing else has to be looked at. None yet: negative.
-struct Culprits {
-  int a = -1, b = -1;
-};
-
-/// Are two bodies further apart than asked over all of a straight stretch, however much that
-/// deviates?
-class ApartProof : SweptTrees {
- public:
-  /// `with_errors`: those of the meshes are taken off.
-  ApartProof(const SweptPair& pair, const StraightStretch& straight, double apart_mm,
-             bool with_errors, Culprits& culprits)
-      : SweptTrees(pair, straight),
-        apart_mm_(apart_mm + thickness_),
-        with_errors_(with_errors),
-        culprits_(culprits) {}
-
-  bool holds() {
-    return stretch_.deviation_mm <= kTriedStrayMm && !areCulpritsNear() &&
-           holds({0, 0}, gapOf({0, 0}));
-  }
-
- private:
-  double asked(double error_mm) const { return apart_mm_ + (with_errors_ ? error_mm : 0); }
-
-  bool areNear(int i, int j, double asked_mm) const {
-    return !take(kPieceSteps) || separation(i, j, {0, 1}, asked_mm).at_least_mm < asked_mm;
-  }
-
-  bool areCulpritsNear() const {
-    const auto [i, j] = culprits_;
-    return i >= 0 && areNear(i, j, asked(errorOf(i, j)));
-  }
-
-  bool holds(const NodePair& nodes, double gap) {
-    const Node& p = pair_.a.nodes()[nodes.first];
-    const Node& q = pair_.b.nodes()[nodes.second];
-    if (gap >= asked(p.error_mm + q.error_mm)) {
-      return true;
-    }
-    if (p.left < 0 && q.left < 0) {
-      return holdsForLeaves(p, q);
-    }
-    if (--comparisons_left_ < 0 || !take(2 * kBoxSteps)) {
-      return false;
-    }
-    // Nearer boxes first: where it does not hold, that shows soonest.
-    const auto next = childrenOf(nodes.first, nodes.second);
-    const std::array<double, 2> gaps = {gapOf(next[0]), gapOf(next[1])};
-    const int nearer = gaps[1] < gaps[0] ? 1 : 0;
-    return holds(next[nearer], gaps[nearer]) && holds(next[1 - nearer], gaps[1 - nearer]);
-  }
-
-  bool holdsForLeaves(const Node& p, const Node& q) const {
-    if (!take(kBoxSteps * p.count * q.count)) {
-      return false;
-    }
-    for (int i = p.first; i < p.first + p.count; ++i) {
-      for (int j = q.first; j < q.first + q.count; ++j) {
-        const double asked_mm = asked(errorOf(i, j));
-        if (boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) < asked_mm && areNear(i, j, asked_mm)) {
-          culprits_ = {i, j};
-          return false;
-        }
-      }
-    }
-    return true;
-  }
-
-  double apart_mm_;
-  bool with_errors_;
-  Culprits& culprits_;
-  int comparisons_left_ = kTriedComparisons;
-};
 
 /// Depth first, nearer boxes first.
 class LeastSearch : SweptTrees {
@@ -207,12 +126,18 @@ class BelowSearch : SweptTrees {
         found_(found),
         culprits_(culprits) {}
 
-  void run() { search(0, 0); }
+  void run() {
+    followHits();
+    search(0, 0);
+  }
   bool isFar() const {
     const Node& p = pair_.a.nodes()[0];
     const Node& q = pair_.b.nodes()[0];
+    if (boxGap(p.box, q.box) >= reachOf(p, q)) {
+      return true;
+    }
     const auto shares = nearShares(p.box, q.box, reachOf(p, q));
-    return !shares || boxGap(p.box, q.box) >= reachOf(p, q) || openIn(*shares).empty() ||
+    return !shares || !isOpen(*shares) ||
            ApartProof(pair_, stretch_, limit_, reading_ == Reading::kLeast, culprits_).holds();
   }
 
@@ -258,12 +183,64 @@ class BelowSearch : SweptTrees {
     return open;
   }
 
+  /// What stays near over most of the stretch, as contacts do, becomes known from hit to hit; what
+  /// is then open, and all else, is searched for.
+  void followHits() {
+    if (reading_ != Reading::kLeast) {
+      return;
+    }
+    constexpr int kMostHits = 100;
+    double from = 0;
+    for (int hits = 0; hits < kMostHits; ++hits) {
+      const std::vector<Shares> open = openIn({from, 1});
+      if (open.empty()) {
+        return;
+      }
+      // Just past the end of the last hit, where its pieces are no longer near.
+      const double drive = std::min(stretch_.driveAt(open.front()[0]) + 2 * kStretchEndMm,
+                                    stretch_.driveAt(open.front()[1]));
+      const auto [i, j] =
+          HitSearch(pair_, stretch_.clipped({drive, drive}), limit_, true).run(culprits_);
+      if (i < 0) {
+        return;
+      }
+      measure(i, j, limit_ + allowance(errorOf(i, j)), open.front());
+      const std::vector<Shares> left = openIn({open.front()[0], 1});
+      if (left.empty() || left.front()[0] <= open.front()[0]) {
+        return;
+      }
+      from = open.front()[0];
+    }
+  }
+
+  /// Whether openIn() has any. Asked at every step.
+  bool isOpen(const Shares& shares) const {
+    const double first = stretch_.driveAt(shares[0]);
+    const double last = stretch_.driveAt(shares[1]);
+    double from = first;
+    bool is_beside_known = false;
+    for (const Stretch& known : found_) {
+      if (known.to_mm < from || known.from_mm > last) {
+        continue;
+      }
+      if (known.from_mm - from > kStretchEndMm) {
+        return true;
+      }
+      from = known.to_mm;
+      is_beside_known = true;
+    }
+    return !is_beside_known || last - from > kStretchEndMm;
+  }
+
   void search(int i, int j) {
     const Node& p = pair_.a.nodes()[i];
     const Node& q = pair_.b.nodes()[j];
     const double reach = reachOf(p, q);
+    if (boxGap(p.box, q.box) >= reach) {
+      return;
+    }
     const auto shares = nearShares(p.box, q.box, reach);
-    if (!shares || boxGap(p.box, q.box) >= reach || openIn(*shares).empty()) {
+    if (!shares || !isOpen(*shares)) {
       return;
     }
     if (!take(2 * kBoxSteps)) {
@@ -295,8 +272,11 @@ class BelowSearch : SweptTrees {
     for (int i = p.first; i < p.first + p.count; ++i) {
       for (int j = q.first; j < q.first + q.count; ++j) {
         const double limit = limit_ + allowance(errorOf(i, j));
+        if (limit <= 0 || boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) > limit) {
+          continue;
+        }
         const auto shares = nearShares(pair_.a.boxOf(i), pair_.b.boxOf(j), limit);
-        if (limit > 0 && shares) {
+        if (shares && isOpen(*shares)) {
           measureOpen(i, j, limit, *shares);
         }
       }
@@ -349,18 +329,29 @@ class BelowSearch : SweptTrees {
   }
 
   double edge(int i, int j, double limit, double inside, double outside) const {
-    if (distanceAt(i, j, outside, limit) < limit) {
+    double above = distanceAt(i, j, outside, limit) - limit;
+    if (above < 0) {
       return outside;
     }
+    double below = distanceAt(i, j, inside, limit) - limit;
     const double length =
         std::max(stretch_.stretch.to_mm - stretch_.stretch.from_mm, kStretchEndMm);
-    while (std::abs(outside - inside) * length > kStretchEndMm) {
+    constexpr double kSmallestShare = 0.02;  // a false position is taken no closer to an end
+    for (int turn = 0; std::abs(outside - inside) * length > kStretchEndMm; ++turn) {
       if (!take(kPieceSteps)) {
         return reading_ == Reading::kMost ? inside : outside;
       }
-      const double middle = (inside + outside) / 2;
-      const bool below = distanceAt(i, j, middle, limit) < limit;
-      (below ? inside : outside) = middle;
+      // False position, now just beyond it, now just before, so that both ends close in on it; and
+      // halved every third time.
+      const double share = above - below > 0 ? -below / (above - below) : 0.5;
+      const double near_end = kStretchEndMm / length / std::abs(outside - inside) / 2;
+      const double least = std::min(0.5, std::min(kSmallestShare, near_end));
+      const double aside = turn % 3 == 0 ? least : -least;
+      const double at = turn % 3 == 2 ? 0.5 : std::clamp(share + aside, least, 1 - least);
+      const double middle = inside + at * (outside - inside);
+      const double there = distanceAt(i, j, middle, limit) - limit;
+      (there < 0 ? inside : outside) = middle;
+      (there < 0 ? below : above) = there;
     }
     return inside;
   }
