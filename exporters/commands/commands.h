@@ -19,6 +19,7 @@ void declareCheck(CLI::App& app, Options& options, Chosen& chosen);
 void declareBuild(CLI::App& app, Options& options, Chosen& chosen);
 void declareCompare(CLI::App& app, Options& options, Chosen& chosen);
 void declareHardware(CLI::App& app, Options& options, Chosen& chosen);
+void declareDesk(CLI::App& app, Options& options, Chosen& chosen);
 void declareDiff(CLI::App& app, Options& options, Chosen& chosen);
 void declareExplain(CLI::App& app, Options& options, Chosen& chosen);
 void declareSchema(CLI::App& app, Options& options, Chosen& chosen);

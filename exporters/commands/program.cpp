@@ -33,8 +33,9 @@ namespace {
 void declareAll(CLI::App& app, Options& options, Chosen& chosen) {
   app.set_version_flag("--version", programName());
   app.require_subcommand(0, 1);
-  for (const auto declare : {declareNew, declareCheck, declareBuild, declareCompare, declareDiff,
-                             declareHardware, declareExplain, declareSchema, declareShellFiles}) {
+  for (const auto declare :
+       {declareNew, declareCheck, declareBuild, declareCompare, declareDiff, declareDesk,
+        declareHardware, declareExplain, declareSchema, declareShellFiles}) {
     declare(app, options, chosen);
   }
   CLI::App* help = app.add_subcommand("help", "print this, or the help of one command");

@@ -6,6 +6,8 @@
 #include <exception>
 #include <vector>
 
+#include "generator/geometry/cancel.h"
+
 namespace leafstack {
 
 void inParallel(int count, const std::function<void(int)>& work) {
@@ -13,10 +15,13 @@ void inParallel(int count, const std::function<void(int)>& work) {
     return;
   }
   std::vector<std::exception_ptr> failures(static_cast<std::size_t>(count));
+  const std::atomic<bool>* const flag = Cancellable::current();
   tbb::parallel_for(
       0, count,
       [&](int i) {
         try {
+          const Cancellable as_asked(flag);
+          endIfCancelled();
           work(i);
         } catch (...) {
           failures[static_cast<std::size_t>(i)] = std::current_exception();

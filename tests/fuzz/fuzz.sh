@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Fuzzes the gate reader, --set and the layout: builds the targets by clang, then runs each.
+# Fuzzes the gate reader, --set, the layout and the desk's reader of requests: builds the targets by clang, then runs each.
 #   fuzz.sh smoke          a fixed number of runs with a fixed seed, about 30 s in all
 #   fuzz.sh SECONDS [TARGET...]   that long each, at random; what it finds is kept in build/fuzz
 # A crash, a leak, undefined behaviour or a broken property fails, and its input is kept.
@@ -8,7 +8,7 @@ cd "$(dirname "$0")/../.."
 mode=${1:?usage: fuzz.sh smoke | fuzz.sh SECONDS [TARGET...]}
 shift
 targets=("$@")
-[[ ${#targets[@]} -eq 0 ]] && targets=(gate set layout)
+[[ ${#targets[@]} -eq 0 ]] && targets=(gate set layout request)
 
 cmake --preset fuzz >/dev/null
 cmake --build --preset fuzz | tail -n 1
@@ -21,7 +21,7 @@ grep -oh '"[A-Za-z0-9_/]*"' params/table/table.cpp params/table/hardware_rows.cp
 
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
-declare -A runs=([gate]=700 [set]=400 [layout]=340)  # all of the corpus, and some more
+declare -A runs=([gate]=700 [set]=400 [layout]=340 [request]=30000)  # all of the corpus, and some more
 export UBSAN_OPTIONS=print_stacktrace=1
 for target in "${targets[@]}"; do
   kept=build/fuzz/kept-$target

@@ -34,7 +34,9 @@ struct Options {
   std::optional<std::string> shard;
   bool csv = false;
   std::string shell;
-  std::string other;  ///< the second gate of diff
+  bool no_browser = false;        ///< desk: only its address is told
+  int port = 0;                   ///< of the desk; 0: any that is free
+  std::string other;              ///< the second gate of diff
   mutable std::string gate_text;  ///< as read, once it is known to be valid
   mutable std::map<std::string, FileText> hardware_files;  ///< by path, as read
   mutable std::vector<Override> shelf;  ///< what the gate's hardware sets say, once it is valid

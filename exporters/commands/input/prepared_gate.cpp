@@ -119,12 +119,18 @@ ResolvedGate resolve(const std::string& text, const std::string& name,
 
 Prepared prepare(const Options& options, Progress& progress) {
   progress.stage("reading");
+  timestampFrom(options);  // what is wrong with it is told before the gate is read
+  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
+  return prepareText(text, options, hardwareFrom(options), progress);
+}
+
+Prepared prepareText(const std::string& text, const Options& options, const HardwareInput& hardware,
+                     Progress& progress) {
+  progress.stage("reading");
   const std::vector<Override> overrides = overridesFrom(options);
   Prepared prepared;
   prepared.provenance.timestamp = timestampFrom(options);
-  const std::string text = readInput(options.input, kMaxGateFileBytes + 1);
   const std::string name = sourceName(options.input);
-  const HardwareInput hardware = hardwareFrom(options);
   prepared.gate = resolve(text, name, overrides, hardware);
   prepared.read = [text, name, overrides, hardware](std::span<const Override> more) {
     std::vector<Override> all = overrides;
@@ -153,13 +159,17 @@ Prepared prepare(const Options& options, Progress& progress) {
   return prepared;
 }
 
-Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress) {
+Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
+               std::shared_ptr<TrialStores> stores) {
   Built built;
+  if (stores) {
+    built.stores = std::move(stores);
+  }
   progress.stage("solids");
   built.model = buildModel(prepared.gate.spec, prepared.layout, &built.stores->parts);
   if (with_areas) {
     progress.stage("areas");
-    measureAreas(built.model);
+    measureAreas(built.model, &built.stores->parts);
   }
   // Neither reads what the other finds, and much of either keeps one core alone.
   progress.stage(with_areas ? "clash check, lists, stock plan" : "clash check, lists");

@@ -37,6 +37,10 @@ struct Prepared {
 /// Throws Stop where it cannot be.
 Prepared prepare(const Options& options, Progress& progress);
 
+/// The same of a gate that is no file; the hardware's function must outlive what is prepared.
+Prepared prepareText(const std::string& text, const Options& options, const HardwareInput& hardware,
+                     Progress& progress);
+
 /// Solids, lists and the clash check. Areas and stock are worked out only where they are told.
 struct Built {
   Model model;
@@ -45,7 +49,9 @@ struct Built {
   std::shared_ptr<TrialStores> stores = std::make_shared<TrialStores>();
 };
 
-Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress);
+/// With the stores of an earlier gate, where there are any.
+Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
+               std::shared_ptr<TrialStores> stores = nullptr);
 
 /// Its warnings; for one that is not ready with cures, which takes a while.
 Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,

@@ -17,6 +17,8 @@ Progress::Progress(bool quiet, bool timings)
       live_(!quiet && isatty(STDERR_FILENO) != 0),
       began_(Clock::now()) {}
 
+Progress::Progress(Watcher watcher) : watcher_(std::move(watcher)), began_(Clock::now()) {}
+
 Progress::~Progress() {
   clearLine();
 }
@@ -26,6 +28,9 @@ void Progress::stage(std::string_view name, int done, int total) {
     finishStage();
     stage_ = name;
     began_ = Clock::now();
+  }
+  if (watcher_) {
+    watcher_(name, done, total);
   }
   if (live_) {
     std::cerr << kStartOver << stage_;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -12,6 +13,9 @@ namespace leafstack {
 class Progress {
  public:
   Progress(bool quiet, bool timings);
+  /// Told to somebody else than a terminal.
+  using Watcher = std::function<void(std::string_view stage, int done, int total)>;
+  explicit Progress(Watcher watcher);
   ~Progress();
   Progress(const Progress&) = delete;
   Progress& operator=(const Progress&) = delete;
@@ -25,6 +29,7 @@ class Progress {
   void clearLine();
 
   bool timings_ = false, live_ = false;
+  Watcher watcher_;
   std::string stage_;
   Clock::time_point began_;
 };

@@ -61,6 +61,17 @@ export class Viewer {
     this.firstPictureMs = performance.now();
   }
 
+  /** Another gate in the same picture: the look stays. */
+  take(data, glb, rows) {
+    Object.assign(this, { data, rows });
+    this.stage.take(data, glb);
+    this.stage.gate.lighten(this.quality.light);
+    this.views = viewsFor(data.opening_sign);
+    for (const key of ["at", "hidden", "picked", "pair", "cut", "byPanel", "measure", "dimensions"]) this.dirty.add(key);
+    this.dirty.add(this.state.get("view") ? "view" : "look");
+    this.ask();
+  }
+
   wireButtons() {
     for (const [name, view] of Object.entries(this.views)) {
       byId("views").append(make("button", { type: "button", "data-view": name,

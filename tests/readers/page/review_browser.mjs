@@ -10,16 +10,18 @@ const FLAGS = [
   "--disable-background-networking", "--disable-component-update", "--disable-default-apps",
   "--disable-domain-reliability", "--disable-extensions", "--disable-sync",
   "--no-default-browser-check", "--no-first-run", "--no-pings", "--disable-dev-shm-usage",
-  "--host-resolver-rules=MAP * ~NOTFOUND", "--force-color-profile=srgb", "--hide-scrollbars",
+  "--force-color-profile=srgb", "--hide-scrollbars",
 ];
 const isOwn = (url) => /^(data|blob|about):/.test(url);
 
 export class Browser {
-  static async launch() {
+  /** `loopback`: pages of a server on this computer, too. */
+  static async launch({ loopback = false } = {}) {
     const browser = new Browser();
+    const resolver = `--host-resolver-rules=MAP * ~NOTFOUND${loopback ? ", EXCLUDE 127.0.0.1" : ""}`;
     const asRoot = process.getuid() === 0 ? ["--no-sandbox"] : [];
     browser.chromium = await puppeteer.launch({
-      executablePath: PROGRAM, headless: true, args: [...FLAGS, ...asRoot], timeout: 0, protocolTimeout: 0,
+      executablePath: PROGRAM, headless: true, args: [...FLAGS, resolver, ...asRoot], timeout: 0, protocolTimeout: 0,
     });
     browser.errors = [];
     browser.requests = [];

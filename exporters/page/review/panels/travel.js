@@ -8,13 +8,10 @@ const byId = (id) => document.getElementById(id);
 
 export class Travel {
   constructor(data, state) {
-    this.travel = data.drive_travel_mm;
-    this.time_s = Math.max(1, data.opening_time_s);
-    this.data = data;
     this.state = state;
     this.slider = byId("slider");
     this.typed = byId("typed");
-    for (const input of [this.slider, this.typed]) input.max = this.travel;
+    this.take(data);
     this.slider.addEventListener("input", () => this.go(Number(this.slider.value)));
     this.typed.addEventListener("change", () => {
       const text = this.typed.value.trim();
@@ -26,6 +23,15 @@ export class Travel {
     byId("open").addEventListener("click", () => this.go(this.travel));
     byId("play").addEventListener("click", () => this.play(!this.playing));
     document.addEventListener("keydown", (event) => this.key(event));
+  }
+
+  /** The travel of this gate, in the place of another's where there was one. */
+  take(data) {
+    this.play(false);
+    this.travel = data.drive_travel_mm;
+    this.time_s = Math.max(1, data.opening_time_s);
+    this.data = data;
+    for (const input of [this.slider, this.typed]) input.max = this.travel;
     this.show();
   }
 

@@ -143,6 +143,12 @@ class Piece {
     this.marked.set(key, mesh);
   }
 
+  dispose() {
+    for (const key of [...this.marked.keys()]) this.unmark(key);
+    this.mesh.geometry.dispose();
+    this.lines.geometry.dispose();
+  }
+
   unmark(key) {
     const mesh = this.marked.get(key);
     if (!mesh) return;
@@ -226,6 +232,11 @@ export class Gate {
     for (const piece of this.pieces) this.root.add(piece.group);
     // A rope's bounds at closed would have it left out when it is elsewhere.
     for (const rope of this.ropes) for (const child of rope.piece.group.children) child.frustumCulled = false;
+  }
+
+  /** Gives the picture's memory back. */
+  dispose() {
+    for (const piece of this.pieces) piece.dispose();
   }
 
   move(at) {

@@ -20,7 +20,6 @@ export class Stage {
   constructor(canvas, data, glb) {
     this.renderer = new WebGLRenderer({ canvas, antialias: false });
     this.clear();
-    this.data = data;
     this.materials = {
       faces: faces({ polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }),
       edges: new LineBasicMaterial({ color: "#1b2429", transparent: true, opacity: EDGES }),
@@ -28,16 +27,27 @@ export class Stage {
     };
     this.camera = new Camera();
     this.scene = new Scene();
-    this.gate = new Gate(data, glb, this.materials);
-    this.scene.add(this.gate.root);
-    this.measureBounds();
+    this.take(data, glb);
     this.raycaster = new Raycaster();
     this.frames = 0;
   }
 
+  /** Shows this gate, in the place of another where there is one. */
+  take(data, glb) {
+    if (this.gate) {
+      this.scene.remove(this.gate.root);
+      this.gate.dispose();
+    }
+    this.data = data;
+    this.gate = new Gate(data, glb, this.materials);
+    this.scene.add(this.gate.root);
+    this.measureBounds();
+  }
+
   /** What is behind the gate; a context that comes back does not know it. */
   clear() {
-    this.renderer.setClearColor(BACKGROUND);
+    const own = getComputedStyle(document.documentElement).getPropertyValue("--picture").trim();
+    this.renderer.setClearColor(own || BACKGROUND);
   }
 
   /** Boxes of all positions, and of what moves alone, the ground's far ends left out. */

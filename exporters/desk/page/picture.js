@@ -1,0 +1,86 @@
+// The gate in the picture: the review page's viewer, given another gate after every edit.
+import { readGlb } from "../../page/review/scene/glb.js";
+import { viewsFor } from "../../page/review/scene/camera.js";
+import { State } from "../../page/review/state.js";
+import { rowsOf } from "../../page/review/panels/tree.js";
+import { Travel } from "../../page/review/panels/travel.js";
+import { Viewer } from "../../page/review/viewer.js";
+import { gapWords, pairOf } from "../../page/review/overlay.js";
+import { make, mm } from "../../page/review/words.js";
+import { ask, send } from "./talk.js";
+
+const byId = (id) => document.getElementById(id);
+
+export class Picture {
+  constructor() {
+    this.state = new State({ at: 0, view: "corner", look: null, hidden: new Set(), picked: "", pair: null, cut: null,
+      measure: [], measuring: false, dimensions: true, byPanel: true });
+    this.data = null;
+    this.state.watch((changed) => {
+      if (changed.has("at")) this.travel?.show();
+      if (changed.has("at") || changed.has("pair") || changed.has("picked")) this.showNotes();
+    });
+    byId("show-all").addEventListener("click", () => this.state.set({ hidden: new Set() }));
+  }
+
+  /** Draws the gate of a text; nothing where a newer one was asked about meanwhile. */
+  async follow(text, turn, isStill) {
+    const [data, bytes] = await Promise.all([
+      ask("/scene", { turn, text }), send("/glb", { turn, text }).then((answer) => answer.arrayBuffer())]);
+    if (!data || !isStill()) return;
+    this.take(data, readGlb(new Uint8Array(bytes)));
+  }
+
+  take(data, glb) {
+    this.data = data;
+    const rows = rowsOf(data);
+    const { state } = this;
+    if (!this.viewer && !this.isFlat) {
+      try {
+        this.viewer = new Viewer(byId("picture"), data, glb, state, rows);
+        this.travel = new Travel(data, state);
+      } catch (error) {
+        this.isFlat = true;
+        document.body.classList.add("flat");
+        byId("no-picture").hidden = false;
+        byId("why").textContent = error.message;
+        this.travel ??= new Travel(data, state);
+      }
+    } else {
+      const known = (key) => rows.has(key);
+      this.viewer?.take(data, glb, rows);
+      this.travel.take(data);
+      state.set({ at: Math.min(state.get("at"), data.drive_travel_mm), pair: null, picked: "", measure: [], measuring: false,
+        hidden: new Set([...state.get("hidden")].filter(known)) });
+      if (!state.get("view") && !state.get("look")) state.set({ view: Object.keys(viewsFor(data.opening_sign))[0] });
+    }
+    this.showNotes();
+  }
+
+  /** To a finding where it is worst. */
+  jump(index) {
+    const one = this.data?.findings[index];
+    if (!one) return;
+    this.travel.play(false);
+    this.state.set({ at: one.at_mm, pair: { kind: "finding", index }, picked: "" });
+    this.viewer?.lookAtPair(one);
+  }
+
+  showNotes() {
+    if (!this.data) return;
+    const pair = pairOf(this.state, this.data);
+    byId("pair").hidden = !pair;
+    if (pair) {
+      byId("pair").replaceChildren(
+        make("span", { class: "mark a" }, pair.a.words), " and ", make("span", { class: "mark b" }, pair.b.words),
+        `: ${gapWords(pair)} `, make("button", { type: "button", class: "quiet", onclick: () => this.state.set({ pair: null }) }, "done"));
+    }
+    const picked = this.data.instances.find((one) => one.name === this.state.get("picked"));
+    byId("picked").hidden = !picked;
+    if (picked) {
+      const part = this.data.parts[picked.part];
+      byId("picked").textContent = [`${part.mark} ${part.name}`, part.section, part.length_mm && mm(part.length_mm, 1),
+        `${part.mass_kg.toFixed(2)} kg`].filter(Boolean).join(", ");
+    }
+  }
+}
