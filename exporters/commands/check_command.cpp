@@ -11,6 +11,12 @@
 namespace leafstack {
 namespace {
 
+/// The last one is kept until the program ends, which is then no more work (main.cpp).
+std::optional<Built>& keptBuilt() {
+  static std::optional<Built> kept;
+  return kept;
+}
+
 ExitCode runCheck(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const Prepared prepared = prepare(options, progress);
@@ -18,7 +24,8 @@ ExitCode runCheck(const Options& options) {
   contents.spec = &prepared.gate.spec;
   contents.layout = &prepared.layout;
   contents.provenance = prepared.provenance;
-  std::optional<Built> built;
+  std::optional<Built>& built = keptBuilt();
+  built.reset();
   if (prepared.layout.fits) {
     built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;

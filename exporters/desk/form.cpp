@@ -24,6 +24,7 @@ const char* fieldOf(Kind kind) {
     case Kind::kText:
       return "text";
     case Kind::kSurvey:
+    case Kind::kObstacles:
       return "points";
     case Kind::kAutoNumber:
     case Kind::kAutoInteger:

@@ -66,7 +66,7 @@ class StateAnalysis {
         name_(state.name),
         gate_(frame::gateFrame(model, state.share * model.layout.drive_travel_mm)),
         solver_(gate_.frame),
-        weight_(solver_.solve(weightOf(gate_.frame))),
+        weight_(solver_.solve(weightOf(model, gate_))),
         wind_(
             solver_.solve(windOn(model, wind, gate_, state.share * model.layout.drive_travel_mm))),
         push_(solver_.solve(pushOn(model, gate_))) {

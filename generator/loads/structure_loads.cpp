@@ -175,7 +175,9 @@ frame::Loads windOn(const Model& model, const WindReport& wind, const frame::Gat
   return spreading.loads();
 }
 
-frame::Loads weightOf(const frame::Frame& frame) {
+namespace {
+
+frame::Loads weightAsDrawn(const frame::Frame& frame) {
   frame::Loads out;
   for (std::size_t i = 0; i < frame.members.size(); ++i) {
     const frame::Member& member = frame.members[i];
@@ -192,6 +194,85 @@ frame::Loads weightOf(const frame::Frame& frame) {
     }
   }
   return out;
+}
+
+/// A load's own factor by where it acts: `at_once` + `rise` x.
+struct Scaling {
+  double at_once = 1, rise = 0;
+  double at(double x_mm) const { return at_once + rise * x_mm; }
+};
+
+/// Sum, first and second moment of loads about X = 0.
+struct Moments {
+  double sum = 0, first = 0, second = 0;
+  void add(double load, double x_mm) {
+    sum += load;
+    first += load * x_mm;
+    second += load * x_mm * x_mm;
+  }
+  /// To `wanted`, acting at `wanted_x_mm`.
+  Scaling to(double wanted, double wanted_x_mm) const {
+    const double determinant = sum * second - first * first;
+    if (!(sum > 0) || !(determinant > 0)) {
+      return {};
+    }
+    return {(wanted * second - wanted * wanted_x_mm * first) / determinant,
+            (wanted * wanted_x_mm * sum - wanted * first) / determinant};
+  }
+};
+
+}  // namespace
+
+frame::Loads weightOf(const Model& model, const frame::GateFrame& gate) {
+  frame::Loads loads = weightAsDrawn(gate.frame);
+  const std::vector<PanelMass> masses = panelMasses(model);
+  std::vector<int> panel_of(gate.frame.nodes.size(), -1);
+  for (std::size_t panel = 0; panel < gate.panel_nodes.size(); ++panel) {
+    for (const int node : gate.panel_nodes[panel]) {
+      panel_of[node] = static_cast<int>(panel);
+    }
+  }
+  const auto middle = [&](int member) {
+    const frame::Member& one = gate.frame.members[member];
+    return (gate.frame.nodes[one.a].at[0] + gate.frame.nodes[one.b].at[0]) / 2;
+  };
+  // What joins a panel's tubes to wheels and guides weighs nothing of its own.
+  const auto panelOf = [&](int member) { return panel_of[gate.frame.members[member].a]; };
+  std::vector<Moments> drawn(masses.size());
+  for (const auto& [member, load] : loads.along_members) {
+    if (const int panel = panelOf(member); panel >= 0) {
+      drawn[panel].add(-load[2] * frame::lengthMm(gate.frame, gate.frame.members[member]),
+                       middle(member));
+    }
+  }
+  for (const auto& [node, load] : loads.on_nodes) {
+    if (panel_of[node] >= 0) {
+      drawn[panel_of[node]].add(-load[2], gate.frame.nodes[node].at[0]);
+    }
+  }
+  std::vector<Scaling> scaling;
+  for (std::size_t panel = 0; panel < masses.size(); ++panel) {
+    // Wheels stand where the frame's do: from there the centre of the solids is taken.
+    double shift = 0;
+    for (const frame::WheelPlace& wheel : gate.wheels) {
+      if (wheel.panel == static_cast<int>(panel) + 1 && wheel.leading) {
+        shift = gate.frame.nodes[wheel.node].at[0] - masses[panel].wheels_x_mm.front();
+      }
+    }
+    scaling.push_back(
+        drawn[panel].to(masses[panel].mass_kg * kGravity, masses[panel].centre_mm[0] + shift));
+  }
+  for (auto& [member, load] : loads.along_members) {
+    if (const int panel = panelOf(member); panel >= 0) {
+      load[2] *= scaling[panel].at(middle(member));
+    }
+  }
+  for (auto& [node, load] : loads.on_nodes) {
+    if (panel_of[node] >= 0) {
+      load[2] *= scaling[panel_of[node]].at(gate.frame.nodes[node].at[0]);
+    }
+  }
+  return loads;
 }
 
 frame::Loads pushOn(const Model& model, const frame::GateFrame& gate) {

@@ -14,8 +14,10 @@ namespace leafstack {
 frame::Loads windOn(const Model& model, const WindReport& wind, const frame::GateFrame& gate,
                     double drive_mm);
 
-/// Its own weight: members, and masses at nodes.
-frame::Loads weightOf(const frame::Frame& frame);
+/// Its own weight: members, and masses at nodes. Members run to where axes meet and know no holes:
+/// of every panel they are scaled, along the track, so that it weighs what its solids do, where
+/// they do.
+frame::Loads weightOf(const Model& model, const frame::GateFrame& gate);
 
 /// A person's push along +Y on the front panel's top leading corner.
 frame::Loads pushOn(const Model& model, const frame::GateFrame& gate);

@@ -40,8 +40,8 @@ void expectAgreement(const Model& model, double share) {
   for (Member& member : gate.frame.members) {
     member.section.shear_y_mm2 = member.section.shear_z_mm2 = 0;
   }
-  const Loads loads = both(weightOf(gate.frame), windOn(model, findLoads(model).wind, gate,
-                                                        share * model.layout.drive_travel_mm));
+  const Loads loads = both(weightOf(model, gate), windOn(model, findLoads(model).wind, gate,
+                                                         share * model.layout.drive_travel_mm));
   const Response ours = Solver(gate.frame).solve(loads);
   const Judged theirs = Z88().solve(gate.frame, atNodes(gate.frame, loads));
 

@@ -153,7 +153,7 @@ GateFrame thinFrame(const Model& model, double drive_mm) {
 double mostUsedByZ88(const Model& model, const WindReport& wind, double share) {
   const double drive = share * model.layout.drive_travel_mm;
   const GateFrame gate = thinFrame(model, drive);
-  const Response weight = judgedByZ88(gate.frame, weightOf(gate.frame));
+  const Response weight = judgedByZ88(gate.frame, weightOf(model, gate));
   const Response blown = judgedByZ88(gate.frame, windOn(model, wind, gate, drive));
   const Response pushed = judgedByZ88(gate.frame, pushOn(model, gate));
   const std::vector<Response> pairs = pairsByZ88(gate);
@@ -245,12 +245,12 @@ std::map<int, OnTrack> byEquilibrium(const Model& model, const LoadReport& repor
 }
 
 /// What receivers do to the front panel, which equilibrium alone does not tell: by Z88.
-Across atLatch(const GateFrame& gate, const Loads& loads) {
+Across atLatch(const Model& model, const GateFrame& gate, const Loads& loads) {
   Across out;
   if (gate.receivers.empty()) {
     return out;
   }
-  Response free = judgedByZ88(gate.frame, weightOf(gate.frame));
+  Response free = judgedByZ88(gate.frame, weightOf(model, gate));
   addTimes(free, 1, judgedByZ88(gate.frame, loads));
   const std::vector<double> forces = pushedBack(gate, free, pairsByZ88(gate));
   for (std::size_t i = 0; i < forces.size(); ++i) {
@@ -283,7 +283,7 @@ void leavesByHand(const Model& model, const LoadReport& report, const StructureW
   const GateFrame gate = thinFrame(model, drive);
   const Loads loads = loadsOf(model, report.wind, gate, drive, wheel.case_name);
   const OnTrack hand =
-      byEquilibrium(model, report, gate, loads, atLatch(gate, loads)).at(wheel.panel);
+      byEquilibrium(model, report, gate, loads, atLatch(model, gate, loads)).at(wheel.panel);
   const int end = wheel.leading ? 0 : 1;
   const double sideways = std::abs(hand.sideways_N[end]), weight = hand.weight_N[end];
   const double both = std::abs(hand.sideways_N[0]) + std::abs(hand.sideways_N[1]);
