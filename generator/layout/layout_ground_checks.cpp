@@ -8,6 +8,7 @@
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
+#include "generator/layout/figures/sections.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/post_plates.h"
 #include "generator/layout/layout_parts.h"
@@ -94,6 +95,28 @@ void checkFootBesidePost(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// Feet of a rack are screwed to the rail's flat: above it there is only the corner.
+void checkRackFeet(const GateSpec& spec, const Layout& layout,
+                   std::vector<LayoutProblem>& problems) {
+  const RackHardware& rack = spec.hardware.rack;
+  if (rack.fixing != RackFixing::kFoot) {
+    return;
+  }
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double top = layout.heights.rack_lower_up_mm + rack.height_mm +
+                     (rack.foot_up_mm + rack.slot_height_mm) / 2;
+  const CornerRadii radii = cornerRadii(rail);
+  const double flat = rail.height_mm - std::max(radii.outer_mm, rail.wall_mm + radii.inner_mm);
+  if (top > flat + kLengthEqualMm) {
+    problems.push_back(
+        {"/hardware/motor/pinion_up_mm",
+         "the rack's feet are screwed " + shown(top) +
+             " mm up the bottom rail, whose flat ends at " + shown(flat) + " mm: a pinion " +
+             shown(std::ceil(top - flat)) +
+             " mm lower over the motor's feet, or as much higher a rail (/gate/bottom_rail)"});
+  }
+}
+
 /// The ground bracket's upright stands clear of a wide angle, or of keepers beside its flat.
 void checkTrackWidth(const GateSpec& spec, const Layout& layout,
                      std::vector<LayoutProblem>& problems) {
@@ -127,6 +150,7 @@ void checkOnFooting(const GateSpec& spec, const Layout& layout,
   checkTrackWidth(spec, layout, problems);
   checkPinionAboveFooting(spec, layout, problems);
   checkFootBesidePost(spec, layout, problems);
+  checkRackFeet(spec, layout, problems);
 }
 
 }  // namespace leafstack

@@ -382,6 +382,14 @@ class Sheet {
                shown(100 * w.keeper_use, 0) + " % of its plastic moment",
            w.vertical_N > 0 ? shown(w.ratio) : "lifts", "Nadal");
     }
+    for (const StructureAxle& a : f.axles) {
+      line(panelName(a.panel) + "'s " + (a.leading ? "leading" : "trailing") + " wheel's axle",
+           "M = F (b + 4 c + 2 a) / 8 + S r / 2 = " + shown(a.moment_Nmm / 1000, 1) + " N m, F " +
+               newtons(a.weight_N) + ", S " + newtons(a.side_N) + ", b " + mm(a.hub_mm) + ", c " +
+               mm(a.gap_mm) + ", a " + mm(a.wall_mm) + "; over 1.5 W f_y, d " + mm(a.diameter_mm) +
+               ", f_y " + shown(a.yield_N_mm2, 0) + " N/mm2",
+           shown(100 * a.use, 0) + " %", "EN 1993-1-8, 3.13");
+    }
     for (const StructureBlock& block : f.blocks) {
       line(panelName(block.panel) + "'s guide block, " + block.case_name, "across the track",
            newtons(block.force_N));

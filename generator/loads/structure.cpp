@@ -10,6 +10,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
+#include "generator/loads/checks/axle_checks.h"
 #include "generator/loads/checks/plate_checks.h"
 #include "generator/loads/checks/post_checks.h"
 #include "generator/loads/checks/structure_checks.h"
@@ -220,6 +221,7 @@ class Worst {
     sortMembers(report_);
     report_.posts = posts_.take();
     addHoldingPlates(model_, report_);
+    addAxles(model_.spec, report_);
     if (posts_.ears()) {
       report_.plates.push_back(*posts_.ears());
     }
@@ -267,15 +269,18 @@ class Worst {
             return one.panel == wheel.panel && one.leading == wheel.leading;
           });
       wheel.most_lateral_N = std::abs(wheel.lateral_N);
+      wheel.most_vertical_N = wheel.vertical_N;
       if (same == report_.wheels.end()) {
         report_.wheels.push_back(wheel);
         continue;
       }
       wheel.most_lateral_N = std::max(wheel.most_lateral_N, same->most_lateral_N);
+      wheel.most_vertical_N = std::max(wheel.most_vertical_N, same->most_vertical_N);
       if (wheel.ratio > same->ratio) {
         *same = wheel;
       }
       same->most_lateral_N = wheel.most_lateral_N;
+      same->most_vertical_N = wheel.most_vertical_N;
     }
   }
 

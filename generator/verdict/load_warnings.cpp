@@ -308,6 +308,7 @@ class LoadWarnings {
       }
     }
     warnAboutHolding();
+    warnAboutAxles();
     if (structure.deflection_mm > structure.deflection_limit_mm) {
       add("frame-soft",
           "the frame moves " + shown(structure.deflection_mm, 0) + " mm across the track (" +
@@ -364,6 +365,26 @@ class LoadWarnings {
         condemn(Against::kStrength, weld.name + " overloaded", weld.use);
       }
     }
+  }
+
+  /// Of all wheels' axles the worst.
+  void warnAboutAxles() {
+    const auto& axles = report_.structure.axles;
+    const auto worst = std::max_element(
+        axles.begin(), axles.end(),
+        [](const StructureAxle& p, const StructureAxle& q) { return p.use < q.use; });
+    if (worst == axles.end() || worst->use <= 1) {
+      return;
+    }
+    const std::string name = "panel " + std::to_string(worst->panel) + "'s " +
+                             (worst->leading ? "leading" : "trailing") + " wheel's axle";
+    add("axle-overload",
+        name + " reaches " + shown(100 * worst->use, 0) + " % of what it bears as a pin of " +
+            shown(worst->yield_N_mm2, 0) + " N/mm2, factors included (EN 1993-1-8, 3.13). One of " +
+            shown(worst->diameter_mm * std::cbrt(worst->use), 1) +
+            " mm would do, or a rail less deep",
+        "/hardware/wheel/axle_mm");
+    condemn(Against::kStrength, name + " overloaded", worst->use);
   }
 
   void warnAboutMembers() {

@@ -1,5 +1,6 @@
 #include "generator/verdict/post_warnings.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
@@ -13,6 +14,9 @@ std::string percent(double use) {
   return std::isfinite(use) ? shown(100 * use, 0) + " %" : std::string("more than all");
 }
 
+// Concrete below bonded anchors: 30 mm is what approvals ask at least, from memory.
+constexpr double kBelowAnchorsMm = 30;
+
 class PostWarnings {
  public:
   explicit PostWarnings(const Model& model) : spec_(model.spec), layout_(model.layout) {}
@@ -24,6 +28,7 @@ class PostWarnings {
         warnAboutWeld(post);
         warnAboutAnchors(post, *post.anchors);
         warnAboutBlock(*post.block);
+        warnAboutDepth(post, *post.block);
       }
     }
     return std::move(warnings_);
@@ -89,6 +94,33 @@ class PostWarnings {
     };
     near(anchors.edge_mm, footing.anchor_edge_mm, "the concrete's edge", "/footing/anchor_edge_mm");
     near(anchors.spacing_mm, footing.anchor_spacing_mm, "each other", "/footing/anchor_spacing_mm");
+  }
+
+  /// What is given may be too flat: for anchors that reach through, or to go without steel.
+  void warnAboutDepth(const StructurePost& post, const PostBlock& block) {
+    const double below = spec_.footing.anchor_depth_mm.value_or(0) + kBelowAnchorsMm;
+    if (spec_.footing.anchor_depth_mm && block.depth_mm < below - kLengthEqualMm) {
+      add("anchor-through",
+          "anchors set " + shown(*spec_.footing.anchor_depth_mm) + " mm deep need " + shown(below) +
+              " mm of concrete, and the block under " + name_ + " is " + shown(block.depth_mm) +
+              " mm deep: their cone does not count there",
+          "/footing/block_depth_mm",
+          strength("the block under " + name_ + " is shallower than its anchors"));
+    }
+    const PostPlate plate = post.is_guide_post ? guidePostPlate(spec_, layout_).value()
+                                               : catchPostPlate(spec_, layout_);
+    const double out =
+        std::max(block.along_mm - plate.post_along_mm, block.across_mm - plate.post_across_mm) / 2;
+    if (block.depth_mm < 2 * out - kLengthEqualMm && spec_.footing.block_depth_mm) {
+      Warning steel;
+      steel.proviso = "the block under " + name_ + " gets steel, which is not judged here";
+      add("block-steel",
+          "the block of concrete under " + name_ + " stands out " + shown(out, 0) +
+              " mm beyond the post and is " + shown(block.depth_mm) +
+              " mm deep: without steel it would have to be twice as deep as it stands out, " +
+              shown(2 * out, 0) + " mm (EN 1992-1-1, 12.9.3, from memory)",
+          "/footing/block_depth_mm", std::move(steel));
+    }
   }
 
   void warnAboutBlock(const PostBlock& block) {

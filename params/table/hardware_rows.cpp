@@ -434,7 +434,7 @@ constexpr Parameter kRows[] = {
   {"/hardware/post/plate_hole_mm", kNumber, "14", "mm", {5, 40}, {},
    "Diameter of its anchor holes", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.post.plate_hole_mm; }},
-  {"/hardware/post/overhead_mm", kNumber, "60", "mm", {30, 200}, {},
+  {"/hardware/post/overhead_mm", kNumber, "60", "mm", {40, 200}, {},
    "Side of the overhead bracket's square tube", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.post.overhead_mm; }},
   {"/hardware/post/overhead_ear_mm", kNumber, "22", "mm", {5, 100}, {},

@@ -9,6 +9,7 @@
 #include <optional>
 #include <string>
 
+#include "generator/loads/checks/axle_checks.h"
 #include "generator/loads/checks/structure_checks.h"
 #include "generator/loads/loads.h"
 #include "generator/loads/structure_loads.h"
@@ -185,6 +186,23 @@ TEST(Structure, DefaultGateAsAFrameWrittenApart) {
   EXPECT_NEAR(service.held[gate.wheels.at(0).node][1], -2078, 208);
   EXPECT_NEAR(service.held[gate.wheels.at(1).node][1], 1151, 116);
   EXPECT_NEAR(solver.frequencies(1).at(0), 2.3, 0.23);
+}
+
+// A pin of 12 mm between walls of 3 mm, a hub of 20 in a rail of 100: gap 37. F = 1.35 x 3145 N;
+// M = 4245.75 x (20 + 148 + 6) / 8 = 92345 N mm, of 1.5 x 169.65 x 235 = 59800: 154 %.
+TEST(Structure, AnAxleByHand) {
+  GateSpec spec = gates::specWith({{"/gate/panels", 2}, {"/gate/bottom_rail", "RHS 100x100x3"}});
+  spec.hardware.wheel.axle_mm = 12;
+  spec.hardware.wheel.width_mm = 20;
+  StructureWheel wheel;
+  wheel.most_vertical_N = 3145;
+  wheel.limit = 0.5;
+  EXPECT_NEAR(axleOf(spec, wheel).moment_Nmm, 92345, 1);
+  EXPECT_NEAR(axleOf(spec, wheel).use, 1.544, 0.001);
+  // Sideways no more than its groove holds, 1572.5 N, by the wind's factor at 45 mm: half of it.
+  wheel.most_lateral_N = 9000;
+  spec.hardware.wheel.running_mm = 90;
+  EXPECT_NEAR(axleOf(spec, wheel).moment_Nmm, 92345 + spec.checks.wind_factor * 1572.5 * 45 / 2, 1);
 }
 
 // Two wheels carry a panel as levers tell: of its solids' mass and centre, whatever the frame's

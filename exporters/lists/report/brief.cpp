@@ -191,7 +191,37 @@ std::string briefRoom(const Layout& layout) {
   return wrapped(text, "  ", "  ");
 }
 
-std::string briefLoads(const LoadReport& loads) {
+/// What of the wind's way into the ground nobody has judged.
+std::string uncheckedOf(const GateSpec& spec, const StructureReport& structure) {
+  std::vector<std::string> parts = {"guide rails and channels under their blocks"};
+  if (spec.gate.cladding.kind != CladdingKind::kNone) {
+    parts.emplace_back("cladding and its screws");
+  }
+  if (spec.guides.mount == GuideMount::kOverhead) {
+    parts.emplace_back("the fence post under the overhead bracket");
+  }
+  if (spec.hardware.wheel.mount == WheelMount::kPlate) {
+    parts.emplace_back("the wheels' carriers");
+  }
+  const auto any = [&](const auto& lacks) {
+    return std::any_of(structure.posts.begin(), structure.posts.end(), lacks);
+  };
+  if (any([](const StructurePost& post) { return post.block && !post.block->soil_use; })) {
+    parts.emplace_back("what the ground bears (footing.soil_kPa)");
+  }
+  if (any([](const StructurePost& post) {
+        return post.anchors && !(post.anchors->cone_use && post.anchors->pull_use);
+      })) {
+    parts.emplace_back("anchors in full (footing)");
+  }
+  std::string text;
+  for (const std::string& part : parts) {
+    text += (text.empty() ? "" : ", ") + part;
+  }
+  return text;
+}
+
+std::string briefLoads(const GateSpec& spec, const LoadReport& loads) {
   const DriveRow& drive = loads.drive;
   std::string out = wrapped("The drive moves " + shown(drive.moving_mass_kg, 0) + " kg and takes " +
                                 shown(drive.required_force_N, 0) + " N to start. It opens in " +
@@ -211,19 +241,7 @@ std::string briefLoads(const LoadReport& loads) {
             " mm across the track of " + shown(structure.deflection_limit_mm, 0) + " mm allowed.",
         "  ", "  ");
   }
-  std::string unchecked;
-  for (const StructurePost& post : structure.posts) {
-    if (post.block && !post.block->soil_use) {
-      unchecked = "what the ground bears (footing.soil_kPa)";
-    }
-  }
-  for (const StructurePost& post : structure.posts) {
-    if (post.anchors && !(post.anchors->cone_use && post.anchors->pull_use)) {
-      unchecked += (unchecked.empty() ? "" : ", ") + std::string("anchors in full (footing)");
-      break;
-    }
-  }
-  return unchecked.empty() ? out : out + wrapped("Not checked: " + unchecked + ".", "  ", "  ");
+  return out + wrapped("Not checked: " + uncheckedOf(spec, structure) + ".", "  ", "  ");
 }
 
 std::string briefClash(const ClashReport& clash) {
@@ -263,7 +281,7 @@ std::string briefText(const ReportContents& contents, const std::vector<std::str
   const Layout& layout = *contents.layout;
   std::string out = "\nLayout\n" + briefGate(*contents.spec, layout) + briefRoom(layout);
   if (contents.schedules != nullptr) {
-    out += briefLoads(contents.schedules->loads);
+    out += briefLoads(*contents.spec, contents.schedules->loads);
   }
   if (contents.clash != nullptr) {
     out += briefClash(*contents.clash);

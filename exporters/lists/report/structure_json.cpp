@@ -136,6 +136,14 @@ Json structureJson(const StructureReport& structure) {
   json["deflection_case"] = structure.deflection_case;
   json["frequencies_Hz"] = listed(structure.frequencies_Hz, [](double one) { return num(one); });
   json["wheels"] = listed(structure.wheels, wheelJson);
+  json["axles"] = listed(structure.axles, [](const StructureAxle& axle) {
+    return Json{{"panel", axle.panel},
+                {"end", axle.leading ? "leading" : "trailing"},
+                {"weight_N", num(axle.weight_N)},
+                {"side_N", num(axle.side_N)},
+                {"moment_Nmm", num(axle.moment_Nmm)},
+                {"use", num(axle.use)}};
+  });
   json["blocks"] = listed(structure.blocks, [](const StructureBlock& block) {
     return Json{{"panel", block.panel}, {"case", block.case_name}, {"force_N", num(block.force_N)}};
   });

@@ -58,8 +58,19 @@ struct StructureWheel {
   double limit = 0;                      ///< that its groove holds by itself
   double keeper_limit = 0;    ///< up to which its keeper catches it; infinite: whatever the ratio
   double keeper_use = 0;      ///< of its keeper's plate, bent by the whole sideways force, factored
-  double most_lateral_N = 0;  ///< sideways, greatest of all cases, either way
+  double most_lateral_N = 0;   ///< sideways, greatest of all cases, either way
+  double most_vertical_N = 0;  ///< weight on it, greatest of all cases
   std::optional<double> climbs_at_m_s;  ///< gust at which it would climb; none where never
+};
+
+/// Its axle, bent as a pin between walls or cheeks; forces with their factors.
+struct StructureAxle {
+  int panel = 1;
+  bool leading = true;
+  double weight_N = 0, side_N = 0;
+  double wall_mm = 0, hub_mm = 0, gap_mm = 0, diameter_mm = 0, yield_N_mm2 = 0;
+  double moment_Nmm = 0;
+  double use = 0;  ///< of 1.5 W f_y
 };
 
 /// Whether the groove, or else the keeper, holds the wheel on its track.
@@ -156,6 +167,7 @@ struct StructureReport {
   std::string deflection_case;
   std::vector<double> frequencies_Hz;
   std::vector<StructureWheel> wheels;
+  std::vector<StructureAxle> axles;  ///< of the wheels, in their order
   std::vector<StructureBlock> blocks;
   std::vector<StructureReceiver> receivers;
   std::vector<StructurePost> posts;
