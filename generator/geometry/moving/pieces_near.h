@@ -43,7 +43,8 @@ class ApartProof : SweptTrees {
 
   bool areNear(int i, int j, double asked_mm) const {
     return !take(kPieceSteps) ||
-           separation(i, j, {0, 1}, asked_mm, asked_mm).at_least_mm < asked_mm;
+           (!areSurelyApart(i, j, {0, 1}, asked_mm) &&
+            separation(i, j, {0, 1}, asked_mm, asked_mm).at_least_mm < asked_mm);
   }
 
   bool areCulpritsNear() const {

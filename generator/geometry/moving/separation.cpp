@@ -270,4 +270,39 @@ Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeS
   return found;
 }
 
+namespace {
+
+struct Extent {
+  double low = std::numeric_limits<double>::infinity();
+  double high = -std::numeric_limits<double>::infinity();
+};
+
+Extent extentAlong(const MovingHull& hull, const Vec3& direction) {
+  Extent extent;
+  for (int end = 0; end < (hull.stands ? 1 : 2); ++end) {
+    for (const Vec3& point : hull.points[end]) {
+      const double at = dot(point, direction);
+      extent.low = std::min(extent.low, at);
+      extent.high = std::max(extent.high, at);
+    }
+  }
+  return extent;
+}
+
+}  // namespace
+
+bool areApartAlongNormals(const MovingHull& a, const MovingHull& b, double by_mm) {
+  for (const MovingHull* const hull : {&a, &b}) {
+    const auto& points = hull->points[0];
+    const Vec3 normal = cross(minus(points[1], points[0]), minus(points[2], points[0]));
+    const Extent one = extentAlong(a, normal);
+    const Extent other = extentAlong(b, normal);
+    const double apart = std::max(other.low - one.high, one.low - other.high);
+    if (apart > 0 && apart * apart >= by_mm * by_mm * dot(normal, normal)) {
+      return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace leafstack

@@ -54,4 +54,9 @@ struct FreeShift {
 Separation leastSeparation(const MovingHull& a, const MovingHull& b, const FreeShift& free,
                            double enough_mm, double little_mm = 0);
 
+/// Quick and sure where it says yes: along the normal of either one's face, as it is where the
+/// stretch begins, they are at least `by_mm` (> 0) apart all over it. Most faces that are near each
+/// other without touching are nearly parallel.
+bool areApartAlongNormals(const MovingHull& a, const MovingHull& b, double by_mm);
+
 }  // namespace leafstack

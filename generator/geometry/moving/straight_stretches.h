@@ -72,6 +72,11 @@ class SweptTrees {
 
   /// Pieces i of a and j of b over a part of the straight stretch.
   Separation separation(int i, int j, const Shares& part, double enough, double little = 0) const;
+  /// Quick: true only where separation() would say so of at_least_mm.
+  bool areSurelyApart(int i, int j, const Shares& part, double by_mm) const {
+    return stretch_.free.half_mm == Vec3{} && by_mm > 0 &&
+           areApartAlongNormals(hullOfA(i, part), hullOfB(j, part), by_mm);
+  }
   /// No distance at any position of the part exceeds the swept hulls' by more.
   double looseness(int i, int j, const Shares& part) const;
   bool isLoose() const { return loose_; }

@@ -80,6 +80,9 @@ class LeastSearch : SweptTrees {
     if (!take(kPieceSteps)) {
       return leave(boxGap(pair_.a.boxOf(i), pair_.b.boxOf(j)) - off);
     }
+    if (areSurelyApart(i, j, part, best_.at_least_mm + off)) {
+      return;
+    }
     Separation found = separation(i, j, part, best_.at_least_mm + off);
     if (found.at_least_mm - off >= best_.at_least_mm) {
       return;
@@ -295,6 +298,9 @@ class BelowSearch : SweptTrees {
   void measure(int i, int j, double limit, const Shares& shares) {
     if (!take(kPieceSteps)) {
       return leave(shares);
+    }
+    if (areSurelyApart(i, j, shares, limit)) {
+      return;
     }
     const double loose = looseness(i, j, shares);
     const Separation nearest = separation(i, j, shares, limit);
