@@ -105,8 +105,7 @@ void checkRackFeet(const GateSpec& spec, const Layout& layout,
   const HollowSection& rail = spec.gate.bottom_rail;
   const double top = layout.heights.rack_lower_up_mm + rack.height_mm +
                      (rack.foot_up_mm + rack.slot_height_mm) / 2;
-  const CornerRadii radii = cornerRadii(rail);
-  const double flat = rail.height_mm - std::max(radii.outer_mm, rail.wall_mm + radii.inner_mm);
+  const double flat = holeZone(rail).high_mm;
   if (top > flat + kLengthEqualMm) {
     problems.push_back(
         {"/hardware/motor/pinion_up_mm",

@@ -191,7 +191,8 @@ TEST(Structure, DefaultGateAsAFrameWrittenApart) {
 // A pin of 12 mm between walls of 3 mm, a hub of 20 in a rail of 100: gap 37. F = 1.35 x 3145 N;
 // M = 4245.75 x (20 + 148 + 6) / 8 = 92345 N mm, of 1.5 x 169.65 x 235 = 59800: 154 %.
 TEST(Structure, AnAxleByHand) {
-  GateSpec spec = gates::specWith({{"/gate/panels", 2}, {"/gate/bottom_rail", "RHS 100x100x3"}});
+  GateSpec spec = gates::specWith();
+  spec.gate.bottom_rail = {100, 100, 3, "SHS 100x100x3"};
   spec.hardware.wheel.axle_mm = 12;
   spec.hardware.wheel.width_mm = 20;
   StructureWheel wheel;
