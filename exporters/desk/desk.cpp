@@ -260,10 +260,14 @@ void Desk::Parts::check(const Json& body, Answer& answer) {
     throw Refusal{413, "the gate file is larger than any"};
   }
   {
+    // Of two that come at once the older must neither stay nor call the newer off.
     const std::lock_guard lock(mutex);
+    if (from<long>(body, "turn") < turn) {
+      throw Refusal{409, "a newer state of the gate was asked about"};
+    }
     file.keep(from<bool>(body, "is_saved") && edits.empty() ? "" : text);
+    worker.callOff(Worker::Lane::kEdit);
   }
-  worker.callOff(Worker::Lane::kEdit);
   std::string result;
   if (!worker.run(Worker::Lane::kEdit,
                   [&](const std::atomic<bool>&) { result = checking.answer(text); })) {

@@ -32,7 +32,15 @@ async function start() {
   byId("name").textContent = opened.name;
   document.title = `${opened.name}: leafstack desk`;
   document.querySelector("main").hidden = false;
-  new Desk(opened).begin();
+  const desk = new Desk(opened);
+  desk.begin();
+  /** To look at, for tests: nothing in it changes the page. */
+  window.leafstackDesk = Object.freeze({
+    text: () => desk.text.text,
+    turn: () => desk.text.turn,
+    answer: () => desk.answer,
+    isAtRest: () => desk.shownTurn === desk.text.turn,
+  });
 }
 
 class Desk {
@@ -106,6 +114,7 @@ class Desk {
     byId("redo").disabled = !this.text.canRedo;
     byId("save").disabled = this.text.isSaved;
     document.body.classList.toggle("stale", !answer.report);
+    if (!answer.report) this.shownTurn = turn;
     if (answer.values) this.form.show(answer.values);
     if (!answer.report) return;
     if (answer.problems.length > 0) this.form.complain(answer.problems);
@@ -120,7 +129,7 @@ class Desk {
     const isStill = () => turn === this.text.turn;
     try {
       if (this.answer.report.clash) await this.picture.follow(this.text.text, turn, isStill);
-      this.shownMs = performance.now();
+      this.shownTurn = turn;
       if (!isStill() || told.verdict.is_ready) return;
       const cures = await ask("/cures", { turn, text: this.text.text });
       if (isStill() && cures.warnings.length > 0) showTasks({ ...told, ...cures, problems: told.problems }, acts);
@@ -129,8 +138,13 @@ class Desk {
     }
   }
 
+  valueOf(pointer) {
+    return this.answer.values?.find((one) => one.pointer === pointer)?.value;
+  }
+
   /** Settings as after --set. */
   take(sets) {
+    byId("tasks").focus();
     this.text.editAll(sets.map((set) => {
       const equals = set.indexOf("=");
       return { pointer: set.slice(0, equals), typed: set.slice(equals + 1) };
@@ -199,22 +213,11 @@ class Desk {
     try {
       const found = await ask("/compare", { turn, text: this.text.text });
       state.textContent = found ? "" : "There is no gate to compare.";
-      if (found) showArrangements(found, this.present(), (one) => this.takeArrangement(one));
+      if (found) showArrangements(found, (pointer) => this.valueOf(pointer), (sets) => this.take(sets));
     } catch (error) {
       state.textContent = error.isLate ? "The gate was changed meanwhile." : error.message;
     }
     byId("compare").disabled = false;
-  }
-
-  present() {
-    const value = (pointer) => this.answer.values.find((one) => one.pointer === pointer)?.value;
-    return { panels: value("/gate/panels"), stacking: value("/gate/stacking"), mount: value("/guides/mount"), motor: value("/drive/motor") };
-  }
-
-  takeArrangement(one) {
-    this.text.editAll([["/gate/panels", one.panels], ["/gate/stacking", one.stacking], ["/guides/mount", one.mount], ["/drive/motor", one.motor]]
-      .filter(([, value]) => typeof value === "string" || typeof value === "number")
-      .map(([pointer, value]) => ({ pointer, typed: String(value) })));
   }
 }
 
