@@ -265,8 +265,10 @@ try {
   await stranger.evaluate((one) => sessionStorage.setItem("leafstack-desk-pass", one), pass);
   await stranger.goto("about:blank");
   await stranger.goto(desk.address.split("#")[0]);
-  await page.waitForFunction(() => /another tab/.test(document.getElementById("notices").textContent));
+  await settled(stranger);
   await stranger.close();
+  await page.bringToFront();
+  await page.waitForFunction(() => /another tab/.test(document.getElementById("notices").textContent));
   await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "dark" }]);
   await page.reload();
   await settled(page);
