@@ -413,6 +413,7 @@ def rule_12_nothing_lost(folder):
     desk.begin()
     _, answer = desk.check(first, [{"pointer": "/site/opening_mm", "typed": "3100"}])
     edited = answer["text"]
+    that(json.loads(desk.call("/open", {})[2])["unsaved"] == edited, "a page that is loaded anew does not have what was not saved")
     desk.end(signal.SIGKILL)
     that(open(path, encoding="utf-8").read() == first, "a kill changed the file")
     desk = Desk(folder, "kept.json")

@@ -27,11 +27,11 @@ export class GateText {
     return this.at < this.steps.length - 1;
   }
 
-  /** A text from the disk, or one that was kept. */
-  load(text, saved) {
+  /** A text from the disk, and what an earlier page of this desk had made of it. */
+  load(text, saved, unsaved = null) {
     this.saved = saved;
-    this.steps = [{ text, field: null }];
-    this.at = 0;
+    this.steps = [text, unsaved].filter((one) => one !== null).map((one) => ({ text: one, field: null }));
+    this.at = this.steps.length - 1;
     this.pending = [];
     return this.check();
   }

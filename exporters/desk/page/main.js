@@ -61,7 +61,8 @@ class Desk {
 
   begin() {
     const { opened } = this;
-    this.text.load(opened.text, opened.is_new ? null : opened.text);
+    this.text.load(opened.text, opened.is_new ? null : opened.text, opened.unsaved);
+    if (opened.unsaved !== null) notice("unsaved", "Changes that were not saved are taken up again; Undo goes back to the file.");
     if (opened.is_new) notice("new", `${opened.name} does not exist yet: this is a starter gate. Save writes it.`);
     if (opened.left !== null) {
       notice("left", "An earlier desk ended with changes that were not saved.", {
@@ -162,7 +163,7 @@ class Desk {
       }
       this.text.saved = text;
       byId("save").disabled = this.text.isSaved;
-      for (const kind of ["disk", "new", "left"]) notice(kind, "");
+      for (const kind of ["disk", "new", "left", "unsaved"]) notice(kind, "");
       notice("saved", "Saved.");
       setTimeout(() => notice("saved", ""), 3000);
     } catch (error) {

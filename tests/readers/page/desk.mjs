@@ -156,9 +156,8 @@ async function byKeyboard(page, desk) {
   }
 }
 
-/** Random edits by the page's own fields, then back: the first text to the byte. */
-async function undo(page, count) {
-  const first = await page.evaluate(() => leafstackDesk.text());
+/** Random edits by the page's own fields, then back as far as it goes: the first text to the byte. */
+async function undo(page, count, first) {
   let seed = 20261130;
   const random = (below) => (seed = (seed * 48271) % 2147483647) % below;
   const wanted = [["/site/opening_mm", () => 4000 + random(3000)], ["/gate/height_mm", () => 1200 + random(700)],
@@ -175,7 +174,7 @@ async function undo(page, count) {
   }
   await page.waitForFunction(() => !document.body.classList.contains("waits"));
   check.that((await page.evaluate(() => leafstackDesk.text())) !== first, "no edit changed the text");
-  for (let i = 0; i < count + 1 && !(await page.$eval("#undo", (one) => one.disabled)); ++i) {
+  for (let i = 0; i < 2 * count && !(await page.$eval("#undo", (one) => one.disabled)); ++i) {
     await page.evaluate(() => document.getElementById("undo").click());
     await page.waitForFunction(() => !document.body.classList.contains("waits"));
   }
@@ -206,6 +205,8 @@ async function onPhone(desk) {
     await page.keyboard.press("Enter");
   });
   await checkFigures(page, desk.folder, "on a phone");
+  const stays = await page.$eval("#verdict", (one) => one.getBoundingClientRect().top >= 0 && one.getBoundingClientRect().bottom < 300);
+  check.that(stays, "the verdict is not seen beside what is typed");
   if (shots) await page.screenshot({ path: path.join(shots, "phone.png") });
   const session = await page.createCDPSession();
   await session.send("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: desk.folder, eventsEnabled: true });
@@ -219,6 +220,39 @@ async function onPhone(desk) {
     const names = execFileSync("/usr/bin/python3", ["-c", "import sys, zipfile; print(*zipfile.ZipFile(sys.argv[1]).namelist())", file]).toString();
     check.that(names.includes("gate/report.json") && names.includes("gate/manifest.json"), "the zip is not whole");
   }
+  await page.close();
+}
+
+/** The site sheet from disk: ranges told, saved, read by the program; alone, without any network. */
+async function checkSheet(folder) {
+  const sheet = path.join(folder, "site.html");
+  execFileSync(program, ["new", "--site-sheet", "-o", sheet]);
+  const page = await browser.chromium.newPage();
+  await page.setViewport({ width: 390, height: 844, isMobile: true, hasTouch: true });
+  page.on("pageerror", (error) => browser.errors.push(error.message));
+  await page.goto(`file://${sheet}`);
+  check.that((await page.evaluate(() => document.documentElement.scrollWidth)) <= 390, "the site sheet is wider than a phone");
+  const session = await page.createCDPSession();
+  await session.send("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: path.join(folder, "sheet") });
+  const type = (id, words) => page.type(id, words);
+  await type("#s-site-opening_mm", "12");
+  await page.click("#save");
+  check.that((await page.$eval("#s-site-opening_mm", (one) => one.getAttribute("aria-invalid"))) === "true", "12 mm of opening are taken");
+  await page.$eval("#s-site-opening_mm", (one) => { one.value = ""; });
+  await type("#s-site-opening_mm", "5600");
+  await type("#s-site-room_mm", "3,3 m");
+  await page.$eval("#s-site-room_mm", (one) => one.dispatchEvent(new Event("change")));
+  for (const [at, level] of [["0,0", "0"], ["0,3000", "-12,5"], ["0,5500", "8"]]) await type(`[data-at="${at}"]`, level);
+  await type("#r1", "brick pier */ on the left");
+  await page.click("#save");
+  const file = path.join(folder, "sheet", "gate.json");
+  for (let i = 0; i < 100 && !fs.existsSync(file); ++i) await new Promise((done) => setTimeout(done, 100));
+  const { stdout, stderr } = spawnSync(program, ["check", file, "--json"], { maxBuffer: 1e8 });
+  const report = JSON.parse(String(stdout) || "{}");
+  check.that(report.layout?.opening_mm === 5600 && report.layout?.room_given_mm === 3300, `the sheet's gate: ${stderr}`);
+  check.that(JSON.stringify(JSON.parse(fs.readFileSync(file, "utf8").replace(/^\/\/.*$/gm, "")).site.track_survey_mm) === "[[0,0],[3000,-12.5],[5500,8]]", "the levels are not in the gate file");
+  if (shots) await page.screenshot({ path: path.join(shots, "sheet.png") });
+  if (shots) await page.pdf({ path: path.join(shots, "sheet.pdf"), preferCSSPageSize: true });
   await page.close();
 }
 
@@ -254,8 +288,9 @@ try {
   check.that(!page.url().includes("#"), "the code stays in the address");
   if (shots) await page.screenshot({ path: path.join(shots, "light.png") });
   await checkContrast(page, "light");
+  const text = await page.evaluate(() => leafstackDesk.text());
   await byKeyboard(page, desk);
-  await undo(page, 100);
+  await undo(page, 100, text);
   await checkScripts(page);
   // The code was used: another window has no way in; a second tab with the pass is told.
   const pass = await page.evaluate(() => sessionStorage.getItem("leafstack-desk-pass"));
@@ -270,9 +305,10 @@ try {
   await page.bringToFront();
   await page.waitForFunction(() => /another tab/.test(document.getElementById("notices").textContent));
   await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: "dark" }]);
+  const unsaved = await page.evaluate(() => leafstackDesk.text());
   await page.reload();
   await settled(page);
-  check.that((await page.evaluate(() => leafstackDesk.text())).length > 0, "nothing after a reload");
+  check.that((await page.evaluate(() => leafstackDesk.text())) === unsaved, "what was not saved is lost by a reload");
   await checkContrast(page, "dark");
   if (shots) await page.screenshot({ path: path.join(shots, "dark.png") });
   await page.setViewport({ width: 720, height: 450, deviceScaleFactor: 2 }); // 1440 x 900 at 200 %
@@ -282,6 +318,7 @@ try {
   await desk.end();
   const other = await Desk.begin(folder);
   await onPhone(other);
+  await checkSheet(folder);
   await other.end();
   check.that(browser.requests.length === 0, `asks elsewhere: ${browser.requests[0]}`);
   check.that(browser.errors.length === 0, `says ${browser.errors[0]}`);
