@@ -6,6 +6,7 @@
 #include "exporters/commands/commands.h"
 #include "exporters/commands/input/fault_file.h"
 #include "exporters/commands/input/prepared_gate.h"
+#include "exporters/desk/site_sheet.h"
 #include "exporters/folder/gallery.h"
 #include "exporters/folder/output_folder.h"
 #include "params/reading/text.h"
@@ -32,7 +33,7 @@ std::string galleryText(const std::string& name) {
 bool isUnchangedGate(std::string_view text) {
   const auto is_same = [&](const GalleryGate& gate) { return gate.text == text; };
   const auto& gallery = galleryGates();
-  return text == starterGate() || text == everyKeyGate() ||
+  return text == starterGate() || text == everyKeyGate() || text == desk::siteSheet() ||
          std::any_of(gallery.begin(), gallery.end(), is_same);
 }
 
@@ -58,10 +59,15 @@ ExitCode runNew(const Options& options) {
     print(galleryList());
     return kDone;
   }
+  if (options.site_sheet) {
+    demand(options.name.empty() && !options.all && options.sets.empty(),
+           "new: --site-sheet goes with -o and --force alone");
+  }
   const std::vector<Override> overrides = overridesFrom(options);
-  std::string text = !options.name.empty() ? galleryText(options.name)
-                     : options.all         ? everyKeyGate()
-                                           : starterGate();
+  std::string text = options.site_sheet      ? desk::siteSheet()
+                     : !options.name.empty() ? galleryText(options.name)
+                     : options.all           ? everyKeyGate()
+                                             : starterGate();
   if (!overrides.empty()) {
     resolve(text, options.name.empty() ? "starter gate" : options.name, overrides);
     text = withOverrides(text, overrides);
@@ -88,6 +94,10 @@ void declareNew(CLI::App& app, Options& options, Chosen& chosen) {
   fresh->add_option("NAME", options.name, "gallery gate")->type_name("{" + names + "}");
   fresh->add_flag("--all", options.all, "every key there is, with its default");
   fresh->add_flag("--list", options.list, "list the gallery's gates instead");
+  fresh->add_flag(
+      "--site-sheet", options.site_sheet,
+      "instead a page to measure a driveway with, on a phone or on paper; it saves a gate "
+      "file");
   fresh->add_option("-o,--output", options.output, "write to this file instead of stdout");
   fresh->add_flag("--force", options.force,
                   "replace the file, where new wrote it and nobody changed it");

@@ -20,8 +20,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// An edit, its undoing, and what stands beside each other: some 2 MB each with their pictures.
-constexpr std::size_t kGatesKept = 40, kPicturesKept = 8;
+/// A long way back: 0.5 MB each, and some 1 MB for a picture.
+constexpr std::size_t kGatesKept = 128, kPicturesKept = 8;
 
 Json problemJson(const Diagnostic& one) {
   return {{"pointer", one.pointer},       {"message", one.message}, {"allowed", one.allowed},

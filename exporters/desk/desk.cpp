@@ -100,7 +100,7 @@ struct Desk::Parts {
   std::mutex mutex;  ///< for what follows, up to the empty line
   GateFile file;
   std::string code, token;
-  std::string zipped;
+  std::string zipped, unsaved;
   long turn = 0;
 
   Checking checking;  ///< the worker's
@@ -196,6 +196,7 @@ void Desk::Parts::open(const Json&, Answer& answer) {
   json["name"] = file.name();
   json["text"] = text ? *text : starterGate();
   json["is_new"] = !text;
+  json["unsaved"] = unsaved.empty() || unsaved == text ? Json() : Json(unsaved);
   const auto left = file.left();
   json["left"] = left && left != text ? Json(*left) : Json();
   json["has_company"] = file.hasCompany();
@@ -260,10 +261,15 @@ void Desk::Parts::check(const Json& body, Answer& answer) {
     throw Refusal{413, "the gate file is larger than any"};
   }
   {
+    // Of two that come at once the older must neither stay nor call the newer off.
     const std::lock_guard lock(mutex);
-    file.keep(from<bool>(body, "is_saved") && edits.empty() ? "" : text);
+    if (from<long>(body, "turn") < turn) {
+      throw Refusal{409, "a newer state of the gate was asked about"};
+    }
+    unsaved = from<bool>(body, "is_saved") && edits.empty() ? "" : text;
+    file.keep(unsaved);
+    worker.callOff(Worker::Lane::kEdit);
   }
-  worker.callOff(Worker::Lane::kEdit);
   std::string result;
   if (!worker.run(Worker::Lane::kEdit,
                   [&](const std::atomic<bool>&) { result = checking.answer(text); })) {
@@ -302,6 +308,7 @@ void Desk::Parts::save(const Json& body, Answer& answer) {
   const auto over = from<bool>(body, "over");
   const std::lock_guard lock(mutex);
   const Saved saved = file.save(text, over);
+  unsaved = saved == Saved::kDone ? "" : unsaved;
   answer.send(200, kJson,
               inText({{"saved", saved == Saved::kDone}, {"has_company", file.hasCompany()}}));
 }

@@ -152,7 +152,8 @@ Json dimensionsJson(const Model& model) {
                     {"value_mm", num(one.value_mm)},
                     {"from_mm", point(one.from_mm)},
                     {"to_mm", point(one.to_mm)},
-                    {"shown_mm", stretchJson(one.shown_mm)}});
+                    {"shown_mm", stretchJson(one.shown_mm)},
+                    {"key", one.key}});
   }
   return json;
 }

@@ -6,6 +6,7 @@
 HTTP as RFC 9112 and 9110 have it, Fetch metadata and Origin as browsers send them (WHATWG Fetch).
 """
 import hashlib
+import io
 import json
 import os
 import random
@@ -17,6 +18,7 @@ import sys
 import tempfile
 import threading
 import time
+import zipfile
 
 PROGRAM = os.path.abspath(sys.argv[1])
 count, failures = 0, []
@@ -368,6 +370,40 @@ def at(value, pointer):
     return value
 
 
+def handing_out(folder):
+    """Progress as lines of JSON; called off, nothing is left behind; a listener that goes away calls it off, too."""
+    desk = Desk(folder, "gate.json", "-o", "out")
+    desk.begin()
+    text = open(os.path.join(folder, "gate.json"), encoding="utf-8").read()
+    before = sorted(os.listdir(folder))
+    order = {"text": text, "only": [], "zip": False}
+    answers = []
+    thread = threading.Thread(target=lambda: answers.append(desk.call("/build", order)))
+    thread.start()
+    time.sleep(0.4)
+    that(desk.call("/open", {})[0] == 200, "a hand-out keeps the desk from answering")
+    desk.call("/cancel", {})
+    thread.join()
+    lines = [json.loads(line) for line in answers[0][2].decode().splitlines()]
+    that(lines[-1] == {"cancelled": True}, f"called off: {lines[-1]}")
+    that(sorted(os.listdir(folder)) == before, f"called off, and left {os.listdir(folder)}")
+    with socket.create_connection(("127.0.0.1", desk.port)) as one:
+        one.sendall(desk.request(target="/build", body=json.dumps(order).encode()))
+        one.recv(100)
+    order["only"] = ["report", "tables"]
+    status, headers, body, _ = desk.call("/build", order)
+    lines = [json.loads(line) for line in body.decode().splitlines()]
+    that(status == 200 and lines[-1]["files"] == len(json.load(open(os.path.join(folder, "out", "manifest.json"), encoding="utf-8"))["files"]) + 1
+         and any(line.get("total") for line in lines), f"handed out: {lines[-1]}")
+    order["zip"] = True
+    desk.call("/build", order)
+    status, _, body, _ = desk.call("/zip", {})
+    with zipfile.ZipFile(io.BytesIO(body)) as archive:
+        that(status == 200 and archive.testzip() is None and "gate/report.json" in archive.namelist(), "no whole zip")
+    that(desk.call("/zip", {})[0] == 404, "a zip that is taken twice")
+    that(desk.end() == 0, "no clean end after a hand-out")
+
+
 def rule_12_nothing_lost(folder):
     path = os.path.join(folder, "kept.json")
     first = '{"site": {"opening_mm": 3000}}\n'
@@ -377,6 +413,7 @@ def rule_12_nothing_lost(folder):
     desk.begin()
     _, answer = desk.check(first, [{"pointer": "/site/opening_mm", "typed": "3100"}])
     edited = answer["text"]
+    that(json.loads(desk.call("/open", {})[2])["unsaved"] == edited, "a page that is loaded anew does not have what was not saved")
     desk.end(signal.SIGKILL)
     that(open(path, encoding="utf-8").read() == first, "a kill changed the file")
     desk = Desk(folder, "kept.json")
@@ -458,6 +495,8 @@ def main():
         that(desk.end() == 0, "Ctrl-C is no clean end")
         figures(folder)
         told("figures")
+        handing_out(folder)
+        told("handing out")
         rule_12_nothing_lost(folder)
     for failure in failures:
         print(f"wrong: {failure}")

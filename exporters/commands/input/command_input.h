@@ -34,6 +34,7 @@ struct Options {
   std::optional<std::string> shard;
   bool csv = false;
   std::string shell;
+  bool site_sheet = false;  ///< of new: the page in place of a gate file
   bool no_browser = false;        ///< desk: only its address is told
   int port = 0;                   ///< of the desk; 0: any that is free
   std::string other;              ///< the second gate of diff

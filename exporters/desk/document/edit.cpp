@@ -108,7 +108,7 @@ std::vector<std::string> wordsOf(const std::string& pointer) {
 
 JsonNode rootOf(const std::string& text) {
   JsonText parsed = parseJson(text, "gate");
-  if (!parsed.complete || parsed.root.kind != JsonKind::kObject) {
+  if (!parsed.complete || !parsed.problems.empty() || parsed.root.kind != JsonKind::kObject) {
     throw std::invalid_argument("the gate file is no JSON object");
   }
   return std::move(parsed.root);
@@ -240,7 +240,12 @@ class TextEdit {
       return text.substr(0, begin) + text.substr(after + 1);
     }
     if (after < text.size() && text[after] != '\n' && text[after] != '/') {
-      to = text[after] == '}' ? to : after;
+      if (text[after] != '}') {
+        to = after;
+      } else if (const std::size_t word = text.find_last_not_of(" \t", from - 1);
+                 word != std::string::npos) {
+        from = word + 1;  // the blank before it goes with it
+      }
     }
     return text.substr(0, from) + text.substr(to);
   }

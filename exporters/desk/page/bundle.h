@@ -10,6 +10,9 @@ struct PageFile {
   std::string_view type, bytes;
 };
 
+/// site_sheet.html: where {{words in braces}} are filled in.
+std::string_view siteSheetTemplate();
+
 /// What is served under a target: "/", "/viewer.css" (the review page's style), "/desk.css",
 /// "/desk.js", "/licences"; nothing for any other.
 std::optional<PageFile> pageFile(std::string_view target);

@@ -11,13 +11,19 @@ export class Dimensions {
   constructor(onEdit) {
     this.onEdit = onEdit;
     this.values = new Map();
+    byId("overlay").addEventListener("click", (event) => {
+      const one = this.values.get(event.target.closest("[data-key]")?.dataset.key);
+      if (one) this.type(one);
+    });
   }
 
   show(values) {
     this.values = new Map(values.map((one) => [one.pointer, one]));
+    const focused = document.activeElement?.dataset?.dimension;
     byId("dimension-list").replaceChildren(...KEYS.map((pointer) => this.values.get(pointer)).filter(Boolean).map((one) =>
       make("button", { type: "button", class: "dimension", "data-dimension": one.pointer, onclick: () => this.type(one) },
         `${labelOf(one.pointer)} `, make("b", {}, one.value === null ? "not given" : String(one.value)))));
+    if (focused) document.querySelector(`[data-dimension="${focused}"]`)?.focus();
   }
 
   type(one) {

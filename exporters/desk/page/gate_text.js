@@ -1,7 +1,7 @@
 // The gate file's text with its past: whole texts, so that going back is exact.
 import { ask, Refused } from "./talk.js";
 
-const MOST_STEPS = 500;
+const MOST_STEPS = 500, MOST_TRIES = 5;
 
 export class GateText {
   /** `onAnswer(answer, text)` gets the newest answer; `onWait(isWaiting)`; `onTrouble(error)`. */
@@ -11,6 +11,7 @@ export class GateText {
     this.at = -1;
     this.turn = Date.now(); // later pages of one desk go on where earlier ones were
     this.pending = [];
+    this.tries = 0;
   }
 
   get text() {
@@ -26,11 +27,11 @@ export class GateText {
     return this.at < this.steps.length - 1;
   }
 
-  /** A text from the disk, or one that was kept. */
-  load(text, saved) {
+  /** A text from the disk, and what an earlier page of this desk had made of it. */
+  load(text, saved, unsaved = null) {
     this.saved = saved;
-    this.steps = [{ text, field: null }];
-    this.at = 0;
+    this.steps = [text, unsaved].filter((one) => one !== null).map((one) => ({ text: one, field: null }));
+    this.at = this.steps.length - 1;
     this.pending = [];
     return this.check();
   }
@@ -51,8 +52,10 @@ export class GateText {
     return this.check();
   }
 
+  /** What is still on its way is taken back first. */
   undo() {
-    if (this.canUndo) this.go(this.at - 1);
+    if (this.pending.length > 0) this.go(this.at);
+    else if (this.canUndo) this.go(this.at - 1);
   }
   redo() {
     if (this.canRedo) this.go(this.at + 1);
@@ -92,11 +95,17 @@ export class GateText {
         this.push(answer.texts[taken - 1], one.field);
       }
       this.pending = this.pending.slice(pending.length);
+      this.tries = 0;
       this.onWait(false);
       this.onAnswer(answer, turn);
     } catch (error) {
-      if (error instanceof Refused && error.isLate) return;
       if (turn !== this.turn) return;
+      if (error instanceof Refused && error.isLate && this.tries < MOST_TRIES) {
+        // Another tab of this desk asked meanwhile.
+        ++this.tries;
+        this.turn = Math.max(this.turn, Date.now());
+        return this.check();
+      }
       this.pending = [];
       this.onWait(false);
       this.onTrouble(error);

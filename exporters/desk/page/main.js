@@ -32,7 +32,15 @@ async function start() {
   byId("name").textContent = opened.name;
   document.title = `${opened.name}: leafstack desk`;
   document.querySelector("main").hidden = false;
-  new Desk(opened).begin();
+  const desk = new Desk(opened);
+  desk.begin();
+  /** To look at, for tests: nothing in it changes the page. */
+  window.leafstackDesk = Object.freeze({
+    text: () => desk.text.text,
+    turn: () => desk.text.turn,
+    answer: () => desk.answer,
+    isAtRest: () => desk.shownTurn === desk.text.turn,
+  });
 }
 
 class Desk {
@@ -53,7 +61,8 @@ class Desk {
 
   begin() {
     const { opened } = this;
-    this.text.load(opened.text, opened.is_new ? null : opened.text);
+    this.text.load(opened.text, opened.is_new ? null : opened.text, opened.unsaved);
+    if (opened.unsaved !== null) notice("unsaved", "Changes that were not saved are taken up again; Undo goes back to the file.");
     if (opened.is_new) notice("new", `${opened.name} does not exist yet: this is a starter gate. Save writes it.`);
     if (opened.left !== null) {
       notice("left", "An earlier desk ended with changes that were not saved.", {
@@ -106,6 +115,7 @@ class Desk {
     byId("redo").disabled = !this.text.canRedo;
     byId("save").disabled = this.text.isSaved;
     document.body.classList.toggle("stale", !answer.report);
+    if (!answer.report) this.shownTurn = turn;
     if (answer.values) this.form.show(answer.values);
     if (!answer.report) return;
     if (answer.problems.length > 0) this.form.complain(answer.problems);
@@ -120,7 +130,7 @@ class Desk {
     const isStill = () => turn === this.text.turn;
     try {
       if (this.answer.report.clash) await this.picture.follow(this.text.text, turn, isStill);
-      this.shownMs = performance.now();
+      this.shownTurn = turn;
       if (!isStill() || told.verdict.is_ready) return;
       const cures = await ask("/cures", { turn, text: this.text.text });
       if (isStill() && cures.warnings.length > 0) showTasks({ ...told, ...cures, problems: told.problems }, acts);
@@ -129,8 +139,13 @@ class Desk {
     }
   }
 
+  valueOf(pointer) {
+    return this.answer.values?.find((one) => one.pointer === pointer)?.value;
+  }
+
   /** Settings as after --set. */
   take(sets) {
+    byId("tasks").focus();
     this.text.editAll(sets.map((set) => {
       const equals = set.indexOf("=");
       return { pointer: set.slice(0, equals), typed: set.slice(equals + 1) };
@@ -148,7 +163,7 @@ class Desk {
       }
       this.text.saved = text;
       byId("save").disabled = this.text.isSaved;
-      for (const kind of ["disk", "new", "left"]) notice(kind, "");
+      for (const kind of ["disk", "new", "left", "unsaved"]) notice(kind, "");
       notice("saved", "Saved.");
       setTimeout(() => notice("saved", ""), 3000);
     } catch (error) {
@@ -199,22 +214,11 @@ class Desk {
     try {
       const found = await ask("/compare", { turn, text: this.text.text });
       state.textContent = found ? "" : "There is no gate to compare.";
-      if (found) showArrangements(found, this.present(), (one) => this.takeArrangement(one));
+      if (found) showArrangements(found, (pointer) => this.valueOf(pointer), (sets) => this.take(sets));
     } catch (error) {
       state.textContent = error.isLate ? "The gate was changed meanwhile." : error.message;
     }
     byId("compare").disabled = false;
-  }
-
-  present() {
-    const value = (pointer) => this.answer.values.find((one) => one.pointer === pointer)?.value;
-    return { panels: value("/gate/panels"), stacking: value("/gate/stacking"), mount: value("/guides/mount"), motor: value("/drive/motor") };
-  }
-
-  takeArrangement(one) {
-    this.text.editAll([["/gate/panels", one.panels], ["/gate/stacking", one.stacking], ["/guides/mount", one.mount], ["/drive/motor", one.motor]]
-      .filter(([, value]) => typeof value === "string" || typeof value === "number")
-      .map(([pointer, value]) => ({ pointer, typed: String(value) })));
   }
 }
 

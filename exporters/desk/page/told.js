@@ -52,7 +52,7 @@ export function showFigures({ report, sheet = [] }) {
       layout.room_given_mm ? `${shown(layout.room_given_mm, 0)} mm given; what binds is the ${layout.binding}` : `what binds is the ${layout.binding}`],
     ["Panels", layout.panels.map((panel) => shown(panel.length_mm, 0)).join(" + ") + " mm", "lengths, back to front"],
     ["Moved by the drive", known(drive?.moving_mass_kg, "kg"), ""],
-    ["To start it", known(drive?.start_force_N, "N"), drive ? `${shown(drive.force_N, 0)} N to keep it going` : ""],
+    ["To start it", known(drive?.required_force_N, "N"), drive ? `${shown(drive.force_N, 0)} N to keep it going` : ""],
     ["Opens in", known(drive?.opening_time_s, "s", 1), drive ? `front panel at ${shown(drive.front_speed_mm_s, 0)} mm/s` : ""],
     ["Moves in the wind", known(structure?.deflection_mm, "mm"), structure?.deflection_limit_mm ? `${shown(structure.deflection_limit_mm, 0)} mm allowed` : ""],
     ["Checked", clash ? `${clash.pairs_checked} pairs of parts` : null, "through the whole travel"],
@@ -93,26 +93,39 @@ export class Findings {
   }
 }
 
-/** A strip of arrangements, best first; a click takes one. */
-export function showArrangements({ arrangements, recommended }, present, onTake) {
+/** A strip of arrangements, best first; a click takes one. Each says how it differs from the present one. */
+export function showArrangements({ arrangements, recommended, site }, present, onTake) {
+  const isPresent = (one) => one.set.every((set) => {
+    const [pointer, value] = set.split("=");
+    return (pointer === "/gate/stacking" && one.panels === 1) || String(present(pointer)) === value;
+  });
+  const own = arrangements.find(isPresent);
   byId("strip").replaceChildren(...arrangements.map((one, index) => {
-    const words = `${one.panels} panel${one.panels > 1 ? "s" : ""}${one.panels > 1 ? `, ${one.stacking}` : ""}, ${one.mount}, ${one.motor} motor`;
-    const isPresent = ["panels", "stacking", "mount", "motor"].every((key) => one.panels === 1 && key === "stacking" || String(one[key]) === String(present[key]));
-    const facts = [
-      one.fits ? `room ${shown(one.room_total_mm ?? one.room_mm, 0)} mm` : `does not fit: ${shown(one.room_total_mm ?? one.room_mm, 0)} mm of room`,
-      one.start_force_N ? `${shown(one.start_force_N, 0)} N to start` : "", one.moving_mass_kg ? `${shown(one.moving_mass_kg, 0)} kg` : "",
-      one.verdict?.ready === true || one.ready === true ? "ready" : one.verdict?.ready === false || one.ready === false ? "not ready" : "",
-    ].filter(Boolean);
-    return make("button", { type: "button", class: `card${one.fits ? "" : " misfit"}`, "aria-pressed": String(isPresent),
-      onclick: () => onTake(one) }, sketch(one), make("b", {}, words), ...facts.map((fact) => make("span", {}, fact)),
+    const words = `${one.panels} panel${one.panels > 1 ? `s, ${one.stacking}` : ""}; ${one.mount}; ${one.motor} motor`;
+    const judged = one.verdict?.ready === true ? "ready" : one.verdict?.ready === false ? "not ready" : "not judged";
+    const facts = [one.fits ? `fits, ${judged}` : "does not fit", `room ${shown(one.room_total_mm, 0)} mm`,
+      one.mass_kg ? `${shown(one.mass_kg, 0)} kg` : "", one.drive ? `${shown(one.drive.required_force_N, 0)} N to start` : ""].filter(Boolean);
+    return make("button", { type: "button", class: `card${one.fits ? "" : " misfit"}`, "aria-pressed": String(one === own), onclick: () => onTake(one.set) },
+      sketch(one, site.opening_mm), make("b", {}, words), ...facts.map((fact) => make("span", {}, fact)),
+      make("span", { class: "note" }, one === own ? "as it is now" : differenceOf(one, own)),
       index === recommended ? make("span", { class: "first" }, "comes first") : "");
   }));
 }
 
+/** In words, against the present one. */
+function differenceOf(one, own) {
+  if (!own) return "";
+  const rows = [["mm of room", one.room_total_mm - own.room_total_mm], ["kg", (one.mass_kg ?? 0) - (own.mass_kg ?? 0)],
+    ["N to start", (one.drive?.required_force_N ?? 0) - (own.drive?.required_force_N ?? 0)]];
+  const words = rows.map(([unit, by]) => [unit, Math.round(by)]).filter(([, by]) => by !== 0)
+    .map(([unit, by]) => `${Math.abs(by)} ${unit} ${by > 0 ? "more" : "less"}`);
+  return words.length > 0 ? words.join(", ") : "as much of everything";
+}
+
 /** Panels parked behind each other beside the opening, to scale along the track. */
-function sketch(one) {
-  const opening = one.opening_mm ?? 0, room = one.room_total_mm ?? one.room_mm ?? 0, count = one.panels;
-  const whole = Math.max(1, opening + room);
+function sketch(one, opening) {
+  const room = one.room_total_mm, count = one.panels;
+  const whole = opening + room;
   const [x, width] = [(210 * opening) / whole, (210 * room) / whole];
   return make("svg", { viewBox: "0 0 214 44", "aria-hidden": "true" },
     make("path", { d: `M2 40H212M${2 + x} 4V40`, class: "ground" }),

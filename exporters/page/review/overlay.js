@@ -16,7 +16,7 @@ export function overlayLines(state, data) {
   const lines = [];
   if (state.get("dimensions")) {
     for (const one of data.dimensions.filter((row) => holdsAt(row.shown_mm, at))) {
-      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label}: ${shown(one.value_mm, 1)}`, kind: "dimension" });
+      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label}: ${shown(one.value_mm, 1)}`, kind: "dimension", key: one.key });
     }
   }
   const pair = pairOf(state, data);
@@ -105,7 +105,7 @@ function labelOf(one, from, to, taken, size) {
   const clear = kind === "gap" ? GAP_CLEAR_PX : isLevel ? LABEL_CLEAR_PX : 0;
   const y = (from.y + to.y) / 2 - clear;
   const box = placeLabel(one, x, y, taken, size);
-  return make("g", { class: `over label ${kind}` },
+  return make("g", { class: `over label ${kind}`, "data-key": one.key || undefined },
     make("rect", { x: box.left, y: box.top, width: box.width, height: 20, rx: 3 }),
     make("text", { x: box.left + box.width / 2, y: box.top + 14.5, "text-anchor": "middle" }, label));
 }

@@ -20,8 +20,8 @@ class Overlay {
     const GroundLine& ground = layout_.ground.line;
     const double low = std::min(ground.heightMm(0), ground.heightMm(far)) - kBelowTrackMm;
     const double y = front().front_y_mm - kBeforeFenceMm;
-    along("opening", {0, layout_.opening_mm}, {y, low}, {0, travel});
-    along("room needed", {layout_.opening_mm, far}, {y, low}, {0, travel});
+    along("opening", {0, layout_.opening_mm}, {y, low}, {0, travel}, "/site/opening_mm");
+    along("room needed", {layout_.opening_mm, far}, {y, low}, {0, travel}, "/site/room_mm");
     for (const PanelLayout& panel : layout_.panels) {
       if (panel.number < layout_.panel_count) {
         pair(panel, layout_.panel(panel.number + 1));
@@ -36,13 +36,14 @@ class Overlay {
 
   /// At Y and Z.
   void along(const std::string& label, const Range& x, const std::array<double, 2>& yz,
-             const Stretch& shown) {
+             const Stretch& shown, const char* key = "") {
     const double sign = model_.opening_sign;
     rows_.push_back({label,
                      x.high - x.low,
                      {sign * x.low, yz[0], yz[1]},
                      {sign * x.high, yz[0], yz[1]},
-                     shown});
+                     shown,
+                     key});
   }
 
   /// What a panel and the one in front have in common at either end of the travel.
@@ -54,7 +55,7 @@ class Overlay {
     const double leading = behind.leading_closed_mm;
     const double top = std::max(behind.topZ(leading), ahead.topZ(leading));
     along("overlap" + of, {leading, leading + behind.overlap_mm}, {ahead.front_y_mm, top + above},
-          {0, 0});
+          {0, 0}, "/gate/overlap_mm");
     if (behind.stagger_mm > 0) {
       const double trailing = behind.trailing_open_mm;
       const double risen = model_.poseAt(behind.number, travel).z_mm;
@@ -72,7 +73,8 @@ class Overlay {
                      panel.top_z_mm - ground,
                      {x, panel.front_y_mm, ground},
                      {x, panel.front_y_mm, panel.top_z_mm},
-                     {0, 0}});
+                     {0, 0},
+                     "/gate/height_mm"});
   }
 
   const Model& model_;

@@ -15,7 +15,8 @@ struct OverlayDimension {
   std::string label;    ///< "opening", "room needed", "overlap of panels 1 and 2"
   double value_mm = 0;  ///< as the report says it
   std::array<double, 3> from_mm{}, to_mm{};
-  Stretch shown_mm;  ///< where in the drive's travel it is true
+  Stretch shown_mm;      ///< where in the drive's travel it is true
+  std::string key = {};  ///< of the gate file that it follows, "/site/opening_mm"; "" where none
 };
 
 /// Opening and room throughout; overlaps when closed, staggers and the parked length when open.
