@@ -16,6 +16,7 @@
 #include "exporters/paper/backends/drawing_dxf.h"
 #include "exporters/paper/backends/pdf.h"
 #include "exporters/paper/backends/svg.h"
+#include "exporters/paper/cards/part_cards.h"
 #include "exporters/paper/pictures/picture.h"
 #include "exporters/paper/pictures/stock_picture.h"
 #include "exporters/paper/sheets/drawings.h"
@@ -182,6 +183,13 @@ Files drawingFiles(const OutputSource& source) {
   return files;
 }
 
+Files cardFiles(const OutputSource& source) {
+  return {{"cards.pdf", [&source] {
+             return drawingPdf(partCards(source.results.model, source.results.schedules),
+                               source.provenance, "Part cards");
+           }}};
+}
+
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
              return reviewPage(
@@ -295,8 +303,8 @@ std::vector<Output> outputRows() {
         {"`tables/bill.csv`", "buyer", "what is bought in or found on site"},
         {"`tables/order.csv`", "buyer",
          "what to buy, by supplier and item: hardware, ropes by the metre, bars, plates by area, "
-         "boards, anchors, screws by the box, concrete; welding rods, paint, tube caps and what is "
-         "not drawn (cladding's screws) are not in it"},
+         "boards, anchors, screws by the box, tube caps, concrete; welding rods, paint and what "
+         "bonds dowels and anchors are not in it"},
         {"`tables/fasteners.csv`", "fitter, buyer",
          "every screw and anchor: size, between which parts, what it clamps, how far its thread "
          "holds, its tool and what that meets"},
@@ -367,6 +375,15 @@ std::vector<Output> outputRows() {
          "gives each view 1:1); its dimensions carry their numbers as text and read alike "
          "in any program"}},
        drawingFiles},
+      {"cards",
+       "part cards",
+       false,
+       {},
+       {//
+        {"`cards.pdf`", "workshop",
+         "an A4 page for every part that is cut: views in the frame of its files, extents, "
+         "section, material, number, mass, finish, cut-outs in words, its file"}},
+       cardFiles},
       {"review",
        "review page",
        false,

@@ -130,7 +130,8 @@ class ClashCheck {
     }
     auto& required = required_[one.part * model_.parts.size() + other.part];
     if (!required) {
-      required = requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b));
+      required = withCoats(requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b)),
+                           model_.spec.shop, model_.parts[one.part], model_.parts[other.part]);
     }
     return *required;
   }

@@ -365,9 +365,9 @@ std::vector<int> ModelBuilder::instancesOf(PartKind kind, int panel) const {
 }
 
 void ModelBuilder::joinTouching(int instance, std::initializer_list<PartKind> with,
-                                ContactKind kind, const std::string& reason) {
+                                ContactKind kind, const std::string& reason, double overlap_mm) {
   joins_.push_back({instance, static_cast<int>(model_.instances.size()), model_.contacts.size(),
-                    with, kind, reason});
+                    with, kind, reason, overlap_mm});
 }
 
 }  // namespace leafstack

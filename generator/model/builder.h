@@ -164,7 +164,7 @@ class ModelBuilder {
   /// Declares `kind` between `instance` and every instance placed so far of the same body whose
   /// kind is listed and that it meets, as finish() will find; a gap of kJoinGapMm is bridged.
   void joinTouching(int instance, std::initializer_list<PartKind> with, ContactKind kind,
-                    const std::string& reason);
+                    const std::string& reason, double overlap_mm = 0);
 
   void addRope(RopeRun run) { model_.ropes.push_back(std::move(run)); }
   void addFastening(Fastening fastening) { model_.fastenings.push_back(std::move(fastening)); }
@@ -188,6 +188,7 @@ class ModelBuilder {
     std::vector<PartKind> with;
     ContactKind kind{};
     std::string reason;
+    double overlap_mm = 0;
   };
   int addInstance(int part, int panel, const TopLoc_Location& at);
   Bounds boundsOf(int part, const TopLoc_Location& at);

@@ -175,7 +175,7 @@ void ModelBuilder::declareJoins() {
     std::move(next, until, std::back_inserter(model_.contacts));
     next = until;
     for (const int other : met[i]) {
-      contact(join.instance, other, join.kind, join.reason, kJoinGapMm);
+      contact(join.instance, other, join.kind, join.reason, kJoinGapMm, join.overlap_mm);
     }
   }
   std::move(next, declared.end(), std::back_inserter(model_.contacts));

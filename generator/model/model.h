@@ -118,6 +118,12 @@ struct Engagement {
   std::string leaves_low = {}, leaves_high = {};
 };
 
+/// Fillets along lines, where a round or an edge stands on a face: a contact's outline shows none.
+struct LineWeld {
+  int lines = 0;  ///< alike
+  double each_mm = 0, thinner_mm = 0, thicker_mm = 0;
+};
+
 /// A contact declared on purpose between two instances; nothing else may touch.
 struct Contact {
   int a = 0, b = 0;  ///< indices into Model::instances
@@ -126,6 +132,7 @@ struct Contact {
   double permitted_gap_mm = 0;      ///< further apart than this is no contact
   double permitted_overlap_mm = 0;  ///< deeper than this is a clash after all
   std::vector<Engagement> engagements = {};
+  LineWeld weld = {};  ///< of a welded one whose parts share no flat face
   /// With others of its kind at what its first engagement is about: at every position one holds.
   bool in_turns = false;
 };
@@ -142,8 +149,9 @@ struct RopeRun {
   int rearBody() const { return carrier - 1; }
 };
 
-/// Heads: a nut on an anchor's stud, a hexagon, a cylinder or a sunk cone with a hexagon socket.
-enum class ScrewKind { kAnchor, kHexagon, kSocket, kCountersunk };
+/// Heads: a nut on an anchor's stud, a hexagon, a cylinder or a sunk cone with a hexagon socket; a
+/// sunk cone for a bit, on a screw that drills its own hole in what it holds in.
+enum class ScrewKind { kAnchor, kHexagon, kSocket, kCountersunk, kDrilling };
 
 /// A screw or anchor in its place, and the two that it joins.
 struct Fastening {
@@ -153,6 +161,7 @@ struct Fastening {
   double grip_mm = 0;      ///< from the head's seat, or the washer's, to what its thread holds in
   double hold_mm = 0;      ///< of its thread in that; 0 in concrete and masonry
   bool is_tapped = false;  ///< that thread cut; else formed in a wall
+  bool is_match_drilled = false;  ///< at assembly: what it holds in has no hole in its file
   std::string what;
   int screw = 0, washer = -1, nut = -1;  ///< instances; -1: none
   int under_head = 0, holds_in = -1;     ///< instances that it joins

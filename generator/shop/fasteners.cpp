@@ -34,6 +34,10 @@ Tool toolOf(const Fastening& fastening) {
   constexpr double kSocketMm = 50;    // a long socket. Common practice, no source
   // Hexagon keys: short arms about as ISO 2936 has them, from memory.
   constexpr double kKeyMm = 13, kKeyPerFlat = 3, kKeyRadius = 0.6;  // corners: 0.577
+  constexpr double kBitMm = 4, kBitLongMm = 60;  // half a holder's width. Common practice
+  if (fastening.kind == ScrewKind::kDrilling) {
+    return {kBitMm, kOffSeatMm, kBitLongMm, "bit"};
+  }
   const ThreadClass& thread = threadClass(fastening.thread_mm);
   const double washer = fastening.washer >= 0 ? thread.washer_thickness_mm : 0;
   switch (fastening.kind) {
@@ -47,6 +51,7 @@ Tool toolOf(const Fastening& fastening) {
       return {kKeyRadius * key, head + kOffSeatMm, head + kKeyMm + kKeyPerFlat * key,
               "hexagon key " + shown(key)};
     }
+    case ScrewKind::kDrilling:
     case ScrewKind::kCountersunk: {
       const double key = thread.sunk_key_mm;
       return {kKeyRadius * key, kOffSeatMm, kKeyMm + kKeyPerFlat * key,
@@ -83,6 +88,9 @@ bool meet(const Bounds& p, const Bounds& q) {
 bool isThereBefore(PartKind kind, const Fastening& fastening, PartKind under_head) {
   if (under_head == PartKind::kPulleyCheek) {
     return rowOf(kind).shelf == "pulley";
+  }
+  if (under_head == PartKind::kMotor && kind == PartKind::kMotor) {
+    return false;  // its cover is off
   }
   switch (kind) {
     case PartKind::kRope:
@@ -311,6 +319,7 @@ const char* headOf(ScrewKind kind) {
     case ScrewKind::kSocket:
       return "socket";
     case ScrewKind::kCountersunk:
+    case ScrewKind::kDrilling:
       return "countersunk";
   }
   return "";
@@ -320,16 +329,21 @@ const Part& screwOf(const Model& model, const Fastening& fastening) {
   return model.parts[model.instances[fastening.screw].part];
 }
 
-/// Thread of what a fastening is made up of; 0 for other parts.
-double threadOf_mm(const Model& model, const Part& part) {
+/// That a screw, washer or nut belongs to; null for other parts.
+const Fastening* fasteningOf(const Model& model, const Part& part) {
   for (const Fastening& fastening : model.fastenings) {
     for (const int instance : {fastening.screw, fastening.washer, fastening.nut}) {
       if (instance >= 0 && &model.parts[model.instances[instance].part] == &part) {
-        return fastening.thread_mm;
+        return &fastening;
       }
     }
   }
-  return 0;
+  return nullptr;
+}
+
+double threadOf_mm(const Model& model, const Part& part) {
+  const Fastening* const fastening = fasteningOf(model, part);
+  return fastening == nullptr ? 0 : fastening->thread_mm;
 }
 
 /// Of steel screws by how the gate is finished. Hot-dip galvanised threads begin at M8 (ISO 10684),
@@ -354,6 +368,11 @@ FastenerQuality fastenerQuality(const Model& model, const Part& part) {
     case PartKind::kAnchor:
       return {kByApproval, kByApproval};
     case PartKind::kScrew:
+      if (fasteningOf(model, part)->kind == ScrewKind::kDrilling) {
+        // Timber is acid and stays wet: plain zinc goes. Common practice, no source.
+        return {"hardened drill point", "stainless A2, bi-metal"};
+      }
+      [[fallthrough]];
     case PartKind::kPulleyScrew:
     case PartKind::kWheelBolt:
       return coated("8.8", threadOf_mm(model, part));
@@ -382,8 +401,8 @@ std::vector<FastenerRow> fastenerRows(const Model& model) {
     FastenerRow row;
     row.mark = mark(fastening.screw);
     row.what = fastening.what;
-    row.size =
-        "M" + shown(fastening.thread_mm) + (is_anchor ? "" : "x" + shown(fastening.length_mm));
+    row.size = (fastening.kind == ScrewKind::kDrilling ? "ST" : "M") + shown(fastening.thread_mm) +
+               (is_anchor ? "" : "x" + shown(fastening.length_mm));
     row.head = headOf(fastening.kind);
     const FastenerQuality quality = fastenerQuality(model, screwOf(model, fastening));
     row.grade = quality.grade;

@@ -139,7 +139,14 @@ void addBars(const Schedules& schedules, Rows& rows) {
       like.mass_kg += found == cut.end() ? 0 : found->second->mass_kg * found->second->quantity;
     }
     like.material = group.material;
-    const std::string special = specialWords(group.section, group.material);
+    // A sleeve is turned from the next round, which is what is ordered.
+    const std::optional<std::string> round = group.section.starts_with("tube dia ")
+                                                 ? soldInstead(group.section, group.material)
+                                                 : std::nullopt;
+    const std::string section =
+        round ? round->substr(0, round->find(',')) + " for " + group.section + ", turned and bored"
+              : group.section;
+    const std::string special = round ? "" : specialWords(group.section, group.material);
     const bool is_timber = group.material == "timber";
     like.unit = is_timber ? "board" : "bar";
     std::map<double, int> bars;
@@ -147,15 +154,14 @@ void addBars(const Schedules& schedules, Rows& rows) {
       ++bars[bar.stock_mm];
     }
     for (const auto& [length_mm, count] : bars) {
-      like.what =
-          group.section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm" + special;
+      like.what = section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm" + special;
       like.quantity = count;
       rows.rows().push_back(like);
       like.mass_kg = 0;  // told once, with the first of several stock lengths
     }
     for (const StockPiece& piece : group.plan.too_long) {
       like.what =
-          group.section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + special;
+          section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + special;
       like.quantity = piece.quantity;
       rows.rows().push_back(like);
       like.mass_kg = 0;
@@ -198,26 +204,6 @@ void addSheets(const Schedules& schedules, Rows& rows) {
     row.quantity += each * cut.quantity;
     row.mass_kg += cut.mass_kg * cut.quantity;
     addMark(row, cut.mark);
-  }
-}
-
-/// A motor's: they stand in its envelope, and are not drawn.
-void addMotorAnchors(const Schedules& schedules, Rows& rows) {
-  for (const SetOutRow& place : schedules.set_out) {
-    if (place.point != "anchor" || place.item != "motor base") {
-      continue;
-    }
-    std::string size = place.note.substr(0, place.note.find(';'));
-    const std::string_view word = "anchor ";
-    size = size.starts_with(word) ? size.substr(word.size()) : size;
-    OrderRow like;
-    like.what = "anchor into concrete, " + size + ", kind and depth by its approval";
-    like.unit = "piece";
-    OrderRow& row = rows.of(like);
-    row.quantity += 1;
-    if ((" " + row.marks + " ").find(" " + place.mark + " ") == std::string::npos) {
-      addMark(row, place.mark);
-    }
   }
 }
 
@@ -264,7 +250,6 @@ std::vector<OrderRow> orderRows(const Schedules& schedules) {
   addBoxes(schedules, rows);
   addBars(schedules, rows);
   addSheets(schedules, rows);
-  addMotorAnchors(schedules, rows);
   addConcrete(schedules, rows);
   addBlocks(schedules, rows);
   return std::move(rows.rows());

@@ -37,6 +37,8 @@ class SetOut {
   }
 
  private:
+  static constexpr double kHoleDeeperMm = 10;  ///< than its dowel. Common practice, no source
+
   double groundZ(double x, double y) const { return layout_.ground.heightMm(x, y); }
   double footingTop(int strip, double x) const { return footingZ(spec_, layout_, strip, x); }
 
@@ -145,6 +147,35 @@ class SetOut {
       at("at the storage-side post face", layout_.opening_mm);
     }
     at("end", ends.to_x_mm, ends.length_mm > kLongTrackMm ? grows : "");
+    addDowels(panel, item, y);
+  }
+
+  /// First and last of those under each piece.
+  void addDowels(int panel, const std::string& item, double y) {
+    if (spec_.site.dowel_mm <= 0) {
+      return;
+    }
+    const std::vector<double> places = trackDowels(spec_, layout_, panel);
+    const auto& pieces = spec_.hardware.track.hasFlat() ? flatPieces(spec_, layout_, panel)
+                                                        : trackPieces(spec_, layout_, panel);
+    auto next = places.begin();
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+      const auto past =
+          std::find_if(next, places.end(), [&](double x) { return x > pieces[i].to_x_mm; });
+      const std::string of_piece = pieces.size() > 1 ? " of piece " + std::to_string(i + 1) : "";
+      const auto spans = past - next - 1;
+      const std::string note = std::to_string(spans + 1) + " dowels, every " +
+                               shown((*(past - 1) - *next) / static_cast<double>(spans)) +
+                               " along x; holes dia " + shown(trackDowelHoleMm(spec_)) + ", " +
+                               shown(std::ceil(trackDowelLengthMm(spec_)) + kHoleDeeperMm) +
+                               " deep, bonded with what is approved for it";
+      for (const double x : {*next, *(past - 1)}) {
+        add("dowels under the " + item, markOf(PartKind::kTrackDowel),
+            (x == *next ? "first dowel" : "last dowel") + of_piece, {x, y, footingTop(panel, x)},
+            note);
+      }
+      next = past;
+    }
   }
 
   void addFixings() {
@@ -155,9 +186,32 @@ class SetOut {
       add("ground rope bracket", markOf(PartKind::kGroundBracket), "middle between its rope bores",
           {rope.rear_bracket_mm, y, rope.rear_bore_z_mm},
           "footing " + shown(footingTop(1, rope.rear_bracket_mm)));
+      addAnchorsOf("ground rope bracket", *instancesOf(PartKind::kGroundBracket).front());
     }
     addGuideHolder();
     addMotor();
+  }
+
+  /// Those that hold the foot that something is welded to.
+  void addAnchorsOf(const std::string& item, const Instance& on_foot) {
+    const int standing = static_cast<int>(&on_foot - model_.instances.data());
+    for (const Fastening& fastening : model_.fastenings) {
+      const bool is_its_foot =
+          fastening.kind == ScrewKind::kAnchor &&
+          std::any_of(model_.contacts.begin(), model_.contacts.end(), [&](const Contact& contact) {
+            return contact.kind == ContactKind::kWelded &&
+                   std::minmax(contact.a, contact.b) == std::minmax(standing, fastening.under_head);
+          });
+      if (is_its_foot) {
+        std::array<double, 3> at{};
+        for (const int axis : {0, 1, 2}) {
+          at[axis] = fastening.seat_mm[axis] - fastening.grip_mm * fastening.out[axis];
+        }
+        at[0] *= model_.opening_sign;
+        add(item, markOf(model_.instances[fastening.under_head]), "anchor", at,
+            "M" + shown(fastening.thread_mm));
+      }
+    }
   }
 
   void addGuideHolder() {
@@ -228,7 +282,7 @@ class SetOut {
           "footing " + shown(footingTop(kRearStrip, x)) + ", packer " +
               shown(std::max(0.0, packer)));
     }
-    addMotorAnchors(motor, markOf(*motors.front()));
+    addMotorAnchors(markOf(*motors.front()));
     const gp_XYZ axis = pinions.front()->at_closed.Transformation().TranslationPart();
     add("pinion", markOf(*pinions.front()), "axis",
         {axis.X() * model_.opening_sign, axis.Y(), axis.Z()}, bandNote());
@@ -247,22 +301,17 @@ class SetOut {
            shown(hw::kToothDepth * module_mm) + " lower";
   }
 
-  /// Where the shelf says how its feet are drilled; about the pinion along the track, and about the
-  /// body's middle across it.
-  void addMotorAnchors(const Bounds& motor, const std::string& mark) {
+  void addMotorAnchors(const std::string& mark) {
     const MotorHardware& body = spec_.hardware.motor;
-    if (body.feet_along_mm <= 0 || body.feet_across_mm <= 0) {
-      return;
-    }
     std::string note = "anchor M" + shown(body.feet_bolt_mm);
+    note += areMotorFeetKnown(spec_.hardware)
+                ? ""
+                : "; as most motors are drilled: the shelf does not say how this one is "
+                  "(/hardware/motor/feet_along_mm, feet_across_mm)";
     note += body.release.empty() ? "" : "; release: " + body.release;
     note += body.cable.empty() ? "" : "; cable: " + body.cable;
-    const double middle_y = (motor.low[1] + motor.high[1]) / 2;
-    for (double x : {-body.feet_along_mm / 2, body.feet_along_mm / 2}) {
-      for (double y : {-body.feet_across_mm / 2, body.feet_across_mm / 2}) {
-        const double at = layout_.pinion_mm + x;
-        add("motor base", mark, "anchor", {at, middle_y + y, footingTop(kRearStrip, at)}, note);
-      }
+    for (const auto& [x, y] : motorAnchors(spec_, layout_)) {
+      add("motor base", mark, "anchor", {x, y, footingTop(kRearStrip, x)}, note);
     }
   }
 
@@ -273,6 +322,7 @@ class SetOut {
       add("end stop of panel " + std::to_string(i + 1), markOf(*stops[i]),
           "face towards the panel, at its foot",
           {foot.X() * model_.opening_sign, foot.Y(), foot.Z()}, "never optional");
+      addAnchorsOf("end stop of panel " + std::to_string(i + 1), *stops[i]);
     }
     addLatch();
   }

@@ -114,6 +114,13 @@ void warnAboutBath(const Model& model, std::vector<Warning>& warnings) {
   }
 }
 
+/// The cut list says so already.
+bool isDrilled(const Schedules& schedules, const std::string& mark) {
+  return std::any_of(schedules.cut_list.begin(), schedules.cut_list.end(), [&](const CutRow& row) {
+    return row.mark == mark && row.cutouts.find("drilled") != std::string::npos;
+  });
+}
+
 /// What is to be tapped is drilled in any case.
 bool isTapped(const Schedules& schedules, const std::string& mark, double hole_mm) {
   return std::any_of(
@@ -125,7 +132,8 @@ bool isTapped(const Schedules& schedules, const std::string& mark, double hole_m
 void warnAboutHoles(const Schedules& schedules, std::vector<Warning>& warnings) {
   for (const ProfileRow& row : schedules.profiles) {
     const double hole = row.profile ? row.profile->smallestHoleMm() : 0;
-    if (hole > 0 && hole < row.thickness_mm && !isTapped(schedules, row.mark, hole)) {
+    if (hole > 0 && hole < row.thickness_mm && row.material != "timber" &&
+        !isDrilled(schedules, row.mark) && !isTapped(schedules, row.mark, hole)) {
       warnings.push_back({"small-hole",
                           row.name + " " + row.mark + " has a hole of " + shown(hole) +
                               " mm in plate of " + shown(row.thickness_mm) +

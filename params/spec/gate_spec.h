@@ -82,7 +82,9 @@ struct SiteSpec {
   std::vector<SurveyLine> track_survey_mm;
   TrackLaying track_laying = TrackLaying::kBent;
   double shims_most_mm = 20, grinding_most_mm = 5;  ///< under a track, and off the slab
-  double anchor_apart_mm = 500;                     ///< of a track
+  double dowel_mm = 12;          ///< of bars welded under tracks; 0: held by other means
+  double dowel_length_mm = 100;  ///< as far as the footing is deep enough
+  double anchor_apart_mm = 500;  ///< of a track
   double bank = 0;
   std::optional<double> pocket_width_mm;
   std::vector<Obstacle> obstacles;
@@ -186,6 +188,15 @@ struct ShopSpec {
   double weld_pitch_mm = 200;
   ShopFinish finish = ShopFinish::kNone;
   std::optional<std::vector<double>> bath_mm;  ///< of the galvaniser: length, then depth
+  std::optional<double> coat_mm;               ///< on cut steel; empty: by the finish
+
+  /// What the finish adds to every face of what is cut and welded. Zinc of EN ISO 1461 is 0.07 and
+  /// 0.085 at least and comes out thicker, powder 0.06 at least (EN 13438): from memory, with what
+  /// comes on top common practice, no source.
+  double coatMm() const {
+    constexpr double kByFinish_mm[] = {0, 0.1, 0.15, 0.3};  // none, painted, zinc, zinc and powder
+    return coat_mm.value_or(kByFinish_mm[static_cast<int>(finish)]);
+  }
 
   /// What the longest bar gives once it is trimmed.
   double longestPiece_mm() const {

@@ -113,8 +113,14 @@ constexpr Parameter kTable[] = {
    "Deepest that the slab may be ground down under a track", "common practice, no source",
    [](GateSpec& g) -> Slot { return &g.site.grinding_most_mm; }},
   {"/site/anchor_apart_mm", kNumber, "500", "mm", {100, 2000}, {},
-   "From anchor to anchor of a track", "common practice, no source",
+   "From dowel to dowel of a track, at most", "common practice, no source",
    [](GateSpec& g) -> Slot { return &g.site.anchor_apart_mm; }},
+  {"/site/dowel_mm", kNumber, "12", "mm", {0, 30}, {},
+   "Diameter of the round bars welded under a track and bonded into holes of its footing; 0: none, it is held "
+   "by other means", "common practice, no source", [](GateSpec& g) -> Slot { return &g.site.dowel_mm; }},
+  {"/site/dowel_length_mm", kNumber, "100", "mm", {30, 1000}, {},
+   "Their length, in footings that are 30 deeper; else as much less", "common practice, no source",
+   [](GateSpec& g) -> Slot { return &g.site.dowel_length_mm; }},
   {"/site/bank", kNumber, "0", "mm/mm", {0, 2}, {},
    "Rise per mm of the ground beyond the opening over the track, into which a parked gate's pocket "
    "is dug", kOwner,
@@ -470,6 +476,9 @@ constexpr Parameter kTable[] = {
    {.least = 500, .most = 30000, .fewest_items = 2, .most_items = 2}, {},
    "Usable length and depth of the galvaniser's bath; auto: not known, and not checked", kAssumed,
    [](GateSpec& g) -> Slot { return &g.shop.bath_mm; }},
+  {"/shop/coat_mm", kAutoNumber, "\"auto\"", "mm", {0, 2}, {},
+   "Thickness of the finish on a face; auto: none 0, painted 0.1, zinc 0.15, zinc and powder 0.3", kPractice,
+   [](GateSpec& g) -> Slot { return &g.shop.coat_mm; }},
 
   {"/drawings", kGroup, "{}", "", kNoLimits, {}, "How the drawings are made", "", nowhere},
   {"/drawings/sheet", kChoice, "\"A3\"", "", kNoLimits, kSheets,

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <numbers>
 #include <random>
 #include <regex>
 
@@ -38,6 +39,9 @@ Packers packersOf(const Model& model) {
     const Part& part = model.parts[instance.part];
     if (part.kind == PartKind::kMotorPacker) {
       all.volume_mm3 += part.volume_mm3;
+      if (!part.cutouts.empty() && part.cutouts.front().starts_with("2 drilled dia 11 ")) {
+        all.volume_mm3 += 2 * std::numbers::pi * 5.5 * 5.5 * part.bounds.high[2];  // as if whole
+      }
       all.length_mm = part.length_mm;
       ++all.plates;
     }

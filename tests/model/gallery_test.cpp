@@ -90,6 +90,9 @@ std::vector<std::string> wordsFor(const json& reason) {
   if (id == "motor-weak") {
     return {"motor is too weak"};
   }
+  if (id == "unfixed-cladding") {
+    return {"no screw"};
+  }
   if (id == "plate-overload") {
     return {"base plate"};
   }

@@ -381,12 +381,14 @@ TEST(Vents, EveryClosedHollowHasThem) {
   }
 }
 
-/// Without the bath nothing changes; with it a tube loses what its holes take out of its walls, by
-/// hand: pi r2 t each.
+/// Without the bath nothing changes but the room for what coats; with it a tube loses what its
+/// holes take out of its walls, by hand: pi r2 t each.
 TEST(Vents, AreCutOnlyForTheBath) {
   const Model bare = modelWith({{"/gate/panels", 2}});
-  const Model painted = modelWith({{"/gate/panels", 2}, {"/shop/finish", "painted"}});
-  const Model dipped = modelWith({{"/gate/panels", 2}, {"/shop/finish", "galvanised-powder"}});
+  const Model painted =
+      modelWith({{"/gate/panels", 2}, {"/shop/finish", "painted"}, {"/shop/coat_mm", 0}});
+  const Model dipped =
+      modelWith({{"/gate/panels", 2}, {"/shop/finish", "galvanised-powder"}, {"/shop/coat_mm", 0}});
   ASSERT_EQ(bare.parts.size(), dipped.parts.size());
   int pierced = 0;
   for (std::size_t i = 0; i < bare.parts.size(); ++i) {

@@ -8,9 +8,7 @@
 #include <utility>
 
 #include "generator/geometry/numbers.h"
-#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/survey.h"
 #include "generator/layout/travel/panel_travel.h"
 
@@ -414,45 +412,6 @@ MotorPacking motorPacking(const GateSpec& spec, const Layout& layout) {
       pinionZ(layout) - spec.hardware.motor.pinion_up_mm - layout.heights.motor_raise_mm;
   const auto under = [&](double x) { return base - footingZ(spec, layout, kRearStrip, x); };
   return {under(layout.pinion_mm - half), under(layout.pinion_mm + half)};
-}
-
-namespace {
-
-/// Along the rail, of those that panels carry.
-double furthestRearBracketMm(const Layout& layout) {
-  double furthest = 0;
-  for (int number = 1; number + 1 < layout.panel_count; ++number) {
-    const PanelLayout& panel = layout.panel(number);
-    furthest = std::max(furthest, rearBracketInsetMm(panel) / panel.cosine());
-  }
-  return furthest;
-}
-
-}  // namespace
-
-double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
-  // The track goes on past the wheel and ends before the stop's foot under the panel's end.
-  const StopHardware& stop = spec.hardware.stop;
-  const double off_stop =
-      stop.foot_mm - stop.thickness_mm - stop.gap_mm + kTrackPastWheelMm + hw::kHardwareClearanceMm;
-  const double least = std::max(spec.hardware.wheel.inset_mm, off_stop);
-  if (layout.panel_count < 2) {
-    return least;
-  }
-  const double rim = pulleyRimMm(spec, layout.pulley_pitch_mm);
-  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
-  const Range slopes = layout.ground.slopeRange(layout.panels.back().leading_closed_mm,
-                                                layout.panels.front().trailing_open_mm);
-  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
-  const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
-  // Rear brackets lie against their panel's face, and so does an axle's head.
-  const double beside_bracket =
-      furthestRearBracketMm(layout) + spec.hardware.bracket.length_mm / 2 +
-      spec.hardware.wheel.axle_head_mm / 2 + hw::kHardwareClearanceMm + lean;
-  return std::max({least,
-                   layout.pulley_inset_mm + rim + wheelHalfLengthMm(spec.hardware) +
-                       2 * hw::kWheelPocketEndGapMm + lean,
-                   isOnPlate(spec.hardware) ? 0 : beside_bracket});
 }
 
 double pinionZ(const Layout& layout) {

@@ -16,24 +16,13 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/layout_types.h"
+#include "generator/layout/ground/site_extents.h"
 
 namespace leafstack {
 
 /// Horizontal length for every mm along the track that the layout is solved with: the cosine of an
 /// even grade; 1 on surveyed ground, where lengths along the rails come out longer, never shorter.
 double alongCosine(const SiteSpec& site);
-
-/// X from a panel's leading end to the bracket it carries of the ropes before it: midway between
-/// where their pulleys turn back.
-inline double rearBracketInsetMm(const PanelLayout& panel) {
-  return (panel.overlap_mm - panel.stagger_mm) / 2;
-}
-
-/// Along the rail, a wheel's axle from its panel's end: clear of the pulley and the rope bracket at
-/// the same end.
-double wheelInsetMm(const GateSpec& spec, const Layout& layout);
-/// The track goes on this far past the wheel at either end of the travel.
-inline constexpr double kTrackPastWheelMm = 100;
 
 /// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
 /// for its lowest place.

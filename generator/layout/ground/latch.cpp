@@ -61,8 +61,9 @@ std::optional<ReceiverPlace> topPlace(const GateSpec& spec, const Layout& layout
     return std::nullopt;
   }
   place.play_mm = receiver.gap_mm;
-  place.front_y_mm = panel.front_y_mm - claddingMm(spec) - receiver.gap_mm;
-  place.rear_y_mm = panel.front_y_mm + layout.stack.frame_depth_mm + receiver.gap_mm;
+  const double gap = receiver.gap_mm + 2 * spec.shop.coatMm();  // bare, for that play when coated
+  place.front_y_mm = panel.front_y_mm - claddingMm(spec) - gap;
+  place.rear_y_mm = panel.front_y_mm + layout.stack.frame_depth_mm + gap;
   place.has_front = place.front_y_mm - receiver.plate_mm >= kOffFenceMm;
   return place;
 }

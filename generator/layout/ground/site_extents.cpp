@@ -4,9 +4,10 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/ground_foot.h"
 #include "generator/layout/figures/hardware.h"
-#include "generator/layout/ground/ground.h"
+#include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/latch.h"
 
 namespace leafstack {
@@ -32,7 +33,42 @@ double lengthAlong(const GroundLine& line, double from, double to) {
   return length;
 }
 
+/// Along the rail, of those that panels carry.
+double furthestRearBracketMm(const Layout& layout) {
+  double furthest = 0;
+  for (int number = 1; number + 1 < layout.panel_count; ++number) {
+    const PanelLayout& panel = layout.panel(number);
+    furthest = std::max(furthest, rearBracketInsetMm(panel) / panel.cosine());
+  }
+  return furthest;
+}
+
 }  // namespace
+
+double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
+  // The track goes on past the wheel and ends before the stop's foot under the panel's end.
+  const StopHardware& stop = spec.hardware.stop;
+  const double off_stop =
+      stop.foot_mm - stop.thickness_mm - stop.gap_mm + kTrackPastWheelMm + hw::kHardwareClearanceMm;
+  const double least = std::max(spec.hardware.wheel.inset_mm, off_stop);
+  if (layout.panel_count < 2) {
+    return least;
+  }
+  const double rim = pulleyRimMm(spec, layout.pulley_pitch_mm);
+  // Pulleys stand at their rope's height, axles lower: on a slope that brings them together.
+  const Range slopes = layout.ground.slopeRange(layout.panels.back().leading_closed_mm,
+                                                layout.panels.front().trailing_open_mm);
+  const double steepest = std::max(std::abs(slopes.low), std::abs(slopes.high));
+  const double lean = steepest * (spec.gate.bottom_rail.height_mm - spec.hardware.wheel.axle_up_mm);
+  // Rear brackets lie against their panel's face, and so does an axle's head.
+  const double beside_bracket =
+      furthestRearBracketMm(layout) + spec.hardware.bracket.length_mm / 2 +
+      spec.hardware.wheel.axle_head_mm / 2 + hw::kHardwareClearanceMm + lean;
+  return std::max({least,
+                   layout.pulley_inset_mm + rim + wheelHalfLengthMm(spec.hardware) +
+                       2 * hw::kWheelPocketEndGapMm + lean,
+                   isOnPlate(spec.hardware) ? 0 : beside_bracket});
+}
 
 TrackEnds trackEnds(const GateSpec& spec, const Layout& layout, int panel) {
   const PanelLayout& row = layout.panel(panel);
@@ -91,6 +127,61 @@ std::vector<TrackEnds> flatPieces(const GateSpec& spec, const Layout& layout, in
     from = to;
   }
   return pieces;
+}
+
+std::vector<double> trackDowels(const GateSpec& spec, const Layout& layout, int panel) {
+  constexpr double kOffEndMm = 60;  // of a piece: clear of a site weld. Common practice, no source
+  std::vector<double> places;
+  for (const TrackEnds& piece : spec.hardware.track.hasFlat() ? flatPieces(spec, layout, panel)
+                                                              : trackPieces(spec, layout, panel)) {
+    const double inset = std::min(kOffEndMm, (piece.to_x_mm - piece.from_x_mm) / 4);
+    const double run = piece.to_x_mm - piece.from_x_mm - 2 * inset;
+    const int spans = std::max(1, static_cast<int>(std::ceil(run / spec.site.anchor_apart_mm)));
+    for (int i = 0; i <= spans; ++i) {
+      places.push_back(piece.from_x_mm + inset + run * i / spans);
+    }
+  }
+  return places;
+}
+
+double trackDowelLengthMm(const GateSpec& spec) {
+  constexpr double kUnderMm = 30;  // concrete. Common practice, no source
+  constexpr double kLeastMm = 20;
+  return std::max(kLeastMm, std::min(spec.site.dowel_length_mm,
+                                     spec.hardware.post.footing_depth_mm - kUnderMm));
+}
+
+double trackDowelHoleMm(const GateSpec& spec) {
+  constexpr double kBondMm = 3;  // all round. Common practice, no source
+  return spec.site.dowel_mm + 2 * kBondMm;
+}
+
+bool areMotorFeetKnown(const HardwareSpec& shelf) {
+  return shelf.motor.feet_along_mm > 0 && shelf.motor.feet_across_mm > 0;
+}
+
+std::array<double, 2> motorAnchorRows(const HardwareSpec& shelf) {
+  const MotorHardware& motor = shelf.motor;
+  const double apart =
+      areMotorFeetKnown(shelf) ? motor.feet_across_mm : motor.depth_mm - motor.packer_width_mm;
+  return {(motor.depth_mm - apart) / 2, (motor.depth_mm + apart) / 2};
+}
+
+std::vector<std::array<double, 2>> motorAnchors(const GateSpec& spec, const Layout& layout) {
+  constexpr double kFootEndMm = 30;  // common practice, no source
+  const MotorHardware& motor = spec.hardware.motor;
+  const double along = areMotorFeetKnown(spec.hardware)
+                           ? motor.feet_along_mm
+                           : spec.drive.motor.length_mm - 2 * kFootEndMm;
+  const double near = layout.panel(1).front_y_mm + layout.stack.frame_depth_mm +
+                      layout.stack.drive_out_mm + motor.offset_mm;
+  std::vector<std::array<double, 2>> places;
+  for (const double x : {-along / 2, along / 2}) {
+    for (const double y : motorAnchorRows(spec.hardware)) {
+      places.push_back({layout.pinion_mm + x, near + y});
+    }
+  }
+  return places;
 }
 
 FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {

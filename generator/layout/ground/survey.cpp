@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/ground/site_extents.h"
 #include "generator/layout/laying/straight_line.h"
 #include "generator/layout/travel/panel_travel.h"
 
@@ -88,17 +89,10 @@ namespace {
 
 /// Anchors of a panel's track and the surveyed points on its way, in order of X.
 std::vector<double> placesOf(const GateSpec& spec, const Layout& layout, int panel) {
-  const PanelLayout& row = layout.panel(panel);
-  const double from = row.leading_closed_mm;
-  const double to = row.trailing_open_mm;
-  const int spans =
-      std::max(1, static_cast<int>(std::ceil((to - from) / spec.site.anchor_apart_mm)));
-  std::vector<double> places;
-  for (int i = 0; i <= spans; ++i) {
-    places.push_back(from + (to - from) * i / spans);
-  }
+  const TrackEnds ends = trackEnds(spec, layout, panel);
+  std::vector<double> places = trackDowels(spec, layout, panel);
   for (const auto& [x, z] : surveyUnder(spec.site, panel, layout.panel_count)) {
-    if (x > from && x < to) {
+    if (x > ends.from_x_mm && x < ends.to_x_mm) {
       places.push_back(x);
     }
   }

@@ -4,8 +4,11 @@
 #include <optional>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/cradle.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -35,19 +38,6 @@ Polygon tidied(const Polygon& polygon) {
     }
   }
   return result;
-}
-
-Polygon turnedUp(const Polygon& polygon) {
-  Polygon result;
-  for (const Point2& p : polygon) {
-    result.push_back({p.b, p.a});
-  }
-  return result;
-}
-
-/// What lies at X `x` or beyond.
-Polygon rightOf(const Polygon& polygon, double x) {
-  return turnedUp(clipped(turnedUp(polygon), {0, x}, 0, /*above=*/true));
 }
 
 /// The polygon without its leading upper corner; it reaches both sides of the corner's lines.
@@ -124,6 +114,27 @@ std::vector<std::pair<double, double>> courses(double low, double high, const Cl
   return result;
 }
 
+constexpr double kCladScrewMm = 5.5;
+/// A screw and what it holds in.
+struct CladScrew {
+  Point2 at;
+  int member = 0;
+  double wall_mm = 0;
+};
+
+void screwOn(ModelBuilder& builder, int strip, double front_y,
+             const std::vector<CladScrew>& screws) {
+  constexpr double kPointMm = 12;  // drill point and two threads behind the wall. No source
+  const double thick = builder.spec().gate.cladding.thickness_mm;
+  for (const CladScrew& screw : screws) {
+    addScrew(builder,
+             {ScrewKind::kDrilling, kCladScrewMm,
+              screwNoShorter_mm(thick + screw.wall_mm + kPointMm), thick},
+             {strip, screw.member, "cladding is screwed to the frame"},
+             {{screw.at.a, front_y, screw.at.b}, {0, -1, 0}});
+  }
+}
+
 void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& strip, bool upright,
                 const std::optional<Corner>& corner) {
   const CladdingSpec& clad = builder.spec().gate.cladding;
@@ -148,8 +159,24 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
                                 sizes({corner->x - field.x0, field.z1 - corner->z}) +
                                 " for the guide channel");
   }
-  const int instance =
-      placeFlat(builder, panel.number, flat, panel.origin_mm[1] - clad.thickness_mm);
+  std::vector<CladScrew> screws;
+  for (const MemberFace& face : facesOf(builder, panel)) {
+    for (const Point2& at : screwsIn(face.sharedWith(strip.outline))) {
+      screws.push_back({at, face.instance, face.wall_mm});
+      flat.holes.push_back(at);
+    }
+  }
+  const SunkScrew sunk{kCladScrewMm};
+  flat.hole_mm = 2 * sunk.holeRadiusMm();
+  flat.sink_mm = sunk.sinkMm();
+  if (!screws.empty()) {
+    flat.spec.cutouts.push_back(std::to_string(screws.size()) + " dia " + shown(flat.hole_mm) +
+                                ", sunk dia " + shown(2 * sunk.headRadiusMm()) +
+                                " in front, for its screws");
+  }
+  const double front_y = panel.origin_mm[1] - clad.thickness_mm;
+  const int instance = placeFlat(builder, panel.number, flat, front_y);
+  screwOn(builder, instance, front_y, screws);
   builder.joinTouching(instance, {PartKind::kBottomRail, PartKind::kTopRail, PartKind::kStile},
                        ContactKind::kBolted, "cladding is screwed to the frame's front face");
   if (clad.gap_mm <= kLengthEqualMm) {

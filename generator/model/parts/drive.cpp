@@ -1,13 +1,17 @@
 // Pinion, motor envelope and packer.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/site_extents.h"
 #include "generator/model/builder.h"
+#include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
 #include "params/catalogue/bars.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -40,10 +44,27 @@ int addPinion(ModelBuilder& builder, const PanelFrame& panel) {
                         pinionZ(layout)});
 }
 
-/// Plates and shims on each other under one foot; returns the topmost. What is thinner than a shim
-/// is left open.
-int addStack(ModelBuilder& builder, const Point3& low, double length, double wide, double height) {
-  int under = -1;
+/// A packer seen from above, with the holes of its anchors.
+struct PackerPlan {
+  double length_mm = 0, wide_mm = 0;
+  double hole_mm = 0;
+  std::vector<Point2> holes = {};
+
+  std::vector<double> figures(double thick) const {
+    std::vector<double> figures = {length_mm, thick};
+    for (const Point2& at : holes) {
+      figures.insert(figures.end(), {at.a, at.b, hole_mm});
+    }
+    return figures;
+  }
+};
+
+/// Plates and shims on each other under one foot, from the lowest. What is thinner than a shim is
+/// left open.
+std::vector<int> addStack(ModelBuilder& builder, const Point3& low, const PackerPlan& plan,
+                          double height) {
+  const double length = plan.length_mm, wide = plan.wide_mm;
+  std::vector<int> stack;
   double z = low[2];
   for (const double thick : platesToHeight_mm(height)) {
     PartSpec spec{PartKind::kMotorPacker, "plate " + sizes({length, wide, thick}), length};
@@ -51,36 +72,82 @@ int addStack(ModelBuilder& builder, const Point3& low, double length, double wid
       spec.section.words = "strip " + sizes({length, wide, thick});
       spec = std::move(spec).called("motor shim").from(Supply::kBought);
     }
-    const int part = builder.part(spec, {length, thick}, [=] {
-      return box({0, 0, 0}, {length, wide, thick});
+    spec.cutouts.push_back(std::to_string(plan.holes.size()) + " drilled dia " +
+                           shown(plan.hole_mm) + " for the motor's anchors");
+    const int part = builder.part(spec, plan.figures(thick), [=] {
+      std::vector<Outline> holes;
+      for (const Point2& at : plan.holes) {
+        holes.push_back(Outline::circle(at, plan.hole_mm / 2));
+      }
+      return prism(Plane::kXY, Outline::rectangle({0, 0}, {length, wide}), holes, {0, thick});
     });
     const int plate = builder.place(part, 0, {low[0], low[1], z});
-    if (under >= 0) {
-      builder.contact(plate, under, ContactKind::kBolted, "the motor's bolts go through both");
+    if (!stack.empty()) {
+      builder.contact(plate, stack.back(), ContactKind::kBolted,
+                      "the motor's anchors go through both");
     }
-    under = plate;
+    stack.push_back(plate);
     z += thick;
   }
-  return under;
+  return stack;
+}
+
+/// Through the motor's feet and what packs them, into the footing.
+void addMotorAnchors(ModelBuilder& builder, const Point3& base, int motor,
+                     const std::vector<int>& packers) {
+  constexpr double kFootMm = 10;  // of the motor's base. Common practice, no source
+  const HardwareSpec& shelf = builder.hardware();
+  const double thread = shelf.motor.feet_bolt_mm;
+  const double slope = footingSlope(builder, kRearStrip, builder.layout().pinion_mm).grade;
+  for (const auto& [x, y] : motorAnchors(builder.spec(), builder.layout())) {
+    AnchorSizes sizes{threadClass(thread).hole_mm};
+    sizes.plate_mm = kFootMm + base[2] - footingZ(builder.spec(), builder.layout(), kRearStrip, x);
+    sizes.short_mm = thread / 2 * std::abs(slope);  // its end is square
+    sizes.foot_mm = kFootMm;
+    const int stud = addAnchor(builder, sizes, {motor, -1, "the anchor holds the motor"},
+                               {{x, y, base[2] + kFootMm}, {0, 0, 1}});
+    for (const int packer : packers) {
+      const gp_XYZ& at = builder.instance(packer).at_closed.Transformation().TranslationPart();
+      if (at.Y() < y && y < at.Y() + shelf.motor.packer_width_mm) {
+        builder.contact(stud, packer, ContactKind::kBolted, "the anchor goes through the packer",
+                        sizes.hole_mm - thread);
+      }
+    }
+  }
 }
 
 /// Under the motor's feet, front and back. On a slope they are wedges, for the motor stands level:
-/// two plates on edge each, under the edges of the foot.
-void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, int motor) {
+/// two plates on edge each, under the edges of the foot, its anchors between them. Returns what
+/// the anchors go through.
+std::vector<int> addMotorPackers(ModelBuilder& builder, const Point3& base, double length,
+                                 int motor) {
   const HardwareSpec& shelf = builder.hardware();
   const MotorPacking packing = motorPacking(builder.spec(), builder.layout());
   if (packing.most() < kLeastShim_mm) {
-    return;
+    return {};
   }
   const double wide = shelf.motor.packer_width_mm;
   const double near = packing.near_mm;
   const double far = packing.far_mm;
   const char* const kReason = "the motor is bolted to its packers";
-  for (double from : {0.0, shelf.motor.depth_mm - wide}) {
-    const Point3 at = {base[0], base[1] + from, base[2]};
+  const std::array<double, 2> rows = motorAnchorRows(shelf);
+  const double middle = shelf.motor.depth_mm / 2;
+  // About their anchors, and beside each other where those are close.
+  const double starts[] = {std::min(rows[0] - wide / 2, middle - wide),
+                           std::max(rows[1] - wide / 2, middle)};
+  std::vector<int> drilled;
+  for (const int row : {0, 1}) {
+    const Point3 at = {base[0], base[1] + starts[row], base[2]};
     if (packing.isFlat()) {
-      const int top = addStack(builder, {at[0], at[1], at[2] - near}, length, wide, near);
-      builder.contact(motor, top, ContactKind::kBolted, kReason, kLeastShim_mm);
+      PackerPlan plan{length, wide, threadClass(shelf.motor.feet_bolt_mm).hole_mm};
+      for (const auto& [x, y] : motorAnchors(builder.spec(), builder.layout())) {
+        if (std::abs(y - base[1] - rows[row]) < kLengthEqualMm) {
+          plan.holes.push_back({x - at[0], y - at[1]});
+        }
+      }
+      const std::vector<int> stack = addStack(builder, {at[0], at[1], at[2] - near}, plan, near);
+      builder.contact(motor, stack.back(), ContactKind::kBolted, kReason, kLeastShim_mm);
+      drilled.insert(drilled.end(), stack.begin(), stack.end());
       continue;
     }
     const double thick = plateNoThicker_mm(wide / 4);
@@ -97,6 +164,7 @@ void addMotorPackers(ModelBuilder& builder, const Point3& base, double length, i
       builder.contact(motor, plate, ContactKind::kBolted, kReason);
     }
   }
+  return drilled;
 }
 
 void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
@@ -123,7 +191,7 @@ void addMotor(ModelBuilder& builder, const PanelFrame& panel, int pinion) {
       axis.Z() - shelf.motor.pinion_up_mm - builder.layout().heights.motor_raise_mm};
   const int motor = builder.place(part, 0, base);
   builder.contact(motor, pinion, ContactKind::kBearing, "the pinion sits on the motor's shaft");
-  addMotorPackers(builder, base, spec.length_mm, motor);
+  addMotorAnchors(builder, base, motor, addMotorPackers(builder, base, spec.length_mm, motor));
 }
 
 }  // namespace

@@ -28,9 +28,12 @@ struct Joined {
 struct AnchorSizes {
   double hole_mm = 0, plate_mm = 0;  ///< the plate's
   double beside_mm = 1e9;            ///< from its axis to a wall: without room there is no washer
+  double short_mm = 0;               ///< of what it stands on, where that is not square to it
+  double foot_mm = 0;  ///< thickness of an envelope's foot that it clamps, of all that is clamped
 };
-void addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& joined,
-               const ScrewPlace& place);
+/// Returns its stud.
+int addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& joined,
+              const ScrewPlace& place);
 
 /// "M5x10, countersunk with hexagon socket, ISO 10642".
 std::string sunkScrewWords(double thread_mm, double length_mm);
@@ -40,10 +43,12 @@ struct ScrewSizes {
   ScrewKind kind{};
   double thread_mm = 0, length_mm = 0, grip_mm = 0;
   bool is_tapped = false;
-  bool has_washer = false;  ///< under its head, in the grip
+  bool has_washer = false;        ///< under its head, in the grip
+  bool is_match_drilled = false;  ///< through what it holds, at assembly: no hole is drawn behind
 };
-void addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joined,
-              const ScrewPlace& place);
+/// Returns its instance.
+int addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joined,
+             const ScrewPlace& place);
 
 /// Lists a screw that has a solid of its own, drawn from the seat of its head on: `out` is its way
 /// there in its own frame.

@@ -69,7 +69,19 @@ int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y) {
     corner = {corner.a - field.x0, corner.b - field.z0};
     dimensions.insert(dimensions.end(), {corner.a, corner.b});
   }
+  for (Point2& hole : flat.holes) {
+    hole = {hole.a - field.x0, hole.b - field.z0};
+    dimensions.insert(dimensions.end(), {hole.a, hole.b, flat.hole_mm, flat.sink_mm});
+  }
   const int part = builder.part(flat.spec, dimensions, [=]() -> TopoDS_Shape {
+    if (!flat.holes.empty()) {
+      std::vector<Outline> holes;
+      for (const Point2& hole : flat.holes) {
+        holes.push_back(Outline::circle(hole, flat.hole_mm / 2));
+      }
+      return countersunk(prism(Plane::kXZ, Outline::polygon(flat.outline), holes, {0, t}),
+                         {Plane::kXZ, 0}, flat.sink_mm);
+    }
     return isRectangle(flat.outline) ? box({0, 0, 0}, {field.width(), t, field.height()})
                                      : prism(Plane::kXZ, Outline::polygon(flat.outline), {0, t});
   });

@@ -33,8 +33,14 @@ struct DrilledWalls {
   }
 };
 
-void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double inset_mm,
+/// Zinc and powder lie in holes as well, and drown threads.
+const char* reamed(const ShopSpec& shop) {
+  return shop.coatMm() > 0 ? "; reamed to size after coating" : "";
+}
+
+void addWheelHoles(const ModelBuilder& builder, const PanelFrame& panel, double inset_mm,
                    DrilledWalls& walls) {
+  const HardwareSpec& shelf = builder.hardware();
   const double pocket_radius = shelf.wheel.width_mm / 2 + hw::kWheelPocketGapMm;
   // The pocket's round ends must clear the wheel's square corners in the bottom wall.
   const double wheel_half_chord =
@@ -53,7 +59,8 @@ void addWheelHoles(const HardwareSpec& shelf, const PanelFrame& panel, double in
     walls.words.push_back("wheel pocket " + sizes({2 * half_pocket, 2 * pocket_radius}) +
                           " in the underside, centre at " + shown(x));
     walls.words.push_back("axle hole dia " + shown(axleHoleMm(shelf)) + " through, at " + shown(x) +
-                          ", " + shown(shelf.wheel.axle_up_mm) + " up");
+                          ", " + shown(shelf.wheel.axle_up_mm) + " up" +
+                          reamed(builder.spec().shop));
   }
   walls.key.push_back(inset_mm);
 }
@@ -147,7 +154,7 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   if (isOnPlate(shelf)) {
     addCarrierHoles(shelf, panel, inset, walls);
   } else {
-    addWheelHoles(shelf, panel, inset, walls);
+    addWheelHoles(builder, panel, inset, walls);
   }
   if (panel.carries_rope) {
     addPulleyHoles(builder, panel, walls);
@@ -171,7 +178,15 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
                    key, [=] {
                      return drilledSection(section, panel.length_mm, walls.holes, {slope, slope});
                    });
-  return builder.place(part, panel.number, panel.origin_mm, panel.slope);
+  const int rail = builder.place(part, panel.number, panel.origin_mm, panel.slope);
+  // A pulley near the rail's end leaves no room for a cap.
+  constexpr double kCapMm = 10;
+  const double rim = pulleyRimMm(builder.spec(), builder.layout().pulley_pitch_mm);
+  const bool is_free = !panel.carries_rope || builder.layout().pulley_inset_mm - rim >=
+                                                  kCapMm + std::abs(slope) * section.height_mm;
+  addCaps(builder, rail, section, panel.origin_mm,
+          {panel.length_mm, panel.slope, is_free, is_free});
+  return rail;
 }
 
 bool isLetIn(const PanelFrame& panel) {
@@ -258,6 +273,7 @@ void addTopRail(ModelBuilder& builder, const PanelFrame& panel) {
   });
   const int top = builder.place(part, panel.number, at, slope);
   builder.joinTouching(top, {PartKind::kStile}, ContactKind::kWelded, kWeldReason);
+  addCaps(builder, top, section, at, {length, slope, /*has_start=*/!isLetIn(panel)});
 }
 
 struct UprightPlace {

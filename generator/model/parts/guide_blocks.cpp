@@ -276,8 +276,8 @@ double ChannelScrews::threadHoleMm() const {
 }
 
 std::vector<Point2> ChannelScrews::places() const {
-  std::vector<Point2> places;
-  if (half_along_mm < 0 || half_up_mm < 0) {
+  std::vector<Point2> places = found;
+  if (!found.empty() || half_along_mm < 0 || half_up_mm < 0) {
     return places;
   }
   const auto apart = [&](double half) {
@@ -322,6 +322,7 @@ ChannelScrews channelScrews(const GateSpec& spec, const GuideLayout& guide,
   // Of a channel that leans, what is apart along it is apart across the tube as well.
   const double lean = std::abs(guide.channel_grade) * guide.channelCosine();
   const double beside_lip = slot - screw.headRadiusMm() - kKeyBesideLipMm;
+  screws.along_room_mm = beside_lip;
   if (is_level) {
     screws.half_along_mm = std::floor(beside_lip);
     screws.half_up_mm = std::floor(std::min(high, flat - std::max(0.0, beside_lip) * lean));

@@ -74,28 +74,102 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   return instance;
 }
 
+/// Screws of a steel channel on an aluminium frame, and what each holds in. They are drilled for
+/// through the channel: which members lie behind it, and where, differs from panel to panel.
+struct PanelChannelScrews {
+  ChannelScrews screws;
+  std::vector<int> members;
+  std::vector<double> walls_mm;
+};
+
+PanelChannelScrews panelChannelScrews(const ModelBuilder& builder, const PanelFrame& panel,
+                                      const GuideLayout& guide) {
+  constexpr double kOffEndMm = 15;  // of the channel, beside a screw's axis
+  const GateSpec& spec = builder.spec();
+  PanelChannelScrews found;
+  if (spec.gate.material == FrameMaterial::kSteel || panel.channel_offset_mm < -kLengthEqualMm) {
+    return found;  // welded; or let in, with no wall behind
+  }
+  found.screws = channelScrews(spec, guide, spec.gate.stile, /*is_level=*/false);
+  const double half = found.screws.along_room_mm;
+  if (half <= 0) {
+    return found;
+  }
+  Polygon back;
+  for (const auto& [along, up] : {Point2{-half, guide.channel_low_mm + kOffEndMm},
+                                  Point2{half, guide.channel_low_mm + kOffEndMm},
+                                  Point2{half, guide.channel_high_mm - kOffEndMm},
+                                  Point2{-half, guide.channel_high_mm - kOffEndMm}}) {
+    const Point3 at = onGuide(guide, along, 0, up);
+    back.push_back({at[0], at[2]});
+  }
+  const Point3 axis = onGuide(guide, 0, 0, 0);
+  const double c = guide.channelCosine(), s = guide.channel_grade * c;
+  for (const MemberFace& face : facesOf(builder, panel)) {
+    for (const Point2& at : screwsIn(face.sharedWith(back))) {
+      const double x = at.a - axis[0], z = at.b - axis[2];
+      found.screws.found.push_back({x * c + z * s, z * c - x * s});
+      found.members.push_back(face.instance);
+      found.walls_mm.push_back(face.wall_mm);
+    }
+  }
+  return found;
+}
+
+void addPanelChannelScrews(ModelBuilder& builder, const GuideLayout& guide,
+                           const PanelChannelScrews& found, double back_y, double packing_mm,
+                           const std::array<int, 2>& channel_and_packer) {
+  const double wall = builder.hardware().guide.channel_wall_mm;
+  const double grip = wall + packing_mm;
+  for (std::size_t i = 0; i < found.members.size(); ++i) {
+    const Point2& at = found.screws.found[i];
+    ScrewSizes sizes{ScrewKind::kCountersunk, found.screws.thread_mm,
+                     screwNoShorter_mm(grip + hw::kThreadWalls * found.walls_mm[i]), grip};
+    sizes.is_match_drilled = true;
+    const int screw = addScrew(builder, sizes,
+                               {channel_and_packer[0], found.members[i],
+                                "the guide channel is fixed to its panel; flow-drilled through it"},
+                               {onGuide(guide, at.a, back_y - wall, at.b), {0, -1, 0}});
+    if (channel_and_packer[1] >= 0) {
+      builder.contact(screw, channel_and_packer[1], ContactKind::kBolted,
+                      "the screw goes through the packer", sizes.thread_mm);
+    }
+  }
+}
+
 void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
   const GuideLayout& guide = builder.layout().guides.at(panel.number);
   const double offset = panel.channel_offset_mm;
   const double back = panel.origin_mm[1] - offset;
-  const int channel = addChannelAndBlock(builder, guide, back, rail);
+  const PanelChannelScrews screws = panelChannelScrews(builder, panel, guide);
+  const int channel = addChannelAndBlock(builder, guide, back, rail,
+                                         screws.members.empty() ? nullptr : &screws.screws);
   const char* reason = "the guide channel is fixed to the panel's front face";
   if (offset > kLengthEqualMm) {
     const double width = builder.spec().guides.channel_width_mm;
     const double height = guide.channel_high_mm - guide.channel_low_mm;
-    const int part =
-        builder.part({PartKind::kChannelPacker, "plate " + sizes({width, height, offset}), height},
-                     {width, offset, height}, [=] {
-                       return box({0, 0, 0}, {width, offset, height});
-                     });
+    std::vector<Outline> holes;
+    std::vector<double> figures = {width, offset, height};
+    for (const Point2& at : screws.screws.found) {
+      const Point2 hole = {at.a + width / 2, at.b - guide.channel_low_mm};
+      holes.push_back(Outline::circle(hole, threadClass(screws.screws.thread_mm).hole_mm / 2));
+      figures.insert(figures.end(), {hole.a, hole.b});
+    }
+    const int part = builder.part(
+        {PartKind::kChannelPacker, "plate " + sizes({width, height, offset}), height}, figures,
+        [=] {
+          return prism(Plane::kXZ, Outline::rectangle({0, 0}, {width, height}), holes, {0, offset});
+        });
     const int packer =
         builder.place(part, panel.number, onGuide(guide, -width / 2, back, guide.channel_low_mm),
                       Slope::of(guide.channel_grade));
-    builder.joinTouching(packer, kFrontMembers, builder.steelOnFrame(), reason);
+    builder.joinTouching(packer, kFrontMembers, ContactKind::kWelded, reason);
     builder.contact(packer, channel, builder.steelOnFrame(), reason);
+    addPanelChannelScrews(builder, guide, screws, back, offset, {channel, packer});
     return;
   }
   builder.joinTouching(channel, kFrontMembers, builder.steelOnFrame(), reason);
+  addPanelChannelScrews(builder, guide, screws, back, 0, {channel, -1});
 }
 
 HollowSection squareSection(double size, double wall) {
@@ -155,6 +229,7 @@ int addReachOver(ModelBuilder& builder, int post, ChannelScrews& screws) {
   });
   const int arm = builder.place(part, 0, at);
   builder.contact(arm, post, ContactKind::kWelded, "the arm is welded to the guide post");
+  addCap(builder, arm, section, {at, Plane::kYZ, 0, /*is_far=*/false});
   return arm;
 }
 

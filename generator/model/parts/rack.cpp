@@ -307,7 +307,7 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel,
   const int part = standoffPart(builder, screw);
   for (const double x : stations) {
     const int standoff = builder.place(part, panel.number, panel.at(x, panel.depth_mm, centre));
-    builder.joinTouching(standoff, {PartKind::kBottomRail}, builder.steelOnFrame(),
+    builder.joinTouching(standoff, {PartKind::kBottomRail}, ContactKind::kWelded,
                          "rack standoffs are fixed to the bottom rail");
     builder.contact(standoff, rack, ContactKind::kBolted, what);
     if (screw) {

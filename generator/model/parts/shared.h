@@ -49,11 +49,32 @@ struct Field {
 };
 Field extentOf(const Polygon& polygon);
 
+/// What lies at X `x` or beyond.
+Polygon rightOf(const Polygon& polygon, double x);
+
+/// What is flat of a member's front, in the gate's X and Z.
+struct MemberFace {
+  int instance = 0;
+  double from_x = 0, to_x = 0;
+  Point2 low, high;  ///< on its lower and upper edge
+  double low_grade = 0, high_grade = 0;
+  double wall_mm = 0;
+
+  Polygon sharedWith(const Polygon& strip) const;
+};
+/// Of rails and uprights.
+std::vector<MemberFace> facesOf(const ModelBuilder& builder, const PanelFrame& panel);
+/// In what a strip and a member share, none where that is too narrow: two where a strip crosses a
+/// member, more where it lies along it.
+std::vector<Point2> screwsIn(const Polygon& region);
+
 /// A flat part in a panel's plane; its section names the rectangle it is cut from.
 struct FlatPart {
   PartSpec spec;  ///< without section and length
   Polygon outline;
   double thickness_mm = 0;
+  std::vector<Point2> holes = {};   ///< gate's X and Z, like the outline
+  double hole_mm = 0, sink_mm = 0;  ///< diameter; how deep each is sunk at the front
 };
 /// Its front face at Y `y`.
 int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y);
@@ -105,6 +126,8 @@ struct ChannelScrews {
   double thread_mm = 0, length_mm = 0;
   double half_along_mm = 0, half_up_mm = 0;  ///< off the middle of the channel's back
   double up_mm = 0;                          ///< of that middle from the guide's axis
+  double along_room_mm = 0;                  ///< either side of its middle, for a screw's axis
+  std::vector<Point2> found = {};            ///< places() that follow from what is behind it
 
   double threadHoleMm() const;
   /// Along and up from the guide's axis; none where channel or tube has no room.
@@ -152,6 +175,24 @@ std::string hollowName(double height_mm, double depth_mm, double wall_mm);
 std::vector<double> lineFigures(const ModelBuilder& builder, int strip);
 /// A panel's track, and its wheels' and keepers' contact with it.
 void addTrack(ModelBuilder& builder, const PanelFrame& panel);
+
+/// An end of a tube in the tube's own frame: along its axis from its corner.
+struct CapPlace {
+  Point3 corner_mm{};  ///< the tube's, gate's frame
+  Plane along{};       ///< that its axis is square to
+  double end_mm = 0;
+  bool is_far = true;  ///< the end that lies furthest along the axis
+  Slope slope = {};
+};
+void addCap(ModelBuilder& builder, int tube, const HollowSection& section, const CapPlace& place);
+/// Ends of a rail along the panel that take a cap.
+struct RailEnds {
+  double length_mm = 0;
+  Slope slope;
+  bool has_start = true, has_end = true;
+};
+void addCaps(ModelBuilder& builder, int rail, const HollowSection& section, const Point3& corner,
+             const RailEnds& rail_ends);
 
 /// The slope of the footing at X.
 Slope footingSlope(const ModelBuilder& builder, int strip, double x);

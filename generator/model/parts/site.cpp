@@ -265,11 +265,13 @@ int addSlab(ModelBuilder& builder, const Slab& slab) {
   const double z = footingZ(builder.spec(), builder.layout(), slab.strip, slab.from_x_mm) - depth;
   const int footing = builder.place(part, 0, {slab.from_x_mm, slab.from_y_mm, z});
   builder.joinTouching(footing,
-                       {PartKind::kTrack, PartKind::kTrackFlat, PartKind::kBasePlate, PartKind::kMotor,
-                        PartKind::kMotorPacker, PartKind::kEndStop},
+                       {PartKind::kTrack, PartKind::kTrackFlat, PartKind::kBasePlate,
+                        PartKind::kMotor, PartKind::kMotorPacker, PartKind::kEndStop},
                        ContactKind::kStandsOn, "stands on the footing");
   builder.joinTouching(footing, {PartKind::kAnchor}, ContactKind::kBolted,
                        "the anchor is set in the footing");
+  builder.joinTouching(footing, {PartKind::kTrackDowel}, ContactKind::kBolted,
+                       "the dowel is bonded into the footing, whose hole is not drawn", depth);
   return footing;
 }
 
@@ -409,6 +411,7 @@ int addPost(ModelBuilder& builder, PostOnPlate post) {
                    holes);
   });
   const int tube = builder.place(part, 0, {post.x_mm, post.y_mm, low});
+  addCap(builder, tube, post.section, {{post.x_mm, post.y_mm, low}, Plane::kXY, edge});
   // The plate's middle lies under the post's.
   const double plate_x = post.x_mm + (width - post.plate.along_mm * slope.cosine) / 2;
   const double plate_z = base + (plate_x - post.x_mm) * slope.grade;

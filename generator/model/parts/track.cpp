@@ -143,6 +143,37 @@ int addBar(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends
        }});
 }
 
+/// Bars that stand down from the track into holes of the footing, under the piece that lies there.
+void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector<TrackEnds>& pieces,
+               const std::vector<int>& instances) {
+  const double thick = builder.spec().site.dowel_mm;
+  if (thick <= 0) {
+    return;
+  }
+  const double length = trackDowelLengthMm(builder.spec());
+  const int part =
+      builder.part({PartKind::kTrackDowel, "round " + shown(thick), length}, {thick, length}, [=] {
+        return prism(Plane::kXY, Outline::circle({0, 0}, thick / 2), {-length, 0});
+      });
+  const TrackHardware& track = builder.hardware().track;
+  const LineWeld all_round{1, std::numbers::pi * thick, thick,
+                           std::max(thick, track.hasFlat() ? track.flat_mm : track.size_mm)};
+  const double bent = builder.layout().ground.is_surveyed ? kWheelOnTrackMm : 0;
+  const double y = panel.origin_mm[1] + panel.depth_mm / 2;
+  for (const double x : trackDowels(builder.spec(), builder.layout(), panel.number)) {
+    const double z = footingZ(builder.spec(), builder.layout(), panel.number, x);
+    const int dowel = builder.place(part, 0, {x, y, z}, footingSlope(builder, panel.number, x));
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+      if (x > pieces[i].from_x_mm && x < pieces[i].to_x_mm) {
+        builder
+            .contact(dowel, instances[i], ContactKind::kWelded,
+                     "the dowel is welded under its track", bent, bent)
+            .weld = all_round;
+      }
+    }
+  }
+}
+
 /// Pieces one behind the other.
 void joinPieces(ModelBuilder& builder, const std::vector<int>& pieces) {
   for (std::size_t i = 1; i < pieces.size(); ++i) {
@@ -170,13 +201,19 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
     for (std::size_t i = 0; i < under.size(); ++i) {
       if (under[i].from_x_mm < ends.to_x_mm - kLengthEqualMm &&
           under[i].to_x_mm > ends.from_x_mm + kLengthEqualMm) {
-        builder.contact(tracks.back(), flats[i], ContactKind::kWelded,
-                        "the track angle is welded on its flat, along both legs");
+        const double shared =
+            std::min(ends.to_x_mm, under[i].to_x_mm) - std::max(ends.from_x_mm, under[i].from_x_mm);
+        const double along = ends.length_mm / (ends.to_x_mm - ends.from_x_mm);
+        builder
+            .contact(tracks.back(), flats[i], ContactKind::kWelded,
+                     "the track angle is welded on its flat, along both legs")
+            .weld = {2, shared * along, shelf.track.thickness_mm, shelf.track.flat_mm};
       }
     }
   }
   joinPieces(builder, tracks);
   joinPieces(builder, flats);
+  addDowels(builder, panel, flats.empty() ? pieces : under, flats.empty() ? tracks : flats);
   const bool in_turns = tracks.size() > 1;
   // On surveyed ground the track rises and falls beside a keeper that stands off its wheel.
   const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;

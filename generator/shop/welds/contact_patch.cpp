@@ -15,7 +15,6 @@
 #include <cmath>
 #include <gp_Pln.hxx>
 #include <limits>
-#include <optional>
 #include <polyclipping/clipper.hpp>
 
 namespace leafstack {
@@ -31,7 +30,6 @@ constexpr double kOnePlaneMm = 1e-3;    // beyond the gap that the contact permi
 constexpr double kOpposite = 1 - 1e-9;  // of unit normals
 constexpr double kSameEdgeMm = 1e-3;    // from a patch's edge to the face's that it lies on
 constexpr double kLeastPatchMm2 = 1;    // less is a line that two parts share, no face
-constexpr double kLeastStandingMm = 1;  // less is a corner that touches
 constexpr double kStraightPlaces = 3;   // corners of a straight run that rounding left
 constexpr double kLeaving = 1e-3;       // cosine: flatter than this a ray runs along a side
 constexpr double kInsideMm = 0.25;      // of an edge, where a thickness is looked for
@@ -237,94 +235,6 @@ bool areNear(const FlatSide& a, const FlatSide& b, double gap_mm) {
   return true;
 }
 
-/// The part of a straight piece that lies within a side's extents.
-std::optional<StandingEdge> within(const FlatSide& side, const Border& border, double gap_mm) {
-  const Vec3 run = minus(border.to, border.from);
-  double from = 0, to = 1;
-  for (int axis = 0; axis < 3; ++axis) {
-    const double low = side.low[axis] - gap_mm, high = side.high[axis] + gap_mm;
-    if (std::abs(run[axis]) < kOnePlaneMm) {
-      if (border.from[axis] < low || border.from[axis] > high) {
-        return std::nullopt;
-      }
-      continue;
-    }
-    const double enters = (low - border.from[axis]) / run[axis];
-    const double leaves = (high - border.from[axis]) / run[axis];
-    from = std::max(from, std::min(enters, leaves));
-    to = std::min(to, std::max(enters, leaves));
-  }
-  if (from >= to) {
-    return std::nullopt;
-  }
-  return StandingEdge{plus(border.from, run, from), plus(border.from, run, to)};
-}
-
-bool endInOnePlane(const std::vector<FlatSide>& solid, const FlatSide& flat, double gap_mm) {
-  return std::any_of(solid.begin(), solid.end(), [&](const FlatSide& side) {
-    return dot(side.normal, flat.normal) > kOpposite &&
-           std::abs(dot(minus(side.origin, flat.origin), flat.normal)) < gap_mm;
-  });
-}
-
-/// The thinnest way through a solid from an edge of it, straight in from the sides that meet there.
-double thicknessAtMm(const std::vector<FlatSide>& solid, const StandingEdge& edge,
-                     const std::vector<Vec3>& normals) {
-  Vec3 inside = plus(edge.from, minus(edge.to, edge.from), 0.5);
-  for (const Vec3& normal : normals) {
-    inside = plus(inside, normal, -kInsideMm);
-  }
-  double least = std::numeric_limits<double>::infinity();
-  for (const Vec3& normal : normals) {
-    least = std::min(least, wayOut(solid, inside, plus({}, normal, -1)) + kInsideMm);
-  }
-  return least;
-}
-
-void addStanding(const std::vector<FlatSide>& of, const std::vector<FlatSide>& on, double gap_mm,
-                 std::vector<StandingEdge>& edges) {
-  std::vector<std::vector<Vec3>> normals;  // of the sides that meet in each of the new edges
-  const std::size_t before = edges.size();
-  const auto at = [&](const StandingEdge& edge) {
-    const auto same = [](const Vec3& p, const Vec3& q) { return norm(minus(p, q)) < kSameEdgeMm; };
-    const auto known = std::find_if(edges.begin(), edges.end(), [&](const StandingEdge& other) {
-      return (same(other.from, edge.from) && same(other.to, edge.to)) ||
-             (same(other.from, edge.to) && same(other.to, edge.from));
-    });
-    return static_cast<std::size_t>(known - edges.begin());
-  };
-  for (const FlatSide& flat : on) {
-    if (endInOnePlane(of, flat, gap_mm)) {
-      continue;
-    }
-    for (const FlatSide& side : of) {
-      for (const Border& border : side.borders) {
-        const auto off = [&](const Vec3& p) {
-          return std::abs(dot(minus(p, flat.origin), flat.normal));
-        };
-        if (off(border.from) > gap_mm || off(border.to) > gap_mm) {
-          continue;
-        }
-        const auto edge = within(flat, border, gap_mm);
-        if (!edge || edge->lengthMm() < kLeastStandingMm) {
-          continue;
-        }
-        const std::size_t place = at(*edge);
-        if (place == edges.size()) {
-          edges.push_back(*edge);
-          normals.emplace_back();
-        }
-        if (place >= before) {
-          normals[place - before].push_back(side.normal);
-        }
-      }
-    }
-  }
-  for (std::size_t i = before; i < edges.size(); ++i) {
-    edges[i].thick_mm = thicknessAtMm(of, edges[i], normals[i - before]);
-  }
-}
-
 void findExtents(FlatSide& side) {
   constexpr double kFar = std::numeric_limits<double>::infinity();
   side.low = {kFar, kFar, kFar};
@@ -398,14 +308,6 @@ std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
     }
   }
   return patches;
-}
-
-std::vector<StandingEdge> standingEdges(const std::vector<FlatSide>& first,
-                                        const std::vector<FlatSide>& second, double gap_mm) {
-  std::vector<StandingEdge> edges;
-  addStanding(first, second, gap_mm + kOnePlaneMm, edges);
-  addStanding(second, first, gap_mm + kOnePlaneMm, edges);
-  return edges;
 }
 
 double thicknessBehindMm(const std::vector<FlatSide>& solid, const ContactPatch& patch,

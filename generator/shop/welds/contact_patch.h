@@ -61,19 +61,6 @@ std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
                                          const std::vector<FlatSide>& second,
                                          const PatchReach& reach);
 
-/// An edge of one solid that stands on a flat side of the other, as an angle's toe on its flat.
-struct StandingEdge {
-  Vec3 from{}, to{};
-  double thick_mm = 0;  ///< of the solid whose edge it is, through its thinnest way there
-  double lengthMm() const { return norm(minus(to, from)); }
-};
-
-/// Straight edges of either solid that lie within `gap_mm` of a flat side of the other, as far as
-/// that side's extents go; each once, however many faces of its own solid meet in it. Where both
-/// solids end in one plane, neither stands on the other.
-std::vector<StandingEdge> standingEdges(const std::vector<FlatSide>& first,
-                                        const std::vector<FlatSide>& second, double gap_mm);
-
 /// How thick a solid is behind a patch: the least way through it from inside the patch's edges,
 /// straight in or along the face, to its next flat side; infinite where there is none.
 double thicknessBehindMm(const std::vector<FlatSide>& solid, const ContactPatch& patch,

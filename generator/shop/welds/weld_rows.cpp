@@ -25,6 +25,20 @@ struct Joint {
   double thinner_mm = 0, thicker_mm = 0;
   Vec3 middle{};
   int ending = -1;  ///< which of the two ends here, if any
+
+  bool isKnown() const { return edge_mm[0] + edge_mm[1] > 0; }
+  /// All along, or in pieces where that is long.
+  void lay(const ShopSpec& shop, int kind, double length) {
+    edge_mm[kind] += length;
+    if (length <= shop.weld_pitch_mm) {
+      length_mm[kind] += length;
+      return;
+    }
+    const int laid =
+        1 + static_cast<int>(std::ceil((length - shop.weld_piece_mm) / shop.weld_pitch_mm));
+    pieces[kind] += laid;
+    length_mm[kind] += laid * shop.weld_piece_mm;
+  }
 };
 
 class JointMaker {
@@ -59,9 +73,6 @@ class JointMaker {
       }
       joint_.middle = plus(joint_.middle, middle, patch.area_mm2 / area);
     }
-    if (patches.empty()) {
-      layStanding(standingEdges(sides_[0]->flats, sides_[1]->flats, gap_mm));
-    }
     return joint_;
   }
 
@@ -86,8 +97,12 @@ class JointMaker {
     double thinner = std::numeric_limits<double>::infinity();
     for (const bool is_second : {false, true}) {
       const Side& side = *sides_.at(is_second);
+      const Bounds& box = side.part.bounds;
       double thick = thicknessBehindMm(side.flats, patch, is_second);
-      const double thinnest = thinnestMm(side.part);
+      double thinnest = std::numeric_limits<double>::infinity();
+      for (int axis = 0; axis < 3; ++axis) {
+        thinnest = std::min(thinnest, box.high[axis] - box.low[axis]);
+      }
       thick = std::min(thick, thinnest);  // rounds have no flat side
       // A patch near an edge has little behind it one way, and the wall or plate all the same.
       if (side.part.tube) {
@@ -101,48 +116,13 @@ class JointMaker {
     joint_.thinner_mm = joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, thinner) : thinner;
   }
 
-  /// What stands open beside an edge is sharper than a fillet's corner and filled flush: below 60
-  /// degrees EN 1993-1-8, 4.3.2.1, takes a fillet for a butt weld (from memory).
-  void layStanding(const std::vector<StandingEdge>& edges) {
-    for (const StandingEdge& edge : edges) {
-      layAlong(edge.lengthMm(), 1);
-      joint_.middle =
-          plus(joint_.middle, plus(edge.from, edge.to), 0.5 / static_cast<double>(edges.size()));
-    }
-    for (const StandingEdge& edge : edges) {
-      joint_.thinner_mm =
-          joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, edge.thick_mm) : edge.thick_mm;
-    }
-    joint_.thicker_mm = std::max(thinnestMm(sides_[0]->part), thinnestMm(sides_[1]->part));
-  }
-
-  static double thinnestMm(const Part& part) {
-    double thinnest = std::numeric_limits<double>::infinity();
-    for (int axis = 0; axis < 3; ++axis) {
-      thinnest = std::min(thinnest, part.bounds.high[axis] - part.bounds.low[axis]);
-    }
-    return thinnest;
-  }
-
   void lay(const PatchEdge& edge) {
     if (edge.goes_on[0] && edge.goes_on[1]) {
       return;  // no edge of either: two patches of one plane meet here
     }
     const bool is_fillet =
         (edge.goes_on[0] && !edge.rounds_off[1]) || (edge.goes_on[1] && !edge.rounds_off[0]);
-    layAlong(edge.lengthMm(), is_fillet ? 0 : 1);
-  }
-
-  void layAlong(double length, int kind) {
-    joint_.edge_mm[kind] += length;
-    if (length <= shop_.weld_pitch_mm) {
-      joint_.length_mm[kind] += length;
-      return;
-    }
-    const int pieces =
-        1 + static_cast<int>(std::ceil((length - shop_.weld_piece_mm) / shop_.weld_pitch_mm));
-    joint_.pieces[kind] += pieces;
-    joint_.length_mm[kind] += pieces * shop_.weld_piece_mm;
+    joint_.lay(shop_, is_fillet ? 0 : 1, edge.lengthMm());
   }
 
   const ShopSpec& shop_;
@@ -202,8 +182,15 @@ class RowMaker {
   }
 
   void add(const Contact& contact) {
-    const Joint& joint = jointOf(contact);
-    const bool is_known = joint.edge_mm[0] + joint.edge_mm[1] > 0;
+    Joint joint = jointOf(contact);
+    if (!joint.isKnown()) {
+      joint.thinner_mm = contact.weld.thinner_mm;
+      joint.thicker_mm = contact.weld.thicker_mm;
+      for (int line = 0; line < contact.weld.lines; ++line) {
+        joint.lay(model_.spec.shop, 0, contact.weld.each_mm);
+      }
+    }
+    const bool is_known = joint.isKnown();
     for (const WeldKind kind : {WeldKind::kFillet, WeldKind::kButt}) {
       // Parts without a face in common are joined all the same: a row without a length.
       if (joint.edge_mm[static_cast<int>(kind)] > 0 || (!is_known && kind == WeldKind::kFillet)) {
@@ -247,13 +234,14 @@ class RowMaker {
     row.thicker_mm = joint.thicker_mm;
     row.ending = joint.ending < 0 ? "" : joint.ending == 0 ? part_a.mark : part_b.mark;
     row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite ||
-                     (part_a.kind == PartKind::kTrack && part_b.kind == PartKind::kTrack);
+                     (part_a.kind == part_b.kind &&
+                      (part_a.kind == PartKind::kTrack || part_a.kind == PartKind::kTrackFlat));
     row.what = contact.reason;
     row.instances = {contact.a, contact.b};
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])
                               .Transformed(a.at_closed.Transformation());
     row.at_mm = {middle.X(), middle.Y(), middle.Z()};
-    if (row.edge_mm <= 0) {
+    if (row.edge_mm <= 0 || contact.weld.lines > 0) {
       for (int axis = 0; axis < 3; ++axis) {  // between them, for want of a face
         row.at_mm[axis] = (std::max(a.bounds.low[axis], b.bounds.low[axis]) +
                            std::min(a.bounds.high[axis], b.bounds.high[axis])) /

@@ -137,7 +137,7 @@ int addFrontBracket(ModelBuilder& builder, const RopeLayout& rope) {
       {rope.front_bracket_mm + inset * panel.slope.cosine, panel.origin_mm[1] + panel.depth_mm,
        rope.front_bore_z_mm + inset * panel.slope.sine},
       panel.slope);
-  builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
+  builder.joinTouching(bracket, {PartKind::kBottomRail}, ContactKind::kWelded,
                        "the bracket is fixed to the bottom rail");
   return bracket;
 }
@@ -150,7 +150,7 @@ int addRearBracket(ModelBuilder& builder, const RopeLayout& rope) {
       part, panel.number,
       {panel.origin_mm[0], panel.origin_mm[1], rope.rear_bore_z_mm - inset * panel.slope.sine},
       panel.slope);
-  builder.joinTouching(bracket, {PartKind::kBottomRail}, builder.steelOnFrame(),
+  builder.joinTouching(bracket, {PartKind::kBottomRail}, ContactKind::kWelded,
                        "the bracket is fixed to the bottom rail");
   return bracket;
 }

@@ -1,0 +1,55 @@
+// Clearances with the coat on: solids are drawn bare.
+#include <gtest/gtest.h>
+
+#include "generator/clash/proof/requirements.h"
+#include "generator/clash/report/clash.h"
+#include "tests/support/built_gates.h"
+
+namespace leafstack {
+namespace {
+
+Part cut(const char* material, Supply supply) {
+  Part part;
+  part.material = material;
+  part.supply = supply;
+  return part;
+}
+
+/// Zinc is for steel, powder for aluminium too; what is bought comes as it is.
+TEST(Coat, LiesOnWhatTheShopMakes) {
+  ShopSpec shop;
+  const Part tube = cut("steel", Supply::kCutTube), box = cut("aluminium", Supply::kCutTube);
+  const Part wheel = cut("steel", Supply::kBought);
+  EXPECT_EQ(coatOn_mm(shop, tube), 0);
+  shop.finish = ShopFinish::kGalvanised;
+  // EN ISO 1461: 0.07 and 0.085 at least, from memory.
+  EXPECT_GE(coatOn_mm(shop, tube), 0.085);
+  EXPECT_EQ(coatOn_mm(shop, box), 0);
+  EXPECT_EQ(coatOn_mm(shop, wheel), 0);
+  shop.finish = ShopFinish::kGalvanisedPowder;
+  EXPECT_GE(coatOn_mm(shop, tube), 0.085 + 0.06);  // and EN 13438
+  EXPECT_GT(coatOn_mm(shop, box), 0);
+  shop.coat_mm = 0.25;
+  EXPECT_EQ(withCoats({10, "why"}, shop, tube, tube).clearance_mm, 10.5);
+  EXPECT_EQ(withCoats({10, "why"}, shop, tube, wheel).clearance_mm, 10.25);
+  EXPECT_EQ(withCoats({10, "why"}, shop, wheel, wheel).reason, "why");
+}
+
+/// 15 mm to the fence as drawn are 15 still when coated, and a gap given as drawn is not.
+TEST(Coat, IsMadeRoomFor) {
+  const GateSpec spec =
+      gates::specWith({{"/shop/finish", "galvanised-powder"}, {"/shop/coat_mm", 0.4}});
+  const Layout layout = gates::laidOut(spec);
+  EXPECT_NEAR(layout.stack.setback_mm, 15 + 0.4, 1e-9);
+  EXPECT_EQ(checkClashes(buildModel(spec, layout)).verdict, Verdict::kClear);
+  const GateSpec close = gates::specWith(
+      {{"/shop/finish", "galvanised-powder"}, {"/shop/coat_mm", 0.4}, {"/site/setback_mm", 15}});
+  const ClashReport report = checkClashes(buildModel(close, gates::laidOut(close)));
+  EXPECT_EQ(report.verdict, Verdict::kTight);
+  for (const Finding& finding : report.findings) {
+    EXPECT_NE(finding.requirement.find("shop.coat_mm"), std::string::npos) << finding.requirement;
+  }
+}
+
+}  // namespace
+}  // namespace leafstack
