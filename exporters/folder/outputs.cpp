@@ -5,7 +5,6 @@
 
 #include "exporters/cad/bcf/bcf.h"
 #include "exporters/cad/ifc/ifc.h"
-#include "exporters/cad/mesh/gltf.h"
 #include "exporters/cad/step/clash_step.h"
 #include "exporters/cad/swept/swept_step.h"
 #include "exporters/lists/report/clash_report.h"
@@ -19,10 +18,8 @@
 #include "exporters/paper/cards/part_cards.h"
 #include "exporters/paper/pictures/picture.h"
 #include "exporters/paper/pictures/stock_picture.h"
-#include "exporters/paper/sheets/drawings.h"
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "exporters/paper/wrap/wrap_sheets.h"
-#include "generator/geometry/in_parallel.h"
 #include "generator/shop/part_files.h"
 #include "generator/verdict/gate_verdict.h"
 
@@ -423,64 +420,7 @@ std::vector<Output> outputRows() {
   };
 }
 
-/// Of every tube that is marked by hand.
-std::vector<WrapTemplate> wrapTemplatesOf(const Model& model) {
-  std::vector<std::optional<WrapTemplate>> made(model.parts.size());
-  inParallel(static_cast<int>(made.size()),
-             [&](int i) { made.at(i) = wrapTemplateOf(model.parts.at(i)); });
-  std::vector<WrapTemplate> templates;
-  for (auto& one : made) {
-    if (one) {
-      templates.push_back(std::move(*one));
-    }
-  }
-  return templates;
-}
-
-std::vector<StlMesh> meshesOf(const Model& model) {
-  std::vector<StlMesh> meshes(model.parts.size());
-  inParallel(static_cast<int>(meshes.size()), [&](int i) {
-    const Part& part = model.parts.at(i);
-    meshes.at(i) = stlMesh(part, fileMotion(part, model.opening_sign));
-  });
-  return meshes;
-}
-
 }  // namespace
-
-void OutputSource::lay(Groundwork work) {
-  switch (work) {
-    case Groundwork::kCurves:
-      curves = clearanceCurves(results.model);
-      return;
-    case Groundwork::kSheets:
-      sheets = gateSheets(results.model, results.schedules,
-                          inTitle(gateVerdict(results.advice.warnings, &results.clash)));
-      return;
-    case Groundwork::kPictures:
-      layPictures();
-      return;
-    case Groundwork::kSolids:
-      step.emplace(results.model, provenance);
-      return;
-    case Groundwork::kGlb:
-      glb = glbFile(results.model, provenance);
-      return;
-    case Groundwork::kMeshes:
-      meshes = meshesOf(results.model);
-      return;
-    case Groundwork::kTemplates:
-      templates = wrapTemplatesOf(results.model);
-      return;
-  }
-}
-
-void OutputSource::layPictures() {
-  const GatePictures pictures(results.model);
-  const std::pair<std::string*, double> wanted[] = {
-      {&closed_picture, 0}, {&open_picture, results.model.layout.drive_travel_mm}};
-  inParallel(2, [&](int i) { *wanted[i].first = pictures.svgAt(wanted[i].second); });
-}
 
 std::span<const Output> outputs() {
   static const std::vector<Output> rows = outputRows();

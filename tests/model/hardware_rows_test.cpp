@@ -185,7 +185,7 @@ bool isOffPanels(const Parameter& row) {
 // These move no part; what each of them does is shown below.
 const std::set<std::string_view> kNoPart = {
     "/hardware/wheel/groove_deg", "/hardware/motor/feet_along_mm", "/hardware/motor/feet_across_mm",
-    "/hardware/motor/feet_bolt_mm", "/hardware/guide/turn_deg", "/hardware/terminal/swivel_deg"};
+    "/hardware/guide/turn_deg", "/hardware/terminal/swivel_deg"};
 
 TEST(HardwareRows, NoneIsDeadAndNoneMovesWhatItShouldNot) {
   const int one_in = gates::rounds(3, 1);

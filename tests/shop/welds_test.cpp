@@ -166,12 +166,11 @@ TEST(WeldPatch, TrackAnglesAreWeldedAlongBothToes) {
   int found = 0;
   for (const WeldRow& row : weldRows(model)) {
     EXPECT_GT(row.length_mm, 0) << row.a << " on " << row.b << ": " << row.what;
-    if (model.parts[model.instances[row.instances[0]].part].kind == PartKind::kTrackFlat ||
-        model.parts[model.instances[row.instances[1]].part].kind == PartKind::kTrackFlat) {
-      const Part& bar = model.parts[model.instances[row.instances[0]].part];
-      if (bar.kind == model.parts[model.instances[row.instances[1]].part].kind) {
-        continue;  // pieces of one kind, end to end
-      }
+    const Part& one = model.parts[model.instances[row.instances[0]].part];
+    const Part& other = model.parts[model.instances[row.instances[1]].part];
+    if ((one.kind == PartKind::kTrack && other.kind == PartKind::kTrackFlat) ||
+        (one.kind == PartKind::kTrackFlat && other.kind == PartKind::kTrack)) {
+      const Part& bar = one.kind == PartKind::kTrack ? one : other;
       const int each = 1 + static_cast<int>(std::ceil((bar.length_mm - 40) / 200));
       EXPECT_GT(row.leg_mm, 0);
       EXPECT_NEAR(row.edge_mm, 2 * bar.length_mm, 0.1);

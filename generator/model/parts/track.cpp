@@ -143,6 +143,16 @@ int addBar(ModelBuilder& builder, const PanelFrame& panel, const TrackEnds& ends
        }});
 }
 
+/// How far a dowel reaches up between the legs of an angle that stands on the footing: until both
+/// are at it. Under all other tracks it ends at their underside.
+double dowelUpMm(const TrackHardware& track, double thick_mm) {
+  if (track.kind != TrackKind::kAngle || track.hasFlat()) {
+    return 0;
+  }
+  const double heel = trackHeightMm(track) - track.thickness_mm * std::numbers::sqrt2;
+  return std::max(0.0, heel - thick_mm / 2);
+}
+
 /// Bars that stand down from the track into holes of the footing, under the piece that lies there.
 void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector<TrackEnds>& pieces,
                const std::vector<int>& instances) {
@@ -150,15 +160,16 @@ void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector
   if (thick <= 0) {
     return;
   }
-  const double length = trackDowelLengthMm(builder.spec());
-  const int part =
-      builder.part({PartKind::kTrackDowel, "round " + shown(thick), length}, {thick, length}, [=] {
-        return prism(Plane::kXY, Outline::circle({0, 0}, thick / 2), {-length, 0});
-      });
   const TrackHardware& track = builder.hardware().track;
+  const double down = trackDowelLengthMm(builder.spec()), up = dowelUpMm(track, thick);
+  const int part = builder.part(
+      {PartKind::kTrackDowel, "round " + shown(thick), down + up}, {thick, down, up}, [=] {
+        return prism(Plane::kXY, Outline::circle({0, 0}, thick / 2), {-down, up});
+      });
   const LineWeld all_round{1, std::numbers::pi * thick, thick,
                            std::max(thick, track.hasFlat() ? track.flat_mm : track.size_mm)};
-  const double bent = builder.layout().ground.is_surveyed ? kWheelOnTrackMm : 0;
+  // Round against a leg, or under a bent bar, it touches in points.
+  const double bent = builder.layout().ground.is_surveyed || up > 0 ? kWheelOnTrackMm : 0;
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
   for (const double x : trackDowels(builder.spec(), builder.layout(), panel.number)) {
     const double z = footingZ(builder.spec(), builder.layout(), panel.number, x);

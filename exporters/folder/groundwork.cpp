@@ -1,0 +1,75 @@
+// What files are made from: worked out once, before any file (outputs.h).
+#include <optional>
+#include <utility>
+
+#include "exporters/cad/mesh/gltf.h"
+#include "exporters/folder/outputs.h"
+#include "exporters/paper/pictures/picture.h"
+#include "exporters/paper/sheets/drawings.h"
+#include "generator/geometry/in_parallel.h"
+#include "generator/shop/part_files.h"
+#include "generator/verdict/gate_verdict.h"
+
+namespace leafstack {
+namespace {
+
+/// Of every tube that is marked by hand.
+std::vector<WrapTemplate> wrapTemplatesOf(const Model& model) {
+  std::vector<std::optional<WrapTemplate>> made(model.parts.size());
+  inParallel(static_cast<int>(made.size()),
+             [&](int i) { made.at(i) = wrapTemplateOf(model.parts.at(i)); });
+  std::vector<WrapTemplate> templates;
+  for (auto& one : made) {
+    if (one) {
+      templates.push_back(std::move(*one));
+    }
+  }
+  return templates;
+}
+
+std::vector<StlMesh> meshesOf(const Model& model) {
+  std::vector<StlMesh> meshes(model.parts.size());
+  inParallel(static_cast<int>(meshes.size()), [&](int i) {
+    const Part& part = model.parts.at(i);
+    meshes.at(i) = stlMesh(part, fileMotion(part, model.opening_sign));
+  });
+  return meshes;
+}
+
+}  // namespace
+
+void OutputSource::lay(Groundwork work) {
+  switch (work) {
+    case Groundwork::kCurves:
+      curves = clearanceCurves(results.model);
+      return;
+    case Groundwork::kSheets:
+      sheets = gateSheets(results.model, results.schedules,
+                          inTitle(gateVerdict(results.advice.warnings, &results.clash)));
+      return;
+    case Groundwork::kPictures:
+      layPictures();
+      return;
+    case Groundwork::kSolids:
+      step.emplace(results.model, provenance);
+      return;
+    case Groundwork::kGlb:
+      glb = glbFile(results.model, provenance);
+      return;
+    case Groundwork::kMeshes:
+      meshes = meshesOf(results.model);
+      return;
+    case Groundwork::kTemplates:
+      templates = wrapTemplatesOf(results.model);
+      return;
+  }
+}
+
+void OutputSource::layPictures() {
+  const GatePictures pictures(results.model);
+  const std::pair<std::string*, double> wanted[] = {
+      {&closed_picture, 0}, {&open_picture, results.model.layout.drive_travel_mm}};
+  inParallel(2, [&](int i) { *wanted[i].first = pictures.svgAt(wanted[i].second); });
+}
+
+}  // namespace leafstack
