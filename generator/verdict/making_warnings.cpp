@@ -5,7 +5,9 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <set>
 #include <tuple>
+#include <utility>
 
 #include "generator/geometry/numbers.h"
 #include "generator/shop/welds/weld_rows.h"
@@ -235,6 +237,104 @@ void warnAboutTools(const Schedules& schedules, std::vector<Warning>& warnings) 
   }
 }
 
+void addFixing(std::vector<Warning>& warnings, std::string id, std::string text,
+               std::string where) {
+  warnings.push_back({std::move(id), std::move(text), std::move(where)});
+}
+
+std::string inList(const std::set<std::string>& marks) {
+  std::string all;
+  for (const std::string& mark : marks) {
+    all += (all.empty() ? "" : ", ") + mark;
+  }
+  return all;
+}
+
+/// Steel that sits on an aluminium frame and that no screw of the model holds there.
+void warnAboutUnfixed(const Model& model, std::vector<Warning>& warnings) {
+  std::set<std::string> marks;
+  for (const Contact& contact : model.contacts) {
+    const Instance* const sides[] = {&model.instances[contact.a], &model.instances[contact.b]};
+    const Part& one = model.parts[sides[0]->part];
+    const Part& other = model.parts[sides[1]->part];
+    const bool is_on_frame = contact.kind == ContactKind::kBolted && sides[0]->panel > 0 &&
+                             sides[0]->panel == sides[1]->panel && one.material != other.material &&
+                             (one.material == "aluminium" || other.material == "aluminium");
+    const Part& steel = one.material == "aluminium" ? other : one;
+    const int channel = one.material == "aluminium" ? contact.b : contact.a;
+    const bool is_screwed =
+        std::any_of(model.fastenings.begin(), model.fastenings.end(),
+                    [&](const Fastening& fastening) { return fastening.under_head == channel; });
+    if (is_on_frame && steel.kind == PartKind::kGuideChannel && !is_screwed) {
+      marks.insert(steel.mark);
+    }
+  }
+  if (marks.empty()) {
+    return;
+  }
+  const std::string all = inList(marks);
+  addFixing(
+      warnings, "unfixed-steel",
+      all +
+          ": steel on an aluminium frame, to be bolted on, and their screws are neither drawn, "
+          "drilled for nor ordered. Choose them by the loads in the report, through the wall with "
+          "nuts or rivet nuts, with tape or washers that keep the two metals apart",
+      "/gate/material");
+  warnings.back().proviso = "the screws that hold " + all +
+                            " on the aluminium frame are chosen by the loads in the report";
+}
+
+void warnAboutTrackFixing(const GateSpec& spec, std::vector<Warning>& warnings) {
+  if (spec.site.dowel_mm <= 0) {
+    addFixing(
+        warnings, "unfixed-track",
+        "no dowels hold the tracks (/site/dowel_mm is 0), and what does is neither drawn, listed "
+        "nor ordered",
+        "/site/dowel_mm");
+    warnings.back().proviso = "its tracks are held to the concrete by other means than dowels";
+  }
+}
+
+/// Boards and battens that screws hold at one end only, or nowhere.
+void warnAboutLooseCladding(const Model& model, std::vector<Warning>& warnings) {
+  std::map<int, std::array<Range, 2>> held;  // by instance: along X and Z
+  for (const Fastening& fastening : model.fastenings) {
+    const auto [at, is_new] = held.try_emplace(fastening.under_head);
+    for (const int k : {0, 1}) {
+      const double place = fastening.seat_mm[2 * k];
+      Range& range = at->second[k];
+      range = is_new ? Range{place, place}
+                     : Range{std::min(range.low, place), std::max(range.high, place)};
+    }
+  }
+  std::set<std::string> marks;
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    const Instance& instance = model.instances[i];
+    const Part& part = model.parts[instance.part];
+    if (part.kind != PartKind::kBoard && part.kind != PartKind::kBatten) {
+      continue;
+    }
+    const int k = part.kind == PartKind::kBoard ? 1 : 0;
+    const double length = instance.bounds.high[2 * k] - instance.bounds.low[2 * k];
+    const auto found = held.find(i);
+    if (found == held.end() || found->second[k].high - found->second[k].low < length / 2) {
+      marks.insert(part.mark);
+    }
+  }
+  if (marks.empty()) {
+    return;
+  }
+  const std::string all = inList(marks);
+  addFixing(
+      warnings, "unfixed-cladding",
+      all +
+          ": screws hold it at one end at most, since no flat of the frame lies behind the other. "
+          "Let the cladding begin lower, or take a bottom rail that reaches up behind it",
+      "/gate/cladding");
+  warnings.back().against = Against::kMaking;
+  warnings.back().in_short = all + " held at one end at most";
+}
+
 }  // namespace
 
 std::vector<Warning> dipWarnings(const Model& model) {
@@ -244,6 +344,14 @@ std::vector<Warning> dipWarnings(const Model& model) {
     warnAboutThickness(model, warnings);
     warnAboutBath(model, warnings);
   }
+  return warnings;
+}
+
+std::vector<Warning> fixingWarnings(const Model& model) {
+  std::vector<Warning> warnings;
+  warnAboutUnfixed(model, warnings);
+  warnAboutLooseCladding(model, warnings);
+  warnAboutTrackFixing(model.spec, warnings);
   return warnings;
 }
 

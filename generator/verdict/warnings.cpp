@@ -253,83 +253,6 @@ void warnAboutStock(const Model& model, std::vector<Warning>& warnings) {
   }
 }
 
-std::string inList(const std::set<std::string>& marks) {
-  std::string all;
-  for (const std::string& mark : marks) {
-    all += (all.empty() ? "" : ", ") + mark;
-  }
-  return all;
-}
-
-/// Steel that sits on an aluminium frame and that no screw of the model holds there.
-void warnAboutUnfixed(const Model& model, std::vector<Warning>& warnings) {
-  std::set<std::string> marks;
-  for (const Contact& contact : model.contacts) {
-    const Instance* const sides[] = {&model.instances[contact.a], &model.instances[contact.b]};
-    const Part& one = model.parts[sides[0]->part];
-    const Part& other = model.parts[sides[1]->part];
-    const bool is_on_frame = contact.kind == ContactKind::kBolted && sides[0]->panel > 0 &&
-                             sides[0]->panel == sides[1]->panel && one.material != other.material &&
-                             (one.material == "aluminium" || other.material == "aluminium");
-    const Part& steel = one.material == "aluminium" ? other : one;
-    const int channel = one.material == "aluminium" ? contact.b : contact.a;
-    const bool is_screwed =
-        std::any_of(model.fastenings.begin(), model.fastenings.end(),
-                    [&](const Fastening& fastening) { return fastening.under_head == channel; });
-    if (is_on_frame && steel.kind == PartKind::kGuideChannel && !is_screwed) {
-      marks.insert(steel.mark);
-    }
-  }
-  if (marks.empty()) {
-    return;
-  }
-  const std::string all = inList(marks);
-  add(warnings, "unfixed-steel",
-      all +
-          ": steel on an aluminium frame, to be bolted on, and their screws are neither drawn, "
-          "drilled for nor ordered. Choose them by the loads in the report, through the wall with "
-          "nuts or rivet nuts, with tape or washers that keep the two metals apart",
-      "/gate/material");
-  warnings.back().proviso = "the screws that hold " + all +
-                            " on the aluminium frame are chosen by the loads in the report";
-}
-
-void warnAboutTrackFixing(const GateSpec& spec, std::vector<Warning>& warnings) {
-  if (spec.site.dowel_mm <= 0) {
-    add(warnings, "unfixed-track",
-        "no dowels hold the tracks (/site/dowel_mm is 0), and what does is neither drawn, listed "
-        "nor ordered",
-        "/site/dowel_mm");
-    warnings.back().proviso = "its tracks are held to the concrete by other means than dowels";
-  }
-}
-
-/// Boards and battens that fewer than two screws hold.
-void warnAboutLooseCladding(const Model& model, std::vector<Warning>& warnings) {
-  std::map<int, int> screws;  // by instance
-  for (const Fastening& fastening : model.fastenings) {
-    ++screws[fastening.under_head];
-  }
-  std::set<std::string> marks;
-  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
-    const Part& part = model.parts[model.instances[i].part];
-    if ((part.kind == PartKind::kBoard || part.kind == PartKind::kBatten) && screws[i] < 2) {
-      marks.insert(part.mark);
-    }
-  }
-  if (marks.empty()) {
-    return;
-  }
-  const std::string all = inList(marks);
-  add(warnings, "unfixed-cladding",
-      all +
-          ": fewer than two screws find a flat of the frame behind them. Let the cladding begin "
-          "lower or end higher, or make it wider",
-      "/gate/cladding");
-  warnings.back().against = Against::kMaking;
-  warnings.back().in_short = all + " held by fewer than two screws";
-}
-
 /// Legs of panels that the gate file gives; those that it leaves open grow until they hold. Posts
 /// are told by their loads.
 void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<Warning>& warnings) {
@@ -405,11 +328,8 @@ std::vector<Warning> warningsOf(const Model& model, const LoadReport& loads) {
   warnings.insert(warnings.end(), of_loads.begin(), of_loads.end());
   warnAboutWelds(model, loads, warnings);
   warnAboutStock(model, warnings);
-  warnAboutUnfixed(model, warnings);
-  warnAboutLooseCladding(model, warnings);
-  warnAboutTrackFixing(model.spec, warnings);
-  for (Warning& warning : dipWarnings(model)) {
-    warnings.push_back(std::move(warning));
+  for (const std::vector<Warning>& more : {fixingWarnings(model), dipWarnings(model)}) {
+    warnings.insert(warnings.end(), more.begin(), more.end());
   }
   return hazardsFirst(std::move(warnings));
 }

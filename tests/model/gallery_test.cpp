@@ -91,7 +91,7 @@ std::vector<std::string> wordsFor(const json& reason) {
     return {"motor is too weak"};
   }
   if (id == "unfixed-cladding") {
-    return {"no screw"};
+    return {"held at one end"};
   }
   if (id == "plate-overload") {
     return {"base plate"};

@@ -1,6 +1,7 @@
 #include "exporters/paper/cards/part_cards.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/blocks/gate_views.h"
@@ -18,6 +19,7 @@ namespace {
 
 constexpr double kLargestScale = 0.5;  // 2:1
 constexpr double kWordsMm = 150;
+constexpr double kSameMm = 0.02;
 
 class Card {
  public:
@@ -34,9 +36,11 @@ class Card {
     const TopLoc_Location placed(fileMotion(*part, model_.opening_sign));
     const PlacedViewSolid solid{viewSolid(part->solid), placed};
     const Bounds box = movedBounds(part->bounds, placed);
+    const std::vector<ViewCurve> from_above = projected({solid}, fromAbove());
     ViewBlock front = view("Front", fromRoad(), solid);
     ViewBlock end = view("End", alongOpening(1), solid);
-    ViewBlock above = view("From above", fromAbove(), solid);
+    ViewBlock above("From above", fromAbove());
+    addCurves(above, from_above);
     const auto extent = [&](ViewBlock& block, Side side, int axis) {
       Vec3 from = {box.low[0], box.low[1], box.low[2]};
       Vec3 to = from;
@@ -46,6 +50,9 @@ class Card {
     extent(above, Side::kBelow, 0);
     extent(above, Side::kLeft, 1);
     extent(front, Side::kLeft, 2);
+    if (part->supply == Supply::kCutPlate) {
+      addHoles(above, from_above, {box.low[0], box.low[1], box.high[2]});
+    }
     addAboveTable(card, {{{&front, &end}, {&above, nullptr}}}, table(), kLargestScale);
     return card;
   }
@@ -53,15 +60,55 @@ class Card {
  private:
   static ViewBlock view(const char* title, const PictureView& from, const PlacedViewSolid& solid) {
     ViewBlock block(title, from);
-    block.curves(projected({solid}, from), [](const ViewCurve& curve) {
+    addCurves(block, projected({solid}, from));
+    return block;
+  }
+
+  static void addCurves(ViewBlock& block, const std::vector<ViewCurve>& curves) {
+    block.curves(curves, [](const ViewCurve& curve) {
       return curve.is_hidden ? LineRole::kHidden : LineRole::kVisible;
     });
-    return block;
+  }
+
+  /// Round holes of a plate, from its corner, with their diameters.
+  static void addHoles(ViewBlock& above, const std::vector<ViewCurve>& curves, const Vec3& corner) {
+    RunningRequest along{Side::kAbove, corner, {}};
+    RunningRequest across{Side::kRight, corner, {}};
+    LabelRequest sizes{Side::kBelow, {}};
+    std::vector<double> told;
+    for (const ViewCurve& curve : curves) {
+      if (!curve.is_closed || curve.vertices.size() != 2 || curve.is_hidden) {
+        continue;
+      }
+      const PathVertex &one = curve.vertices[0], &other = curve.vertices[1];
+      const Vec3 middle{(one.x_mm + other.x_mm) / 2, (one.y_mm + other.y_mm) / 2, corner[2]};
+      const double across_mm = std::hypot(other.x_mm - one.x_mm, other.y_mm - one.y_mm);
+      addOnce(along.features, middle, 0);
+      addOnce(across.features, middle, 1);
+      const auto same = [&](double known) { return std::abs(known - across_mm) < kSameMm; };
+      if (std::none_of(told.begin(), told.end(), same)) {
+        told.push_back(across_mm);
+        sizes.labels.push_back({middle, "dia " + shown(across_mm)});
+      }
+    }
+    if (!told.empty()) {
+      above.running(std::move(along));
+      above.running(std::move(across));
+      sizes.has_dots = false;
+      above.labels(std::move(sizes));
+    }
+  }
+  static void addOnce(std::vector<Vec3>& features, const Vec3& at, int axis) {
+    if (std::none_of(features.begin(), features.end(), [&](const Vec3& known) {
+          return std::abs(known[axis] - at[axis]) < kSameMm;
+        })) {
+      features.push_back(at);
+    }
   }
 
   TableBlock table() const {
     TableBlock table;
-    table.heads = {"", ""};
+    table.heads = {row_.mark, row_.name};
     table.is_number = {false, false};
     table.most_mm = {0, kWordsMm};
     const auto add = [&](const char* what, const std::string& words) {
@@ -99,11 +146,13 @@ std::vector<Sheet> partCards(const Model& model, const Schedules& schedules) {
   const int count = static_cast<int>(schedules.cut_list.size());
   std::vector<MadeSheet> made(schedules.cut_list.size());
   inParallel(count, [&](int i) { made[i] = Card(model, schedules, schedules.cut_list[i]).made(); });
+  GateSpec spec = model.spec;
+  spec.drawings.sheet = PaperSize::kA4;
   std::vector<Sheet> cards;
   for (MadeSheet& one : made) {
     const std::string scale = one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
     cards.push_back(std::move(one.sheet));
-    addTitleBlock(cards.back(), model.spec,
+    addTitleBlock(cards.back(), spec,
                   {one.document_type, scale, static_cast<int>(cards.size()), count});
   }
   return cards;
