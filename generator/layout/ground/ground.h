@@ -36,7 +36,7 @@ double wheelInsetMm(const GateSpec& spec, const Layout& layout);
 inline constexpr double kTrackPastWheelMm = 100;
 
 /// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
-/// for its lowest place.
+/// for its lowest place, or the rack is laid to the pinion's path (rack_fit.h).
 double pinionZ(const Layout& layout);
 
 /// Lines, rakes and travels of the panels; needs their ends, and the stack.
