@@ -330,6 +330,7 @@ Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   layOutGuides(spec, layout);
   placeRopes(spec, layout);
   findSurveyEffects(layout);
+  layRackToPath(spec, layout);
   raiseMotorOnSurvey(spec, layout);
   if (count <= 3) {  // no rule of thumb is known for four panels
     layout.room_rule_of_thumb_mm =

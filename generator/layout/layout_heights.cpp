@@ -200,8 +200,11 @@ void raiseMotorOnSurvey(const GateSpec& spec, Layout& layout) {
   }
   HeightLayout& z = layout.heights;
   const double wanted = (kThinnestWedgeEndMm - packing.least()) * layout.panel(1).cosine();
-  const double rise =
-      std::clamp(wanted, 0.0, std::max(0.0, highestRackMm(spec) - z.rack_lower_up_mm));
+  double most = highestRackMm(spec) - z.rack_lower_up_mm;
+  for (const double up : layout.ground.rack_up_mm) {
+    most = std::min(most, highestRackMm(spec) - z.rack_lower_up_mm - up);
+  }
+  const double rise = std::clamp(wanted, 0.0, std::max(0.0, most));
   z.motor_packing_mm += rise;
   z.rack_lower_up_mm += rise;
 }

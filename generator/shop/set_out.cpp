@@ -362,10 +362,22 @@ class SetOut {
           {x, trackY(1), undersideAt(layout_, 1, x, 0) + layout_.heights.rack_lower_up_mm},
           "rises " + shown(ground.rack_rise_mm.high) + " mm and falls " +
               shown(-ground.rack_rise_mm.low) + " mm from there over the travel");
+      addRackOnPath();
       const Range run = backWheelsRun(layout_);
       add("back track", "", "from here it has to be straight for the rack to keep its height",
           {run.low, trackY(1), ground.lineOf(1).heightMm(run.low)},
           shown(run.high - run.low, 0) + " mm, to x = " + shown(run.high, 0));
+    }
+  }
+  /// Where each piece of the rack starts and ends: heights that its standoffs or slots take up.
+  void addRackOnPath() {
+    const std::vector<double>& ups = layout_.ground.rack_up_mm;
+    const auto pieces = instancesOf(PartKind::kRack);
+    for (std::size_t i = 0; i + 1 < ups.size() && i < pieces.size(); ++i) {
+      const gp_XYZ at = pieces[i]->at_closed.Transformation().TranslationPart();
+      add("rack, laid to the pinion's path", markOf(*pieces[i]), "lower edge's start, closed",
+          {at.X() * model_.opening_sign, at.Y(), at.Z()},
+          shown(ups[i]) + " mm over a straight rack here, " + shown(ups[i + 1]) + " at its end");
     }
   }
   double trackY(int panel) const {

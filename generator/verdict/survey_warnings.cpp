@@ -7,6 +7,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/ground/survey.h"
 
 namespace leafstack {
@@ -111,12 +112,14 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
   for (const PanelLayout& panel : layout.panels) {
     warnAboutGroundUnder(panel, warnings);
   }
-  const double rack = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
-  // By more than a quarter of the module it is noisy; from memory.
-  if (rack > layout.hardware.rack.module_mm / 4) {
+  const bool is_laid = !ground.rack_up_mm.empty();
+  const Range& rise = is_laid ? ground.rack_off_mm : ground.rack_rise_mm;
+  const double rack = rise.high - rise.low;
+  if (rack > layout.hardware.rack.module_mm * kRackStraightModules) {
     const Range run = backWheelsRun(layout);
     tell(warnings, "rack-rises",
-         "the rack rises and falls " + shown(rack) +
+         "the rack" + std::string(is_laid ? ", laid to the pinion's path, still" : "") +
+             " rises and falls " + shown(rack) +
              " mm at the pinion over the travel, more than the play of module " +
              shown(layout.hardware.rack.module_mm) +
              " teeth. Straighten the back track where panel 1's wheels run, " +

@@ -237,6 +237,11 @@ Json groundJson(const GateSpec& spec, const Layout& layout) {
   json["least_ground_clearance_at_mm"] = num(ground.least_clearance_at_mm);
   json["least_ground_clearance_x_mm"] = num(ground.least_clearance_x_mm);
   json["rack_rise_mm"] = {num(ground.rack_rise_mm.low), num(ground.rack_rise_mm.high)};
+  json["rack_up_mm"] = Json::array();
+  for (const double up : ground.rack_up_mm) {
+    json["rack_up_mm"].push_back(num(up));
+  }
+  json["rack_off_mm"] = {num(ground.rack_off_mm.low), num(ground.rack_off_mm.high)};
   json["rope_error_mm"] = num(ground.most_rope_error_mm);
   json["lines"] = ground.is_surveyed ? std::max<std::size_t>(1, ground.track_lines.size()) : 0;
   json["laying"] = ground.is_surveyed ? layingJson(spec, ground) : Json(nullptr);

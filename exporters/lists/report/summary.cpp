@@ -154,6 +154,12 @@ std::string unevenText(const Layout& layout) {
     } else {
       text += "; its rack rises " + mm(ground.rack_rise_mm.high) + " and falls " +
               mm(-ground.rack_rise_mm.low) + " at the pinion";
+      if (!ground.rack_up_mm.empty()) {
+        text += " where straight; laid to the pinion's path it lies up to " +
+                mm(*std::max_element(ground.rack_up_mm.begin(), ground.rack_up_mm.end())) +
+                " higher on the rail, and teeth enter by up to " + mm(ground.rack_off_mm.high) +
+                " less than they should";
+      }
     }
     out += wrapped(text + ".", "  - ", "    ");
   }

@@ -329,7 +329,7 @@ void Estimator::addGear(const Panel& panel, Bill& bill) const {
       has_feet ? 0 : pieces * kStandoffsPerPiece * discMm3(made.standoff_mm / 2, made.offset_mm);
   const double rack_kg =
       made.bought.mass_kg ? *made.bought.mass_kg * rack / made.piece_mm : (bar + feet) * per_kg;
-  bill.of(Stock::kRack).add(rack, rack_kg + standoffs * steel_);
+  bill.of(Stock::kRack).add(rack, rack_kg + standoffs * frame_);  // welded to the frame
 }
 
 void Estimator::addRopes(const Panel& panel, Bill& bill) const {
@@ -342,10 +342,10 @@ void Estimator::addRopes(const Panel& panel, Bill& bill) const {
       std::max(0.0, (panel.spec.hardware.bracket.length_mm / 2) - spec.bracket_inset_mm) * high *
       stack.frame_depth_mm;
   if (panel.row.number > 1) {  // front bracket of the ropes behind
-    bill.of(Stock::kRopeBracket).add(0, (arm + wrap) * steel_);
+    bill.of(Stock::kRopeBracket).add(0, (arm + wrap) * frame_);
   }
   if (panel.row.number + 1 < panel.layout.panel_count) {  // rear bracket of those in front
-    bill.of(Stock::kRopeBracket).add(0, arm * steel_);
+    bill.of(Stock::kRopeBracket).add(0, arm * frame_);
   }
   if (!panel.carriesRope()) {
     return;

@@ -165,8 +165,15 @@ struct GroundLayout {
   /// Where panels are taken by ropes of fixed length, over drive travel (rope_travel.h); by panel,
   /// back first; empty where speed ratios are all.
   std::vector<GroundLine> ahead;
-  double most_rope_error_mm = 0;      ///< by how much ropes still change their length
-  Range rack_rise_mm;                 ///< of the rack at the pinion over the travel
+  double most_rope_error_mm = 0;  ///< by how much ropes still change their length
+  Range rack_rise_mm;             ///< of the rack at the pinion over the travel
+  /// Where the rack is laid to the pinion's path: how far its lower edge is over where it would lie
+  /// straight (HeightLayout::rack_lower_up_mm), square to the rail, at the ends of its pieces,
+  /// first to last. Empty where it lies straight.
+  std::vector<double> rack_up_mm;
+  double rack_pinion_up_mm =
+      0;              ///< pinion over where a straight rack closed would have it, for that
+  Range rack_off_mm;  ///< by which teeth then enter less than they should
   std::vector<PocketLayout> pockets;  ///< this arrangement, then 1 to 4 panels
   std::vector<LaidTrack> laid;        ///< panel 1 first; empty where the ground is not surveyed
   std::vector<PanelOnUneven> uneven;  ///< panel 1 first; empty where the ground is not surveyed

@@ -421,6 +421,10 @@ double pinionZ(const Layout& layout) {
   // The lowest of the positions looked at, and a little lower between them.
   constexpr double kBetweenPositionsMm = 0.01;
   const Range& rise = layout.ground.rack_rise_mm;
+  if (!layout.ground.rack_up_mm.empty()) {
+    return panel.undersideZ(layout.pinion_mm) +
+           (up + layout.ground.rack_pinion_up_mm) / panel.cosine() - kBetweenPositionsMm;
+  }
   const double lower = rise.high - rise.low > kBetweenPositionsMm ? kBetweenPositionsMm : 0;
   return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + rise.low - lower;
 }

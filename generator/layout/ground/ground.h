@@ -25,7 +25,7 @@ namespace leafstack {
 double alongCosine(const SiteSpec& site);
 
 /// Height of the pinion's axis. Where the rack rises and falls on uneven ground the pinion is set
-/// for its lowest place.
+/// for its lowest place, or the rack is laid to the pinion's path (rack_fit.h).
 double pinionZ(const Layout& layout);
 
 /// Lines, rakes and travels of the panels; needs their ends, and the stack.

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <utility>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
@@ -10,6 +13,181 @@
 #include "generator/layout/ground/ground.h"
 
 namespace leafstack {
+namespace {
+
+constexpr double kShortestPieceMm = 150;  // shorter leftovers are shared with the piece before
+
+/// A position of the pinion as the rail sees it, closed: along its lower edge, and how far the rack
+/// there should lie over where it would be straight.
+struct PathPoint {
+  double along_mm = 0, up_mm = 0;
+};
+
+std::vector<PathPoint> pinionPath(const Layout& layout) {
+  constexpr int kPositions = 480;
+  const PanelLayout& panel = layout.panel(1);
+  const double cosine = panel.cosine();
+  const double sine = panel.grade * cosine;
+  // From the pinion's axis to the rack's lower edge: its teeth enter by two modules.
+  const double edge = pinionPitchRadiusMm(layout.hardware) - layout.hardware.rack.module_mm;
+  const double axis_z =
+      panel.undersideZ(layout.pinion_mm) + (layout.heights.rack_lower_up_mm - edge) / cosine;
+  std::vector<PathPoint> path;
+  for (int i = 0; i <= kPositions; ++i) {
+    const Pose pose = layout.ground.travels[1]->at(layout.drive_travel_mm * i / kPositions);
+    const double dx = layout.pinion_mm - pose.x_mm;
+    const double dz = axis_z - pose.z_mm;
+    const double x = pose.cos * dx + pose.sin * dz - panel.leading_closed_mm;
+    const double z = pose.cos * dz - pose.sin * dx - panel.underside_z_mm;
+    path.push_back(
+        {cosine * x + sine * z, cosine * z - sine * x + edge - layout.heights.rack_lower_up_mm});
+  }
+  return path;
+}
+
+/// Where a place along the rack lies: between which joints, and what share from the first.
+struct OnPiece {
+  std::size_t piece = 0;
+  double share = 0;
+  OnPiece(const std::vector<double>& joints_mm, double along_mm) {
+    while (piece + 2 < joints_mm.size() && along_mm > joints_mm[piece + 1]) {
+      ++piece;
+    }
+    share = (along_mm - joints_mm[piece]) / (joints_mm[piece + 1] - joints_mm[piece]);
+  }
+  double of(const std::vector<double>& at_joints) const {
+    return (1 - share) * at_joints[piece] + share * at_joints[piece + 1];
+  }
+};
+
+/// Heights at the joints of the broken line nearest to a path by least squares. Pieces that no
+/// pinion reaches go on as straight as may be.
+std::vector<double> nearestLine(const std::vector<double>& joints_mm,
+                                const std::vector<PathPoint>& path) {
+  constexpr double kStraightening = 1e-3;
+  const std::size_t n = joints_mm.size();
+  std::vector<std::vector<double>> rows(n, std::vector<double>(n + 1, 0));
+  for (const PathPoint& point : path) {
+    const OnPiece at(joints_mm, point.along_mm);
+    const double weights[] = {1 - at.share, at.share};
+    for (int i = 0; i < 2; ++i) {
+      for (int j = 0; j < 2; ++j) {
+        rows[at.piece + i][at.piece + j] += weights[i] * weights[j];
+      }
+      rows[at.piece + i][n] += weights[i] * point.up_mm;
+    }
+  }
+  for (std::size_t first = 0; first + 2 < n; ++first) {
+    const double bend[] = {1, -2, 1};
+    for (int i = 0; i < 3; ++i) {
+      for (int j = 0; j < 3; ++j) {
+        rows[first + i][first + j] += kStraightening * bend[i] * bend[j];
+      }
+    }
+  }
+  // Positive definite: no pivots have to be sought.
+  for (std::size_t pivot = 0; pivot < n; ++pivot) {
+    for (std::size_t row = 0; row < n; ++row) {
+      const double share = rows[row][pivot] / rows[pivot][pivot];
+      for (std::size_t column = pivot; row != pivot && column <= n; ++column) {
+        rows[row][column] -= share * rows[pivot][column];
+      }
+    }
+  }
+  std::vector<double> heights;
+  for (std::size_t i = 0; i < n; ++i) {
+    heights.push_back(rows[i][n] / rows[i][i]);
+  }
+  return heights;
+}
+
+/// How far the line is over the path.
+Range overPath(const std::vector<double>& joints_mm, const std::vector<double>& heights_mm,
+               const std::vector<PathPoint>& path, double pinion_up_mm) {
+  Range over{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+  for (const PathPoint& point : path) {
+    const double here =
+        OnPiece(joints_mm, point.along_mm).of(heights_mm) - point.up_mm - pinion_up_mm;
+    over = {std::min(over.low, here), std::max(over.high, here)};
+  }
+  return over;
+}
+
+/// How much higher than straight the rack may lie, with what holds it in the middle of its side.
+double roomOverRackMm(const GateSpec& spec, const Layout& layout) {
+  const RackHardware& rack = spec.hardware.rack;
+  const HollowSection& rail = spec.gate.bottom_rail;
+  const double highest =
+      rack.fixing == RackFixing::kFoot
+          ? highestRackMm(spec)
+          : rail.height_mm - 2 * rail.wall_mm - (rack.standoff_mm + rack.height_mm) / 2;
+  return std::max(0.0, highest - layout.heights.rack_lower_up_mm);
+}
+
+}  // namespace
+
+std::vector<double> boughtRackPlaces(const RackHardware& rack) {
+  const double span = rack.piece_mm - 2 * rack.hole_end_mm;
+  const int gaps = std::max(1, static_cast<int>(std::ceil(span / rack.hole_pitch_mm)));
+  std::vector<double> places;
+  for (int i = 0; i <= gaps; ++i) {
+    places.push_back(rack.hole_end_mm + i * span / gaps);
+  }
+  return places;
+}
+
+double offRackCutMm(const RackHardware& rack) {
+  constexpr double kEdgeMm = 2;
+  return (rack.fixing == RackFixing::kFoot ? rack.foot_length_mm : rack.standoff_mm) / 2 + kEdgeMm;
+}
+
+std::vector<double> rackPieces(const RackHardware& rack, double length_mm) {
+  std::vector<double> pieces(static_cast<std::size_t>(length_mm / rack.piece_mm), rack.piece_mm);
+  const double rest = length_mm - static_cast<double>(pieces.size()) * rack.piece_mm;
+  const double least =
+      rack.fixing == RackFixing::kFoot
+          ? std::max(kShortestPieceMm, boughtRackPlaces(rack)[1] + offRackCutMm(rack))
+          : kShortestPieceMm;
+  if (rest >= least || pieces.empty()) {
+    pieces.push_back(rest);
+  } else if (rest > kLengthEqualMm) {
+    const double shared = (rack.piece_mm + rest) / 2;
+    pieces.back() = shared;
+    pieces.push_back(shared);
+  }
+  return pieces;
+}
+
+void layRackToPath(const GateSpec& spec, Layout& layout) {
+  GroundLayout& ground = layout.ground;
+  const double rise = ground.rack_rise_mm.high - ground.rack_rise_mm.low;
+  if (!ground.is_surveyed || rise <= kRackStraightModules * spec.hardware.rack.module_mm) {
+    return;
+  }
+  const PanelLayout& panel = layout.panel(1);
+  const double start = spec.drive.rack_inset_mm + layout.heights.rack_lower_up_mm * panel.grade;
+  std::vector<double> joints = {start};
+  for (const double piece : rackPieces(
+           spec.hardware.rack, panel.length_mm / panel.cosine() - spec.drive.rack_inset_mm)) {
+    joints.push_back(joints.back() + piece);
+  }
+  const std::vector<PathPoint> path = pinionPath(layout);
+  std::vector<double> heights = nearestLine(joints, path);
+  const double deepest = overPath(joints, heights, path, 0).low;
+  const double room = roomOverRackMm(spec, layout);
+  const auto [lowest, highest] = std::minmax_element(heights.begin(), heights.end());
+  // No deeper than it should be anywhere, no lower than straight, and no higher than is room for.
+  const double pinion_up = deepest - *lowest - std::max(0.0, *highest - *lowest - room);
+  for (double& height : heights) {
+    height = std::max(0.0, height - deepest + pinion_up);
+  }
+  const Range off = overPath(joints, heights, path, pinion_up);
+  if (off.high - off.low < rise) {
+    ground.rack_up_mm = std::move(heights);
+    ground.rack_pinion_up_mm = pinion_up;
+    ground.rack_off_mm = off;
+  }
+}
 
 double highestRackMm(const GateSpec& spec) {
   const HollowSection& rail = spec.gate.bottom_rail;

@@ -1,6 +1,8 @@
 // Where rack, motor and bottom rail come together, in height and across the track.
 #pragma once
 
+#include <vector>
+
 #include "generator/layout/figures/layout_types.h"
 
 namespace leafstack {
@@ -8,6 +10,22 @@ namespace leafstack {
 namespace hardware {
 inline constexpr double kThinnestWedgeMm = 3;  ///< left under a level motor's uphill end on a slope
 }  // namespace hardware
+
+/// Where a whole piece of rack is fixed, from its start: as it is bought.
+std::vector<double> boughtRackPlaces(const RackHardware& rack);
+/// From a fixing to an end that is cut, least.
+double offRackCutMm(const RackHardware& rack);
+/// Lengths of the pieces of a rack so long. On feet every one keeps two of them, if it can: into a
+/// piece on standoffs another hole may be drilled.
+std::vector<double> rackPieces(const RackHardware& rack, double length_mm);
+
+/// Lays the rack's pieces, which are straight, as near to the path of the pinion along panel 1 as
+/// they come (least squares), never so that teeth enter deeper than they should; nothing on ground
+/// where a straight one rises and falls by no more than kRackStraightModules. Sets
+/// GroundLayout::rack_up_mm and what goes with it; needs rack_rise_mm.
+void layRackToPath(const GateSpec& spec, Layout& layout);
+/// Mesh that gets noisy: a quarter of the module, from memory.
+inline constexpr double kRackStraightModules = 0.25;
 
 /// The rack's lower edge above the rail's underside, at most: what holds it needs the flat of the
 /// rail's side, standoffs beside the rack or its feet above it.

@@ -133,17 +133,22 @@ void addRackHoles(const ModelBuilder& builder, const PanelFrame& panel, DrilledW
   }
   const double thread = rackFootThreadMm(builder.hardware().rack);
   const double form = threadClass(thread).form_mm;
+  const bool is_straight = builder.layout().ground.rack_up_mm.empty();
   std::string places;
   for (const Point2& at : screws) {
     walls.holes.push_back({Wall::kRear, Outline::circle(at, form / 2)});
     walls.key.push_back(at.a);
     places += (places.empty() ? "" : ", ") + shown(at.a);
+    if (!is_straight) {
+      walls.key.push_back(at.b);
+      places += " (" + shown(at.b) + " up)";
+    }
   }
   walls.key.push_back(screws.front().b);
   walls.words.push_back("rack's feet: " + std::to_string(screws.size()) + " holes dia " +
                         shown(form) + ", flow-drilled M" + shown(thread) +
-                        " threads, in the rear at " + places + ", " + shown(screws.front().b) +
-                        " up");
+                        " threads, in the rear at " + places +
+                        (is_straight ? ", " + shown(screws.front().b) + " up" : ""));
 }
 
 int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {

@@ -7,6 +7,7 @@
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
@@ -17,43 +18,7 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kOffAxleMm = 25;         // standoff's centre off an axle's
-constexpr double kShortestPieceMm = 150;  // shorter leftovers are shared with the piece before
-
-/// Where a whole piece of rack is fixed, from its start: as it is bought.
-std::vector<double> boughtPlaces(const RackHardware& rack) {
-  const double span = rack.piece_mm - 2 * rack.hole_end_mm;
-  const int gaps = std::max(1, static_cast<int>(std::ceil(span / rack.hole_pitch_mm)));
-  std::vector<double> places;
-  for (int i = 0; i <= gaps; ++i) {
-    places.push_back(rack.hole_end_mm + i * span / gaps);
-  }
-  return places;
-}
-
-/// From a fixing to an end that is cut, least.
-double offCutMm(const RackHardware& rack) {
-  constexpr double kEdgeMm = 2;
-  return (rack.fixing == RackFixing::kFoot ? rack.foot_length_mm : rack.standoff_mm) / 2 + kEdgeMm;
-}
-
-/// Lengths of the rack's pieces along the panel. On feet every one keeps two of them, if it can:
-/// into a piece on standoffs another hole may be drilled.
-std::vector<double> rackPieces(const RackHardware& rack, double length) {
-  std::vector<double> pieces(static_cast<std::size_t>(length / rack.piece_mm), rack.piece_mm);
-  const double rest = length - static_cast<double>(pieces.size()) * rack.piece_mm;
-  const double least = rack.fixing == RackFixing::kFoot
-                           ? std::max(kShortestPieceMm, boughtPlaces(rack)[1] + offCutMm(rack))
-                           : kShortestPieceMm;
-  if (rest >= least || pieces.empty()) {
-    pieces.push_back(rest);
-  } else if (rest > kLengthEqualMm) {
-    const double shared = (rack.piece_mm + rest) / 2;
-    pieces.back() = shared;
-    pieces.push_back(shared);
-  }
-  return pieces;
-}
+constexpr double kOffAxleMm = 25;  // standoff's centre off an axle's
 
 /// Where a piece of rack is fixed, from its own start.
 struct Fixings {
@@ -65,13 +30,13 @@ struct Fixings {
 /// A piece is cut from the end of a bought one, and keeps the fixings before the cut. Too much of
 /// it beyond the last is more than half of what is between two.
 Fixings fixingsOf(const RackHardware& rack, double length) {
-  Fixings fixings{boughtPlaces(rack), {}, 0};
+  Fixings fixings{boughtRackPlaces(rack), {}, 0};
   if (length > rack.piece_mm - kLengthEqualMm) {
     return fixings;
   }
   std::vector<double>& places = fixings.places;
   const double pitch = places[1] - places[0];
-  const double last_mm = length - offCutMm(rack);
+  const double last_mm = length - offRackCutMm(rack);
   while (places.size() > 1 && places.back() > last_mm + kLengthEqualMm) {
     places.pop_back();
   }
@@ -87,7 +52,7 @@ Fixings fixingsOf(const RackHardware& rack, double length) {
   }
   const double loose = length - places.back();
   const double another = std::min(length - rack.hole_end_mm, last_mm);
-  const bool has_room = another - places.back() >= 2 * offCutMm(rack);
+  const bool has_room = another - places.back() >= 2 * offRackCutMm(rack);
   if (places.size() > 1 && loose <= pitch / 2) {
     return fixings;
   }
@@ -214,6 +179,43 @@ std::string cutWords(const RackHardware& rack, double length, const Fixings& fix
   return words;
 }
 
+/// A piece of rack as it lies on its panel: along the rail, and where it is laid to the pinion's
+/// path higher and tilted.
+struct LaidPiece {
+  double length_mm = 0;
+  double start_mm = 0;    ///< as PanelFrame::at() has it, at the rack's height
+  double up_mm = 0;       ///< its lower edge's start over where it would lie straight
+  double tilt = 0;        ///< sine of its angle to the rail
+  double dressed_mm = 0;  ///< off its end, which would meet the next one's, that leans towards it
+
+  double tiltCosine() const { return std::sqrt(1 - tilt * tilt); }
+  /// Along the rail and square to it, from its start, of what is so far along it and up from it.
+  Point2 turned(double along, double up) const {
+    return {along * tiltCosine() - up * tilt, along * tilt + up * tiltCosine()};
+  }
+};
+
+std::vector<LaidPiece> laidPieces(const ModelBuilder& builder, const PanelFrame& panel) {
+  const std::vector<double>& ups = builder.layout().ground.rack_up_mm;
+  std::vector<LaidPiece> pieces;
+  double x = builder.spec().drive.rack_inset_mm;
+  for (const double length : rackPieces(builder.hardware().rack, panel.length_mm - x)) {
+    LaidPiece piece{length, x};
+    if (const std::size_t i = pieces.size(); i + 1 < ups.size()) {
+      piece.up_mm = ups[i];
+      piece.tilt = (ups[i + 1] - ups[i]) / length;
+    }
+    if (!pieces.empty()) {
+      LaidPiece& before = pieces.back();
+      before.dressed_mm =
+          builder.hardware().rack.height_mm * std::max(0.0, piece.tilt - before.tilt);
+    }
+    pieces.push_back(piece);
+    x += length * piece.tiltCosine();
+  }
+  return pieces;
+}
+
 PartSpec rackSpec(const RackHardware& rack, double length, const Fixings& fixings,
                   const std::optional<RackScrew>& screw) {
   const bool is_nylon = rack.material == RackMaterial::kNylon;
@@ -299,20 +301,20 @@ int standoffPart(ModelBuilder& builder, const std::optional<RackScrew>& screw) {
   });
 }
 
+/// `middles`: on the rail's rear face.
 void addStandoffs(ModelBuilder& builder, const PanelFrame& panel,
-                  const std::vector<double>& stations, const std::optional<RackScrew>& screw,
+                  const std::vector<Point3>& middles, const std::optional<RackScrew>& screw,
                   int rack) {
-  const double centre = standoffUpMm(builder, panel);
   const char* what = "the rack is bolted to its standoffs";
   const int part = standoffPart(builder, screw);
-  for (const double x : stations) {
-    const int standoff = builder.place(part, panel.number, panel.at(x, panel.depth_mm, centre));
+  for (const Point3& middle : middles) {
+    const int standoff = builder.place(part, panel.number, middle);
     builder.joinTouching(standoff, {PartKind::kBottomRail}, ContactKind::kWelded,
                          "rack standoffs are fixed to the bottom rail");
     builder.contact(standoff, rack, ContactKind::kBolted, what);
     if (screw) {
       addScrew(builder, screw->sizes, {rack, standoff, what},
-               {panel.at(x, panel.depth_mm + rackOutMm(builder) + screw->sizes.grip_mm, centre),
+               {{middle[0], middle[1] + rackOutMm(builder) + screw->sizes.grip_mm, middle[2]},
                 {0, 1, 0}});
     }
   }
@@ -320,7 +322,8 @@ void addStandoffs(ModelBuilder& builder, const PanelFrame& panel,
 
 /// Cylinder heads: a socket or a spanner has no room above the rack.
 void addFootScrews(ModelBuilder& builder, const PanelFrame& panel, const Fixings& fixings,
-                   double start_mm, const std::array<int, 2>& rack_and_rail) {
+                   const Point3& corner, const Slope& slope,
+                   const std::array<int, 2>& rack_and_rail) {
   constexpr double kBesideRackMm = 0.5;
   const RackHardware& rack = builder.hardware().rack;
   const ThreadClass& thread = threadClass(rackFootThreadMm(rack));
@@ -329,9 +332,6 @@ void addFootScrews(ModelBuilder& builder, const PanelFrame& panel, const Fixings
   screw.grip_mm = rack.offset_mm + (screw.has_washer ? thread.washer_thickness_mm : 0);
   screw.length_mm = screwNoShorter_mm(screw.grip_mm + hw::kThreadWalls * panel.bottom_rail_wall_mm);
   const double up = rack.height_mm + rack.foot_up_mm / 2;
-  const Point3 corner = panel.at(start_mm, panel.depth_mm + rack.offset_mm,
-                                 builder.layout().heights.rack_lower_up_mm);
-  const Slope& slope = panel.slope;
   for (const double place : fixings.places) {
     addScrew(builder, screw,
              {rack_and_rail[0], rack_and_rail[1], "the rack's feet are screwed to the rail"},
@@ -360,7 +360,6 @@ double openedUpToMm(const ModelBuilder& builder, const PanelFrame& panel) {
 std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
   const RackHardware& rack = builder.hardware().rack;
   std::vector<int> placed;
-  double x = builder.spec().drive.rack_inset_mm;
   const bool on_feet = rack.fixing == RackFixing::kFoot;
   const double lower = builder.layout().heights.rack_lower_up_mm;
   const double centre = on_feet ? 0 : standoffUpMm(builder, panel);
@@ -371,8 +370,10 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
               : rackScrew(builder.hardware(), clearance, rackOutMm(builder), centre - lower);
   // On a slope what is higher on the rail has its station, taken at its own height, further back.
   const double lean = on_feet ? 0 : (centre - lower) * panel.slope.grade;
-  for (double length : rackPieces(rack, panel.length_mm - x)) {
-    Fixings fixings = fixingsOf(rack, length);
+  for (const LaidPiece& laid : laidPieces(builder, panel)) {
+    const double x = laid.start_mm;
+    const double length = laid.length_mm - laid.dressed_mm;
+    Fixings fixings = fixingsOf(rack, laid.length_mm);
     if (!on_feet) {
       fixings = besideAxles(builder, panel, x - lean, std::move(fixings), centre);
     }
@@ -381,25 +382,35 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
     dimensions.push_back(centre - lower);
     const int part = builder.part(rackSpec(rack, length, fixings, screw), dimensions,
                                   [=] { return rackSolid(rack, length, fixings, screw); });
-    const int piece = builder.place(
-        part, panel.number, panel.at(x, panel.depth_mm + rackOutMm(builder), lower), panel.slope);
+    const bool is_tilted = laid.up_mm != 0 || laid.tilt != 0;
+    Point3 corner = panel.at(x, panel.depth_mm + rackOutMm(builder), lower);
+    Slope slope = panel.slope;
+    if (is_tilted) {
+      corner[0] -= laid.up_mm * panel.slope.sine;
+      corner[2] += laid.up_mm * panel.slope.cosine;
+      slope = Slope::of(std::tan(std::atan(panel.slope.grade) + std::asin(laid.tilt)));
+    }
+    const int piece = builder.place(part, panel.number, corner, slope);
     builder.joinTouching(piece, {PartKind::kRack}, ContactKind::kBolted,
                          "rack pieces butt end to end");
     if (on_feet) {
       const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
       builder.contact(piece, rail, ContactKind::kBolted, "the rack's feet are screwed to the rail");
       if (!rackFootScrews(builder, panel).empty()) {
-        addFootScrews(builder, panel, fixings, x, {piece, rail});
+        addFootScrews(builder, panel, fixings, corner, slope, {piece, rail});
       }
     } else {
-      std::vector<double> stations = fixings.places;
-      for (double& station : stations) {
-        station += x - lean;
+      std::vector<Point3> middles;
+      const double up = centre - lower;
+      for (const double place : fixings.places) {
+        middles.push_back(is_tilted ? Point3{corner[0] + place * slope.cosine - up * slope.sine,
+                                             panel.origin_mm[1] + panel.depth_mm,
+                                             corner[2] + place * slope.sine + up * slope.cosine}
+                                    : panel.at(place + (x - lean), panel.depth_mm, centre));
       }
-      addStandoffs(builder, panel, stations, screw, piece);
+      addStandoffs(builder, panel, middles, screw, piece);
     }
     placed.push_back(piece);
-    x += length;
   }
   return placed;
 }
@@ -425,12 +436,16 @@ std::vector<Point2> rackFootScrews(const ModelBuilder& builder, const PanelFrame
       up - threadClass(thread).form_mm / 2 < openedUpToMm(builder, panel)) {
     return screws;
   }
-  double x = builder.spec().drive.rack_inset_mm;
-  for (const double length : rackPieces(rack, panel.length_mm - x)) {
-    for (const double place : fixingsOf(rack, length).places) {
-      screws.push_back({panel.edgeMm(x, lower) + place, up});
+  for (const LaidPiece& laid : laidPieces(builder, panel)) {
+    for (const double place : fixingsOf(rack, laid.length_mm).places) {
+      const double edge = panel.edgeMm(laid.start_mm, lower);
+      if (laid.tilt == 0 && laid.up_mm == 0) {
+        screws.push_back({edge + place, up});
+        continue;
+      }
+      const Point2 there = laid.turned(place, up - lower);
+      screws.push_back({edge + there.a, lower + laid.up_mm + there.b});
     }
-    x += length;
   }
   return screws;
 }

@@ -1,0 +1,111 @@
+// A rack that is laid to the path of the pinion on uneven ground. By hand: on z = c x^2 a panel on
+// two wheels sees the pinion go along a parabola of the same c, which pieces of length L are off by
+// c L^2 / 4 in all.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "generator/layout/figures/hardware.h"
+#include "generator/layout/ground/rack_fit.h"
+#include "tests/support/built_gates.h"
+
+namespace leafstack {
+namespace {
+
+using gates::Json;
+using Line = std::vector<std::pair<double, double>>;
+
+GateSpec onLine(const Line& line, const Json& changes = Json::object()) {
+  Json file = gates::gateFile({{"/gate/panels", 2}});
+  file["site"]["track_survey_mm"] = line;
+  file.merge_patch(changes);
+  return gates::specOf(file);
+}
+
+Line bowl(double per_mm) {
+  Line line;
+  for (double x = -1000; x <= 11000; x += 250) {
+    line.emplace_back(x, per_mm * (x - 5000) * (x - 5000));
+  }
+  return line;
+}
+
+TEST(RackPath, PiecesOfAMetreAreOffAParabolaByItsSagitta) {
+  constexpr double kPerMm = 2e-6;
+  const Layout layout = gates::laidOut(onLine(bowl(kPerMm)));
+  const GroundLayout& ground = layout.ground;
+  ASSERT_FALSE(ground.rack_up_mm.empty());
+  EXPECT_NEAR(ground.rack_off_mm.high - ground.rack_off_mm.low, kPerMm * 1000 * 1000 / 4, 0.06);
+  EXPECT_GE(ground.rack_off_mm.low, -1e-9) << "deeper than two modules";
+  EXPECT_GT(ground.rack_rise_mm.high - ground.rack_rise_mm.low,
+            3 * (ground.rack_off_mm.high - ground.rack_off_mm.low));
+  EXPECT_EQ(*std::min_element(ground.rack_up_mm.begin(), ground.rack_up_mm.end()), 0);
+}
+
+TEST(RackPath, OnGroundThatIsNearlyStraightItIsStraight) {
+  for (const Line& line :
+       {Line{{-1000, 0}, {11000, 0}}, Line{{-1000, -20}, {11000, 220}}, bowl(1e-7)}) {
+    const Layout layout = gates::laidOut(onLine(line));
+    EXPECT_TRUE(layout.ground.rack_up_mm.empty());
+    EXPECT_EQ(layout.ground.rack_pinion_up_mm, 0);
+  }
+}
+
+/// A point of a part, carried with panel 1 to a position of the drive.
+gp_Pnt carriedTo(const Model& model, const Instance& instance, const gp_Pnt& point, double drive) {
+  return point.Transformed(locationAt(model, instance, drive).Transformation());
+}
+
+// The pinion's tip circle enters by as much as the layout says, measured from the placed parts; and
+// pieces meet end to end.
+TEST(RackPath, ThePartsLieAsLaid) {
+  const GateSpec spec = onLine(bowl(5e-6));
+  const Model model = buildModel(spec, gates::laidOut(spec));
+  const GroundLayout& ground = model.layout.ground;
+  std::vector<const Instance*> racks;
+  const Instance* pinion = nullptr;
+  for (const Instance& one : model.instances) {
+    const PartKind kind = model.parts[one.part].kind;
+    if (kind == PartKind::kRack) {
+      racks.push_back(&one);
+    } else if (kind == PartKind::kPinion) {
+      pinion = &one;
+    }
+  }
+  ASSERT_EQ(racks.size() + 1, ground.rack_up_mm.size());
+  ASSERT_NE(pinion, nullptr);
+  const auto endOf = [&](const Instance& rack) {
+    return gp_Pnt(model.parts[rack.part].length_mm, 0, 0);
+  };
+  for (std::size_t i = 1; i < racks.size(); ++i) {
+    const gp_Pnt end = carriedTo(model, *racks[i - 1], endOf(*racks[i - 1]), 0);
+    EXPECT_LT(end.Distance(carriedTo(model, *racks[i], {}, 0)), 0.5) << "dressed by what it leans";
+  }
+  const HardwareSpec& shelf = spec.hardware;
+  const double tip = pinionPitchRadiusMm(shelf) + shelf.rack.module_mm;
+  const gp_XYZ axis = pinion->at_closed.Transformation().TranslationPart();
+  double least = 1e9;
+  double most = -1e9;
+  for (int i = 0; i <= 200; ++i) {
+    const double drive = model.layout.drive_travel_mm * i / 200;
+    for (const Instance* rack : racks) {
+      const gp_Pnt a = carriedTo(model, *rack, {}, drive);
+      const gp_Pnt b = carriedTo(model, *rack, endOf(*rack), drive);
+      if (axis.X() >= a.X() && axis.X() <= b.X()) {
+        const double off =
+            ((b.X() - a.X()) * (a.Z() - axis.Z()) - (b.Z() - a.Z()) * (a.X() - axis.X())) /
+            a.Distance(b);
+        least = std::min(least, tip - off);
+        most = std::max(most, tip - off);
+      }
+    }
+  }
+  const double full = 2 * shelf.rack.module_mm;
+  EXPECT_NEAR(least, full - ground.rack_off_mm.high, 0.05);
+  EXPECT_NEAR(most, full - ground.rack_off_mm.low, 0.05);
+  EXPECT_LE(most, full + 1e-3);
+}
+
+}  // namespace
+}  // namespace leafstack
