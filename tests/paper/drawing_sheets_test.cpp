@@ -39,9 +39,12 @@ void checkScale(const Sheet& sheet, std::vector<std::string>& complaints) {
 
 /// The section was left out if its title is not there.
 void checkSection(const std::vector<Sheet>& sheets, std::vector<std::string>& complaints) {
-  const auto& words = sheets.front().letterings;
-  if (std::none_of(words.begin(), words.end(),
-                   [](const Lettering& one) { return one.text.rfind("Section A-A", 0) == 0; })) {
+  const auto has_section = [](const Sheet& sheet) {
+    return std::any_of(
+        sheet.letterings.begin(), sheet.letterings.end(),
+        [](const Lettering& one) { return one.text.rfind("Section A-A", 0) == 0; });
+  };
+  if (std::none_of(sheets.begin(), sheets.end(), has_section)) {
     complaints.push_back("no section");
   }
 }

@@ -27,9 +27,10 @@ def words_of(pattern):
 
 
 def shown(value):
-    """As drawings print lengths: one decimal, none where it is a nought."""
-    text = f"{value + 1e-9:.1f}"
-    return text[:-2] if text.endswith(".0") else text
+    """As drawings print lengths: one decimal, none where it is a nought, two where it ends there."""
+    ends = [abs(value - round(value, places)) < 1e-5 for places in (1, 2)]
+    whole = abs(value - round(value)) < 0.05
+    return f"{value + 1e-9:.{0 if whole else 2 if ends == [False, True] else 1}f}"
 
 
 def want(where, words, *figures):
@@ -68,8 +69,11 @@ with open(folder / "tables" / "set-out.csv", newline="") as file:
     rows = list(csv.DictReader(file))
 words, _ = words_of("set-out-*.pdf")
 for row in rows:
-    for axis in ("x_mm", "y_mm", "z_mm"):
+    for axis in ("x_mm", "y_mm"):
         want(f"set-out, {row['item']}", words, shown(float(row[axis])))
+    level = float(row["z_mm"])  # told to the millimetre
+    if not words & {f"{level - 1e-6:.0f}", f"{level + 1e-6:.0f}"}:
+        problems.append(f"set-out, {row['item']}: {level} is not there")
 
 
 

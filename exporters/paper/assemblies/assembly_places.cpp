@@ -140,7 +140,7 @@ TableBlock AssemblyViews::table() const {
                                     part.name + (isTurned(part.kind) ? " (middle)" : ""),
                                     part.section};
     if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber) {
-      row.back() += ", " + shown(part.length_mm, 1) + " long";
+      row.back() += ", " + lengthText(part.length_mm) + " long";
     }
     for (int axis = 0; axis < 3; ++axis) {
       row.push_back(placesOf(list, axis));

@@ -21,6 +21,8 @@ constexpr double kApartMm = 0.8;      // between two numbers of a row
 constexpr double kBesideSignsMm = 2;  // kept free beside weld signs
 constexpr double kAroundMm = 0.3;     // kept free around a text
 constexpr double kDotMm = 0.5;        // where a leader ends on a surface
+constexpr double kItemMm = 3.5;       // of item numbers
+constexpr double kBalloonMm = 4;      // half their circles' width
 constexpr int kMostRows = 40;
 constexpr double kOutMm = 3;  // steps by which a row of numbers moves out where it meets another
 
@@ -47,6 +49,7 @@ struct Annotator::RowItem {
   std::string text;
   double along_mm = 0;  ///< of the leader's end
   const std::vector<WeldSign>* welds = nullptr;
+  bool is_balloon = false;
 };
 
 PaperPoint Annotator::onPaper(const Vec3& point) const {
@@ -289,6 +292,12 @@ Path Annotator::leaderOf(const Frame& frame, const RowItem& item, double level_m
 
 Lettering Annotator::wordsOf(const Frame& frame, const RowItem& item, double level_mm) const {
   Lettering words{item.text, frame.at(item.along_mm, level_mm), kTextMm, TextAnchor::kCentre};
+  if (item.is_balloon) {
+    words.at = frame.at(item.along_mm, level_mm + kBalloonMm);
+    words.height_mm = kItemMm;
+    words.at.y_mm -= kItemMm / 2;
+    return words;
+  }
   if (frame.is_across) {
     words.at.y_mm += frame.sign > 0 ? kFromLineMm + kTextMm / 4 : -kFromLineMm - kTextMm;
   } else {
@@ -300,6 +309,12 @@ Lettering Annotator::wordsOf(const Frame& frame, const RowItem& item, double lev
 }
 
 PaperBox Annotator::placeOf(const Frame& frame, const RowItem& item, double level_mm) const {
+  if (item.is_balloon) {
+    const PaperPoint middle = frame.at(item.along_mm, level_mm + kBalloonMm);
+    PaperBox circle;
+    circle.include(middle);
+    return circle.grown(kBalloonMm);
+  }
   return item.welds == nullptr
              ? boxOf(wordsOf(frame, item, level_mm))
              : signsBox(*item.welds, frame.at(item.along_mm, level_mm), frame.sign);
@@ -323,8 +338,8 @@ void Annotator::placeLabels(const LabelRequest& request) {
   const Frame frame = frameOf(request.side);
   std::vector<RowItem> items;
   for (const LabelRequest::Label& label : request.labels) {
-    items.push_back(
-        {onPaper(label.at), label.text, 0, label.welds.empty() ? nullptr : &label.welds});
+    items.push_back({onPaper(label.at), label.text, 0, label.welds.empty() ? nullptr : &label.welds,
+                     request.is_balloon});
   }
   std::stable_sort(items.begin(), items.end(), [&](const RowItem& a, const RowItem& b) {
     return along(a.point, frame.is_across) < along(b.point, frame.is_across);
@@ -332,9 +347,10 @@ void Annotator::placeLabels(const LabelRequest& request) {
   std::vector<double> wanted, widths;
   for (const RowItem& item : items) {
     wanted.push_back(along(item.point, frame.is_across));
-    widths.push_back(item.welds != nullptr ? signsWidthMm(*item.welds) + 2 * kBesideSignsMm
-                     : frame.is_across     ? textWidthMm(item.text, kTextMm) + 2 * kApartMm
-                                           : kTextMm * 1.25 + 2 * kAroundMm + kApartMm);
+    widths.push_back(item.is_balloon         ? 2 * (kBalloonMm + kApartMm)
+                     : item.welds != nullptr ? signsWidthMm(*item.welds) + 2 * kBesideSignsMm
+                     : frame.is_across       ? textWidthMm(item.text, kTextMm) + 2 * kApartMm
+                                             : kTextMm * 1.25 + 2 * kAroundMm + kApartMm);
   }
   const std::vector<double> places = spreadOut(wanted, widths);
   for (std::size_t i = 0; i < items.size(); ++i) {
@@ -366,6 +382,14 @@ void Annotator::placeLabels(const LabelRequest& request) {
                               0});
     }
     add(wordsOf(frame, item, level));
+    if (item.is_balloon) {
+      const PaperPoint middle = frame.at(item.along_mm, level + kBalloonMm);
+      sheet_.paths.push_back(
+          {LineRole::kDimension,
+           {{middle.x_mm - kBalloonMm, middle.y_mm, 1}, {middle.x_mm + kBalloonMm, middle.y_mm, 1}},
+           true});
+      texts_.push_back(placeOf(frame, item, level));
+    }
   }
 }
 

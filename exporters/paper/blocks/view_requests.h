@@ -47,7 +47,8 @@ struct LabelRequest {
     std::vector<WeldSign> welds = {};
   };
   std::vector<Label> labels;
-  bool has_dots = true;  ///< a dot where a leader ends on a surface; none in a hole
+  bool has_dots = true;     ///< a dot where a leader ends on a surface; none in a hole
+  bool is_balloon = false;  ///< item numbers in circles (ISO 6433, from memory)
 };
 
 /// Words at a point of the view, on it.

@@ -165,6 +165,13 @@ int decimalsOf(double value_mm) {
   return !endsAfter(10) && endsAfter(100) ? 2 : 1;
 }
 
+std::string lengthText(double value_mm) {
+  Dimension one;
+  one.value_mm = value_mm;
+  one.decimals = decimalsOf(value_mm);
+  return one.text();
+}
+
 std::string Dimension::text() const {
   // In whole millionths, halves up: what sums of tenths leave in a double changes no digit.
   constexpr int kMostDecimals = 6;
@@ -194,6 +201,9 @@ double widthOf(LineRole role, double wide_mm) {
   constexpr double kFrameMm = 0.7;
   if (role == LineRole::kFrame) {
     return kFrameMm;
+  }
+  if (role == LineRole::kRope) {
+    return 2 * wide_mm;
   }
   return isWide(role) ? wide_mm : wide_mm / 2;
 }

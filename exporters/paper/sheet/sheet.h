@@ -38,7 +38,7 @@ enum class LineRole {
   kDimension,  ///< narrow, continuous: dimension, extension and leader lines
   kHatch,      ///< narrow, continuous: cut faces
   kCutting,    ///< wide, long dash and dot: where a section is taken
-  kRope,       ///< wide, continuous: ropes' centre lines
+  kRope,       ///< twice as wide, continuous: ropes' centre lines
   kGround,     ///< wide, continuous: the ground's surface
   kTable,      ///< narrow, continuous: rules of tables and of the title block
   kFrame       ///< 0.7 mm, continuous: the drawing frame
@@ -95,6 +95,8 @@ struct Dimension {
 
 /// As many decimals as a length needs, up to two; one where it ends nowhere.
 int decimalsOf(double value_mm);
+/// A length in a table or in words, as dimensions print it.
+std::string lengthText(double value_mm);
 
 /// One view on a sheet: which of its paths, areas, letterings and dimensions (first, one past the
 /// last), and their scale.

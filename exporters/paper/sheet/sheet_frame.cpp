@@ -227,6 +227,9 @@ void addTitleBlock(Sheet& sheet, const GateSpec& spec, const TitleBlock& block) 
   rectangle(sheet, LineRole::kTable, symbol);
   addProjectionSymbol(sheet, spec.drawings.projection, symbol);
   rectangle(sheet, LineRole::kFrame, box);
+  if (block.document_type != "workshop drawing" && block.document_type != "detail") {
+    return;  // what is only looked at has none
+  }
   Lettering& tolerances = sheet.letterings.emplace_back();
   tolerances.text = kTolerances;
   tolerances.at = {box.right_mm - kPadMm, box.top_mm + kPadMm};

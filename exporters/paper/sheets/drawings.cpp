@@ -69,10 +69,11 @@ MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
     kinds.emplace_back([panel](SheetMaker& maker) { addFrameSheet(maker, panel); });
     kinds.emplace_back([panel](SheetMaker& maker) { addRailSheet(maker, panel); });
     addAssemblies(panel);
+    kinds.emplace_back([panel](SheetMaker& maker) { addExplodedSheet(maker, panel); });
   }
   addAssemblies(0);
   kinds.insert(kinds.end(), {addRopeSheet, addRopeEndsSheet, addTravelSheet, addSetOutSheets,
-                             addPostBlocksSheet, addPartsSheets});
+                             addPostBlocksSheet});
   const GateViews views(model);
   std::vector<MadeSheets> made(kinds.size());
   inParallel(static_cast<int>(kinds.size()), [&](int i) {
@@ -83,7 +84,9 @@ MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
   for (MadeSheets& sheets : made) {
     std::move(sheets.begin(), sheets.end(), std::back_inserter(all));
   }
-  addDrawingList({views, schedules, all});
+  SheetMaker last{views, schedules, all};
+  addPartsSheets(last);
+  addDrawingList(last);
   return all;
 }
 

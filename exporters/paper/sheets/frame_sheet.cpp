@@ -40,10 +40,11 @@ class FrameSheet {
     alone.mm_per_mm = addGrid(alone.sheet, above, {{{&block}}}).value_or(0);
     addAboveTable(made, {{{&block}}}, cutTable());
     if (made.mm_per_mm == 0 || made.mm_per_mm > kTableMayCost * alone.mm_per_mm) {
-      made = std::move(alone);
+      maker_.sheets.push_back(std::move(alone));
       addTableSheets(maker_, {bare.sheet.name + "-list", bare.sheet.title}, cutTable());
+    } else {
+      maker_.sheets.push_back(std::move(made));
     }
-    maker_.sheets.push_back(std::move(made));
     addWelds(number);
   }
 
@@ -148,7 +149,11 @@ class FrameSheet {
   Vec3 markedAt(const Instance& one) const {
     const PartKind kind = views_.partOf(one).kind;
     const bool is_rail = kind == PartKind::kBottomRail || kind == PartKind::kTopRail;
-    const double share = kind == PartKind::kTopRail ? 0.22 : is_rail ? 0.72 : 0.5;
+    // Of a stile beside its middle, where a corner's letter stands.
+    const double share = kind == PartKind::kTopRail ? 0.22
+                         : is_rail                  ? 0.72
+                         : kind == PartKind::kStile ? 0.9
+                                                    : 0.5;
     const double x = one.bounds.low[0] + share * (one.bounds.high[0] - one.bounds.low[0]);
     const double layout_x = views_.model().opening_sign * x;
     if (is_rail) {
@@ -380,14 +385,15 @@ class FrameSheet {
         }
       }
       table.rows.push_back({part.mark, std::to_string(count), part.name, part.section,
-                            shown(part.length_mm, 1), endsOf(part), note});
+                            lengthText(part.length_mm), endsOf(part), note});
     }
     const auto lines = diagonals();
     if (const std::string words = infillWords(); !words.empty()) {
       table.rows.push_back({"", "", "infill", "", "", "", words});
     }
     std::string squareness = "diagonals of the outside corners A-C " +
-                             shown(distance(lines[0]), 1) + ", D-B " + shown(distance(lines[1]), 1);
+                             lengthText(distance(lines[0])) + ", D-B " +
+                             lengthText(distance(lines[1]));
     if (panel_.grade != 0) {
       squareness += "; rake " + shown(std::atan(panel_.grade) * 180 / std::acos(-1.0), 2) + " deg";
     }

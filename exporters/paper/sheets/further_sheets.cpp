@@ -1,7 +1,9 @@
 // Welds and tables by themselves, where a sheet has no room for them beside all else; the parts
 // list.
 #include <algorithm>
+#include <map>
 
+#include "exporters/paper/exploded/exploded_panel.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
 #include "generator/geometry/numbers.h"
@@ -49,12 +51,58 @@ double lengthOf(const Schedules& schedules, const PartRow& part) {
   return bought == schedules.bill.end() ? part.length_mm : bought->length_mm;
 }
 
-TableBlock partsTable(const Schedules& schedules) {
+/// Numbers of the sheets that show a mark on a view: the first few, which locate it.
+std::map<std::string, std::string> sheetsOfMarks(const MadeSheets& sheets,
+                                                 const std::vector<PartRow>& parts) {
+  constexpr std::size_t kMostSheets = 2;
+  std::map<std::string, std::vector<int>> numbers;
+  int number = 0;
+  for (const MadeSheet& one : sheets) {
+    ++number;
+    if (one.sheet.name.find("list") != std::string::npos) {
+      continue;
+    }
+    for (const PartRow& part : parts) {
+      if (one.sheet.title.find(" " + part.mark + ",") != std::string::npos) {
+        numbers[part.mark].push_back(number);
+      }
+    }
+    for (const Lettering& words : one.sheet.letterings) {
+      // "PK1 to PK30" is all of those letters.
+      const std::size_t to = words.text.find(" to ");
+      const std::string letters = words.text.substr(0, words.text.find_first_of("0123456789"));
+      for (const PartRow& part : parts) {
+        const bool is_it = part.mark == words.text;
+        const bool is_in = to != std::string::npos && !letters.empty() &&
+                           words.text.compare(to + 4, letters.size(), letters) == 0 &&
+                           part.mark.substr(0, part.mark.find_first_of("0123456789")) == letters;
+        std::vector<int>& here = numbers[part.mark];
+        if ((is_it || is_in) && (here.empty() || here.back() != number)) {
+          here.push_back(number);
+        }
+      }
+    }
+  }
+  std::map<std::string, std::string> words;
+  for (const auto& [mark, here] : numbers) {
+    for (std::size_t i = 0; i < std::min(here.size(), kMostSheets); ++i) {
+      words[mark] += (i > 0 ? ", " : "") + std::to_string(here[i]);
+    }
+  }
+  return words;
+}
+
+/// With the sheets that locate each part, and what all of it comes to. Narrow enough for two
+/// columns.
+TableBlock partsTable(const Schedules& schedules, const MadeSheets& sheets) {
   TableBlock table;
-  table.heads = {"mark",   "qty",    "name", "panels", "material", "section or size",
+  table.heads = {"mark",   "qty",    "name", "panels", "sheets", "material", "section or size",
                  "length", "kg each"};
-  table.is_number = {false, true, false, false, false, false, true, true};
-  table.most_mm = {0, 0, 45, 0, 0, 62, 0, 0};
+  table.is_number = {false, true, false, false, false, false, false, true, true};
+  table.most_mm = {0, 0, 27, 12, 16, 0, 39, 0, 0};
+  const std::map<std::string, std::string> sheets_of = sheetsOfMarks(sheets, schedules.parts);
+  int pieces = 0;
+  double all_kg = 0;
   for (const PartRow& row : schedules.parts) {
     std::string panels;
     for (const auto& [panel, quantity] : row.per_panel) {
@@ -65,10 +113,16 @@ TableBlock partsTable(const Schedules& schedules) {
     for (const std::string& words : {row.words.item, row.words.supplier, row.words.finish}) {
       section += words.empty() ? "" : (section.empty() ? "" : "; ") + words;
     }
-    table.rows.push_back({row.mark, std::to_string(row.quantity), row.name, panels, row.material,
-                          section, shown(lengthOf(schedules, row), 1),
+    const auto on = sheets_of.find(row.mark);
+    table.rows.push_back({row.mark, std::to_string(row.quantity), row.name, panels,
+                          on == sheets_of.end() ? std::string("-") : on->second, row.material,
+                          section, lengthText(lengthOf(schedules, row)),
                           row.mass_kg > 0 ? shown(row.mass_kg, 3) : std::string("-")});
+    pieces += row.quantity;
+    all_kg += row.quantity * row.mass_kg;
   }
+  table.rows.push_back({"all", std::to_string(pieces), "pieces", "", "", "",
+                        "kg together, concrete and fence posts too", "", shown(all_kg, 1)});
   return table;
 }
 
@@ -103,8 +157,45 @@ void addTableSheets(SheetMaker& maker, const SheetNames& names, const TableBlock
   }
 }
 
+void addExplodedSheet(SheetMaker& maker, int panel) {
+  const ExplodedPanel made = explodedPanel(maker.views, maker.schedules.welds, panel);
+  const std::string number = std::to_string(panel);
+  MadeSheet sheet{maker.empty("assembly-panel-" + number,
+                              "Panel " + number + " taken apart, and its order of assembly"),
+                  "assembly drawing"};
+  const DrawingSpace whole = drawingSpace(sheet.sheet);
+  const MadeSheet bare = sheet;
+  PaperBox space = addLowerLeft(sheet.sheet, drawnParagraphs(made.steps, whole.beside.widthMm()));
+  // The list in as many columns as it takes, the view beside it.
+  for (std::size_t row = 0; row < made.items.rows.size();) {
+    const DrawnTable drawn = drawnTable(made.items, row, {space.widthMm(), space.heightMm()});
+    addMoved(sheet.sheet, drawn.sheet, {space.left_mm, space.top_mm});
+    space.left_mm += drawn.box.widthMm() + kTablesApartMm;
+    row = std::max(drawn.next_row, row + 1);
+  }
+  sheet.mm_per_mm = addGrid(sheet.sheet, space, {{{&made.view}}}).value_or(0);
+  if (sheet.mm_per_mm > 0) {
+    maker.sheets.push_back(std::move(sheet));
+    return;
+  }
+  // A small sheet: the view, the list and the words each by itself.
+  sheet = bare;
+  sheet.mm_per_mm = addGrid(sheet.sheet, whole.above, {{{&made.view}}}).value_or(0);
+  maker.sheets.push_back(std::move(sheet));
+  TableBlock steps;
+  steps.heads = {"order of assembly"};
+  steps.is_number = {false};
+  steps.most_mm = {whole.above.widthMm() / 2};
+  for (const std::string& step : made.steps) {
+    steps.rows.push_back({step});
+  }
+  addTableSheets(maker, {bare.sheet.name + "-list", bare.sheet.title}, made.items);
+  addTableSheets(maker, {bare.sheet.name + "-order-list", bare.sheet.title}, steps);
+}
+
 void addPartsSheets(SheetMaker& maker) {
-  addTableSheets(maker, {"parts-list", "Parts list"}, partsTable(maker.schedules), "list");
+  addTableSheets(maker, {"parts-list", "Parts list"}, partsTable(maker.schedules, maker.sheets),
+                 "list");
 }
 
 }  // namespace leafstack

@@ -61,6 +61,7 @@ void addGuideDetail(SheetMaker& maker);    ///< the same guides, along the track
 void addRailSheet(SheetMaker& maker, int panel);
 void addFrameSheet(SheetMaker& maker, int panel);
 void addAssemblySheet(SheetMaker& maker, const Assembly& assembly);
+void addExplodedSheet(SheetMaker& maker, int panel);
 void addRopeSheet(SheetMaker& maker);      ///< none for a single panel
 void addRopeEndsSheet(SheetMaker& maker);  ///< the same
 void addTravelSheet(SheetMaker& maker);

@@ -319,6 +319,11 @@ void addGeneralArrangement(SheetMaker& maker) {
                               attempt(empty, words, beside, &section)};
   Attempt best = one[1].mm_per_mm < one[0].mm_per_mm ? std::move(one[1]) : std::move(one[0]);
   Attempt first = attempt(empty, words, column(0), &section);
+  Attempt wide = attempt(empty, words, column(0), nullptr);
+  const bool has_own = wide.mm_per_mm < first.mm_per_mm && wide.mm_per_mm < best.mm_per_mm;
+  if (has_own) {
+    first = std::move(wide);
+  }
   if (first.mm_per_mm >= best.mm_per_mm) {
     maker.sheets.push_back({std::move(best.sheet), "general arrangement", best.mm_per_mm});
     return;
@@ -328,6 +333,13 @@ void addGeneralArrangement(SheetMaker& maker) {
   maker.sheets.push_back({std::move(first.sheet), "general arrangement", first.mm_per_mm});
   Attempt other = attempt(second, words, open, nullptr);
   maker.sheets.push_back({std::move(other.sheet), "general arrangement", other.mm_per_mm});
+  if (has_own) {
+    MadeSheet across{maker.empty("general-arrangement-section", "General arrangement, section"),
+                     "general arrangement"};
+    across.mm_per_mm =
+        addGrid(across.sheet, drawingSpace(across.sheet).above, {{{&section}}}).value_or(0);
+    maker.sheets.push_back(std::move(across));
+  }
 }
 
 }  // namespace leafstack

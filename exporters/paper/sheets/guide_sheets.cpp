@@ -1,6 +1,7 @@
 // Every guide in section: from above (the stack across the track) and along the track.
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
@@ -95,11 +96,50 @@ class GuideDetail {
     if (guide_.drop_mm > 0) {
       text += "; rail " + shown(guide_.drop_mm, 1) + " below the top";
     }
-    return text + ".";
+    return text + fixings() + ".";
   }
 
  private:
   double width() const { return views_.model().spec.guides.channel_width_mm; }
+
+  /// "; channel GC1 held by 4 x SC1, M6x16, ..."; its welds where it has no screws.
+  std::string fixings() const {
+    const Model& model = views_.model();
+    std::map<std::string, int> screws;  // by mark
+    std::string channel;
+    for (const Fastening& one : model.fastenings) {
+      for (const int held : {one.under_head, one.holds_in}) {
+        if (held >= 0 && isOwnChannel(model.instances[held])) {
+          ++screws[views_.partOf(model.instances[one.screw]).mark];
+        }
+      }
+    }
+    for (const Instance& one : model.instances) {
+      if (isOwnChannel(one)) {
+        channel = views_.partOf(one).mark;
+      }
+    }
+    if (channel.empty()) {
+      return "";
+    }
+    if (screws.empty()) {
+      return "; channel " + channel + " is welded: see the attachments of panel " +
+             std::to_string(guide_.panel - 1);
+    }
+    std::string text = "; channel " + channel + " is held by";
+    for (const auto& [mark, count] : screws) {
+      const auto part = std::find_if(model.parts.begin(), model.parts.end(),
+                                     [&](const Part& other) { return other.mark == mark; });
+      text += " " + std::to_string(count) + " x " + mark + ", " + part->section;
+    }
+    return text;
+  }
+
+  bool isOwnChannel(const Instance& one) const {
+    const double x = sign_ * (one.bounds.low[0] + one.bounds.high[0]) / 2;
+    return views_.partOf(one).kind == PartKind::kGuideChannel && one.panel == guide_.panel - 1 &&
+           std::abs(x - guide_.x_mm) < width();
+  }
 
   /// From the guide's axis: along the rail in the opening direction, and square to it.
   Vec3 onAxis(double along, double up) const {

@@ -141,7 +141,7 @@ class Diagram {
       for (const bool trailing : {false, true}) {
         const PaperPoint from = at(0, endMm(panel, trailing, 0));
         const PaperPoint to = at(d, endMm(panel, trailing, d));
-        line(trailing ? LineRole::kHidden : LineRole::kRope, from, to);
+        line(trailing ? LineRole::kHidden : LineRole::kVisible, from, to);
         std::string text = "panel " + std::to_string(panel.number);
         text += trailing ? " trailing" : " leading";
         names.push_back({to.y_mm, text, to});
