@@ -11,8 +11,7 @@ import sys
 import tempfile
 import time
 
-sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from rules import Desk  # noqa: E402  (takes the program from the arguments, too)
+from client import Desk
 
 EDITS = {"/site/opening_mm": (5600, 10), "/gate/height_mm": (1600, 10), "/site/room_mm": (6000, 10),
          "/gate/overlap_mm": (80, 5), "/gate/infill/gap_mm": (60, 2)}
