@@ -14,5 +14,6 @@ add_custom_command(
 
 set(DESK_BUNDLE ${CMAKE_CURRENT_BINARY_DIR}/desk_bundle.cpp)
 configure_file(${DESK_SOURCE}/bundle.cpp.in ${DESK_BUNDLE} @ONLY)
-set_source_files_properties(${DESK_BUNDLE} PROPERTIES OBJECT_DEPENDS
+# By itself: what an object of several sources is made from, it does not depend on.
+set_source_files_properties(${DESK_BUNDLE} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON OBJECT_DEPENDS
   "${REVIEW_BUILD}/desk.js;${DESK_SOURCE}/page.html;${DESK_SOURCE}/site_sheet.html;${DESK_SOURCE}/style.css")

@@ -34,5 +34,6 @@ add_custom_command(
 
 set(REVIEW_BUNDLE ${CMAKE_CURRENT_BINARY_DIR}/review_bundle.cpp)
 configure_file(${REVIEW_SOURCE}/bundle.cpp.in ${REVIEW_BUNDLE} @ONLY)
-set_source_files_properties(${REVIEW_BUNDLE} PROPERTIES OBJECT_DEPENDS
+# By itself: what an object of several sources is made from, it does not depend on.
+set_source_files_properties(${REVIEW_BUNDLE} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON OBJECT_DEPENDS
   "${REVIEW_BUILD}/bundle.js;${REVIEW_BUILD}/node_modules/three/LICENSE;${REVIEW_SOURCE}/page.html;${REVIEW_SOURCE}/style.css")
