@@ -32,7 +32,6 @@ const std::map<std::string, std::string> kRules = {
     {"kStopBelowRailTopMm", "the return passes over the end stop"},
     {"kNutRoomMm", "a nut goes into the back of a block"},
     {"kJawOverLegMm", "running clearance of the block's jaw over the angle's leg"},
-    {"kFootMm", "foot of a motor whose base nobody gave"},
     {"kPostAboveChannelMm", "the channel's end is welded below the post's"}};
 
 TEST(PartSizes, OnlyRulesStandInTheBuilders) {

@@ -4,6 +4,8 @@
 #include <string_view>
 #include <vector>
 
+#include "exporters/paper/sheet/table_block.h"
+
 namespace leafstack {
 namespace {
 
@@ -15,7 +17,7 @@ constexpr double kBlockWidthMm = 180, kBlockRowMm = 9, kBlockRows = 4;
 constexpr double kBlockHeightMm = kBlockRowMm * kBlockRows;
 constexpr double kBesideMm = 4;  // between the title block and what is drawn
 constexpr double kFieldNameMm = 1.8, kValueMm = 2.5, kTitleValueMm = 3.5;
-constexpr double kPadMm = 1.2;
+constexpr double kPadMm = 1.2, kLineGapMm = 0.6;
 
 constexpr const char* kTolerances =
     "General tolerances: ISO 2768-m (cut and drilled), ISO 13920-B (welded). Unmachined edges "
@@ -152,6 +154,15 @@ void addField(Sheet& sheet, const PaperBox& block, const Field& field) {
       {field.name, {box.left_mm + kPadMm, box.top_mm - kPadMm - kFieldNameMm}, kFieldNameMm});
   if (!field.value.empty()) {
     const double wide = textWidthMm(field.value, field.height_mm);
+    // Long words in two lines as small as the field's name, where these are larger than one.
+    const std::vector<std::string> lines = brokenLines(field.value, kFieldNameMm, room);
+    if (lines.size() == 2 && field.height_mm * room / wide < kFieldNameMm) {
+      for (std::size_t i = 0; i < 2; ++i) {
+        const double base = box.bottom_mm + kPadMm + (i == 0 ? kFieldNameMm + kLineGapMm : 0);
+        sheet.letterings.push_back({lines[i], {box.left_mm + kPadMm, base}, kFieldNameMm});
+      }
+      return;
+    }
     const double height = field.height_mm * std::min(1.0, room / wide);
     sheet.letterings.push_back(
         {field.value, {box.left_mm + kPadMm, box.bottom_mm + kPadMm}, height});

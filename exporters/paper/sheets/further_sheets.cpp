@@ -1,6 +1,7 @@
 // Welds and tables by themselves, where a sheet has no room for them beside all else; the parts
 // list.
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 
 #include "exporters/paper/exploded/exploded_panel.h"
@@ -51,6 +52,24 @@ double lengthOf(const Schedules& schedules, const PartRow& part) {
   return bought == schedules.bill.end() ? part.length_mm : bought->length_mm;
 }
 
+/// Letters and number of a mark.
+std::pair<std::string, int> markParts(const std::string& mark) {
+  const std::size_t digit = mark.find_first_of("0123456789");
+  return {mark.substr(0, digit), digit == std::string::npos ? 0 : std::atoi(mark.c_str() + digit)};
+}
+
+/// By itself, or as one of "PK1 to PK30".
+bool isNamedIn(const std::string& mark, const std::string& label) {
+  const std::size_t to = label.find(" to ");
+  if (mark == label || to == std::string::npos) {
+    return mark == label;
+  }
+  const auto [letters, number] = markParts(mark);
+  const auto [first_letters, first] = markParts(label.substr(0, to));
+  const auto [last_letters, last] = markParts(label.substr(to + 4));
+  return letters == first_letters && letters == last_letters && number >= first && number <= last;
+}
+
 /// Numbers of the sheets that show a mark on a view: the first few, which locate it.
 std::map<std::string, std::string> sheetsOfMarks(const MadeSheets& sheets,
                                                  const std::vector<PartRow>& parts) {
@@ -68,16 +87,9 @@ std::map<std::string, std::string> sheetsOfMarks(const MadeSheets& sheets,
       }
     }
     for (const Lettering& words : one.sheet.letterings) {
-      // "PK1 to PK30" is all of those letters.
-      const std::size_t to = words.text.find(" to ");
-      const std::string letters = words.text.substr(0, words.text.find_first_of("0123456789"));
       for (const PartRow& part : parts) {
-        const bool is_it = part.mark == words.text;
-        const bool is_in = to != std::string::npos && !letters.empty() &&
-                           words.text.compare(to + 4, letters.size(), letters) == 0 &&
-                           part.mark.substr(0, part.mark.find_first_of("0123456789")) == letters;
         std::vector<int>& here = numbers[part.mark];
-        if ((is_it || is_in) && (here.empty() || here.back() != number)) {
+        if (isNamedIn(part.mark, words.text) && (here.empty() || here.back() != number)) {
           here.push_back(number);
         }
       }
