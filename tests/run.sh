@@ -198,7 +198,6 @@ start readmes-planted check "a README with another figure is found" \
   /usr/bin/python3 tests/readers/readme.py build/leafstack --planted
 start faulty run_faulty
 start overlaps check "overlaps by manifold" overlaps
-start desk-page check "desk: its page in a browser" node tests/readers/page/desk.mjs build/leafstack
 start desk check "desk: rules, figures, saving" /usr/bin/python3 tests/desk/rules.py build/leafstack
 start shell check "man page and completion" trust shell.py
 finish_jobs

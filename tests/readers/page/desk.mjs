@@ -12,13 +12,14 @@ const program = path.resolve(process.argv[2]);
 const shots = process.argv[3] === "--shots" ? process.argv[4] : null;
 const check = new Check();
 const browser = await Browser.launch({ loopback: true });
-const times = [];
+const times = [], begun = [];
 
 class Desk {
   static async begin(folder, ...words) {
     const desk = new Desk();
     desk.folder = folder;
     desk.process = spawn(program, ["desk", "--no-browser", ...words], { cwd: folder, stdio: ["ignore", "pipe", "ignore"] });
+    begun.push(desk.process);
     desk.address = await new Promise((done) => desk.process.stdout.once("data", (data) => done(String(data).trim())));
     return desk;
   }
@@ -210,7 +211,7 @@ async function onPhone(desk) {
   if (shots) await page.screenshot({ path: path.join(shots, "phone.png") });
   const session = await page.createCDPSession();
   await session.send("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: desk.folder, eventsEnabled: true });
-  await page.$eval("#build-zip", (one) => one.scrollIntoView());
+  await page.$eval("#build-zip", (one) => one.scrollIntoView()); // not behind the verdict, which stays in sight
   await page.tap("#build-zip");
   await page.waitForFunction(() => /files, as|Not handed/.test(document.getElementById("build-state").textContent), { timeout: 180_000 });
   const file = path.join(desk.folder, "gate.zip");
@@ -326,6 +327,7 @@ try {
   check.end(`${check.count} checks of the desk's page hold; first picture ${first} ms after the page was asked for, ` +
     `edit to verdict ${Math.round(sorted[0])} to ${Math.round(sorted.at(-1))} ms, median ${Math.round(sorted[sorted.length >> 1])} ms`);
 } finally {
+  for (const one of begun) one.kill("SIGINT");
   await browser.close();
   fs.rmSync(folder, { recursive: true, force: true });
 }
