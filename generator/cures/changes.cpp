@@ -31,8 +31,6 @@ enum class How {
 };
 
 // What is kept or easily made; common practice, no source.
-constexpr double kBoardsMm[] = {90, 100, 120, 140, 160, 190, 220};  // common practice, no source
-constexpr double kBoardsUpMm[] = {0, 5, 10, 20};
 constexpr double kAxlesMm[] = {12, 14, 15, 16, 18, 20, 25, 30};  // round bars, as sold
 constexpr double kPlatesMm[] = {3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30};
 constexpr double kWallsMm[] = {2, 2.5, 3, 4, 5, 6, 8, 10};
@@ -80,8 +78,6 @@ constexpr const char* kAny =
 constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
     {"/hardware/wheel/axle_mm", How::kMore, 1, "axle-overload", kAxlesMm},
-    {"/gate/cladding/width_mm", How::kMore, 1, "unfixed-cladding", kBoardsMm},
-    {"/gate/cladding/bottom_mm", How::kLess, 1, "unfixed-cladding", kBoardsUpMm},
     {"/hardware/keeper/plate_mm", How::kMore, 1, "leaves-track weld-overload", kPlatesMm},
     {"/hardware/keeper/length_mm", How::kMore, 1, "leaves-track weld-overload", kKeeperLengthsMm},
     {"/hardware/track/flat_mm", How::kMore, 1, "leaves-track", kFlatsMm},

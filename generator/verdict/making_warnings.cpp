@@ -331,8 +331,7 @@ void warnAboutLooseCladding(const Model& model, std::vector<Warning>& warnings) 
           ": screws hold it at one end at most, since no flat of the frame lies behind the other. "
           "Let the cladding begin lower, or take a bottom rail that reaches up behind it",
       "/gate/cladding");
-  warnings.back().against = Against::kMaking;
-  warnings.back().in_short = all + " held at one end at most";
+  warnings.back().proviso = all + " gets a second hold, where no flat of the frame is behind it";
 }
 
 }  // namespace

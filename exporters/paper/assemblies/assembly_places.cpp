@@ -134,20 +134,50 @@ TableBlock AssemblyViews::table() const {
     list.push_back(i);
   }
   for (const std::string& mark : order) {
-    const std::vector<int>& list = by_mark[mark];
-    const Part& part = partOf(list.front());
-    std::vector<std::string> row = {mark, std::to_string(list.size()),
-                                    part.name + (isTurned(part.kind) ? " (middle)" : ""),
-                                    part.section};
-    if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber) {
-      row.back() += ", " + lengthText(part.length_mm) + " long";
+    for (const std::vector<int>& list : inRows(std::move(by_mark[mark]))) {
+      table.rows.push_back(listRow(mark, list));
     }
-    for (int axis = 0; axis < 3; ++axis) {
-      row.push_back(placesOf(list, axis));
-    }
-    table.rows.push_back(std::move(row));
   }
   return table;
+}
+
+std::vector<std::vector<int>> AssemblyViews::inRows(std::vector<int> list) const {
+  constexpr std::size_t kMostPlaces = 40;  // else a row grows longer than its sheet
+  const auto runs = [&](int axis) {
+    std::vector<double> places;
+    for (const int i : list) {
+      places.push_back(placeOf(i, axis));
+    }
+    return evenRuns(distinct(std::move(places))).size();
+  };
+  const std::size_t most = std::max({runs(0), runs(1), runs(2)});
+  if (most <= kMostPlaces) {
+    return {std::move(list)};
+  }
+  std::stable_sort(list.begin(), list.end(),
+                   [&](int a, int b) { return placeOf(a, 0) < placeOf(b, 0); });
+  std::vector<std::vector<int>> rows;
+  for (std::size_t i = 0; i < list.size(); i += kMostPlaces) {
+    rows.emplace_back(
+        list.begin() + static_cast<std::ptrdiff_t>(i),
+        list.begin() + static_cast<std::ptrdiff_t>(std::min(list.size(), i + kMostPlaces)));
+  }
+  return rows;
+}
+
+std::vector<std::string> AssemblyViews::listRow(const std::string& mark,
+                                                const std::vector<int>& list) const {
+  const Part& part = partOf(list.front());
+  std::vector<std::string> row = {mark, std::to_string(list.size()),
+                                  part.name + (isTurned(part.kind) ? " (middle)" : ""),
+                                  part.section};
+  if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber) {
+    row.back() += ", " + lengthText(part.length_mm) + " long";
+  }
+  for (int axis = 0; axis < 3; ++axis) {
+    row.push_back(placesOf(list, axis));
+  }
+  return row;
 }
 
 std::string AssemblyViews::placesOf(const std::vector<int>& list, int axis) const {

@@ -64,6 +64,9 @@ class AssemblyViews {
   }
   double placeOf(int instance, int axis) const;
   std::string placesOf(const std::vector<int>& list, int axis) const;
+  /// Instances of one mark, in as many rows as keep each within a sheet.
+  std::vector<std::vector<int>> inRows(std::vector<int> list) const;
+  std::vector<std::string> listRow(const std::string& mark, const std::vector<int>& list) const;
   std::vector<int> longParts() const;
   Box aroundOf(const NearGroup& group) const;
   PaperBox windowOf(const PictureView& view, const Box& box) const;
