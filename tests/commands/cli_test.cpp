@@ -450,11 +450,11 @@ TEST_F(Cli, BuildToleranceNamesTheTightestPair) {
   EXPECT_NE(told.find(tightest["a"]["mark"].get<std::string>()), std::string::npos) << told;
 }
 
-/// A rail of 7.5 m, which no stock length gives, on a slope that a released gate runs down: every
+/// A rail of 9 m, which no stock length gives, on a slope that a released gate runs down: every
 /// command tells both, the hazard first and whole, and the full text every word.
 TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
-  write("long.json", R"({"site": {"opening_mm": 7500, "grade": 0.05}, "gate": {"panels": 1},
-                         "drive": {"motor": "standard"}, "checks": {"wind_speed_m_s": 14}})");
+  write("long.json", R"({"site": {"opening_mm": 9000, "grade": 0.05}, "gate": {"panels": 1},
+                         "drive": {"motor": "standard"}, "checks": {"wind_speed_m_s": 8}})");
   const Json report = Json::parse(run("check long.json --json").out);
   int told = 0;
   const std::string text = unwrapped(run("check long.json --full").out);

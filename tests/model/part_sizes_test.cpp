@@ -28,7 +28,7 @@ const std::map<std::string, std::string> kRules = {
     {"kOffCornerMm", "a hole stays off the round of a tube's corner"},
     {"kAnywhereMm", "no limit: a post is higher than any buffer on it"},
     {"kOffAxleMm", "a standoff's weld beside an axle's hole"},
-    {"kShortestPieceMm", "a shorter leftover of rack is shared with the piece before"},
+    {"kFootMm", "foot of a motor whose base nobody gave"},
     {"kStopBelowRailTopMm", "the return passes over the end stop"},
     {"kNutRoomMm", "a nut goes into the back of a block"},
     {"kJawOverLegMm", "running clearance of the block's jaw over the angle's leg"},

@@ -408,6 +408,12 @@ std::string AssemblyViews::markWords(const Part& part) const {
   return alike.size() > kMostMarks ? alike.front() + " to " + alike.back() : part.mark;
 }
 
+std::vector<WeldGroup> AssemblyViews::weldsOfNoDetail() const {
+  std::vector<WeldGroup> left = welds();
+  std::erase_if(left, [&](const WeldGroup& weld) { return homeOf(weld).group >= 0; });
+  return left;
+}
+
 std::vector<WeldGroup> AssemblyViews::welds() const {
   std::vector<WeldGroup> groups = weldGroups(weld_rows_, assembly_.panel);
   const auto is_here = [&](const std::string& mark) {

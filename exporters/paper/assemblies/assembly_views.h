@@ -32,6 +32,8 @@ class AssemblyViews {
   const std::vector<NearGroup>& groups() const { return groups_; }
   /// Welds to or between its parts.
   std::vector<WeldGroup> welds() const;
+  /// Those that no detail shows.
+  std::vector<WeldGroup> weldsOfNoDetail() const;
   /// Every part with its places.
   TableBlock table() const;
   /// Seen through what it is in: no view of all of it.

@@ -28,10 +28,10 @@ class AssemblySheet {
       addDetails();
       addLists();
     } else if (const double scale = scaleOf(all); scale > kReadableScale && has_groups) {
-      addWhole(views_.whole(AssemblyViews::Told::kLong));
+      addWhole(views_.whole(AssemblyViews::Told::kLong), views_.weldsOfNoDetail());
       addDetails();
     } else {
-      addWhole(all);
+      addWhole(all, views_.welds());
     }
   }
 
@@ -59,14 +59,15 @@ class AssemblySheet {
   }
 
   /// With the list where it does not make the views smaller than they may be.
-  void addWhole(const std::vector<ViewBlock>& blocks) {
+  /// `welds` where they need a sheet of their own.
+  void addWhole(const std::vector<ViewBlock>& blocks, const std::vector<WeldGroup>& welds) {
     const ViewGrid grid = gridOf(blocks);
     MadeSheet alone = empty("");
     MadeSheet both = alone;
     const PaperBox above = drawingSpace(alone.sheet).above;
     alone.mm_per_mm = addGrid(alone.sheet, above, grid).value_or(0);
     if (alone.mm_per_mm == 0) {  // a small sheet
-      addOneByOne();
+      addOneByOne(welds);
       addLists();
       return;
     }
@@ -136,7 +137,7 @@ class AssemblySheet {
   }
 
   /// A sheet for every view, and others for the welds.
-  void addOneByOne() {
+  void addOneByOne(const std::vector<WeldGroup>& welds) {
     std::vector<ViewBlock> blocks = views_.whole(AssemblyViews::Told::kPlaces);
     for (const ViewBlock& block : blocks) {
       MadeSheet one = empty("");
@@ -144,7 +145,7 @@ class AssemblySheet {
       push(std::move(one));
     }
     addWeldSheets(maker_, {assembly_.name + "-welds", assembly_.title + ": welds"}, views_.bare(),
-                  views_.welds());
+                  welds);
   }
 
   void addLists() {

@@ -24,7 +24,7 @@ struct PathPoint {
 };
 
 std::vector<PathPoint> pinionPath(const Layout& layout) {
-  constexpr int kPositions = 480;
+  constexpr int kPinionPlaces = 480;
   const PanelLayout& panel = layout.panel(1);
   const double cosine = panel.cosine();
   const double sine = panel.grade * cosine;
@@ -33,8 +33,8 @@ std::vector<PathPoint> pinionPath(const Layout& layout) {
   const double axis_z =
       panel.undersideZ(layout.pinion_mm) + (layout.heights.rack_lower_up_mm - edge) / cosine;
   std::vector<PathPoint> path;
-  for (int i = 0; i <= kPositions; ++i) {
-    const Pose pose = layout.ground.travels[1]->at(layout.drive_travel_mm * i / kPositions);
+  for (int i = 0; i <= kPinionPlaces; ++i) {
+    const Pose pose = layout.ground.travels[1]->at(layout.drive_travel_mm * i / kPinionPlaces);
     const double dx = layout.pinion_mm - pose.x_mm;
     const double dz = axis_z - pose.z_mm;
     const double x = pose.cos * dx + pose.sin * dz - panel.leading_closed_mm;

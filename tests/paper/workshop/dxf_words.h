@@ -37,7 +37,7 @@ inline std::vector<Entity> entitiesOf(const std::string& file) {
     if (group == 0) {
       is_named = value == "SECTION";
       if (section == "ENTITIES") {
-        all.push_back({value});
+        all.push_back(Entity{.kind = value, .layer = "", .text = ""});
       }
       continue;
     }
