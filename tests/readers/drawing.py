@@ -198,11 +198,14 @@ def runs_of(row):
 def check_rows(entities, where):
     """Returns how many numbers are in rows."""
     count = 0
+    entities = list(entities)
+    # Details stand side by side, and their datum elsewhere.
+    has_details = any(one.dxftype() == "TEXT" and decoded(one.dxf.text).startswith("Detail ") for one in entities)
     for row in running_rows(entities):
         runs = runs_of(row)
         for run in runs:
             # What fits no scale is a row by itself, and a row has its datum in it.
-            check(len(runs) == 1 or any(number == 0 for _, number, _ in run), where,
+            check(len(runs) == 1 or has_details or any(number == 0 for _, number, _ in run), where,
                   f"{run[0][1]} of a row stands where no scale has it")
             count += len(run)
     return count

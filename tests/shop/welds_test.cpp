@@ -114,7 +114,14 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
           sharedByTheKernel(model.parts[a.part].solid.Moved(a.at_closed),
                             model.parts[b.part].solid.Moved(b.at_closed), contact.permitted_gap_mm);
     }
-    kernels[{model.parts[a.part].mark, model.parts[b.part].mark}] += known[key].edge_mm;
+    // Along a line: what has no face in common. A dowel of 12 mm all round: pi x 12.
+    const double line = contact.weld.lines * contact.weld.each_mm;
+    if (model.parts[a.part].kind == PartKind::kTrackDowel ||
+        model.parts[b.part].kind == PartKind::kTrackDowel) {
+      EXPECT_NEAR(line, 12 * std::numbers::pi, 1e-6);
+    }
+    kernels[{model.parts[a.part].mark, model.parts[b.part].mark}] +=
+        known[key].edge_mm > 0 ? known[key].edge_mm : line;
   }
   EXPECT_GT(ours.size(), 10U);
   for (const auto& [marks, length] : kernels) {
