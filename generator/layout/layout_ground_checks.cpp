@@ -105,14 +105,17 @@ void checkRackFeet(const GateSpec& spec, const Layout& layout,
   const HollowSection& rail = spec.gate.bottom_rail;
   const double top = layout.heights.rack_lower_up_mm + rack.height_mm +
                      (rack.foot_up_mm + rack.slot_height_mm) / 2;
-  const double flat = holeZone(rail).high_mm;
+  // Corners of an extruded rail are nearly sharp: there the top wall ends it.
+  const double flat =
+      std::min(holeZone(rail).high_mm, rail.height_mm - rail.wall_mm - kHoleInFlatMm);
   if (top > flat + kLengthEqualMm) {
     problems.push_back(
         {"/hardware/motor/pinion_up_mm",
          "the rack's feet are screwed " + shown(top) +
              " mm up the bottom rail, whose flat ends at " + shown(flat) + " mm: a pinion " +
-             shown(std::ceil(top - flat)) +
-             " mm lower over the motor's feet, or as much higher a rail (/gate/bottom_rail)"});
+             shown(std::ceil(2 * (top - flat))) +
+             " mm lower over the motor's feet would do (the rack follows it by half at least), or "
+             "a higher rail (/gate/bottom_rail)"});
   }
 }
 

@@ -166,5 +166,19 @@ TEST(HardwareLayout, TheGroundBracketsFootStaysOffThePostsPlate) {
   EXPECT_NE(gate("110", "62"), "");
 }
 
+// Feet of a rack end in a rail's flat, and what is told to do cures it.
+TEST(HardwareLayout, RackFeetStayInTheRailsFlat) {
+  const auto problems = [](double pinion_up_mm) {
+    nlohmann::json file = {{"site", {{"opening_mm", 6000}}}, {"gate", {{"material", "aluminium"}}}};
+    file["hardware"]["rack"]["fixing"] = "foot";
+    file["hardware"]["motor"]["pinion_up_mm"] = pinion_up_mm;
+    return layOut(gates::specOf(file)).problems;
+  };
+  const auto told = problems(80);
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_NE(told.front().text.find("a pinion 3 mm lower"), std::string::npos) << told.front().text;
+  EXPECT_TRUE(problems(77).empty());
+}
+
 }  // namespace
 }  // namespace leafstack
