@@ -5,12 +5,14 @@
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
 #include <BRepFilletAPI_MakeChamfer.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Builder.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <Geom_TrimmedCurve.hxx>
 #include <Precision.hxx>
@@ -20,6 +22,8 @@
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <TopoDS_Wire.hxx>
 #include <cmath>
 #include <gp_Ax1.hxx>
 #include <gp_Ax2.hxx>
@@ -155,22 +159,36 @@ TopoDS_Wire Outline::wire(Plane plane) const {
     const gp_Ax2 axis(inSpace(plane, centre_), frame.Axis().Direction(), frame.XAxis().Direction());
     return BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(gp_Circ(axis, radius_)).Edge()).Wire();
   }
-  BRepBuilderAPI_MakeWire wire;
-  Point2 from = start_;
+  // Corner by corner, where the kernel's own maker looks through all it has for each new edge.
+  const BRep_Builder builder;
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  const TopoDS_Vertex first = BRepBuilderAPI_MakeVertex(inSpace(plane, start_));
+  TopoDS_Vertex from = first;
+  Point2 at = start_;
   for (const Segment& segment : segments_) {
+    const TopoDS_Vertex to = same(segment.to, start_)
+                                 ? first
+                                 : BRepBuilderAPI_MakeVertex(inSpace(plane, segment.to)).Vertex();
     if (segment.is_arc) {
-      const GC_MakeArcOfCircle arc(inSpace(plane, from), inSpace(plane, segment.through),
-                                   inSpace(plane, segment.to));
-      wire.Add(BRepBuilderAPI_MakeEdge(arc.Value()).Edge());
+      const Handle(Geom_TrimmedCurve) arc =
+          GC_MakeArcOfCircle(inSpace(plane, at), inSpace(plane, segment.through),
+                             inSpace(plane, segment.to))
+              .Value();
+      builder.Add(
+          wire, BRepBuilderAPI_MakeEdge(arc, from, to, arc->FirstParameter(), arc->LastParameter())
+                    .Edge());
     } else {
-      wire.Add(BRepBuilderAPI_MakeEdge(inSpace(plane, from), inSpace(plane, segment.to)).Edge());
+      builder.Add(wire, BRepBuilderAPI_MakeEdge(from, to).Edge());
     }
-    from = segment.to;
+    from = to;
+    at = segment.to;
   }
-  if (!wire.IsDone()) {
+  if (!from.IsSame(first)) {
     throw GeometryError("an outline does not close");
   }
-  return wire.Wire();
+  wire.Closed(true);
+  return wire;
 }
 
 TopoDS_Shape prism(Plane plane, const Outline& outer, const std::vector<Outline>& holes,
