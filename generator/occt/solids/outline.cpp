@@ -8,7 +8,6 @@
 #include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
-#include <BRepFilletAPI_MakeChamfer.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
@@ -213,27 +212,6 @@ TopoDS_Shape prism(Plane plane, const Outline& outer, const std::vector<Outline>
 TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& high) {
   return BRepPrimAPI_MakeBox(gp_Pnt(low[0], low[1], low[2]), gp_Pnt(high[0], high[1], high[2]))
       .Solid();
-}
-
-TopoDS_Shape countersunk(const TopoDS_Shape& plate, PlateFace side, double deep_mm) {
-  BRepFilletAPI_MakeChamfer chamfers(plate);
-  TopTools_IndexedMapOfShape edges;
-  TopExp::MapShapes(plate, TopAbs_EDGE, edges);
-  for (int i = 1; i <= edges.Extent(); ++i) {
-    const BRepAdaptor_Curve curve(TopoDS::Edge(edges(i)));
-    if (curve.GetType() == GeomAbs_Circle && curve.IsClosed()) {
-      const double along =
-          gp_Vec(gp::Origin(), curve.Circle().Location()).Dot(alongAxis(side.across));
-      if (std::abs(along - side.at_mm) <= Precision::Confusion()) {
-        chamfers.Add(deep_mm, TopoDS::Edge(edges(i)));
-      }
-    }
-  }
-  chamfers.Build();
-  if (!chamfers.IsDone()) {
-    throw GeometryError("the kernel could not sink a plate's holes");
-  }
-  return chamfers.Shape();
 }
 
 TopoDS_Shape revolution(Plane axis, const Outline& outline) {
