@@ -374,7 +374,7 @@ class FrameSheet {
       NoteRequest behind;
       behind.at = corner(panel_.trailing_closed_mm, false);
       behind.text = "D";
-      behind.above_mm = 0.8;
+      behind.above_mm = panel_.grade < 0 ? -3.5 : 0.8;  // clear of the lines of the heights
       behind.right_mm = views_.model().opening_sign > 0 ? 2 : -2;
       block.note(std::move(behind));
     } else {
