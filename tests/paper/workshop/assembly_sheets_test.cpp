@@ -128,6 +128,32 @@ TEST(AssemblySheets, EveryWeldOfTheListsHasOneSign) {
   }
 }
 
+/// Who makes a part reads its holes, folds and bevels on its sheet; of bottom rails, which have
+/// sheets of their own, in rows there.
+TEST(AssemblySheets, EveryPartIsToldAsTheCutListHasIt) {
+  for (const DrawnGate& gate : drawnGates()) {
+    std::vector<std::string> sheets;
+    for (const Sheet& sheet : gate.sheets) {
+      std::string& all = sheets.emplace_back();
+      for (const Lettering& one : sheet.letterings) {
+        all += one.text + ' ';
+      }
+    }
+    int told = 0;
+    for (const CutRow& row : gate.schedules.cut_list) {
+      if (row.cutouts.empty() || row.name == "bottom rail") {
+        continue;
+      }
+      ++told;
+      EXPECT_TRUE(std::any_of(
+          sheets.begin(), sheets.end(),
+          [&](const std::string& all) { return all.find(row.cutouts) != std::string::npos; }))
+          << gate.model.spec.site.opening_mm << ' ' << row.mark << ": " << row.cutouts;
+    }
+    EXPECT_GT(told, 5);
+  }
+}
+
 // By hand.
 TEST(EvenRuns, AreFirstPitchAndLast) {
   EXPECT_EQ(inWords(evenRuns({300, 100, 200, 0, 1000, 1050, 1100, 1150})),
