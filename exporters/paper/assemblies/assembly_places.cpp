@@ -1,6 +1,9 @@
 // Where an assembly's parts are, in rows of numbers on its views and in its list.
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <gp_Trsf.hxx>
+#include <gp_XYZ.hxx>
 #include <set>
 
 #include "exporters/paper/assemblies/assembly_views.h"
@@ -236,11 +239,36 @@ std::vector<std::string> AssemblyViews::listRow(const std::string& mark,
   for (int axis = 0; axis < 3; ++axis) {
     row.push_back(placesOf(list, axis));
   }
+  if (const std::string rises = list.size() == 1 ? risingWords(list.front()) : ""; !rises.empty()) {
+    row.back() = rises;
+  }
   if (isOfATrack(part.kind)) {  // which may fall, and is told from the slab in any case
     row.back() = part.kind == PartKind::kTrackDowel ? "in the slab" : "on the slab";
   }
   row.push_back(madeWords(part));
   return row;
+}
+
+/// A long part that leans in the frame, as a guide rail under a level top: both its ends.
+std::string AssemblyViews::risingWords(int instance) const {
+  constexpr double kLevelMm = 0.1;
+  const Bounds& own = partOf(instance).bounds;
+  if (own.high[0] - own.low[0] <= kLongPartMm) {
+    return "";
+  }
+  const gp_Trsf motion = views_.model().instances[instance].at_closed.Transformation();
+  std::array<Vec3, 2> ends;
+  for (int end = 0; end < 2; ++end) {
+    gp_XYZ corner(end == 0 ? own.low[0] : own.high[0], own.low[1], own.low[2]);
+    motion.Transforms(corner);
+    ends[end] = assembly_.frame.of({corner.X(), corner.Y(), corner.Z()});
+  }
+  if (ends[0][0] > ends[1][0]) {
+    std::swap(ends[0], ends[1]);
+  }
+  return std::abs(ends[1][2] - ends[0][2]) < kLevelMm
+             ? ""
+             : shown(ends[0][2], 1) + "; at its other end " + shown(ends[1][2], 1);
 }
 
 std::string AssemblyViews::placesOf(const std::vector<int>& list, int axis) const {

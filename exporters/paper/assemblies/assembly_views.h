@@ -71,6 +71,7 @@ class AssemblyViews {
   std::vector<std::vector<int>> inRows(std::vector<int> list) const;
   std::vector<std::string> listRow(const std::string& mark, const std::vector<int>& list) const;
   std::string madeWords(const Part& part) const;
+  std::string risingWords(int instance) const;
   std::vector<int> longParts() const;
   Box aroundOf(const NearGroup& group) const;
   PaperBox windowOf(const PictureView& view, const Box& box) const;
