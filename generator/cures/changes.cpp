@@ -33,6 +33,16 @@ enum class How {
 // What is kept or easily made; common practice, no source.
 constexpr double kAxlesMm[] = {12, 14, 15, 16, 18, 20, 25, 30};  // round bars, as sold
 constexpr double kPlatesMm[] = {3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30};
+constexpr double kRailLegsMm[] = {3, 4, 5, 6, 8};
+constexpr double kAnglesMm[] = {25, 30, 35, 40, 45, 50, 60};
+constexpr double kWeldPiecesMm[] = {60, 80, 100, 150, 200};
+constexpr double kBoardsMm[] = {15, 18, 20, 24, 28, 32, 38, 45};
+constexpr double kSheetsMm[] = {1, 1.5, 2, 2.5, 3, 4, 5, 6};
+constexpr double kChannelsMm[] = {80, 100, 120, 140, 160};
+constexpr double kBoltsMm[] = {8, 10, 12, 16};
+constexpr double kDowelsMm[] = {10, 12, 14, 16, 20, 25};
+constexpr double kDowelsApartMm[] = {200, 250, 300, 400};
+constexpr double kBracketHolesMm[] = {9, 11, 13.5, 17.5};
 constexpr double kWallsMm[] = {2, 2.5, 3, 4, 5, 6, 8, 10};
 constexpr double kSquaresMm[] = {40, 50, 60, 70, 80, 90, 100, 120, 140, 150};
 constexpr double kKeeperLengthsMm[] = {80, 100, 120, 150, 200, 250, 300};
@@ -71,13 +81,27 @@ constexpr const char* kRopesToo =
     "rope-weak pulley-overload terminal-overload bracket-overload motor-weak rack-overload";
 constexpr const char* kAny =
     "member-overload frame-soft leaves-track guide-overload plate-overload wheel-overload "
-    "receiver-overload weld-overload wheel-lifts motor-weak rope-weak pulley-overload "
+    "receiver-overload weld-overload axle-overload guide-rail-overload guide-channel-overload "
+    "carrier-overload track-overload wheel-lifts motor-weak rope-weak pulley-overload "
     "terminal-overload bracket-overload "
     "rack-overload frame-unknown grounds longer-than-stock";
 
 constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
     {"/hardware/wheel/axle_mm", How::kMore, 1, "axle-overload", kAxlesMm},
+    {"/hardware/guide/rail_thickness_mm", How::kMore, 1, "guide-rail-overload", kRailLegsMm},
+    {"/guides/rail_mm", How::kMore, 2, "guide-rail-overload", kAnglesMm},
+    {"/shop/weld_piece_mm", How::kMore, 1, "guide-rail-overload", kWeldPiecesMm},
+    {"/hardware/guide/channel_wall_mm", How::kMore, 1, "guide-channel-overload", kRailLegsMm},
+    {"/hardware/guide/channel_height_mm", How::kMore, 1, "guide-channel-overload", kChannelsMm},
+    {"/gate/cladding/thickness_mm", How::kMore, 1, "cladding-overload", kBoardsMm},
+    {"/gate/infill/thickness_mm", How::kMore, 1, "cladding-overload", kSheetsMm},
+    {"/hardware/wheel/cheek_mm", How::kMore, 1, "carrier-overload", kPlatesMm},
+    {"/hardware/wheel/plate_mm", How::kMore, 1, "carrier-overload", kPlatesMm},
+    {"/hardware/wheel/plate_bolt_mm", How::kMore, 1, "carrier-overload", kBoltsMm},
+    {"/site/dowel_mm", How::kMore, 1, "track-overload", kDowelsMm},
+    {"/site/anchor_apart_mm", How::kLess, 1, "track-overload", kDowelsApartMm},
+    {"/hardware/post/overhead_hole_mm", How::kMore, 1, "bracket-anchor-overload", kBracketHolesMm},
     {"/hardware/keeper/plate_mm", How::kMore, 1, "leaves-track weld-overload", kPlatesMm},
     {"/hardware/keeper/length_mm", How::kMore, 1, "leaves-track weld-overload", kKeeperLengthsMm},
     {"/hardware/track/flat_mm", How::kMore, 1, "leaves-track", kFlatsMm},
@@ -105,7 +129,9 @@ constexpr Row kRows[] = {
     {"/hardware/post/plate_side_mm", How::kMore, 2, "plate-overload", kPlateSidesMm},
     {"/hardware/post/arm_wall_mm", How::kMore, 1, "member-overload frame-soft", kWallsMm},
     {"/gate/bottom_rail", How::kSection, 2, kFrame},
+    {"/gate/bottom_rail", How::kSection, 1, "carrier-overload"},
     {"/gate/bay_mm", How::kLess, 2, kFrame, kBaysMm},
+    {"/gate/bay_mm", How::kLess, 1, "cladding-overload guide-rail-overload", kBaysMm},
     {"/gate/infill/section", How::kSection, 2, "member-overload frame-soft leaves-track"},
     {"/gate/infill/gap_mm", How::kMore, 4,
      "member-overload frame-soft leaves-track guide-overload wheel-overload plate-overload",

@@ -390,6 +390,9 @@ class Sheet {
                ", f_y " + shown(a.yield_N_mm2, 0) + " N/mm2",
            shown(100 * a.use, 0) + " %", "EN 1993-1-8, 3.13");
     }
+    for (const StructureDetail& d : f.details) {
+      line(d.name + ", " + d.case_name, d.formula, shown(100 * d.use, 0) + " %", d.source);
+    }
     for (const StructureBlock& block : f.blocks) {
       line(panelName(block.panel) + "'s guide block, " + block.case_name, "across the track",
            newtons(block.force_N));

@@ -14,6 +14,7 @@
 #include "generator/loads/checks/plate_checks.h"
 #include "generator/loads/checks/post_checks.h"
 #include "generator/loads/checks/structure_checks.h"
+#include "generator/loads/details/details.h"
 #include "generator/loads/frame/gate_frame.h"
 #include "generator/loads/loads_parts.h"
 #include "generator/loads/structure_loads.h"
@@ -228,6 +229,11 @@ class Worst {
     for (StructureWeld& weld : posts_.takeWelds()) {
       report_.welds.push_back(std::move(weld));
     }
+    DetailWind wind{wind_.velocity_pressure_Pa, wind_.is_class, {}};
+    for (const WindPanel& panel : wind_.panels) {
+      wind.solidity.push_back(panel.area.solidity());
+    }
+    addDetails(model_, wind, report_);
     return std::move(report_);
   }
 

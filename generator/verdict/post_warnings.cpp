@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/post_plates.h"
@@ -31,6 +32,12 @@ class PostWarnings {
         warnAboutDepth(post, *post.block);
       }
     }
+    warnAboutDetails(structure);
+    for (const StructureProviso& one : structure.provisos) {
+      Warning condition;
+      condition.proviso = one.proviso;
+      add(one.id, one.text, one.where, std::move(condition));
+    }
     return std::move(warnings_);
   }
 
@@ -46,6 +53,31 @@ class PostWarnings {
     out.against = Against::kStrength;
     out.in_short = std::move(in_short);
     return out;
+  }
+
+  /// One warning for all of a kind, of the worst.
+  void warnAboutDetails(const StructureReport& structure) {
+    std::set<std::string> told;
+    for (const StructureDetail& detail : structure.details) {
+      if (detail.use <= 1 || !told.insert(detail.id).second) {
+        continue;
+      }
+      const StructureDetail* worst = &detail;
+      double excess = 0;
+      for (const StructureDetail& other : structure.details) {
+        if (std::string_view(other.id) == detail.id && other.use > 1) {
+          worst = other.use > worst->use ? &other : worst;
+          excess += other.use - 1;
+        }
+      }
+      Warning over = strength(worst->name + " overloaded");
+      over.times_allowed = worst->use;
+      over.excess = excess;
+      add(worst->id,
+          worst->name + " reaches " + percent(worst->use) + " of what it bears (" +
+              worst->case_name + ", factors included; " + worst->source + "). " + worst->remedy,
+          worst->where, std::move(over));
+    }
   }
 
   /// The shelf's rules see to all sides but the catch post's front, where the fence may be near.

@@ -193,15 +193,9 @@ std::string briefRoom(const Layout& layout) {
 
 /// What of the wind's way into the ground nobody has judged.
 std::string uncheckedOf(const GateSpec& spec, const StructureReport& structure) {
-  std::vector<std::string> parts = {"guide rails and channels under their blocks"};
-  if (spec.gate.cladding.kind != CladdingKind::kNone) {
-    parts.emplace_back("cladding and its screws");
-  }
-  if (spec.guides.mount == GuideMount::kOverhead) {
-    parts.emplace_back("the fence post under the overhead bracket");
-  }
-  if (spec.hardware.wheel.mount == WheelMount::kPlate) {
-    parts.emplace_back("the wheels' carriers");
+  std::vector<std::string> parts;
+  if (spec.site.dowel_mm > 0) {
+    parts.emplace_back("what bonds the tracks' dowels");
   }
   const auto any = [&](const auto& lacks) {
     return std::any_of(structure.posts.begin(), structure.posts.end(), lacks);
@@ -241,7 +235,8 @@ std::string briefLoads(const GateSpec& spec, const LoadReport& loads) {
             " mm across the track of " + shown(structure.deflection_limit_mm, 0) + " mm allowed.",
         "  ", "  ");
   }
-  return out + wrapped("Not checked: " + uncheckedOf(spec, structure) + ".", "  ", "  ");
+  const std::string unchecked = uncheckedOf(spec, structure);
+  return unchecked.empty() ? out : out + wrapped("Not checked: " + unchecked + ".", "  ", "  ");
 }
 
 std::string briefClash(const ClashReport& clash) {

@@ -144,6 +144,11 @@ Json structureJson(const StructureReport& structure) {
                 {"moment_Nmm", num(axle.moment_Nmm)},
                 {"use", num(axle.use)}};
   });
+  json["details"] = listed(structure.details, [](const StructureDetail& one) {
+    return Json{{"id", one.id},           {"name", one.name},        {"case", one.case_name},
+                {"formula", one.formula}, {"source", one.source},    {"unit", one.unit},
+                {"acts", num(one.acts)},  {"bears", num(one.bears)}, {"use", num(one.use)}};
+  });
   json["blocks"] = listed(structure.blocks, [](const StructureBlock& block) {
     return Json{{"panel", block.panel}, {"case", block.case_name}, {"force_N", num(block.force_N)}};
   });

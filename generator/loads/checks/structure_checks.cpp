@@ -116,6 +116,12 @@ double StructureReport::mostUse() const {
   for (const StructureWeld& weld : welds) {
     most = std::max(most, weld.use);
   }
+  for (const StructureAxle& axle : axles) {
+    most = std::max(most, axle.use);
+  }
+  for (const StructureDetail& detail : details) {
+    most = std::max(most, detail.use);
+  }
   for (const StructurePost& post : posts) {
     most = std::max({most, post.use, post.plate_use.value_or(0)});
     if (post.anchors) {

@@ -145,6 +145,28 @@ struct StructurePost {
   std::optional<PostBlock> block;
 };
 
+/// What carries the gate and is no member: guide rails, channels, cladding, wheels' carriers, what
+/// holds the tracks. One place, at its worst.
+struct StructureDetail {
+  const char* id = "";  ///< of its warning
+  std::string name, case_name;
+  std::string formula;  ///< with its figures
+  const char* source = "";
+  const char* unit = "N mm";
+  double acts = 0, bears = 0;  ///< factored, in `unit`
+  double use = 0;              ///< the one over the other
+  const char* where = "";      ///< parameter that it hangs on
+  std::string remedy;          ///< a sentence
+};
+
+/// What stands outside the gate file and has to bear it.
+struct StructureProviso {
+  const char* id = "";
+  std::string text;     ///< a sentence
+  std::string proviso;  ///< "its fence post bears ..."
+  const char* where = "";
+};
+
 /// A piece of a tube as it stands, and moved.
 struct DeflectedLine {
   int panel = 0;
@@ -173,6 +195,8 @@ struct StructureReport {
   std::vector<StructurePost> posts;
   std::vector<StructurePlate> plates;     ///< of receivers and track keepers
   std::vector<StructureWeld> welds;       ///< of these, and of posts on their base plates
+  std::vector<StructureDetail> details;
+  std::vector<StructureProviso> provisos;
   std::vector<CaseReactions> reactions;   ///< of every case
   std::vector<DeflectedShape> deflected;  ///< closed, half open, parked
   std::string problem;                    ///< why no frame could be made; all else is empty then

@@ -9,6 +9,7 @@
 #include <tuple>
 #include <utility>
 
+#include "generator/model/welded_through.h"
 #include "generator/shop/welds/contact_patch.h"
 #include "params/catalogue/welds.h"
 
@@ -175,8 +176,11 @@ class RowMaker {
     if (is_new) {
       const JointMaker::Side of_a{model_.parts[a.part], flatsOf(a.part)};
       const JointMaker::Side of_b{model_.parts[b.part], moved(flatsOf(b.part), between)};
-      known->second =
-          JointMaker(model_.spec.shop, of_a, of_b, between).make(contact.permitted_gap_mm);
+      ShopSpec shop = model_.spec.shop;
+      if (isWeldedThrough(of_a.part) || isWeldedThrough(of_b.part)) {
+        shop.weld_pitch_mm = std::numeric_limits<double>::infinity();
+      }
+      known->second = JointMaker(shop, of_a, of_b, between).make(contact.permitted_gap_mm);
     }
     return known->second;
   }
