@@ -428,11 +428,51 @@ void judgeCoarse(const Stretch& near, double limit_mm, PairVerdict& verdict) {
 
 }  // namespace
 
-PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near,
-                      Effort& effort) {
+namespace {
+
+/// With all play that a pair has: proved, or nothing.
+std::optional<PairVerdict> provedWithPlay(PlacedShapes& shapes, const AskedPair& pair,
+                                          double limit_mm, double enough_mm, Effort& effort) {
   PairVerdict verdict;
-  const double limit = std::max(required_mm - kClearanceToleranceMm, kTouchMm);
-  const double enough = shapes.isOneBody(a, b) ? limit : std::max(limit, kMeasureWithinMm);
+  PairQuery query{.a = pair.a, .b = pair.b, .free = pair.free, .effort = &effort};
+  for (Fineness level : kLevels) {
+    query.fineness = verdict.fineness = level;
+    verdict.least = leastBetween(shapes, query, pair.near, {enough_mm});
+    verdict.least.at_least_mm =
+        std::max(verdict.least.at_least_mm, gapAcrossMm(shapes, pair.a, pair.b));
+    if (verdict.least.at_least_mm >= limit_mm) {
+      return verdict;
+    }
+    if (effort.isCut() || verdict.least.clearance_mm + verdict.least.error_mm < limit_mm) {
+      break;
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effort) {
+  const auto [a, b] = std::pair(pair.a, pair.b);
+  const Stretch& near = pair.near;
+  const auto limitFor = [](double required_mm) {
+    return std::max(required_mm - kClearanceToleranceMm, kTouchMm);
+  };
+  const auto enoughFor = [&](double limit_mm) {
+    return shapes.isOneBody(a, b) ? limit_mm : std::max(limit_mm, kMeasureWithinMm);
+  };
+  if (pair.free != Vec3{}) {
+    const double as_asked = limitFor(pair.required_mm);
+    if (auto proved = provedWithPlay(shapes, pair, as_asked, enoughFor(as_asked), effort)) {
+      addContained(shapes, a, b, *proved);
+      if (!proved->is_contained && !proved->is_coarse) {
+        return *proved;
+      }
+    }
+  }
+  PairVerdict verdict;
+  const double limit = limitFor(pair.widestMm());
+  const double enough = enoughFor(limit);
   PairQuery query{.a = a, .b = b, .effort = &effort};
   ShortStretches told(shapes, query, near, limit);
   for (Fineness level : kLevels) {
