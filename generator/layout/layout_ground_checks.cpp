@@ -153,14 +153,14 @@ struct RiseAtKeeper {
 };
 
 RiseAtKeeper highestAtKeepers(const GateSpec& spec, const Layout& layout) {
-  constexpr int kPositions = 480;
+  constexpr int kRiseLookedAt = 480;
   const double far = keeperInsetMm(spec.hardware, 0) + spec.hardware.keeper.length_mm / 2;
   RiseAtKeeper highest;
   for (const PanelLayout& panel : layout.panels) {
     const auto* ride = dynamic_cast<const PanelTravel*>(layout.ground.travels[panel.number].get());
     const GroundLine& line = layout.ground.lineOf(panel.number);
-    for (int i = 0; ride != nullptr && i <= kPositions; ++i) {
-      const double drive = layout.drive_travel_mm * i / kPositions;
+    for (int i = 0; ride != nullptr && i <= kRiseLookedAt; ++i) {
+      const double drive = layout.drive_travel_mm * i / kRiseLookedAt;
       const auto wheels = ride->wheelsAt(drive);
       const double x0 = wheels.leading.contact_x_mm;
       const double x1 = wheels.trailing.contact_x_mm;

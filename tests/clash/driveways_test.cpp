@@ -67,7 +67,7 @@ std::map<std::string, Line> driveways() {
         parabola(mm);
   }
   // Read every half metre, and closer in it: between distant points beside a bend the line would
-  // swing out by 47 mm (SurveyWarnings.SwingsOut).
+  // swing out by 47 mm (TrackLines.LinesThatSwingOutAreTold).
   all["gutter"] = gutter();
   all["change of grade"] = {{kFromMm, 0}, {3000, 0}, {kToMm, 180}};
   all["S"] = wave(15);

@@ -108,11 +108,11 @@ void partsLieAsLaid(const Line& line) {
   EXPECT_LE(most, full + 1e-3);
 }
 
-/// 15 deep over a metre, read every 250 mm there and every 500 elsewhere.
+/// 15 deep over a metre where the back panel runs, read every 250 mm there and 500 elsewhere.
 Line gutter() {
   Line line;
-  for (double x = -500; x <= 12000; x += x >= 2500 && x < 3500 ? 250 : 500) {
-    const double aside = std::abs(x - 3000);
+  for (double x = -500; x <= 12000; x += x >= 4500 && x < 5500 ? 250 : 500) {
+    const double aside = std::abs(x - 5000);
     line.emplace_back(x, aside < 100 ? -15 : aside < 300 ? -11.25 : 0);
   }
   return line;
