@@ -65,7 +65,7 @@ ROOMS = {
         "generator/clash/placed"],
     "generator/clash/findings": ["generator/geometry", "generator/geometry/mesh", "generator/occt",
         "generator/clash/report", "generator/clash/placed", "generator/clash/proof"],
-    "generator/clash/contacts": ["generator/model", "generator/clash/report", "generator/clash/placed",
+    "generator/clash/contacts": ["generator/geometry", "generator/model", "generator/clash/report", "generator/clash/placed",
         "generator/clash/proof", "generator/clash/findings"],
     "generator/clash": ["generator/geometry", "generator/clash/report", "generator/clash/placed",
         "generator/clash/proof", "generator/clash/findings", "generator/clash/contacts"],

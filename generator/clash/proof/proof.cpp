@@ -428,30 +428,6 @@ void judgeCoarse(const Stretch& near, double limit_mm, PairVerdict& verdict) {
 
 }  // namespace
 
-namespace {
-
-/// With all play that a pair has: proved, or nothing.
-std::optional<PairVerdict> provedWithPlay(PlacedShapes& shapes, const AskedPair& pair,
-                                          double limit_mm, double enough_mm, Effort& effort) {
-  PairVerdict verdict;
-  PairQuery query{.a = pair.a, .b = pair.b, .free = pair.free, .effort = &effort};
-  for (Fineness level : kLevels) {
-    query.fineness = verdict.fineness = level;
-    verdict.least = leastBetween(shapes, query, pair.near, {enough_mm});
-    verdict.least.at_least_mm =
-        std::max(verdict.least.at_least_mm, gapAcrossMm(shapes, pair.a, pair.b));
-    if (verdict.least.at_least_mm >= limit_mm) {
-      return verdict;
-    }
-    if (effort.isCut() || verdict.least.clearance_mm + verdict.least.error_mm < limit_mm) {
-      break;
-    }
-  }
-  return std::nullopt;
-}
-
-}  // namespace
-
 PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effort) {
   const auto [a, b] = std::pair(pair.a, pair.b);
   const Stretch& near = pair.near;
@@ -461,13 +437,22 @@ PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effor
   const auto enoughFor = [&](double limit_mm) {
     return shapes.isOneBody(a, b) ? limit_mm : std::max(limit_mm, kMeasureWithinMm);
   };
-  if (pair.free != Vec3{}) {
-    const double as_asked = limitFor(pair.required_mm);
-    if (auto proved = provedWithPlay(shapes, pair, as_asked, enoughFor(as_asked), effort)) {
-      addContained(shapes, a, b, *proved);
-      if (!proved->is_contained && !proved->is_coarse) {
-        return *proved;
+  // With all its play: proved, or judged as drawn.
+  const double as_asked = limitFor(pair.required_mm);
+  PairQuery playing{.a = a, .b = b, .free = pair.free, .effort = &effort};
+  for (std::size_t i = 0; pair.free != Vec3{} && i < std::size(kLevels) && !effort.isCut(); ++i) {
+    PairVerdict proved;
+    playing.fineness = proved.fineness = kLevels[i];
+    proved.least = leastBetween(shapes, playing, near, {enoughFor(as_asked)});
+    proved.least.at_least_mm = std::max(proved.least.at_least_mm, gapAcrossMm(shapes, a, b));
+    if (proved.least.at_least_mm >= as_asked) {
+      addContained(shapes, a, b, proved);
+      if (!proved.is_contained && !proved.is_coarse) {
+        return proved;
       }
+    }
+    if (proved.least.clearance_mm + proved.least.error_mm < as_asked) {
+      break;
     }
   }
   PairVerdict verdict;
