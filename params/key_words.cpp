@@ -74,7 +74,8 @@ const std::vector<ChoiceWords>& choiceWords() {
         "an eye bolt with the rope's thimble"}},
       {"/hardware/guide/channel", {"a bought section", "folded from plate"}},
       {"/hardware/guide/block_mount",
-       {"turns with the rail", "jaws turn on a bolt, block and channel stay plumb"}},
+       {"turns with the rail", "jaws turn on a bolt, block and channel stay plumb",
+        "bolted, but where uneven ground would jam such a block"}},
       {"/hardware/rack/material", {"steel teeth", "nylon teeth"}},
       {"/hardware/rack/fixing", {"on standoffs", "on feet of its own"}},
   };

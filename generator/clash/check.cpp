@@ -11,6 +11,7 @@
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/clash.h"
 #include "generator/clash/report/finding_part.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -103,12 +104,13 @@ class ClashCheck {
     // Bounds that keep the requirement prove it: many a gap is exactly what is asked.
     const double asked = required.clearance_mm - kClearanceToleranceMm;
     const double margin = one_body ? kTouchMm : std::max(asked, kMeasureWithinMm);
-    const auto near = nearStretch(shapes_, a, b, margin);
+    const Vec3 free = shapes_.playBetween(a, b);
+    const auto near = nearStretch(shapes_, a, b, margin, std::max(free[0], free[2]));
     if (!near) {
       ++report_.counts.by_bounds;
       return;
     }
-    found.push_back({{a, b, required.clearance_mm, *near}, &required});
+    found.push_back({{a, b, required.clearance_mm, *near, free}, &required});
   }
 
   /// An obstacle, with whatever of the site it stands on or in.
@@ -158,6 +160,13 @@ class ClashCheck {
     finding.b = b;
     finding.fault = is_short ? PairFault::kShort : PairFault::kUnresolved;
     finding.required = *near.required;
+    const double play = near.pair.widestMm() - near.pair.required_mm;
+    if (play > 0) {
+      finding.required.clearance_mm += play;
+      finding.required.reason += ", and " + shown(play, 2) +
+                                 " by which ropes may leave the panels off their places "
+                                 "(ground.uneven, rope_play_mm)";
+    }
     finding.contact = verdict.contact;
     finding.below = verdict.below;
     finding.ends_within_mm = verdict.ends_within_mm;
@@ -175,7 +184,7 @@ class ClashCheck {
   AlikePairs alike_{shapes_, store_};
   std::vector<std::vector<int>> declared_with_;  ///< by a contact's first instance
   bool has_obstacles_ = !model_.spec.site.obstacles.empty();
-  std::vector<char> is_declared_;                ///< with the first instance in hand
+  std::vector<char> is_declared_;  ///< with the first instance in hand
   Requirement one_body_, one_panel_;
   std::vector<std::optional<Requirement>> required_;  ///< by both parts
   std::vector<std::array<int, 2>> moving_;

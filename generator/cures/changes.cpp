@@ -48,6 +48,7 @@ constexpr double kSquaresMm[] = {40, 50, 60, 70, 80, 90, 100, 120, 140, 150};
 constexpr double kKeeperLengthsMm[] = {80, 100, 120, 150, 200, 250, 300};
 constexpr double kFlatsMm[] = {15};
 constexpr double kLiftPlaysMm[] = {0.5, 1, 1.5};
+constexpr double kKeeperPlaysMm[] = {1.5, 1};
 constexpr double kBarsMm[] = {16, 20, 25, 30};
 constexpr double kReceiverHeightsMm[] = {60, 80, 100, 120, 150, 200};
 constexpr double kCatchEdgesMm[] = {50, 60, 80, 100, 120};
@@ -105,8 +106,9 @@ constexpr Row kRows[] = {
     {"/hardware/keeper/plate_mm", How::kMore, 1, "leaves-track weld-overload", kPlatesMm},
     {"/hardware/keeper/length_mm", How::kMore, 1, "leaves-track weld-overload", kKeeperLengthsMm},
     {"/hardware/track/flat_mm", How::kMore, 1, "leaves-track", kFlatsMm},
+    {"/hardware/keeper/play_mm", How::kLess, 1, "leaves-track", kKeeperPlaysMm},
     {"/hardware/keeper/lift_play_mm", How::kLess, 1, "keepers-let-go", kLiftPlaysMm},
-    {"/hardware/track/size_mm", How::kMore, 2, "keepers-let-go", kBarsMm},
+    {"/hardware/track/size_mm", How::kMore, 2, "keepers-let-go leaves-track", kBarsMm},
     {"/hardware/receiver/plate_mm", How::kMore, 1, "receiver-overload weld-overload", kPlatesMm},
     {"/hardware/stop/catch_plate_mm", How::kMore, 1, "receiver-overload weld-overload", kPlatesMm},
     {"/hardware/receiver/height_mm", How::kMore, 1, "receiver-overload", kReceiverHeightsMm},
@@ -148,7 +150,7 @@ constexpr Row kRows[] = {
     {"/site/track_laying",
      How::kWord,
      2,
-     "clash grounds keepers-let-go leaves-track",
+     "clash grounds keepers-let-go leaves-track teeth-let-go",
      {},
      "straight"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},

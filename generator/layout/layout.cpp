@@ -297,15 +297,18 @@ void layOutAlong(const GateSpec& given, int count, double ends_mm, Layout& layou
 /// where the ropes take them.
 struct ForLean {
   double guides_mm = 0, ends_mm = 0;
-  std::vector<GroundLine> ahead;  ///< where ropes take the panels
+  WhereRopesTake ropes;
+  bool blocks_pivoted = false;
 };
 
 /// Open, panels stand where their ropes take them.
-void goAhead(const std::vector<GroundLine>& ahead, Layout& layout) {
+void goAhead(const WhereRopesTake& ropes, Layout& layout) {
+  const std::vector<GroundLine>& ahead = ropes.ahead;
   if (ahead.empty()) {
     return;
   }
   layout.ground.ahead = ahead;
+  layout.ground.rope_play_mm = ropes.play_mm;
   for (std::size_t k = 0; k < ahead.size(); ++k) {
     PanelLayout& panel = layout.panels[k];
     const double further = ahead[k].heightMm(layout.drive_travel_mm);
@@ -319,10 +322,11 @@ void goAhead(const std::vector<GroundLine>& ahead, Layout& layout) {
 Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   Layout layout;
   layout.lean_mm = allowed.guides_mm;
+  layout.blocks_pivoted = allowed.blocks_pivoted;
   layOutAlong(spec, count, allowed.ends_mm, layout);
   layOutStack(spec, layout);
   layout.pulley_pitch_mm = pulleyPitchMm(spec);
-  goAhead(allowed.ahead, layout);
+  goAhead(allowed.ropes, layout);
   layOutGround(spec, layout);
   layout.ground.rear_strip_z_mm -= footingDropMm(spec, layout);
   layOutHeights(spec, layout);
@@ -346,15 +350,18 @@ Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
 }
 
 /// Do two sets of ways take every panel to the same place?
-bool areAlike(const std::vector<GroundLine>& one, const std::vector<GroundLine>& other,
-              double travel_mm) {
+bool areAlike(const WhereRopesTake& one, const WhereRopesTake& other, double travel_mm) {
   constexpr int kLookedAt = 64;
   constexpr double kAlikeMm = 1e-4;
-  for (std::size_t k = 0; k < one.size(); ++k) {
+  for (std::size_t k = 0; k < one.ahead.size(); ++k) {
+    const double play = other.ahead.empty() ? 0 : other.play_mm[k];
+    if (std::abs(one.play_mm[k] - play) > kAlikeMm) {
+      return false;
+    }
     for (int i = 1; i <= kLookedAt; ++i) {
       const double drive = travel_mm * i / kLookedAt;
-      const double before = other.empty() ? 0 : other[k].heightMm(drive);
-      if (std::abs(one[k].heightMm(drive) - before) > kAlikeMm) {
+      const double before = other.ahead.empty() ? 0 : other.ahead[k].heightMm(drive);
+      if (std::abs(one.ahead[k].heightMm(drive) - before) > kAlikeMm) {
         return false;
       }
     }
@@ -363,7 +370,9 @@ bool areAlike(const std::vector<GroundLine>& one, const std::vector<GroundLine>&
 }
 
 Layout layOutCount(const GateSpec& spec, int count) {
+  const BlockMount mount = spec.hardware.guide.block_mount;
   ForLean allowed;
+  allowed.blocks_pivoted = mount == BlockMount::kPivoted;
   Layout layout = layOutLeaning(spec, count, allowed);
   // Longer panels lean otherwise, and ropes take them elsewhere: again, until what was allowed for
   // is enough.
@@ -371,13 +380,17 @@ Layout layOutCount(const GateSpec& spec, int count) {
   for (int turn = 0; turn < kMostTurns && layout.ground.problems.empty(); ++turn) {
     const double guides = std::ceil(guidesShortByMm(spec, layout) - kLengthEqualMm);
     const double ends = std::ceil(ropeEndsShortMm(spec, layout) - kLengthEqualMm);
-    std::vector<GroundLine> ahead = aheadOnSurvey(layout);
-    if (guides <= 0 && ends <= 0 && areAlike(ahead, allowed.ahead, layout.drive_travel_mm)) {
+    WhereRopesTake ropes = ropesOnSurvey(layout);
+    const bool jam =
+        mount == BlockMount::kAuto && !allowed.blocks_pivoted && blocksJam(spec, layout);
+    if (!jam && guides <= 0 && ends <= 0 &&
+        areAlike(ropes, allowed.ropes, layout.drive_travel_mm)) {
       break;
     }
     allowed.guides_mm += std::max(0.0, guides);
     allowed.ends_mm += std::max(0.0, ends);
-    allowed.ahead = std::move(ahead);
+    allowed.ropes = std::move(ropes);
+    allowed.blocks_pivoted = allowed.blocks_pivoted || jam;
     layout = layOutLeaning(spec, count, allowed);
   }
   return layout;

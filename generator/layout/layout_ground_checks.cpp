@@ -12,6 +12,7 @@
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/post_plates.h"
 #include "generator/layout/layout_parts.h"
+#include "generator/layout/travel/panel_travel.h"
 
 namespace leafstack {
 namespace {
@@ -145,10 +146,61 @@ void checkTrackWidth(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// Where the track rises most over the chord of a panel's wheels beside one of them.
+struct RiseAtKeeper {
+  int panel = 1;
+  double rise_mm = 0, x_mm = 0, drive_mm = 0;
+};
+
+RiseAtKeeper highestAtKeepers(const GateSpec& spec, const Layout& layout) {
+  constexpr int kRiseLookedAt = 480;
+  const double far = keeperInsetMm(spec.hardware, 0) + spec.hardware.keeper.length_mm / 2;
+  RiseAtKeeper highest;
+  for (const PanelLayout& panel : layout.panels) {
+    const auto* ride = dynamic_cast<const PanelTravel*>(layout.ground.travels[panel.number].get());
+    const GroundLine& line = layout.ground.lineOf(panel.number);
+    for (int i = 0; ride != nullptr && i <= kRiseLookedAt; ++i) {
+      const double drive = layout.drive_travel_mm * i / kRiseLookedAt;
+      const auto wheels = ride->wheelsAt(drive);
+      const double x0 = wheels.leading.contact_x_mm;
+      const double x1 = wheels.trailing.contact_x_mm;
+      const double z0 = line.heightMm(x0);
+      const double chord = (line.heightMm(x1) - z0) / (x1 - x0);
+      for (const double x : {x0 + far / 2, x0 + far, x1 - far / 2, x1 - far}) {
+        const double rise = line.heightMm(x) - z0 - chord * (x - x0);
+        if (rise > highest.rise_mm) {
+          highest = {panel.number, rise, x, drive};
+        }
+      }
+    }
+  }
+  return highest;
+}
+
+/// Over a hump beside a wheel track keepers end higher, until nothing is left of them.
+void checkKeepersOverGround(const GateSpec& spec, const Layout& layout,
+                            std::vector<LayoutProblem>& problems) {
+  constexpr double kLeastKeeperMm = 5;  // that can be cut and welded: own choice
+  const TrackKeepers keepers = trackKeepers(spec);
+  if (!layout.ground.is_surveyed || keepers.height_mm >= kLeastKeeperMm) {
+    return;
+  }
+  const RiseAtKeeper at = highestAtKeepers(spec, layout);
+  problems.push_back(
+      {"/site/track_survey_mm",
+       "bent over the surveyed points the track under panel " + std::to_string(at.panel) +
+           " rises " + shown(at.rise_mm) +
+           " mm over the line of its wheels at x = " + shown(at.x_mm, 0) + ", drive travel " +
+           shown(at.drive_mm, 0) + ": track keepers would have to end " + shown(keepers.low_mm) +
+           " mm over the footing, which leaves " + shown(std::max(0.0, keepers.height_mm)) +
+           " mm of them under the rail. Ease the points around it, or give more where it bends"});
+}
+
 }  // namespace
 
 void checkOnFooting(const GateSpec& spec, const Layout& layout,
                     std::vector<LayoutProblem>& problems) {
+  checkKeepersOverGround(spec, layout, problems);
   checkTrackWidth(spec, layout, problems);
   checkPinionAboveFooting(spec, layout, problems);
   checkFootBesidePost(spec, layout, problems);

@@ -38,9 +38,13 @@ double ropeEndsShortMm(const GateSpec& spec, const Layout& layout);
 /// How a carrier's opening or closing rope goes, its ends in their terminals. The ground bracket
 /// leans as panel 1 does, closed.
 RopeWay ropeWayOf(const Layout& layout, const RopeLayout& rope, bool opening);
-/// Where the ropes take the panels (GroundLayout::ahead); empty on ground that is not surveyed, and
-/// of one panel. Needs the ropes.
-std::vector<GroundLine> aheadOnSurvey(const Layout& layout);
+/// Where the ropes take the panels, and what they leave them (GroundLayout::ahead, rope_play_mm).
+struct WhereRopesTake {
+  std::vector<GroundLine> ahead;
+  std::vector<double> play_mm;
+};
+/// Empty on ground that is not surveyed, and of one panel. Needs the ropes.
+WhereRopesTake ropesOnSurvey(const Layout& layout);
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);

@@ -149,7 +149,7 @@ RopeWay ropeWayOf(const Layout& layout, const RopeLayout& rope, bool opening) {
   return way;
 }
 
-std::vector<GroundLine> aheadOnSurvey(const Layout& layout) {
+WhereRopesTake ropesOnSurvey(const Layout& layout) {
   if (!layout.ground.is_surveyed || layout.panel_count < 2) {
     return {};
   }
@@ -162,7 +162,17 @@ std::vector<GroundLine> aheadOnSurvey(const Layout& layout) {
   for (const RopeLayout& rope : layout.ropes) {
     ropes.push_back({ropeWayOf(layout, rope, true), ropeWayOf(layout, rope, false)});
   }
-  return aheadByRopes(rides, ropes, layout.drive_travel_mm);
+  RopesFollowed followed = followRopes(rides, ropes, layout.drive_travel_mm);
+  // A rope that lets x[k+1] - x[k] differ from x[k] - x[k-1] by s: what panels in front may do
+  // adds up.
+  WhereRopesTake where{std::move(followed.ahead), {0}};
+  double apart = 0;
+  for (std::size_t k = 0; k < layout.ropes.size(); ++k) {
+    const RopeLayout& rope = layout.ropes[k];
+    apart += followed.left_mm[k] + wrapUnsureMm(rope.pitch_mm, rope.steepest);
+    where.play_mm.push_back(where.play_mm.back() + apart);
+  }
+  return where;
 }
 
 double ropeEndsShortMm(const GateSpec& spec, const Layout& layout) {

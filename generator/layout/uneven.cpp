@@ -50,6 +50,7 @@ void findAhead(const Layout& layout, PanelOnUneven& row) {
   const GroundLine& ahead = layout.ground.ahead[row.panel - 1];
   row.ahead_mm = ahead.heightRange(0, layout.drive_travel_mm);
   row.ahead_open_mm = ahead.heightMm(layout.drive_travel_mm);
+  row.rope_play_mm = layout.ground.rope_play_mm[row.panel - 1];
 }
 
 }  // namespace

@@ -16,7 +16,7 @@ struct Stretch {
 };
 
 double shiftOf(const Model& model, int panel, double drive_mm) {
-  return model.speed_ratio.at(panel) * drive_mm;
+  return model.layout.goneMm(panel, drive_mm);
 }
 
 Range framedX(const Model& model, int panel, double drive_mm) {

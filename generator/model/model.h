@@ -188,7 +188,7 @@ struct Model {
   }
   /// Displacement in model X of `panel` at drive travel `drive_mm`.
   double shiftMm(int panel, double drive_mm) const {
-    return opening_sign * speed_ratio.at(panel) * drive_mm;
+    return opening_sign * layout.goneMm(panel, drive_mm);
   }
   /// The instance's name in every output: mark, dot, serial ("PK1.17").
   std::string instanceName(int instance) const;

@@ -93,7 +93,7 @@ std::optional<JudgedRule> bandRule(const GateSpec& spec, const Layout& layout) {
 /// Jaws turn by the gate's rake, or by what the ground makes two panels lean; no rule for blocks of
 /// one piece.
 std::optional<JudgedRule> turnRule(const GateSpec& spec, const Layout& layout) {
-  if (spec.hardware.guide.block_mount != BlockMount::kPivoted) {
+  if (!layout.blocks_pivoted) {
     return std::nullopt;
   }
   JudgedRule rule;

@@ -344,7 +344,7 @@ class SetOut {
           {panel.least_ground_x_mm, y, ground.lineOf(row.panel).heightMm(panel.least_ground_x_mm)},
           shown(panel.least_ground_mm) + " mm at drive travel " +
               shown(panel.least_ground_at_mm, 0));
-      const double x = panel.leading_closed_mm + panel.speed_ratio * row.lean_at_mm;
+      const double x = panel.leading_closed_mm + layout_.goneMm(panel.number, row.lean_at_mm);
       add(item, "", "leading upright where it leans most", {x, y, groundZ(x, y)},
           "top " + shown(std::abs(row.lean_mm)) +
               (row.lean_mm < 0 ? " mm towards the latch" : " mm towards the storage side") +

@@ -44,17 +44,22 @@ std::string provided(const GateVerdict& verdict) {
 GateVerdict gateVerdict(const std::vector<Warning>& warnings, const ClashReport* clash) {
   GateVerdict verdict;
   verdict.clash = clash;
+  // A panel that stands in the driveway makes much else meet: first things first.
+  const auto tellOf = [&](bool grounded) {
+    for (const Warning& warning : warnings) {
+      if (warning.against != Against::kNothing && (warning.id == "grounds") == grounded) {
+        answerTo(verdict, warning.against) = false;
+        verdict.reasons.push_back({warning.id, warning.in_short, warning.where});
+      }
+    }
+  };
+  tellOf(true);
   if (clash == nullptr) {
     verdict.reasons.push_back({"room", "it does not fit the site", "/site/room_mm"});
   } else if (clash->verdict == Verdict::kClash || clash->verdict == Verdict::kUnresolved) {
     verdict.reasons.push_back({"clash", clashInShort(*clash), ""});
   }
-  for (const Warning& warning : warnings) {
-    if (warning.against != Against::kNothing) {
-      answerTo(verdict, warning.against) = false;
-      verdict.reasons.push_back({warning.id, warning.in_short, warning.where});
-    }
-  }
+  tellOf(false);
   verdict.is_ready = verdict.reasons.empty();
   for (const Warning& warning : warnings) {
     if (verdict.is_ready && !warning.proviso.empty()) {

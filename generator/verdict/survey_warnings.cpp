@@ -1,6 +1,7 @@
 #include "generator/verdict/survey_warnings.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 #include <utility>
@@ -50,6 +51,47 @@ void warnAboutSurveyPoints(const SiteSpec& site, std::vector<Warning>& warnings)
              " mm they tell more of how they were read than of the ground, and the clash check may "
              "tell its findings coarsely",
          "/site/track_survey_mm");
+  }
+}
+
+// A survey is read to some millimetres; what a bent bar makes of a gap between two points beyond
+// that is no longer the ground. Common practice, no source.
+constexpr double kBulgeMm = 10;
+
+/// Where points lie far apart beside a bend, the line through them swings out between them.
+void warnAboutBulges(const SiteSpec& site, std::vector<Warning>& warnings) {
+  double most = kBulgeMm;
+  std::string text;
+  int track = 0;
+  for (const SurveyLine& survey : site.track_survey_mm) {
+    ++track;
+    std::vector<std::array<double, 2>> points;
+    for (const auto& [x, z] : survey) {
+      points.push_back({x, z});
+    }
+    const GroundLine line = GroundLine::through(points);
+    for (std::size_t i = 1; i < points.size(); ++i) {
+      const auto& [x0, z0] = points[i - 1];
+      const auto& [x1, z1] = points[i];
+      double outer = std::max(z0, z1), inner = std::min(z0, z1);
+      constexpr int kLookedAt = 20;
+      for (int step = 1; step < kLookedAt; ++step) {
+        const double x = x0 + (x1 - x0) * step / kLookedAt;
+        const double z = line.heightMm(x);
+        const double off = std::max(z - outer, inner - z);
+        if (off > most) {
+          most = off;
+          text = "track " + std::to_string(track) +
+                 ", bent over its surveyed points, swings out by " + shown(off) +
+                 " mm between those at x = " + shown(x0) + " and " + shown(x1) +
+                 ", beyond both of their heights: the ground hardly does. Survey points between "
+                 "them, half a metre apart beside a bend";
+        }
+      }
+    }
+  }
+  if (!text.empty()) {
+    tell(warnings, "survey-swings-out", text, "/site/track_survey_mm");
   }
 }
 
@@ -113,8 +155,7 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
     warnAboutGroundUnder(panel, warnings);
   }
   const bool is_laid = !ground.rack_up_mm.empty();
-  const Range& rise = is_laid ? ground.rack_off_mm : ground.rack_rise_mm;
-  const double rack = rise.high - rise.low;
+  const double rack = mostLessMm(layout);
   if (rack > layout.hardware.rack.module_mm * kRackStraightModules) {
     const Range run = backWheelsRun(layout);
     tell(warnings, "rack-rises",
@@ -126,6 +167,18 @@ void warnAboutSurvey(const Layout& layout, std::vector<Warning>& warnings) {
              shown(run.high - run.low, 0) + " mm from x = " + shown(run.low, 0) + " to " +
              shown(run.high, 0),
          "/site/track_survey_mm");
+    const double ratio = contactRatio(layout.hardware, rack);
+    if (ratio < 1) {
+      Warning& last = warnings.back();
+      last.id = "teeth-let-go";
+      last.text +=
+          ". Where teeth enter least, only " + shown(ratio, 2) +
+          " pairs of them are in mesh on average: each lets go before the next takes over, "
+          "which needs " +
+          shown(contactLostMm(layout.hardware)) + " mm at most (involutes of ISO 53)";
+      last.against = Against::kTrack;
+      last.in_short = "the rack's teeth let go of the pinion's";
+    }
   }
   warnAboutRopesAslant(layout, warnings);
   if (ground.most_rope_error_mm > kRopePlayMm) {
@@ -153,6 +206,7 @@ std::vector<Warning> surveyWarnings(const SiteSpec& site, const Layout& layout) 
   std::vector<Warning> warnings;
   warnAboutSurvey(layout, warnings);
   warnAboutSurveyPoints(site, warnings);
+  warnAboutBulges(site, warnings);
   return warnings;
 }
 

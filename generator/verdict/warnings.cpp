@@ -298,6 +298,7 @@ std::string plainWords(std::string words) {
       {"frame-soft", "the frame moves too far"},
       {"leaves-track", "a wheel leaves its track"},
       {"wheel-lifts", "a wheel lifts"},
+      {"teeth-let-go", "the rack lets go of its pinion"},
       {"motor-weak", "the motor too weak"},
       {"rope-weak", "a rope too weak"},
       {"clash", "parts that meet"},

@@ -24,7 +24,8 @@ enum class RackMaterial { kSteel, kNylon };
 enum class RackFixing { kStandoff, kFoot };
 enum class ChannelKind { kBought, kFolded };
 /// Of one piece with its jaws, or its jaws on a bolt across the track that they turn on.
-enum class BlockMount { kBolted, kPivoted };
+/// kAuto: of one piece, but on surveyed ground where that would jam in its channel.
+enum class BlockMount { kBolted, kPivoted, kAuto };
 
 /// What lists, masses and load checks take from the supplier's sheet; unknown where empty.
 struct BoughtItem {
@@ -162,7 +163,7 @@ struct GuideHardware {
   double block_height_mm = 60;
   double block_roof_mm = 8;  ///< above the rail
   double block_jaw_mm = 7;   ///< thickness across the track
-  BlockMount block_mount = BlockMount::kBolted;
+  BlockMount block_mount = BlockMount::kAuto;
   double pivot_bolt_mm = 8;   ///< thread of the bolt that a pivoted block's jaws turn on
   double pivot_roof_mm = 20;  ///< of those jaws above the rail, the bolt through its middle
   double turn_deg = 10;       ///< that they can turn, either way

@@ -18,7 +18,7 @@ constexpr const char* kRackFixings[] = {"standoff", "foot"};
 constexpr const char* kChannels[] = {"bought", "folded"};
 constexpr const char* kTracks[] = {"round", "angle"};
 constexpr const char* kRemovals[] = {"free-side", "front", "rear"};
-constexpr const char* kBlockMounts[] = {"bolted", "pivoted"};
+constexpr const char* kBlockMounts[] = {"bolted", "pivoted", "auto"};
 // clang-format off
 constexpr Parameter kRows[] = {
   {"/hardware", kShelf, "\"medium\"", "", {0, kLongestName}, {},
@@ -247,9 +247,9 @@ constexpr Parameter kRows[] = {
   {"/hardware/guide/block_jaw_mm", kNumber, "7", "mm", {2, 40}, {},
    "Thickness of the block's front jaw", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.block_jaw_mm; }},
-  {"/hardware/guide/block_mount", kChoice, "\"bolted\"", "", kNoLimits, kBlockMounts,
+  {"/hardware/guide/block_mount", kChoice, "\"auto\"", "", kNoLimits, kBlockMounts,
    "bolted: block and jaws turn with the rail, the channel stands square to it; pivoted: the jaws turn "
-   "on a bolt, block and channel stand plumb", kGeneric,
+   "on a bolt, block and channel stand plumb; auto: bolted, but where uneven ground would jam such a block", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.guide.block_mount; }},
   {"/hardware/guide/pivot_bolt_mm", kNumber, "8", "mm", {5, 16}, {},
    "Thread of that bolt, which goes through jaws and block into a nut; of pivoted blocks only", kGeneric,

@@ -377,7 +377,10 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
 /// A pivoted block's bolt: its head on the jaws' front, its nut let into the block's back.
 void addPivotRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const GuideHardware& guide = spec.hardware.guide;
-  if (guide.block_mount != BlockMount::kPivoted) {
+  const bool may_turn =
+      guide.block_mount == BlockMount::kPivoted ||
+      (guide.block_mount == BlockMount::kAuto && !spec.site.track_survey_mm.empty());
+  if (!may_turn) {
     return;
   }
   constexpr double kAboutNut_mm = 1;

@@ -128,7 +128,7 @@ void bySweep(benchmark::State& state, const char* gate) {
       const auto near = nearStretch(shapes, pair.a, pair.b, pair.margin_mm);
       Effort effort;
       const PairVerdict verdict =
-          judgePair(shapes, pair.a, pair.b, pair.required_mm, *near, effort);
+          judgePair(shapes, {pair.a, pair.b, pair.required_mm, *near}, effort);
       expect(verdict.state == PairState::kProved, "the gate to be timed is not clear");
     }
   };

@@ -66,7 +66,7 @@ void expectCovers(const std::vector<Stretch>& said, const std::vector<Stretch>& 
 
 void expectSame(PlacedShapes& shapes, const Near& pair, const PairVerdict& said) {
   Effort effort;
-  const PairVerdict own = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, effort);
+  const PairVerdict own = judgePair(shapes, {pair.a, pair.b, kRequiredMm, pair.near}, effort);
   SCOPED_TRACE(shapes.model().instanceName(pair.a) + " and " + shapes.model().instanceName(pair.b));
   EXPECT_EQ(said.state, own.state);
   EXPECT_EQ(said.is_contained, own.is_contained);
@@ -165,7 +165,7 @@ TEST(ClashTold, EndsAreWhereTheRequirementBegins) {
   int ends = 0;
   for (const Near& pair : nearPairs(shapes, 17)) {
     Effort effort;
-    const PairVerdict said = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, effort);
+    const PairVerdict said = judgePair(shapes, {pair.a, pair.b, kRequiredMm, pair.near}, effort);
     const double limit = kRequiredMm - kClearanceToleranceMm;
     const double within = said.ends_within_mm + 1e-5;
     const auto expectEnd = [&](double at, double outwards) {
@@ -198,12 +198,12 @@ TEST(ClashTold, UsedUpEffortIsNeverClear) {
   for (const Near& pair : nearPairs(shapes, 17)) {
     SCOPED_TRACE(model.instanceName(pair.a) + " and " + model.instanceName(pair.b));
     Effort plenty;
-    const PairVerdict whole = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, plenty);
+    const PairVerdict whole = judgePair(shapes, {pair.a, pair.b, kRequiredMm, pair.near}, plenty);
     Effort little(plenty.taken() / 2);
-    const PairVerdict said = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, little);
+    const PairVerdict said = judgePair(shapes, {pair.a, pair.b, kRequiredMm, pair.near}, little);
     EXPECT_LE(said.least.at_least_mm, whole.least.clearance_mm + whole.least.error_mm + 1e-6);
     Effort none(0);
-    const PairVerdict unseen = judgePair(shapes, pair.a, pair.b, kRequiredMm, pair.near, none);
+    const PairVerdict unseen = judgePair(shapes, {pair.a, pair.b, kRequiredMm, pair.near}, none);
     if (unseen.state != PairState::kProved) {
       EXPECT_TRUE(std::isfinite(unseen.least.clearance_mm)) << "figures are for the report";
       EXPECT_GE(unseen.least.clearance_mm + unseen.least.error_mm, whole.least.at_least_mm - 1e-6);

@@ -51,14 +51,24 @@ Line noise(double most_mm, unsigned seed) {
   return line;
 }
 
+Line gutter() {
+  Line line;
+  for (double x = kFromMm; x <= kToMm; x += x >= 2500 && x < 3500 ? 250 : 500) {
+    const double aside = std::abs(x - 3000);
+    line.emplace_back(x, aside < 100 ? -15 : aside < 300 ? -11.25 : 0);
+  }
+  return line;
+}
+
 std::map<std::string, Line> driveways() {
   std::map<std::string, Line> all;
   for (const double mm : {-5., -15., -30., -50., 5., 15., 30.}) {
     all[(mm < 0 ? "sag of " : "crest of ") + std::to_string(std::lround(std::abs(mm)))] =
         parabola(mm);
   }
-  all["gutter"] = {{kFromMm, 0},   {2500, 0}, {2750, -11.25}, {3000, -15},
-                   {3250, -11.25}, {3500, 0}, {kToMm, 0}};
+  // Read every half metre, and closer in it: between distant points beside a bend the line would
+  // swing out by 47 mm (TrackLines.LinesThatSwingOutAreTold).
+  all["gutter"] = gutter();
   all["change of grade"] = {{kFromMm, 0}, {3000, 0}, {kToMm, 180}};
   all["S"] = wave(15);
   all["noise of 1"] = noise(1, 11);
@@ -101,18 +111,28 @@ std::string told(const Tried& tried) {
   return out;
 }
 
-// The rest fail by what is so: a one-piece block that tilts with its rail.
+// With the shelf as it is: blocks whose jaws turn where blocks of one piece would jam. In a short
+// run two panels, every other driveway.
 TEST(Driveways, MostAreClearAndNoneIsOpen) {
+  const bool all = gates::rounds(2, 1) == 1;
   std::map<std::string, Line> some;
   int turn = 0;
   for (const auto& [name, line] : driveways()) {
-    if (turn++ % gates::rounds(2, 1) == 0) {
+    if (all || turn++ % 2 == 0) {
       some[name] = line;
     }
   }
-  const Tried two = tried(some, {{"gate", {{"panels", 2}}}});
-  EXPECT_LE(two.not_clear.size(), 3U) << told(two);
-  EXPECT_EQ(two.unresolved, 0) << told(two);
+  for (const int panels : {2, 3}) {
+    for (const char* hand : {"right", "left"}) {
+      if (!all && (panels == 3 || hand[0] == 'l')) {
+        continue;
+      }
+      const Tried of_all =
+          tried(some, {{"gate", {{"panels", panels}}}, {"site", {{"opens", hand}}}});
+      EXPECT_LE(of_all.not_clear.size(), 2U) << told(of_all);
+      EXPECT_EQ(of_all.unresolved, 0) << told(of_all);
+    }
+  }
 }
 
 TEST(Driveways, PivotedBlocksTakeMostOfTheRest) {

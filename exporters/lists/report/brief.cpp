@@ -60,8 +60,18 @@ std::string withPlace(const std::string& text, const Warning& warning) {
   return text + (warning.where.empty() ? "" : " (" + warning.where + ")");
 }
 
-Items findingItems(const ClashReport* clash) {
+bool grounds(const Warning& warning) {
+  return warning.id == "grounds";
+}
+
+/// First where a panel would stand in the driveway: much of what else meets comes of that.
+Items findingItems(const std::vector<Warning>& warnings, const ClashReport* clash) {
   Items items{{}, "findings"};
+  for (const Warning& warning : warnings) {
+    if (grounds(warning)) {
+      items.all.push_back(item(withPlace(warning.text, warning)));
+    }
+  }
   if (clash != nullptr) {
     for (const Finding& finding : clash->findings) {
       items.all.push_back(
@@ -88,7 +98,9 @@ Items warningItems(const std::vector<Warning>& warnings, const char* what, const
 Items reasonItems(const std::vector<Warning>& warnings) {
   return warningItems(
       warnings, "reasons",
-      [](const Warning& one) { return !one.is_hazard && one.against != Against::kNothing; },
+      [](const Warning& one) {
+        return !one.is_hazard && one.against != Against::kNothing && !grounds(one);
+      },
       [](const Warning& one) { return withPlace(one.in_short, one); });
 }
 
@@ -136,7 +148,7 @@ std::string verdictLine(const Advice& advice, const ClashReport* clash) {
 /// and notes as the lines left allow.
 std::string tasks(const Advice& advice, const ClashReport* clash, long lines) {
   const std::vector<Warning>& all = advice.warnings;
-  const Items findings = findingItems(clash);
+  const Items findings = findingItems(all, clash);
   const Items reasons = reasonItems(all);
   const Items notes = warningItems(
       all, "notes",
@@ -268,8 +280,9 @@ std::string verdictAndTasks(const Advice& advice, const ClashReport* clash,
 }
 
 std::string quietText(const Advice& advice, const ClashReport* clash) {
-  return verdictLine(advice, clash) + joined(findingItems(clash)) + toleranceItem(clash) +
-         joined(hazardItems(advice.warnings)) + joined(reasonItems(advice.warnings));
+  return verdictLine(advice, clash) + joined(findingItems(advice.warnings, clash)) +
+         toleranceItem(clash) + joined(hazardItems(advice.warnings)) +
+         joined(reasonItems(advice.warnings));
 }
 
 std::string briefText(const ReportContents& contents, const std::vector<std::string>& misfit) {

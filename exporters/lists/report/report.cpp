@@ -206,7 +206,8 @@ void addUneven(const Layout& layout, Json& json) {
                               {"gap_x_mm", num(panel.least_ground_x_mm)},
                               {"latch_play_mm", num(row.latch_play_mm)},
                               {"ahead_mm", {num(row.ahead_mm.low), num(row.ahead_mm.high)}},
-                              {"ahead_open_mm", num(row.ahead_open_mm)}});
+                              {"ahead_open_mm", num(row.ahead_open_mm)},
+                              {"rope_play_mm", num(row.rope_play_mm)}});
   }
 }
 

@@ -150,7 +150,9 @@ std::string unevenText(const Layout& layout) {
       text += "; play along the track when closed " + mm(row.latch_play_mm) +
               "; its ropes take it up to " + mm(row.ahead_mm.high) + " ahead of and " +
               mm(-row.ahead_mm.low) + " behind its share of the travel, open " +
-              mm(std::abs(row.ahead_open_mm)) + (row.ahead_open_mm < 0 ? " behind" : " ahead");
+              mm(std::abs(row.ahead_open_mm)) + (row.ahead_open_mm < 0 ? " behind" : " ahead") +
+              ", and leave it within " + shown(row.rope_play_mm, 2) +
+              " mm of that, which the clash check allows for";
     } else {
       text += "; its rack rises " + mm(ground.rack_rise_mm.high) + " and falls " +
               mm(-ground.rack_rise_mm.low) + " at the pinion";

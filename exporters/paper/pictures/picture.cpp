@@ -332,7 +332,7 @@ std::string travelState(const Model& model, double drive_mm) {
   if (drive_mm >= layout.drive_travel_mm - kLengthEqualMm) {
     return "open";
   }
-  const double front_mm = layout.panel(layout.panel_count).speed_ratio * drive_mm;
+  const double front_mm = layout.goneMm(layout.panel_count, drive_mm);
   return shown(std::round(front_mm)) + " of " + shown(std::round(layout.travel_mm)) + " mm open";
 }
 

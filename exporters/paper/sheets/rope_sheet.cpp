@@ -53,9 +53,7 @@ class RopeDiagram {
  private:
   Vec3 at(double x, double paper_z) const { return views_.at(x, 0, paper_z * scale_); }
   static double lane() { return kRailHalfMm + kLaneApartMm + kOtherRailMm / 2; }
-  double shift(int panel) const {
-    return panel < 1 ? 0 : views_.model().speed_ratio.at(static_cast<std::size_t>(panel)) * drive_;
-  }
+  double shift(int panel) const { return layout_.goneMm(panel, drive_); }
   double frontX() const { return rope_.front_bracket_mm + shift(rope_.carrier + 1); }
   double rearX() const { return rope_.rear_bracket_mm + shift(rope_.carrier - 1); }
   /// The opening rope rounds the trailing pulley, the closing one the leading.

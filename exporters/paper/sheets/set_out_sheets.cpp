@@ -11,6 +11,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/site_extents.h"
+#include "generator/layout/ground/survey.h"
 
 namespace leafstack {
 namespace {
@@ -197,6 +198,14 @@ class SetOutViews {
                   views_.at(end, 0, end_z - spec.hardware.post.footing_depth_mm),
                   views_.at(end, 0, end_z), "slab "});
     block.labels(std::move(levels));
+    if (layout.ground.is_surveyed) {
+      const Range run = backWheelsRun(layout);
+      const auto onTrack = [&](double x) {
+        return views_.at(x, 0, layout.ground.lineOf(1).heightMm(x));
+      };
+      block.linear({Side::kBelow, onTrack(run.low), onTrack(run.high),
+                    "back track that the rack wants straight "});
+    }
     return block;
   }
 

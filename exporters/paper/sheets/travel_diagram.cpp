@@ -30,7 +30,7 @@ double stepFor(double range_mm) {
 class Diagram {
  public:
   Diagram(const Model& model, double width_mm, double height_mm)
-      : layout_(model.layout), model_(model), width_(width_mm), height_(height_mm) {
+      : layout_(model.layout), width_(width_mm), height_(height_mm) {
     for (const PanelLayout& panel : layout_.panels) {
       low_ = std::min({low_, panel.leading_closed_mm, panel.leading_open_mm});
       high_ = std::max({high_, panel.trailing_closed_mm, panel.trailing_open_mm});
@@ -57,7 +57,7 @@ class Diagram {
 
   double endMm(const PanelLayout& panel, bool trailing, double drive) const {
     return (trailing ? panel.trailing_closed_mm : panel.leading_closed_mm) +
-           model_.speed_ratio.at(static_cast<std::size_t>(panel.number)) * drive;
+           layout_.goneMm(panel.number, drive);
   }
 
   /// Between a panel's leading end and the trailing end of the one in front of it.
@@ -67,8 +67,9 @@ class Diagram {
       const PanelLayout& back = layout_.panel(k);
       const PanelLayout& front = layout_.panel(k + 1);
       std::vector<PathVertex> loop;
-      // Straight lines: panels go at constant ratios of the drive. The lower border is the
-      // greater of both leading ends, the upper the lesser of both trailing ends; they may cross.
+      // Straight lines on even ground, as good as straight where ropes are followed. The lower
+      // border is the greater of both leading ends, the upper the lesser of both trailing ends;
+      // they may cross.
       const auto low = [&](double drive) {
         return std::max(endMm(back, false, drive), endMm(front, false, drive));
       };
@@ -139,9 +140,16 @@ class Diagram {
     level(layout_.opening_mm + layout_.room_total_mm, "end of the room");
     for (const PanelLayout& panel : layout_.panels) {
       for (const bool trailing : {false, true}) {
-        const PaperPoint from = at(0, endMm(panel, trailing, 0));
-        const PaperPoint to = at(d, endMm(panel, trailing, d));
-        line(trailing ? LineRole::kHidden : LineRole::kVisible, from, to);
+        constexpr int kPieces = 100;
+        const int pieces = layout_.ground.ahead.empty() ? 1 : kPieces;
+        std::vector<PathVertex> way;
+        for (int i = 0; i <= pieces; ++i) {
+          const PaperPoint point = at(d * i / pieces, endMm(panel, trailing, d * i / pieces));
+          way.push_back({point.x_mm, point.y_mm});
+        }
+        const PaperPoint to{way.back().x_mm, way.back().y_mm};
+        sheet_.paths.push_back(
+            {trailing ? LineRole::kHidden : LineRole::kVisible, std::move(way), false});
         std::string text = "panel " + std::to_string(panel.number);
         text += trailing ? " trailing" : " leading";
         names.push_back({to.y_mm, text, to});
@@ -165,7 +173,6 @@ class Diagram {
 
   static constexpr double kAsideMm = 5;
   const Layout& layout_;
-  const Model& model_;
   double width_, height_;
   double low_ = 0, high_ = 0;
   Sheet sheet_;

@@ -13,6 +13,7 @@
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/proof_store.h"
 #include "generator/clash/report/finding_part.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -49,7 +50,14 @@ class ContactCheck {
         reportLost(contact, held, std::move(off));
       }
       if (!judged.is_shallow && !judged.is_cut) {
-        addTooDeep(contact);
+        if (isBentRope(contact)) {
+          addLost(contact, {whole_},
+                  "the rope would bend by up to " + shown(bendDeg(contact), 1) +
+                      " degrees where it is held, more than " + shown(mostBendDeg(), 1) + ": " +
+                      contact.reason);
+        } else {
+          addTooDeep(contact);
+        }
       }
     }
     checkTurns();
@@ -60,6 +68,18 @@ class ContactCheck {
  private:
   static int outerOf(const Contact& contact, const Engagement& engagement) {
     return engagement.inner == contact.a ? contact.b : contact.a;
+  }
+
+  /// Of a rope that goes too far aside to be drawn straight up to what holds it: that is what there
+  /// is to tell, not how deep the straight one would lie in it.
+  bool isBentRope(const Contact& contact) const { return bendDeg(contact) > mostBendDeg(); }
+  double mostBendDeg() const { return mostRopeBendDeg(model_.spec.ropes.diameter_mm / 2); }
+  double bendDeg(const Contact& contact) const {
+    double most = 0;
+    for (const int one : {contact.a, contact.b}) {
+      most = std::max(most, shapes_.isRope(one) ? shapes_.ropeBendDeg(one) : 0);
+    }
+    return most;
   }
 
   bool changes(const Contact& contact) const { return shapes_.changes(contact.a, contact.b); }

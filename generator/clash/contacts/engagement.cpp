@@ -17,7 +17,7 @@ class Margin {
     for (int axis = 0; axis < 3; ++axis) {
       middle_[axis] = (box.low[axis] + box.high[axis]) / 2;
     }
-    half_mm_ = engagement.core_mm / 2;
+    half_mm_ = engagement.core_mm / 2 + shapes.playBetween(inner_, outer_)[axis_];
   }
 
   /// `sign` 1: past the low end; -1: past the high end.

@@ -132,6 +132,7 @@ PlacedShapes::PlacedShapes(const Model& model, ShapeStore* store)
     : model_(model),
       store_(store),
       motions_(model),
+      play_(model),
       known_meshes_(kDeflectionsMm.size() * model.instances.size()) {
   rope_of_.assign(model.instances.size(), -1);
   for (const Instance& instance : model.instances) {
@@ -183,9 +184,8 @@ void PlacedShapes::addRope(int index) {
   const RopeOverTravel way(model_, motions_, run, frame);
   const double radius = model_.spec.ropes.diameter_mm / 2;
   ropes_.push_back(way.thick(radius));
-  // A rope that would have to bend by more than that is bent too sharply: then it is not eased.
-  constexpr double kMostAside = 0.7;
-  const double aside = way.heldAsideMm() < kMostAside * radius ? way.heldAsideMm() : 0;
+  ropes_bend_deg_.push_back(way.bendDeg());
+  const double aside = way.bendDeg() <= mostRopeBendDeg(radius) ? way.heldAsideMm() : 0;
   thinner_ropes_.push_back(way.thick(radius - kThinnerMm - aside));
   ropes_run_out_.push_back(!way.neverRunsOut());
   own_bounds_[run.instance] = way.bounds(radius);

@@ -16,6 +16,7 @@
 
 #include "generator/clash/placed/body_motions.h"
 #include "generator/clash/placed/rope_over_travel.h"
+#include "generator/clash/placed/rope_play.h"
 #include "generator/geometry/made_once.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/sweep.h"
@@ -117,6 +118,10 @@ class PlacedShapes {
   }
   /// Both strands of a rope have length at every position.
   bool ropeNeverRunsOut(int instance) const { return !ropes_run_out_[rope_of_[instance]]; }
+  /// Most that a rope is out of line, at either end, with the groove or stud that holds it.
+  double ropeBendDeg(int instance) const { return ropes_bend_deg_[rope_of_[instance]]; }
+  /// How far two instances may stand to each other from where they are drawn.
+  Vec3 playBetween(int a, int b) const { return play_.between(a, b); }
   /// The solid where it is at `drive_mm`, for the kernel.
   TopoDS_Shape shapeAt(int instance, double drive_mm) const;
   /// What the kernel says that both share at `drive_mm`.
@@ -132,6 +137,7 @@ class PlacedShapes {
   const Model& model_;
   ShapeStore* store_;
   BodyMotions motions_;
+  RopePlay play_;
   std::vector<Bounds> bounds_, own_bounds_;
   std::vector<Placement> places_;
   std::vector<int> rope_of_;
@@ -155,6 +161,7 @@ class PlacedShapes {
   std::map<MeshKey, Slot<HullTree>> thinner_;
   std::vector<RopeTrees> thinner_ropes_;
   std::vector<bool> ropes_run_out_;
+  std::vector<double> ropes_bend_deg_;
 };
 
 /// Two instances to be compared.

@@ -125,8 +125,7 @@ RopeOverTravel::RopeOverTravel(const Model& model, const BodyMotions& motions, c
     const auto [x, z] = motions.pivot(body);
     // The ground bracket leans as panel 1 does, closed.
     const double grade = model.layout.panel(std::max(1, body)).grade;
-    held_aside_mm_ = std::max(held_aside_mm_, kHeldMm * std::abs(grade - own_grade));
-    const Strand strand = follow(closed[near], closed[end],
+    const Strand strand = follow(closed[near], closed[end], std::abs(grade - own_grade),
                                  motions.motion(carrier, body, std::hypot(at[0] - x, at[2] - z)));
     const Chord chord = strand.far.motion->chord({0, travel_mm_});
     if (norm(minus(chord.to(closed[end]), open[end])) > kSamePlaceMm) {
@@ -138,7 +137,7 @@ RopeOverTravel::RopeOverTravel(const Model& model, const BodyMotions& motions, c
   rear_ = strandTo(last, last - 1, run.rearBody());
 }
 
-RopeOverTravel::Strand RopeOverTravel::follow(const Vec3& near, const Vec3& far,
+RopeOverTravel::Strand RopeOverTravel::follow(const Vec3& near, const Vec3& far, double closed_turn,
                                               const BodyMotion& motion) {
   Strand strand{near, {far, std::make_shared<EndMotion>(motion, frame_)}};
   StrandWay way;
@@ -147,8 +146,22 @@ RopeOverTravel::Strand RopeOverTravel::follow(const Vec3& near, const Vec3& far,
   include(lines_, way.far_box.high);
   never_runs_out_ = never_runs_out_ && way.keeps_length;
   strand.steepest = way.steepest;
-  held_aside_mm_ += kHeldMm * (way.steepest + way.most_turn);
+  // Each end is held by itself.
+  held_turn_ = std::max(held_turn_, closed_turn + way.steepest + way.most_turn);
   return strand;
+}
+
+double mostRopeBendDeg(double radius_mm) {
+  constexpr double kMostAside = 0.7;  // of its radius
+  return std::atan(kMostAside * radius_mm / kHeldMm) * 180 / std::numbers::pi;
+}
+
+double RopeOverTravel::heldAsideMm() const {
+  return kHeldMm * held_turn_;
+}
+
+double RopeOverTravel::bendDeg() const {
+  return std::atan(held_turn_) * 180 / std::numbers::pi;
 }
 
 RopeTrees RopeOverTravel::thick(double radius_mm) const {

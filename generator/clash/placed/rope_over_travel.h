@@ -15,6 +15,9 @@ struct RopeTrees {
   HullTree front, front_end, turn, rear, rear_end;
 };
 
+/// A rope that has to bend by more where groove or stud holds it is not eased: own choice.
+double mostRopeBendDeg(double radius_mm);
+
 class RopeOverTravel {
  public:
   /// `frame`: the rope's own in the gate's. Throws GeometryError where the rope's solid (model.h)
@@ -28,8 +31,10 @@ class RopeOverTravel {
   /// Both strands have length at every position.
   bool neverRunsOut() const { return never_runs_out_; }
   /// A rope bends where stud or groove hold it; drawn straight up to there it lies in what holds it
-  /// by up to this. 0 on even ground.
-  double heldAsideMm() const { return held_aside_mm_; }
+  /// by up to this, at the end where it bends most. 0 on even ground.
+  double heldAsideMm() const;
+  /// By how much it bends there.
+  double bendDeg() const;
 
  private:
   struct Strand {
@@ -37,7 +42,8 @@ class RopeOverTravel {
     HullTree::FarEnd far;
     double steepest = 0;  ///< rise off the X axis for every mm along it, at most
   };
-  Strand follow(const Vec3& near, const Vec3& far, const BodyMotion& motion);
+  /// `closed_turn`: what holds the far end is turned so far against the carrier when closed.
+  Strand follow(const Vec3& near, const Vec3& far, double closed_turn, const BodyMotion& motion);
 
   const Placement& frame_;
   double travel_mm_;
@@ -46,7 +52,7 @@ class RopeOverTravel {
   double turn_error_mm_ = 0;
   Bounds lines_;  ///< of the centre line
   bool never_runs_out_ = true;
-  double held_aside_mm_ = 0;
+  double held_turn_ = 0;  ///< rise per mm
 };
 
 }  // namespace leafstack

@@ -41,7 +41,8 @@ void placePoints(PairVerdict& verdict, const Placement& place) {
 }  // namespace
 
 bool AlikePairs::passes(const AskedPair& pair) const {
-  return shapes_.motions().isStraight(shapes_.bodyOf(pair.a), shapes_.bodyOf(pair.b)) &&
+  return pair.free == Vec3{} &&
+         shapes_.motions().isStraight(shapes_.bodyOf(pair.a), shapes_.bodyOf(pair.b)) &&
          !shapes_.isRope(pair.a) && !shapes_.isRope(pair.b);
 }
 
@@ -79,13 +80,15 @@ KeptVerdict AlikePairs::keptOrJudged(const AskedPair& pair, Effort granted) {
                .add(pair.required_mm)
                .add(pair.near.from_mm)
                .add(pair.near.to_mm)
+               .add(pair.free[0])
+               .add(pair.free[2])
                .add(static_cast<double>(granted.left()))
                .bytes();
     if (const auto kept = store_->verdicts.find(key)) {
       return *kept;
     }
   }
-  PairVerdict verdict = judgePair(shapes_, pair.a, pair.b, pair.required_mm, pair.near, granted);
+  PairVerdict verdict = judgePair(shapes_, pair, granted);
   KeptVerdict judged{std::move(verdict), granted};
   // Findings have points in the gate's frame, which are not all that the key says: not kept.
   if (!key.empty() && judged.verdict.state == PairState::kProved) {

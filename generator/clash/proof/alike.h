@@ -14,13 +14,6 @@
 
 namespace leafstack {
 
-/// Two instances to be judged over `near`.
-struct AskedPair {
-  int a = 0, b = 0;
-  double required_mm = 0;
-  Stretch near;
-};
-
 class AlikePairs {
  public:
   /// `shapes`, and `store` where there is one, must outlive it.

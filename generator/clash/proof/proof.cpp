@@ -428,11 +428,36 @@ void judgeCoarse(const Stretch& near, double limit_mm, PairVerdict& verdict) {
 
 }  // namespace
 
-PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near,
-                      Effort& effort) {
+PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effort) {
+  const auto [a, b] = std::pair(pair.a, pair.b);
+  const Stretch& near = pair.near;
+  const auto limitFor = [](double required_mm) {
+    return std::max(required_mm - kClearanceToleranceMm, kTouchMm);
+  };
+  const auto enoughFor = [&](double limit_mm) {
+    return shapes.isOneBody(a, b) ? limit_mm : std::max(limit_mm, kMeasureWithinMm);
+  };
+  // With all its play: proved, or judged as drawn.
+  const double as_asked = limitFor(pair.required_mm);
+  PairQuery playing{.a = a, .b = b, .free = pair.free, .effort = &effort};
+  for (std::size_t i = 0; pair.free != Vec3{} && i < std::size(kLevels) && !effort.isCut(); ++i) {
+    PairVerdict proved;
+    playing.fineness = proved.fineness = kLevels[i];
+    proved.least = leastBetween(shapes, playing, near, {enoughFor(as_asked)});
+    proved.least.at_least_mm = std::max(proved.least.at_least_mm, gapAcrossMm(shapes, a, b));
+    if (proved.least.at_least_mm >= as_asked) {
+      addContained(shapes, a, b, proved);
+      if (!proved.is_contained && !proved.is_coarse) {
+        return proved;
+      }
+    }
+    if (proved.least.clearance_mm + proved.least.error_mm < as_asked) {
+      break;
+    }
+  }
   PairVerdict verdict;
-  const double limit = std::max(required_mm - kClearanceToleranceMm, kTouchMm);
-  const double enough = shapes.isOneBody(a, b) ? limit : std::max(limit, kMeasureWithinMm);
+  const double limit = limitFor(pair.widestMm());
+  const double enough = enoughFor(limit);
   PairQuery query{.a = a, .b = b, .effort = &effort};
   ShortStretches told(shapes, query, near, limit);
   for (Fineness level : kLevels) {

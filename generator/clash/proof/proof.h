@@ -49,8 +49,19 @@ std::optional<Stretch> nearStretch(const PlacedShapes& shapes, int a, int b, dou
 std::vector<Stretch> sampledStretches(PlacedShapes& shapes, const PairQuery& query,
                                       const Stretch& stretch, double limit_mm, double at_mm);
 
-/// Judges a pair over `near`, outside of which its bounds are further apart than is asked.
-PairVerdict judgePair(PlacedShapes& shapes, int a, int b, double required_mm, const Stretch& near,
-                      Effort& effort);
+/// Two instances to be judged over `near`, outside of which their bounds are further apart than is
+/// asked.
+struct AskedPair {
+  int a = 0, b = 0;
+  double required_mm = 0;
+  Stretch near;
+  Vec3 free{};  ///< PairQuery::free
+  /// What is asked where that play cannot be told from a shorter distance, any way.
+  double widestMm() const { return required_mm + norm(free); }
+};
+
+/// Judges a pair. One that keeps what is required with all its play is proved; else it is judged as
+/// drawn, by widestMm(), so that kernel and sweep look at the same places.
+PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effort);
 
 }  // namespace leafstack

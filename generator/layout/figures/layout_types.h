@@ -125,6 +125,9 @@ struct PanelOnUneven {
   /// What its ropes take it ahead of its speed ratio on the way, at most either way, and open.
   Range ahead_mm;
   double ahead_open_mm = 0;
+  /// How far along the track it may stand from where it is drawn, anywhere on the way
+  /// (GroundLayout::rope_play_mm).
+  double rope_play_mm = 0;
 };
 
 /// A place of a track: an anchor or a surveyed point. Heights as GroundLayout::line's.
@@ -165,6 +168,10 @@ struct GroundLayout {
   /// Where panels are taken by ropes of fixed length, over drive travel (rope_travel.h); by panel,
   /// back first; empty where speed ratios are all.
   std::vector<GroundLine> ahead;
+  /// How far along the track ropes may leave each panel from where it is drawn, either way, by
+  /// panel, back first; what each leaves its front panel, from the one that carries it, adds up
+  /// (RopesFollowed::left_mm). Empty as `ahead`.
+  std::vector<double> rope_play_mm;
   double most_rope_error_mm = 0;  ///< by how much ropes still change their length
   Range rack_rise_mm;             ///< of the rack at the pinion over the travel
   /// Where the rack is laid to the pinion's path: how far its lower edge is over where it would lie
@@ -245,6 +252,8 @@ struct Layout {
   /// Along the track, at every guide and return: what panels that lean otherwise than their
   /// neighbours take up. Surveyed ground only.
   double lean_mm = 0;
+  /// Jaws of guide blocks turn on bolts: as given, or where blocks of one piece would jam.
+  bool blocks_pivoted = false;
   double return_start_mm = 0;       ///< X closed of the return's leading face
   double catch_in_opening_mm = 0;   ///< how far the catch plates stand into the clear opening
   std::vector<PanelLayout> panels;  ///< panel 1 first
@@ -255,6 +264,19 @@ struct Layout {
   std::vector<RopeLayout> ropes;    ///< panel 1 first
 
   const PanelLayout& panel(int number) const { return panels.at(number - 1); }
+  /// How far along X a panel has gone at drive travel `drive_mm`; 0: the ground.
+  double goneMm(int panel, double drive_mm) const {
+    const double ahead =
+        panel < 1 || ground.ahead.empty() ? 0 : ground.ahead[panel - 1].heightMm(drive_mm);
+    return panel < 1 ? 0 : this->panel(panel).speed_ratio * drive_mm + ahead;
+  }
+  /// GroundLayout::rope_play_mm of one panel to another; 0: the ground.
+  double ropePlayMm(int one, int other) const {
+    const auto of = [&](int panel) {
+      return panel < 1 || ground.rope_play_mm.empty() ? 0 : ground.rope_play_mm[panel - 1];
+    };
+    return std::abs(of(one) - of(other));
+  }
 };
 
 /// One reason why a gate cannot be laid out, in words a fabricator can act on.

@@ -37,6 +37,9 @@ void layOutGuides(const GateSpec& spec, Layout& layout);
 /// By how much guide rails are too short for their blocks somewhere over the travel, because panels
 /// lean otherwise than their neighbours; 0 on ground that is not surveyed.
 double guidesShortByMm(const GateSpec& spec, const Layout& layout);
+/// Would blocks of one piece, which lean with their rails, take up the play in their channels
+/// somewhere over the travel? Never on ground that is not surveyed.
+bool blocksJam(const GateSpec& spec, const Layout& layout);
 
 /// How much a panel's bottom rail and its neighbour's are at odds in height where ropes go from one
 /// to the other, closed, square to them.

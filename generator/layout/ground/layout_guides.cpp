@@ -134,7 +134,7 @@ void layOutGuide(const GateSpec& spec, Layout& layout, GuideLayout& guide) {
   const double drive = layout.drive_travel_mm;
   const bool raked = spec.gate.top == TopShape::kRaked;
   guide.grade = raked ? panel.grade : 0;
-  guide.is_pivoted = spec.hardware.guide.block_mount == BlockMount::kPivoted;
+  guide.is_pivoted = layout.blocks_pivoted;
   guide.channel_grade = guide.is_pivoted ? 0 : guide.grade;
   guide.rail_size_mm = spec.guides.rail_mm;
   guide.channel_width_mm = spec.guides.channel_width_mm;
@@ -223,10 +223,23 @@ double guidesShortByMm(const GateSpec& spec, const Layout& layout) {
           carried(layout.ground.travels[guide.jaw_body]->at(drive), {guide.x_mm, 0, guide.z_mm});
       const double length = norm(minus(to, from));
       const double along = dot(minus(block, from), minus(to, from)) / length;
-      most = std::max({most, half - along, along + half - length});
+      const double off = half + layout.ropePlayMm(guide.panel, guide.panel - 1);
+      most = std::max({most, off - along, along + off - length});
     }
   }
   return most;
+}
+
+bool blocksJam(const GateSpec& spec, const Layout& layout) {
+  constexpr double kSpareMm = 0.1;  // own choice: edges are broken, not sharp
+  const GuideHardware& shelf = spec.hardware.guide;
+  return layout.ground.is_surveyed &&
+         std::any_of(layout.guides.begin(), layout.guides.end(), [&](const GuideLayout& guide) {
+           // Turned about the rail's middle its far end goes aside most.
+           const double top = guide.blockTopMm();
+           const double reach = std::max(std::abs(top), std::abs(top - shelf.block_height_mm));
+           return guide.aslant * reach > shelf.running_gap_mm - kSpareMm;
+         });
 }
 
 void layOutGuides(const GateSpec& spec, Layout& layout) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <utility>
 
 #include "generator/geometry/numbers.h"
@@ -187,6 +188,46 @@ void layRackToPath(const GateSpec& spec, Layout& layout) {
     ground.rack_pinion_up_mm = pinion_up;
     ground.rack_off_mm = off;
   }
+}
+
+namespace {
+
+struct Involutes {
+  double sine = 0, base_pitch_mm = 0;
+  double recess_mm = 0;  ///< of the line of contact, past the pitch point: to the pinion's tips
+  double most_approach_mm = 0;  ///< before it: from where the pinion's involute begins
+
+  explicit Involutes(const HardwareSpec& shelf) {
+    constexpr double kPressureDeg = 20;
+    const double angle = kPressureDeg / kDegreesPerRadian;
+    const double pitch = pinionPitchRadiusMm(shelf);
+    const double tip = pitch + shelf.rack.module_mm;
+    const double base = pitch * std::cos(angle);
+    sine = std::sin(angle);
+    base_pitch_mm = std::numbers::pi * shelf.rack.module_mm * std::cos(angle);
+    recess_mm = std::sqrt(tip * tip - base * base) - pitch * sine;
+    most_approach_mm = pitch * sine;
+  }
+};
+
+}  // namespace
+
+double contactRatio(const HardwareSpec& shelf, double less_mm) {
+  const Involutes teeth(shelf);
+  const double approach =
+      std::min(teeth.most_approach_mm, (shelf.rack.module_mm - less_mm) / teeth.sine);
+  return std::max(0.0, teeth.recess_mm + approach) / teeth.base_pitch_mm;
+}
+
+double contactLostMm(const HardwareSpec& shelf) {
+  const Involutes teeth(shelf);
+  return std::max(0.0, shelf.rack.module_mm - (teeth.base_pitch_mm - teeth.recess_mm) * teeth.sine);
+}
+
+double mostLessMm(const Layout& layout) {
+  const Range& rise =
+      layout.ground.rack_up_mm.empty() ? layout.ground.rack_rise_mm : layout.ground.rack_off_mm;
+  return rise.high - rise.low;
 }
 
 double highestRackMm(const GateSpec& spec) {

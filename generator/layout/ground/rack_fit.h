@@ -27,6 +27,16 @@ void layRackToPath(const GateSpec& spec, Layout& layout);
 /// Mesh that gets noisy: a quarter of the module, from memory.
 inline constexpr double kRackStraightModules = 0.25;
 
+/// How many pairs of teeth are in mesh on average, of pinion and rack whose teeth enter by
+/// `less_mm` less than the working depth: involutes of 20 degrees with an addendum of one module
+/// (ISO 53), length of contact over base pitch (ISO 21771; both from memory). Below 1 each pair
+/// lets go before the next takes over: teeth knock, and wear.
+double contactRatio(const HardwareSpec& shelf, double less_mm);
+/// The depth less at which that is 1; 0 or more.
+double contactLostMm(const HardwareSpec& shelf);
+/// By how much less teeth enter somewhere over the travel than where they enter most.
+double mostLessMm(const Layout& layout);
+
 /// The rack's lower edge above the rail's underside, at most: what holds it needs the flat of the
 /// rail's side, standoffs beside the rack or its feet above it.
 double highestRackMm(const GateSpec& spec);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace leafstack {
 namespace {
@@ -36,17 +37,23 @@ double wayMm(const RopeWay& way, const Travels& travels, double drive_mm) {
                   travels.at(way.rear)->at(drive_mm));
 }
 
-std::vector<GroundLine> aheadByRopes(const std::vector<std::shared_ptr<const PanelTravel>>& rides,
-                                     const std::vector<RopesOfCarrier>& ropes, double travel_mm) {
+double wrapUnsureMm(double pitch_mm, double steepest) {
+  return std::numbers::pi / 4 * pitch_mm * steepest * steepest;
+}
+
+RopesFollowed followRopes(const std::vector<std::shared_ptr<const PanelTravel>>& rides,
+                          const std::vector<RopesOfCarrier>& ropes, double travel_mm) {
   constexpr int kRounds = 6;
   constexpr double kSettledMm = 1e-10;
   const int steps = std::max(2, static_cast<int>(std::ceil(travel_mm / kFollowedStepMm)));
   std::vector<std::vector<Point>> ahead(rides.size());
   std::vector<Pose> poses(rides.size() + 1);  // by body, the ground first
-  std::vector<double> closed;
+  std::vector<double> closed, closed_length;
   for (const RopesOfCarrier& pair : ropes) {
     closed.push_back(differenceOf(pair, {}, {}, {}));
+    closed_length.push_back(lengthOf(pair.opening, {}, {}, {}));
   }
+  std::vector<Range> longer(ropes.size());  // each rope; both alike
   std::vector<double> last(rides.size(), 0);
   for (int i = 0; i <= steps; ++i) {
     const double drive = travel_mm * i / steps;
@@ -63,13 +70,22 @@ std::vector<GroundLine> aheadByRopes(const std::vector<std::shared_ptr<const Pan
         poses[k + 1] = rides[k]->poseWhere(even + last[k]);
       }
       ahead[k].push_back({drive, last[k]});
+      if (k > 0) {
+        const double more = lengthOf(ropes[k - 1].opening, poses[k + 1], poses[k], poses[k - 1]) -
+                            closed_length[k - 1];
+        Range& range = longer[k - 1];
+        range = {std::min(range.low, more), std::max(range.high, more)};
+      }
     }
   }
-  std::vector<GroundLine> lines;
+  RopesFollowed followed;
   for (const auto& points : ahead) {
-    lines.push_back(GroundLine::through(points));
+    followed.ahead.push_back(GroundLine::through(points));
   }
-  return lines;
+  for (const Range& range : longer) {
+    followed.left_mm.push_back(range.high - range.low + kFollowedWithinMm);
+  }
+  return followed;
 }
 
 }  // namespace leafstack

@@ -31,12 +31,31 @@ struct RopesOfCarrier {
   RopeWay opening, closing;
 };
 
-/// For every panel, back first, how many mm of X it is ahead of its speed ratio, over drive travel
-/// from 0 to `travel_mm`: a spline through positions no more than kFollowedStepMm apart, 0 at
-/// closed. The back panel is the driven one and is never ahead. `rides` by panel; what they are
-/// ahead already does not count. Ropes by carrier.
-std::vector<GroundLine> aheadByRopes(const std::vector<std::shared_ptr<const PanelTravel>>& rides,
-                                     const std::vector<RopesOfCarrier>& ropes, double travel_mm);
+struct RopesFollowed {
+  /// For every panel, back first, how many mm of X it is ahead of its speed ratio, over drive
+  /// travel: a spline through positions no more than kFollowedStepMm apart, 0 at closed. The back
+  /// panel is the driven one and is never ahead.
+  std::vector<GroundLine> ahead;
+  /// By carrier, back first: how far along X its front panel may stand off that, as seen from the
+  /// carrier. Ropes that are just tight where their ways are longest leave it the difference to
+  /// where they are shortest; and kFollowedWithinMm.
+  std::vector<double> left_mm;
+};
+
+/// Over drive travel from 0 to `travel_mm`. `rides` by panel; what they are ahead already does not
+/// count. Ropes by carrier.
+RopesFollowed followRopes(const std::vector<std::shared_ptr<const PanelTravel>>& rides,
+                          const std::vector<RopesOfCarrier>& ropes, double travel_mm);
 inline constexpr double kFollowedStepMm = 20;
+/// What a spline may be off between its positions, and a rope's way longer or shorter there than
+/// at any of them (TrackLines.RopesKeepTheirLengthsOnTheirTrueWays looks between them).
+inline constexpr double kFollowedWithinMm = 0.01;
+
+/// A rope that leaves its pulley's mid-plane aslant is taken to bend where it leaves the pitch
+/// circle. Its true way is shorter, least where it may climb its groove as on a cylinder: strand
+/// and half turn rolled out flat are then one straight line. For a strand of length L that rises
+/// by t L, after a turn of length a, that is t^2 L a / (2 (L + a)), less than t^2 a / 2; two
+/// strands share the half turn of `pitch_mm`.
+double wrapUnsureMm(double pitch_mm, double steepest);
 
 }  // namespace leafstack

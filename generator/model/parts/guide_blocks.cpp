@@ -227,12 +227,13 @@ std::string blockWords(const BlockSizes& at) {
 int blockPart(ModelBuilder& builder) {
   const GuideHardware& guide = builder.hardware().guide;
   const BlockSizes at = blockSizes(builder.spec());
-  const bool is_pivoted = guide.block_mount == BlockMount::kPivoted;
-  return builder.part({PartKind::kGuideBlock, blockWords(at) + (is_pivoted ? ", pivoted" : ""),
-                       guide.block_height_mm},
-                      {at.width, at.depth, at.rail}, [=] {
-                        return is_pivoted ? pivotedBlockSolid(guide, at) : blockSolid(guide, at);
-                      });
+  const bool is_pivoted = builder.layout().blocks_pivoted;
+  return builder.part(
+      PartSpec{PartKind::kGuideBlock, blockWords(at) + (is_pivoted ? ", pivoted" : ""),
+               guide.block_height_mm}
+          .given({is_pivoted ? 1.0 : 0.0}),
+      {at.width, at.depth, at.rail},
+      [=] { return is_pivoted ? pivotedBlockSolid(guide, at) : blockSolid(guide, at); });
 }
 
 }  // namespace

@@ -391,8 +391,14 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
       slope = Slope::of(std::tan(std::atan(panel.slope.grade) + std::asin(laid.tilt)));
     }
     const int piece = builder.place(part, panel.number, corner, slope);
-    builder.joinTouching(piece, {PartKind::kRack}, ContactKind::kBolted,
-                         "rack pieces butt end to end");
+    constexpr const char* kButt = "rack pieces butt end to end";
+    if (placed.empty() || builder.layout().ground.rack_up_mm.empty()) {
+      builder.joinTouching(piece, {PartKind::kRack}, ContactKind::kBolted, kButt);
+    } else {
+      // Tilted they meet at an edge, as near as rounding has it.
+      constexpr double kEdgesMm = 0.1;
+      builder.contact(placed.back(), piece, ContactKind::kBolted, kButt, kEdgesMm);
+    }
     if (on_feet) {
       const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
       builder.contact(piece, rail, ContactKind::kBolted, "the rack's feet are screwed to the rail");

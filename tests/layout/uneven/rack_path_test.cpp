@@ -8,6 +8,7 @@
 
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/ground/rack_fit.h"
+#include "generator/verdict/warnings.h"
 #include "tests/support/built_gates.h"
 
 namespace leafstack {
@@ -59,8 +60,8 @@ gp_Pnt carriedTo(const Model& model, const Instance& instance, const gp_Pnt& poi
 
 // The pinion's tip circle enters by as much as the layout says, measured from the placed parts; and
 // pieces meet end to end.
-TEST(RackPath, ThePartsLieAsLaid) {
-  const GateSpec spec = onLine(bowl(5e-6));
+void partsLieAsLaid(const Line& line) {
+  const GateSpec spec = onLine(line);
   const Model model = buildModel(spec, gates::laidOut(spec));
   const GroundLayout& ground = model.layout.ground;
   std::vector<const Instance*> racks;
@@ -105,6 +106,52 @@ TEST(RackPath, ThePartsLieAsLaid) {
   EXPECT_NEAR(least, full - ground.rack_off_mm.high, 0.05);
   EXPECT_NEAR(most, full - ground.rack_off_mm.low, 0.05);
   EXPECT_LE(most, full + 1e-3);
+}
+
+/// 15 deep over a metre where the back panel runs, read every 250 mm there and 500 elsewhere.
+Line gutter() {
+  Line line;
+  for (double x = -500; x <= 12000; x += x >= 4500 && x < 5500 ? 250 : 500) {
+    const double aside = std::abs(x - 5000);
+    line.emplace_back(x, aside < 100 ? -15 : aside < 300 ? -11.25 : 0);
+  }
+  return line;
+}
+
+TEST(RackPath, ThePartsLieAsLaid) {
+  partsLieAsLaid(bowl(5e-6));
+  partsLieAsLaid(gutter());
+}
+
+// By hand, from memory of ISO 53 and ISO 21771: 16 teeth of module 4 have a pitch radius of 32, a
+// base radius of 32 cos 20 = 30.070 and tips at 36, so a recess of sqrt(36^2 - 30.07^2) - 32 sin 20
+// = 19.794 - 10.945 = 8.849. At the working depth the approach ends where the involute begins,
+// 10.945: (8.849 + 10.945) / (4 pi cos 20 = 11.809) = 1.676. It is 1 where the approach is 2.960,
+// that is with the rack 4 - 2.960 sin 20 = 2.988 off.
+TEST(RackPath, TeethLetGoBelowAContactRatioOfOne) {
+  const GateSpec spec = onLine(bowl(1e-7));
+  ASSERT_EQ(spec.hardware.motor.pinion_teeth, 16);
+  ASSERT_EQ(spec.hardware.rack.module_mm, 4);
+  EXPECT_NEAR(contactRatio(spec.hardware, 0), 1.676, 1e-3);
+  EXPECT_NEAR(contactRatio(spec.hardware, 2.988), 1, 1e-3);
+  EXPECT_NEAR(contactLostMm(spec.hardware), 2.988, 1e-3);
+}
+
+// Just before and just past that.
+TEST(RackPath, ARackThatLetsGoIsNotReady) {
+  Layout layout = gates::laidOut(onLine(bowl(1e-7)));
+  const GateSpec spec = onLine(bowl(1e-7));
+  const auto isAgainst = [&](double rise) {
+    layout.ground.rack_rise_mm = {0, rise};
+    for (const Warning& warning : warningsOf(spec, layout)) {
+      if (warning.id == "teeth-let-go") {
+        return warning.against == Against::kTrack;
+      }
+    }
+    return false;
+  };
+  EXPECT_FALSE(isAgainst(2.95));
+  EXPECT_TRUE(isAgainst(3.03));
 }
 
 }  // namespace

@@ -245,6 +245,7 @@ TEST(TrackLines, RopesKeepTheirLengthsOnTheirTrueWays) {
       const GroundLayout& ground = model.layout.ground;
       double most = 0;
       double longest = 0;
+      double shortest = 0;
       for (int i = 0; i <= 1000; ++i) {
         const double drive = model.layout.drive_travel_mm * i / 1000;
         for (int carrier = 1; carrier < panels; ++carrier) {
@@ -252,11 +253,16 @@ TEST(TrackLines, RopesKeepTheirLengthsOnTheirTrueWays) {
           ASSERT_NEAR(opening, closing, 2e-3) << drive;
           most = std::max({most, std::abs(opening), std::abs(closing)});
           longest = std::max({longest, opening, closing});
+          shortest = std::min({shortest, opening, closing});
         }
       }
       EXPECT_NEAR(ground.most_rope_error_mm, most, 2e-3);
       if (panels == 2) {
         EXPECT_NEAR(ground.uneven[1].latch_play_mm, longest, 2e-3);
+        // Between ropes at their longest and at their shortest; and the other two terms, of which
+        // that of the wrap is small on such a slab.
+        EXPECT_GE(ground.uneven[1].rope_play_mm, longest - shortest - 1e-3);
+        EXPECT_LE(ground.uneven[1].rope_play_mm, longest - shortest + 0.15);
       }
       if (flatter > 1) {
         EXPECT_LT(most, 0.05);
@@ -266,6 +272,46 @@ TEST(TrackLines, RopesKeepTheirLengthsOnTheirTrueWays) {
                 most);
     }
   }
+}
+
+std::string warningOf(const GateSpec& spec, const std::string& id) {
+  for (const Warning& warning : warningsOf(spec, gates::laidOut(spec))) {
+    if (warning.id == id) {
+      return warning.text;
+    }
+  }
+  return "";
+}
+
+// A natural spline beside a gutter that was read with no point after it. By hand a cubic over L
+// that leaves one end with slope s and has no bend at the other rises to s L sqrt(3) / 9.
+TEST(TrackLines, LinesThatSwingOutAreTold) {
+  Json file = gates::gateFile({{"/gate/panels", 2}});
+  const Points apart = {{-500, 0},      {2500, 0}, {2750, -11.25}, {3000, -15},
+                        {3250, -11.25}, {3500, 0}, {12000, 0}};
+  file["site"]["track_survey_mm"] = apart;
+  const std::string told = warningOf(gates::specOf(file), "survey-swings-out");
+  expectSays(told, "between those at x = 3500 and 12000");
+  const std::size_t by = told.find(" by ");
+  ASSERT_NE(by, std::string::npos);
+  EXPECT_NEAR(std::stod(told.substr(by + 4)),
+              ReferenceGround(apart).slope(3500) * 8500 * std::sqrt(3.0) / 9, 0.3);
+  file["site"]["track_survey_mm"] = {{-500, 0},   {2000, 0},      {2500, 0}, {2750, -11.25},
+                                     {3000, -15}, {3250, -11.25}, {3500, 0}, {4000, 0},
+                                     {4500, 0},   {12000, 0}};
+  EXPECT_EQ(warningOf(gates::specOf(file), "survey-swings-out"), "");
+}
+
+// Nothing would be left of track keepers over a hump of 43 mm beside a wheel: said with panel,
+// place and mm, not a fault of the kernel.
+TEST(TrackLines, AHumpThatLeavesNoKeeperIsRefused) {
+  Json file = gates::gateFile({{"/gate/panels", 2}});
+  file["site"]["track_survey_mm"] = {{-500, 0}, {0, 0},    {2950, 0}, {3000, -9},
+                                     {3050, 0}, {6000, 0}, {12000, 0}};
+  const LayoutResult refused = layOut(gates::specOf(file));
+  ASSERT_FALSE(refused.problems.empty());
+  expectSays(refused.problems.front().text, "the track under panel 2 rises ");
+  expectSays(refused.problems.front().text, "mm of them under the rail");
 }
 
 }  // namespace
