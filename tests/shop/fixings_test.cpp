@@ -189,6 +189,42 @@ TEST(SetOut, HasTheAnchorsOfFeet) {
   EXPECT_EQ(rows, expected);
 }
 
+/// The overhead bracket's four, on the fence post's face: as far apart as its plate's holes.
+TEST(SetOut, HasTheAnchorsOfTheOverheadBracket) {
+  const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5700,"grade":0.02},
+      "gate":{"panels":2},"guides":{"mount":"overhead"}})");
+  int rows = 0;
+  for (const SetOutRow& row : makeSchedules(model).set_out) {
+    if (row.point == "anchor" && row.item == "overhead bracket") {
+      ++rows;
+      const auto stands = instancesOf(model, PartKind::kAnchor);
+      EXPECT_TRUE(std::any_of(stands.begin(), stands.end(), [&](const Instance* anchor) {
+        return std::abs(middle(*anchor, 0) - row.at_mm[0]) < 0.01 &&
+               std::abs(middle(*anchor, 2) - row.at_mm[2]) < 0.01;
+      }));
+      EXPECT_NEAR(row.at_mm[1], 0, 0.01);
+    }
+  }
+  EXPECT_EQ(rows, 4);
+}
+
+/// Rain stays out of every tube end that is free: of the bracket's drop and reach, of the return.
+TEST(Caps, CloseReturnsAndOverheadBrackets) {
+  const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5700},
+      "gate":{"panels":2},"guides":{"mount":"overhead"}})");
+  std::map<PartKind, int> capped;
+  for (const Contact& contact : model.contacts) {
+    for (const auto& [one, other] :
+         {std::pair(contact.a, contact.b), std::pair(contact.b, contact.a)}) {
+      if (model.parts[model.instances[one].part].kind == PartKind::kTubeCap) {
+        ++capped[model.parts[model.instances[other].part].kind];
+      }
+    }
+  }
+  EXPECT_EQ(capped[PartKind::kReturnUpright], 2);
+  EXPECT_EQ(capped[PartKind::kGuideArm], 2);
+}
+
 /// A board crosses two rails, with two screws in each; all of them in a flat of the frame.
 TEST(CladdingScrews, HoldEveryBoardAtEveryRail) {
   const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5400},
