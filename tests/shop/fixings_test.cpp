@@ -208,23 +208,6 @@ TEST(SetOut, HasTheAnchorsOfTheOverheadBracket) {
   EXPECT_EQ(rows, 4);
 }
 
-/// Rain stays out of every tube end that is free: of the bracket's drop and reach, of the return.
-TEST(Caps, CloseReturnsAndOverheadBrackets) {
-  const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5700},
-      "gate":{"panels":2},"guides":{"mount":"overhead"}})");
-  std::map<PartKind, int> capped;
-  for (const Contact& contact : model.contacts) {
-    for (const auto& [one, other] :
-         {std::pair(contact.a, contact.b), std::pair(contact.b, contact.a)}) {
-      if (model.parts[model.instances[one].part].kind == PartKind::kTubeCap) {
-        ++capped[model.parts[model.instances[other].part].kind];
-      }
-    }
-  }
-  EXPECT_EQ(capped[PartKind::kReturnUpright], 2);
-  EXPECT_EQ(capped[PartKind::kGuideArm], 2);
-}
-
 /// A board crosses two rails, with two screws in each; all of them in a flat of the frame.
 TEST(CladdingScrews, HoldEveryBoardAtEveryRail) {
   const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5400},

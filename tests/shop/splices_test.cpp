@@ -22,7 +22,7 @@ namespace {
 
 using gates::Json;
 
-Model modelOf(const char* gate) {
+Model builtFrom(const char* gate) {
   const GateSpec spec = gates::specOf(Json::parse(gate));
   return buildModel(spec, gates::laidOut(spec));
 }
@@ -47,7 +47,7 @@ constexpr const char* kOwnGates[] = {
 class Splices : public testing::TestWithParam<const char*> {};
 
 TEST_P(Splices, PiecesAreTheRail) {
-  const Model model = modelOf(GetParam());
+  const Model model = builtFrom(GetParam());
   const double longest = model.spec.shop.longestPiece_mm();
   int spliced = 0;
   for (const Part& part : model.parts) {
@@ -78,7 +78,7 @@ TEST_P(Splices, PiecesAreTheRail) {
 
 /// Nothing is welded, screwed or put into a rail where it is joined.
 TEST_P(Splices, StandClearOfAllElse) {
-  const Model model = modelOf(GetParam());
+  const Model model = builtFrom(GetParam());
   int joints = 0;
   for (const Instance& rail : model.instances) {
     const Part& part = model.parts[rail.part];
@@ -112,7 +112,7 @@ TEST_P(Splices, StandClearOfAllElse) {
 /// Strips lie against the walls, half of each on either side, within the hollow and off one
 /// another; by rule 5 mm thick, at least 50 a side.
 TEST_P(Splices, HaveStripsInside) {
-  const Model model = modelOf(GetParam());
+  const Model model = builtFrom(GetParam());
   std::map<const Instance*, int> expected, found;
   for (const Instance& rail : model.instances) {
     const Part& part = model.parts[rail.part];
@@ -154,7 +154,7 @@ TEST_P(Splices, HaveStripsInside) {
 }
 
 TEST_P(Splices, StandInEveryListAndMeetNothing) {
-  const Model model = modelOf(GetParam());
+  const Model model = builtFrom(GetParam());
   Schedules schedules = makeSchedules(model);
   findWelds(model, schedules);
   planStock(model, schedules);
@@ -196,7 +196,7 @@ INSTANTIATE_TEST_SUITE_P(OwnGates, Splices, testing::ValuesIn(kOwnGates));
 /// RHS 100x50x3 round the middle of its wall: sides 97 and 47, corners of radius 4.5 (6 outside, 3
 /// inside, EN 10219): 288 - 8 x 4.5 + 2 pi x 4.5 = 280.27. An angle of 32x4: 32 + 28 = 60.
 TEST(SpliceWelds, AreAsLongAsTheWall) {
-  const Model model = modelOf(kOwnGates[0]);
+  const Model model = builtFrom(kOwnGates[0]);
   int seen = 0;
   for (const WeldRow& row : weldRows(model)) {
     if (row.a != row.b) {
@@ -218,9 +218,9 @@ TEST(SpliceWelds, AreAsLongAsTheWall) {
 /// Where panels are longer than what travels their rails part at one place, and lie in lengths that
 /// do; no mass is lost.
 TEST(Transport, PartsRailsAtOnePlace) {
-  const Model whole = modelOf(R"({"leafstack":1,"site":{"opening_mm":6500,"grade":0.03},
+  const Model whole = builtFrom(R"({"leafstack":1,"site":{"opening_mm":6500,"grade":0.03},
                                   "gate":{"panels":2}})");
-  const Model parted = modelOf(R"({"leafstack":1,"site":{"opening_mm":6500,"grade":0.03},
+  const Model parted = builtFrom(R"({"leafstack":1,"site":{"opening_mm":6500,"grade":0.03},
       "gate":{"panels":2},"shop":{"transport_mm":[2600,2300]}})");
   Schedules schedules = makeSchedules(parted);
   findWelds(parted, schedules);
@@ -268,7 +268,7 @@ TEST(Transport, PartsRailsAtOnePlace) {
   EXPECT_EQ(checkClashes(parted).verdict, Verdict::kClear);
 }
 
-std::set<std::string> told(const Json& shop, const char* infill) {
+std::set<std::string> warningIds(const Json& shop, const char* infill) {
   const Model model = gates::modelWith({{"/gate/panels", 2},
                                         {"/site/opening_mm", 6500},
                                         {"/gate/infill/kind", infill},
@@ -281,22 +281,22 @@ std::set<std::string> told(const Json& shop, const char* infill) {
 }
 
 TEST(Transport, LimitsAreTold) {
-  EXPECT_TRUE(told({{"lift_kg", 40}}, "pickets").contains("heavier-than-lift"));
-  EXPECT_FALSE(told({{"lift_kg", 900}}, "pickets").contains("heavier-than-lift"));
+  EXPECT_TRUE(warningIds({{"lift_kg", 40}}, "pickets").contains("heavier-than-lift"));
+  EXPECT_FALSE(warningIds({{"lift_kg", 900}}, "pickets").contains("heavier-than-lift"));
   // 1.8 m and more high.
   const Json low = {{"transport_mm", {6000, 1000}}}, high = {{"transport_mm", {6000, 2800}}};
-  EXPECT_TRUE(told(low, "pickets").contains("larger-than-transport"));
-  EXPECT_FALSE(told(high, "pickets").contains("larger-than-transport"));
+  EXPECT_TRUE(warningIds(low, "pickets").contains("larger-than-transport"));
+  EXPECT_FALSE(warningIds(high, "pickets").contains("larger-than-transport"));
   // Slats lie across a joint on site, pickets stand beside it.
   const Json parted = {{"transport_mm", {2600, 2800}}};
-  EXPECT_TRUE(told(parted, "slats").contains("across-site-joint"));
-  EXPECT_FALSE(told(parted, "pickets").contains("across-site-joint"));
+  EXPECT_TRUE(warningIds(parted, "slats").contains("across-site-joint"));
+  EXPECT_FALSE(warningIds(parted, "pickets").contains("across-site-joint"));
 }
 
 /// Pieces of a track as far apart as asked for, not welded, and wheels roll over: at a gap of 4 a
 /// wheel of 80 sinks by 40 - sqrt(1600 - 4) = 0.05.
 TEST(TrackGaps, AreRolledOver) {
-  const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5400,"track_gap_mm":4},
+  const Model model = builtFrom(R"({"leafstack":1,"site":{"opening_mm":5400,"track_gap_mm":4},
       "gate":{"panels":3},"shop":{"stock_lengths_mm":[3000]}})");
   int gaps = 0;
   for (int panel = 1; panel <= 3; ++panel) {

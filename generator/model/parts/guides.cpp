@@ -261,10 +261,6 @@ class Overhead {
       const double to = std::max(post_x_mm_, guide) + half;
       above = member(Plane::kYZ, "overhead header", to - from, {from, back, low_z_mm_});
       builder_.contact(reach, above, ContactKind::kWelded, kReason);
-      addCap(builder_, above, tube_, {{from, back, low_z_mm_}, Plane::kYZ, 0, /*is_far=*/false});
-      addCap(builder_, above, tube_, {{from, back, low_z_mm_}, Plane::kYZ, to - from});
-    } else {
-      addCap(builder_, reach, tube_, {{post_x_mm_ - half, 0, low_z_mm_}, Plane::kXZ, reach_end});
     }
     const GuideLayout& held = builder_.layout().guides.front();
     const double tilt = builder_.spec().guides.channel_width_mm / 2 * std::abs(held.channel_grade);
@@ -276,8 +272,6 @@ class Overhead {
         member(Plane::kXY, "overhead drop", low_z_mm_ - drop_low, {guide - half, back, drop_low},
                holes, drilledWords(holes, screws.thread_mm, "guide channel"));
     builder_.contact(drop, above, ContactKind::kWelded, kReason);
-    addCap(builder_, drop, tube_,
-           {{guide - half, back, drop_low}, Plane::kXY, 0, /*is_far=*/false});
     if (!straight && std::abs(guide - post_x_mm_) <= shelf_.post.overhead_mm) {
       // They share an edge, or nearly: towards its end both corners are round.
       builder_.contact(drop, reach, ContactKind::kWelded, kReason, cornerRadii(tube_).outer_mm);

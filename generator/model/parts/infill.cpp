@@ -165,11 +165,9 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const double height = space.high_z_mm - space.low_z_mm;
   const int part = builder.part({PartKind::kReturnUpright, section, height}, {height},
                                 [=] { return hollowSection(Plane::kXY, section, height); });
-  const Point3 at = {space.x_centre_mm - section.height_mm / 2,
-                     builder.spec().site.fence_clearance_mm, space.low_z_mm};
-  const int upright = builder.place(part, 1, at);
-  addCap(builder, upright, section, {at, Plane::kXY, 0, /*is_far=*/false});
-  addCap(builder, upright, section, {at, Plane::kXY, height});
+  builder.place(part, 1,
+                {space.x_centre_mm - section.height_mm / 2, builder.spec().site.fence_clearance_mm,
+                 space.low_z_mm});
 }
 
 /// A rail of the return, or one of its slats, which are alike.
