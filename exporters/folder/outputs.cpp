@@ -20,6 +20,7 @@
 #include "exporters/paper/pictures/stock_picture.h"
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "exporters/paper/wrap/wrap_sheets.h"
+#include "generator/model/splices.h"
 #include "generator/shop/part_files.h"
 #include "generator/verdict/gate_verdict.h"
 
@@ -51,6 +52,17 @@ Files stepFiles(const OutputSource& source) {
                                           path);
                      },
                      part.mark});
+    for (std::size_t k = 0; !part.splices.empty() && k <= part.splices.size(); ++k) {
+      const std::string of_piece =
+          partPath(source.results.model.spec.job, part) + "-" + std::to_string(k + 1) + ".step";
+      files.push_back({of_piece,
+                       [&source, &part, of_piece, k] {
+                         const Part piece = pieceParts(part).at(k);
+                         return checkedStep(source.step->pieceFile(piece),
+                                            source.step->contentsOf(piece), of_piece);
+                       },
+                       part.mark});
+    }
   }
   if (!source.results.clash.findings.empty()) {
     files.push_back({"clashes.step", [&source] {
@@ -91,7 +103,8 @@ Files templateFiles(const OutputSource& source) {
   Files files;
   for (const WrapTemplate& one : source.templates) {
     files.push_back({"templates/" + fileStem(source.results.model.spec.job, one.mark) + "_wrap.dxf",
-                     [&one] { return wrapDxf(one); }, one.mark});
+                     [&source, &one] { return wrapDxf(one, source.profiles.with_marks); },
+                     one.mark});
   }
   if (!files.empty()) {
     files.push_back(
@@ -237,7 +250,8 @@ std::vector<Output> outputRows() {
          "the gate at either end of its travel: gate → panel → part, AP214, mm, one "
          "product per part however often it occurs, named by mark and name"},
         {"`parts/FAMILY/JOB_MARK.step`", "CNC shop",
-         "each part alone: tubes and bars along +X from 0, plates in XY from 0, for either hand"},
+         "each part alone: tubes and bars along +X from 0, plates in XY from 0, for either hand; "
+         "of rails longer than a bar the pieces too (`JOB_MARK-1.step` ...)"},
         {"`clashes.step`", "reviewer",
          "only where something was found: both parts of each finding and what they "
          "share, where it was measured"}},

@@ -47,7 +47,7 @@ class RopeEnds {
     rounds_ = {{spec.hardware.pulley.thickness_mm / 2, cradle.rim_mm, cradle.rim_mm},
                {cradle.cheek_low_mm, cradle.cover_outer_mm,
                 cradle.cover_outer_mm * std::cos(cradle.mouth_deg / kDegreesPerRadian)}};
-    rim_mm_ = cradle.rim_mm;
+    rim_mm_ = cradle.rim_mm + 2 * spec.shop.coatMm();
     face_mm_ = spec.gate.bottom_rail.depth_mm / 2 + spec.hardware.bracket.face_gap_mm;
     half_length_mm_ = terminal.half_bracket_mm;
     half_height_mm_ = bracketHeightMm(spec) / 2;

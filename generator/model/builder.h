@@ -202,6 +202,9 @@ class ModelBuilder {
   void takeOrBuild(Part& part, const Build& build);
   int addPart(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
   int knownOrNew(const PartSpec& spec, const std::vector<double>& dimensions, Build build);
+  /// Rails longer than what is bought or travels, in pieces on strips.
+  void spliceRails();
+  void addSpliceStrips(int rail, double at_mm);
   /// Vents and drains of what goes through the zinc bath.
   void ventHollows();
   /// The part again, with its vents.

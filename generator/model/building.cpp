@@ -291,6 +291,7 @@ Model ModelBuilder::finish() {
   });
   declareJoins();
   findAnchorage();
+  spliceRails();
   if (model_.spec.shop.isDipped()) {
     ventHollows();
   }

@@ -51,6 +51,12 @@ struct VentHole {
   std::array<double, 3> centre_mm{};  ///< in the outer face, part's frame
 };
 
+/// Where a long rail's pieces meet, cut square; the part's solid is of all of them, welded.
+struct Splice {
+  double at_mm = 0;  ///< along the rail's lower edge, from its leading corner
+  bool is_on_site = false;
+};
+
 /// A distinct part: one solid in its own frame, one mark.
 struct Part {
   PartKind kind{};
@@ -71,6 +77,7 @@ struct Part {
   std::vector<std::string> cutouts;    ///< in words, positions from the leading or lower end
   std::vector<VentHole> vents;         ///< for the zinc bath; in `cutouts` and the solid as well
   std::vector<std::string> unvented;   ///< closed ends that have no place for one: "lower end"
+  std::vector<Splice> splices;         ///< in order; in `cutouts` as well
   TopoDS_Shape solid;                  ///< closed position (ropes: see open_solid)
   TopoDS_Shape open_solid;             ///< null except for ropes, whose strands change length
   Bounds bounds;                       ///< of `solid`, in the part's frame

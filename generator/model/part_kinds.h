@@ -71,7 +71,8 @@ enum class PartKind {
   kAnchor,
   kScrew,
   kWasher,
-  kNut
+  kNut,
+  kSpliceStrip
 };
 
 /// How the part reaches the workshop; decides which list it stands in.
@@ -162,7 +163,8 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kAnchor, .letters = "AN", .words = "anchor", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
     PartKindRow{.kind = PartKind::kScrew, .letters = "SC", .words = "screw", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
     PartKindRow{.kind = PartKind::kWasher, .letters = "WA", .words = "washer", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kNut, .letters = "NU", .words = "nut", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware}};
+    PartKindRow{.kind = PartKind::kNut, .letters = "NU", .words = "nut", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kSpliceStrip, .letters = "JS", .words = "splice strip", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kBody}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();
@@ -196,7 +198,7 @@ constexpr bool haveLettersOfTheirOwn() {
   return true;
 }
 }  // namespace part_kinds_detail
-static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kNut) + 1,
+static_assert(kPartKindCount == static_cast<std::size_t>(PartKind::kSpliceStrip) + 1,
               "a row for every kind: the enumeration's last one is named here");
 static_assert(part_kinds_detail::areInOrder(), "rows in the order of the enumeration");
 static_assert(part_kinds_detail::haveLettersOfTheirOwn(), "marks tell kinds apart");

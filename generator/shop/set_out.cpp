@@ -133,7 +133,11 @@ class SetOut {
     at("start", ends.from_x_mm);
     for (std::size_t i = 1; i < pieces.size(); ++i) {
       mark = markOf(*tracks.at(first + i));
-      at("joint " + std::to_string(i) + ", welded on site and ground flush", pieces[i].from_x_mm);
+      at("joint " + std::to_string(i) +
+             (spec_.site.track_gap_mm > 0
+                  ? ", a gap of " + shown(spec_.site.track_gap_mm) + " before it, edges broken"
+                  : ", welded on site and ground flush"),
+         pieces[i].from_x_mm);
     }
     if (layout_.ground.is_surveyed) {
       int number = 0;
@@ -220,6 +224,9 @@ class SetOut {
       const double x = overheadXMm(spec_, layout_);
       add("overhead bracket", markOf(PartKind::kGuideArm), "underside, middle, on the fence post",
           {x, 0, overheadLowZ(layout_, spec_, x)});
+      for (const Instance* arm : instancesOf(PartKind::kGuideArm)) {
+        addAnchorsOf("overhead bracket", *arm);
+      }
     } else {
       for (const Instance* post : instancesOf(PartKind::kGuidePost)) {
         const Bounds bounds = boundsOf(*post);

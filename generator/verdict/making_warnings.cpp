@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "generator/geometry/numbers.h"
+#include "generator/model/splices.h"
 #include "generator/shop/welds/weld_rows.h"
 #include "params/catalogue/sold.h"
 #include "params/catalogue/vents.h"
@@ -112,6 +113,53 @@ void warnAboutBath(const Model& model, std::vector<Warning>& warnings) {
                               shown(bath->at(1)) +
                               " mm: ask for a larger one, or whether it can be dipped twice",
                           "/shop/bath_mm"});
+    }
+  }
+}
+
+std::string inList(const std::set<std::string>& marks) {
+  std::string all;
+  for (const std::string& mark : marks) {
+    all += (all.empty() ? "" : ", ") + mark;
+  }
+  return all;
+}
+
+/// What travels and is lifted, against what the gate file says can be.
+void warnAboutTransport(const Model& model, const Schedules& schedules,
+                        std::vector<Warning>& warnings) {
+  const ShopSpec& shop = model.spec.shop;
+  for (const PackingRow& row : schedules.packing) {
+    const std::string name = row.what + (row.marks.empty() ? "" : " " + row.marks);
+    std::array<double, 3> sizes = {row.length_mm, row.depth_mm, row.height_mm};  // however it lies
+    std::sort(sizes.rbegin(), sizes.rend());
+    if (shop.transport_mm && (sizes[0] > shop.transport_mm->at(0) + kLengthEqualMm ||
+                              sizes[1] > shop.transport_mm->at(1) + kLengthEqualMm)) {
+      warnings.push_back({"larger-than-transport",
+                          name + " is " + shown(sizes[0], 0) + " by " + shown(sizes[1], 0) +
+                              " mm, and what travels is " + shown(shop.transport_mm->at(0)) +
+                              " by " + shown(shop.transport_mm->at(1)) + " mm at most",
+                          "/shop/transport_mm"});
+    }
+    if (shop.lift_kg && row.mass_kg > *shop.lift_kg) {
+      warnings.push_back({"heavier-than-lift",
+                          name + " weighs " + shown(row.mass_kg, 0) + " kg and " +
+                              shown(*shop.lift_kg) + " kg can be lifted as one",
+                          "/shop/lift_kg"});
+    }
+  }
+  for (int panel = 1; panel <= model.layout.panel_count; ++panel) {
+    std::set<std::string> marks;
+    for (const int across : acrossSiteJoints(model, panel)) {
+      marks.insert(model.parts[model.instances[across].part].mark);
+    }
+    if (!marks.empty()) {
+      warnings.push_back({"across-site-joint",
+                          inList(marks) + " of panel " + std::to_string(panel) +
+                              (marks.size() > 1 ? " lie" : " lies") +
+                              " across where its rails are joined on site: loose for the way "
+                              "there, fixed once they are",
+                          "/shop/transport_mm"});
     }
   }
 }
@@ -242,14 +290,6 @@ void addFixing(std::vector<Warning>& warnings, std::string id, std::string text,
   warnings.push_back({std::move(id), std::move(text), std::move(where)});
 }
 
-std::string inList(const std::set<std::string>& marks) {
-  std::string all;
-  for (const std::string& mark : marks) {
-    all += (all.empty() ? "" : ", ") + mark;
-  }
-  return all;
-}
-
 /// Steel that sits on an aluminium frame and that no screw of the model holds there.
 void warnAboutUnfixed(const Model& model, std::vector<Warning>& warnings) {
   std::set<std::string> marks;
@@ -325,13 +365,14 @@ void warnAboutLooseCladding(const Model& model, std::vector<Warning>& warnings) 
     return;
   }
   const std::string all = inList(marks);
-  addFixing(
-      warnings, "unfixed-cladding",
-      all +
-          ": screws hold it at one end at most, since no flat of the frame lies behind the other. "
-          "Let the cladding begin lower, or take a bottom rail that reaches up behind it",
-      "/gate/cladding");
-  warnings.back().proviso = all + " gets a second hold, where no flat of the frame is behind it";
+  addFixing(warnings, "unfixed-cladding",
+            all + (marks.size() > 1 ? ": screws hold them" : ": screws hold it") +
+                " at one end at most, since no flat of the frame lies behind the other. "
+                "Let the cladding begin lower, or take a bottom rail that reaches up behind it",
+            "/gate/cladding");
+  warnings.back().proviso =
+      all + (marks.size() > 1 ? " get a second hold each, where no flat of the frame is behind them"
+                              : " gets a second hold, where no flat of the frame is behind it");
 }
 
 }  // namespace
@@ -361,6 +402,7 @@ std::vector<Warning> fittingWarnings(const Model& model, const Schedules& schedu
   warnAboutSheets(model, schedules, warnings);
   warnAboutSpecials(schedules, warnings);
   warnAboutTools(schedules, warnings);
+  warnAboutTransport(model, schedules, warnings);
   return warnings;
 }
 

@@ -84,6 +84,7 @@ struct SiteSpec {
   double shims_most_mm = 20, grinding_most_mm = 5;  ///< under a track, and off the slab
   double dowel_mm = 12;          ///< of bars welded under tracks; 0: held by other means
   double dowel_length_mm = 100;  ///< as far as the footing is deep enough
+  double track_gap_mm = 0;       ///< between pieces of a track; 0: welded
   double anchor_apart_mm = 500;  ///< of a track
   double bank = 0;
   std::optional<double> pocket_width_mm;
@@ -189,6 +190,9 @@ struct ShopSpec {
   ShopFinish finish = ShopFinish::kNone;
   std::optional<std::vector<double>> bath_mm;  ///< of the galvaniser: length, then depth
   std::optional<double> coat_mm;               ///< on cut steel; empty: by the finish
+  /// Of what travels: greatest length, then height of a panel as it stands; and mass lifted as one.
+  std::optional<std::vector<double>> transport_mm;
+  std::optional<double> lift_kg;
 
   /// What the finish adds to every face of what is cut and welded. Zinc of EN ISO 1461 is 0.07 and
   /// 0.085 at least and comes out thicker, powder 0.06 at least (EN 13438): from memory, with what
@@ -198,12 +202,13 @@ struct ShopSpec {
     return coat_mm.value_or(kByFinish_mm[static_cast<int>(finish)]);
   }
 
-  /// What the longest bar gives once it is trimmed.
+  /// What the longest bar gives once it is trimmed, as far as that travels.
   double longestPiece_mm() const {
     const double longest =
         stock_lengths_mm ? *std::max_element(stock_lengths_mm->begin(), stock_lengths_mm->end())
                          : kUsualStock_mm.back();
-    return longest - trim_mm;
+    const double piece = longest - trim_mm;
+    return transport_mm ? std::min(piece, transport_mm->front()) : piece;
   }
   /// Frames and posts go through a zinc bath: hollows need vents.
   bool isDipped() const {

@@ -11,6 +11,9 @@ namespace leafstack {
 /// The rows of /hardware, parents before children.
 std::span<const Parameter> hardwareRows();
 
+/// The rows of /shop and /drawings.
+std::span<const Parameter> workshopRows();
+
 /// Below the same groups: names, suppliers, finishes, masses and ratings.
 std::span<const Parameter> itemRows();
 

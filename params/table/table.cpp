@@ -36,10 +36,6 @@ constexpr const char* kTerminations[] = {"swaged", "ferrule", "clips"};
 constexpr const char* kBearings[] = {"rolling", "plain"};
 constexpr const char* kTerrains[] = {"gust", "coast", "I", "II", "III", "IV"};
 constexpr const char* kWindEnds[] = {"free", "fence"};
-constexpr const char* kShopFinishes[] = {"none", "painted", "galvanised", "galvanised-powder"};
-constexpr const char* kSheets[] = {"A4", "A3", "A2"};
-constexpr const char* kAngles[] = {"first", "third"};
-constexpr const char* kDxfSpaces[] = {"paper", "model"};
 constexpr const char* kMotors[] = {"standard", "narrow"};
 
 constexpr Limits kTextLength = {0, 100};
@@ -116,6 +112,9 @@ constexpr Parameter kTable[] = {
   {"/site/dowel_length_mm", kNumber, "100", "mm", {30, 1000}, {},
    "Their length, in footings that are 30 deeper; else as much less", "common practice, no source",
    [](GateSpec& g) -> Slot { return &g.site.dowel_length_mm; }},
+  {"/site/track_gap_mm", kNumber, "0", "mm", {0, 8}, {},
+   "Between the pieces of a track, for heat; 0: welded end to end, and held by concrete that lengthens as steel does", kAssumed,
+   [](GateSpec& g) -> Slot { return &g.site.track_gap_mm; }},
   {"/site/bank", kNumber, "0", "mm/mm", {0, 2}, {},
    "Rise per mm of the ground beyond the opening over the track, into which a parked gate's pocket "
    "is dug", kOwner, [](GateSpec& g) -> Slot { return &g.site.bank; }},
@@ -420,64 +419,6 @@ constexpr Parameter kTable[] = {
   {"/footing/anchor_spacing_mm", kAutoNumber, "\"auto\"", "mm", {10, 500}, {},
    "Least distance of anchors from each other, by their approval; auto: not known, and not checked", kAssumed,
    [](GateSpec& g) -> Slot { return &g.footing.anchor_spacing_mm; }},
-
-  {"/shop", kGroup, "{}", "", kNoLimits, {}, "What the workshop cuts, folds and welds with", "", nowhere},
-  {"/shop/stock_lengths_mm", kAutoList, "\"auto\"", "mm",
-   {.least = 500, .most = 20000, .fewest_items = 1, .most_items = 20}, {},
-   "Lengths that tubes and bars are bought in; auto: 6000, 6500 and 8000", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.stock_lengths_mm; }},
-  {"/shop/timber_lengths_mm", kAutoList, "\"auto\"", "mm",
-   {.least = 500, .most = 20000, .fewest_items = 1, .most_items = 20}, {},
-   "Lengths that boards and battens are bought in; auto: 2400 to 5400 by 600", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.timber_lengths_mm; }},
-  {"/shop/sheet_mm", kAutoList, "\"auto\"", "mm",
-   {.least = 200, .most = 12000, .fewest_items = 2, .most_items = 2}, {},
-   "Length and width of the sheets that plates are cut from; auto: 3000 and 1500", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.sheet_mm; }},
-  {"/shop/sheet_gap_mm", kNumber, "10", "mm", {0, 100}, {},
-   "Between parts on a sheet, and along its edges", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.sheet_gap_mm; }},
-  {"/shop/kerf_mm", kNumber, "3", "mm", {0, 20}, {},
-   "What a saw cut takes", kPractice, [](GateSpec& g) -> Slot { return &g.shop.kerf_mm; }},
-  {"/shop/trim_mm", kNumber, "10", "mm", {0, 300}, {},
-   "Cut off the start of every bar", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.trim_mm; }},
-  {"/shop/bend_radius_mm", kAutoNumber, "\"auto\"", "mm", {0, 100}, {},
-   "Inside radius of folds; auto: the plate's thickness", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.bend_radius_mm; }},
-  {"/shop/bend_k_factor", kNumber, "0.42", "", {0.2, 0.5}, {},
-   "Neutral axis of a fold from the inside, as a share of the thickness; take the press's own",
-   kPractice, [](GateSpec& g) -> Slot { return &g.shop.bend_k_factor; }},
-  {"/shop/weld_leg_mm", kAutoNumber, "\"auto\"", "mm", {1, 20}, {},
-   "Leg of every fillet weld; auto: by the thicker part, and no more than the thinner", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.weld_leg_mm; }},
-  {"/shop/weld_piece_mm", kNumber, "40", "mm", {30, 500}, {},
-   "Length of one piece of a weld that is laid in pieces", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.weld_piece_mm; }},
-  {"/shop/weld_pitch_mm", kNumber, "200", "mm", {60, 2000}, {},
-   "From piece to piece, at most; edges no longer than this are welded all along", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.weld_pitch_mm; }},
-  {"/shop/finish", kChoice, "\"none\"", "", kNoLimits, kShopFinishes,
-   "Of the steel that is cut and welded; both that are galvanised get vents and drains cut into closed hollows", kOwner,
-   [](GateSpec& g) -> Slot { return &g.shop.finish; }},
-  {"/shop/bath_mm", kAutoList, "\"auto\"", "mm",
-   {.least = 500, .most = 30000, .fewest_items = 2, .most_items = 2}, {},
-   "Usable length and depth of the galvaniser's bath; auto: not known, and not checked", kAssumed,
-   [](GateSpec& g) -> Slot { return &g.shop.bath_mm; }},
-  {"/shop/coat_mm", kAutoNumber, "\"auto\"", "mm", {0, 2}, {},
-   "Thickness of the finish on a face; auto: none 0, painted 0.1, zinc 0.15, zinc and powder 0.3", kPractice,
-   [](GateSpec& g) -> Slot { return &g.shop.coat_mm; }},
-
-  {"/drawings", kGroup, "{}", "", kNoLimits, {}, "How the drawings are made", "", nowhere},
-  {"/drawings/sheet", kChoice, "\"A3\"", "", kNoLimits, kSheets,
-   "Size of the sheets, landscape", "ISO 216 sizes",
-   [](GateSpec& g) -> Slot { return &g.drawings.sheet; }},
-  {"/drawings/projection", kChoice, "\"first\"", "", kNoLimits, kAngles,
-   "First- or third-angle arrangement of the views", "ISO 128",
-   [](GateSpec& g) -> Slot { return &g.drawings.projection; }},
-  {"/drawings/dxf", kChoice, "\"paper\"", "", kNoLimits, kDxfSpaces,
-   "What the sheets' DXF files hold: the sheet as it is plotted, or its views alone, each 1:1", kAssumed,
-   [](GateSpec& g) -> Slot { return &g.drawings.dxf; }},
 };
 // clang-format on
 
@@ -486,6 +427,7 @@ constexpr Parameter kTable[] = {
 std::span<const Parameter> parameterTable() {
   static const auto kAll = [] {
     std::vector<Parameter> all(std::begin(kTable), std::end(kTable));
+    all.insert(all.end(), workshopRows().begin(), workshopRows().end());
     all.insert(all.end(), hardwareRows().begin(), hardwareRows().end());
     all.insert(all.end(), itemRows().begin(), itemRows().end());
     return all;

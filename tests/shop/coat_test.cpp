@@ -51,5 +51,18 @@ TEST(Coat, IsMadeRoomFor) {
   }
 }
 
+/// Default gates of every set, coated as thickly as usual: clear without the user's doing.
+TEST(Coat, IsMadeRoomForInDefaultGates) {
+  for (const char* const set : {"light", "medium", "heavy"}) {
+    for (const int panels : {2, 3, 4}) {
+      const GateSpec spec = gates::specWith(
+          {{"/shop/finish", "galvanised-powder"}, {"/gate/panels", panels}, {"/hardware", set}});
+      const ClashReport report = checkClashes(buildModel(spec, gates::laidOut(spec)));
+      EXPECT_EQ(report.verdict, Verdict::kClear)
+          << set << " " << panels << ": " << report.findings.size() << " findings";
+    }
+  }
+}
+
 }  // namespace
 }  // namespace leafstack

@@ -189,6 +189,25 @@ TEST(SetOut, HasTheAnchorsOfFeet) {
   EXPECT_EQ(rows, expected);
 }
 
+/// The overhead bracket's four, on the fence post's face: as far apart as its plate's holes.
+TEST(SetOut, HasTheAnchorsOfTheOverheadBracket) {
+  const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5700,"grade":0.02},
+      "gate":{"panels":2},"guides":{"mount":"overhead"}})");
+  int rows = 0;
+  for (const SetOutRow& row : makeSchedules(model).set_out) {
+    if (row.point == "anchor" && row.item == "overhead bracket") {
+      ++rows;
+      const auto stands = instancesOf(model, PartKind::kAnchor);
+      EXPECT_TRUE(std::any_of(stands.begin(), stands.end(), [&](const Instance* anchor) {
+        return std::abs(middle(*anchor, 0) - row.at_mm[0]) < 0.01 &&
+               std::abs(middle(*anchor, 2) - row.at_mm[2]) < 0.01;
+      }));
+      EXPECT_NEAR(row.at_mm[1], 0, 0.01);
+    }
+  }
+  EXPECT_EQ(rows, 4);
+}
+
 /// A board crosses two rails, with two screws in each; all of them in a flat of the frame.
 TEST(CladdingScrews, HoldEveryBoardAtEveryRail) {
   const Model model = modelOf(R"({"leafstack":1,"site":{"opening_mm":5400},

@@ -391,6 +391,14 @@ TEST(Vents, AreCutOnlyForTheBath) {
       modelWith({{"/gate/panels", 2}, {"/shop/finish", "galvanised-powder"}, {"/shop/coat_mm", 0}});
   ASSERT_EQ(bare.parts.size(), dipped.parts.size());
   int pierced = 0;
+  for (int i = 0; i < static_cast<int>(bare.instances.size()); ++i) {
+    const Part& part = bare.parts[bare.instances[i].part];
+    if (part.tube && part.kind != PartKind::kBottomRail) {  // by the walk, but screws' holes
+      for (const Opening& opening : Walk::openingsOf(part)) {
+        EXPECT_TRUE(isForScrew(bare, i, opening.centre)) << part.in_words;
+      }
+    }
+  }
   for (std::size_t i = 0; i < bare.parts.size(); ++i) {
     EXPECT_TRUE(bare.parts[i].vents.empty());
     EXPECT_TRUE(painted.parts[i].vents.empty());

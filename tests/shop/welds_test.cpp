@@ -138,7 +138,10 @@ INSTANTIATE_TEST_SUITE_P(
                         "guides":{"mount":"overhead"}})",
                     R"({"leafstack":1,"site":{"opening_mm":4700,"grade":0.03},
                         "gate":{"panels":2,"material":"aluminium","infill":{"kind":"sheet"}},
-                        "guides":{"mount":"reach-over"}})"));
+                        "guides":{"mount":"reach-over"}})",
+                    R"({"leafstack":1,"site":{"opening_mm":5800,"opens":"left"},
+                        "hardware":"heavy","gate":{"panels":2,"cladding":{"kind":"boards"}},
+                        "shop":{"finish":"galvanised"}})"));
 
 TopoDS_Shape boxAt(gp_Pnt low, gp_Pnt high) {
   return BRepPrimAPI_MakeBox(low, high).Solid();

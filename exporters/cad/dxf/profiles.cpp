@@ -5,6 +5,7 @@
 
 #include "exporters/bytes/csv.h"
 #include "exporters/bytes/rounding.h"
+#include "exporters/cad/dxf/mark_place.h"
 #include "generator/geometry/numbers.h"
 
 namespace leafstack {
@@ -28,8 +29,37 @@ void addLoop(DxfDrawing& drawing, const ProfileLoop& loop) {
   drawing.closedPolyline(kCut, std::move(vertices));
 }
 
+MarkLoop chordsOf(const ProfileLoop& loop) {
+  if (loop.is_circle) {
+    return circleLoop(loop.x_mm, loop.y_mm, loop.radius_mm);
+  }
+  MarkLoop chords;
+  for (std::size_t i = 0; i < loop.vertices.size(); ++i) {
+    const ProfileVertex& from = loop.vertices[i];
+    const ProfileVertex& to = loop.vertices[(i + 1) % loop.vertices.size()];
+    addChords(chords, {from.x_mm, from.y_mm}, from.bulge, {to.x_mm, to.y_mm});
+  }
+  return chords;
+}
+
+/// The mark on metal, off edges and folds.
+void addMark(DxfDrawing& drawing, const ProfileRow& row) {
+  constexpr double kOffEdgeMm = 2;
+  const FlatProfile& profile = *row.profile;
+  std::vector<MarkLoop> holes;
+  for (std::size_t i = 1; i < profile.loops.size(); ++i) {
+    holes.push_back(chordsOf(profile.loops[i]));
+  }
+  for (const BendLine& bend : profile.bends) {
+    holes.push_back({{bend.x_mm, bend.from_mm}, {bend.x_mm, bend.to_mm}});
+  }
+  if (const auto at = placeMark(row.mark, chordsOf(profile.loops.front()), holes, kOffEdgeMm)) {
+    drawing.text(kMark, at->x_mm, at->y_mm, at->height_mm, row.mark);
+  }
+}
+
 void addMarks(DxfDrawing& drawing, const ProfileRow& row) {
-  constexpr double kTextMm = 5, kInsideMm = 3, kTextShare = 0.12;
+  constexpr double kInsideMm = 3;
   const FlatProfile& profile = *row.profile;
   drawing.layer(kBend, kBendColour, "DASHED");
   drawing.layer(kMark, kMarkColour);
@@ -40,9 +70,7 @@ void addMarks(DxfDrawing& drawing, const ProfileRow& row) {
                      shown(bend.radius_mm),
                  90);
   }
-  const double height =
-      std::min(kTextMm, kTextShare * std::min(profile.width_mm, profile.height_mm));
-  drawing.text(kMark, kInsideMm, kInsideMm, height, row.mark);
+  addMark(drawing, row);
 }
 
 }  // namespace

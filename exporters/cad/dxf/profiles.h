@@ -10,7 +10,8 @@ namespace leafstack {
 
 struct ProfileOptions {
   DxfVersion version = DxfVersion::kR2000;
-  bool with_marks = false;  ///< layers BEND and MARK beside CUT
+  /// Layers BEND and MARK beside CUT: folds, and the mark for shallow engraving, where it has room.
+  bool with_marks = false;
 };
 
 /// 1:1 in mm, no kerf applied. Layer CUT: each loop one closed polyline with true arcs, or a

@@ -161,10 +161,16 @@ const SolidText& StepExporter::solid(int part, GatePosition position) const {
 }
 
 std::string StepExporter::partFile(int part) const {
-  Part what = model_.parts.at(part);
+  return fileOf(model_.parts.at(part), closed_.at(part));
+}
+
+std::string StepExporter::pieceFile(const Part& piece) const {
+  return fileOf(piece, stepSolid(piece.solid, piece.mark));
+}
+
+std::string StepExporter::fileOf(Part what, const SolidText& text) const {
   const gp_Trsf motion = fileMotion(what, model_.opening_sign);
   what.centroid_mm = moved(motion, what.centroid_mm);
-  const SolidText& text = closed_.at(part);
   StepAssembly assembly(text.tolerance_mm, model_.spec.job);
   const int offset = assembly.entities().addBlock(
       motion.Form() == gp_Identity ? text.entities : movedEntities(text.entities, motion),
@@ -216,8 +222,11 @@ std::string StepExporter::gateFile(GatePosition position) const {
 }
 
 StepContents StepExporter::partContents(int part) const {
-  const Part& what = model_.parts.at(part);
-  return {1, {productName(model_.spec.job, what.mark, what.name)}, {}};
+  return contentsOf(model_.parts.at(part));
+}
+
+StepContents StepExporter::contentsOf(const Part& part) const {
+  return {1, {productName(model_.spec.job, part.mark, part.name)}, {}};
 }
 
 StepContents StepExporter::gateContents() const {

@@ -51,12 +51,16 @@ class StepExporter {
   /// Model::parts.
   std::string partFile(int part) const;
   std::string gateFile(GatePosition position) const;
+  /// The same of a piece that a rail is made of (generator/model/splices.h).
+  std::string pieceFile(const Part& piece) const;
 
   /// What a reader must find in these files.
   StepContents partContents(int part) const;
+  StepContents contentsOf(const Part& part) const;
   StepContents gateContents() const;
 
  private:
+  std::string fileOf(Part what, const SolidText& text) const;
   const SolidText& solid(int part, GatePosition position) const;
   /// The part with the properties of the solid that `position` shows.
   Part shown(int part, GatePosition position) const;

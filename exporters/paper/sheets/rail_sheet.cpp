@@ -1,5 +1,6 @@
 // The bottom rail of each panel with every cut-out.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -106,6 +107,7 @@ class RailSheet {
     for (const TubeHole& hole : holes) {
       along.features.push_back(holeAt(hole, one.wall));
     }
+    addJoints(block, along, {edge_y, edge_z});
     along.features.push_back({sign_ * edgeMm(), edge_y, edge_z});
     block.running(std::move(along));
     addAcross(block, one.wall, holes);
@@ -115,6 +117,17 @@ class RailSheet {
     }
     block.labels(std::move(tags));
     return block;
+  }
+
+  /// Where the rail's pieces meet, square to it.
+  void addJoints(ViewBlock& block, RunningRequest& along, const std::array<double, 2>& edge) const {
+    const Bounds& box = part_.bounds;
+    for (const Splice& splice : part_.splices) {
+      const double x = sign_ * splice.at_mm;
+      block.line(LineRole::kVisible, {x, box.low[1], box.low[2]}, {x, box.high[1], box.low[2]});
+      block.line(LineRole::kVisible, {x, box.low[1], box.low[2]}, {x, box.low[1], box.high[2]});
+      along.features.push_back({x, edge[0], edge[1]});
+    }
   }
 
   /// Along the lower edge, between the corners.
@@ -180,6 +193,10 @@ class RailSheet {
                             purposeOf(maker_.layout().hardware, tag.hole, tag.wall),
                             tag.hole.sizeText(), std::to_string(tag.quantity),
                             shown(tag.hole.across_mm, 1), tag.positions});
+    }
+    if (!part_.splices.empty()) {
+      table.rows.push_back(
+          {"", "", "joint", "", std::to_string(part_.splices.size()), "", part_.cutouts.back()});
     }
     if (part_.ends[0].angle_deg != 0) {
       table.rows.push_back({"", "", "", "", "", "", sawWords()});

@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "exporters/cad/dxf/dxf.h"
+#include "exporters/cad/dxf/mark_place.h"
 #include "exporters/paper/wrap/wrap_sheets.h"
 #include "generator/geometry/numbers.h"
 
@@ -55,9 +56,39 @@ void addWords(DxfDrawing& drawing, const WrapTemplate& made) {
   line(made.mark + "  " + made.section);
 }
 
+/// On the first wall, of those that are seen least first, that has room for it.
+void addMark(DxfDrawing& drawing, const WrapTemplate& made) {
+  constexpr double kOffEdgeMm = 2, kOffEndMm = 60;  // where caps, welds and hands are
+  constexpr const char* kMark = "MARK";
+  drawing.layer(kMark, 3);
+  std::vector<MarkLoop> holes;
+  for (const WrapCurve& curve : made.cutouts) {
+    const WrapBox box = boxOf(curve);
+    holes.push_back({{box.x0_mm, box.y0_mm},
+                     {box.x1_mm, box.y0_mm},
+                     {box.x1_mm, box.y1_mm},
+                     {box.x0_mm, box.y1_mm}});
+  }
+  for (const char* const name :
+       {"top", "rear", "underside", "trailing side", "leading side", "front"}) {
+    for (const WrapWall& wall : made.walls) {
+      const double from = made.from_mm + kOffEndMm, to = made.to_mm - kOffEndMm;
+      if (wall.name != name || to <= from) {
+        continue;
+      }
+      const MarkLoop flat = {
+          {from, wall.from_mm}, {to, wall.from_mm}, {to, wall.to_mm}, {from, wall.to_mm}};
+      if (const auto at = placeMark(made.mark, flat, holes, kOffEdgeMm)) {
+        drawing.text(kMark, at->x_mm, at->y_mm, at->height_mm, made.mark);
+        return;
+      }
+    }
+  }
+}
+
 }  // namespace
 
-std::string wrapDxf(const WrapTemplate& made) {
+std::string wrapDxf(const WrapTemplate& made, bool with_mark) {
   DxfDrawing drawing;
   drawing.layer(kCut, 7);
   drawing.layer(kFold, 8, "DASHED");
@@ -74,6 +105,9 @@ std::string wrapDxf(const WrapTemplate& made) {
     drawing.line(kFold, made.from_mm, y, made.to_mm, y);
   }
   addWords(drawing, made);
+  if (with_mark) {
+    addMark(drawing, made);
+  }
   constexpr double kArrowY = -12, kSquareTop = -25;
   addDatumArrow(drawing, kArrowY);
   drawing.text(kText, 45, kArrowY - kWrapTextMm / 2, kWrapTextMm, "X from the datum");

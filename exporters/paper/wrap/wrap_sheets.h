@@ -15,8 +15,9 @@ inline constexpr double kWrapCheckMm = 100;
 
 /// One template whole. Layers: CUT outlines of cut-outs and ends (circles and arcs true), FOLD the
 /// flats' edges and the paper's two edges at the seam, TEXT mark, walls, seam, datum arrow and,
-/// under the template, a square of 100 mm to check the plot's scale with.
-std::string wrapDxf(const WrapTemplate& made);
+/// under the template, a square of 100 mm to check the plot's scale with; MARK, where asked for, the
+/// mark to engrave, clear of cut-outs.
+std::string wrapDxf(const WrapTemplate& made, bool with_mark = false);
 
 enum class WrapPaper { kA4, kA3 };  ///< landscape
 

@@ -4,9 +4,9 @@
 #include <cmath>
 
 #include "generator/clash/findings/depth.h"
-#include "generator/clash/placed/exact.h"
 #include "generator/clash/report/finding_part.h"
 #include "generator/geometry/numbers.h"
+#include "generator/occt/exact.h"
 
 namespace leafstack {
 namespace {

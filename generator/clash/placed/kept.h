@@ -9,9 +9,9 @@
 #include <string>
 #include <utility>
 
-#include "generator/clash/placed/exact.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/relative_motion.h"
+#include "generator/occt/exact.h"
 
 namespace leafstack {
 

@@ -231,10 +231,13 @@ double pulleyInsetMm(const GateSpec& spec) {
       std::ceil(pulleyRimMm(spec, pulleyPitchMm(spec)) + hw::kPulleyEndGapMm + kPlaceToleranceMm));
 }
 
-double leastBracketClearanceMm(const GateSpec& spec) {
+namespace {
+
+/// `coats_mm`: on a bracket and on what it comes near to.
+double bracketClearanceMm(const GateSpec& spec, double coats_mm) {
   const Terminal terminal = terminalOf(spec);
   const double pitch = pulleyPitchMm(spec);
-  const double wanted = pulleyRimMm(spec, pitch) + hw::kHardwareClearanceMm;
+  const double wanted = pulleyRimMm(spec, pitch) + hw::kHardwareClearanceMm + coats_mm;
   const double face = spec.gate.bottom_rail.depth_mm / 2 + spec.hardware.bracket.face_gap_mm;
   const double by_bracket = alongRim(face, wanted) + terminal.half_bracket_mm;
   if (terminal.nearRadiusMm() == 0) {
@@ -244,9 +247,15 @@ double leastBracketClearanceMm(const GateSpec& spec) {
                   alongRim(pitch / 2 - terminal.nearRadiusMm(), wanted) + terminal.nearMm());
 }
 
+}  // namespace
+
+double leastBracketClearanceMm(const GateSpec& spec) {
+  return bracketClearanceMm(spec, 0);
+}
+
 double bracketClearanceMm(const GateSpec& spec) {
   return spec.ropes.bracket_clearance_mm.value_or(
-      std::ceil(leastBracketClearanceMm(spec) + kPlaceToleranceMm));
+      std::ceil(bracketClearanceMm(spec, 2 * spec.shop.coatMm()) + kPlaceToleranceMm));
 }
 
 }  // namespace leafstack

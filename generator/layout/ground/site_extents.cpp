@@ -91,10 +91,13 @@ std::vector<TrackEnds> trackPieces(const GateSpec& spec, const Layout& layout, i
        ++count) {
     std::vector<TrackEnds> pieces;
     double most = 0;
-    const double step = (whole.to_x_mm - whole.from_x_mm) / std::max(count, 1);
-    for (int i = 0; i < std::max(count, 1); ++i) {
-      TrackEnds piece{whole.from_x_mm + i * step, whole.from_x_mm + (i + 1) * step,
-                      whole.length_mm / std::max(count, 1)};
+    const int some = std::max(count, 1);
+    const double along = (whole.to_x_mm - whole.from_x_mm) / whole.length_mm;
+    const double gap = spec.site.track_gap_mm * along;
+    const double each = (whole.to_x_mm - whole.from_x_mm - (some - 1) * gap) / some;
+    for (int i = 0; i < some; ++i) {
+      const double from = whole.from_x_mm + i * (each + gap);
+      TrackEnds piece{from, from + each, each / along};
       if (layout.ground.is_surveyed && count > 1) {
         piece.length_mm = lengthAlong(line, piece.from_x_mm, piece.to_x_mm);
       }
@@ -115,16 +118,18 @@ std::vector<TrackEnds> flatPieces(const GateSpec& spec, const Layout& layout, in
   const GroundLine& line = layout.ground.lineOf(panel);
   std::vector<TrackEnds> pieces;
   double from = above.front().from_x_mm;
+  const double gap = above[1].from_x_mm - above[0].to_x_mm;
   for (std::size_t i = 0; i <= above.size(); ++i) {
     const bool is_last = i == above.size();
-    const double to = is_last ? above.back().to_x_mm : (above[i].from_x_mm + above[i].to_x_mm) / 2;
+    const double to =
+        is_last ? above.back().to_x_mm : (above[i].from_x_mm + above[i].to_x_mm - gap) / 2;
     TrackEnds piece{from, to, 0};
     const TrackEnds& beside = above[is_last ? i - 1 : i];
     piece.length_mm = layout.ground.is_surveyed
                           ? lengthAlong(line, from, to)
                           : beside.length_mm * (to - from) / (beside.to_x_mm - beside.from_x_mm);
     pieces.push_back(piece);
-    from = to;
+    from = to + gap;
   }
   return pieces;
 }

@@ -26,6 +26,12 @@ Line alongLine(const Model& model, const Instance& instance, int index) {
   line.grade = model.opening_sign * placed.Value(3, 1) / placed.Value(1, 1);
   const double z = (instance.bounds.low[2] + instance.bounds.high[2]) / 2;
   line.fixed_mm = z + line.grade * (line.from_mm - middle(x));
+  // Where its pieces are welded aluminium is soft, as at every station.
+  for (const Splice& splice : model.parts[instance.part].splices) {
+    line.stations.push_back(
+        model.opening_sign *
+        gp_Pnt(model.opening_sign * splice.at_mm, 0, 0).Transformed(placed).X());
+  }
   return line;
 }
 

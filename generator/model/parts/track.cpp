@@ -222,16 +222,22 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
       }
     }
   }
-  joinPieces(builder, tracks);
-  joinPieces(builder, flats);
+  const double gap = builder.spec().site.track_gap_mm;
+  if (gap == 0) {
+    joinPieces(builder, tracks);
+    joinPieces(builder, flats);
+  }
   addDowels(builder, panel, flats.empty() ? pieces : under, flats.empty() ? tracks : flats);
   const bool in_turns = tracks.size() > 1;
   // On surveyed ground the track rises and falls beside a keeper that stands off its wheel.
   const double uneven = builder.layout().ground.is_surveyed ? shelf.keeper.play_mm : 0;
+  // Over a gap a wheel rests on both its edges.
+  const double round = shelf.wheel.outside_mm / 4;  // no less than its groove's floor
+  const double dip = tracks.size() > 1 ? round - std::sqrt(round * round - gap * gap / 4) : 0;
   for (const int track : tracks) {
     for (int wheel : builder.instancesOf(PartKind::kWheel, panel.number)) {
       Contact& rolls = builder.contact(track, wheel, ContactKind::kRolling,
-                                       "the wheel runs on its track", kWheelOnTrackMm);
+                                       "the wheel runs on its track", kWheelOnTrackMm + dip);
       rolls.engagements = {{wheel, kAlongX, 0}, {track, kAlongY, 0}};
       rolls.in_turns = in_turns;
     }

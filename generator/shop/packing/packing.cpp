@@ -5,6 +5,8 @@
 #include <limits>
 #include <map>
 
+#include "generator/model/splices.h"
+
 namespace leafstack {
 namespace {
 
@@ -33,6 +35,29 @@ class Load {
     mass_kg_ += mass;
   }
 
+  /// One piece of a rail, from X to X in the layout's frame: its share, in its middle.
+  void addPiece(const Model& model, const Instance& instance, const std::array<double, 2>& along) {
+    const Part& part = model.parts[instance.part];
+    const bool is_mirrored = model.opening_sign < 0;
+    const double from = is_mirrored ? -instance.bounds.high[0] : instance.bounds.low[0];
+    const double to = is_mirrored ? -instance.bounds.low[0] : instance.bounds.high[0];
+    const double low = std::max(from, along[0]), high = std::min(to, along[1]);
+    if (high <= low) {
+      return;
+    }
+    const double share = (high - low) / (to - from), mass = share * part.massKg();
+    const std::array<double, 2> x = {low, high};
+    low_[0] = std::min(low_[0], x[0]);
+    high_[0] = std::max(high_[0], x[1]);
+    moment_[0] += mass * (low + high) / 2;
+    for (const int axis : {1, 2}) {
+      low_[axis] = std::min(low_[axis], instance.bounds.low[axis]);
+      high_[axis] = std::max(high_[axis], instance.bounds.high[axis]);
+      moment_[axis] += mass * (instance.bounds.low[axis] + instance.bounds.high[axis]) / 2;
+    }
+    mass_kg_ += mass;
+  }
+
   PackingRow row() const {
     PackingRow row;
     row.length_mm = high_[0] - low_[0];
@@ -54,6 +79,51 @@ bool isOfPanel(const Model& model, const Instance& instance) {
   const PartKind kind = model.parts[instance.part].kind;
   return instance.panel > 0 && instance.body == instance.panel && kind != PartKind::kRope &&
          kind != PartKind::kTerminal && kind != PartKind::kTerminalNut;
+}
+
+bool isSpliced(const Part& part) {
+  return !part.splices.empty() && part.splices.front().is_on_site;
+}
+
+/// A panel in what its joints on site leave, and what lies across these by itself.
+std::vector<PackingRow> partedRows(const Model& model, int panel,
+                                   const std::vector<double>& joints) {
+  std::vector<double> ends = {-kFarMm};
+  ends.insert(ends.end(), joints.begin(), joints.end());
+  ends.push_back(kFarMm);
+  const std::vector<int> across = acrossSiteJoints(model, panel);
+  std::vector<Load> loads(ends.size());  // the last one of what lies across
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    const Instance& instance = model.instances[i];
+    if (instance.panel != panel || !isOfPanel(model, instance)) {
+      continue;
+    }
+    const double middle =
+        model.opening_sign * (instance.bounds.low[0] + instance.bounds.high[0]) / 2;
+    if (std::binary_search(across.begin(), across.end(), i)) {
+      loads.back().add(model, instance);
+      continue;
+    }
+    for (std::size_t k = 0; k + 1 < ends.size(); ++k) {
+      if (isSpliced(model.parts[instance.part])) {
+        loads[k].addPiece(model, instance, {ends[k], ends[k + 1]});
+      } else if (middle >= ends[k] && middle < ends[k + 1]) {
+        loads[k].add(model, instance);
+      }
+    }
+  }
+  std::vector<PackingRow> rows;
+  const std::string name = "panel " + std::to_string(panel);
+  for (std::size_t k = 0; k < loads.size(); ++k) {
+    if (k + 1 < loads.size() || !across.empty()) {
+      rows.push_back(loads[k].row());
+      rows.back().panel = panel;
+      rows.back().what = k + 1 < loads.size() ? name + ", length " + std::to_string(k + 1) +
+                                                    " of " + std::to_string(joints.size() + 1)
+                                              : name + ", loose: what lies across its joints";
+    }
+  }
+  return rows;
 }
 
 bool isLifted(const Part& part) {
@@ -80,6 +150,11 @@ std::vector<PackingRow> packingRows(const Model& model) {
   }
   std::vector<PackingRow> rows;
   for (const auto& [panel, load] : panels) {
+    if (const std::vector<double> joints = siteJoints_mm(model, panel); !joints.empty()) {
+      const std::vector<PackingRow> parted = partedRows(model, panel, joints);
+      rows.insert(rows.end(), parted.begin(), parted.end());
+      continue;
+    }
     rows.push_back(load.row());
     rows.back().what = "panel " + std::to_string(panel);
     rows.back().panel = panel;

@@ -21,8 +21,9 @@ struct PackingRow {
   std::array<double, 3> centre_mm{};
 };
 
-/// Panels with all that they carry but floating guide blocks, which are put in on site; then what
-/// is fixed and no panel carries, but bought small parts, site work and envelopes, from 5 kg.
+/// Panels with all that they carry but floating guide blocks, which are put in on site; a panel
+/// that is joined on site in its lengths, rails by their share. Then what is fixed and no panel
+/// carries, but bought small parts, site work and envelopes, from 5 kg.
 std::vector<PackingRow> packingRows(const Model& model);
 
 }  // namespace leafstack

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "generator/geometry/numbers.h"
+#include "generator/model/splices.h"
 #include "generator/shop/flat/flat_profile.h"
 
 namespace leafstack {
@@ -52,7 +53,10 @@ Pieces sawnPieces(const Model& model) {
     }
     Sawn& sawn = by_section[{part.material, stockOf(part, model.spec.gate.cladding)}];
     sawn.is_timber = isTimber(part);
-    sawn.pieces.push_back({part.mark, part.length_mm, quantityOf(model, index)});
+    int piece = 0;
+    for (const double length : pieceLengths_mm(part)) {
+      sawn.pieces.push_back({pieceMark(part, piece++), length, quantityOf(model, index)});
+    }
   }
   return by_section;
 }

@@ -6,11 +6,14 @@
 #include <gp_Trsf.hxx>
 #include <limits>
 #include <map>
+#include <numbers>
 #include <tuple>
 #include <utility>
 
+#include "generator/layout/figures/sections.h"
 #include "generator/model/welded_through.h"
 #include "generator/shop/welds/contact_patch.h"
+#include "params/catalogue/bars.h"
 #include "params/catalogue/welds.h"
 
 namespace leafstack {
@@ -132,6 +135,20 @@ class JointMaker {
   Joint joint_;
 };
 
+/// Round the middle of a section's wall: of a hollow one by its sides and corners, of an angle
+/// along both legs.
+double girthMm(const Part& part, double thick_mm) {
+  if (part.tube) {
+    const HollowSection& tube = *part.tube;
+    const CornerRadii radii = cornerRadii(tube);
+    const double middle = (radii.outer_mm + radii.inner_mm) / 2;
+    return 2 * (tube.height_mm + tube.depth_mm - 2 * tube.wall_mm) -
+           (8 - 2 * std::numbers::pi) * middle;
+  }
+  return (part.bounds.high[1] - part.bounds.low[1]) + (part.bounds.high[2] - part.bounds.low[2]) -
+         thick_mm;
+}
+
 /// How two parts lie to one another, to a thousandth: joints that lie alike are made once.
 using Lie = std::tuple<int, int, std::array<std::int64_t, 12>>;
 
@@ -155,6 +172,9 @@ class RowMaker {
       if (contact.kind == ContactKind::kWelded) {
         add(contact);
       }
+    }
+    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+      addSplices(i);
     }
     return std::move(rows_);
   }
@@ -201,6 +221,43 @@ class RowMaker {
         add(contact, joint, kind);
       }
     }
+  }
+
+  /// Of a rail with itself, through all of its wall: as long as that is round its middle.
+  void addSplices(int instance) {
+    const Instance& stands = model_.instances[instance];
+    const Part& part = model_.parts[stands.part];
+    for (const Splice& splice : part.splices) {
+      const std::tuple key{stands.panel, stands.part, stands.part,
+                           static_cast<int>(WeldKind::kButt), std::int64_t{0}};
+      const auto [found, is_new] = row_at_.emplace(key, rows_.size());
+      if (is_new) {
+        rows_.push_back(rowOf(stands, part, splice));
+        rows_.back().instances = {instance, instance};
+      }
+      ++rows_[found->second].joints;
+    }
+  }
+
+  WeldRow rowOf(const Instance& stands, const Part& part, const Splice& splice) const {
+    WeldRow row;
+    row.mark = "W" + std::to_string(rows_.size() + 1);
+    row.panel = stands.panel;
+    row.a = row.b = part.mark;
+    row.kind = WeldKind::kButt;
+    row.leg_mm = row.thinner_mm = row.thicker_mm =
+        part.tube ? part.tube->wall_mm : solidThickness_mm(part.section).value_or(0);
+    row.length_mm = row.edge_mm = girthMm(part, row.leg_mm);
+    row.is_on_site = splice.is_on_site;
+    row.what = "the rail's pieces are welded together and ground flush";
+    std::array<double, 3> middle{};
+    for (const int axis : {1, 2}) {
+      middle.at(axis) = (part.bounds.low[axis] + part.bounds.high[axis]) / 2;
+    }
+    const gp_Pnt at = gp_Pnt(model_.opening_sign * splice.at_mm, middle[1], middle[2])
+                          .Transformed(stands.at_closed.Transformation());
+    row.at_mm = {at.X(), at.Y(), at.Z()};
+    return row;
   }
 
   void add(const Contact& contact, const Joint& joint, WeldKind kind) {

@@ -5,7 +5,8 @@
 
 #include <TopoDS_Shape.hxx>
 
-#include "generator/geometry/mesh/mesh.h"
+#include "generator/geometry/bounds.h"
+#include "generator/geometry/vec.h"
 
 namespace leafstack {
 

@@ -1,4 +1,4 @@
-#include "generator/clash/placed/exact.h"
+#include "generator/occt/exact.h"
 
 #include <BOPTools_AlgoTools3D.hxx>
 #include <BRepAdaptor_Curve.hxx>
