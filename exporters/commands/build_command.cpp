@@ -8,6 +8,7 @@
 #include "exporters/folder/gate_folder.h"
 #include "exporters/lists/report/summary.h"
 #include "generator/compare/misfit.h"
+#include "generator/compare/prices.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 #include "params/reading/text.h"
@@ -21,6 +22,26 @@ OutputChoice choiceFrom(const Options& options) {
   choice.profiles.version = options.dxf_version == "R12" ? DxfVersion::kR12 : DxfVersion::kR2000;
   choice.profiles.with_marks = options.dxf_marks;
   return choice;
+}
+
+/// Of --prices, where there is one; throws Stop with everything that is wrong with it.
+std::optional<PriceList> pricesFrom(const Options& options, const ResolvedGate& gate) {
+  const bool asks =
+      std::find(options.only.begin(), options.only.end(), "quote") != options.only.end();
+  demand(!asks || !options.prices.empty(), "--only quote: takes --prices");
+  if (options.prices.empty()) {
+    return std::nullopt;
+  }
+  std::vector<std::string> motors;
+  if (gate.spec.motors) {
+    for (const NamedMotor& motor : *gate.spec.motors) {
+      motors.push_back(motor.drive.name);
+    }
+  }
+  const PriceResult read = readPrices(readInput(options.prices, kMaxGateFileBytes + 1),
+                                      sourceName(options.prices), motors);
+  demandNone(read.problems);
+  return read.prices;
 }
 
 /// Even where all else is quiet: somebody's work is no longer where it was.
@@ -71,7 +92,10 @@ std::string whatToOpen(const OutputFolder& folder) {
 ExitCode runBuild(const Options& options) {
   Progress progress(options.quiet, options.timings);
   const OutputChoice choice = choiceFrom(options);
+  demand(options.input != "-" || options.prices != "-",
+         "standard input is the gate file or the price list, not both");
   const Prepared prepared = prepare(options, progress);
+  const std::optional<PriceList> prices = pricesFrom(options, prepared.gate);
   if (!prepared.layout.fits) {
     stopAtMisfit(prepared, options, progress);
   }
@@ -81,7 +105,8 @@ ExitCode runBuild(const Options& options) {
       options.dry_run
           ? Advice{}
           : adviceOn(prepared, built, options.cures ? kThoroughCures : kBriefCures, progress);
-  const GateResults results{prepared.gate, built.model, built.schedules, built.clash, advice};
+  const GateResults results{prepared.gate, built.model, built.schedules,
+                            built.clash,   advice,      prices ? &*prices : nullptr};
   if (options.dry_run) {
     for (const std::string& path : plannedFiles(results, choice)) {
       print(escaped((folder.target() / path).string()) + "\n");
@@ -120,6 +145,8 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
       ->allow_extra_args(false)
       ->check(CLI::IsMember(names))
       ->transform(withoutBlanks);
+  build->add_option("--prices", options.prices, "prices and hours (JSON): a quotation too")
+      ->type_name("PRICES.json");
   build->add_flag("--force", options.force,
                   "replace a folder that leafstack wrote; what others changed in it is kept");
   build->add_option("--timestamp", options.timestamp,

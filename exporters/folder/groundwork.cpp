@@ -67,6 +67,8 @@ void OutputSource::lay(Groundwork work) {
 
 void OutputSource::layPictures() {
   const GatePictures pictures(results.model);
+  const SheetScale& scale = pictures.scale();
+  picture_scale = {scale.units_per_mm, scale.left_mm, scale.top_mm};
   const std::pair<std::string*, double> wanted[] = {
       {&closed_picture, 0}, {&open_picture, results.model.layout.drive_travel_mm}};
   inParallel(2, [&](int i) { *wanted[i].first = pictures.svgAt(wanted[i].second); });

@@ -4,6 +4,7 @@
 // A new output is a row of outputs() and its own file with the function that makes its bytes.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <map>
 #include <optional>
@@ -24,6 +25,8 @@
 
 namespace leafstack {
 
+struct PriceList;
+
 /// What has been found out about one gate, by the time it is written.
 struct GateResults {
   const ResolvedGate& gate;
@@ -31,6 +34,7 @@ struct GateResults {
   const Schedules& schedules;
   const ClashReport& clash;
   const Advice& advice;
+  const PriceList* prices = nullptr;  ///< none: no quotation
 };
 
 /// What files are made from and takes long, or serves several of them: worked out once, before any
@@ -50,6 +54,7 @@ struct OutputSource {
   std::string glb = {};
   std::vector<ClearanceCurve> curves = {};
   std::string closed_picture = {}, open_picture = {};  ///< SVG
+  std::array<double, 3> picture_scale = {};            ///< of both: units per mm, left, top (mm)
   /// The files of each part, among all that are planned.
   std::map<std::string, PartOutputs> by_mark = {};
 

@@ -1,180 +1,20 @@
 #include "generator/compare/prices.h"
-#include "generator/geometry/numbers.h"
-
-#include <algorithm>
-#include <cmath>
-#include <variant>
-
 #include "generator/compare/arrangement.h"
 #include "generator/compare/cost/estimate.h"
+#include "generator/geometry/numbers.h"
 #include "generator/layout/layout.h"
-#include "params/read_gate.h"
-#include "params/reading/json_tree.h"
-#include "params/reading/reporter.h"
-#include "params/reading/text.h"
-#include "params/spec/section.h"
 
 namespace leafstack {
 namespace {
 
-constexpr double kHighestPrice = 1e7;
-constexpr std::size_t kLongestCurrency = 12;
-
-using Names = std::vector<std::string>;
-const Names kMaterials = {"steel", "aluminium", "timber"};
-const Names kMetres = {"rope", "rack", "guide rail", "guide channel"};
-const Names kItems = {"track wheel",    "rope pulley",  "rope bracket",     "rope",
-                      "guide block",    "guide post",   "overhead bracket", "reach-over arm",
-                      "standard motor", "narrow motor", "given motor"};
-const Names kMotors = {"standard", "narrow", "given"};
-// A shelf's motors go by their own names.
-constexpr std::string_view kMotorItem = " motor";
-const Names kWork = {"gate",           "panel", "rope", "guide post", "overhead bracket",
-                     "reach-over arm", "m3 dug"};
-const Names kTop = {"currency", "per_kg", "per_m", "per_item", "per_m3_dug", "per_hour", "hours"};
-
-class PriceReader {
- public:
-  PriceReader(Reporter& reporter, std::span<const std::string> motors)
-      : reporter_(reporter), motors_(kMotors) {
-    motors_.insert(motors_.end(), motors.begin(), motors.end());
-  }
-
-  PriceList read(const JsonNode& root) {
-    for (const JsonNode& member : root.children) {
-      const std::string pointer = childPointer("", member.key);
-      if (member.key == "currency") {
-        readCurrency(pointer, member);
-      } else if (member.key == "per_kg") {
-        readGroup(pointer, member, kMaterials, prices_.per_kg);
-      } else if (member.key == "per_m") {
-        readMetres(pointer, member);
-      } else if (member.key == "per_item") {
-        readGroup(pointer, member, kItems, prices_.per_item);
-      } else if (member.key == "hours") {
-        readGroup(pointer, member, kWork, prices_.hours);
-      } else if (member.key == "per_m3_dug") {
-        prices_.per_m3_dug = number(pointer, member);
-      } else if (member.key == "per_hour") {
-        prices_.per_hour = number(pointer, member);
-      } else {
-        reportUnknown(pointer, member, kTop);
-      }
-    }
-    return prices_;
-  }
-
- private:
-  void readCurrency(const std::string& pointer, const JsonNode& member) {
-    if (member.kind != JsonKind::kText || member.text.empty() ||
-        member.text.size() > kLongestCurrency || firstNoText(member.text)) {
-      reporter_.add(pointer, &member,
-                    {describe(member) + " is no currency",
-                     "a text of up to " + std::to_string(kLongestCurrency) +
-                         " bytes on one line, without control characters",
-                     ""});
-      return;
-    }
-    prices_.currency = member.text;
-  }
-
-  std::optional<double> number(const std::string& pointer, const JsonNode& node) {
-    const bool is_number = node.kind == JsonKind::kNumber;
-    if (!is_number || node.number < 0 || node.number > kHighestPrice) {
-      std::string message = describe(node);
-      message += is_number ? " is out of range" : " is not a number";
-      reporter_.add(pointer, &node, {message, "0 to " + formatNumber(kHighestPrice), ""});
-      return std::nullopt;
-    }
-    return node.number;
-  }
-
-  bool isObject(const std::string& pointer, const JsonNode& node) {
-    if (node.kind == JsonKind::kObject) {
-      return true;
-    }
-    reporter_.add(pointer, &node,
-                  {describe(node) + " is not an object", "an object of prices", ""});
-    return false;
-  }
-
-  void readGroup(const std::string& pointer, const JsonNode& group, const Names& names,
-                 PriceList::Prices& into) {
-    if (!isObject(pointer, group)) {
-      return;
-    }
-    for (const JsonNode& member : group.children) {
-      const std::string at = childPointer(pointer, member.key);
-      const bool is_motor = &names == &kItems && member.key.ends_with(kMotorItem);
-      if (is_motor && isMisspeltMotor(at, member)) {
-        continue;
-      }
-      if (!is_motor && std::find(names.begin(), names.end(), member.key) == names.end()) {
-        reportUnknown(at, member, names);
-      } else if (const auto price = number(at, member)) {
-        into[member.key] = *price;
-      }
-    }
-  }
-
-  /// Reports a name that only nearly is one of the motors'.
-  bool isMisspeltMotor(const std::string& pointer, const JsonNode& member) {
-    const std::string name = member.key.substr(0, member.key.size() - kMotorItem.size());
-    if (std::find(motors_.begin(), motors_.end(), name) != motors_.end()) {
-      return false;
-    }
-    const std::string nearest = nearestName(name, motors_);
-    if (nearest.empty()) {
-      return false;
-    }
-    reporter_.addKey(pointer, member,
-                     {"unknown motor " + inQuotes(member.key), "",
-                      "did you mean " + inQuotes(nearest + std::string(kMotorItem)) + "?"});
-    return true;
-  }
-
-  /// Known names, or any section's designation.
-  void readMetres(const std::string& pointer, const JsonNode& group) {
-    if (!isObject(pointer, group)) {
-      return;
-    }
-    for (const JsonNode& member : group.children) {
-      const std::string at = childPointer(pointer, member.key);
-      std::string name = member.key;
-      if (std::find(kMetres.begin(), kMetres.end(), name) == kMetres.end()) {
-        const auto section = parseSection(name);
-        if (!std::holds_alternative<HollowSection>(section)) {
-          reportUnknown(at, member, kMetres, " or a section such as \"SHS 50x50x3\"");
-          continue;
-        }
-        name = std::get<HollowSection>(section).designation;
-      }
-      const auto price = number(at, member);
-      if (price && !prices_.per_m.emplace(name, *price).second) {
-        reporter_.addKey(at, member, {inQuotes(name) + " has a price already", "", ""});
-      }
-    }
-  }
-
-  void reportUnknown(const std::string& pointer, const JsonNode& member, const Names& names,
-                     const std::string& more = "") {
-    Complaint complaint{"unknown key " + inQuotes(member.key), joined(names, "or") + more, ""};
-    const std::string nearest = nearestName(member.key, names);
-    if (!nearest.empty()) {
-      complaint.suggestion = "did you mean " + inQuotes(nearest) + "?";
-    }
-    reporter_.addKey(pointer, member, complaint);
-  }
-
-  Reporter& reporter_;
-  Names motors_;
-  PriceList prices_;
-};
-
 /// Adds up one arrangement.
 class Counter {
  public:
-  Counter(const PriceList& prices, bool in_words) : prices_(prices), in_words_(in_words) {}
+  Counter(const PriceList& prices, bool in_words) : prices_(prices), in_words_(in_words) {
+    if (!prices.carbon.empty()) {
+      cost.carbon_kg = Amount{};
+    }
+  }
 
   /// By the metre where the list has a price for that, else by the kg.
   void material(std::string_view metre, std::string_view what, std::string_view of,
@@ -182,46 +22,66 @@ class Counter {
     if (quantity.mass_kg == 0) {
       return;
     }
+    carbon(metre == "rope" ? "steel" : of, quantity.mass_kg);
     const auto per_m = prices_.per_m.find(metre);
     if (per_m != prices_.per_m.end()) {
-      add(cost.material, what, quantity.length_mm / kMmPerM, "m", per_m->second);
+      add(cost.material, what, amountOf(quantity.length_mm / kMmPerM), "m", per_m->second);
       return;
     }
-    priced(prices_.per_kg, of, cost.material, what, quantity.mass_kg, "kg");
+    priced(prices_.per_kg, of, cost.material, what, amountOf(quantity.mass_kg), "kg");
   }
-  void item(std::string_view what, double count) {
+  void item(std::string_view what, int count) {
     if (count > 0) {
-      priced(prices_.per_item, what, cost.items, what, count, "");
+      priced(prices_.per_item, what, cost.items, what, amountOf(count), "");
     }
   }
   void digging(double m3) {
     if (m3 > 0 && prices_.per_m3_dug) {
-      add(cost.digging, "pocket dug", m3, "m3", *prices_.per_m3_dug);
+      add(cost.digging, "pocket dug", amountOf(m3), "m3", *prices_.per_m3_dug);
     } else if (m3 > 0) {
       missing("pocket dug");
     }
   }
+  /// What the list has no hours for is missing, but where it has none at all: then all work is.
   void work(std::string_view what, double count) {
-    const auto hours = prices_.hours.find(what);
-    if (hours != prices_.hours.end() && count > 0) {
-      hours_ += hours->second * count;
+    if (count <= 0 || prices_.hours.empty()) {
+      return;
     }
+    const auto hours = prices_.hours.find(what);
+    if (hours == prices_.hours.end()) {
+      missing("hours for " + std::string(what));
+      return;
+    }
+    hours_.parts += times(amountOf(count), hours->second).parts;
   }
   void finishWork() {
-    if (hours_ > 0 && prices_.per_hour) {
+    if (prices_.per_hour && !prices_.hours.empty()) {
       add(cost.labour, "work", hours_, "h", *prices_.per_hour);
     } else {
       missing("work");
     }
   }
+  /// None as soon as the list has no factor for something.
+  void carbon(std::string_view of, double mass_kg) {
+    if (mass_kg == 0 || !cost.carbon_kg) {
+      return;
+    }
+    const auto factor = prices_.carbon.find(of);
+    if (factor == prices_.carbon.end()) {
+      cost.carbon_kg.reset();
+      return;
+    }
+    cost.carbon_kg->parts += times(amountOf(mass_kg), factor->second.kg_per_kg).parts;
+  }
 
   Cost cost;
 
  private:
-  void add(double& into, std::string_view what, double quantity, const char* unit, double price) {
-    into += quantity * price;
+  void add(Money& into, std::string_view what, Amount quantity, const char* unit, Price price) {
+    const Money sum = leafstack::costOf(quantity, price);
+    into += sum;
     if (in_words_) {
-      cost.lines.push_back({std::string(what), quantity, unit, price, quantity * price});
+      cost.lines.push_back({std::string(what), quantity, unit, price, sum});
     }
   }
   void missing(std::string_view what) {
@@ -230,8 +90,8 @@ class Counter {
       cost.unpriced.emplace_back(what);
     }
   }
-  void priced(const PriceList::Prices& list, std::string_view name, double& into,
-              std::string_view what, double quantity, const char* unit) {
+  void priced(const PriceList::Prices& list, std::string_view name, Money& into,
+              std::string_view what, Amount quantity, const char* unit) {
     const auto found = list.find(name);
     if (found == list.end()) {
       missing(what);
@@ -242,36 +102,10 @@ class Counter {
 
   const PriceList& prices_;
   bool in_words_;
-  double hours_ = 0;
+  Amount hours_;
 };
 
 }  // namespace
-
-PriceResult readPrices(std::string_view text, std::string_view source_name,
-                       std::span<const std::string> motors) {
-  JsonText parsed = parseJsonUpTo(kMaxGateFileBytes, text, source_name, "a price list");
-  if (text.size() <= kMaxGateFileBytes &&
-      text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
-    parsed.problems.back().suggestion = "{} is a price list without prices";
-  }
-  Reporter reporter(source_name);
-  reporter.add(parsed.problems);
-  PriceReader reader(reporter, motors);
-  PriceResult result;
-  if (parsed.root.kind != JsonKind::kObject) {
-    if (parsed.complete) {
-      reporter.add("", &parsed.root,
-                   {"a price list is a JSON object, not " + describe(parsed.root), "", ""});
-    }
-  } else {
-    result.prices = reader.read(parsed.root);
-  }
-  if (!reporter.empty()) {
-    result.prices.reset();
-    result.problems = reporter.sorted();
-  }
-  return result;
-}
 
 Cost costOf(const PriceList& prices, const GateSpec& spec, const Arrangement& arrangement,
             const Bill& gate, bool in_words) {

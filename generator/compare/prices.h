@@ -1,7 +1,9 @@
-// A fabricator's price list, and what an arrangement costs by it.
+// A fabricator's prices and hours as a file, and what an arrangement costs by them.
 //
-// JSON. Every price may be left out; what has none is not in the total. A section with a price per
-// metre is charged by the metre, otherwise by the kg of its material.
+// JSON, in the currency's own units: prices up to four decimals, hours likewise, no number below 0.
+// Every price may be left out: what has none is named, is in no sum, and keeps arrangements from
+// being ranked by cost. 0 is a price. A section with a price per metre is charged by the metre,
+// otherwise by the kg of its material.
 #pragma once
 
 #include <map>
@@ -16,15 +18,36 @@
 
 namespace leafstack {
 
-struct PriceList {
-  using Prices = std::map<std::string, double, std::less<>>;
+/// Work of one kind: so many hours a unit, at so much an hour.
+struct Operation {
+  std::optional<Price> hours;     ///< for each piece, hole, metre, panel, rope, m3 or gate
+  std::optional<Price> per_hour;  ///< none: the list's
+};
 
-  std::string currency;
-  Prices per_kg;    ///< steel, aluminium, timber
+/// kg of CO2 equivalent in a kg of a material, and who says so.
+struct CarbonFactor {
+  Price kg_per_kg;
+  std::string source;
+};
+
+struct PriceList {
+  using Prices = std::map<std::string, Price, std::less<>>;
+
+  std::string currency, valid_until;
+  Prices per_kg;    ///< steel, aluminium, timber, plate, galvanising
   Prices per_m;     ///< by section designation, or rope, rack, guide rail, guide channel
+  Prices per_m2;    ///< galvanising, powder coating, paint
+  Prices per_m3;    ///< concrete
   Prices per_item;  ///< motors, mounts, wheels, pulleys ...
-  std::optional<double> per_m3_dug, per_hour;
-  Prices hours;  ///< of work: gate, panel, rope, mounts, m3 dug
+  Prices items;     ///< by supplier's reference or by the words of tables/order.csv
+  std::optional<Price> per_m3_dug, per_hour;
+  Prices hours;  ///< of work, roughly, for comparing: gate, panel, rope, mounts, m3 dug
+  /// Of work in full: cut, drill, plate, weld, assemble, rope, install, dig, gate.
+  std::map<std::string, Operation, std::less<>> operations;
+  std::optional<Price> margin_percent, tax_percent;
+  std::map<std::string, CarbonFactor, std::less<>> carbon;  ///< steel, aluminium, timber
+  /// Between two looks at it: ropes, wheels, guides, screws, stops, drive, forces.
+  Prices maintenance_months;
 };
 
 struct PriceResult {

@@ -13,9 +13,8 @@ namespace {
 auto fittingKey(const Standing& standing) {
   const bool alone = !standing.room_known && standing.panels == 1;
   return std::tuple(standing.readiness, standing.motor_weak, -standing.motor_force_N, alone,
-                    standing.prices_missing, standing.cost.value_or(0), standing.panels,
-                    standing.mount_steps, standing.motor_changed, standing.stacking_changed,
-                    standing.room_mm);
+                    standing.cost.value_or(Money{}), standing.panels, standing.mount_steps,
+                    standing.motor_changed, standing.stacking_changed, standing.room_mm);
 }
 
 auto misfitKey(const Standing& standing) {
@@ -124,7 +123,7 @@ std::string weakText(const Arrangement& best) {
 
 /// "2310 EUR", "at least 2310 EUR".
 std::string priceOf(const SiteComparison& comparison, const Cost& cost) {
-  return (cost.is_complete() ? "" : "at least ") + shown(cost.total(), 0) +
+  return (cost.is_complete() ? "" : "at least ") + shown(inUnits(cost.total()), 0) +
          (comparison.currency.empty() ? "" : " " + comparison.currency);
 }
 
@@ -137,15 +136,24 @@ std::string missingText(const Cost& cost) {
   return out.empty() ? out : out + ")";
 }
 
+/// That nothing of what fits lacks a price, so that costs may be compared.
+bool hasAllPrices(const SiteComparison& comparison) {
+  return std::all_of(
+      comparison.arrangements.begin(), comparison.arrangements.end(),
+      [](const Arrangement& one) { return !one.fits || !one.cost || one.cost->is_complete(); });
+}
+
 std::string moneyText(const SiteComparison& comparison, const Arrangement& best, int fitting) {
   const std::string those = "the " + std::to_string(fitting) +
                             (comparison.is_judged ? " that are ready" : " that fit and start");
-  std::string text =
-      (best.cost->is_complete()
-           ? "It is the cheapest of " + those + ", "
-           : "Which of " + those +
-                 " is the cheapest cannot be said: prices are missing. It comes to ") +
-      priceOf(comparison, *best.cost) + missingText(*best.cost);
+  const std::string sum = priceOf(comparison, *best.cost) + missingText(*best.cost);
+  if (!hasAllPrices(comparison)) {
+    return "Which of " + those +
+           " is the cheapest cannot be said, and cost ranks none of them: prices are missing. It "
+           "comes to " +
+           sum + ".";
+  }
+  std::string text = "It is the cheapest of " + those + ", " + sum;
   if (fitting > 1) {
     const Arrangement& next = comparison.arrangements[comparison.ranked[1]];
     text += "; the next, " + nameOf(next.choice) + ", comes to " + priceOf(comparison, *next.cost);
@@ -229,7 +237,6 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement) {
   standing.short_mm = std::max(0.0, -arrangement.margin_mm.value_or(0));
   if (arrangement.cost) {
     standing.cost = arrangement.cost->total();
-    standing.prices_missing = arrangement.cost->missing;
   }
   standing.panels = arrangement.choice.panels;
   standing.mount_steps = mountSteps(arrangement.choice.mount, arrangement.bracketShows());
@@ -255,6 +262,11 @@ void rankArrangements(SiteComparison& comparison) {
     standings.push_back(standingOf(comparison.spec, arrangement));
     fitting += arrangement.fits && (comparison.is_judged ? arrangement.isReady()
                                                          : !arrangement.has(Hazard::kMotorWeak));
+  }
+  if (!hasAllPrices(comparison)) {
+    for (Standing& standing : standings) {
+      standing.cost.reset();
+    }
   }
   comparison.ranked.resize(standings.size());
   std::iota(comparison.ranked.begin(), comparison.ranked.end(), 0);

@@ -11,10 +11,9 @@ struct Standing {
   bool room_known = true;
   int readiness = 1;  ///< 0: ready, 1: nobody looked, 2: not ready
   bool motor_weak = false;
-  double motor_force_N = 0;  ///< where it is too weak
-  double short_mm = 0;       ///< of the room given
-  std::optional<double> cost;
-  std::size_t prices_missing = 0;  ///< its cost is at least so much: so many things have no price
+  double motor_force_N = 0;   ///< where it is too weak
+  double short_mm = 0;        ///< of the room given
+  std::optional<Money> cost;  ///< none: not to be ranked by it
   int panels = 1;
   int mount_steps = 0;  ///< 0 the simplest: see mountSteps()
   bool motor_changed = false, stacking_changed = false;
@@ -29,7 +28,7 @@ Standing standingOf(const GateSpec& spec, const Arrangement& arrangement);
 
 /// What fits first, and of that what is ready, then what nobody looked at, then what is not ready;
 /// of each what its motor can move; else what has the strongest motor; then
-/// the cheapest, where there are prices, those whose prices are complete first; the fewest panels;
+/// the cheapest, where nothing that fits lacks a price; the fewest panels;
 /// the simplest mount; what the gate file says of motor and stacking; the least room. Of what does
 /// not fit, what is nearest to fitting. Where no room is known a single panel, which takes as much
 /// as the opening, comes after the others.

@@ -102,6 +102,7 @@ TEST_F(CompareCli, TellsTheBestFirstAndWhatHasNoPrice) {
   EXPECT_NE(priced.find("at least "), std::string::npos) << priced;
   EXPECT_NE(priced.find("(no price for "), std::string::npos) << priced;
   EXPECT_NE(priced.find("\u2265"), std::string::npos) << priced;
+  EXPECT_NE(priced.find("incomplete, at least"), std::string::npos) << priced;
 }
 
 TEST_F(CompareCli, JsonIsTheContract) {

@@ -87,11 +87,13 @@ TEST(Compare, FewestPanelsThenTheSimplestMount) {
   EXPECT_EQ(best({{"/site/room_mm", 7000}}), "1 panel, guide post, standard motor");
   EXPECT_EQ(best({{"/site/room_mm", 3300 + kStopsMm}}), "2 panels, guide post, standard motor");
   EXPECT_EQ(best({{"/site/room_mm", 3299 + kStopsMm}}), "2 panels, guide post, narrow motor");
-  EXPECT_EQ(best({{"/site/room_mm", 3204 + kStopsMm}}), "2 panels, overhead bracket, standard motor");
+  EXPECT_EQ(best({{"/site/room_mm", 3204 + kStopsMm}}),
+            "2 panels, overhead bracket, standard motor");
   // A fence no higher than the gate leaves the bracket in view.
   EXPECT_EQ(best({{"/site/room_mm", 3204 + kStopsMm}, {"/site/fence_height_mm", 1700}}),
             "2 panels, reach-over arm, standard motor");
-  EXPECT_EQ(best({{"/site/room_mm", 3183 + kStopsMm}}), "3 panels, flush, guide post, standard motor");
+  EXPECT_EQ(best({{"/site/room_mm", 3183 + kStopsMm}}),
+            "3 panels, flush, guide post, standard motor");
   EXPECT_EQ(best({{"/site/room_mm", 2000}}), "4 panels, flush, guide post, standard motor");
   // No room known: not the single panel, which takes as much as the opening.
   EXPECT_EQ(best({}), "2 panels, guide post, standard motor");
@@ -109,10 +111,10 @@ TEST(Compare, AutoTakesTheBestWithTheGivenMount) {
     const SiteComparison comparison = compareArrangements(spec);
     const Arrangement* best = nullptr;
     for (const Arrangement& made : comparison.arrangements) {
-      const bool as_given =
-          made.choice.mount == spec.guides.mount &&
-          made.choice.motorName() == ArrangementChoice{1, {}, {}, spec.drive.motor, {}}.motorName() &&
-          (made.choice.panels < 3 || made.choice.stacking == spec.gate.stacking);
+      const bool as_given = made.choice.mount == spec.guides.mount &&
+                            made.choice.motorName() ==
+                                ArrangementChoice{1, {}, {}, spec.drive.motor, {}}.motorName() &&
+                            (made.choice.panels < 3 || made.choice.stacking == spec.gate.stacking);
       if (as_given && made.fits && (best == nullptr || made.rank < best->rank)) {
         best = &made;
       }
@@ -279,8 +281,10 @@ TEST(Compare, Hazards) {
 
 TEST(ComparePrices, RankByCost) {
   const PriceResult read = readPrices(R"({"per_item": {"standard motor": 900, "narrow motor": 100,
-      "guide post": 50, "overhead bracket": 50, "reach-over arm": 20},
-      "per_kg": {"steel": 0}})",
+      "guide post": 50, "overhead bracket": 50, "reach-over arm": 20, "track wheel": 0,
+      "rope pulley": 0, "rope bracket": 0, "rope": 0, "guide block": 0},
+      "per_kg": {"steel": 0}, "per_hour": 0, "hours": {"gate": 0, "panel": 0, "rope": 0,
+      "guide post": 0, "overhead bracket": 0, "reach-over arm": 0}})",
                                       "prices");
   ASSERT_TRUE(read.prices);
   CompareOptions options;
@@ -289,7 +293,26 @@ TEST(ComparePrices, RankByCost) {
       compareArrangements(specWith({{"/site/room_mm", 8000}}), options);
   const Arrangement best = bestOf(comparison);
   EXPECT_EQ(nameOf(best.choice), "1 panel, reach-over arm, narrow motor");
-  EXPECT_NEAR(best.cost->total(), 120, kSameRoomMm);
+  EXPECT_EQ(best.cost->total(), Money{120'00});
+  EXPECT_NE(comparison.why.find("It is the cheapest"), std::string::npos) << comparison.why;
+}
+
+// One price less, and nothing is ranked by cost: not by what the missing one leaves.
+TEST(ComparePrices, NothingIsRankedByAMissingPrice) {
+  const SiteComparison unpriced = compareArrangements(specWith({{"/site/room_mm", 8000}}));
+  for (const char* list : {"{}", R"({"per_item": {"standard motor": 900, "narrow motor": 100}})",
+                           R"({"per_kg": {"steel": 1e7}, "per_hour": 3})"}) {
+    const PriceResult read = readPrices(list, "prices");
+    ASSERT_TRUE(read.prices);
+    CompareOptions options;
+    options.prices = &*read.prices;
+    const SiteComparison comparison =
+        compareArrangements(specWith({{"/site/room_mm", 8000}}), options);
+    EXPECT_EQ(comparison.ranked, unpriced.ranked) << list;
+    EXPECT_EQ(comparison.why.find("It is the cheapest"), std::string::npos) << comparison.why;
+    EXPECT_NE(comparison.why.find("cost ranks none of them"), std::string::npos) << comparison.why;
+    EXPECT_FALSE(bestOf(comparison).cost->is_complete()) << list;
+  }
 }
 
 TEST(ComparePrices, AddUpByHand) {
@@ -305,18 +328,19 @@ TEST(ComparePrices, AddUpByHand) {
   const Arrangement made =
       named(compareArrangements(spec, options), "2 panels, guide post, standard motor");
   const Cost& cost = made.cost.value();
-  EXPECT_NEAR(cost.items, 4 * 5 + 2 * 7, kSameRoomMm);
-  EXPECT_NEAR(cost.labour, 50 * (2 + 2 * 3), kSameRoomMm);
-  EXPECT_NEAR(cost.digging, 100 * made.pocket_m3, 1e-6);
-  double lines = 0;
+  EXPECT_EQ(cost.items, Money{100 * (4 * 5 + 2 * 7)});
+  EXPECT_EQ(cost.labour, Money{100 * 50 * (2 + 2 * 3)});
+  EXPECT_NEAR(inUnits(cost.digging), 100 * made.pocket_m3, 0.055);  // of a thousandth of a m3
+  Money lines;
   for (const CostLine& line : cost.lines) {
-    EXPECT_NEAR(line.cost, line.quantity * line.price, 1e-9) << line.what;
+    EXPECT_NEAR(inUnits(line.cost), inUnits(line.quantity) * inUnits(line.price), 0.00501)
+        << line.what;
     lines += line.cost;
     if (line.what == "rack") {  // panel 1's length less the rack's inset
-      EXPECT_NEAR(line.quantity, (made.panel_length_mm[0] - 20) / 1000, 1e-9);
+      EXPECT_NEAR(inUnits(line.quantity), (made.panel_length_mm[0] - 20) / 1000, 0.0005);
     }
   }
-  EXPECT_NEAR(lines, cost.total(), 1e-6);
+  EXPECT_EQ(lines, cost.total());
   EXPECT_NE(std::find(cost.unpriced.begin(), cost.unpriced.end(), "guide post"),
             cost.unpriced.end());
 }
@@ -325,7 +349,15 @@ TEST(ComparePrices, NothingIsTakenSilently) {
   for (const char* wrong :
        {R"({"per_kg": {"nylon": 3}})", R"({"currency": "\u001b[31mEUR"})",
         R"({"currency": "\u202eEUR"})", R"({"currency": "EUR\u009b"})", R"({"currency": "\u2028"})",
-        R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " "}) {
+        R"({"per_m": {"SHS 50x50x3": 9, "shs50X50x3.0": 8}})", " ",
+        // Hours, percentages and factors are held to the same; a factor names its source.
+        R"({"margin_percent": -1})", R"({"tax_percent": 1001})", R"({"per_hour": 1e400})",
+        R"({"items": {"wheel": -0.01}})", R"({"items": {"": 1}})",
+        R"({"items": {"wheel": 10000001}})", R"({"operations": {"welding": {}}})",
+        R"({"operations": {"weld": 3}})", R"({"operations": {"weld": {"hours": null}}})",
+        R"({"per_hour": 12.34567})", R"({"carbon": {"steel": {"kg_per_kg": 2}}})",
+        R"({"maintenance_months": {"rope": 6}})", R"({"per_m2": {"paint": "9"}})",
+        R"({"valid_until": 20270331})"}) {
     EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
   }
 }

@@ -84,7 +84,8 @@ std::vector<Cell> cellsOf(const SiteComparison& comparison, int index, bool with
       {"hazards", idsOf(made), true},
       {"problem_at", made.problems.empty() ? "" : made.problems.front().pointer, true}};
   if (with_cost) {
-    cells.push_back({"cost", made.cost ? number(made.cost->total()) : std::string()});
+    cells.push_back({"cost", made.cost ? number(inUnits(made.cost->total())) : std::string()});
+    cells.push_back({"cost_complete", made.cost ? flag(made.cost->is_complete()) : std::string()});
   }
   return cells;
 }

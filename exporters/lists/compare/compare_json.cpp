@@ -59,20 +59,24 @@ Json driveJson(const DriveNeed& drive) {
 Json costJson(const Cost& cost, const std::string& currency) {
   Json json;
   json["currency"] = currency;
-  json["total"] = plain(cost.total());
-  json["material"] = plain(cost.material);
-  json["items"] = plain(cost.items);
-  json["digging"] = plain(cost.digging);
-  json["labour"] = plain(cost.labour);
+  json["total"] = plain(inUnits(cost.total()));
+  json["material"] = plain(inUnits(cost.material));
+  json["items"] = plain(inUnits(cost.items));
+  json["digging"] = plain(inUnits(cost.digging));
+  json["labour"] = plain(inUnits(cost.labour));
   json["lines"] = Json::array();
   for (const CostLine& line : cost.lines) {
     json["lines"].push_back({{"what", line.what},
-                             {"quantity", plain(line.quantity)},
+                             {"quantity", plain(inUnits(line.quantity))},
                              {"unit", line.unit},
-                             {"price", plain(line.price)},
-                             {"cost", plain(line.cost)}});
+                             {"price", plain(inUnits(line.price))},
+                             {"cost", plain(inUnits(line.cost))}});
   }
+  json["complete"] = cost.is_complete();
   json["unpriced"] = cost.unpriced;
+  if (cost.carbon_kg) {
+    json["carbon_kg"] = plain(inUnits(*cost.carbon_kg));
+  }
   return json;
 }
 

@@ -142,7 +142,7 @@ std::vector<std::string> cellsOf(const SiteComparison& comparison, const Arrange
   }
   if (extras.costs) {
     const char* at_least = made.cost && !made.cost->is_complete() ? "\u2265" : "";
-    cells.push_back(made.cost ? at_least + shown(made.cost->total(), 0) : "");
+    cells.push_back(made.cost ? at_least + shown(inUnits(made.cost->total()), 0) : "");
   }
   cells.push_back(hazardLetters(made));
   return cells;
@@ -294,18 +294,23 @@ std::string costText(const Cost& cost, const std::string& currency) {
     }
   };
   for (const CostLine& line : cost.lines) {
-    row({line.what, fixedDecimals(line.quantity, 2), line.unit, fixedDecimals(line.price, 2),
-         fixedDecimals(line.cost, 2)});
+    row({line.what, inDecimal(line.quantity), line.unit, inDecimal(line.price),
+         inDecimal(line.cost)});
   }
-  row({"total", "", "", "", fixedDecimals(cost.total(), 2)});
-  out += rowsOf(columns);
+  row({cost.is_complete() ? "total" : "incomplete, at least", "", "", "", inDecimal(cost.total())});
   if (!cost.unpriced.empty()) {
     std::string missing;
     for (const std::string& one : cost.unpriced) {
       missing += (missing.empty() ? "" : ", ") + one;
     }
-    out += wrapped("Without a price, so not in the total: " + missing + ".", "  ", "  ",
-                   kCompareWidth);
+    out +=
+        wrapped("Without a price, so not in the sum: " + missing + ".", "  ", "  ", kCompareWidth);
+  }
+  out += rowsOf(columns);
+  if (cost.carbon_kg) {
+    out += wrapped("Carbon in its metal, ropes and timber: " + shown(inUnits(*cost.carbon_kg), 0) +
+                       " kg of CO2 equivalent, by the price list's factors.",
+                   "  ", "  ", kCompareWidth);
   }
   return out;
 }

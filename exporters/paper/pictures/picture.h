@@ -84,6 +84,8 @@ class GatePictures {
   PictureDrawing at(double drive_mm) const;
   /// The same as an SVG file with the gate's title, its state and its figures as text.
   std::string svgAt(double drive_mm) const;
+  /// Of all of them.
+  const SheetScale& scale() const { return frame_.scale; }
 
  private:
   const Model& model_;

@@ -1,0 +1,106 @@
+#include "exporters/office/goods_pages.h"
+
+#include <utility>
+
+#include "exporters/office/html.h"
+#include "generator/geometry/numbers.h"
+#include "generator/shop/order.h"
+#include "generator/shop/packing/loading.h"
+
+namespace leafstack {
+namespace {
+
+using office::Cells;
+
+/// Whom to ask where the shelf names no supplier.
+Say tradeOf(const OrderRow& row) {
+  if (row.unit == "bar" || row.unit == "m2") {
+    return Say::kMetalMerchant;
+  }
+  if (row.unit == "board") {
+    return Say::kTimberMerchant;
+  }
+  if (row.unit == "m3") {
+    return Say::kConcretePlant;
+  }
+  return row.per_box > 0 ? Say::kFastenerMerchant : Say::kHardwareMerchant;
+}
+
+std::string orderTable(const std::vector<const OrderRow*>& rows, const PaperWords& say) {
+  std::vector<Cells> cells;
+  for (const OrderRow* row : rows) {
+    std::string what = row->what;
+    for (const std::string& more : {row->material, row->finish}) {
+      what += more.empty() || more == "envelope" ? "" : "; " + more;
+    }
+    cells.push_back({">" + std::to_string(cells.size() + 1), row->item, what,
+                     ">" + shown(row->quantity, 3), row->unit,
+                     row->mass_kg > 0 ? ">" + shown(row->mass_kg, 1) : "", row->marks});
+  }
+  return office::table({"", say(Say::kReference), say(Say::kWhat), ">" + say(Say::kQuantity),
+                        say(Say::kUnit), ">" + say(Say::kMassKg), say(Say::kMarks)},
+                       cells);
+}
+
+}  // namespace
+
+std::string ordersPage(const Model& model, const Schedules& schedules, const Provenance& provenance,
+                       const PaperWords& say) {
+  const std::vector<OrderRow> rows = orderRows(schedules);
+  std::vector<std::pair<std::string, std::vector<const OrderRow*>>> suppliers;
+  for (const OrderRow& row : rows) {
+    const std::string name = row.supplier.empty() ? say(tradeOf(row)) : row.supplier;
+    auto found = suppliers.begin();
+    while (found != suppliers.end() && found->first != name) {
+      ++found;
+    }
+    if (found == suppliers.end()) {
+      found = suppliers.insert(found, {name, {}});
+    }
+    found->second.push_back(&row);
+  }
+  std::string body = office::paragraph(say(Say::kOrdersNote), "note");
+  for (const auto& [name, of] : suppliers) {
+    body += "<section class=\"leaf\">\n" + office::heading(say(Say::kOrderTo, {name})) +
+            office::facts({{say(Say::kDeliverTo), ""}, {say(Say::kDeliverBy), ""}}) +
+            orderTable(of, say) + office::signatures({say(Say::kSignature)}) + "</section>\n";
+  }
+  return office::page(say, Say::kOrders, model.spec.job, provenance, body);
+}
+
+std::string packingPage(const Model& model, const Schedules& schedules,
+                        const Provenance& provenance, const PaperWords& say) {
+  std::vector<Cells> cells;
+  double all_kg = 0;
+  for (const LoadingRow& row : loadingRows(schedules.packing, model)) {
+    const PackingRow& load = row.load;
+    all_kg += load.mass_kg * load.pieces;
+    const std::string slings =
+        row.is_lifted ? say(Say::kSlings, {shown(row.sling_mm[0], 0), shown(row.sling_mm[1], 0)})
+                      : say(Say::kByHand);
+    cells.push_back({">" + std::to_string(cells.size() + 1),
+                     load.what + (load.marks.empty() ? "" : " " + load.marks),
+                     ">" + std::to_string(load.pieces), ">" + shown(load.length_mm, 0),
+                     ">" + shown(load.depth_mm, 0), ">" + shown(load.height_mm, 0),
+                     ">" + shown(load.mass_kg, 1), ">" + shown(load.centre_mm[0], 0), slings,
+                     ">" + std::to_string(row.installed), "\u2610"});
+  }
+  const double box_kg = boxMassKg(model);
+  all_kg += box_kg;
+  cells.push_back({">" + std::to_string(cells.size() + 1), say(Say::kBox), ">1", "", "", "",
+                   ">" + shown(box_kg, 1), "", say(Say::kBoxLast), "", "\u2610"});
+  const std::string body =
+      office::paragraph(say(Say::kPackingNote)) +
+      office::table({">" + say(Say::kTurn), say(Say::kBundle), ">" + say(Say::kNumber),
+                     ">" + say(Say::kLength), ">" + say(Say::kDepth), ">" + say(Say::kHigh),
+                     ">" + say(Say::kMassEach), ">" + say(Say::kCentre), say(Say::kLifting),
+                     ">" + say(Say::kInstalledTurn), ""},
+                    cells) +
+      office::paragraph(say(Say::kLoadInAll, {shown(all_kg, 0)})) +
+      office::paragraph(say(Say::kPackingCaution), "warn") +
+      office::signatures({say(Say::kLoaded) + ": " + say(Say::kSignature),
+                          say(Say::kReceived) + ": " + say(Say::kSignature)});
+  return office::page(say, Say::kPacking, model.spec.job, provenance, body);
+}
+
+}  // namespace leafstack

@@ -1,0 +1,291 @@
+#include "exporters/office/quote_page.h"
+
+#include <algorithm>
+
+#include "exporters/bytes/csv.h"
+#include "exporters/office/html.h"
+#include "generator/compare/arrangements.h"
+#include "generator/cures/judged.h"
+#include "generator/geometry/numbers.h"
+#include "generator/quote/cost_sheet.h"
+#include "generator/verdict/gate_verdict.h"
+
+namespace leafstack {
+namespace {
+
+using office::Cells;
+
+std::string joinedBy(const std::vector<std::string>& items, const char* between) {
+  std::string out;
+  for (const std::string& item : items) {
+    out += (out.empty() ? "" : between) + item;
+  }
+  return out;
+}
+
+/// Each once: of twenty screws without a price the name is told once.
+std::vector<std::string> eachOnce(const std::vector<std::string>& items) {
+  std::vector<std::string> out;
+  for (const std::string& item : items) {
+    if (std::find(out.begin(), out.end(), item) == out.end()) {
+      out.push_back(item);
+    }
+  }
+  return out;
+}
+
+Say finishWords(ShopFinish finish) {
+  switch (finish) {
+    case ShopFinish::kNone:
+      return Say::kFinishNone;
+    case ShopFinish::kPainted:
+      return Say::kFinishPainted;
+    case ShopFinish::kGalvanised:
+      return Say::kFinishGalvanised;
+    case ShopFinish::kGalvanisedPowder:
+      return Say::kFinishGalvanisedPowder;
+  }
+  return Say::kFinishNone;
+}
+
+/// What fills the frame, by the names of its parts.
+std::string infillOf(const Model& model) {
+  std::string out;
+  for (const Part& part : model.parts) {
+    const bool is_infill = part.kind == PartKind::kPicket || part.kind == PartKind::kSlat ||
+                           part.kind == PartKind::kSheet || part.kind == PartKind::kBoard;
+    const std::string words = part.name + (part.section.empty() ? "" : ", " + part.section);
+    if (is_infill && out.find(words) == std::string::npos) {
+      out += (out.empty() ? "" : "; ") + words;
+    }
+  }
+  return out;
+}
+
+std::string offeredText(const QuoteContents& contents, const PaperWords& say) {
+  const Model& model = contents.model;
+  const Layout& layout = model.layout;
+  const DriveRow& drive = contents.schedules.loads.drive;
+  std::string lengths;
+  for (const PanelLayout& panel : layout.panels) {
+    lengths += (lengths.empty() ? "" : " + ") + shown(panel.length_mm, 0);
+  }
+  std::vector<Cells> rows = {
+      {say(Say::kOpening), shown(layout.opening_mm, 0) + " mm"},
+      {say(Say::kHeight), shown(model.spec.gate.height_mm, 0) + " mm"},
+      {say(Say::kPanels),
+       say(Say::kPanelsText, {std::to_string(layout.panel_count), lengths + " mm"})},
+      {say(Say::kOpensTo), say(model.opening_sign > 0 ? Say::kRight : Say::kLeft)},
+      {say(Say::kFinish), say(finishWords(model.spec.shop.finish))},
+      {say(Say::kMotor), drive.motor},
+      {say(Say::kOpeningTime), shown(drive.time.total_s, 0) + " s"},
+      {say(Say::kMass), shown(drive.moving_mass_kg, 0) + " kg"},
+      {say(Say::kRoom), shown(layout.room_total_mm, 0) + " mm"}};
+  const std::string infill = infillOf(model);
+  if (!infill.empty()) {
+    rows.insert(rows.begin() + 4, {say(Say::kInfill), infill});
+  }
+  return office::heading(say(Say::kOffered)) + office::facts(rows);
+}
+
+std::string percentText(const std::optional<Price>& percent) {
+  return percent ? inDecimal(*percent) : "?";
+}
+
+std::string priceText(const CostSheet& sheet, const PaperWords& say) {
+  const auto sum = [&](Money money) {
+    const std::string text = office::withCurrency(inDecimal(money), sheet.currency);
+    return ">" + (sheet.isComplete() ? text : say(Say::kAtLeast, {text}));
+  };
+  return "<div class=\"keep\">" + office::heading(say(Say::kPrice)) +
+         office::table({}, {{say(Say::kNet), sum(sheet.net)},
+                            {say(Say::kTax, {percentText(sheet.tax_percent)}), sum(sheet.tax)},
+                            {"=" + say(Say::kGross), sum(sheet.gross)}}) +
+         "</div>\n";
+}
+
+bool isThisGate(const Model& model, const Arrangement& one) {
+  const ArrangementChoice& choice = one.choice;
+  return choice.panels == model.layout.panel_count &&
+         (choice.panels < 3 || choice.stacking == model.spec.gate.stacking) &&
+         choice.mount == model.spec.guides.mount &&
+         choice.motor.name == model.spec.drive.motor.name;
+}
+
+/// Other arrangements that were built and found ready, the first ones as compare ranks them.
+std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
+                        const PaperWords& say) {
+  constexpr std::size_t kMostOptions = 5;
+  CompareOptions how;
+  how.prices = &contents.prices;
+  SiteComparison comparison = compareArrangements(contents.model.spec, how);
+  JudgeOptions few;
+  few.prices = how.prices;
+  few.most_instances = 2'000;
+  few.most_pairs = 0;
+  judgeArrangements(comparison, few);
+  const auto own =
+      std::find_if(comparison.arrangements.begin(), comparison.arrangements.end(),
+                   [&](const Arrangement& one) { return isThisGate(contents.model, one); });
+  const bool knows_own = own != comparison.arrangements.end() && own->cost &&
+                         own->cost->is_complete() && sheet.margin_percent.has_value();
+  std::vector<Cells> rows;
+  for (const int index : comparison.ranked) {
+    const Arrangement& one = comparison.arrangements[static_cast<std::size_t>(index)];
+    if (isThisGate(contents.model, one) || !one.fits || !one.isReady() ||
+        rows.size() == kMostOptions) {
+      continue;
+    }
+    std::string difference = say(Say::kOnRequest);
+    if (knows_own && one.cost && one.cost->is_complete()) {
+      const Money more = {one.cost->total().cents - own->cost->total().cents};
+      const Money net = more + shareOf(more, *sheet.margin_percent);
+      difference =
+          office::withCurrency((net.cents > 0 ? "+" : "") + inDecimal(net), sheet.currency);
+    }
+    rows.push_back({nameOf(one.choice), ">" + difference});
+  }
+  std::string out = office::heading(say(Say::kOptions));
+  if (rows.empty()) {
+    return out + office::paragraph(say(Say::kNoOptions));
+  }
+  return out + office::table({say(Say::kOption), ">" + say(Say::kDifference)}, rows) +
+         office::paragraph(say(Say::kOptionsNote), "note");
+}
+
+std::string warningsOnTop(const QuoteContents& contents, const PaperWords& say) {
+  const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
+  return verdict.is_ready ? "" : office::paragraph(say(Say::kNotReady, {inWords(verdict)}), "warn");
+}
+
+Say groupWords(CostGroup group) {
+  constexpr Say kWords[kCostGroups] = {Say::kGroupSections, Say::kGroupPlates,  Say::kGroupBought,
+                                       Say::kGroupConcrete, Say::kGroupCoating, Say::kGroupWork};
+  return kWords[static_cast<std::size_t>(group)];
+}
+
+Cells costCells(const SheetCost& line) {
+  const std::string price = line.price ? ">" + inDecimal(*line.price) : ">?";
+  const std::string cost = line.isMissing() ? ">?" : ">" + inDecimal(line.cost);
+  Cells cells = {line.what, line.marks, ">" + inDecimal(line.quantity), line.unit};
+  if (line.group == CostGroup::kWork) {
+    cells = {line.what, ">" + inDecimal(line.quantity), line.unit,
+             line.hours_each ? ">" + inDecimal(*line.hours_each) : ">?",
+             line.isMissing() ? ">?" : ">" + inDecimal(line.hours)};
+  }
+  cells.push_back(price);
+  cells.push_back(cost);
+  return cells;
+}
+
+std::string groupText(const CostSheet& sheet, CostGroup group, const PaperWords& say) {
+  std::vector<Cells> rows;
+  bool is_complete = true;
+  for (const SheetCost& line : sheet.lines) {
+    if (line.group == group) {
+      rows.push_back(costCells(line));
+      is_complete = is_complete && !line.isMissing();
+    }
+  }
+  if (rows.empty()) {
+    return "";
+  }
+  Cells head = {say(Say::kWhat), say(Say::kMarks), ">" + say(Say::kQuantity), say(Say::kUnit)};
+  if (group == CostGroup::kWork) {
+    head = {say(Say::kWhat), ">" + say(Say::kQuantity), say(Say::kUnit), ">" + say(Say::kHoursEach),
+            ">" + say(Say::kHours)};
+  }
+  head.push_back(">" + say(Say::kUnitPrice));
+  head.push_back(">" + say(Say::kCost));
+  Cells sum(head.size());
+  sum.front() = "=" + say(is_complete ? Say::kSum : Say::kSumIncomplete);
+  sum.back() = ">" + inDecimal(sheet.sums[static_cast<std::size_t>(group)]);
+  rows.push_back(sum);
+  return office::heading(say(groupWords(group))) + office::table(head, rows);
+}
+
+}  // namespace
+
+std::string quotePage(const QuoteContents& contents, const Provenance& provenance,
+                      const PaperWords& say) {
+  const CostSheet sheet = costSheet(contents.prices, contents.schedules);
+  std::string body = warningsOnTop(contents, say);
+  if (!sheet.isComplete()) {
+    body += office::paragraph(say(Say::kQuoteIncomplete, {joinedBy(eachOnce(sheet.missing), "; ")}),
+                              "warn");
+  }
+  body +=
+      office::figure(contents.closed_picture) + offeredText(contents, say) + priceText(sheet, say) +
+      optionsText(contents, sheet, say) + office::heading(say(Say::kExcluded)) +
+      office::list({say(Say::kExcludedSupply), say(Say::kExcludedControls),
+                    say(Say::kExcludedGround), say(Say::kExcludedPermits),
+                    say(Say::kExcludedMeasuring)}) +
+      office::heading(say(Say::kValidity)) +
+      office::paragraph(sheet.valid_until.empty() ? say(Say::kValidUnknown)
+                                                  : say(Say::kValidUntil, {sheet.valid_until})) +
+      office::paragraph(say(Say::kQuoteNote), "note") +
+      office::signatures({say(Say::kSignature), say(Say::kAccepted) + ": " + say(Say::kSignature)});
+  return office::page(say, Say::kQuotation, contents.model.spec.job, provenance, body);
+}
+
+std::string costPage(const QuoteContents& contents, const Provenance& provenance,
+                     const PaperWords& say) {
+  const CostSheet sheet = costSheet(contents.prices, contents.schedules);
+  std::string body = warningsOnTop(contents, say) + office::paragraph(say(Say::kForTheOffice));
+  if (!sheet.isComplete()) {
+    body += "<div class=\"warn\">" + office::smallHeading(say(Say::kMissing)) +
+            office::paragraph(say(Say::kMissingText, {joinedBy(eachOnce(sheet.missing), "; ")})) +
+            "</div>\n";
+  }
+  for (int group = 0; group < kCostGroups; ++group) {
+    body += groupText(sheet, static_cast<CostGroup>(group), say);
+  }
+  const auto sum = [&](Money money) {
+    return ">" + office::withCurrency(inDecimal(money), sheet.currency);
+  };
+  const Say all = sheet.isComplete() ? Say::kSum : Say::kSumIncomplete;
+  body += "<div class=\"keep\">" + office::heading(say(Say::kPrice)) +
+          office::table(
+              {}, {{say(all), sum(sheet.cost)},
+                   {say(Say::kMargin, {percentText(sheet.margin_percent)}), sum(sheet.margin)},
+                   {say(Say::kNet), sum(sheet.net)},
+                   {say(Say::kTax, {percentText(sheet.tax_percent)}), sum(sheet.tax)},
+                   {"=" + say(Say::kGross), sum(sheet.gross)}}) +
+          "</div>\n" + office::paragraph(say(Say::kRounding), "note");
+  return office::page(say, Say::kCostSheet, contents.model.spec.job, provenance, body);
+}
+
+std::string costSheetCsv(const QuoteContents& contents, const Provenance& /*provenance*/,
+                         const PaperWords& /*say*/) {
+  const CostSheet sheet = costSheet(contents.prices, contents.schedules);
+  static constexpr const char* kGroups[kCostGroups] = {"sections", "plates",  "bought",
+                                                       "concrete", "coating", "work"};
+  std::string out = csvLine({"group", "what", "marks", "quantity", "unit", "hours_each", "hours",
+                             "price", "priced_as", "cost"});
+  for (const SheetCost& line : sheet.lines) {
+    out += csvLine(
+        {kGroups[static_cast<std::size_t>(line.group)], line.what, line.marks,
+         inDecimal(line.quantity), line.unit, line.hours_each ? inDecimal(*line.hours_each) : "",
+         line.group == CostGroup::kWork && !line.isMissing() ? inDecimal(line.hours) : "",
+         line.price ? inDecimal(*line.price) : "", line.priced_as,
+         line.isMissing() ? "" : inDecimal(line.cost)});
+  }
+  const auto last = [&](const char* what, const std::string& percent, Money money) {
+    out += csvLine(
+        {"sum", what, "", percent, percent.empty() ? "" : "%", "", "", "", "", inDecimal(money)});
+  };
+  const auto percent = [](const std::optional<Price>& value) {
+    return value ? inDecimal(*value) : std::string();
+  };
+  last(sheet.isComplete() ? "cost, complete" : "cost, incomplete", "", sheet.cost);
+  last("margin", percent(sheet.margin_percent), sheet.margin);
+  last("net", "", sheet.net);
+  last("tax", percent(sheet.tax_percent), sheet.tax);
+  last("gross", "", sheet.gross);
+  for (const std::string& what : sheet.missing) {
+    out += csvLine({"missing", what, "", "", "", "", "", "", "", ""});
+  }
+  return out;
+}
+
+}  // namespace leafstack

@@ -1,0 +1,116 @@
+// The cost sheet beside the lists it is made from; tests/readers/cost_sheet.py adds it up anew.
+// Prices are invented.
+#include <gtest/gtest.h>
+
+#include <set>
+#include <sstream>
+
+#include "generator/quote/cost_sheet.h"
+#include "generator/shop/order.h"
+#include "tests/support/built_gates.h"
+
+namespace leafstack {
+namespace {
+
+struct Priced {
+  Model model;
+  Schedules schedules;
+};
+
+Priced pricedGate(gates::Changes changes) {
+  const GateSpec spec = gates::specWith(changes);
+  Priced made{buildModel(spec, gates::laidOut(spec)), {}};
+  made.schedules = makeSchedules(made.model);
+  planStock(made.model, made.schedules);
+  findWelds(made.model, made.schedules);
+  findCutouts(made.model, made.schedules);
+  return made;
+}
+
+PriceList listOf(const char* text) {
+  const PriceResult read = readPrices(text, "prices");
+  EXPECT_TRUE(read.prices);
+  return read.prices.value_or(PriceList{});
+}
+
+std::multiset<std::string> marksIn(const std::string& text) {
+  std::istringstream words(text);
+  return {std::istream_iterator<std::string>(words), {}};
+}
+
+TEST(CostSheet, WithoutPricesEverythingIsMissingAndNothingIsSummed) {
+  const Priced gate = pricedGate({});
+  const CostSheet sheet = costSheet(PriceList{}, gate.schedules);
+  EXPECT_FALSE(sheet.isComplete());
+  EXPECT_EQ(sheet.gross, Money{});
+  EXPECT_EQ(sheet.missing.size(), sheet.lines.size() + 2);  // margin and tax
+  for (const SheetCost& line : sheet.lines) {
+    EXPECT_TRUE(line.isMissing()) << line.what;
+  }
+}
+
+// C2: marks of the order are in the sheet exactly once.
+TEST(CostSheet, EverythingOrderedIsInOneLine) {
+  for (gates::Changes changes :
+       {gates::Changes{}, gates::Changes{{"/gate/panels", 1}},
+        gates::Changes{{"/gate/panels", 3}, {"/gate/cladding/kind", "boards"}}}) {
+    const Priced gate = pricedGate(changes);
+    std::multiset<std::string> in_sheet;
+    std::set<std::string> ordered, listed;
+    for (const SheetCost& line : costSheet(PriceList{}, gate.schedules).lines) {
+      in_sheet.merge(marksIn(line.group == CostGroup::kConcrete ? "" : line.marks));
+    }
+    for (const OrderRow& row : orderRows(gate.schedules)) {
+      if (row.unit != "m3") {
+        const auto marks = marksIn(row.marks);
+        ordered.insert(marks.begin(), marks.end());
+      }
+    }
+    listed.insert(in_sheet.begin(), in_sheet.end());
+    EXPECT_EQ(listed, ordered);
+    for (const std::string& mark : listed) {
+      EXPECT_EQ(in_sheet.count(mark), 1U) << mark;
+    }
+  }
+}
+
+// By hand: 2 h x 40 a panel and 10 % on it, 20 % tax on that; the margin of what is missing is
+// none.
+TEST(CostSheet, SumsByHand) {
+  const Priced gate = pricedGate({});
+  const CostSheet sheet = costSheet(
+      listOf(R"({"currency": "EUR", "operations": {"assemble": {"hours": 2, "per_hour": 40}},
+                 "items": {"track wheel": 24.55}, "margin_percent": 10, "tax_percent": 20})"),
+      gate.schedules);
+  const std::int64_t cents = 2 * 2 * 40'00 + 4 * 24'55;
+  EXPECT_EQ(sheet.cost, Money{cents});
+  EXPECT_EQ(sheet.margin, Money{2582});  // of 258.20
+  EXPECT_EQ(sheet.net, Money{28402});
+  EXPECT_EQ(sheet.tax, Money{5680});  // 56.804
+  EXPECT_EQ(sheet.gross, Money{34082});
+  EXPECT_FALSE(sheet.isComplete());
+}
+
+TEST(CostSheet, ZeroIsAPriceAndALongerNameComesFirst) {
+  const Priced gate = pricedGate({});
+  const CostSheet sheet = costSheet(
+      listOf(R"({"items": {"stop buffer": 0, "screw": 9, "screw M8x16": 7.5}})"), gate.schedules);
+  int buffers = 0, screws = 0;
+  for (const SheetCost& line : sheet.lines) {
+    if (line.what.starts_with("stop buffer")) {
+      ++buffers;
+      EXPECT_FALSE(line.isMissing());
+      EXPECT_EQ(line.cost, Money{});
+    }
+    if (line.what.starts_with("screw M8x16")) {
+      ++screws;
+      EXPECT_EQ(line.priced_as, "/items/screw M8x16");
+      EXPECT_EQ(line.cost, Money{7'50});  // a box
+    }
+  }
+  EXPECT_GT(buffers, 0);
+  EXPECT_GT(screws, 0);
+}
+
+}  // namespace
+}  // namespace leafstack
