@@ -74,4 +74,24 @@ void OutputSource::layPictures() {
   inParallel(2, [&](int i) { *wanted[i].first = pictures.svgAt(wanted[i].second); });
 }
 
+std::string OutputSource::report() const {
+  ReportContents contents;
+  contents.spec = &results.model.spec;
+  contents.layout = &results.model.layout;
+  contents.schedules = &results.schedules;
+  contents.clash = &results.clash;
+  contents.outputs = by_mark;
+  contents.advice = results.advice;
+  for (std::size_t i = 0; i < meshes.size(); ++i) {
+    const StlMesh& mesh = meshes[i];
+    PartOutputs& outputs = contents.outputs[results.model.parts[i].mark];
+    outputs.has_stl = true;
+    outputs.stl_deflection_mm = mesh.deflection_mm;
+    outputs.stl_volume_mm3 = mesh.volume_mm3;
+    outputs.stl_triangles = mesh.triangles;
+  }
+  contents.provenance = provenance;
+  return reportJson(contents);
+}
+
 }  // namespace leafstack

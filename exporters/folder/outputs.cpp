@@ -138,28 +138,8 @@ Files tableFiles(const OutputSource& source) {
   };
 }
 
-std::string reportOf(const OutputSource& source) {
-  ReportContents report;
-  report.spec = &source.results.model.spec;
-  report.layout = &source.results.model.layout;
-  report.schedules = &source.results.schedules;
-  report.clash = &source.results.clash;
-  report.outputs = source.by_mark;
-  report.advice = source.results.advice;
-  for (std::size_t i = 0; i < source.meshes.size(); ++i) {
-    const StlMesh& mesh = source.meshes[i];
-    PartOutputs& outputs = report.outputs[source.results.model.parts[i].mark];
-    outputs.has_stl = true;
-    outputs.stl_deflection_mm = mesh.deflection_mm;
-    outputs.stl_volume_mm3 = mesh.volume_mm3;
-    outputs.stl_triangles = mesh.triangles;
-  }
-  report.provenance = source.provenance;
-  return reportJson(report);
-}
-
 Files reportFiles(const OutputSource& source) {
-  return {{"report.json", [&source] { return reportOf(source); }},
+  return {{"report.json", [&source] { return source.report(); }},
           {"resolved.json",
            [&source] {
              return resolvedJson(source.results.gate, source.results.model.layout,

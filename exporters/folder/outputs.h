@@ -60,6 +60,8 @@ struct OutputSource {
 
   /// Does one piece of it, on all cores; several may be done at once. Throws ExportError.
   void lay(Groundwork work);
+  /// report.json, with what other files say of the parts.
+  std::string report() const;
 
  private:
   void layPictures();

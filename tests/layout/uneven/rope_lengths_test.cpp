@@ -83,13 +83,13 @@ Points surveyed(const Height& height) {
   return points;
 }
 
-struct Survey {
+struct OwnSurvey {
   const char* name;
   Points points;
   double most_mm;  ///< either rope is off its length
 };
 
-std::vector<Survey> ownSurveys() {
+std::vector<OwnSurvey> ownSurveys() {
   const auto hump = [](double x, double at, double wide, double high) {
     return high * std::exp(-std::pow((x - at) / wide, 2));
   };
@@ -119,7 +119,7 @@ struct OwnRope {
 TEST(RopeLengths, StayTheSameAsFarAsTwoRopesCan) {
   constexpr double kAlikeMm = 2e-3;
   constexpr int kLookedAt = 40;
-  for (const Survey& survey : ownSurveys()) {
+  for (const OwnSurvey& survey : ownSurveys()) {
     for (int panels = 2; panels <= 3; ++panels) {
       Json file = gates::gateFile({{"/gate/panels", panels}});
       file["site"]["track_survey_mm"] = survey.points;
