@@ -61,7 +61,7 @@ TEST_F(CliTexts, TextsAreShort) {
        "READY: ", 0},
       {"clash", R"({"site": {"opening_mm": 6000}, "guides": {"packing_mm": 0},
                     "gate": {"cladding": {"kind": "boards", "thickness_mm": 60}}})",
-       "NOT READY: ", 5},
+       "NOT READY: ", 5, 18},
       {"many clashes and reasons",
        R"({"site": {"opening_mm": 6000, "setback_mm": 0}, "gate": {"cladding": {"kind": "boards"}},
            "checks": {"build_tolerance_mm": 3}})",

@@ -27,14 +27,14 @@ bool isIn(const MarkLoop& loop, double x, double y) {
   return in;
 }
 
-/// Does a chord run into the box? By clipping it with each side in turn.
+/// Does a chord run into the box, rather than along its side? By clipping it with each side in turn.
 bool crosses(const std::array<double, 2>& a, const std::array<double, 2>& b, const MarkBox& box) {
   double from = 0, to = 1;
   const double low[2] = {box.x0, box.y0}, high[2] = {box.x1, box.y1};
   for (int axis = 0; axis < 2; ++axis) {
     const double run = b[axis] - a[axis];
     if (run == 0) {
-      if (a[axis] < low[axis] || a[axis] > high[axis]) {
+      if (a[axis] <= low[axis] || a[axis] >= high[axis]) {
         return false;
       }
       continue;
@@ -43,7 +43,7 @@ bool crosses(const std::array<double, 2>& a, const std::array<double, 2>& b, con
     from = std::max(from, std::min(one, other));
     to = std::min(to, std::max(one, other));
   }
-  return from <= to;
+  return from < to;
 }
 
 bool crosses(const MarkLoop& loop, const MarkBox& box) {
