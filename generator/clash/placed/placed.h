@@ -47,13 +47,14 @@ struct Body {
 /// Places of a rope's strands among its bodies; the end of each comes next.
 inline constexpr int kFrontStrand = 0, kRearStrand = 3;
 
-struct MeshStore;
+struct SharedSolid;
+struct ShapeStore;
 
 /// May be asked by several threads at once; what is made on first use is made once.
 class PlacedShapes {
  public:
   /// `model` and `store`, whose meshes are used where there is one, must outlive it.
-  explicit PlacedShapes(const Model& model, MeshStore* store = nullptr);
+  explicit PlacedShapes(const Model& model, ShapeStore* store = nullptr);
 
   const Model& model() const { return model_; }
   /// Bounds at closed, in the gate's frame; a rope's cover both ends of the travel.
@@ -118,6 +119,8 @@ class PlacedShapes {
   bool ropeNeverRunsOut(int instance) const { return !ropes_run_out_[rope_of_[instance]]; }
   /// The solid where it is at `drive_mm`, for the kernel.
   TopoDS_Shape shapeAt(int instance, double drive_mm) const;
+  /// What the kernel says that both share at `drive_mm`.
+  SharedSolid sharedAt(int a, int b, double drive_mm) const;
 
  private:
   using MeshKey = std::array<int, 3>;  ///< part, turn, fineness
@@ -127,7 +130,7 @@ class PlacedShapes {
   void addRope(int index);
 
   const Model& model_;
-  MeshStore* store_;
+  ShapeStore* store_;
   BodyMotions motions_;
   std::vector<Bounds> bounds_, own_bounds_;
   std::vector<Placement> places_;
