@@ -190,10 +190,6 @@ class ShortStretches {
   BelowByMeshes below_, contact_;
 };
 
-}  // namespace
-
-namespace {
-
 /// Two boxes and what becomes of the second as the drive travels, along the axes of the first.
 struct BoxPair {
   Bounds a, b;
@@ -437,21 +433,27 @@ PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effor
   const auto enoughFor = [&](double limit_mm) {
     return shapes.isOneBody(a, b) ? limit_mm : std::max(limit_mm, kMeasureWithinMm);
   };
-  // With all its play: proved, or judged as drawn.
+  // As drawn with room for its play any way, which is quick; else with that play itself.
   const double as_asked = limitFor(pair.required_mm);
-  PairQuery playing{.a = a, .b = b, .free = pair.free, .effort = &effort};
-  for (std::size_t i = 0; pair.free != Vec3{} && i < std::size(kLevels) && !effort.isCut(); ++i) {
+  const std::pair<Vec3, Fineness> tries[] = {{{}, Fineness::kCoarse},
+                                             {pair.free, Fineness::kCoarse},
+                                             {pair.free, Fineness::kFine},
+                                             {pair.free, Fineness::kFinest}};
+  for (std::size_t i = 0; pair.free != Vec3{} && i < std::size(tries) && !effort.isCut(); ++i) {
+    const auto& [free, fineness] = tries[i];
+    const double asked = i == 0 ? limitFor(pair.widestMm()) : as_asked;
     PairVerdict proved;
-    playing.fineness = proved.fineness = kLevels[i];
-    proved.least = leastBetween(shapes, playing, near, {enoughFor(as_asked)});
+    proved.fineness = fineness;
+    const PairQuery tried{.a = a, .b = b, .fineness = fineness, .free = free, .effort = &effort};
+    proved.least = leastBetween(shapes, tried, near, {enoughFor(asked)});
     proved.least.at_least_mm = std::max(proved.least.at_least_mm, gapAcrossMm(shapes, a, b));
-    if (proved.least.at_least_mm >= as_asked) {
+    if (proved.least.at_least_mm >= asked) {
       addContained(shapes, a, b, proved);
       if (!proved.is_contained && !proved.is_coarse) {
         return proved;
       }
     }
-    if (proved.least.clearance_mm + proved.least.error_mm < as_asked) {
+    if (i > 0 && proved.least.clearance_mm + proved.least.error_mm < asked) {
       break;
     }
   }
