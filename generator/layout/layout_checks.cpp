@@ -173,7 +173,7 @@ void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems
 
 /// Sleeves on the axle, beside the wheel: over the rail's lower wall.
 void checkSleeves(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
-  constexpr double kOverWallMm = 1;
+  constexpr double kOverWallMm = 0.2;
   constexpr double kOffWallMm = 0.5;  // a sleeve's end, as it is drawn
   const WheelHardware& wheel = spec.hardware.wheel;
   const double bore = wheel.axle_mm / 2 + hw::kPulleyBoreGapMm;

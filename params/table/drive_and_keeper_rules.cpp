@@ -114,22 +114,21 @@ void addRackRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                        " leaves no rim under the teeth of a pinion with a root of " + inMm(root)});
 }
 
-// Own choices: what moves past the motor's body keeps off it, and its packers off each other.
-constexpr double kPastMotor_mm = 2, kPackersApart_mm = 2;
+// Own choice: a motor's packers are off each other.
+constexpr double kPackersApart_mm = 2;
 
 /// Before the motor's body, seen across the track: its pinion, and the rack that passes it.
-void addMotorFaceRule(const GateSpec& spec, std::vector<ShelfRule>& rules) {
-  const MotorHardware& motor = spec.hardware.motor;
-  const RackHardware& rack = spec.hardware.rack;
-  const double past = std::max(kPastMotor_mm, spec.checks.hardware_clearance_mm);
+void addMotorFaceRule(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const MotorHardware& motor = shelf.motor;
+  const RackHardware& rack = shelf.rack;
   const double pinion = motor.pinion_offset_mm + motor.pinion_width_mm;
   const double behind_rack = rack.offset_mm + rack.thickness_mm;
-  const bool is_pinion = pinion + kBeside_mm >= behind_rack + past;
+  const bool is_pinion = pinion >= behind_rack;
   rules.push_back({{"/hardware/motor/offset_mm", "/hardware/motor/pinion_offset_mm",
                     "/hardware/motor/pinion_width_mm", "/hardware/rack/offset_mm",
                     "/hardware/rack/thickness_mm"},
                    motor.offset_mm,
-                   std::max(pinion + kBeside_mm, behind_rack + past),
+                   std::max(pinion, behind_rack) + kBeside_mm,
                    kNoMost,
                    "a motor whose body begins " + inMm(motor.offset_mm) +
                        " off the rail's face meets " +
@@ -254,7 +253,7 @@ void addTrackKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rule
 void addDriveRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const MotorHardware& motor = spec.hardware.motor;
   addRackRules(spec.hardware, rules);
-  addMotorFaceRule(spec, rules);
+  addMotorFaceRule(spec.hardware, rules);
   rules.push_back({{"/hardware/motor/pinion_up_mm", "/hardware/motor/pinion_shaft_mm"},
                    motor.pinion_up_mm,
                    motor.pinion_shaft_mm / 2 + kLeft_mm,
