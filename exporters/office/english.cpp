@@ -95,7 +95,7 @@ constexpr std::array kEnglish = {
     Row{Say::kMargin, "margin, {1} %"},
     Row{Say::kRounding,
         "Quantities are rounded to a thousandth of their unit before they meet their price, lines "
-        "to a hundredth of the currency, half up; sums are of rounded lines."},
+        "to a hundredth of the currency, half away from zero; sums are of rounded lines."},
     // handover
     Row{Say::kHandover, "Handover"},
     Row{Say::kNoConformity,
@@ -140,8 +140,8 @@ constexpr std::array kEnglish = {
     Row{Say::kFencePostLeft, "A safety edge or a guard on the post, on both sides."},
     Row{Say::kReach, "Reaching through: {1}."},
     Row{Say::kReachClear,
-        "Reaching through gaps of {1} mm: what passes behind is far enough off, by ISO 13857 as "
-        "quoted, from 14 years."},
+        "Reaching through the infill at what passes behind it: the program warns of no gap (ISO "
+        "13857 as quoted, from 14 years)."},
     Row{Say::kReachDone, "Nothing more than the infill as drawn."},
     Row{Say::kReachLeft,
         "Where children may come, judge the gaps anew; sheet or mesh up to the height of reach."},

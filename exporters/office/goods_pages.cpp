@@ -1,5 +1,6 @@
 #include "exporters/office/goods_pages.h"
 
+#include <set>
 #include <utility>
 
 #include "exporters/office/html.h"
@@ -13,8 +14,9 @@ namespace {
 using office::Cells;
 
 /// Whom to ask where the shelf names no supplier.
-Say tradeOf(const OrderRow& row) {
-  if (row.unit == "bar" || row.unit == "m2") {
+Say tradeOf(const OrderRow& row, const std::set<std::string>& made) {
+  const bool is_made = made.contains(row.marks.substr(0, row.marks.find(' ')));
+  if (row.unit == "bar" || row.unit == "m2" || (row.unit == "piece" && is_made)) {
     return Say::kMetalMerchant;
   }
   if (row.unit == "board") {
@@ -35,7 +37,7 @@ std::string orderTable(const std::vector<const OrderRow*>& rows, const PaperWord
     }
     cells.push_back({">" + std::to_string(cells.size() + 1), row->item, what,
                      ">" + shown(row->quantity, 3), row->unit,
-                     row->mass_kg > 0 ? ">" + shown(row->mass_kg, 1) : "", row->marks});
+                     row->mass_kg > 0 ? ">" + shown(row->mass_kg, 2) : "", row->marks});
   }
   return office::table({"", say(Say::kReference), say(Say::kWhat), ">" + say(Say::kQuantity),
                         say(Say::kUnit), ">" + say(Say::kMassKg), say(Say::kMarks)},
@@ -48,8 +50,12 @@ std::string ordersPage(const Model& model, const Schedules& schedules, const Pro
                        const PaperWords& say) {
   const std::vector<OrderRow> rows = orderRows(schedules);
   std::vector<std::pair<std::string, std::vector<const OrderRow*>>> suppliers;
+  std::set<std::string> made;  // in the shop
+  for (const CutRow& row : schedules.cut_list) {
+    made.insert(row.mark);
+  }
   for (const OrderRow& row : rows) {
-    const std::string name = row.supplier.empty() ? say(tradeOf(row)) : row.supplier;
+    const std::string name = row.supplier.empty() ? say(tradeOf(row, made)) : row.supplier;
     auto found = suppliers.begin();
     while (found != suppliers.end() && found->first != name) {
       ++found;
@@ -62,7 +68,10 @@ std::string ordersPage(const Model& model, const Schedules& schedules, const Pro
   std::string body = office::paragraph(say(Say::kOrdersNote), "note");
   for (const auto& [name, of] : suppliers) {
     body += "<section class=\"leaf\">\n" + office::heading(say(Say::kOrderTo, {name})) +
-            office::facts({{say(Say::kDeliverTo), ""}, {say(Say::kDeliverBy), ""}}) +
+            office::facts({{say(Say::kJobNumber), model.spec.job.number},
+                           {say(Say::kCompany), model.spec.job.company},
+                           {say(Say::kDeliverTo), ""},
+                           {say(Say::kDeliverBy), ""}}) +
             orderTable(of, say) + office::signatures({say(Say::kSignature)}) + "</section>\n";
   }
   return office::page(say, Say::kOrders, model.spec.job, provenance, body);

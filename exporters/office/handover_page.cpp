@@ -52,8 +52,7 @@ HazardWords wordsOf(const HandoverContents& contents, const PlacedHazard& row,
     case HazardKind::kFencePost:
       return {say(Say::kFencePost, {gap, speed}), say(passing), say(Say::kFencePostLeft)};
     case HazardKind::kReach:
-      return {row.text.empty() ? say(Say::kReachClear, {gap})
-                               : say(Say::kReach, {plainWarning(row.text)}),
+      return {row.text.empty() ? say(Say::kReachClear) : say(Say::kReach, {plainWarning(row.text)}),
               say(Say::kReachDone), say(Say::kReachLeft)};
     case HazardKind::kRopes:
       return {say(Say::kRopes, {panel, speed}),

@@ -28,7 +28,8 @@ constexpr std::string_view kPaperStyle =
     "padding-top:4px;font-size:12px;color:#53616a}\n"
     "@media print{body{max-width:none;padding:0;font-size:11.5px}table{font-size:10.5px}"
     "h2,h3,h2+p.note,h2+p{break-after:avoid}tr,figure,.warn,.sign,li{break-inside:avoid}"
-    ".leaf{break-after:page}thead{display:table-header-group}.keep{break-inside:avoid}figure "
+    ".leaf+.leaf{break-before:page}thead{display:table-header-group}.keep{break-inside:avoid}"
+    "figure "
     "svg{max-height:300px}}\n";
 
 std::string rowOf(const Cells& cells, const char* tag) {

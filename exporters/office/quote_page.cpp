@@ -53,7 +53,8 @@ std::string infillOf(const Model& model) {
   std::string out;
   for (const Part& part : model.parts) {
     const bool is_infill = part.kind == PartKind::kPicket || part.kind == PartKind::kSlat ||
-                           part.kind == PartKind::kSheet || part.kind == PartKind::kBoard;
+                           part.kind == PartKind::kSheet || part.kind == PartKind::kBoard ||
+                           part.kind == PartKind::kBatten;
     const std::string words = part.name + (part.section.empty() ? "" : ", " + part.section);
     if (is_infill && out.find(words) == std::string::npos) {
       out += (out.empty() ? "" : "; ") + words;
@@ -149,8 +150,9 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
   if (rows.empty()) {
     return out + office::paragraph(say(Say::kNoOptions));
   }
-  return out + office::table({say(Say::kOption), ">" + say(Say::kDifference)}, rows) +
-         office::paragraph(say(Say::kOptionsNote), "note");
+  return "<div class=\"keep\">" + out +
+         office::table({say(Say::kOption), ">" + say(Say::kDifference)}, rows) +
+         office::paragraph(say(Say::kOptionsNote), "note") + "</div>\n";
 }
 
 std::string warningsOnTop(const QuoteContents& contents, const PaperWords& say) {
