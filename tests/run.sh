@@ -199,6 +199,7 @@ start readmes-planted check "a README with another figure is found" \
 start faulty run_faulty
 start overlaps check "overlaps by manifold" overlaps
 start desk check "desk: rules, figures, saving" /usr/bin/python3 tests/desk/rules.py build/leafstack
+start desk-page check "desk's page in a browser" node tests/readers/page/desk.mjs build/leafstack --brief
 start shell check "man page and completion" trust shell.py
 finish_jobs
 if [[ ${#gates[@]} -eq 0 ]]; then

@@ -231,7 +231,7 @@ class ModelBuilder {
   std::vector<Build> builds_;     ///< by part
   std::vector<Join> joins_;
   std::mutex turned_mutex_;  ///< of both maps, not of what their slots hold
-  Turned<TriangleMesh> turned_meshes_;
+  Turned<std::shared_ptr<const TriangleMesh>> turned_meshes_;
   Turned<Bounds> turned_bounds_;
 };
 

@@ -1,10 +1,13 @@
 // The builder's second half: with all said that the gate is made of, its solids are built, and what
 // follows from them is found.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
 #include <iterator>
+#include <memory>
+#include <optional>
 
 #include "generator/geometry/in_parallel.h"
 #include "generator/model/builder.h"
@@ -56,6 +59,14 @@ TopLoc_Location mirrored(const TopLoc_Location& location) {
   mirror.SetMirror(gp_Ax2(gp::Origin(), gp::DX()));
   const gp_Trsf motion = mirror * location.Transformation() * mirror;
   return TopLoc_Location(motion);
+}
+
+std::array<double, 9> figuresOf(const gp_Trsf& turn) {
+  std::array<double, 9> figures{};
+  for (int i = 0; i < 9; ++i) {
+    figures[i] = turn.Value(1 + i / 3, 1 + i % 3);
+  }
+  return figures;
 }
 
 }  // namespace
@@ -137,13 +148,17 @@ bool ModelBuilder::isJoint(int one, int other) {
 /// Where solids are looked at, the same few parts are looked at in many places.
 const TriangleMesh& ModelBuilder::turnedMesh(int instance) {
   const Instance& placed = model_.instances[instance];
-  return made(turned_meshes_, turnOf(placed.part, placed.at_closed), [&] {
+  return *made(turned_meshes_, turnOf(placed.part, placed.at_closed), [&] {
     const Part& part = model_.parts[placed.part];
     gp_Trsf turn = placed.at_closed.Transformation();
     turn.SetTranslationPart(gp_Vec(0, 0, 0));
-    std::optional<TriangleMesh> mesh;
-    kernelSays(part.in_words, [&] { mesh.emplace(part.solid, turn); });
-    return std::move(*mesh);
+    const auto mesh = [&] {
+      std::optional<TriangleMesh> made;
+      kernelSays(part.in_words, [&] { made.emplace(part.solid, turn); });
+      return std::move(*made);
+    };
+    return store_ != nullptr ? store_->turned(part.identity, figuresOf(turn), mesh)
+                             : std::make_shared<const TriangleMesh>(mesh());
   });
 }
 

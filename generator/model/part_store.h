@@ -8,12 +8,16 @@
 #include <TopoDS_Shape.hxx>
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <map>
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "generator/geometry/bounds.h"
+#include "generator/geometry/mesh/mesh.h"
 #include "generator/model/model.h"
 
 namespace leafstack {
@@ -35,6 +39,11 @@ class PartStore {
   /// What is kept of the part, which is now among those in use.
   std::optional<StoredPart> find(const std::string& identity);
   void keep(const std::string& identity, StoredPart part);
+  /// A part's triangles as it is turned: a turn's nine figures, row by row. What `make` makes where
+  /// none are kept; two threads that ask at once may both make it.
+  std::shared_ptr<const TriangleMesh> turned(const std::string& identity,
+                                             const std::array<double, 9>& turn,
+                                             const std::function<TriangleMesh()>& make);
   /// Ends a model: what none of the last kModelsKept models used is forgotten.
   void endModel();
 
@@ -51,9 +60,14 @@ class PartStore {
     StoredPart part;
     int used_by = 0;  ///< number of the model that used it last
   };
+  struct TurnedSlot {
+    std::shared_ptr<const TriangleMesh> mesh;
+    int used_by = 0;  ///< the same
+  };
 
   mutable std::mutex mutex_;
   std::map<std::string, Slot> slots_;
+  std::map<std::pair<std::string, std::array<double, 9>>, TurnedSlot> turned_;
   int model_ = 0;
   std::size_t hits_ = 0, misses_ = 0;
 };

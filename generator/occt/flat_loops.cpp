@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace leafstack {
@@ -26,19 +27,32 @@ double ProfileLoop::areaMm2() const {
   return is_circle ? std::numbers::pi * radius_mm * radius_mm : std::abs(signedAreaMm2(vertices));
 }
 
+std::array<double, 2> ProfileLoop::extentMm() const {
+  if (is_circle) {
+    return {2 * radius_mm, 2 * radius_mm};
+  }
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  std::array<double, 2> low{kFar, kFar}, high{-kFar, -kFar};
+  const auto include = [&](double x, double y) {
+    low = {std::min(low[0], x), std::min(low[1], y)};
+    high = {std::max(high[0], x), std::max(high[1], y)};
+  };
+  for (std::size_t i = 0; i < vertices.size(); ++i) {
+    const ProfileVertex& from = vertices[i];
+    const ProfileVertex& to = vertices[(i + 1) % vertices.size()];
+    include(from.x_mm, from.y_mm);
+    // An arc's middle: its bulge is its height over half its chord, to the right of the way.
+    include((from.x_mm + to.x_mm + from.bulge * (to.y_mm - from.y_mm)) / 2,
+            (from.y_mm + to.y_mm - from.bulge * (to.x_mm - from.x_mm)) / 2);
+  }
+  return {high[0] - low[0], high[1] - low[1]};
+}
+
 double FlatProfile::smallestHoleMm() const {
   double least = 0;
   for (std::size_t i = 1; i < loops.size(); ++i) {
-    double across = 2 * loops[i].radius_mm;
-    if (!loops[i].is_circle) {
-      const auto [x0, x1] = std::minmax_element(
-          loops[i].vertices.begin(), loops[i].vertices.end(),
-          [](const ProfileVertex& p, const ProfileVertex& q) { return p.x_mm < q.x_mm; });
-      const auto [y0, y1] = std::minmax_element(
-          loops[i].vertices.begin(), loops[i].vertices.end(),
-          [](const ProfileVertex& p, const ProfileVertex& q) { return p.y_mm < q.y_mm; });
-      across = std::min(x1->x_mm - x0->x_mm, y1->y_mm - y0->y_mm);
-    }
+    const std::array<double, 2> extent = loops[i].extentMm();
+    const double across = std::min(extent[0], extent[1]);
     least = least == 0 ? across : std::min(least, across);
   }
   return least;

@@ -4,6 +4,7 @@
 // gate's parts are mirrored solids, and so are their profiles.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,8 @@ struct ProfileLoop {
 
   /// Positive, whichever way it runs.
   double areaMm2() const;
+  /// Along X and Y, arcs of a half turn at most.
+  std::array<double, 2> extentMm() const;
 };
 
 /// A fold, from edge to edge of the blank; `up` folds towards the viewer.

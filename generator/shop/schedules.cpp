@@ -1,6 +1,7 @@
 #include "generator/shop/schedules.h"
 
 #include <algorithm>
+#include <array>
 #include <gp_Pnt.hxx>
 #include <map>
 #include <numbers>
@@ -120,6 +121,29 @@ std::string foldsInWords(const FlatProfile& profile, const BendRule& rule) {
          shown(rule.radius_mm) + ", K " + shown(rule.k_factor);
 }
 
+/// "2 holes dia 14", "hole 48 x 12": by size, as they come.
+std::vector<std::string> holesInWords(const FlatProfile& profile) {
+  std::vector<std::pair<std::string, int>> sizes;
+  for (std::size_t i = 1; i < profile.loops.size(); ++i) {
+    const ProfileLoop& loop = profile.loops[i];
+    const std::array<double, 2> extent = loop.extentMm();
+    const std::string size =
+        loop.is_circle ? "dia " + shown(extent[0]) : shown(extent[0]) + " x " + shown(extent[1]);
+    const auto known = std::find_if(sizes.begin(), sizes.end(),
+                                    [&](const auto& one) { return one.first == size; });
+    if (known == sizes.end()) {
+      sizes.emplace_back(size, 1);
+    } else {
+      ++known->second;
+    }
+  }
+  std::vector<std::string> words;
+  for (const auto& [size, count] : sizes) {
+    words.push_back((count == 1 ? "hole " : std::to_string(count) + " holes ") + size);
+  }
+  return words;
+}
+
 /// "profiles/steel/4mm/NC-1_GC1_steel_4mm_x2.dxf".
 std::string profilePath(const JobSpec& job, const ProfileRow& row) {
   const std::string thickness = shown(row.thickness_mm) + "mm";
@@ -232,6 +256,10 @@ Schedules makeSchedules(const Model& model) {
       const auto& profile = schedules.profiles.back().profile;
       if (profile && !profile->bends.empty()) {
         cutouts.push_back(foldsInWords(*profile, rule));
+      }
+      if (profile && part.cutouts.empty()) {
+        const std::vector<std::string> holes = holesInWords(*profile);
+        cutouts.insert(cutouts.begin(), holes.begin(), holes.end());
       }
     }
     const bool is_metal = part.material == "steel" || part.material == "aluminium";

@@ -24,7 +24,7 @@
 #include <string>
 #include <vector>
 
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 #include "generator/clash/findings/findings.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/requirements.h"

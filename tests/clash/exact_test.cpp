@@ -1,5 +1,5 @@
 // The kernel asked in part, or in the order of others' effort: the same as asked whole, or in turn.
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 
 #include <gtest/gtest.h>
 #include <BRepAlgoAPI_Common.hxx>

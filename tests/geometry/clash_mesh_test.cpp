@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 #include "generator/clash/placed/placed.h"
 #include "generator/occt/solids/outline.h"
 #include "tests/support/built_gates.h"

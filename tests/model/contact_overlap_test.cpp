@@ -7,7 +7,7 @@
 #include <set>
 #include <sstream>
 
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 #include "generator/clash/findings/findings.h"
 #include "generator/clash/placed/placed.h"
 #include "generator/layout/figures/hardware.h"

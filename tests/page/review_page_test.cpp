@@ -13,7 +13,7 @@
 #include "exporters/page/review_data.h"
 #include "exporters/page/review_page.h"
 #include "generator/clash/curves.h"
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 #include "generator/clash/placed/placed.h"
 #include "generator/model/shown/motion_samples.h"
 #include "generator/model/shown/overlay_dimensions.h"

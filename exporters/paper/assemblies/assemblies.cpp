@@ -168,6 +168,14 @@ AssemblyFrame panelFrame(const Model& model, int number) {
   return frame;
 }
 
+/// The base plate that other plates of an assembly are measured from; -1 for none.
+int datumPlate(const Model& model, const std::vector<int>& instances) {
+  const auto plate = std::find_if(instances.begin(), instances.end(), [&](int i) {
+    return model.parts[model.instances[i].part].kind == PartKind::kBasePlate;
+  });
+  return plate == instances.end() ? -1 : *plate;
+}
+
 AssemblyFrame fixedFrame(const Model& model, const std::vector<int>& instances) {
   AssemblyFrame frame;
   frame.along = {model.opening_sign, 0, 0};
@@ -250,7 +258,12 @@ std::vector<Assembly> assembliesOf(const Model& model) {
         made.context.push_back(i);
       }
     }
-    made.frame = panel > 0 ? panelFrame(model, panel) : fixedFrame(model, made.instances);
+    const int plate = panel > 0 ? -1 : datumPlate(model, made.instances);
+    if (plate >= 0) {
+      made.datum = model.parts[model.instances[plate].part].mark;
+    }
+    made.frame = panel > 0 ? panelFrame(model, panel)
+                           : fixedFrame(model, plate >= 0 ? std::vector{plate} : made.instances);
     all.push_back(std::move(made));
   };
   for (int panel = 1; panel <= model.layout.panel_count; ++panel) {

@@ -12,8 +12,8 @@ namespace leafstack {
 
 /// The frame that places are told in. Of a panel: along its bottom rail from the leading end of the
 /// underside, square to it, and across from its front face. Of others: along the track in the
-/// opening direction, plumb, and across from the road's side, from the lowest corner of all that
-/// belongs to it.
+/// opening direction, plumb, and across from the road's side, from the lowest corner of its
+/// base plate, or of all that belongs to it.
 struct AssemblyFrame {
   Vec3 origin{};
   Vec3 along{}, across{}, up{};  ///< unit vectors
@@ -30,6 +30,7 @@ struct Assembly {
   std::vector<int> instances;
   std::vector<int> context;  ///< what they are fixed to, of other sheets
   AssemblyFrame frame;
+  std::string datum;  ///< mark of the base plate whose corner the frame begins at; "" for none
 };
 
 /// In the order of their sheets. Every instance is in one, and in one only, but members of frames

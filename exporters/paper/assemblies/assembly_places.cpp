@@ -15,10 +15,11 @@ constexpr int kFewEvenly = 4;            // each with its own number
 constexpr double kSameNumberMm = 0.05;   // told once: numbers have one decimal
 constexpr std::size_t kMostEnds = 8;     // of one kind, each with a number
 constexpr PartKind kTurned[] = {
-    PartKind::kWheel,    PartKind::kAxle,        PartKind::kAxleRing,    PartKind::kSpacer,
-    PartKind::kPulley,   PartKind::kPulleyPin,   PartKind::kPulleyScrew, PartKind::kWheelBolt,
-    PartKind::kTerminal, PartKind::kTerminalNut, PartKind::kPinion,      PartKind::kPivotBolt,
-    PartKind::kAnchor,   PartKind::kScrew,       PartKind::kWasher,      PartKind::kNut};
+    PartKind::kWheel,      PartKind::kAxle,        PartKind::kAxleRing,    PartKind::kSpacer,
+    PartKind::kPulley,     PartKind::kPulleyPin,   PartKind::kPulleyScrew, PartKind::kWheelBolt,
+    PartKind::kTerminal,   PartKind::kTerminalNut, PartKind::kPinion,      PartKind::kPivotBolt,
+    PartKind::kAnchor,     PartKind::kScrew,       PartKind::kWasher,      PartKind::kNut,
+    PartKind::kTrackDowel, PartKind::kRackStandoff};
 
 bool isTurned(PartKind kind) {
   return std::find(std::begin(kTurned), std::end(kTurned), kind) != std::end(kTurned);
@@ -29,6 +30,10 @@ bool isInTableAlone(PartKind kind) {
   return kind == PartKind::kAnchor || kind == PartKind::kScrew || kind == PartKind::kWasher ||
          kind == PartKind::kNut || kind == PartKind::kPulleyScrew ||
          kind == PartKind::kTerminalNut || kind == PartKind::kAxleRing;
+}
+
+bool isOfATrack(PartKind kind) {
+  return kind == PartKind::kTrackDowel || kind == PartKind::kTrack || kind == PartKind::kTrackFlat;
 }
 
 /// Ascending, each once.
@@ -117,13 +122,15 @@ double AssemblyViews::placeOf(int instance, int axis) const {
 
 TableBlock AssemblyViews::table() const {
   TableBlock table;
-  table.title = assembly_.panel > 0
-                    ? "Along from the leading end, across from the front face, up from the "
-                      "underside of the bottom rail"
-                    : "Along, across and up from the corner marked 0 of all that is here";
-  table.heads = {"mark", "qty", "part", "section", "along", "across", "up"};
-  table.is_number = {false, true, false, false, false, false, false};
-  table.most_mm = {0, 0, 36, 46, 70, 40, 40};
+  table.title =
+      assembly_.panel > 0 ? "Along from the leading end, across from the front face, up from the "
+                            "underside of the bottom rail"
+      : assembly_.datum.empty()
+          ? "Along, across and up from the corner marked 0 of all that is here"
+          : "Along, across and up from the corner of " + assembly_.datum + " that is marked 0";
+  table.heads = {"mark", "qty", "part", "section", "along", "across", "up", "as it is made"};
+  table.is_number = {false, true, false, false, false, false, false, false};
+  table.most_mm = {0, 0, 36, 46, 70, 40, 40, 80};
   std::map<std::string, std::vector<int>> by_mark;
   std::vector<std::string> order;
   for (const int i : assembly_.instances) {
@@ -134,11 +141,62 @@ TableBlock AssemblyViews::table() const {
     list.push_back(i);
   }
   for (const std::string& mark : order) {
-    for (const std::vector<int>& list : inRows(std::move(by_mark[mark]))) {
-      table.rows.push_back(listRow(mark, list));
+    for (std::vector<int>& line : inLines(std::move(by_mark[mark]))) {
+      for (const std::vector<int>& list : inRows(std::move(line))) {
+        table.rows.push_back(listRow(mark, list));
+      }
+    }
+  }
+  if (std::all_of(table.rows.begin(), table.rows.end(),
+                  [](const auto& row) { return row.back().empty(); })) {
+    table.heads.pop_back();
+    table.is_number.pop_back();
+    table.most_mm.pop_back();
+    for (std::vector<std::string>& row : table.rows) {
+      row.pop_back();
     }
   }
   return table;
+}
+
+/// What holds tracks down is told track by track.
+std::vector<std::vector<int>> AssemblyViews::inLines(std::vector<int> list) const {
+  if (partOf(list.front()).kind != PartKind::kTrackDowel) {
+    return {std::move(list)};
+  }
+  std::map<long, std::vector<int>> lines;
+  for (const int i : list) {
+    lines[std::lround(placeOf(i, 1))].push_back(i);
+  }
+  std::vector<std::vector<int>> all;
+  for (auto& [across, line] : lines) {
+    all.push_back(std::move(line));
+  }
+  return all;
+}
+
+/// Of what is cut: how its ends are, holes, folds and bevels, as in the cut list.
+std::string AssemblyViews::madeWords(const Part& part) const {
+  const auto& rows = schedules_.cut_list;
+  const auto row = std::find_if(rows.begin(), rows.end(),
+                                [&](const CutRow& one) { return one.mark == part.mark; });
+  if (row == rows.end()) {
+    return "";
+  }
+  std::string words;
+  for (int end = 0; end < 2; ++end) {
+    const EndCut& cut = row->ends[end];
+    if (cut.angle_deg != 0) {
+      words += (words.empty() ? "" : "; ") +
+               std::string(end == 0 ? "leading or lower" : "trailing or upper") + " end cut " +
+               shown(cut.angle_deg, 2) + " deg" + (cut.plane.empty() ? "" : " in " + cut.plane);
+      if (assembly_.panel == 0 && part.supply == Supply::kCutTube) {  // a post on a slope
+        words += cut.angle_deg < 0 ? ", falling in the opening direction"
+                                   : ", rising in the opening direction";
+      }
+    }
+  }
+  return words + (words.empty() || row->cutouts.empty() ? "" : "; ") + row->cutouts;
 }
 
 std::vector<std::vector<int>> AssemblyViews::inRows(std::vector<int> list) const {
@@ -171,12 +229,17 @@ std::vector<std::string> AssemblyViews::listRow(const std::string& mark,
   std::vector<std::string> row = {mark, std::to_string(list.size()),
                                   part.name + (isTurned(part.kind) ? " (middle)" : ""),
                                   part.section};
-  if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber) {
+  if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber ||
+      part.supply == Supply::kCutBar) {
     row.back() += ", " + lengthText(part.length_mm) + " long";
   }
   for (int axis = 0; axis < 3; ++axis) {
     row.push_back(placesOf(list, axis));
   }
+  if (isOfATrack(part.kind)) {  // which may fall, and is told from the slab in any case
+    row.back() = part.kind == PartKind::kTrackDowel ? "in the slab" : "on the slab";
+  }
+  row.push_back(madeWords(part));
   return row;
 }
 

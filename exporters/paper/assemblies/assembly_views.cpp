@@ -50,10 +50,10 @@ PaperPoint apartFrom(const std::vector<double>& taken, const PaperPoint& from, c
 
 }  // namespace
 
-AssemblyViews::AssemblyViews(const GateViews& views, const std::vector<WeldRow>& welds,
+AssemblyViews::AssemblyViews(const GateViews& views, const Schedules& schedules,
                              const Assembly& assembly)
     : views_(views),
-      weld_rows_(welds),
+      schedules_(schedules),
       assembly_(assembly),
       bounds_(boundsOf(views.model(), assembly)),
       groups_(nearGroups(views.model(), assembly)) {}
@@ -415,7 +415,7 @@ std::vector<WeldGroup> AssemblyViews::weldsOfNoDetail() const {
 }
 
 std::vector<WeldGroup> AssemblyViews::welds() const {
-  std::vector<WeldGroup> groups = weldGroups(weld_rows_, assembly_.panel);
+  std::vector<WeldGroup> groups = weldGroups(schedules_.welds, assembly_.panel);
   const auto is_here = [&](const std::string& mark) {
     return std::any_of(assembly_.instances.begin(), assembly_.instances.end(),
                        [&](int i) { return partOf(i).mark == mark; });

@@ -10,13 +10,13 @@
 #include "exporters/paper/assemblies/weld_labels.h"
 #include "exporters/paper/blocks/view_block.h"
 #include "exporters/paper/sheet/table_block.h"
+#include "generator/shop/schedules.h"
 
 namespace leafstack {
 
 class AssemblyViews {
  public:
-  AssemblyViews(const GateViews& views, const std::vector<WeldRow>& welds,
-                const Assembly& assembly);
+  AssemblyViews(const GateViews& views, const Schedules& schedules, const Assembly& assembly);
 
   /// What is told in views of all of it: everything, all but welds, or long parts alone where the
   /// rest has details.
@@ -66,9 +66,11 @@ class AssemblyViews {
   }
   double placeOf(int instance, int axis) const;
   std::string placesOf(const std::vector<int>& list, int axis) const;
+  std::vector<std::vector<int>> inLines(std::vector<int> list) const;
   /// Instances of one mark, in as many rows as keep each within a sheet.
   std::vector<std::vector<int>> inRows(std::vector<int> list) const;
   std::vector<std::string> listRow(const std::string& mark, const std::vector<int>& list) const;
+  std::string madeWords(const Part& part) const;
   std::vector<int> longParts() const;
   Box aroundOf(const NearGroup& group) const;
   PaperBox windowOf(const PictureView& view, const Box& box) const;
@@ -93,7 +95,7 @@ class AssemblyViews {
   std::string markWords(const Part& part) const;
 
   const GateViews& views_;
-  const std::vector<WeldRow>& weld_rows_;
+  const Schedules& schedules_;
   const Assembly& assembly_;
   std::map<int, FrameBounds> bounds_;  ///< of its instances, in its frame
   std::vector<NearGroup> groups_;

@@ -8,6 +8,8 @@
 namespace leafstack {
 namespace {
 
+constexpr double kSameJointMm = 120;  // between the middles of one joint's welds, at most
+
 WeldSign signOf(const WeldRow& row) {
   WeldSign sign;
   sign.is_fillet = row.kind == WeldKind::kFillet;
@@ -59,11 +61,12 @@ std::string tailWords(const std::vector<Tail>& tails) {
   }
   std::string words = name(0);
   const std::size_t last = tails.size() - 1;
-  if (last > 0 && tails[1].number - tails[0].number > 1) {
-    words += ", " + name(1);
+  const int step = last > 0 ? tails[1].number - tails[0].number : 1;
+  if (last > 0) {
+    words += (last == 1 && step > 1 ? ", " : " to ") + name(last);
   }
-  if (last > 1 || (last == 1 && words == name(0))) {
-    words += " to " + name(last);
+  if (last > 1 && step > 1) {
+    words += step == 2 ? ", every 2nd" : ", every " + std::to_string(step) + "th";
   }
   return words + (joints > 1 ? ", " + std::to_string(joints) + "x" : "");
 }
@@ -116,11 +119,11 @@ std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel) 
     if (row.panel != panel) {
       continue;
     }
-    const std::string key = row.a + " " + row.b;
-    auto group = std::find_if(groups.begin(), groups.end(),
-                              [&](const WeldGroup& one) { return one.key == key; });
+    auto group = std::find_if(groups.begin(), groups.end(), [&](const WeldGroup& one) {
+      return one.a == row.a && one.b == row.b && norm(minus(one.at, row.at_mm)) < kSameJointMm;
+    });
     if (group == groups.end()) {
-      groups.push_back({key, row.a, row.b, row.at_mm, {}});
+      groups.push_back({row.mark, row.a, row.b, row.at_mm, {}});
       group = std::prev(groups.end());
     }
     group->signs.push_back(signOf(row));

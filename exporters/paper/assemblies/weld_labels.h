@@ -17,11 +17,12 @@ struct WeldGroup {
 };
 
 /// Groups whose signs and letters of marks are the same, as of pickets of many lengths, under one
-/// arrow: "W13, W15 to W71, 30x" names every second row of the list and their joints. A row of
-/// marks that is not even is told in as many as it takes.
+/// arrow: "W13 to W71, every 2nd, 30x" names every second row of the list and their joints. A row
+/// of marks that is not even is told in as many as it takes.
 std::vector<WeldGroup> alikeTogether(const std::vector<WeldGroup>& groups);
 
-/// Those of one panel, or of what does not move (0), in the order of the lists.
+/// Those of one panel, or of what does not move (0), in the order of the lists: the rows of one
+/// joint under one arrow.
 std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel);
 
 }  // namespace leafstack

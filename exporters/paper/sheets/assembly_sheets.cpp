@@ -18,7 +18,7 @@ class AssemblySheet {
   AssemblySheet(SheetMaker& maker, const Assembly& assembly)
       : maker_(maker),
         assembly_(assembly),
-        views_(maker.views, maker.schedules.welds, assembly),
+        views_(maker.views, maker.schedules, assembly),
         is_first_angle_(maker.model().spec.drawings.projection == ProjectionAngle::kFirst) {}
 
   void add() {

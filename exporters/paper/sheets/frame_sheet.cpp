@@ -80,10 +80,11 @@ class FrameSheet {
     return views_.at(x, panel_.front_y_mm, is_top ? panel_.topZ(x) : panel_.undersideZ(x));
   }
 
+  /// Between corners that a tape can be hooked to: the bottom rail's own ends, the top rail's.
   std::vector<std::pair<Vec3, Vec3>> diagonals() const {
     const double lead = panel_.leading_closed_mm;
     return {{corner(lead, false), corner(trailMm(), true)},
-            {corner(trailMm(), false), corner(lead, true)}};
+            {corner(panel_.trailing_closed_mm, false), corner(lead, true)}};
   }
 
   static double distance(const std::pair<Vec3, Vec3>& line) {
@@ -258,18 +259,28 @@ class FrameSheet {
 
   std::string infillWords() const {
     const Infill all = infill();
-    std::string text = inWords(all.along);
+    std::string text = all.along.empty() ? "" : "near edges " + inWords(all.along);
+    if (!all.along.empty() && panel_.grade != 0) {
+      text += levelWords(all.along.front());
+    }
     if (!all.up.empty()) {
-      text += (text.empty() ? "up " : "; up ") + inWords(all.up);
+      text += (text.empty() ? "" : "; ") + std::string("lower edges up ") + inWords(all.up);
     }
     for (const auto& [from, runs] : all.bays) {
-      text += (text.empty() ? "" : "; ") + std::string("from ") + shown(from, 1) + " on, up " +
-              inWords(runs);
+      text += (text.empty() ? "" : "; ") + std::string("from ") + shown(from, 1) +
+              " on, lower edges up " + inWords(runs);
     }
     if (!text.empty()) {
       text += "; " + shown(infillInMm(), 2) + " in from the front";
     }
     return text;
+  }
+
+  /// What is told along a raked frame is level: more of it lies on the rail.
+  std::string levelWords(const EvenRun& run) const {
+    const double mm = run.count > 1 ? run.pitch_mm : run.first_mm;
+    return ", measured level (" + shown(mm, 2) + " is " + shown(mm / panel_.cosine(), 2) +
+           " along the rail)";
   }
 
   /// From the frame's front face to the infill's.
@@ -295,22 +306,30 @@ class FrameSheet {
     const double middle = (bare.bounds().bottom_mm + bare.bounds().top_mm) / 2;
     for (WeldGroup& group : groups) {
       const bool is_low = seen(bare.view(), group.at)[1] < middle;
-      group.at = jointOf(group, is_low, taken_x[is_low]);
+      if (isOfPickets(group)) {  // any of them will do
+        group.at = jointOf(group, is_low, taken_x[is_low]);
+      }
       taken_x[is_low].push_back(group.at[0]);
     }
     addWeldSheets(maker_, {"frame-welds-panel-" + number, "Welds of the frame, panel " + number},
                   bare, groups);
   }
 
-  /// Of all joints of an upright with a rail, a point of that which is farthest from `avoided_x`.
+  bool isOfPickets(const WeldGroup& group) const {
+    const std::vector<Part>& parts = views_.model().parts;
+    return std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
+      return part.kind == PartKind::kPicket && (part.mark == group.a || part.mark == group.b);
+    });
+  }
+
+  /// Of all joints of a picket with a rail, a point of that which is farthest from `avoided_x`.
   Vec3 jointOf(const WeldGroup& group, bool is_low, const std::vector<double>& avoided_x) const {
     const GateSpec& spec = views_.model().spec;
     Vec3 best = group.at;
     double best_away = -1;
     for (const Instance& one : views_.model().instances) {
       const Part& part = views_.partOf(one);
-      const bool is_upright = part.kind == PartKind::kStile || part.kind == PartKind::kPicket;
-      if (one.panel != panel_.number || !is_upright ||
+      if (one.panel != panel_.number || part.kind != PartKind::kPicket ||
           (part.mark != group.a && part.mark != group.b)) {
         continue;
       }
@@ -338,7 +357,8 @@ class FrameSheet {
                        });
   }
 
-  /// The outside corners that the diagonals are told between, by letters on the stiles beside them.
+  /// The corners that the diagonals are told between, by letters: on the stiles beside them, that
+  /// of a rail that goes on beyond its stile behind the rail's end.
   void addCorners(ViewBlock& block) const {
     const GateSpec& spec = views_.model().spec;
     const double lead = panel_.leading_closed_mm;
@@ -348,9 +368,19 @@ class FrameSheet {
       double x_mm;
       bool is_top;
     };
-    for (const Corner& one :
-         {Corner{"A", lead + half, false}, Corner{"B", lead + half, true},
-          Corner{"C", trailMm() - half, true}, Corner{"D", trailMm() - half, false}}) {
+    std::vector<Corner> on_stiles = {
+        {"A", lead + half, false}, {"B", lead + half, true}, {"C", trailMm() - half, true}};
+    if (panel_.trailing_closed_mm > trailMm() + kLengthEqualMm) {
+      NoteRequest behind;
+      behind.at = corner(panel_.trailing_closed_mm, false);
+      behind.text = "D";
+      behind.above_mm = panel_.grade < 0 ? -3.5 : 0.8;  // clear of the lines of the heights
+      behind.right_mm = views_.model().opening_sign > 0 ? 2 : -2;
+      block.note(std::move(behind));
+    } else {
+      on_stiles.push_back({"D", trailMm() - half, false});
+    }
+    for (const Corner& one : on_stiles) {
       NoteRequest note;
       note.at = corner(one.x_mm, one.is_top);
       note.at[2] += one.is_top ? -spec.gate.top_rail.height_mm : spec.gate.bottom_rail.height_mm;
@@ -391,13 +421,16 @@ class FrameSheet {
     if (const std::string words = infillWords(); !words.empty()) {
       table.rows.push_back({"", "", "infill", "", "", "", words});
     }
-    std::string squareness = "diagonals of the outside corners A-C " +
+    std::string squareness = "diagonals, bottom rail's ends and top corners, A-C " +
                              lengthText(distance(lines[0])) + ", D-B " +
                              lengthText(distance(lines[1]));
     if (panel_.grade != 0) {
-      squareness += "; rake " + shown(std::atan(panel_.grade) * 180 / std::acos(-1.0), 2) + " deg";
+      squareness += "; rake " + shown(std::atan(panel_.grade) * 180 / std::acos(-1.0), 2) +
+                    (panel_.grade < 0 ? " deg, falling" : " deg, rising") +
+                    " from the leading to the trailing end";
     }
     table.rows.push_back({"", "", "check", "", "", "", squareness});
+    table.rows.push_back({"", "", "material", "", "", "", materialWords()});
     double frame_kg = 0;
     for (const auto& [index, count] : quantity) {
       frame_kg += count * views_.model().parts[index].massKg();
@@ -410,6 +443,21 @@ class FrameSheet {
         {"", "", "mass", "", "", "",
          shown(frame_kg, 1) + " kg; with all that is fixed to it " + shown(all_kg, 1) + " kg"});
     return table;
+  }
+
+  /// Of the bottom rail, as its frame is of one metal and finished whole.
+  std::string materialWords() const {
+    for (const Instance& one : views_.model().instances) {
+      const Part& part = views_.partOf(one);
+      if (one.panel == panel_.number && part.kind == PartKind::kBottomRail) {
+        const auto& coats = maker_.schedules.coating;
+        const auto coat = std::find_if(coats.begin(), coats.end(), [&](const CoatingRow& row) {
+          return row.mark == part.mark;
+        });
+        return part.material + (coat == coats.end() ? "" : "; finish: " + coat->finish);
+      }
+    }
+    return "";
   }
 
   static std::string endsOf(const Part& part) {

@@ -28,13 +28,22 @@ ViewBlock withSigns(const ViewBlock& bare, const std::vector<WeldGroup>& groups)
   return block;
 }
 
+constexpr const char* kSignsInWords =
+    "Signs as in tables/welds.csv. z: fillet, by its leg, in the corner where one part's side "
+    "stands "
+    "back from the other's edge. s: butt weld, by its depth, where both sides are flush. A joint "
+    "with "
+    "both signs is welded all round.";
+
 /// Halves what has no room on one sheet.
 void addAll(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,
             const std::vector<WeldGroup>& groups, int& number) {
   const ViewBlock block = withSigns(bare, groups);
   const std::string suffix = number > 0 ? "-" + std::to_string(number + 1) : "";
   MadeSheet made{maker.empty(names.name + suffix, names.title), "workshop drawing"};
-  made.mm_per_mm = addGrid(made.sheet, drawingSpace(made.sheet).above, {{{&block}}}).value_or(0);
+  const PaperBox space = addLowerLeft(
+      made.sheet, drawnParagraphs({kSignsInWords}, drawingSpace(made.sheet).beside.widthMm()));
+  made.mm_per_mm = addGrid(made.sheet, space, {{{&block}}}).value_or(0);
   if (made.mm_per_mm == 0 && groups.size() > 1) {
     const auto half = groups.begin() + static_cast<std::ptrdiff_t>(groups.size() / 2);
     addAll(maker, names, bare, {groups.begin(), half}, number);

@@ -331,7 +331,8 @@ std::vector<std::string> notesOf(const SheetMaker& maker) {
   words += ". Its steel, and that of the blocks, is by others.";
   const std::string& cable = spec.hardware.motor.cable;
   std::vector<std::string> notes = {
-      "X runs from the latch-side post face along the track, Y from the back of the fence line "
+      "X runs from the latch-side post face along the track, measured level; Y from the back of "
+      "the fence line "
       "towards the property, levels from the driveway on the front track at the latch-side post. "
       "Numbers above are those of the list.",
       words,

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "generator/clash/findings/depth.h"
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 #include "generator/clash/report/finding_part.h"
 #include "generator/geometry/numbers.h"
 
@@ -111,7 +111,7 @@ class Worst {
     finding_.depth_direction = escape.direction;
     finding_.depth_along_travel_mm =
         leastEscape(shapes_, query, at, alongTravel(shapes_, query, at)).shift_mm;
-    const SharedSolid shared = sharedSolid(shapeOf(pair_.a), shapeOf(pair_.b));
+    const SharedSolid shared = shapes_.sharedAt(pair_.a, pair_.b, at);
     finding_.volume_mm3 = shared.volume_mm3;
     finding_.overlap = shared.solid;
     judge(shared.volume_mm3);

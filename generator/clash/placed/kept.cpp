@@ -29,9 +29,10 @@ ExactKey& ExactKey::add(const Placement& place) {
   return add(place.shift).add(place.cos).add(place.sin);
 }
 
-void MeshStore::endCheck() {
+void ShapeStore::endCheck() {
   meshes.endCheck();
   thinner.endCheck();
+  shared.endCheck();
 }
 
 }  // namespace leafstack

@@ -9,6 +9,7 @@
 #include <string>
 #include <utility>
 
+#include "generator/clash/placed/exact.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/relative_motion.h"
 
@@ -75,10 +76,11 @@ class Kept {
   std::size_t hits_ = 0, misses_ = 0;
 };
 
-/// Meshes, and the same drawn in, of parts by Part::identity.
-struct MeshStore {
+/// Of parts by Part::identity: meshes, the same drawn in, and what two of them share as they stand.
+struct ShapeStore {
   Kept<TriangleMesh> meshes;
   Kept<HullTree> thinner;
+  Kept<SharedSolid> shared;
 
   /// Ends a check.
   void endCheck();

@@ -128,7 +128,7 @@ void expectVolume(const PartMesh& mesh, const Part& part) {
 
 }  // namespace
 
-PlacedShapes::PlacedShapes(const Model& model, MeshStore* store)
+PlacedShapes::PlacedShapes(const Model& model, ShapeStore* store)
     : model_(model),
       store_(store),
       motions_(model),
@@ -343,6 +343,21 @@ TopoDS_Shape PlacedShapes::shapeAt(int instance, double drive_mm) const {
                                  ? ropeSolidAt(model_, model_.ropes[rope_of_[instance]], drive_mm)
                                  : takenSolid(model_.parts[placed.part]);
   return solid.Located(locationAt(model_, placed, drive_mm));
+}
+
+SharedSolid PlacedShapes::sharedAt(int a, int b, double drive_mm) const {
+  ExactKey key;
+  bool is_kept = store_ != nullptr;
+  for (const int instance : {a, b}) {
+    const std::string& identity = model_.parts[model_.instances[instance].part].identity;
+    is_kept = is_kept && !isRope(instance) && !identity.empty();
+    const gp_Trsf place = locationAt(model_, model_.instances[instance], drive_mm).Transformation();
+    const gp_XYZ& shift = place.TranslationPart();
+    key.add(identity).add(Vec3{shift.X(), shift.Y(), shift.Z()});
+    addTurn(place, key);
+  }
+  return *keptOr(is_kept ? &store_->shared : nullptr, key.bytes(),
+                 [&] { return sharedSolid(shapeAt(a, drive_mm), shapeAt(b, drive_mm)); });
 }
 
 }  // namespace leafstack

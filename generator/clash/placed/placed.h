@@ -16,11 +16,11 @@
 
 #include "generator/clash/placed/body_motions.h"
 #include "generator/clash/placed/rope_over_travel.h"
-#include "generator/clash/placed/rope_play.h"
 #include "generator/geometry/made_once.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/sweep.h"
 #include "generator/model/model.h"
+#include "generator/model/rope_play.h"
 
 namespace leafstack {
 
@@ -48,13 +48,14 @@ struct Body {
 /// Places of a rope's strands among its bodies; the end of each comes next.
 inline constexpr int kFrontStrand = 0, kRearStrand = 3;
 
-struct MeshStore;
+struct SharedSolid;
+struct ShapeStore;
 
 /// May be asked by several threads at once; what is made on first use is made once.
 class PlacedShapes {
  public:
   /// `model` and `store`, whose meshes are used where there is one, must outlive it.
-  explicit PlacedShapes(const Model& model, MeshStore* store = nullptr);
+  explicit PlacedShapes(const Model& model, ShapeStore* store = nullptr);
 
   const Model& model() const { return model_; }
   /// Bounds at closed, in the gate's frame; a rope's cover both ends of the travel.
@@ -123,6 +124,8 @@ class PlacedShapes {
   Vec3 playBetween(int a, int b) const { return play_.between(a, b); }
   /// The solid where it is at `drive_mm`, for the kernel.
   TopoDS_Shape shapeAt(int instance, double drive_mm) const;
+  /// What the kernel says that both share at `drive_mm`.
+  SharedSolid sharedAt(int a, int b, double drive_mm) const;
 
  private:
   using MeshKey = std::array<int, 3>;  ///< part, turn, fineness
@@ -132,7 +135,7 @@ class PlacedShapes {
   void addRope(int index);
 
   const Model& model_;
-  MeshStore* store_;
+  ShapeStore* store_;
   BodyMotions motions_;
   RopePlay play_;
   std::vector<Bounds> bounds_, own_bounds_;

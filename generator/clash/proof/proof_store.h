@@ -27,7 +27,7 @@ struct KeptContact {
 };
 
 struct ProofStore {
-  MeshStore meshes;
+  ShapeStore meshes;
   Kept<KeptVerdict> verdicts;
   Kept<KeptContact> contacts;
 

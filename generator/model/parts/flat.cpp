@@ -6,6 +6,7 @@
 #include "generator/geometry/numbers.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
+#include "generator/occt/solids/bored.h"
 
 namespace leafstack {
 namespace {
@@ -74,16 +75,18 @@ int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y) {
     dimensions.insert(dimensions.end(), {hole.a, hole.b, flat.hole_mm, flat.sink_mm});
   }
   const int part = builder.part(flat.spec, dimensions, [=]() -> TopoDS_Shape {
-    if (!flat.holes.empty()) {
-      std::vector<Outline> holes;
-      for (const Point2& hole : flat.holes) {
-        holes.push_back(Outline::circle(hole, flat.hole_mm / 2));
-      }
-      return countersunk(prism(Plane::kXZ, Outline::polygon(flat.outline), holes, {0, t}),
-                         {Plane::kXZ, 0}, flat.sink_mm);
+    const TopoDS_Shape whole = isRectangle(flat.outline)
+                                   ? box({0, 0, 0}, {field.width(), t, field.height()})
+                                   : prism(Plane::kXZ, Outline::polygon(flat.outline), {0, t});
+    std::vector<RoundHole> holes;
+    for (const Point2& hole : flat.holes) {
+      holes.push_back({.from_mm = {hole.a, 0, hole.b},
+                       .into = {0, 1, 0},
+                       .radius_mm = flat.hole_mm / 2,
+                       .deep_mm = t,
+                       .sink_mm = flat.sink_mm});
     }
-    return isRectangle(flat.outline) ? box({0, 0, 0}, {field.width(), t, field.height()})
-                                     : prism(Plane::kXZ, Outline::polygon(flat.outline), {0, t});
+    return holes.empty() ? whole : bored(whole, holes);
   });
   return builder.place(part, panel, {field.x0, y, field.z0});
 }

@@ -180,10 +180,13 @@ TopoDS_Shape drilledChannel(const TopoDS_Shape& channel, const std::vector<Point
                             const SunkScrew& screw, const Extent& back) {
   std::vector<RoundHole> bores;
   for (const Point2& at : holes) {
-    bores.push_back(
-        {{at.a, back.from, at.b}, {0, 1, 0}, screw.holeRadiusMm(), back.to - back.from});
+    bores.push_back({.from_mm = {at.a, back.from, at.b},
+                     .into = {0, 1, 0},
+                     .radius_mm = screw.holeRadiusMm(),
+                     .deep_mm = back.to - back.from,
+                     .sink_mm = screw.sinkMm()});
   }
-  return countersunk(bored(channel, bores), {Plane::kXZ, back.from}, screw.sinkMm());
+  return bored(channel, bores);
 }
 
 int channelPart(ModelBuilder& builder, const GuideLayout& guide, const ChannelScrews* screws) {

@@ -2,9 +2,11 @@
 
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepClass_FaceClassifier.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom_Plane.hxx>
@@ -14,7 +16,9 @@
 #include <TopoDS_Iterator.hxx>
 #include <TopoDS_Shell.hxx>
 #include <TopoDS_Solid.hxx>
+#include <TopoDS_Vertex.hxx>
 #include <cmath>
+#include <gp_Ax1.hxx>
 #include <gp_Ax2.hxx>
 #include <gp_Circ.hxx>
 #include <gp_Pln.hxx>
@@ -78,7 +82,9 @@ class BoredSolid {
       before = wide.far;
     }
     const double begins = is_stepped ? bore.wide_deep_mm : 0;
-    const Rims rims = addWall(from, into, bore.radius_mm, {begins, bore.deep_mm});
+    const Rims rims = bore.sink_mm > 0
+                          ? addSunkWall(from, into, bore)
+                          : addWall(from, into, bore.radius_mm, {begins, bore.deep_mm});
     if (is_stepped) {
       addFloor(from, into, begins, before, rims.near);
     } else {
@@ -109,6 +115,35 @@ class BoredSolid {
     const TopoDS_Face face = TopoDS::Face(TopExp_Explorer(wall.Shape(), TopAbs_FACE).Current());
     faces_.push_back(looksAtAxis(face, near, into) ? face : TopoDS::Face(face.Reversed()));
     return {wall.FirstShape(), wall.LastShape()};
+  }
+
+  /// A cone that narrows to the wall proper.
+  Rims addSunkWall(const gp_Pnt& from, const gp_Dir& into, const RoundHole& bore) {
+    if (bore.sink_mm >= bore.deep_mm || bore.wide_deep_mm > 0) {
+      throw GeometryError("a hole was asked to be sunk deeper than it goes");
+    }
+    const gp_Vec aside(gp_Ax2(from, into).XDirection());
+    const auto corner = [&](double radius, double along) {
+      return BRepBuilderAPI_MakeVertex(from.Translated(aside * radius + gp_Vec(into) * along))
+          .Vertex();
+    };
+    const TopoDS_Vertex begins = corner(bore.radius_mm + bore.sink_mm, 0);
+    const TopoDS_Vertex narrow = corner(bore.radius_mm, bore.sink_mm);
+    const TopoDS_Vertex ends = corner(bore.radius_mm, bore.deep_mm);
+    BRepPrimAPI_MakeRevol wall(
+        BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(ends, narrow).Edge(),
+                                BRepBuilderAPI_MakeEdge(narrow, begins).Edge())
+            .Wire(),
+        gp_Ax1(from, into.Reversed()));  // STEP has no cones that narrow along their axis
+    for (TopExp_Explorer faces(wall.Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
+      const TopoDS_Face& face = TopoDS::Face(faces.Current());
+      faces_.push_back(looksAtAxis(face, from, into) ? face : TopoDS::Face(face.Reversed()));
+    }
+    const auto rim = [&](const TopoDS_Vertex& turned) {
+      const TopoDS_Shape circle = wall.Generated(turned).First().Oriented(TopAbs_REVERSED);
+      return BRepBuilderAPI_MakeWire(TopoDS::Edge(circle)).Wire();
+    };
+    return {rim(begins), rim(ends)};
   }
 
   /// Flat, looking back out of the hole; `hole`: where it goes on.

@@ -5,12 +5,13 @@
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
-#include <BRepFilletAPI_MakeChamfer.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Builder.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <Geom_TrimmedCurve.hxx>
 #include <Precision.hxx>
@@ -20,6 +21,8 @@
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <TopoDS_Wire.hxx>
 #include <cmath>
 #include <gp_Ax1.hxx>
 #include <gp_Ax2.hxx>
@@ -155,22 +158,36 @@ TopoDS_Wire Outline::wire(Plane plane) const {
     const gp_Ax2 axis(inSpace(plane, centre_), frame.Axis().Direction(), frame.XAxis().Direction());
     return BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(gp_Circ(axis, radius_)).Edge()).Wire();
   }
-  BRepBuilderAPI_MakeWire wire;
-  Point2 from = start_;
+  // Corner by corner, where the kernel's own maker looks through all it has for each new edge.
+  const BRep_Builder builder;
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  const TopoDS_Vertex first = BRepBuilderAPI_MakeVertex(inSpace(plane, start_));
+  TopoDS_Vertex from = first;
+  Point2 at = start_;
   for (const Segment& segment : segments_) {
+    const TopoDS_Vertex to = same(segment.to, start_)
+                                 ? first
+                                 : BRepBuilderAPI_MakeVertex(inSpace(plane, segment.to)).Vertex();
     if (segment.is_arc) {
-      const GC_MakeArcOfCircle arc(inSpace(plane, from), inSpace(plane, segment.through),
-                                   inSpace(plane, segment.to));
-      wire.Add(BRepBuilderAPI_MakeEdge(arc.Value()).Edge());
+      const Handle(Geom_TrimmedCurve) arc =
+          GC_MakeArcOfCircle(inSpace(plane, at), inSpace(plane, segment.through),
+                             inSpace(plane, segment.to))
+              .Value();
+      builder.Add(
+          wire, BRepBuilderAPI_MakeEdge(arc, from, to, arc->FirstParameter(), arc->LastParameter())
+                    .Edge());
     } else {
-      wire.Add(BRepBuilderAPI_MakeEdge(inSpace(plane, from), inSpace(plane, segment.to)).Edge());
+      builder.Add(wire, BRepBuilderAPI_MakeEdge(from, to).Edge());
     }
-    from = segment.to;
+    from = to;
+    at = segment.to;
   }
-  if (!wire.IsDone()) {
+  if (!from.IsSame(first)) {
     throw GeometryError("an outline does not close");
   }
-  return wire.Wire();
+  wire.Closed(true);
+  return wire;
 }
 
 TopoDS_Shape prism(Plane plane, const Outline& outer, const std::vector<Outline>& holes,
@@ -195,27 +212,6 @@ TopoDS_Shape prism(Plane plane, const Outline& outer, const std::vector<Outline>
 TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& high) {
   return BRepPrimAPI_MakeBox(gp_Pnt(low[0], low[1], low[2]), gp_Pnt(high[0], high[1], high[2]))
       .Solid();
-}
-
-TopoDS_Shape countersunk(const TopoDS_Shape& plate, PlateFace side, double deep_mm) {
-  BRepFilletAPI_MakeChamfer chamfers(plate);
-  TopTools_IndexedMapOfShape edges;
-  TopExp::MapShapes(plate, TopAbs_EDGE, edges);
-  for (int i = 1; i <= edges.Extent(); ++i) {
-    const BRepAdaptor_Curve curve(TopoDS::Edge(edges(i)));
-    if (curve.GetType() == GeomAbs_Circle && curve.IsClosed()) {
-      const double along =
-          gp_Vec(gp::Origin(), curve.Circle().Location()).Dot(alongAxis(side.across));
-      if (std::abs(along - side.at_mm) <= Precision::Confusion()) {
-        chamfers.Add(deep_mm, TopoDS::Edge(edges(i)));
-      }
-    }
-  }
-  chamfers.Build();
-  if (!chamfers.IsDone()) {
-    throw GeometryError("the kernel could not sink a plate's holes");
-  }
-  return chamfers.Shape();
 }
 
 TopoDS_Shape revolution(Plane axis, const Outline& outline) {

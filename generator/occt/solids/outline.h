@@ -70,16 +70,6 @@ inline TopoDS_Shape prism(Plane plane, const Outline& outer, Extent extent) {
 /// Axis-parallel box between two corners.
 TopoDS_Shape box(const std::array<double, 3>& low, const std::array<double, 3>& high);
 
-/// Where a plate's flat side lies: across the plane's prism axis, so far along it.
-struct PlateFace {
-  Plane across;
-  double at_mm = 0;
-};
-
-/// Widens every round hole of a plate, at the side given, by `deep_mm`, at 45 degrees: for screws
-/// whose heads lie flush. Much quicker than cutting cones off.
-TopoDS_Shape countersunk(const TopoDS_Shape& plate, PlateFace side, double deep_mm);
-
 /// Full revolution of an outline in the (radius, along) half plane about an axis through the
 /// origin; a = radius >= 0. Axis: the prism axis of the plane: kXY means about Z, kXZ about Y, and
 /// kYZ about X, of an outline (along, radius).

@@ -42,8 +42,7 @@ void addMarks(const std::string& text, const Model& model, std::set<std::string>
 
 /// What is set out on the site, by its own places in the set-out list.
 bool isSetOut(PartKind kind) {
-  return kind == PartKind::kFooting || kind == PartKind::kFencePost ||
-         kind == PartKind::kObstacle;
+  return kind == PartKind::kFooting || kind == PartKind::kFencePost || kind == PartKind::kObstacle;
 }
 
 TEST(AssemblySheets, EveryMarkIsOnAView) {
@@ -87,9 +86,10 @@ TEST(AssemblySheets, EveryInstanceIsInOneAssemblyOrASheetOfItsKind) {
 }
 
 /// The tail of a weld's sign: "W12", "W12, 4x", "W13 to W42, 30x" or, of every second row of the
-/// list, "W13, W15 to W71, 30x".
+/// list, "W13, W15, 2x" and "W13 to W71, every 2nd, 30x".
 TEST(AssemblySheets, EveryWeldOfTheListsHasOneSign) {
-  static const std::regex kTail("W([0-9]+)(, W([0-9]+))?( to W([0-9]+))?(, ([0-9]+)x)?");
+  static const std::regex kTail(
+      "W([0-9]+)(, W([0-9]+))?( to W([0-9]+))?(?:, every ([0-9]+)[a-z]+)?(, ([0-9]+)x)?");
   for (const DrawnGate& gate : drawnGates()) {
     std::map<int, int> signs, listed;
     int joints = 0, listed_joints = 0;
@@ -104,10 +104,14 @@ TEST(AssemblySheets, EveryWeldOfTheListsHasOneSign) {
           continue;
         }
         const int first = std::stoi(tail[1]);
-        const int second = tail[3].matched ? std::stoi(tail[3]) : first + 1;
-        const int last = tail[5].matched ? std::stoi(tail[5]) : tail[3].matched ? second : first;
+        const int step = tail[6].matched   ? std::stoi(tail[6])
+                         : tail[3].matched ? std::stoi(tail[3]) - first
+                                           : 1;
+        const int last = tail[5].matched   ? std::stoi(tail[5])
+                         : tail[3].matched ? first + step
+                                           : first;
         int named = 0;
-        for (int number = first; number <= last; number += second - first) {
+        for (int number = first; number <= last; number += step) {
           ++signs[number];
           const auto row = std::find_if(
               gate.schedules.welds.begin(), gate.schedules.welds.end(),
@@ -115,12 +119,38 @@ TEST(AssemblySheets, EveryWeldOfTheListsHasOneSign) {
           ASSERT_NE(row, gate.schedules.welds.end()) << one.text;
           named += row->joints;
         }
-        EXPECT_EQ(tail[7].matched ? std::stoi(tail[7]) : 1, named) << one.text;
+        EXPECT_EQ(tail[8].matched ? std::stoi(tail[8]) : 1, named) << one.text;
         joints += named;
       }
     }
     EXPECT_EQ(signs, listed);
     EXPECT_EQ(joints, listed_joints);
+  }
+}
+
+/// Who makes a part reads its holes, folds and bevels on its sheet; of bottom rails, which have
+/// sheets of their own, in rows there.
+TEST(AssemblySheets, EveryPartIsToldAsTheCutListHasIt) {
+  for (const DrawnGate& gate : drawnGates()) {
+    std::vector<std::string> sheets;
+    for (const Sheet& sheet : gate.sheets) {
+      std::string& all = sheets.emplace_back();
+      for (const Lettering& one : sheet.letterings) {
+        all += one.text + ' ';
+      }
+    }
+    int told = 0;
+    for (const CutRow& row : gate.schedules.cut_list) {
+      if (row.cutouts.empty() || row.name == "bottom rail") {
+        continue;
+      }
+      ++told;
+      EXPECT_TRUE(std::any_of(
+          sheets.begin(), sheets.end(),
+          [&](const std::string& all) { return all.find(row.cutouts) != std::string::npos; }))
+          << gate.model.spec.site.opening_mm << ' ' << row.mark << ": " << row.cutouts;
+    }
+    EXPECT_GT(told, 5);
   }
 }
 

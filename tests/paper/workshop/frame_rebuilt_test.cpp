@@ -290,7 +290,8 @@ class FrameReader {
   void addInfill(std::vector<Member>& all, const std::vector<double>& stiles) const {
     static const std::regex kIn("([0-9.]+) in from the front");
     static const std::regex kPlace(
-        "(up )?(([0-9]+) from )?([-0-9.]+)( every [0-9.]+, last ([-0-9.]+))?");
+        "(?:near edges )?(lower edges up )?(([0-9]+) from )?([-0-9.]+)( every [0-9.]+, last "
+        "([-0-9.]+))?(?:, measured level .*)?");
     const auto found = std::find_if(rows_.begin(), rows_.end(),
                                     [](const ListRow& row) { return row.part == "infill"; });
     const auto member = std::find_if(rows_.begin(), rows_.end(), [](const ListRow& row) {

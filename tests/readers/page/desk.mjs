@@ -1,5 +1,6 @@
 // The desk in a headless browser: a gate designed by the keyboard alone, and on a phone's screen.
 //   node desk.mjs PROGRAM            checks; ends with a line of what was measured
+//   node desk.mjs PROGRAM --brief    fewer random edits to undo
 //   node desk.mjs PROGRAM --shots DIR   pictures of the screens besides, to look at
 // Figures are held against `check --json` of the same text; sizes and contrast against WCAG 2.2.
 import { execFileSync, spawn, spawnSync } from "node:child_process";
@@ -10,6 +11,7 @@ import { Browser, Check } from "./review_browser.mjs";
 
 const program = path.resolve(process.argv[2]);
 const shots = process.argv[3] === "--shots" ? process.argv[4] : null;
+const randomEdits = process.argv[3] === "--brief" ? 25 : 100;
 const check = new Check();
 const browser = await Browser.launch({ loopback: true });
 const times = [], begun = [];
@@ -243,6 +245,8 @@ async function checkSheet(folder) {
   await type("#s-site-opening_mm", "5600");
   await type("#s-site-room_mm", "3,3 m");
   await page.$eval("#s-site-room_mm", (one) => one.dispatchEvent(new Event("change")));
+  const last = await page.$eval("#levels tbody tr:last-child th", (one) => Number(one.textContent));
+  check.that(last >= 8900, `levels are asked up to ${last} mm of 8900`);
   for (const [at, level] of [["0,0", "0"], ["0,3000", "-12,5"], ["0,5500", "8"]]) await type(`[data-at="${at}"]`, level);
   await type("#r1", "brick pier */ on the left");
   await page.click("#save");
@@ -291,7 +295,7 @@ try {
   await checkContrast(page, "light");
   const text = await page.evaluate(() => leafstackDesk.text());
   await byKeyboard(page, desk);
-  await undo(page, 100, text);
+  await undo(page, randomEdits, text);
   await checkScripts(page);
   // The code was used: another window has no way in; a second tab with the pass is told.
   const pass = await page.evaluate(() => sessionStorage.getItem("leafstack-desk-pass"));

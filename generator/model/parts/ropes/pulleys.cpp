@@ -9,6 +9,7 @@
 #include "generator/layout/figures/cradle.h"
 #include "generator/layout/figures/terminal.h"
 #include "generator/model/parts/fasteners.h"
+#include "generator/occt/solids/bored.h"
 
 namespace leafstack {
 namespace {
@@ -60,22 +61,28 @@ TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
                                          {-c.rim_mm, c.tongue_from_mm},
                                          {-c.tongue_half_mm, c.tongue_from_mm}});
   const SunkScrew screw{shelf.pulley.pin_screw_mm};
-  const TopoDS_Shape plate =
-      prism(Plane::kXY, plan, {Outline::circle({0, 0}, screw.holeRadiusMm())},
-            {c.cheek_low_mm, c.cheek_high_mm});
-  return countersunk(plate, {Plane::kXY, c.cheek_high_mm}, screw.sinkMm());
+  return bored(prism(Plane::kXY, plan, {c.cheek_low_mm, c.cheek_high_mm}),
+               {{.from_mm = {0, 0, c.cheek_high_mm},
+                 .into = {0, 0, -1},
+                 .radius_mm = screw.holeRadiusMm(),
+                 .deep_mm = c.cheek_high_mm - c.cheek_low_mm,
+                 .sink_mm = screw.sinkMm()}});
 }
 
 /// Upright on the rail's side; its origin the pulley's axis and mid-plane.
 TopoDS_Shape flangeSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
   const double half = c.flange_half_height_mm;
   const SunkScrew screw{shelf.pulley.screw_mm};
-  const TopoDS_Shape plate =
-      prism(Plane::kXZ, Outline::rectangle({c.flange_from_mm, -half}, {c.flange_to_mm, half}),
-            {Outline::circle({c.screw_x_mm, -c.screw_up_mm}, screw.holeRadiusMm()),
-             Outline::circle({c.screw_x_mm, c.screw_up_mm}, screw.holeRadiusMm())},
-            {c.rail_half_mm, c.front_mm});
-  return countersunk(plate, {Plane::kXZ, c.front_mm}, screw.sinkMm());
+  std::vector<RoundHole> holes;
+  for (const double up : {-c.screw_up_mm, c.screw_up_mm}) {
+    holes.push_back({.from_mm = {c.screw_x_mm, c.front_mm, up},
+                     .into = {0, -1, 0},
+                     .radius_mm = screw.holeRadiusMm(),
+                     .deep_mm = c.front_mm - c.rail_half_mm,
+                     .sink_mm = screw.sinkMm()});
+  }
+  return bored(box({c.flange_from_mm, c.rail_half_mm, -half}, {c.flange_to_mm, c.front_mm, half}),
+               holes);
 }
 
 TopoDS_Shape coverSolid(const PulleyCradle& c) {

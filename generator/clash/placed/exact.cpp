@@ -1,18 +1,25 @@
-#include "generator/clash/findings/exact.h"
+#include "generator/clash/placed/exact.h"
 
 #include <BOPTools_AlgoTools3D.hxx>
+#include <BRepAdaptor_Curve.hxx>
+#include <BRepAdaptor_Surface.hxx>
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepAlgoAPI_Splitter.hxx>
 #include <BRepBndLib.hxx>
 #include <BRepBuilderAPI_Copy.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepClass3d_SolidClassifier.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
 #include <BRepGProp_Face.hxx>
+#include <BRepTools_WireExplorer.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <Bnd_Box.hxx>
 #include <IntTools_Context.hxx>
 #include <Standard_Failure.hxx>
+#include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
@@ -21,6 +28,7 @@
 #include <cmath>
 #include <optional>
 #include <utility>
+#include <vector>
 
 #include "generator/occt/checked.h"
 
@@ -55,6 +63,74 @@ Bnd_Box boxOf(const TopoDS_Shape& shape) {
   return box;
 }
 
+// A boolean takes time that grows with the square of a face's edges, too: of flat faces with more
+// straight ones than that, only what lies near is taken.
+constexpr std::size_t kMostEdgesWhole = 64;
+
+/// Edges of a flat face with straight edges and no holes, in order; none of any other.
+std::vector<TopoDS_Edge> straightEdges(const TopoDS_Face& face) {
+  std::vector<TopoDS_Edge> found;
+  TopExp_Explorer wires(face, TopAbs_WIRE);
+  if (BRepAdaptor_Surface(face).GetType() != GeomAbs_Plane || !wires.More()) {
+    return {};
+  }
+  const TopoDS_Wire outline = TopoDS::Wire(wires.Current());
+  wires.Next();
+  if (wires.More()) {
+    return {};
+  }
+  for (BRepTools_WireExplorer edges(outline, face); edges.More(); edges.Next()) {
+    if (BRepAdaptor_Curve(edges.Current()).GetType() != GeomAbs_Line) {
+      return {};
+    }
+    found.push_back(edges.Current());
+  }
+  return found;
+}
+
+/// The face, or of a long strip so much as lies beside `box`: the same edges, so that it still
+/// hangs together with its neighbours, closed by two across, outside the box.
+TopoDS_Face besideBox(const TopoDS_Face& face, const Bnd_Box& box) {
+  const std::vector<TopoDS_Edge> edges = straightEdges(face);
+  if (edges.size() <= kMostEdgesWhole) {
+    return face;
+  }
+  const gp_XYZ extent = boxOf(face).CornerMax().XYZ() - boxOf(face).CornerMin().XYZ();
+  const int along = extent.X() >= std::max(extent.Y(), extent.Z()) ? 1
+                    : extent.Y() >= extent.Z()                     ? 2
+                                                                   : 3;
+  const auto is_beside = [&](const TopoDS_Edge& edge) {
+    const double from = BRep_Tool::Pnt(TopExp::FirstVertex(edge)).Coord(along);
+    const double to = BRep_Tool::Pnt(TopExp::LastVertex(edge)).Coord(along);
+    return std::max(from, to) >= box.CornerMin().Coord(along) &&
+           std::min(from, to) <= box.CornerMax().Coord(along);
+  };
+  const std::size_t count = edges.size();
+  std::vector<std::size_t> starts;  // of runs of edges beside the box
+  for (std::size_t i = 0; i < count; ++i) {
+    if (is_beside(edges[i]) && !is_beside(edges[(i + count - 1) % count])) {
+      starts.push_back(i);
+    }
+  }
+  if (starts.empty() || starts.size() > 2) {
+    return face;
+  }
+  BRepBuilderAPI_MakeWire outline;
+  for (std::size_t run = 0; run < starts.size(); ++run) {
+    std::size_t i = starts[run];
+    for (; is_beside(edges[i]); i = (i + 1) % count) {
+      outline.Add(edges[i]);
+    }
+    const TopoDS_Edge& last = edges[(i + count - 1) % count];
+    const TopoDS_Edge& next = edges[starts[(run + 1) % starts.size()]];
+    outline.Add(BRepBuilderAPI_MakeEdge(TopExp::LastVertex(last, /*CumOri=*/true),
+                                        TopExp::FirstVertex(next, /*CumOri=*/true))
+                    .Edge());
+  }
+  BRepBuilderAPI_MakeFace part(BRepAdaptor_Surface(face).Plane(), outline.Wire());
+  return part.IsDone() ? part.Face() : face;
+}
+
 /// Those of its faces that come near `box`, as they hang together.
 TopoDS_Compound facesNear(const TopoDS_Shape& solid, const Bnd_Box& box) {
   TopoDS_Compound near;
@@ -62,7 +138,7 @@ TopoDS_Compound facesNear(const TopoDS_Shape& solid, const Bnd_Box& box) {
   builder.MakeCompound(near);
   for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
     if (!box.IsOut(boxOf(faces.Current()))) {
-      builder.Add(near, faces.Current());
+      builder.Add(near, besideBox(TopoDS::Face(faces.Current()), box));
     }
   }
   return near;
