@@ -16,11 +16,11 @@
 
 #include "generator/clash/placed/body_motions.h"
 #include "generator/clash/placed/rope_over_travel.h"
-#include "generator/clash/placed/rope_play.h"
 #include "generator/geometry/made_once.h"
 #include "generator/geometry/mesh/mesh.h"
 #include "generator/geometry/moving/sweep.h"
 #include "generator/model/model.h"
+#include "generator/model/rope_play.h"
 
 namespace leafstack {
 

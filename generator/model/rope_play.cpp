@@ -1,4 +1,4 @@
-#include "generator/clash/placed/rope_play.h"
+#include "generator/model/rope_play.h"
 
 #include <algorithm>
 #include <cmath>
@@ -6,7 +6,7 @@
 namespace leafstack {
 namespace {
 
-std::vector<int> panelsOf(const Model& model, int body) {
+std::vector<int> panelsOfBody(const Model& model, int body) {
   if (body <= model.layout.panel_count) {
     return {body};
   }
@@ -38,7 +38,7 @@ RopePlay::RopePlay(const Model& model) : model_(model) {
     up_mm_[panel.number] = layout.ropePlayMm(panel.number, 0) * per_mm;
   }
   for (const Instance& instance : model.instances) {
-    panels_of_.push_back(panelsOf(model, instance.body));
+    panels_of_.push_back(panelsOfBody(model, instance.body));
   }
   for (const RopeRun& run : model.ropes) {
     panels_of_[run.instance] = {run.rearBody(), run.carrier, run.frontBody()};
