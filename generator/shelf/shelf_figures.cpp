@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <cstring>
 #include <iterator>
 #include <numeric>
@@ -260,16 +259,6 @@ class FigureFinder {
            std::find(groups.begin(), groups.end(), keyOf(*out_.items[item].group)) != groups.end();
   }
 
-  /// Of an instance; of one whose solid was not made, a corner of it.
-  static Vec3 middleOf(const Instance& placed) {
-    const Vec3 size = minus(placed.bounds.high, placed.bounds.low);
-    if (std::isfinite(norm(size)) && norm(size) > 0) {
-      return plus(placed.bounds.low, size, 0.5);
-    }
-    const gp_XYZ& at = placed.at_closed.Transformation().TranslationPart();
-    return {at.X(), at.Y(), at.Z()};
-  }
-
   void addRange(std::size_t item, const Parameter& row, PartKind kind, double value) {
     for (ShelfFigure& figure : out_.items[item].figures) {
       for (const int instance : figure.own) {
@@ -281,7 +270,8 @@ class FigureFinder {
         size.row = &row;
         size.kind = DrawnSize::Kind::kRange;
         size.value = value;
-        size.from = size.to = middleOf(placed);
+        size.from = plus(placed.bounds.low, minus(placed.bounds.high, placed.bounds.low), 0.5);
+        size.to = size.from;
         size.parts = {instance, instance};
         figure.sizes.push_back(size);
         std::stable_sort(figure.sizes.begin(), figure.sizes.end(),

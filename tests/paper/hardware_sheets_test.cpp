@@ -38,8 +38,8 @@ struct Drawn {
   std::vector<Sheet> sheets;
 };
 
-Drawn drawnOf(const std::string& set, const std::vector<Override>& overrides = {}) {
-  Drawn made{specWithSet(set, overrides), {}, {}};
+Drawn drawnOf(const std::string& set) {
+  Drawn made{specWithSet(set), {}, {}};
   made.figures = shelfFigures(made.spec);
   made.sheets = hardwareSheets(made.spec, made.figures);
   return made;
@@ -289,8 +289,7 @@ TEST(HardwareSheets, OurSetsAreDrawnWhole) {
 }
 
 TEST(HardwareSheets, AnotherYardsSetIsDrawnWhole) {
-  // Jaws that turn: what is told of them stands where they are.
-  const Drawn drawn = drawnOf(kOwnFile, {{"/hardware/guide/block_mount", "pivoted"}});
+  const Drawn drawn = drawnOf(kOwnFile);
   wordsStandApartAndNumbersAreTrue(drawn);
   everyRowThatIsDrawnIsDrawnOnceAndTrue(drawn);
   viewsSayWhatTheTableSays(drawn);
