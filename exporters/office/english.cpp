@@ -87,7 +87,6 @@ constexpr std::array kEnglish = {
     Row{Say::kQuantity, "quantity"},
     Row{Say::kUnitPrice, "price"},
     Row{Say::kCost, "cost"},
-    Row{Say::kPricedAs, "entry of the price list"},
     Row{Say::kHoursEach, "hours each"},
     Row{Say::kHours, "hours"},
     Row{Say::kSum, "sum"},

@@ -82,7 +82,6 @@ enum class Say {
   kQuantity,
   kUnitPrice,
   kCost,
-  kPricedAs,
   kHoursEach,
   kHours,
   kSum,

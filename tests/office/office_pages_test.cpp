@@ -50,6 +50,7 @@ struct Office {
 Office officeOf(gates::Changes changes) {
   const GateSpec spec = gates::specWith(changes);
   Office made{buildModel(spec, gates::laidOut(spec)), {}, {}, {}, "", {}};
+  measureAreas(made.model);
   made.schedules = makeSchedules(made.model);
   planStock(made.model, made.schedules);
   findWelds(made.model, made.schedules);
@@ -123,7 +124,11 @@ std::string everythingSaid(const PaperWords& say) {
     renameParts(two.model, PartKind::kPulleyCover, PartKind::kStile);
   }
   // Gaps through which an arm reaches what passes behind.
-  const Office three = officeOf({});
+  const Office three = officeOf({{"/site/opening_mm", 4000}});
+  for (const PriceList& list : {PriceList{}, prices}) {
+    all += quotePage({three.model, three.schedules, three.clash, three.advice, list, three.picture},
+                     kMade, say);
+  }
   return all + handoverPage({three.model,
                              three.schedules,
                              three.clash,
