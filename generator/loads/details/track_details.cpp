@@ -141,11 +141,10 @@ void addTrackDetails(const Model& model, StructureReport& report) {
     addDowelled(model, *wheel, force, report);
     return;
   }
-  StructureProviso held;
+  StructureProviso held;  // the making's warnings have the condition itself
   held.id = "track-held";
-  held.proviso = "what holds its tracks bears " + newtons(force) + " sideways at each wheel";
-  held.text =
-      "the tracks have no dowels: " + held.proviso + ", factors included, which is not judged here";
+  held.text = "whatever holds the tracks in place of dowels has to bear " + newtons(force) +
+              " sideways at each wheel, factors included, which is not judged here";
   held.where = "/site/dowel_mm";
   report.provisos.push_back(std::move(held));
 }
