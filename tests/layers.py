@@ -40,7 +40,7 @@ ROOMS = {
     "generator/layout/laying": [],
     "generator/layout/ground": ["params/catalogue", "generator/geometry", "generator/layout/travel",
         "generator/layout/figures", "generator/layout/laying"],
-    "generator/layout": ["params/spec", "generator/geometry", "generator/layout/travel",
+    "generator/layout": ["params/spec", "params/table", "generator/geometry", "generator/layout/travel",
         "generator/layout/figures", "generator/layout/ground"],
     "generator/occt": ["generator/geometry"],
     "generator/occt/solids": ["params/spec", "generator/geometry", "generator/occt", "generator/layout/travel",

@@ -82,7 +82,8 @@ std::string rangesText(const ShelfCheck& check) {
       continue;
     }
     text += std::string(range.row->pointer) + ' ' + withUnit(range.value, range.row->unit) +
-            " may be " + rangeOf(range.least, range.most, range.row->unit) + '\n';
+            (range.is_auto ? " (auto)" : "") + " may be " +
+            rangeOf(range.least, range.most, range.row->unit) + '\n';
     text += range.below.empty() ? "" : "  less: " + range.below + '\n';
     text += range.above.empty() ? "" : "  more: " + range.above + '\n';
   }
@@ -206,6 +207,9 @@ std::string shelfCheckJson(const ShelfCheck& check, const ShelfCheckContext& con
                 {"value", range.value},
                 {"least", range.least},
                 {"most", range.most}};
+    if (range.is_auto) {
+      one["auto"] = true;
+    }
     if (!range.below.empty()) {
       one["below"] = range.below;
     }

@@ -10,6 +10,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/layout/figures/terminal.h"
+#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/ground/survey.h"

@@ -73,14 +73,6 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
                             "least " +
                             shown(std::ceil(least_clearance)) + " mm"});
   }
-  const bool by_ropes = layout.heights.motor_packing_mm > kLengthEqualMm && !spec.drive.packing_mm;
-  if (by_ropes && layout.heights.rack_lower_up_mm > highestRackMm(spec)) {
-    problems.push_back({"/ropes/heights_mm",
-                        "panel 1's ropes are so high that the rack, which must clear them, would "
-                        "stand above the bottom rail: lower panel 1's ropes (" +
-                            shown(layout.heights.rope_heights_mm.front()) +
-                            " mm) or take a higher rail"});
-  }
 }
 
 /// Is there thread for all of the adjuster's range, and metal round what goes through a bracket?
@@ -141,59 +133,6 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
   }
 }
 
-/// Feet of its own hold a rack, and with it the pinion, where they do.
-void checkPinionRoom(const GateSpec& spec, const Layout& layout,
-                     std::vector<LayoutProblem>& problems) {
-  const double room = pinionRoomMm(spec, layout);
-  const double offset = spec.hardware.motor.pinion_offset_mm + layout.stack.drive_out_mm;
-  if (offset < room - kLengthEqualMm) {
-    const double out = std::ceil(room - offset);
-    problems.push_back(
-        {"/hardware/rack/offset_mm",
-         "ropes' ends and pulleys pass the pinion, which has to stand " + shown(room) +
-             " mm off the rail's face and stands " + shown(offset) + " mm: on feet that hold it " +
-             shown(spec.hardware.rack.offset_mm + out) +
-             " mm off (/hardware/motor/pinion_offset_mm and offset_mm with it), or on standoffs"});
-  }
-}
-
-/// The rack, lower than anything of the rail that would hold it.
-void checkRackIsHeld(const GateSpec& spec, const Layout& layout,
-                     std::vector<LayoutProblem>& problems) {
-  const double under = lowestRackMm(spec) - layout.heights.rack_lower_up_mm;
-  if (under > kLengthEqualMm) {
-    problems.push_back({"/drive/packing_mm",
-                        "the rack would be " + shown(layout.heights.rack_lower_up_mm) +
-                            " mm above the bottom rail's underside, where nothing of the rail "
-                            "holds it: a motor packing of at least " +
-                            shown(std::ceil(layout.heights.motor_packing_mm + under)) + " mm"});
-  }
-}
-
-/// The rack, as high as a motor given too much packing, or too little depth of footing, holds it.
-void checkRackHeight(const GateSpec& spec, const Layout& layout,
-                     std::vector<LayoutProblem>& problems) {
-  const double over = layout.heights.rack_lower_up_mm - highestRackMm(spec);
-  const bool by_ropes = layout.heights.motor_packing_mm > kLengthEqualMm && !spec.drive.packing_mm;
-  if (over <= kLengthEqualMm || (by_ropes && !layout.ropes.empty())) {
-    return;
-  }
-  const double drop = std::ceil(footingDropMm(spec, layout) + over / alongCosine(spec.site));
-  std::string cure = "a pinion at most " + shown(spec.hardware.motor.pinion_up_mm - over) +
-                     " mm over the feet, or the footing behind the tracks " + shown(drop) +
-                     " mm below theirs (/drive/footing_drop_mm)";
-  if (spec.drive.packing_mm && *spec.drive.packing_mm >= over) {
-    cure = "a packing of at most " + shown(*spec.drive.packing_mm - over) + " mm, " + cure;
-  }
-  problems.push_back({spec.drive.packing_mm ? "/drive/packing_mm" : "/drive/footing_drop_mm",
-                      "a motor with its pinion " + shown(spec.hardware.motor.pinion_up_mm) +
-                          " mm over its feet holds the rack " +
-                          shown(layout.heights.rack_lower_up_mm) +
-                          " mm above the bottom rail's underside, where a rack of " +
-                          shown(spec.hardware.rack.height_mm) + " mm goes up to " +
-                          shown(highestRackMm(spec)) + " mm: " + cure});
-}
-
 /// A wheel in the rail: its pocket, and its axle's hole through both walls.
 void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
@@ -229,6 +168,29 @@ void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems
                                   shown(std::ceil(10 * least_up) / 10) +
                                   " mm up (/hardware/wheel/axle_up_mm), or a wall of at most " +
                                   shown(thinner.wall_mm) + " mm"});
+  }
+}
+
+/// Sleeves on the axle, beside the wheel: over the rail's lower wall.
+void checkSleeves(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
+  constexpr double kOverWallMm = 0.2;
+  constexpr double kOffWallMm = 0.5;  // a sleeve's end, as it is drawn
+  const WheelHardware& wheel = spec.hardware.wheel;
+  const double bore = wheel.axle_mm / 2 + hw::kPulleyBoreGapMm;
+  // At its end a sleeve comes over the rounding of the rail's inside.
+  const double round = cornerRadii(spec.gate.bottom_rail).inner_mm;
+  const double off = std::max(0.0, round - kOffWallMm);
+  const double rise = round - std::sqrt(round * round - off * off);
+  const double room = wheel.axle_up_mm - spec.gate.bottom_rail.wall_mm - rise - kOverWallMm - bore;
+  if (wheel.sleeve_wall_mm > room + kLengthEqualMm) {
+    const double short_mm = wheel.sleeve_wall_mm - room;
+    problems.push_back(
+        {"/hardware/wheel/sleeve_wall_mm",
+         "sleeves " + shown(2 * (bore + wheel.sleeve_wall_mm)) +
+             " mm over their walls, on an axle " + shown(wheel.axle_up_mm) +
+             " mm up, meet the lower wall of " + spec.gate.bottom_rail.designation +
+             (room > 0 ? ": a wall of at most " + shown(room) + " mm, or an axle " : ": an axle ") +
+             shown(wheel.axle_up_mm + short_mm) + " mm up (/hardware/wheel/axle_up_mm)"});
   }
 }
 
@@ -270,6 +232,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
     checkWheelOnPlate(spec, problems);
   } else {
     checkWheelInRail(spec, problems);
+    checkSleeves(spec, problems);
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
     const double apart =
@@ -398,49 +361,6 @@ void checkBrackets(const GateSpec& spec, const Layout& layout,
   }
 }
 
-/// The channel that stands over the motor, on a low gate.
-void checkMotorUnderGuide(const GateSpec& spec, const Layout& layout,
-                          std::vector<LayoutProblem>& problems) {
-  const GuideLayout& guide = layout.guides.front();
-  const double half = spec.guides.channel_width_mm / 2 * guide.channelCosine();
-  const double lean = std::abs(guide.channel_grade) * half;
-  const double motor_end = layout.motor_start_mm + spec.drive.motor.length_mm;
-  const bool over =
-      guide.x_mm + half + lean > layout.motor_start_mm && guide.x_mm - half - lean < motor_end &&
-      layout.stack.post_gap_mm > spec.hardware.motor.offset_mm + layout.stack.drive_out_mm;
-  const double low = guide.z_mm + guide.channel_low_mm * guide.channelCosine() - lean;
-  const double top = pinionZ(layout) - spec.hardware.motor.pinion_up_mm -
-                     layout.heights.motor_raise_mm + spec.hardware.motor.height_mm +
-                     spec.hardware.motor.adjust_mm;
-  if (over && low < top + hw::kHardwareClearanceMm) {
-    problems.push_back(
-        {"/gate/height_mm", "the guide channel would reach down to " + shown(low - top) +
-                                " mm above the motor, which stands under it: take a higher gate, a "
-                                "shorter motor or a larger gap before it (/drive/motor_gap_mm)"});
-  }
-}
-
-/// On a slope the motor stands level on wedges: with little packing one would run out to nothing
-/// before its end.
-void checkMotorPacking(const GateSpec& spec, const Layout& layout,
-                       std::vector<LayoutProblem>& problems) {
-  const MotorPacking packing = motorPacking(spec, layout);
-  const bool is_none = packing.most() <= kLengthEqualMm;  // in the footing: a clash, told as such
-  if (is_none || packing.isFlat() || packing.least() >= kThinnestWedgeEndMm - kLengthEqualMm) {
-    return;
-  }
-  constexpr double kPerMm = 10;  // figures are given in tenths
-  const double short_mm = (kThinnestWedgeEndMm - packing.least()) * layout.panel(1).cosine();
-  const double least = std::ceil((layout.heights.motor_packing_mm + short_mm) * kPerMm) / kPerMm;
-  problems.push_back({"/drive/packing_mm",
-                      "motor packing " + shown(layout.heights.motor_packing_mm) +
-                          " mm leaves the packer " + shown(packing.near_mm) +
-                          " mm thick at the motor's driveway end and " + shown(packing.far_mm) +
-                          " mm at the other: allowed from " + shown(least) +
-                          " mm, where its thin end is " + shown(kThinnestWedgeEndMm) +
-                          " mm; nearest " + shown(least) + " mm"});
-}
-
 }  // namespace
 
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
@@ -469,12 +389,10 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkPivots(spec, layout, problems);
   checkRopeHardware(spec, layout, problems);
   checkTerminals(spec, layout, problems);
-  checkRackHeight(spec, layout, problems);
-  checkRackIsHeld(spec, layout, problems);
-  checkPinionRoom(spec, layout, problems);
   checkBrackets(spec, layout, problems);
-  checkMotorUnderGuide(spec, layout, problems);
-  checkMotorPacking(spec, layout, problems);
+  for (const ProblemToCure& one : driveProblems(spec, layout)) {
+    problems.push_back(one.untried());
+  }
   checkPulleys(spec, layout, problems);
   checkOnFooting(spec, layout, problems);
   checkFrame(spec, layout, problems);

@@ -9,8 +9,11 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/keepers.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/post_plates.h"
+#include "generator/layout/ground/site_extents.h"
 #include "generator/layout/layout_parts.h"
 
 namespace leafstack {
@@ -18,52 +21,11 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kPinionOverFootingMm = 0.5;  // own choice: teeth turn, the footing is trowelled
+constexpr double kThinnestKeeperMm = 3;  // as in the table
+constexpr double kLeastOnBufferMm = 20;  // of a buffer's height that works. Own choice
 
 double rearFaceMm(const Layout& layout) {
   return layout.panel(1).front_y_mm + layout.stack.frame_depth_mm;
-}
-
-/// Teeth reach furthest below the pinion's axis; the footing is highest at one end of that reach.
-void checkPinionAboveFooting(const GateSpec& spec, const Layout& layout,
-                             std::vector<LayoutProblem>& problems) {
-  const HardwareSpec& shelf = spec.hardware;
-  const double module = shelf.rack.module_mm;
-  const double tip = pinionPitchRadiusMm(shelf) + module;
-  const double near_y =
-      rearFaceMm(layout) + layout.stack.drive_out_mm + shelf.motor.pinion_offset_mm;
-  double over = std::numeric_limits<double>::infinity();
-  for (const int strip : {1, kRearStrip}) {
-    const bool is_rear = strip == kRearStrip;
-    const double edge = layout.ground.rear_strip_y_mm;
-    if (is_rear ? near_y + shelf.motor.pinion_width_mm <= edge : near_y >= edge) {
-      continue;
-    }
-    for (const double x : {-tip, 0.0, tip}) {
-      const double drop = tip - std::sqrt(tip * tip - x * x);
-      over = std::min(over,
-                      pinionZ(layout) + drop - footingZ(spec, layout, strip, layout.pinion_mm + x));
-    }
-  }
-  const double into = tip + kPinionOverFootingMm - over;
-  if (into <= kLengthEqualMm) {
-    return;
-  }
-  // Packing that only lifts the rack over the ropes shrinks as the pinion's own height, or its
-  // radius, does that.
-  const double lifted = spec.drive.packing_mm ? 0 : layout.heights.motor_packing_mm;
-  const double by_height = tip - into;
-  const double by_rack = lifted > kLengthEqualMm ? tip - into / 2 : by_height;
-  const double teeth =
-      std::floor(2 * (std::max(by_height, by_rack) - module) / module + kLengthEqualMm);
-  problems.push_back({"/hardware/motor/pinion_up_mm",
-                      "a pinion of " + shown(shelf.motor.pinion_teeth) + " teeth is " +
-                          shown(2 * tip) + " mm over its tips, and its axis stands " + shown(over) +
-                          " mm above the footing: a pinion at least " +
-                          shown(std::ceil(shelf.motor.pinion_up_mm + lifted + into)) +
-                          " mm over the motor's feet, or of " +
-                          (teeth >= 1 ? "at most " + shown(teeth) + " teeth" : "a smaller module") +
-                          " (/hardware/motor/pinion_teeth)"});
 }
 
 /// The ground bracket's foot beside the guide post's base plate: large pulleys take its rope, and
@@ -95,30 +57,6 @@ void checkFootBesidePost(const GateSpec& spec, const Layout& layout,
   }
 }
 
-/// Feet of a rack are screwed to the rail's flat: above it there is only the corner.
-void checkRackFeet(const GateSpec& spec, const Layout& layout,
-                   std::vector<LayoutProblem>& problems) {
-  const RackHardware& rack = spec.hardware.rack;
-  if (rack.fixing != RackFixing::kFoot) {
-    return;
-  }
-  const HollowSection& rail = spec.gate.bottom_rail;
-  const double top = layout.heights.rack_lower_up_mm + rack.height_mm +
-                     (rack.foot_up_mm + rack.slot_height_mm) / 2;
-  // Corners of an extruded rail are nearly sharp: there the top wall ends it.
-  const double flat =
-      std::min(holeZone(rail).high_mm, rail.height_mm - rail.wall_mm - kHoleInFlatMm);
-  if (top > flat + kLengthEqualMm) {
-    problems.push_back(
-        {"/hardware/motor/pinion_up_mm",
-         "the rack's feet are screwed " + shown(top) +
-             " mm up the bottom rail, whose flat ends at " + shown(flat) + " mm: a pinion " +
-             shown(std::ceil(2 * (top - flat))) +
-             " mm lower over the motor's feet would do (the rack follows it by half at least), or "
-             "a higher rail (/gate/bottom_rail)"});
-  }
-}
-
 /// The ground bracket's upright stands clear of a wide angle, or of keepers beside its flat.
 void checkTrackWidth(const GateSpec& spec, const Layout& layout,
                      std::vector<LayoutProblem>& problems) {
@@ -145,14 +83,127 @@ void checkTrackWidth(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// The anchors of the ground bracket's foot, half under the rail: rail and axles pass over them.
+void checkFootUnderRail(const GateSpec& spec, const Layout& layout,
+                        std::vector<LayoutProblem>& problems) {
+  if (layout.ropes.empty()) {
+    return;
+  }
+  const HardwareSpec& shelf = spec.hardware;
+  const BracketHardware& bracket = shelf.bracket;
+  const double depth =
+      layout.ropes.front().pitch_mm - layout.stack.frame_depth_mm - 2 * bracket.face_gap_mm;
+  const Range foot = groundFootMm(spec, layout.stack.frame_depth_mm, depth);
+  const ThreadClass& anchor = threadThrough(bracket.foot_hole_mm);
+  const double near = (foot.low + foot.high - anchor.washer_mm) / 2 - hw::kHardwareClearanceMm;
+  const double anchor_up =
+      anchor.washer_thickness_mm + anchor.nut_mm + kBeyondNutPerThread * anchor.thread_mm;
+  const double under = undersideOverFootingMm(shelf);
+  const double room = under - hw::kHardwareClearanceMm - anchor_up;
+  if (near < 0 && bracket.foot_mm > room + kLengthEqualMm) {
+    problems.push_back({"/hardware/bracket/foot_mm",
+                        "the anchors of a ground bracket's foot of " + shown(bracket.foot_mm) +
+                            " mm reach " + shown(bracket.foot_mm + anchor_up) +
+                            " mm up, under a rail that runs " + shown(under) +
+                            " mm above the footing: at most " + shown(room) + " mm"});
+  }
+  const WheelHardware& wheel = shelf.wheel;
+  const double ring_room =
+      under + wheel.axle_up_mm - hw::kHardwareClearanceMm - anchor_up - bracket.foot_mm;
+  if (wheel.mount == WheelMount::kRail && near < wheel.axle_projection_mm &&
+      wheel.axle_head_mm / 2 > ring_room + kLengthEqualMm) {
+    problems.push_back({"/hardware/wheel/axle_head_mm",
+                        "rings of " + shown(wheel.axle_head_mm) +
+                            " mm on the axles run into the anchors of the ground bracket's foot, "
+                            "which reach " +
+                            shown(bracket.foot_mm + anchor_up) + " mm up: at most " +
+                            shown(2 * ring_room) + " mm"});
+  }
+}
+
+/// Track keepers pass the ground bracket's upright and stand before the fence where axles do.
+void checkKeepersBesideTrack(const GateSpec& spec, const Layout& layout,
+                             std::vector<LayoutProblem>& problems) {
+  const HardwareSpec& shelf = spec.hardware;
+  const double past_bracket = layout.ropes.empty()
+                                  ? std::numeric_limits<double>::infinity()
+                                  : shelf.bracket.face_gap_mm - hw::kHardwareClearanceMm;
+  const double room =
+      layout.stack.frame_depth_mm / 2 + std::min(past_bracket, shelf.wheel.axle_projection_mm);
+  const double over = trackKeepers(spec).outer_half_mm - room;
+  if (over > kLengthEqualMm) {
+    const double most = shelf.keeper.plate_mm - over;
+    problems.push_back(
+        {"/hardware/keeper/plate_mm",
+         "track keepers of " + shown(shelf.keeper.plate_mm) + " mm are " +
+             shown(2 * trackKeepers(spec).outer_half_mm) + " mm over both, and have " +
+             shown(2 * room) + " mm where they pass the ground bracket and the fence: " +
+             (most >= kThinnestKeeperMm ? "at most " + shown(most) + " mm, or " : "") +
+             "a rail and its panel " + shown(layout.stack.frame_depth_mm + std::ceil(2 * over)) +
+             " mm deep (/gate/bottom_rail)"});
+  }
+}
+
+/// An end stop's plate reaches up to its buffer, which stands clear of the rope bracket behind the
+/// rail's end.
+void checkEndStops(const GateSpec& spec, const Layout& layout,
+                   std::vector<LayoutProblem>& problems) {
+  const double up = spec.hardware.stop.height_up_mm;
+  double least = 0;
+  for (const PanelLayout& panel : layout.panels) {
+    const EndBuffer buffer = endBuffer(spec, layout, panel.number);
+    least = std::max(least, std::min(buffer.low_up_mm + kLeastOnBufferMm, buffer.high_up_mm));
+  }
+  if (up < least - kLengthEqualMm) {
+    problems.push_back({"/hardware/stop/height_up_mm",
+                        "an end stop that ends " + shown(up) +
+                            " mm above the rail's underside does not back its buffer, which "
+                            "stands clear of the rope bracket: at least " +
+                            shown(std::ceil(least)) + " mm"});
+  }
+}
+
+/// At the latch: the buffer before the rail's end, the post's base plate before the track's.
+void checkLatchFoot(const GateSpec& spec, const Layout& layout,
+                    std::vector<LayoutProblem>& problems) {
+  const StopHardware& stop = spec.hardware.stop;
+  const double rail = layout.heights.rail_height_mm;
+  if (stop.buffer_up_mm > rail - kLeastOnBufferMm + kLengthEqualMm) {
+    problems.push_back(
+        {"/hardware/stop/buffer_up_mm", "a buffer from " + shown(stop.buffer_up_mm) +
+                                            " mm above the rail's underside on does not stop " +
+                                            spec.gate.bottom_rail.designation + ": at most " +
+                                            shown(rail - kLeastOnBufferMm) + " mm"});
+  }
+  const LatchLayout latch = latchOf(spec, layout);
+  const double half_depth = layout.stack.frame_depth_mm / 2;
+  const double track_half = trackHalfWidthMm(spec.hardware.track);
+  for (const PanelLayout& panel : layout.panels) {
+    const double track_y = panel.front_y_mm + half_depth;
+    const double over = latch.plate_to_x_mm + hw::kHardwareClearanceMm -
+                        trackEnds(spec, layout, panel.number).from_x_mm;
+    if (over > kLengthEqualMm && track_y - track_half < latch.plate_rear_y_mm &&
+        track_y + track_half > latch.plate_front_y_mm) {
+      problems.push_back({"/hardware/stop/catch_foot_mm",
+                          "the catch post's base plate, " + shown(stop.catch_foot_mm) +
+                              " mm beyond its post, lies on panel " + std::to_string(panel.number) +
+                              "'s track: at most " + shown(std::floor(stop.catch_foot_mm - over)) +
+                              " mm"});
+      return;
+    }
+  }
+}
+
 }  // namespace
 
 void checkOnFooting(const GateSpec& spec, const Layout& layout,
                     std::vector<LayoutProblem>& problems) {
   checkTrackWidth(spec, layout, problems);
-  checkPinionAboveFooting(spec, layout, problems);
   checkFootBesidePost(spec, layout, problems);
-  checkRackFeet(spec, layout, problems);
+  checkFootUnderRail(spec, layout, problems);
+  checkKeepersBesideTrack(spec, layout, problems);
+  checkEndStops(spec, layout, problems);
+  checkLatchFoot(spec, layout, problems);
 }
 
 }  // namespace leafstack

@@ -78,6 +78,16 @@ MotorStand motorStand(double wanted_mm, double most_mm, double band_mm) {
   return best;
 }
 
+/// The rack's lower edge over what goes with panel 1's ropes: standoffs may reach below it.
+double rackOverRopesMm(const GateSpec& spec) {
+  constexpr double kSpareMm = 1;
+  const RackHardware& rack = spec.hardware.rack;
+  const double below =
+      rack.fixing == RackFixing::kFoot ? 0 : (rack.standoff_mm - rack.height_mm) / 2;
+  const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.hardware_clearance_mm);
+  return std::max(hw::kRackClearanceMm, below > 0 ? below + clear + kSpareMm : 0);
+}
+
 /// Of the panels' own cradles that rope brackets on the same panels lie over; 0: over none.
 double halfCradlesUnderBracketsMm(const GateSpec& spec, const Layout& layout) {
   double half = layout.panel_count > 2 ? halfCradlesUnderMm(spec, spec.ropes.bracket_inset_mm) : 0;
@@ -172,7 +182,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const bool roped = layout.panel_count >= 2;
   const double strip = motorStripMm(spec, layout);
   const double packing = roped
-                             ? z.rope_heights_mm.front() + half_hardware + hw::kRackClearanceMm -
+                             ? z.rope_heights_mm.front() + half_hardware + rackOverRopesMm(spec) -
                                    bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
                              : std::ceil(lowestRackMm(spec) - bareRackUpMm(spec.hardware) - strip);
   // On a slope the motor stands level on wedges: some is left under its uphill end.

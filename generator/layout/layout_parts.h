@@ -1,6 +1,8 @@
 // Pieces of layOut() that stand in files of their own; each fills in or judges part of a layout.
 #pragma once
 
+#include <functional>
+#include <string>
 #include <vector>
 
 #include "generator/layout/figures/layout_types.h"
@@ -42,8 +44,26 @@ RopeWay ropeWayOf(const Layout& layout, const RopeLayout& rope, bool opening);
 /// of one panel. Needs the ropes.
 std::vector<GroundLine> aheadOnSurvey(const Layout& layout);
 
+/// A figure that may cure a problem: looked for from the value there is towards `limit`, in whole
+/// `step_mm`, and told between its words only where the gate was laid out with it.
+struct FigureToTry {
+  std::string before, after;
+  std::function<void(GateSpec&, double)> set;
+  double from = 0, limit = 0, step = 1;
+};
+/// A problem with what may cure it, told behind its text; `otherwise` where none of it does.
+struct ProblemToCure {
+  LayoutProblem problem;
+  std::vector<FigureToTry> tries = {};
+  std::string otherwise = {};
+
+  LayoutProblem untried() const { return {problem.pointer, problem.text + otherwise}; }
+};
+
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);
+/// Those of rack, pinion and motor.
+std::vector<ProblemToCure> driveProblems(const GateSpec& spec, const Layout& layout);
 /// Those of what stands on the footing, or over it.
 void checkOnFooting(const GateSpec& spec, const Layout& layout,
                     std::vector<LayoutProblem>& problems);

@@ -67,6 +67,15 @@ double* figureIn(const Parameter& row, GateSpec& spec) {
   return perhaps != nullptr && (*perhaps)->has_value() ? &***perhaps : nullptr;
 }
 
+void setFigure(const Parameter& row, GateSpec& spec, double value) {
+  const Slot slot = row.slot(spec);
+  if (double* const* number = std::get_if<double*>(&slot)) {
+    **number = value;
+  } else if (auto* const* perhaps = std::get_if<std::optional<double>*>(&slot)) {
+    **perhaps = value;
+  }
+}
+
 std::optional<double> numberOf(const Parameter& row, const GateSpec& spec) {
   // Only looked at: rows know one way to their place, which may be written to.
   const double* figure = figureIn(row, const_cast<GateSpec&>(spec));

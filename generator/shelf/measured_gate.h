@@ -78,6 +78,8 @@ class GateAndHairs {
 
 /// Where the row's number stands in a specification; null where it has none.
 double* figureIn(const Parameter& row, GateSpec& spec);
+/// Gives a row that is a number, or one that may be "auto", a value.
+void setFigure(const Parameter& row, GateSpec& spec, double value);
 /// The number itself.
 std::optional<double> numberOf(const Parameter& row, const GateSpec& spec);
 

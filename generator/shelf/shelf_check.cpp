@@ -7,6 +7,8 @@
 #include <tuple>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/terminal.h"
+#include "generator/layout/figures_that_do.h"
 #include "generator/layout/layout.h"
 #include "generator/shelf/measured_gate.h"
 #include "params/table/hardware_rows.h"
@@ -125,8 +127,8 @@ std::optional<JudgedRule> roomRule(const Layout& layout) {
   rule.most = layout.room_given_mm;
   rule.unit = "mm";
   rule.fits = layout.fits;
-  rule.why = "parked, the panels and their stops need " + shown(layout.room_total_mm) + " mm of room, and " +
-             shown(layout.room_given_mm) + " mm are given";
+  rule.why = "parked, the panels and their stops need " + shown(layout.room_total_mm) +
+             " mm of room, and " + shown(layout.room_given_mm) + " mm are given";
   return rule;
 }
 
@@ -163,14 +165,15 @@ std::string firstFault(const GateSpec& spec) {
 /// One row of a gate, tried at other values.
 class Trial {
  public:
-  Trial(GateSpec spec, const Parameter& row)
-      : spec_(std::move(spec)), row_(row), is_count_(*row.unit == '\0') {}
+  /// `value`: the row's, or what its "auto" comes to.
+  Trial(GateSpec spec, const Parameter& row, double value)
+      : spec_(std::move(spec)), row_(row), value_(value), is_count_(*row.unit == '\0') {}
 
-  double value() const { return numberOf(row_, spec_).value(); }
+  double value() const { return value_; }
 
   std::string faultAt(double value) const {
     GateSpec changed = spec_;
-    *figureIn(row_, changed) = value;
+    setFigure(row_, changed, value);
     return firstFault(changed);
   }
 
@@ -239,36 +242,47 @@ class Trial {
 
   GateSpec spec_;
   const Parameter& row_;
+  double value_;
   bool is_count_;
 };
 
-void addRanges(const GateSpec& spec, ShelfCheck& check) {
+/// Every size that is a number, or comes to one: what for.
+template <class Use>
+void forSizes(const GateSpec& spec, const Use& use) {
+  const GateSpec given = withAutosGiven(spec);
   for (const Parameter& row : hardwareRows()) {
-    if (row.kind != Kind::kNumber) {
-      continue;
+    const bool is_size = row.kind == Kind::kNumber || row.kind == Kind::kAutoNumber;
+    const std::optional<double> value = is_size ? numberOf(row, given) : std::nullopt;
+    if (value) {
+      use(row, Trial(spec, row, *value));
     }
-    const Trial trial(spec, row);
+  }
+}
+
+void addRanges(const GateSpec& spec, ShelfCheck& check) {
+  forSizes(spec, [&](const Parameter& row, const Trial& trial) {
+    // What an "auto" comes to may be refused where it is given: rules of given ones ask more.
+    if (!trial.faultAt(trial.value()).empty()) {
+      return;
+    }
     SizeRange range;
+    range.is_auto = !numberOf(row, spec);
     range.row = &row;
     range.value = trial.value();
     std::tie(range.least, range.below) = trial.reach(row.limits.least);
     std::tie(range.most, range.above) = trial.reach(row.limits.most);
     check.ranges.push_back(std::move(range));
-  }
+  });
 }
 
 void addCures(const GateSpec& spec, ShelfCheck& check) {
-  for (const Parameter& row : hardwareRows()) {
-    if (row.kind != Kind::kNumber) {
-      continue;
-    }
-    const Trial trial(spec, row);
+  forSizes(spec, [&](const Parameter& row, const Trial& trial) {
     for (const double limit : {row.limits.least, row.limits.most}) {
       if (const auto would = trial.cure(limit)) {
         check.cures.push_back({&row, trial.value(), *would});
       }
     }
-  }
+  });
 }
 
 }  // namespace
@@ -293,7 +307,8 @@ ShelfCheck checkShelf(const GateSpec& spec) {
 
 ShelfCheck checkShelfOnGate(const GateSpec& spec) {
   ShelfCheck check = checkShelf(spec);
-  const LayoutResult result = layOut(spec);
+  LayoutResult result = layOut(spec);
+  tellFigures(spec, result);
   check.problems = result.problems;
   if (check.problems.empty()) {
     const std::vector<JudgedRule> rules = gateRules(spec, result.layout);

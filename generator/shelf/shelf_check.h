@@ -40,6 +40,7 @@ struct SizeRange {
   const Parameter* row = nullptr;
   double value = 0, least = 0, most = 0;  ///< those of the table where nothing else says more
   std::string below, above;               ///< what breaks there; "" for the table's own limit
+  bool is_auto = false;                   ///< the value is what "auto" comes to
 
   bool isLimited() const { return !below.empty() || !above.empty(); }
 };
@@ -54,7 +55,7 @@ struct ShelfCheck {
   std::vector<JudgedRule> rules;
   std::vector<LayoutProblem> problems;  ///< of the gate, laid out with this shelf
   std::vector<SizeCure> cures;          ///< where a rule or the layout is broken
-  std::vector<SizeRange> ranges;        ///< of every size that is a number
+  std::vector<SizeRange> ranges;        ///< of every size that is a number, or comes to one
   bool has_ranges = true;  ///< false on surveyed ground, where they would take too long
 
   bool rulesHold() const;

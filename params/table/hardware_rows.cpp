@@ -414,10 +414,11 @@ constexpr Parameter kRows[] = {
    [](GateSpec& s) -> Slot { return &s.hardware.stop.catch_across_mm; }},
 
   {"/hardware/post", kGroup, "{}", "", kNoLimits, {}, "Guide post, overhead bracket, base plates, footing", "", nowhere},
-  {"/hardware/post/wall_mm", kNumber, "4", "mm", {2, 16}, {}, "Wall of the guide post", kGeneric,
+  {"/hardware/post/wall_mm", kNumber, "4", "mm", {2, 16}, {},
+   "Wall of the guide post, and of a reach-over arm", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.post.wall_mm; }},
   {"/hardware/post/arm_wall_mm", kNumber, "3", "mm", {2, 16}, {},
-   "Wall of arms and of the overhead bracket", kGeneric,
+   "Wall of the overhead bracket's arms; a reach-over arm is cut from the guide post's tube", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.post.arm_wall_mm; }},
   {"/hardware/post/plate_mm", kNumber, "12", "mm", {4, 40}, {},
    "Thickness of base plates", kGeneric,

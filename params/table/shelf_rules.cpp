@@ -17,8 +17,6 @@ constexpr double kAny = std::numeric_limits<double>::infinity();
 // Metal left beside a groove, a hole or a bore (own choice: less is no part one would make).
 constexpr double kRim_mm = 1;
 constexpr double kEdge_mm = 2;
-// A pinion's teeth stand on a rim about its shaft: root diameter m (z - 2.5), common practice.
-constexpr double kRootBelowPitch = 2.5;
 // As the wheel is drawn; and, own choice, as wide as it keeps to its bar.
 constexpr double kGrooveOverBar_mm = 0.5, kWidestGroove = 1.5, kGroovePerAxle = 0.955;
 
@@ -193,80 +191,6 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
        "a groove of " + mm(root) + " holds no ring on an axle of " + mm(wheel.axle_mm)});
 }
 
-/// A rack's feet: the slot within the foot, higher than wide.
-void addFootRules(const RackHardware& rack, std::vector<ShelfRule>& rules) {
-  if (rack.fixing != RackFixing::kFoot) {
-    return;
-  }
-  rules.push_back({{"/hardware/rack/slot_height_mm", "/hardware/rack/slot_width_mm",
-                    "/hardware/rack/foot_up_mm"},
-                   rack.slot_height_mm,
-                   rack.slot_width_mm + kRim_mm,
-                   rack.foot_up_mm - 2 * kEdge_mm,
-                   "a slot " + mm(rack.slot_height_mm) + " high and " + mm(rack.slot_width_mm) +
-                       " wide gives no height, or leaves no edge, in a foot " +
-                       mm(rack.foot_up_mm) + " above its rack"});
-  rules.push_back({{"/hardware/rack/foot_length_mm", "/hardware/rack/slot_width_mm"},
-                   rack.foot_length_mm,
-                   rack.slot_width_mm + 2 * kEdge_mm,
-                   kAny,
-                   "a foot " + mm(rack.foot_length_mm) + " long has no edge beside a slot of " +
-                       mm(rack.slot_width_mm)});
-  rules.push_back({{"/hardware/rack/hole_end_mm", "/hardware/rack/foot_length_mm"},
-                   rack.hole_end_mm,
-                   rack.foot_length_mm / 2,
-                   kAny,
-                   "a foot " + mm(rack.foot_length_mm) + " long, " + mm(rack.hole_end_mm) +
-                       " from its rack's end, stands out of it"});
-}
-
-/// Pinion and rack beside each other across the track: half of the narrower one's teeth work, at
-/// least (own choice).
-void addMeshRule(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
-  const RackHardware& rack = shelf.rack;
-  const MotorHardware& motor = shelf.motor;
-  const double least = std::min(rack.thickness_mm, motor.pinion_width_mm) / 2;
-  const double far = rack.offset_mm + rack.thickness_mm;
-  const double shared = std::min(far, motor.pinion_offset_mm + motor.pinion_width_mm) -
-                        std::max(rack.offset_mm, motor.pinion_offset_mm);
-  rules.push_back({{"/hardware/motor/pinion_offset_mm", "/hardware/motor/pinion_width_mm",
-                    "/hardware/rack/offset_mm", "/hardware/rack/thickness_mm"},
-                   motor.pinion_offset_mm,
-                   rack.offset_mm + least - motor.pinion_width_mm,
-                   far - least,
-                   "a pinion " + mm(motor.pinion_width_mm) + " wide, " +
-                       mm(motor.pinion_offset_mm) + " off the rail's face, has " +
-                       mm(std::max(0.0, shared)) + " of its width on a rack that stands from " +
-                       mm(rack.offset_mm) + " to " + mm(far) + " off it, where " + mm(least) +
-                       " is the least"});
-}
-
-void addDriveRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
-  addFootRules(shelf.rack, rules);
-  addMeshRule(shelf, rules);
-  rules.push_back({{"/hardware/rack/hole_end_mm", "/hardware/rack/piece_mm"},
-                   shelf.rack.hole_end_mm,
-                   0,
-                   (shelf.rack.piece_mm - shelf.rack.standoff_mm) / 2 - kEdge_mm,
-                   "a piece of rack " + mm(shelf.rack.piece_mm) +
-                       " long has no two fixings that are " + mm(shelf.rack.hole_end_mm) +
-                       " from its ends"});
-  const double teeth = shelf.motor.pinion_teeth;
-  rules.push_back({{"/hardware/motor/pinion_teeth"},
-                   teeth,
-                   std::ceil(teeth),
-                   std::ceil(teeth),
-                   "a pinion has whole teeth"});
-  const double root = shelf.rack.module_mm * (teeth - kRootBelowPitch);
-  rules.push_back({{"/hardware/motor/pinion_shaft_mm", "/hardware/motor/pinion_teeth",
-                    "/hardware/rack/module_mm"},
-                   shelf.motor.pinion_shaft_mm,
-                   0,
-                   root - 2 * kEdge_mm,
-                   "a shaft of " + mm(shelf.motor.pinion_shaft_mm) +
-                       " leaves no rim under the teeth of a pinion with a root of " + mm(root)});
-}
-
 // Of a cheek under a countersunk head, which is half its thread deep: the hole is not a knife edge.
 constexpr double kUnderSunkHead_mm = 0.25;
 // A slack rope lifted out of its groove must not pass between rim and cover: common practice, no
@@ -327,12 +251,21 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                        " off the pulley's rim does not keep a rope of " +
                        mm(spec.ropes.diameter_mm) + " in its groove"});
   addGrooveOfRope(spec, rules);
-  rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/foot_hole_mm"},
+  // Two holes in a row, or one at either end of the bracket that stands on it.
+  const double hole = shelf.bracket.foot_hole_mm;
+  const double in_row = (2 * kLeastEdgePerHole + kLeastPitchPerHole) * hole;
+  const double beside =
+      shelf.bracket.length_mm +
+      2 * (leastHoleEdge_mm(hole) + threadThrough(hole).across_corners_mm / 2 + kRim_mm);
+  rules.push_back({{"/hardware/bracket/foot_length_mm", "/hardware/bracket/length_mm",
+                    "/hardware/bracket/foot_hole_mm"},
                    shelf.bracket.foot_length_mm,
-                   (2 * kLeastEdgePerHole + kLeastPitchPerHole) * shelf.bracket.foot_hole_mm,
+                   std::max(in_row, beside),
                    kAny,
                    "a foot " + mm(shelf.bracket.foot_length_mm) +
-                       " long has no room for two holes of " + mm(shelf.bracket.foot_hole_mm)});
+                       " long has no room for two holes of " + mm(hole) +
+                       " with their nuts beside a bracket " + mm(shelf.bracket.length_mm) +
+                       " long"});
 }
 
 /// What is left of a block between its channel's lips and web, behind its slot.
@@ -372,6 +305,28 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    "a channel " + mm(spec.guides.channel_depth_mm) + " deep with its lips " +
                        mm(guide.lip_gap_mm) + " from the guide rail leaves a block " + mm(body) +
                        " deep in it"});
+}
+
+/// H15: the block in its channel's height, its jaw between the rail's leg and the panel's face.
+void addBlockRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  constexpr double kOverBlock_mm = 3;  // channel's top above its block's
+  constexpr double kOffFace_mm = 5;    // a block behind the panel it guides. Own choice
+  const GuideHardware& guide = spec.hardware.guide;
+  rules.push_back({{"/hardware/guide/channel_height_mm", "/hardware/guide/block_height_mm"},
+                   guide.channel_height_mm,
+                   guide.block_height_mm + kOverBlock_mm,
+                   kAny,
+                   "a block " + mm(guide.block_height_mm) + " high stands out of a channel " +
+                       mm(guide.channel_height_mm) + " high"});
+  rules.push_back({{"/hardware/guide/block_jaw_mm", "/guides/rail_mm",
+                    "/hardware/guide/rail_thickness_mm", "/hardware/guide/running_gap_mm"},
+                   guide.block_jaw_mm,
+                   0,
+                   spec.guides.rail_mm - guide.rail_thickness_mm - guide.running_gap_mm -
+                       std::min(kOffFace_mm, spec.checks.clearance_mm),
+                   "a block's front jaw of " + mm(guide.block_jaw_mm) +
+                       " does not go in between a guide rail of " + mm(spec.guides.rail_mm) +
+                       " and the panel's face"});
 }
 
 /// A pivoted block's bolt: its head on the jaws' front, its nut let into the block's back.
@@ -477,9 +432,10 @@ void addAnchorRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
 std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   std::vector<ShelfRule> rules;
   addWheelRules(spec.hardware, rules);
-  addDriveRules(spec.hardware, rules);
+  addDriveRules(spec, rules);
   addRopeRules(spec, rules);
   addGuideRules(spec, rules);
+  addBlockRules(spec, rules);
   addPivotRules(spec, rules);
   addPlateRules(spec.hardware, rules);
   addAnchorRules(spec.hardware, rules);

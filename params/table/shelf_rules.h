@@ -46,8 +46,13 @@ struct ShelfRule {
 ///      keepers stop a panel before it is out of its track keepers.
 ///  H12b an angle stands on its flat with both legs.
 ///  H13 a receiver that opens keeps something of its reach.
+///  H14 a motor's body stands clear of its pinion and of the rack; its shaft is over its feet; its
+///      packers lie beside each other under it, and its anchors in it.
+///  H15 a guide block is lower than its channel, and its front jaw goes in behind the rail's leg.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
 
+/// H4, H10 and H14: rack, pinion and motor.
+void addDriveRules(const GateSpec& spec, std::vector<ShelfRule>& rules);
 /// H12 and H13: what keeps a gate on its tracks and at the latch.
 void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules);
 

@@ -1,10 +1,14 @@
 // Shelves that are right in themselves and do not go with a gate: refused with what would do.
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
 #include <string>
+#include <vector>
 
+#include "generator/layout/figures_that_do.h"
 #include "generator/layout/layout.h"
 #include "params/read_gate.h"
+#include "tests/support/random_gates.h"
 
 namespace leafstack {
 namespace {
@@ -16,7 +20,9 @@ std::string problemsOfGate(const std::string& hardware, const std::string& drive
                "test");
   EXPECT_TRUE(read.gate) << (read.gate ? "" : toString(read.problems.front()));
   std::string all;
-  for (const LayoutProblem& problem : layOut(read.gate->spec).problems) {
+  LayoutResult result = layOut(read.gate->spec);
+  tellFigures(read.gate->spec, result);
+  for (const LayoutProblem& problem : result.problems) {
     all += problem.pointer + ": " + problem.text + '\n';
   }
   return all;
@@ -142,6 +148,91 @@ TEST(HardwareLayout, ThePinionStaysOutOfTheFooting) {
   EXPECT_NE(motor(R"("pinion_teeth": 30, "pinion_up_mm": 64)"), "");
 }
 
+/// The figures that a text tells between these words, and those after a number.
+std::vector<double> figuresTold(const std::string& text, const std::string& before,
+                                const std::string& after) {
+  std::vector<double> told;
+  for (std::size_t at = text.find(before); at != std::string::npos;
+       at = text.find(before, at + 1)) {
+    std::size_t used = 0;
+    const std::string rest = text.substr(at + before.size());
+    const double value = std::stod(rest, &used);
+    if (rest.compare(used, after.size(), after) == 0) {
+      told.push_back(value);
+    }
+  }
+  return told;
+}
+
+// Whatever is told of too large a pinion was laid out, and does.
+TEST(HardwareLayout, FiguresOfAPinionInTheFootingDo) {
+  int told = 0;
+  for (const int teeth : {25, 30, 32, 34, 36, 40, 48, 60}) {
+    const std::string own = "\"pinion_teeth\": " + std::to_string(teeth);
+    const auto motor = [](const std::string& sizes, const std::string& drive = "{}") {
+      return problemsOfGate(R"({"motor": {)" + sizes + "}}", drive);
+    };
+    const std::string text = motor(own);
+    ASSERT_NE(text, "") << teeth;
+    for (const double up : figuresTold(text, "at least ", " mm over the motor's feet")) {
+      EXPECT_EQ(motor(own + ", \"pinion_up_mm\": " + std::to_string(up)), "") << text;
+      ++told;
+    }
+    for (const double fewer : figuresTold(text, "at most ", " teeth")) {
+      EXPECT_EQ(motor("\"pinion_teeth\": " + std::to_string(int(fewer))), "") << text;
+      ++told;
+    }
+    for (const double drop : figuresTold(text, "over a footing ", " mm below")) {
+      EXPECT_EQ(motor(own, "{\"footing_drop_mm\": " + std::to_string(drop) + "}"), "") << text;
+      ++told;
+    }
+  }
+  EXPECT_GE(told, 8);
+}
+
+// The same of a rack that too much packing, or too little depth, holds too high.
+TEST(HardwareLayout, FiguresOfARackTooHighDo) {
+  const std::string shelf = R"({"motor": {"pinion_up_mm": 95}, "rack": {"height_mm": 24}})";
+  const std::string text = problemsOfGate(shelf, R"({"packing_mm": 200})");
+  const auto packing = figuresTold(text, "a packing of at most ", " mm");
+  ASSERT_EQ(packing.size(), 1U) << text;
+  EXPECT_EQ(problemsOfGate(shelf, "{\"packing_mm\": " + std::to_string(packing[0]) + "}"), "");
+  EXPECT_EQ(text.find("at most -"), std::string::npos) << text;
+  for (const double up : figuresTold(text, "a pinion at most ", " mm over the feet")) {
+    EXPECT_EQ(problemsOfGate(R"({"rack": {"height_mm": 24}, "motor": {"pinion_up_mm": )" +
+                                 std::to_string(up) + "}}",
+                             R"({"packing_mm": 200})"),
+              "")
+        << text;
+  }
+  // 95 over the feet, and a footing too high by 10.
+  const std::string high = R"({"motor": {"pinion_up_mm": 120}})";
+  const std::string shallow = problemsOfGate(high, R"({"footing_drop_mm": 10})");
+  const auto drop = figuresTold(shallow, "the footing behind the tracks ", " mm below");
+  ASSERT_EQ(drop.size(), 1U) << shallow;
+  EXPECT_EQ(problemsOfGate(high, "{\"footing_drop_mm\": " + std::to_string(drop[0]) + "}"), "");
+}
+
+// A wedge under the motor on a slope is not the ropes' doing.
+TEST(HardwareLayout, ARackOnAWedgeIsNotBlamedOnTheRopes) {
+  const auto problems = [](double drop_mm) {
+    nlohmann::json file = {{"site", {{"opening_mm", 6000}, {"grade", 0.02}}}};
+    file["gate"]["panels"] = 2;
+    file["hardware"]["motor"]["pinion_up_mm"] = 105;
+    file["drive"]["footing_drop_mm"] = drop_mm;
+    const GateSpec spec = gates::specOf(file);
+    LayoutResult result = layOut(spec);
+    tellFigures(spec, result);
+    return result.problems;
+  };
+  const auto told = problems(0);
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told.front().pointer, "/drive/footing_drop_mm") << told.front().text;
+  const auto drop = figuresTold(told.front().text, "the footing behind the tracks ", " mm below");
+  ASSERT_EQ(drop.size(), 1U) << told.front().text;
+  EXPECT_TRUE(problems(drop[0]).empty());
+}
+
 // By hand: strands of pulleys of 110 are 55 from the rail's middle, 30 off its face; brackets begin
 // 5 off it and are as deep again behind the strand: 55. The post stands a guide rail of 32 and a
 // channel of 50 behind the rail, its plate 38 before it: from 44 on. With 2 between them the
@@ -172,11 +263,15 @@ TEST(HardwareLayout, RackFeetStayInTheRailsFlat) {
     nlohmann::json file = {{"site", {{"opening_mm", 6000}}}, {"gate", {{"material", "aluminium"}}}};
     file["hardware"]["rack"]["fixing"] = "foot";
     file["hardware"]["motor"]["pinion_up_mm"] = pinion_up_mm;
-    return layOut(gates::specOf(file)).problems;
+    const GateSpec spec = gates::specOf(file);
+    LayoutResult result = layOut(spec);
+    tellFigures(spec, result);
+    return result.problems;
   };
   const auto told = problems(80);
   ASSERT_EQ(told.size(), 1U);
-  EXPECT_NE(told.front().text.find("a pinion 3 mm lower"), std::string::npos) << told.front().text;
+  EXPECT_NE(told.front().text.find("a pinion at most 77 mm over the feet"), std::string::npos)
+      << told.front().text;
   EXPECT_TRUE(problems(77).empty());
 }
 

@@ -30,14 +30,29 @@ FileText fileText(const std::string& path) {
   return {text.str(), file ? "" : "cannot be read"};
 }
 
-GateSpec specOf(const std::string& gate, const std::vector<Override>& overrides = {}) {
+GateSpec specOfText(const std::string& text, const std::string& name,
+                    const std::vector<Override>& overrides = {}) {
   HardwareInput input;
   input.gate_folder = kFolder;
   input.read = fileText;
-  const ReadResult read = readGate(fileText(kFolder + gate).text, gate, overrides, input);
+  const ReadResult read = readGate(text, name, overrides, input);
   EXPECT_TRUE(read.gate) << (read.gate ? "" : toString(read.problems.front()));
   return read.gate.value().spec;
 }
+
+GateSpec specOf(const std::string& gate, const std::vector<Override>& overrides = {}) {
+  return specOfText(fileText(kFolder + gate).text, gate, overrides);
+}
+
+constexpr const char* kBarAndEyes = R"({"hardware": "shelves/bar-and-eyes.json",
+    "site": {"opening_mm": 7350, "opens": "left"}, "guides": {"channel_width_mm": 86, "post_mm": 100},
+    "gate": {"panels": 3, "height_mm": 1620, "bottom_rail": "RHS 120x60x4",
+             "top_rail": "SHS 60x60x3", "stile": "SHS 60x60x3"}})";
+constexpr const char* kCarriersOnFlat = R"({"hardware": "shelves/carriers-on-flat.json",
+    "site": {"opening_mm": 8150}, "guides": {"mount": "reach-over", "channel_width_mm": 74,
+    "post_mm": 100, "rail_mm": 35, "channel_depth_mm": 52},
+    "gate": {"panels": 4, "height_mm": 1800, "stacking": "staggered", "bottom_rail": "RHS 150x70x5",
+             "top_rail": "SHS 70x70x4", "stile": "SHS 70x70x4"}})";
 
 // 80 wheels on an angle 30x30x3, nylon rack 22 high of module 4 on feet, pinion 95 over the motor's
 // feet, 70 wide channel, pivoted blocks; 5200 by two panels, flush, level here.
@@ -105,14 +120,75 @@ TEST(WorkshopShelves, PlatesOnBar) {
               20 + 8 + (16 + 15 + 2 * 0.5) / 2 + 5 - (130 + 30 - 3 - 149), kExactMm);
 }
 
+// 92 wheels on a bar of 22, eyes on the ropes' ends, a rack of module 5; 7350 by three panels,
+// flush, rail 120x60x4.
+TEST(WorkshopShelves, BarAndEyes) {
+  const GateSpec spec = specOfText(kBarAndEyes, "bar");
+  const Layout layout = gates::laidOut(spec);
+  EXPECT_NEAR(undersideOverFootingMm(spec.hardware), 22 + 81.0 / 2 - 21, kExactMm);
+  // Eyes of 22 reach 11 to the side, over cradles 3.5 thick, 2 clear: strands 16.5 off a rail 60
+  // deep. Rim 93 / 2 + 4.5 = 51; inset 51 + 2 + 2.
+  EXPECT_NEAR(layout.pulley_pitch_mm, 60 + 2 * 16.5, kExactMm);
+  // An eye before its bracket: half of 38, half of the range 13, eye and thimble of 22 less a ring
+  // of 4.5 each, ferrule 19, and 13 more when let out; past the rim's 51 + 2 where its edge is
+  // 46.5 - 11 from the axis. 2 for welding.
+  const double eye = 19 + 13 + 2 * (22 - 4.5) + 19 + 13;
+  const double reach = 55 + std::ceil(eye + std::sqrt(53.0 * 53 - 35.5 * 35.5) + 2);
+  EXPECT_NEAR(layout.reach_mm, reach, kExactMm);
+  EXPECT_NEAR(reach, 196, kExactMm);
+  // Overlaps: the front one reach - 12; the one behind that and reach + 12 more.
+  EXPECT_NEAR(layout.panel(2).overlap_mm, reach - 12, kExactMm);
+  EXPECT_NEAR(layout.panel(1).overlap_mm, 2 * reach, kExactMm);
+  // Room: a third of the opening; the bracket on panel 2 goes past the ground bracket's pulley.
+  EXPECT_EQ(layout.binding, Binding::kRopeBracket);
+  EXPECT_NEAR(layout.room_mm, 7350.0 / 3 + 2 * reach + reach + 12, kExactMm);
+  // Rack: pinion 84 over the feet and 15 teeth of 5 hold it at 84 + 37.5 - 5 - 41.5 = 75 without
+  // packers, 5 over all of the ropes: 24, half of 23 between them, half a bracket of 42.
+  EXPECT_NEAR(layout.heights.rope_heights_mm[0], 24 + 23 / 2.0, kExactMm);
+  EXPECT_LT(35.5 + 21 + 5, 75);
+  EXPECT_NEAR(layout.heights.motor_packing_mm, 0, kExactMm);
+  EXPECT_NEAR(layout.heights.rack_lower_up_mm, 75, kExactMm);
+}
+
+// 110 wheels in carriers on an angle of 35 that is welded on a flat, hollow screws, a nylon rack of
+// module 3 on feet; 8150 by four panels, staggered, rail 150x70x5.
+TEST(WorkshopShelves, CarriersOnFlat) {
+  const GateSpec spec = specOfText(kCarriersOnFlat, "carriers");
+  const Layout layout = gates::laidOut(spec);
+  const double underside = 14 + (35 + 4.5) / std::sqrt(2) + 86.0 / 2 + 83;
+  EXPECT_NEAR(undersideOverFootingMm(spec.hardware), underside, kExactMm);
+  // Nuts 19 over flats are 10.97 in radius, past axle ends of 2.5, 2 clear: up to halves 15.5.
+  EXPECT_NEAR(layout.pulley_pitch_mm, 70 + 2 * 15.5, kExactMm);
+  // Rim 50.5 + 3.8; inset 54.3 + 4 up to 59. The bracket's edge, 35 + 8 off the middle, clears the
+  // rim's 56.3; half of 37, and 2 for welding.
+  const double reach = 59 + std::ceil(std::sqrt(56.3 * 56.3 - 43 * 43) + 18.5 + 2);
+  EXPECT_NEAR(layout.reach_mm, reach, kExactMm);
+  EXPECT_NEAR(reach, 116, kExactMm);
+  for (const int number : {1, 2, 3}) {
+    EXPECT_NEAR(layout.panel(number).overlap_mm, reach - 12, kExactMm);
+    EXPECT_NEAR(layout.panel(number).stagger_mm, reach + 12, kExactMm);
+  }
+  EXPECT_NEAR(layout.room_mm, 8150.0 / 4 + 3 * (reach + 12) + 2 * reach, kExactMm);
+  // Lower ropes: 10.5 up the rail's corner, half a slot of 13 + 2 x 0.5 + 2 x 2.8 + 2 x 1, half of
+  // 20 between them. Packing: from there half a bracket of 41 and 5, less what 22 teeth of 3 on an
+  // axis 112 over the feet hold; more than flats and the base's 9 make up.
+  const double low = 10.5 + (13 + 1 + 5.6 + 2) / 2 + 10;
+  EXPECT_NEAR(layout.heights.rope_heights_mm[0], low, kExactMm);
+  EXPECT_NEAR(layout.heights.rack_lower_up_mm, low + 41 / 2.0 + 5, kExactMm);
+  EXPECT_NEAR(layout.heights.motor_packing_mm, low + 25.5 - (112 + 33 - 3 - underside), kExactMm);
+}
+
 // Typed from scratch: but for the module that was asked for, square angles, a bar of 20, no flat
 // under it and rows of kinds that a shelf does not have, no figure is one of the sets'.
 TEST(WorkshopShelves, NoSizeIsASets) {
   const std::set<std::string_view> asked = {"/hardware/rack/module_mm", "/hardware/track/size_mm",
                                             "/hardware/track/flat_mm",
                                             "/hardware/wheel/groove_deg"};
-  for (const char* gate : {"shelf-angle-feet.json", "shelf-plates-bar.json"}) {
-    const GateSpec spec = specOf(gate);
+  const std::string gates[] = {fileText(kFolder + "shelf-angle-feet.json").text,
+                               fileText(kFolder + "shelf-plates-bar.json").text, kBarAndEyes,
+                               kCarriersOnFlat};
+  for (const std::string& gate : gates) {
+    const GateSpec spec = specOfText(gate, "gate");
     int own = 0;
     int alike = 0;
     for (const Parameter& row : hardwareRows()) {
@@ -122,14 +198,14 @@ TEST(WorkshopShelves, NoSizeIsASets) {
       }
       bool is_a_sets = false;
       for (const char* set : {"\"light\"", "\"medium\"", "\"heavy\""}) {
-        const GateSpec other = specOf(gate, {{"/hardware", set}});
+        const GateSpec other = specOfText(gate, "gate", {{"/hardware", set}});
         is_a_sets = is_a_sets || numberOf(row, other) == value;
       }
       (is_a_sets ? alike : own) += 1;
     }
     EXPECT_GT(own, 70) << gate;
     EXPECT_LT(alike, 32) << gate;
-    RecordProperty(std::string("alike in ") + gate, alike);
+    RecordProperty(spec.hardware.set, alike);
   }
 }
 

@@ -18,6 +18,7 @@
 #include "generator/shop/set_out.h"
 #include "params/read_gate.h"
 #include "params/table/hardware_rows.h"
+#include "params/table/table.h"
 #include "tests/support/rounds.h"
 
 namespace leafstack {
@@ -218,6 +219,34 @@ TEST(HardwareRows, NoneIsDeadAndNoneMovesWhatItShouldNot) {
       }
     }
     EXPECT_EQ(moves, !kNoPart.contains(row.pointer)) << row.pointer;
+  }
+}
+
+// A reach-over arm is cut from its post's tube; sizes of the overhead bracket move that alone.
+TEST(HardwareRows, ArmsFollowTheRowsThatNameThem) {
+  struct Case {
+    const char* mount;
+    std::set<std::string_view> moves;
+  };
+  const Case cases[] = {
+      {"post", {}},
+      {"reach-over", {"/hardware/post/wall_mm"}},
+      {"overhead", {"/hardware/post/arm_wall_mm", "/hardware/post/overhead_mm"}}};
+  for (const auto& [mount, expected] : cases) {
+    const ReadResult read =
+        readGate(R"({"site": {"opening_mm": 3000}, "gate": {"panels": 1}, "guides": {"mount": ")" +
+                     std::string(mount) + "\"}}",
+                 "test");
+    const GateSpec spec = withAutosGiven(read.gate.value().spec);
+    const auto before = Prints::of(spec);
+    std::set<std::string_view> moves;
+    for (const char* pointer : {"/hardware/post/wall_mm", "/hardware/post/arm_wall_mm",
+                                "/hardware/post/overhead_mm"}) {
+      if (!movedBy(*findParameter(pointer), spec, *before, {PartKind::kGuideArm}, true).empty()) {
+        moves.insert(pointer);
+      }
+    }
+    EXPECT_EQ(moves, expected) << mount;
   }
 }
 

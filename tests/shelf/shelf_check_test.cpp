@@ -7,6 +7,7 @@
 #include "exporters/lists/shelf_check_text.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/layout.h"
+#include "generator/shelf/measured_gate.h"
 #include "generator/shelf/shelf_check.h"
 #include "params/read_gate.h"
 
@@ -85,8 +86,12 @@ TEST(ShelfCheck, APulleyTooThickForItsRailIsToldWithTheRail) {
 TEST(ShelfCheck, APinionTooHighForTheRackIsARuleOfTheGate) {
   const GateSpec spec = specToCheck("\"medium\"", {{"/drive/packing_mm", "0"}});
   const ShelfCheck check = checkShelfOnGate(spec);
-  const JudgedRule& rule = ruleOf(check, "/hardware/motor/pinion_up_mm");
-  EXPECT_TRUE(rule.is_of_gate);
+  const auto found =
+      std::find_if(check.rules.begin(), check.rules.end(), [](const JudgedRule& one) {
+        return one.is_of_gate && one.sizes.front().pointer == "/hardware/motor/pinion_up_mm";
+      });
+  ASSERT_NE(found, check.rules.end());
+  const JudgedRule& rule = *found;
   EXPECT_EQ(rule.figure_name, "packing under the motor");
   EXPECT_EQ(rule.least, 0);
 }
@@ -110,7 +115,7 @@ TEST(ShelfCheck, RangesEndWhereSomethingBreaks) {
   ASSERT_GT(check.ranges.size(), 20U);
   const auto fitsAt = [&](const SizeRange& range, double value) {
     GateSpec changed = spec;
-    *std::get<double*>(range.row->slot(changed)) = value;
+    setFigure(*range.row, changed, value);
     const LayoutResult result = layOut(changed);
     return checkShelf(changed).fits() && result.problems.empty() &&
            result.layout.heights.motor_packing_mm > -1e-6;
@@ -128,6 +133,23 @@ TEST(ShelfCheck, RangesEndWhereSomethingBreaks) {
     EXPECT_TRUE(range.below.empty() || breaksPast(range, range.least, -1)) << range.row->pointer;
     EXPECT_TRUE(range.above.empty() || breaksPast(range, range.most, 1)) << range.row->pointer;
   }
+}
+
+// What is "auto" has a range about what it comes to: M8 of the default terminal goes down to what a
+// rope of 3 mm goes through.
+TEST(ShelfCheck, AutosHaveRangesToo) {
+  const ShelfCheck check = checkShelfOnGate(specToCheck("\"medium\""));
+  int autos = 0;
+  for (const SizeRange& range : check.ranges) {
+    autos += range.is_auto ? 1 : 0;
+    if (std::string_view(range.row->pointer) == "/hardware/terminal/thread_mm") {
+      EXPECT_TRUE(range.is_auto);
+      EXPECT_NEAR(range.value, 8, 1e-9);
+      EXPECT_NE(range.below.find("does not go through a hollow screw"), std::string::npos)
+          << range.below;
+    }
+  }
+  EXPECT_GE(autos, 10);
 }
 
 // No range may go where one only looked: on surveyed ground that is said instead.

@@ -38,31 +38,47 @@ SizeRange rangeOf(const ShelfCheck& check, std::string_view pointer) {
   return {};
 }
 
-// By hand for the first: a pinion 12 wide from 23 off the rail ends 35 off it, and there the
-// motor's case begins at the least.
+// By hand: the motor's body begins 44 off the rail's face and is 200 deep; what stands 270 off the
+// face lets it be less than 226 deep; neither moves, so that they may come as near as they like.
 TEST(ShelfEnds, EndWherePartsMeetAndNotBefore) {
-  const GateSpec spec = gateWith(R"("medium")");
+  const auto laid_out = layOut(gateWith(R"("medium")")).layout;
+  const double face = laid_out.panel(1).front_y_mm + laid_out.stack.frame_depth_mm;
+  GateSpec spec = gateWith(R"("medium")");
+  spec.site.obstacles = {{"wall",
+                          {laid_out.motor_start_mm, face + 270, -100},
+                          {laid_out.motor_start_mm + 200, face + 300, 1000}}};
   const ShelfCheck check = checkShelfOnGate(spec);
   TrialStores stores;
-  SizeRange motor = rangeOf(check, "/hardware/motor/offset_mm");
-  EXPECT_EQ(motor.below, "") << "no rule knows the pinion's width";
+  SizeRange motor = rangeOf(check, "/hardware/motor/depth_mm");
+  EXPECT_EQ(motor.above, "") << "no rule knows the obstacle";
+  const double by_rules = motor.most;
   shortenRange(spec, motor, stores);
   // One part of what lies between the value and the table's limit, and a step.
-  EXPECT_NEAR(motor.least, 35, (motor.value - 10) / (1 << kEndHalvings) + 0.1);
-  EXPECT_NE(motor.below.find("pinion"), std::string::npos) << motor.below;
+  const double past = (by_rules - motor.value) / (1 << kEndHalvings) + 0.11;
+  EXPECT_LT(motor.most, 226);
+  EXPECT_GE(motor.most, 226 - past);
+  EXPECT_NE(motor.above.find("wall"), std::string::npos) << motor.above;
+  EXPECT_EQ(findingsWith(spec, *motor.row, motor.most), 0U) << motor.most;
+  EXPECT_GT(findingsWith(spec, *motor.row, motor.most + past), 0U);
+}
+
+// Ends of ranges where parts met, or were left open: refused by a rule with its figure, at which
+// nothing meets.
+TEST(ShelfEnds, RulesEndWherePartsWouldMeet) {
+  const GateSpec spec = gateWith(R"("medium")");
+  const ShelfCheck check = checkShelfOnGate(spec);
   for (const char* pointer :
-       {"/hardware/motor/offset_mm", "/hardware/rack/standoff_mm", "/hardware/bracket/length_mm"}) {
-    SizeRange range = rangeOf(check, pointer);
-    const SizeRange by_rules = range;
-    shortenRange(spec, range, stores);
-    EXPECT_GE(range.least, by_rules.least) << pointer;
-    EXPECT_LE(range.most, by_rules.most) << pointer;
+       {"/hardware/wheel/sleeve_wall_mm", "/hardware/bracket/length_mm",
+        "/hardware/bracket/foot_mm", "/hardware/guide/channel_height_mm",
+        "/hardware/guide/block_jaw_mm", "/hardware/rack/height_mm", "/hardware/rack/standoff_mm",
+        "/hardware/rack/hole_pitch_mm", "/hardware/motor/depth_mm", "/hardware/motor/offset_mm",
+        "/hardware/motor/pinion_up_mm", "/hardware/motor/pinion_width_mm",
+        "/hardware/motor/packer_width_mm", "/hardware/stop/height_up_mm",
+        "/hardware/stop/buffer_up_mm", "/hardware/stop/catch_foot_mm", "/hardware/post/wall_mm",
+        "/hardware/keeper/plate_mm"}) {
+    const SizeRange range = rangeOf(check, pointer);
     EXPECT_EQ(findingsWith(spec, *range.row, range.least), 0U) << pointer << ' ' << range.least;
     EXPECT_EQ(findingsWith(spec, *range.row, range.most), 0U) << pointer << ' ' << range.most;
-    if (range.most < by_rules.most) {
-      const double past = (by_rules.most - range.value) / (1 << kEndHalvings) + 0.11;
-      EXPECT_GT(findingsWith(spec, *range.row, range.most + past), 0U) << pointer;
-    }
   }
 }
 
@@ -78,6 +94,18 @@ TEST(ShelfEnds, EyesAndCutRacksAreClear) {
     const LayoutResult result = layOut(spec);
     ASSERT_TRUE(result.problems.empty()) << hardware;
     EXPECT_TRUE(checkClashes(buildModel(spec, result.layout)).findings.empty()) << hardware;
+  }
+}
+
+// A thread that fills its hole shares nothing with what it is in, in whichever way it is laid: all
+// points looked at lay on the hole's own surface.
+TEST(ShelfEnds, PinScrewsAreClearForEitherHand) {
+  for (const Hand hand : {Hand::kLeft, Hand::kRight}) {
+    GateSpec spec = gateWith(R"({"pulley": {"pin_screw_mm": 4, "cheek_mm": 3.5}})");
+    spec.site.opens = hand;
+    const LayoutResult result = layOut(spec);
+    const ClashReport report = checkClashes(buildModel(spec, result.layout));
+    EXPECT_TRUE(report.findings.empty()) << report.findings.front().text;
   }
 }
 

@@ -11,6 +11,7 @@
 #include "generator/cures/cures.h"
 #include "generator/cures/judged.h"
 #include "generator/geometry/in_parallel.h"
+#include "generator/layout/figures_that_do.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
@@ -31,8 +32,10 @@ std::optional<EarlierFindings> earlierFrom(const Options& options) {
 
 /// The layout, or why there is none: throws Stop.
 Layout laidOut(const GateSpec& spec) {
-  LayoutResult result = layOut(withPanelsChosen(spec));
+  const GateSpec chosen = withPanelsChosen(spec);
+  LayoutResult result = layOut(chosen);
   if (!result.problems.empty()) {
+    tellFigures(chosen, result);
     Stop stop{kDoesNotFit, {}};
     for (const LayoutProblem& problem : result.problems) {
       stop.lines.push_back(problem.pointer + ": " + problem.text);

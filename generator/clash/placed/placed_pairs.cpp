@@ -183,7 +183,11 @@ bool isInside(PlacedShapes& shapes, const PairQuery& query, double drive_mm) {
     if (shapes.isRope(outer)) {
       return false;
     }
-    const Body body = shapes.bodies(inner, Fineness::kCoarse).front();
+    // Drawn in where that is asked: points that lie on the other's surface tell nothing.
+    const bool is_thinner = query.is_thinner && inner == query.a;
+    const Body body = (is_thinner ? shapes.thinnerBodies(inner, Fineness::kCoarse)
+                                  : shapes.bodies(inner, Fineness::kCoarse))
+                          .front();
     const TriangleMesh& mesh = shapes.mesh(outer, Fineness::kCoarse);
     // Of a few points the one farthest from the other's surface: touching parts share points.
     const auto& pieces = body.tree->pieces();

@@ -20,7 +20,7 @@ class DrawnSizeTrial {
   /// What meets at that size; "" for nothing, or where nothing can be drawn.
   std::string meetsAt(double value) {
     GateSpec changed = spec_;
-    *figureIn(row_, changed) = value;
+    setFigure(row_, changed, value);
     const LayoutResult result = layOut(changed);
     if (!result.problems.empty()) {
       return "";

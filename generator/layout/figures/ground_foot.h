@@ -13,6 +13,9 @@
 
 namespace leafstack {
 
+/// An anchor's stud beyond its nut: two or three threads. Common practice, no source.
+inline constexpr double kBeyondNutPerThread = 0.4;
+
 /// Half of what the track covers of the footing.
 inline double trackHalfWidthMm(const TrackHardware& track) {
   const double legs = track.size_mm / std::numbers::sqrt2;

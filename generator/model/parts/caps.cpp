@@ -18,7 +18,10 @@ int capPart(ModelBuilder& builder, const HollowSection& tube, Plane along) {
   const double a = lies ? tube.depth_mm : tube.height_mm;
   const double b = lies ? tube.height_mm : tube.depth_mm;
   const double off = tube.wall_mm + kOffWallMm;
-  const double round = cornerRadii(tube).inner_mm;
+  // Thick walls leave an inside that is nearly round.
+  constexpr double kLeastFlatMm = 1;
+  const double round =
+      std::min(cornerRadii(tube).inner_mm, (std::min(a, b) - kLeastFlatMm) / 2 - off);
   return builder.part(
       {PartKind::kTubeCap,
        "for " + tube.designation + ", " +

@@ -9,13 +9,11 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
+#include "generator/layout/figures/ground_foot.h"
 #include "generator/occt/solids/bored.h"
 
 namespace leafstack {
 namespace {
-
-// An anchor's stud beyond its nut: two or three threads. Common practice, no source.
-constexpr double kBeyondNutPerThread = 0.4;
 
 // Of a drilling screw's thread: 4.2 of ST5.5. ISO 1478, from memory.
 constexpr double kDrillingCore = 0.76;

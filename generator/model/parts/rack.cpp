@@ -263,6 +263,17 @@ Fixings besideAxles(ModelBuilder& builder, const PanelFrame& panel, double start
       fixings.drilled.push_back(place);
     }
   }
+  // One that had to move may come to another, which then holds for both.
+  constexpr double kBetweenMm = 4;
+  for (std::size_t i = 1; i < fixings.places.size() && fixings.places.size() > 2;) {
+    if (fixings.places[i] - fixings.places[i - 1] >= shelf.rack.standoff_mm + kBetweenMm) {
+      ++i;
+      continue;
+    }
+    const std::size_t less = i + 1 < fixings.places.size() ? i : i - 1;
+    std::erase(fixings.drilled, fixings.places[less]);
+    fixings.places.erase(fixings.places.begin() + static_cast<std::ptrdiff_t>(less));
+  }
   return fixings;
 }
 
@@ -378,6 +389,7 @@ std::vector<int> addRack(ModelBuilder& builder, const PanelFrame& panel) {
       fixings = besideAxles(builder, panel, x - lean, std::move(fixings), centre);
     }
     std::vector<double> dimensions = fixings.drilled;
+    dimensions.insert(dimensions.end(), fixings.places.begin(), fixings.places.end());
     dimensions.push_back(length);
     dimensions.push_back(centre - lower);
     const int part = builder.part(rackSpec(rack, length, fixings, screw), dimensions,
