@@ -164,7 +164,7 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kScrew, .letters = "SC", .words = "screw", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
     PartKindRow{.kind = PartKind::kWasher, .letters = "WA", .words = "washer", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
     PartKindRow{.kind = PartKind::kNut, .letters = "NU", .words = "nut", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware},
-    PartKindRow{.kind = PartKind::kSpliceStrip, .letters = "JS", .words = "splice strip", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kBody}};
+    PartKindRow{.kind = PartKind::kSpliceStrip, .letters = "JS", .words = "splice strip", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kHardware}};
 // clang-format on
 
 inline constexpr std::size_t kPartKindCount = kPartKinds.size();

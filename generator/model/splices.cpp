@@ -57,6 +57,11 @@ struct Standing {
     const gp_Trsf& placed = instance->at_closed.Transformation();
     return std::abs(placed.Value(3, 1) / placed.Value(1, 1));
   }
+  /// Its lower edge at X.
+  double lowZ(double x) const {
+    const gp_Trsf& placed = instance->at_closed.Transformation();
+    return placed.Value(3, 4) + placed.Value(3, 1) / placed.Value(1, 1) * (x - leadX());
+  }
   double height() const { return part->bounds.high[2] - part->bounds.low[2]; }
   /// Over all less what its ends lean.
   double edgeMm() const {
@@ -89,10 +94,17 @@ void addTaken(const Model& model, const Standing& rail, std::vector<Range>& take
         !boxesMeet(box, other.bounds, kNearMm)) {
       continue;
     }
-    const double y = other.bounds.high[1] - box.low[1], up = other.bounds.low[1] - box.high[1];
-    const bool reaches_in = rail.part->tube && y > wall + kNearMm && up < -wall - kNearMm &&
-                            other.bounds.low[2] < box.high[2] - wall - kNearMm &&
-                            other.bounds.high[2] > box.low[2] + wall + kNearMm;
+    // Where the rail is there: its own box goes from its lowest point to its highest.
+    const double x = (other.bounds.low[0] + other.bounds.high[0]) / 2;
+    const double lean = rail.slope() * (other.bounds.high[0] - other.bounds.low[0]) / 2 + kNearMm;
+    const double low_z = rail.lowZ(x), high_z = low_z + rail.height() / rail.cosine();
+    if (other.bounds.low[2] > high_z + lean || other.bounds.high[2] < low_z - lean) {
+      continue;
+    }
+    const bool reaches_in = rail.part->tube && other.bounds.high[1] > box.low[1] + wall + kNearMm &&
+                            other.bounds.low[1] < box.high[1] - wall - kNearMm &&
+                            other.bounds.low[2] < high_z - wall - lean &&
+                            other.bounds.high[2] > low_z + wall + lean;
     // A leaning rail's joint takes some of X from its lower edge to its upper one.
     const double off =
         std::max(kOffMemberMm, reaches_in ? half + kOffInsideMm : 0) + rail.slope() * rail.height();

@@ -121,6 +121,11 @@ const ItemWords* wordsOf(const Schedules& schedules, const std::string& mark) {
   return nullptr;
 }
 
+/// "BR1" of "BR1-2": marks have no hyphen but for pieces (pieceMark()).
+std::string wholeOf(const std::string& mark) {
+  return mark.substr(0, mark.find('-'));
+}
+
 void addBars(const Schedules& schedules, Rows& rows) {
   std::map<std::string, const CutRow*> cut;
   for (const CutRow& row : schedules.cut_list) {
@@ -129,14 +134,17 @@ void addBars(const Schedules& schedules, Rows& rows) {
   for (const StockGroup& group : schedules.stock) {
     OrderRow like;
     for (const StockPiece& piece : group.pieces) {
-      if (const ItemWords* words = wordsOf(schedules, piece.mark)) {
+      if (const ItemWords* words = wordsOf(schedules, wholeOf(piece.mark))) {
         like.supplier = words->supplier;
         like.item = words->item;
         like.finish = words->finish;
       }
       addMark(like, piece.mark);
-      const auto found = cut.find(piece.mark);
-      like.mass_kg += found == cut.end() ? 0 : found->second->mass_kg * found->second->quantity;
+      // Of a rail in pieces with its first one.
+      const bool is_first = wholeOf(piece.mark) == piece.mark || piece.mark.ends_with("-1");
+      const auto found = cut.find(wholeOf(piece.mark));
+      like.mass_kg +=
+          found == cut.end() || !is_first ? 0 : found->second->mass_kg * found->second->quantity;
     }
     like.material = group.material;
     // A sleeve is turned from the next round, which is what is ordered.
@@ -160,8 +168,7 @@ void addBars(const Schedules& schedules, Rows& rows) {
       like.mass_kg = 0;  // told once, with the first of several stock lengths
     }
     for (const StockPiece& piece : group.plan.too_long) {
-      like.what =
-          section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + special;
+      like.what = section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + special;
       like.quantity = piece.quantity;
       rows.rows().push_back(like);
       like.mass_kg = 0;
@@ -178,7 +185,7 @@ void addSheets(const Schedules& schedules, Rows& rows) {
   std::set<std::string> sawn;
   for (const StockGroup& group : schedules.stock) {
     for (const StockPiece& piece : group.pieces) {
-      sawn.insert(piece.mark);
+      sawn.insert(wholeOf(piece.mark));
     }
   }
   for (const CutRow& cut : schedules.cut_list) {

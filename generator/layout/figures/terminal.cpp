@@ -231,13 +231,10 @@ double pulleyInsetMm(const GateSpec& spec) {
       std::ceil(pulleyRimMm(spec, pulleyPitchMm(spec)) + hw::kPulleyEndGapMm + kPlaceToleranceMm));
 }
 
-namespace {
-
-/// `coats_mm`: on a bracket and on what it comes near to.
-double bracketClearanceMm(const GateSpec& spec, double coats_mm) {
+double leastBracketClearanceMm(const GateSpec& spec) {
   const Terminal terminal = terminalOf(spec);
   const double pitch = pulleyPitchMm(spec);
-  const double wanted = pulleyRimMm(spec, pitch) + hw::kHardwareClearanceMm + coats_mm;
+  const double wanted = pulleyRimMm(spec, pitch) + hw::kHardwareClearanceMm;
   const double face = spec.gate.bottom_rail.depth_mm / 2 + spec.hardware.bracket.face_gap_mm;
   const double by_bracket = alongRim(face, wanted) + terminal.half_bracket_mm;
   if (terminal.nearRadiusMm() == 0) {
@@ -247,15 +244,11 @@ double bracketClearanceMm(const GateSpec& spec, double coats_mm) {
                   alongRim(pitch / 2 - terminal.nearRadiusMm(), wanted) + terminal.nearMm());
 }
 
-}  // namespace
-
-double leastBracketClearanceMm(const GateSpec& spec) {
-  return bracketClearanceMm(spec, 0);
-}
-
 double bracketClearanceMm(const GateSpec& spec) {
+  // With room for what coats a bracket and what it comes near to.
   return spec.ropes.bracket_clearance_mm.value_or(
-      std::ceil(bracketClearanceMm(spec, 2 * spec.shop.coatMm()) + kPlaceToleranceMm));
+      std::ceil(leastBracketClearanceMm(spec) + kPlaceToleranceMm) +
+      std::ceil(2 * spec.shop.coatMm()));
 }
 
 }  // namespace leafstack
