@@ -64,22 +64,6 @@ struct ProblemToCure {
   LayoutProblem untried() const { return {problem.pointer, problem.text + otherwise}; }
 };
 
-/// A figure that may cure a problem: looked for from the value there is towards `limit`, in whole
-/// `step_mm`, and told between its words only where the gate was laid out with it.
-struct FigureToTry {
-  std::string before, after;
-  std::function<void(GateSpec&, double)> set;
-  double from = 0, limit = 0, step = 1;
-};
-/// A problem with what may cure it, told behind its text; `otherwise` where none of it does.
-struct ProblemToCure {
-  LayoutProblem problem;
-  std::vector<FigureToTry> tries = {};
-  std::string otherwise = {};
-
-  LayoutProblem untried() const { return {problem.pointer, problem.text + otherwise}; }
-};
-
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);
 /// Those of rack, pinion and motor.
