@@ -153,6 +153,17 @@ class Choosing {
 
   /// Why a gate does not hold; "" where it does.
   std::string fault(const Outcome& outcome) const {
+    const std::string weak = weakness(outcome);
+    if (!weak.empty()) {
+      return weak;
+    }
+    // Beside a rail of another height it may be held by the uprights alone.
+    const double use = outcome.timesAllowed("guide-rail-overload");
+    return use > 1 ? "the guide rail reaches " + shown(100 * use, 0) + " % of what it bears" : "";
+  }
+
+  /// The same of the frame alone, in which heavier sections are never worse.
+  std::string weakness(const Outcome& outcome) const {
     if (!outcome.isMade()) {
       return outcome.problem;
     }
@@ -210,7 +221,7 @@ class Choosing {
 
   /// That what is set now is too weak, where that is what is wrong with it.
   void learn(const Outcome& outcome) {
-    if (outcome.isMade() && outcome.structure.problem.empty() && !fault(outcome).empty()) {
+    if (outcome.isMade() && outcome.structure.problem.empty() && !weakness(outcome).empty()) {
       failed_.push_back(now());
     }
   }

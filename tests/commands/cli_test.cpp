@@ -184,11 +184,10 @@ TEST_F(Cli, APrintedSetIsChangedWhereItIsShared) {
 
 // Rules that hold are no word for parts that meet.
 TEST_F(Cli, HardwareThatClashesDoesNotFit) {
-  write("two.json", R"({"site": {"opening_mm": 4800}, "gate": {"panels": 2},
-                        "ropes": {"heights_mm": [35]}})");
-  write("clash.json", R"({"leafstack_hardware": 1, "name": "clash", "stop": {"buffer_mm": 60,
-                          "gap_mm": 1}, "bracket": {"face_gap_mm": 4}, "motor": {"offset_mm": 24,
-                          "pinion_offset_mm": 22}})");
+  write("two.json", R"({"site": {"opening_mm": 4800}, "guides": {"packing_mm": 0},
+                        "gate": {"panels": 2, "cladding": {"kind": "boards", "thickness_mm": 60}}})");
+  write("clash.json",
+        R"({"leafstack_hardware": 1, "name": "clash", "bracket": {"face_gap_mm": 4}})");
   const ProgramRun told = run("hardware clash.json --check two.json");
   ASSERT_EQ(told.code, 5) << told.out;
   EXPECT_NE(told.out.find("two.json: does not fit"), std::string::npos) << told.out;
@@ -199,7 +198,7 @@ TEST_F(Cli, HardwareThatClashesDoesNotFit) {
 TEST_F(Cli, HardwareAloneIsJudgedOnAPlainGate) {
   const std::pair<const char*, int> wrong[] = {{R"("terminal": {"length_mm": 25})", 4},
                                                {R"("motor": {"pinion_offset_mm": 60})", 3},
-                                               {R"("guide": {"block_height_mm": 200})", 5}};
+                                               {R"("guide": {"block_height_mm": 200})", 3}};
   for (const auto& [size, code] : wrong) {
     write("wrong.json", R"({"leafstack_hardware": 1, "name": "wrong", )" + std::string(size) + "}");
     const ProgramRun told = run("hardware wrong.json --check");
@@ -476,7 +475,7 @@ TEST_F(Cli, EveryCommandTellsTheSameWarnings) {
   }
   EXPECT_GE(told, 2);
   EXPECT_EQ(report["warnings"][0]["id"], "runs-by-gravity");
-  EXPECT_TRUE(ids.count("longer-than-stock") > 0) << report["warnings"].dump(1);
+  EXPECT_TRUE(ids.count("frame-soft") > 0) << report["warnings"].dump(1);
 }
 
 /// Parts that meet: the exit code says so, and verdict and findings even where all else is quiet.

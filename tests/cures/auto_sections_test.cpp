@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <string_view>
+
 #include <algorithm>
 #include <optional>
 
@@ -24,7 +26,8 @@ SectionChoice chosen(const std::string& text) {
   return chooseSections(read.gate->spec, trials);
 }
 
-/// Whether the members named hold, the frame keeps still enough and nothing meets.
+/// Whether the members named and the guide rails beside them hold, the frame keeps still enough and
+/// nothing meets.
 bool holds(const Judged& gate, const std::vector<std::string>& names) {
   if (!gate.problem.empty() || !gate.loads.structure.problem.empty() || !gate.isClear()) {
     return false;
@@ -34,6 +37,11 @@ bool holds(const Judged& gate, const std::vector<std::string>& names) {
       if (member.panel > 0 && member.name.find(name) != std::string::npos && member.use > 1) {
         return false;
       }
+    }
+  }
+  for (const StructureDetail& detail : gate.loads.structure.details) {
+    if (std::string_view(detail.id) == "guide-rail-overload" && detail.use > 1) {
+      return false;
     }
   }
   return gate.loads.structure.deflection_mm <= gate.loads.structure.deflection_limit_mm;

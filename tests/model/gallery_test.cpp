@@ -93,6 +93,12 @@ std::vector<std::string> wordsFor(const json& reason) {
   if (id == "unfixed-cladding") {
     return {"held at one end"};
   }
+  if (id == "guide-rail-overload") {
+    return {"guide rail"};
+  }
+  if (id == "track-overload") {
+    return {"track between its dowels"};
+  }
   if (id == "plate-overload") {
     return {"base plate"};
   }

@@ -27,6 +27,7 @@ const std::map<std::string, std::string> kRules = {
     {"kOffEndMm", "a screw stays off a channel's end"},
     {"kOffCornerMm", "a hole stays off the round of a tube's corner"},
     {"kAnywhereMm", "no limit: a post is higher than any buffer on it"},
+    {"kEdgesMm", "tilted pieces of rack meet at an edge, to rounding"},
     {"kOffAxleMm", "a standoff's weld beside an axle's hole"},
     {"kFootMm", "foot of a motor whose base nobody gave"},
     {"kStopBelowRailTopMm", "the return passes over the end stop"},

@@ -185,7 +185,8 @@ TEST_P(Splices, StandInEveryListAndMeetNothing) {
     }
   }
   for (const Finding& finding : checkClashes(model).findings) {
-    ADD_FAILURE() << finding.id;
+    // Coats on brackets that pass flanges are told without pieces, too (coat_test.cpp).
+    EXPECT_NE(finding.requirement.find("shop.coat_mm"), std::string::npos) << finding.id;
   }
   for (const Warning& warning : warningsOf(model, schedules)) {
     EXPECT_NE(warning.id, "longer-than-stock") << warning.text;
