@@ -68,7 +68,7 @@ def main():
         cores = sorted(os.sched_getaffinity(0))
 
         told = subprocess.run([program.path, "build", "--help"], capture_output=True, text=True).stdout
-        every = re.search(r"--only\s+TEXT:\{([^}]*)\}", told)[1]
+        every = re.sub(r"\s", "", re.search(r"--only\s+TEXT:\{([^}]*)\}", told)[1])  # over two lines
 
         def build(name, what, **options):
             code, said = program.build(work / name, "--only", every, **options)
