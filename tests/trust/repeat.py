@@ -28,6 +28,7 @@ namespace { struct Obey { Obey() {
   std::locale::global(std::locale("")); } } obey; }
 """
 GATE = ROOT / "gallery" / "two-panel-steep" / "gate.json"
+PRICES = ROOT / "tests" / "quote" / "invented_prices.json"
 done = []
 
 
@@ -71,7 +72,7 @@ def main():
         every = re.sub(r"\s", "", re.search(r"--only\s+TEXT:\{([^}]*)\}", told)[1])  # over two lines
 
         def build(name, what, **options):
-            code, said = program.build(work / name, "--only", every, **options)
+            code, said = program.build(work / name, "--only", every, "--prices", str(PRICES), **options)
             expect(code == 0, f"{what}: {code} {said}")
             return digest(work / name)
 
