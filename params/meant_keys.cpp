@@ -131,8 +131,8 @@ constexpr NoInput kNoInputs[] = {
     {"motorpower", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
     {"watt", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
     {"watts", "power is no input: it follows from /drive/motor/force_N and /drive/speed_mm_s"},
-    {"price", "prices are no input: compare --prices takes a list of them"},
-    {"cost", "prices are no input: compare --prices takes a list of them"},
+    {"price", "prices are no input: --prices of compare and build takes a list of them"},
+    {"cost", "prices are no input: --prices of compare and build takes a list of them"},
 };
 
 /// A slip of one letter, or two of them swapped, in a word long enough to be known by it.

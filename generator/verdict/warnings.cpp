@@ -370,8 +370,9 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
       "The figures are aids to a competent person. Structural design, footings, electrical work "
       "and "
       "the safety of the finished installation follow local codes and need licensed practitioners.",
-      "The lists hold the parts drawn; screws of cladding and of aluminium frames, a motor's, and "
-      "tube caps are yours to add."};
+      "The lists hold the parts drawn, their fixings too. What bonds anchors and dowels, the "
+      "wiring, "
+      "and caps of open tubes that no list names are yours to add."};
   if (shelf.generic_sizes == shelf.sizes) {
     all.emplace_back(
         "Hardware sizes are generic. Replace them with your supplier's before cutting.");
