@@ -124,6 +124,11 @@ Json valueSchema(const Parameter& parameter) {
       length.unit = "mm";
       return obstaclesSchema(quantitySchema(length));
     }
+    case Kind::kSurroundings: {
+      Parameter length = parameter;
+      length.unit = "mm";
+      return surroundingsSchema(quantitySchema(length));
+    }
     case Kind::kMotor:
       return eitherOf(Json{{"type", "string"}}, objectSchema(parameter.pointer));
     case Kind::kMotorSet:

@@ -100,7 +100,7 @@ HardwareInput Checking::hardware() const {
   HardwareInput input = hardwareFrom(options_);
   // The page can name no path: only what the file named when the desk began is read.
   input.read = [this, read = input.read](const std::string& path) {
-    if (hardware_files_.contains(path)) {
+    if (named_files_.contains(path)) {
       options_.hardware_files.clear();  // as it is now
       return read(path);
     }
@@ -109,14 +109,28 @@ HardwareInput Checking::hardware() const {
         path + ": the desk reads only the hardware file that the gate file names as it begins";
     return file;
   };
+  input.read_surroundings = [this, read = input.read_surroundings](const std::string& path,
+                                                                   const std::string& unit) {
+    return named_files_.contains(path)
+               ? read(path, unit)
+               : SurroundingFile{nullptr,
+                                 path +
+                                     ": the desk reads only the files that the gate file names "
+                                     "as it begins",
+                                 ""};
+  };
   return input;
 }
 
-void Checking::allowHardwareOf(const std::string& text) {
+void Checking::allowFilesOf(const std::string& text) {
   HardwareInput input = hardwareFrom(options_);
   input.read = [this, read = input.read](const std::string& path) {
-    hardware_files_.insert(path);
+    named_files_.insert(path);
     return read(path);
+  };
+  input.read_surroundings = [this](const std::string& path, const std::string&) {
+    named_files_.insert(path);
+    return SurroundingFile{};
   };
   readGate(text, "", {}, input);
 }

@@ -25,6 +25,7 @@ const char* fieldOf(Kind kind) {
       return "text";
     case Kind::kSurvey:
     case Kind::kObstacles:
+    case Kind::kSurroundings:
       return "points";
     case Kind::kAutoNumber:
     case Kind::kAutoInteger:

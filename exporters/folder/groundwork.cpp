@@ -31,6 +31,9 @@ std::vector<StlMesh> meshesOf(const Model& model) {
   std::vector<StlMesh> meshes(model.parts.size());
   inParallel(static_cast<int>(meshes.size()), [&](int i) {
     const Part& part = model.parts.at(i);
+    if (part.is_triangles) {
+      return;
+    }
     meshes.at(i) = stlMesh(part, fileMotion(part, model.opening_sign));
   });
   return meshes;
@@ -84,6 +87,9 @@ std::string OutputSource::report() const {
   contents.advice = results.advice;
   for (std::size_t i = 0; i < meshes.size(); ++i) {
     const StlMesh& mesh = meshes[i];
+    if (results.model.parts[i].is_triangles) {
+      continue;
+    }
     PartOutputs& outputs = contents.outputs[results.model.parts[i].mark];
     outputs.has_stl = true;
     outputs.stl_deflection_mm = mesh.deflection_mm;

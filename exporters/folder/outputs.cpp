@@ -48,6 +48,9 @@ Files stepFiles(const OutputSource& source) {
                  gate("gate-open.step", GatePosition::kOpen)};
   for (int i = 0; i < static_cast<int>(source.results.model.parts.size()); ++i) {
     const Part& part = source.results.model.parts[i];
+    if (part.is_triangles) {
+      continue;  // whoever drew it has it
+    }
     const std::string path = partPath(source.results.model.spec.job, part) + ".step";
     files.push_back({path,
                      [&source, path, i] {
@@ -81,6 +84,9 @@ Files stlFiles(const OutputSource& source) {
   Files files;
   for (std::size_t i = 0; i < source.results.model.parts.size(); ++i) {
     const Part& part = source.results.model.parts[i];
+    if (part.is_triangles) {
+      continue;
+    }
     files.push_back({partPath(source.results.model.spec.job, part) + ".stl",
                      [&source, i] { return source.meshes.at(i).file; }, part.mark});
   }

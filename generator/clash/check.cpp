@@ -183,7 +183,8 @@ class ClashCheck {
   PlacedShapes shapes_;
   AlikePairs alike_{shapes_, store_};
   std::vector<std::vector<int>> declared_with_;  ///< by a contact's first instance
-  bool has_obstacles_ = !model_.spec.site.obstacles.empty();
+  bool has_obstacles_ =
+      !model_.spec.site.obstacles.empty() || !model_.spec.site.surroundings.empty();
   std::vector<char> is_declared_;  ///< with the first instance in hand
   Requirement one_body_, one_panel_;
   std::vector<std::optional<Requirement>> required_;  ///< by both parts

@@ -86,6 +86,8 @@ struct Part {
   double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
   int face_count = 0;   ///< the same
   std::array<double, 3> centroid_mm{};
+  /// Others drew it, of triangles too many for a solid of faces: files of solids are without it.
+  bool is_triangles = false;
   double massKg() const { return supplier_mass_kg.value_or(volume_mm3 * 1e-9 * density_kg_m3); }
 };
 

@@ -106,6 +106,8 @@ std::string allowedText(const Parameter& parameter) {
              " [x, z] pairs, or one such list for every track";
     case Kind::kObstacles:
       return obstaclesInWords();
+    case Kind::kSurroundings:
+      return surroundingsInWords();
     case Kind::kMotor:
       return "a motor of the hardware set, such as " + choicesText(parameter, "or") +
              ", or an object of sizes";

@@ -30,6 +30,7 @@ class Assignment {
   bool run(const JsonNode& value) {
     switch (parameter_.kind) {
       case Kind::kGroup:
+      case Kind::kMotorSet:
         return true;
       case Kind::kVersion:
         return number(value, parameter_.pointer).has_value();
@@ -56,10 +57,10 @@ class Assignment {
         return survey(value);
       case Kind::kObstacles:
         return readObstacles(value, parameter_.pointer, reporter_, valueAt<std::vector<Obstacle>>(parameter_, spec_));
+      case Kind::kSurroundings:
+        return readSurroundings(value, parameter_.pointer, reporter_, valueAt<std::vector<Surrounding>>(parameter_, spec_));
       case Kind::kMotor:
         return motor(value);
-      case Kind::kMotorSet:
-        return true;
       case Kind::kShelf:
         return shelf(value);
     }

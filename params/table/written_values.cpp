@@ -83,6 +83,8 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
     }
     case Kind::kObstacles:
       return writtenObstacles(valueAt<std::vector<Obstacle>>(parameter, spec));
+    case Kind::kSurroundings:
+      return writtenSurroundings(valueAt<std::vector<Surrounding>>(parameter, spec));
     case Kind::kSurvey: {
       auto lists = nlohmann::ordered_json::array();
       for (const SurveyLine& line : valueAt<std::vector<SurveyLine>>(parameter, spec)) {

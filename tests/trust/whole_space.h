@@ -184,6 +184,8 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
       return bits % 16 == 0 ? Json("auto") : Json(sectionOf(parameter, depth_mm, bits));
     case Kind::kSection:
       return sectionOf(parameter, depth_mm, bits);
+    case Kind::kSurroundings:  // files: surroundings_test.cpp has them
+      return Json::array();
     case Kind::kObstacles: {  // about the gate, some of them in its way
       const double x = static_cast<int>(bits % 12000) - 3000,
                    y = static_cast<int>(bits >> 16 & 1023);

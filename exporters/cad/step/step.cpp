@@ -105,7 +105,7 @@ StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
   std::vector<int> layer;
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
     const Instance& instance = model.instances[i];
-    if (instance.panel == panel) {
+    if (instance.panel == panel && !model.parts[instance.part].is_triangles) {
       children.push_back({parts.products.at(instance.part), model.instanceName(i),
                           locationInPanel(model, instance, position)});
       if (parts.only_panel.at(instance.part) == panel) {
@@ -147,6 +147,9 @@ StepExporter::StepExporter(const Model& model, Provenance provenance)
     }
     if (!(part.area_mm2 > 0)) {
       throw ExportError("STEP: the surface of " + part.mark + " was not measured");
+    }
+    if (part.is_triangles) {
+      return;
     }
     closed_.at(i) = stepSolid(part.solid, part.mark);
     if (!part.open_solid.IsNull()) {
@@ -203,6 +206,11 @@ std::string StepExporter::gateFile(GatePosition position) const {
   PlacedParts parts;
   parts.only_panel = onlyPanels(model_);
   for (int i = 0; i < part_count; ++i) {
+    if (model_.parts[i].is_triangles) {
+      parts.breps.emplace_back();
+      parts.products.emplace_back();
+      continue;
+    }
     const SolidText& text = solid(i, position);
     const int offset = assembly.entities().addBlock(text.entities, text.count);
     parts.breps.push_back(text.brep + offset);
@@ -231,7 +239,6 @@ StepContents StepExporter::contentsOf(const Part& part) const {
 
 StepContents StepExporter::gateContents() const {
   StepContents contents;
-  contents.solids = static_cast<int>(model_.parts.size());
   const JobSpec& job = model_.spec.job;
   contents.products.push_back(productName(job, "GATE"));
   for (int panel = 0; panel <= panelCount(model_); ++panel) {
@@ -239,10 +246,15 @@ StepContents StepExporter::gateContents() const {
     contents.occurrences.push_back(panelName(panel) + ".1");
   }
   for (const Part& part : model_.parts) {
-    contents.products.push_back(productName(job, part.mark, part.name));
+    if (!part.is_triangles) {
+      ++contents.solids;
+      contents.products.push_back(productName(job, part.mark, part.name));
+    }
   }
   for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-    contents.occurrences.push_back(model_.instanceName(i));
+    if (!model_.parts[model_.instances[i].part].is_triangles) {
+      contents.occurrences.push_back(model_.instanceName(i));
+    }
   }
   return contents;
 }

@@ -5,6 +5,8 @@
 #include <fstream>
 #include <iostream>
 
+#include "exporters/bytes/sha256.h"
+#include "generator/surroundings/surroundings.h"
 #include "params/explain.h"
 #include "params/reading/text.h"
 
@@ -80,6 +82,26 @@ HardwareInput hardwareFrom(const Options& options, const std::string& chosen) {
     }
     return options.hardware_files.emplace(path, std::move(file)).first->second;
   };
+  input.read_surroundings = [&options](const std::string& path, const std::string& unit) {
+    namespace fs = std::filesystem;
+    std::error_code error;  // what is wrong with the file, reading it tells
+    KeptSurrounding now;
+    now.written = fs::last_write_time(path, error);
+    now.bytes = fs::file_size(path, error);
+    KeptSurrounding& kept = options.surrounding_files[{path, unit}];
+    if (kept.file.shapes && kept.written == now.written && kept.bytes == now.bytes) {
+      return kept.file;
+    }
+    try {
+      const std::string text = readInput(path, kMostSurroundingBytes + 1);
+      now.sha256 = sha256Hex(text);
+      now.file = readShapes(text, path, unit);
+    } catch (const Stop& stop) {
+      now.file.fault = stop.lines.front();
+    }
+    kept = std::move(now);
+    return kept.file;
+  };
   return input;
 }
 
@@ -140,6 +162,9 @@ InputFiles inputsOf(const Options& options) {
   }
   for (const auto& [path, file] : options.hardware_files) {
     inputs.add(path);
+  }
+  for (const auto& [drawn, file] : options.surrounding_files) {
+    inputs.add(drawn.first);
   }
   return inputs;
 }

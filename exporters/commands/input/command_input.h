@@ -1,6 +1,7 @@
 // What the commands share: what was asked for, what is read, and how a run ends early.
 #pragma once
 
+#include <filesystem>
 #include <map>
 #include <optional>
 #include <string>
@@ -16,6 +17,14 @@ namespace leafstack {
 struct Stop {
   ExitCode code = kInternalFault;
   std::vector<std::string> lines;
+};
+
+/// A file of surroundings, for as long as it stays what it was.
+struct KeptSurrounding {
+  SurroundingFile file;
+  std::string sha256;
+  std::filesystem::file_time_type written;
+  std::uintmax_t bytes = 0;
 };
 
 struct Options {
@@ -34,12 +43,14 @@ struct Options {
   std::optional<std::string> shard;
   bool csv = false;
   std::string shell;
-  bool site_sheet = false;  ///< of new: the page in place of a gate file
+  bool site_sheet = false;        ///< of new: the page in place of a gate file
   bool no_browser = false;        ///< desk: only its address is told
   int port = 0;                   ///< of the desk; 0: any that is free
   std::string other;              ///< the second gate of diff
   mutable std::string gate_text;  ///< as read, once it is known to be valid
   mutable std::map<std::string, FileText> hardware_files;  ///< by path, as read
+  /// By path and unit, as read.
+  mutable std::map<std::pair<std::string, std::string>, KeptSurrounding> surrounding_files;
   mutable std::vector<Override> shelf;  ///< what the gate's hardware sets say, once it is valid
 };
 

@@ -152,6 +152,9 @@ Prepared prepareText(const std::string& text, const Options& options, const Hard
   for (const auto& [path, file] : options.hardware_files) {
     hashed += '\n' + file.text;
   }
+  for (const auto& [drawn, kept] : options.surrounding_files) {
+    hashed += '\n' + kept.sha256;
+  }
   prepared.provenance.input_sha256 = sha256Hex(hashed);
   prepared.earlier = earlierFrom(options);
   progress.stage("layout");
