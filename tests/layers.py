@@ -182,7 +182,7 @@ ROOMS = {
     "exporters/desk/document": ["params/reading", "params/table", "params", "exporters/bytes", "exporters/folder"],
     "exporters/desk/page": ["exporters/page/review"],
     "exporters/commands/shell": ["params/table", "params"],
-    "exporters/commands/input": ["params/reading", "params", "generator/geometry", "generator/layout",
+    "exporters/commands/input": ["generator/surroundings", "params/reading", "params", "generator/geometry", "generator/layout",
         "generator/model", "generator/clash/report", "generator/shop", "generator/compare",
         "generator/verdict", "generator/cures", "exporters/bytes", "exporters/lists/report",
         "exporters/folder", "exporters/commands/shell"],

@@ -10,7 +10,6 @@
 #include <unordered_map>
 
 #include "generator/geometry/numbers.h"
-#include "generator/surroundings/surroundings.h"
 
 namespace leafstack {
 namespace {

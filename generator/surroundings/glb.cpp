@@ -9,7 +9,6 @@
 #include <optional>
 #include <stdexcept>
 
-#include "generator/surroundings/surroundings.h"
 #include "generator/surroundings/triangle_files.h"
 
 namespace leafstack {

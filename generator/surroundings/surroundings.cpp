@@ -1,6 +1,8 @@
 #include "generator/surroundings/surroundings.h"
 
 #include <BRepBuilderAPI_Transform.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
 #include <STEPControl_Reader.hxx>
 #include <TopExp_Explorer.hxx>
 #include <algorithm>
@@ -38,6 +40,7 @@ std::mutex& stepReader() {
 SurroundingFile readStep(const std::string& bytes, const std::string& path,
                          SurroundingShapes& shapes) {
   const std::lock_guard lock(stepReader());
+  Message::DefaultMessenger()->ChangePrinters().Clear();  // else it prints on standard output
   std::istringstream in(bytes);
   STEPControl_Reader reader;
   if (reader.ReadStream(path.c_str(), in) != IFSelect_RetDone || reader.TransferRoots() == 0) {

@@ -16,7 +16,6 @@
 namespace leafstack {
 
 inline constexpr std::size_t kMostSurroundingBytes = 64u << 20;
-inline constexpr std::size_t kMostSurroundingTriangles = 500'000;
 inline constexpr std::size_t kMostSurroundingBodies = 200;
 
 /// One closed body: a solid, or triangles where `solid` is null.

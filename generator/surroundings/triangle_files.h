@@ -10,6 +10,8 @@
 
 namespace leafstack {
 
+inline constexpr std::size_t kMostSurroundingTriangles = 500'000;
+
 /// Corners of triangles, or why there are none.
 struct LooseTriangles {
   std::vector<std::array<Vec3, 3>> corners;

@@ -8,7 +8,10 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <cstdio>
 #include <cstring>
+#include <fstream>
+#include <iterator>
 #include <map>
 #include <numbers>
 #include <sstream>
@@ -138,9 +141,12 @@ std::string step(const Vec3& low, const Vec3& high) {
       BRepPrimAPI_MakeBox(gp_Pnt(low[0], low[1], low[2]), gp_Pnt(high[0], high[1], high[2]))
           .Solid(),
       STEPControl_AsIs);
-  std::ostringstream text;
-  writer.WriteStream(text);
-  return text.str();
+  const std::string path = testing::TempDir() + "leafstack-surrounding.step";
+  EXPECT_EQ(writer.Write(path.c_str()), IFSelect_RetDone);
+  std::ifstream file(path);
+  std::string text{std::istreambuf_iterator<char>(file), {}};
+  std::remove(path.c_str());
+  return text;
 }
 
 class Surroundings : public testing::Test {
@@ -312,7 +318,7 @@ TEST_F(Surroundings, EveryWayToBeWrongHasItsWords) {
       {"small.stl", "if it was drawn in m, write \"unit\": \"m\""},
       {"huge.stl", "hardly what was meant"},
       {"nan.stl", "a corner that is no number"},
-      {"cut.stl", "no number"},
+      {"cut.stl", "ends within a triangle"},
       {"none.stl", "has no triangles"},
       {"empty.stl", "is empty"},
       {"words.stl", "is no STEP, STL or GLB file"},
