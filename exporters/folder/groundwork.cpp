@@ -1,9 +1,14 @@
 // What files are made from: worked out once, before any file (outputs.h).
+#include <cmath>
+#include <numbers>
 #include <optional>
 #include <utility>
 
+#include "exporters/cad/bcf/bcf.h"
+#include "exporters/cad/bcf/remarks_json.h"
 #include "exporters/cad/mesh/gltf.h"
 #include "exporters/folder/outputs.h"
+#include "exporters/paper/pictures/finding_picture.h"
 #include "exporters/paper/pictures/picture.h"
 #include "exporters/paper/sheets/drawings.h"
 #include "generator/geometry/in_parallel.h"
@@ -97,7 +102,24 @@ std::string OutputSource::report() const {
     outputs.stl_triangles = mesh.triangles;
   }
   contents.provenance = provenance;
+  contents.remarks = remarks();
   return reportJson(contents);
+}
+
+nlohmann::ordered_json OutputSource::remarks() const {
+  return results.remarks != nullptr ? remarksJson(*results.remarks, results.model)
+                                    : nlohmann::ordered_json(nullptr);
+}
+
+std::string OutputSource::bcf() const {
+  FindingPictures pictures(results.model);
+  const double half_view = std::tan(kFieldOfViewDeg / 2 * std::numbers::pi / 180);
+  return bcfFile(results.model, results.clash, provenance,
+                 {results.remarks, [&](const Finding& finding, const BcfCamera& camera) {
+                    const Vec3 target = plus(camera.eye_mm, camera.direction, camera.distance_mm);
+                    return pictures.pngOf(finding, {target, camera.direction, camera.up,
+                                                    camera.distance_mm * half_view});
+                  }});
 }
 
 }  // namespace leafstack

@@ -220,9 +220,10 @@ Files cardFiles(const OutputSource& source) {
 
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
+             const nlohmann::ordered_json remarks = source.remarks();
              return reviewPage(
                  {source.results.model, source.results.schedules, source.results.clash,
-                  source.results.advice, source.glb, source.curves},
+                  source.results.advice, source.glb, source.curves, remarks},
                  source.provenance);
            }}};
 }
@@ -252,9 +253,7 @@ Files sweptFiles(const OutputSource& source) {
 }
 
 Files bcfFiles(const OutputSource& source) {
-  return {{"clashes.bcf", [&source] {
-             return bcfFile(source.results.model, source.results.clash, source.provenance);
-           }}};
+  return {{"clashes.bcf", [&source] { return source.bcf(); }}};
 }
 
 std::vector<Output> outputRows() {
@@ -480,8 +479,9 @@ std::span<const Output> outputs() {
 }
 
 bool OutputChoice::has(const Output& output) const {
-  return only.empty() ? !output.on_request
-                      : std::find(only.begin(), only.end(), output.name) != only.end();
+  const auto& named = only.empty() ? besides : only;
+  return (only.empty() && !output.on_request) ||
+         std::find(named.begin(), named.end(), output.name) != named.end();
 }
 
 std::string outputNames(bool on_request) {

@@ -160,6 +160,9 @@ InputFiles inputsOf(const Options& options) {
       inputs.add(name);
     }
   }
+  for (const std::string& name : options.remarks) {
+    inputs.add(name);
+  }
   for (const auto& [path, file] : options.hardware_files) {
     inputs.add(path);
   }

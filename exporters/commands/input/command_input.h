@@ -41,6 +41,7 @@ struct Options {
   std::vector<std::string> sweeps;
   std::string prices, chart;
   std::optional<std::string> shard;
+  std::vector<std::string> remarks;  ///< of build: BCF files
   bool csv = false;
   std::string shell;
   bool site_sheet = false;        ///< of new: the page in place of a gate file

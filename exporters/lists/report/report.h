@@ -33,6 +33,7 @@ struct ReportContents {
   Advice advice;                               ///< warnings: warningsOf() the same
   std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
   Provenance provenance;
+  nlohmann::ordered_json remarks = nullptr;  ///< remarksJson(), where there were any to read
 };
 
 /// Pretty-printed JSON, ends with newline. Numbers are rounded to a millionth; what is unknown or
