@@ -32,7 +32,11 @@ std::string cleaned(std::string_view text) {
 }
 
 std::string said(const pugi::xml_node& node, const char* child) {
-  return cleaned(node.child_value(child));
+  std::string text;  // in pieces, where sections of it are marked as text
+  for (const pugi::xml_node& piece : node.child(child)) {
+    text += piece.value();
+  }
+  return cleaned(text);
 }
 
 std::optional<double> numberIn(std::string_view text) {
