@@ -25,6 +25,7 @@ OutputChoice choiceFrom(const Options& options) {
   }
   choice.profiles.version = options.dxf_version == "R12" ? DxfVersion::kR12 : DxfVersion::kR2000;
   choice.profiles.with_marks = options.dxf_marks;
+  choice.step_schema = options.step_schema == "ap242" ? StepSchema::kAp242 : StepSchema::kAp214;
   return choice;
 }
 
@@ -192,6 +193,11 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");
   build->add_option("--dxf", options.dxf_version, "version of the flat profiles: R2000 or R12")
       ->check(CLI::IsMember({"R2000", "R12"}));
+  build
+      ->add_option("--step", options.step_schema,
+                   "schema of STEP files: ap214, or ap242, which has sizes, round holes and datums "
+                   "as product data")
+      ->check(CLI::IsMember({"ap214", "ap242"}));
   build->add_flag("--dxf-marks", options.dxf_marks,
                   "part marks and bend lines in layers of their own, beside CUT");
   addCuresOption(*build, options);

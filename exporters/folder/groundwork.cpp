@@ -59,7 +59,7 @@ void OutputSource::lay(Groundwork work) {
       layPictures();
       return;
     case Groundwork::kSolids:
-      step.emplace(results.model, provenance);
+      step.emplace(results.model, provenance, step_schema);
       return;
     case Groundwork::kGlb:
       glb = glbFile(results.model, provenance);

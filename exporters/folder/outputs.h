@@ -48,6 +48,7 @@ struct OutputSource {
   GateResults results;
   Provenance provenance;
   ProfileOptions profiles;
+  StepSchema step_schema = StepSchema::kAp214;
 
   std::vector<WrapTemplate> templates = {};
   std::vector<Sheet> sheets = {};
@@ -104,6 +105,7 @@ struct OutputChoice {
   std::vector<std::string> only;     ///< by name; empty: all but those on request
   std::vector<std::string> besides;  ///< of those on request, with all others
   ProfileOptions profiles = {};
+  StepSchema step_schema = StepSchema::kAp214;
 
   bool has(const Output& output) const;
 };

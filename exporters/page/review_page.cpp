@@ -132,7 +132,10 @@ std::string remarksTable(const nlohmann::ordered_json& remarks) {
     const auto& one = remarks[i];
     const std::string description = one.at("description");
     std::string words = xmlEscaped(one.at("title").get<std::string>());
-    if (!description.empty()) {
+    if (const std::string title = one.at("title"); description.starts_with(
+            title.ends_with(" \u2026") ? title.substr(0, title.rfind(" \u2026")) : title)) {
+      words = xmlEscaped(description);  // which the title only begins
+    } else if (!description.empty()) {
       words += "<br>" + xmlEscaped(description);
     }
     for (const auto& comment : one.at("comments")) {

@@ -32,7 +32,7 @@ struct Options {
   std::string name;  ///< of a gallery gate
   std::string output;
   std::vector<std::string> sets, only, hardware;
-  std::string timestamp, against, dxf_version = "R2000";
+  std::string timestamp, against, dxf_version = "R2000", step_schema = "ap214";
   std::optional<int> threads;
   bool json = false, quiet = false, force = false, dry_run = false, timings = false, cures = false;
   bool dxf_marks = false, full = false, list = false, all = false;
