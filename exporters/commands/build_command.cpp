@@ -2,7 +2,6 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 
-#include "exporters/cad/bcf/remarks.h"
 #include "exporters/commands/commands.h"
 #include "exporters/commands/help.h"
 #include "exporters/commands/input/prepared_gate.h"
@@ -47,30 +46,6 @@ std::optional<PriceList> pricesFrom(const Options& options, const ResolvedGate& 
                                       sourceName(options.prices), motors);
   demandNone(read.problems);
   return read.prices;
-}
-
-/// Of --remarks, where there are any, each topic once: as the last file has it. Throws Stop with
-/// everything that is wrong with them.
-std::optional<std::vector<Remark>> remarksFrom(const Options& options) {
-  std::vector<Remark> remarks;
-  Stop stop{kInvalidInput, {}};
-  for (const std::string& name : options.remarks) {
-    const std::string bytes = readInput(name, kMostRemarkBytes + 1);
-    if (bytes.size() > kMostRemarkBytes) {
-      stop.lines.push_back(name + ": is larger than 32 MB");
-      continue;
-    }
-    ReadRemarks read = readRemarks(bytes, name);
-    stop.lines.insert(stop.lines.end(), read.problems.begin(), read.problems.end());
-    for (Remark& one : read.remarks) {
-      std::erase_if(remarks, [&](const Remark& known) { return known.guid == one.guid; });
-      remarks.push_back(std::move(one));
-    }
-  }
-  if (!stop.lines.empty()) {
-    throw stop;
-  }
-  return options.remarks.empty() ? std::nullopt : std::optional(std::move(remarks));
 }
 
 /// Even where all else is quiet: somebody's work is no longer where it was.
@@ -168,11 +143,7 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
   CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
   addGateOptions(*build, options);
   build->add_option("-o,--output", options.output, "folder to make")->required();
-  build
-      ->add_option("--remarks", options.remarks,
-                   "topics that others wrote (BCF 3.0): shown at their parts, kept in clashes.bcf; "
-                   "may be given again")
-      ->type_name("FILE.bcf");
+  addRemarksOption(*build, options);
   std::vector<std::string> names;
   for (const Output& output : outputs()) {
     names.emplace_back(output.name);

@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <nlohmann/json.hpp>
 
+#include "exporters/cad/bcf/remarks_json.h"
 #include "exporters/cad/mesh/gltf.h"
 #include "exporters/lists/compare/compare_json.h"
 #include "exporters/lists/report/report.h"
@@ -94,7 +95,7 @@ std::string withMember(const Json& json, const std::string& key, std::string_vie
 
 }  // namespace
 
-Checking::Checking(const Options& options) : options_(options) {}
+Checking::Checking(const Options& options) : options_(options), remarks_(remarksFrom(options)) {}
 
 HardwareInput Checking::hardware() const {
   HardwareInput input = hardwareFrom(options_);
@@ -173,6 +174,9 @@ std::string Checking::report(Whole& whole, Advice advice) const {
   if (whole.built) {
     contents.schedules = &whole.built->schedules;
     contents.clash = &whole.built->clash;
+    if (remarks_) {
+      contents.remarks = remarksJson(*remarks_, whole.built->model);
+    }
   }
   contents.advice = std::move(advice);
   return reportJson(contents);

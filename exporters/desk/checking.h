@@ -38,6 +38,7 @@ class Checking {
     Built built;
     Advice advice;
   };
+  const std::vector<Remark>* remarks() const { return remarks_ ? &*remarks_ : nullptr; }
   HandedOut handOut(const std::string& text, Progress& progress);
 
  private:
@@ -58,6 +59,7 @@ class Checking {
   void show(Gate& gate);
 
   Options options_;
+  std::optional<std::vector<Remark>> remarks_;  ///< as they were when the desk began
   std::set<std::string> named_files_;
   std::shared_ptr<TrialStores> stores_ = std::make_shared<TrialStores>();
   std::list<Gate> gates_;  ///< the newest first

@@ -6,6 +6,7 @@
 #include <iostream>
 
 #include "exporters/bytes/sha256.h"
+#include "exporters/cad/bcf/remarks.h"
 #include "generator/surroundings/surroundings.h"
 #include "params/explain.h"
 #include "params/reading/text.h"
@@ -170,6 +171,28 @@ InputFiles inputsOf(const Options& options) {
     inputs.add(drawn.first);
   }
   return inputs;
+}
+
+std::optional<std::vector<Remark>> remarksFrom(const Options& options) {
+  std::vector<Remark> remarks;
+  Stop stop{kInvalidInput, {}};
+  for (const std::string& name : options.remarks) {
+    const std::string bytes = readInput(name, kMostRemarkBytes + 1);
+    if (bytes.size() > kMostRemarkBytes) {
+      stop.lines.push_back(name + ": is larger than 32 MB");
+      continue;
+    }
+    ReadRemarks read = readRemarks(bytes, name);
+    stop.lines.insert(stop.lines.end(), read.problems.begin(), read.problems.end());
+    for (Remark& one : read.remarks) {
+      std::erase_if(remarks, [&](const Remark& known) { return known.guid == one.guid; });
+      remarks.push_back(std::move(one));
+    }
+  }
+  if (!stop.lines.empty()) {
+    throw stop;
+  }
+  return options.remarks.empty() ? std::nullopt : std::optional(std::move(remarks));
 }
 
 void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more) {

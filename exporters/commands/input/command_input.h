@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "exporters/cad/bcf/remark.h"
 #include "exporters/commands/shell/exit_codes.h"
 #include "exporters/folder/input_files.h"
 #include "params/read_gate.h"
@@ -78,6 +79,10 @@ std::string sourceName(const std::string& path);
 
 /// The text of a file, or of standard input for "-"; at most `most` bytes of it. Throws Stop.
 std::string readInput(const std::string& path, std::size_t most);
+
+/// Of --remarks, where there are any, each topic once: as the last file has it. Throws Stop with
+/// everything that is wrong with them.
+std::optional<std::vector<Remark>> remarksFrom(const Options& options);
 
 /// Every file the command reads.
 InputFiles inputsOf(const Options& options);

@@ -2,12 +2,12 @@
 // --remarks` takes it in, and the next page shows it at its part, with the gate where it stood; where the part is gone,
 // it says so.
 //   node remarks.mjs LEAFSTACK FOLDER   FOLDER is for files of its own, and empty
-import { execFileSync } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
 import { Browser, Check, driveTo, settle } from "./review_browser.mjs";
 
-const [program, folder] = process.argv.slice(2);
+const [program, folder] = process.argv.slice(2).map((one) => path.resolve(one));
 const check = new Check();
 const gate = path.join(folder, "gate.json");
 fs.writeFileSync(gate, JSON.stringify({ leafstack: 1, job: { title: "Remarks <there> & back" },
@@ -25,7 +25,8 @@ function build(name, ...more) {
 const sound = (bcf) => JSON.parse(execFileSync("/usr/bin/python3", [new URL("../bcf.py", import.meta.url).pathname, bcf, "--json"]));
 
 const WORDS = `Is this <b>channel</b> & its "foot" clear of the drain's cover? It looks close to me, from here`;
-const browser = await Browser.launch();
+const browser = await Browser.launch({ loopback: true });
+let desk = null;
 try {
   const first = build("first");
   check.that(first.remarks === null, "remarks where none were read");
@@ -83,9 +84,22 @@ try {
   build("fourth", "--remarks", path.join(file("third"), "clashes.bcf"));
   const again = sound(path.join(file("fourth"), "clashes.bcf")).topics.find((one) => one.guid === remark.guid).labels;
   check.that(!again.includes("part gone"), `labels ${again}`);
+  // The desk shows the one that the page wrote, and brings the gate to its part.
+  desk = spawn(program, ["desk", "--no-browser", "gate.json", "--remarks", "remarks.bcf"], { cwd: folder, stdio: ["ignore", "pipe", "ignore"] });
+  const address = await new Promise((done) => desk.stdout.once("data", (told) => done(String(told).trim())));
+  page = await browser.chromium.newPage();
+  page.setDefaultTimeout(120_000);
+  await page.goto(address);
+  await page.waitForFunction(() => window.leafstackDesk?.isAtRest());
+  check.that((await page.$eval("#remarks", (one) => one.textContent)).includes(WORDS), "the desk does not show its words");
+  await page.evaluate(() => document.querySelector("#remarks button").click());
+  await settle(page);
+  check.that((await page.$eval("#picked", (one) => one.textContent)).startsWith(mark), "the desk shows another part");
+  check.that(await page.$eval("#typed", (one) => Number(one.value)) === 777.5, "the desk's gate stands elsewhere");
   check.that(browser.errors.length === 0, `console: ${browser.errors.join("; ")}`);
   check.that(browser.requests.length === 0, `asked for ${browser.requests.join(", ")}`);
   check.end(`a remark went out and came back three times, ${check.count} checks`);
 } finally {
+  desk?.kill("SIGINT");
   await browser.close();
 }
