@@ -189,8 +189,11 @@ void checkSleeves(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
          "sleeves " + shown(2 * (bore + wheel.sleeve_wall_mm)) +
              " mm over their walls, on an axle " + shown(wheel.axle_up_mm) +
              " mm up, meet the lower wall of " + spec.gate.bottom_rail.designation +
-             (room > 0 ? ": a wall of at most " + shown(room) + " mm, or an axle " : ": an axle ") +
-             shown(wheel.axle_up_mm + short_mm) + " mm up (/hardware/wheel/axle_up_mm)"});
+             (room > 0
+                  ? ": a wall of at most " + shown(std::floor(10 * room) / 10) + " mm, or an axle "
+                  : ": an axle ") +
+             "at least " + shown(std::ceil(10 * (wheel.axle_up_mm + short_mm)) / 10) +
+             " mm up (/hardware/wheel/axle_up_mm)"});
   }
 }
 
