@@ -21,6 +21,7 @@ enum class How {
   kMore,        ///< the next of `values` above
   kLess,        ///< the next below
   kSection,     ///< the next heavier of the same depth
+  kHigher,      ///< the next higher of the same depth and wall
   kFrameDepth,  ///< all members of the frames of the next greater depth
   kRope,        ///< the next thicker rope, with pulleys to suit
   kMotor,       ///< another motor of the shelf
@@ -123,6 +124,7 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotor, 2, "motor-weak"},
     {"/gate/stile", How::kSection, 1, kFrame},
     {"/gate/top_rail", How::kSection, 1, kFrame},
+    {"/gate/top_rail", How::kHigher, 1, "guide-rail-overload"},  // that it is welded to
     {"/guides/post_mm", How::kMore, 1, kPost, kSquaresMm},
     {"/hardware/post/wall_mm", How::kMore, 1, kPost, kWallsMm},
     {"/hardware/stop/catch_post_mm", How::kMore, 1, kPost, kSquaresMm},
@@ -150,7 +152,7 @@ constexpr Row kRows[] = {
     {"/site/track_laying",
      How::kWord,
      2,
-     "clash grounds keepers-let-go leaves-track teeth-let-go",
+     "clash grounds keepers-let-go leaves-track teeth-let-go guide-rail-overload",
      {},
      "straight"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},
@@ -271,7 +273,7 @@ std::vector<Settings> sections(const Row& row, const GateSpec& spec) {
   }
   for (const HollowSection& one : sectionsOfDepth(now->depth_mm)) {
     if (areaMm2(one) > areaMm2(*now) && one.height_mm >= now->height_mm &&
-        one.wall_mm >= now->wall_mm) {
+        one.wall_mm >= now->wall_mm && (row.how != How::kHigher || one.wall_mm == now->wall_mm)) {
       out.push_back({{row.pointer, one.designation}});
     }
   }
@@ -386,6 +388,7 @@ std::vector<Settings> stepsOf(const Row& row, GateSpec& spec, double times_allow
     case How::kLess:
       return numbers(row, spec);
     case How::kSection:
+    case How::kHigher:
       return sections(row, spec);
     case How::kFrameDepth:
       return depths(spec);
