@@ -24,6 +24,7 @@ enum class How {
   kMore,        ///< the next of `values` above
   kLess,        ///< the next below
   kSection,     ///< the next heavier of the same depth
+  kHigher,      ///< the next higher of the same depth and wall
   kFrameDepth,  ///< all members of the frames of the next greater depth
   kRope,        ///< the next thicker rope, with pulleys to suit
   kAngle,       ///< a guide rail of the next larger angle that is sold
@@ -129,6 +130,7 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotor, 2, "motor-weak"},
     {"/gate/stile", How::kSection, 1, kFrame},
     {"/gate/top_rail", How::kSection, 1, kFrame},
+    {"/gate/top_rail", How::kHigher, 1, "guide-rail-overload"},  // that it is welded to
     {"/guides/post_mm", How::kMore, 1, kPost, kSquaresMm},
     {"/hardware/post/wall_mm", How::kMore, 1, kPost, kWallsMm},
     {"/hardware/stop/catch_post_mm", How::kMore, 1, kPost, kSquaresMm},
@@ -153,7 +155,12 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
     {"/shop/finish", How::kWord, 1, "unvented", {}, "painted"},
     {"/hardware/guide/block_mount", How::kWord, 1, "clash", {}, "pivoted"},
-    {"/site/track_laying", How::kWord, 2, kRidesIll, {}, "straight"},
+    {"/site/track_laying",
+     How::kWord,
+     2,
+     "clash grounds keepers-let-go leaves-track teeth-let-go guide-rail-overload",
+     {},
+     "straight"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},
     {"/hardware/pulley/rating_N", How::kRating, 5, "pulley-overload"},
     {"/hardware/terminal/rating_N", How::kRating, 5, "terminal-overload"},
@@ -272,7 +279,7 @@ std::vector<Settings> sections(const Row& row, const GateSpec& spec) {
   }
   for (const HollowSection& one : sectionsOfDepth(now->depth_mm)) {
     if (areaMm2(one) > areaMm2(*now) && one.height_mm >= now->height_mm &&
-        one.wall_mm >= now->wall_mm) {
+        one.wall_mm >= now->wall_mm && (row.how != How::kHigher || one.wall_mm == now->wall_mm)) {
       out.push_back({{row.pointer, one.designation}});
     }
   }
@@ -423,6 +430,7 @@ std::vector<Settings> stepsOf(const Row& row, GateSpec& spec, double times_allow
     case How::kLess:
       return numbers(row, spec);
     case How::kSection:
+    case How::kHigher:
       return sections(row, spec);
     case How::kFrameDepth:
       return depths(spec);
