@@ -213,7 +213,9 @@ Files drawingFiles(const OutputSource& source) {
 
 Files cardFiles(const OutputSource& source) {
   return {{"cards.pdf", [&source] {
-             return drawingPdf(partCards(source.results.model, source.results.schedules),
+             const GateResults& results = source.results;
+             const GateVerdict verdict = gateVerdict(results.advice.warnings, &results.clash);
+             return drawingPdf(partCards(results.model, results.schedules, inTitle(verdict)),
                                source.provenance, "Part cards");
            }}};
 }
@@ -326,8 +328,8 @@ std::vector<Output> outputRows() {
         {"`tables/cut-list.csv`", "saw",
          "lengths, end angles, cut-outs in words, masses, on which panel, and the part's file"},
         {"`tables/cutouts.csv`", "saw, CNC shop",
-         "every hole of every tube: wall, kind, place of its middle in the part's file, size, "
-         "corner radius, what it is for"},
+         "every hole of every tube: wall, kind, its middle from the end that the sheets count from "
+         "and in the part's file, size, corner radius, what it is for"},
         {"`tables/bill.csv`", "buyer", "what is bought in or found on site"},
         {"`tables/order.csv`", "buyer",
          "what to buy, by supplier and item: hardware, ropes by the metre, bars, plates by area, "
@@ -353,10 +355,12 @@ std::vector<Output> outputRows() {
          "every rope: order length, length and length between terminations, adjuster, "
          "tension, safety, stretch, in which order to tension them"},
         {"`tables/welds.csv`", "welder",
-         "every weld: between which marks, fillet or butt, leg, length, pieces, number, where, "
-         "with the metres of each panel"},
+         "every weld: between which marks, fillet or butt, leg, length, pieces and what is free "
+         "between, sides, preparation, number, where, with the metres of each panel"},
         {"`tables/packing.csv`", "haulier, installer",
-         "what is lifted as one: panels, posts, tracks: size, mass, where its weight hangs"},
+         "what is lifted as one, with what the shop welds to it: panels, posts, tracks: size, "
+         "mass, "
+         "where its weight hangs"},
         {"`tables/set-out.csv`", "installer",
          "from one datum, the latch-side post's face: tracks (start, survey points, "
          "end), footing, posts, guide, ground bracket, motor base with its packers, "

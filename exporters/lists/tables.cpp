@@ -119,22 +119,25 @@ std::string coatingCsv(const Schedules& schedules) {
 std::string weldsCsv(const Schedules& schedules) {
   constexpr int kMetreDecimals = 2;
   std::string csv = csvLine({"mark", "panel", "a", "b", "kind", "leg_or_thickness_mm",
-                             "length_each_mm", "pieces_each", "joints", "length_total_mm",
+                             "length_each_mm", "pieces_each", "sides", "gap_between_pieces_mm",
+                             "all_round", "preparation", "joints", "length_total_mm",
                              "use_at_most_percent", "shop_or_site", "where", "what"});
   std::map<int, double> all_mm;
   for (const WeldRow& row : schedules.welds) {
-    csv +=
-        csvLine({row.mark, std::to_string(row.panel), row.a, row.b, std::string(toString(row.kind)),
-                 length(row.leg_mm), row.edge_mm > 0 ? length(row.length_mm) : "",
-                 row.pieces > 0 ? std::to_string(row.pieces) : "", std::to_string(row.joints),
-                 length(row.allLengthMm()), row.use ? fixedDecimals(*row.use * 100, 0) : "",
-                 row.is_on_site ? "site" : "shop", row.where, row.what});
+    csv += csvLine({row.mark, std::to_string(row.panel), row.a, row.b,
+                    std::string(toString(row.kind)), length(row.leg_mm), length(row.length_mm),
+                    row.pieces > 0 ? std::to_string(row.pieces) : "", std::to_string(row.sides),
+                    row.gap_mm > 0 ? length(row.gap_mm) : "", row.is_all_round ? "yes" : "",
+                    std::string(toString(row.groove)), std::to_string(row.joints),
+                    length(row.allLengthMm()), row.use ? fixedDecimals(*row.use * 100, 0) : "",
+                    row.is_on_site ? "site" : "shop", row.where, row.what});
     all_mm[row.panel] += row.allLengthMm();
   }
   for (const auto& [panel, mm] : all_mm) {
     const std::string what = panel > 0 ? "panel " + std::to_string(panel) : "not moving";
-    csv += csvLine({"", std::to_string(panel), "", "", "total", "", "", "", "", length(mm), "", "",
-                    "", what + ": " + fixedDecimals(mm / 1000, kMetreDecimals) + " m"});
+    csv += csvLine({"", std::to_string(panel), "", "", "total", "", "", "", "", "", "", "", "",
+                    length(mm), "", "", "",
+                    what + ": " + fixedDecimals(mm / 1000, kMetreDecimals) + " m"});
   }
   return csv;
 }
@@ -220,14 +223,14 @@ std::string ropesCsv(const Schedules& schedules) {
 }
 
 std::string cutoutsCsv(const Schedules& schedules) {
-  std::string csv =
-      csvLine({"mark", "name", "quantity", "wall", "side_in_file", "kind", "x_mm", "across_mm",
-               "length_mm", "width_mm", "corner_radius_mm", "what", "file"});
+  std::string csv = csvLine({"mark", "name", "quantity", "wall", "side_in_file", "kind",
+                             "from_end_mm", "x_in_file_mm", "across_mm", "length_mm", "width_mm",
+                             "corner_radius_mm", "what", "file"});
   for (const CutoutRow& row : schedules.cutouts) {
-    csv +=
-        csvLine({row.mark, row.name, std::to_string(row.quantity), row.wall, row.outward, row.kind,
-                 cutLength(row.x_mm), cutLength(row.across_mm), cutLength(row.length_mm),
-                 cutLength(row.width_mm), cutLength(row.corner_mm), row.what, row.file});
+    csv += csvLine({row.mark, row.name, std::to_string(row.quantity), row.wall, row.outward,
+                    row.kind, cutLength(row.from_end_mm), cutLength(row.x_mm),
+                    cutLength(row.across_mm), cutLength(row.length_mm), cutLength(row.width_mm),
+                    cutLength(row.corner_mm), row.what, row.file});
   }
   return csv;
 }

@@ -1,6 +1,7 @@
 #include "generator/loads/tensioning.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "generator/geometry/numbers.h"
 
@@ -13,7 +14,35 @@ std::string endsOf(const RopeRow& rope) {
   return "panel " + std::to_string(rope.carrier + 1) + " and on " + behind;
 }
 
-std::string stepOf(const RopeRow& rope) {
+/// Of a panel's two ropes one pulls while the other lets go: set to half of what works, neither
+/// goes slack and neither takes more than it works with. Common practice, no source.
+double setTension_N(const std::vector<RopeRow>& ropes, int carrier) {
+  double most_N = 0;
+  for (const RopeRow& rope : ropes) {
+    most_N = rope.carrier == carrier ? std::max(most_N, rope.working_tension_N) : most_N;
+  }
+  constexpr double kWholeN = 10;  // no spring balance reads finer
+  return std::ceil(most_N / 2 / kWholeN) * kWholeN;
+}
+
+/// "; set it to 120 N: a free length of 2000 mm then sags 2.3 mm midway". A flat parabola's, w L^2
+/// / (8 T), as in handbooks of cables.
+std::string tensionOf(const RopeRow& rope, const std::vector<RopeRow>& ropes) {
+  constexpr double kGravity_m_s2 = 9.81;
+  const double tension_N = setTension_N(ropes, rope.carrier);
+  if (tension_N <= 0 || rope.length_mm <= 0) {
+    return "";
+  }
+  const double span_mm = rope.free_length_mm > 2500   ? 2000
+                         : rope.free_length_mm > 1250 ? 1000
+                                                      : 500;
+  const double weight_N_mm = rope.mass_kg * kGravity_m_s2 / rope.length_mm;
+  return "; set it to " + shown(tension_N, 0) + " N: a free length of " + shown(span_mm, 0) +
+         " mm then sags " + shown(weight_N_mm * span_mm * span_mm / (8 * tension_N), 1) +
+         " mm midway";
+}
+
+std::string stepOf(const RopeRow& rope, const std::vector<RopeRow>& ropes) {
   const std::string front = std::to_string(rope.carrier + 1);
   std::string text = std::to_string(rope.tension_order) + ". Rope " + rope.mark + ", " +
                      (rope.opening ? "opening" : "closing") + ", of panel " +
@@ -23,8 +52,8 @@ std::string stepOf(const RopeRow& rope) {
                              " has not moved"
                        : "draw it in until panel " + front + "'s leading end is at X " +
                              shown(rope.draws_panel_to_mm, 1);
-  return text + "; " + shown(rope.each_way_mm, 1) + " mm in and " + shown(rope.each_way_mm, 1) +
-         " out at either end.";
+  return text + tensionOf(rope, ropes) + "; " + shown(rope.each_way_mm, 1) + " mm in and " +
+         shown(rope.each_way_mm, 1) + " out at either end.";
 }
 
 }  // namespace
@@ -44,7 +73,7 @@ std::vector<std::string> tensioningSteps(const std::vector<RopeRow>& ropes) {
   std::sort(rows.begin(), rows.end(),
             [](const RopeRow* a, const RopeRow* b) { return a->tension_order < b->tension_order; });
   for (const RopeRow* rope : rows) {
-    steps.push_back(stepOf(*rope));
+    steps.push_back(stepOf(*rope, ropes));
   }
   steps.push_back(
       "The nut that bears on its bracket draws a rope in; hold the terminal so that the rope does "

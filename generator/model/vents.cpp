@@ -435,9 +435,11 @@ std::string ventInWords(const Part& part, const VentHole& vent) {
   const TubeFrame frame = frameOf(part).value();
   constexpr const char* kNames[3][2] = {
       {"leading side", "trailing side"}, {"front", "rear"}, {"underside", "top"}};
+  constexpr const char* kEnds[3] = {"leading end", "front end", "lower end"};
   return "vent hole dia " + shown(vent.diameter_mm) + " in the " +
          kNames[frame.axisOf(vent.wall)][isHigh(vent.wall) ? 1 : 0] + " at " +
-         shown(vent.along_mm) + ", " + shown(vent.across_mm) + " across";
+         shown(vent.along_mm) + " from the " + kEnds[frame.along] + ", " + shown(vent.across_mm) +
+         " from the " + kNames[frame.acrossAxis(vent.wall)][0];
 }
 
 std::vector<TopoDS_Shape> ventTools(const Part& part) {

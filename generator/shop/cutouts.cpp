@@ -102,6 +102,9 @@ std::string screwedBy(const Model& model, const Part& part, const gp_Trsf& file_
 std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity) {
   std::vector<CutoutRow> rows;
   const gp_Trsf motion = fileMotion(part, model.opening_sign);
+  // Rails are laid out from their lower leading corner, which is their own 0.
+  const bool is_rail = part.kind == PartKind::kBottomRail || part.kind == PartKind::kTopRail;
+  const double zero_mm = is_rail ? gp_Pnt(0, 0, 0).Transformed(motion).X() : 0;
   Part in_file = part;
   in_file.solid = part.solid.Moved(motion);
   for (const FileWall& wall : kFileWalls) {
@@ -116,6 +119,7 @@ std::vector<CutoutRow> rowsOf(const Model& model, const Part& part, int quantity
       row.outward = wall.outward;
       row.kind = kindOf(hole);
       row.x_mm = hole.x_mm;
+      row.from_end_mm = hole.x_mm - zero_mm;
       row.across_mm = hole.across_mm;
       row.length_mm = hole.length_mm;
       row.width_mm = hole.width_mm;

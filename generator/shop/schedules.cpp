@@ -347,8 +347,7 @@ void findWelds(const Model& model, Schedules& schedules) {
   for (WeldRow& row : schedules.welds) {
     row.where = onPart(model, row.instances[0], row.at_mm) + "; " +
                 onPart(model, row.instances[1], row.at_mm) +
-                (row.joints > 1 ? "; first of " + std::to_string(row.joints) : "") +
-                (row.edge_mm > 0 ? "" : "; no flat in common: nothing to weld");
+                (row.joints > 1 ? "; first of " + std::to_string(row.joints) : "");
   }
   weldToForces(schedules.loads.structure, model.spec, schedules.welds);
 }

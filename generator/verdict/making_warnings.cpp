@@ -324,6 +324,26 @@ void warnAboutUnfixed(const Model& model, std::vector<Warning>& warnings) {
                             " on the aluminium frame are chosen by the loads in the report";
 }
 
+/// A guide rail that its drop brings before the top rail's round corner only: no weld lies there.
+void warnAboutRailAtCorner(const Model& model, std::vector<Warning>& warnings) {
+  for (const Contact& contact : model.contacts) {
+    const Part* rail = &model.parts[model.instances[contact.a].part];
+    const Part* top = &model.parts[model.instances[contact.b].part];
+    if (rail->kind == PartKind::kTopRail) {
+      std::swap(rail, top);
+    }
+    if (contact.kind == ContactKind::kStandsOn && rail->kind == PartKind::kGuideRail &&
+        top->kind == PartKind::kTopRail) {
+      addFixing(warnings, "rail-at-corner",
+                "guide rail " + rail->mark + " lies at the round lower corner of " + top->mark +
+                    ", where no weld can be made: it hangs on its welds to the uprights alone, "
+                    "and is checked as a beam between them. Some millimetres less of a drop bring "
+                    "it onto the flat, as far as the site lets them",
+                "/guides/drop_mm");
+    }
+  }
+}
+
 void warnAboutTrackFixing(const GateSpec& spec, std::vector<Warning>& warnings) {
   if (spec.site.dowel_mm <= 0) {
     addFixing(
@@ -390,6 +410,7 @@ std::vector<Warning> dipWarnings(const Model& model) {
 std::vector<Warning> fixingWarnings(const Model& model) {
   std::vector<Warning> warnings;
   warnAboutUnfixed(model, warnings);
+  warnAboutRailAtCorner(model, warnings);
   warnAboutLooseCladding(model, warnings);
   warnAboutTrackFixing(model.spec, warnings);
   return warnings;

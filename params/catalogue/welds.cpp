@@ -9,13 +9,14 @@ namespace leafstack {
 
 double leastFilletLeg_mm(double thicker_mm) {
   if (thicker_mm < 6) {
-    return 3;
+    return kLeastLeg_mm;
   }
   return thicker_mm <= 12 ? 5 : thicker_mm <= 20 ? 6 : 8;
 }
 
 double filletLeg_mm(double one_mm, double other_mm) {
-  return std::min(leastFilletLeg_mm(std::max(one_mm, other_mm)), std::min(one_mm, other_mm));
+  return std::max(kLeastLeg_mm, std::min(leastFilletLeg_mm(std::max(one_mm, other_mm)),
+                                         std::min(one_mm, other_mm)));
 }
 
 double filletLegFor_mm(double one_mm, double other_mm, double line_N_mm, double strength_N_mm2) {

@@ -8,7 +8,11 @@ namespace leafstack {
 /// Least leg of a fillet by the thicker of the parts it joins; a published table.
 double leastFilletLeg_mm(double thicker_mm);
 
-/// The leg that a fillet gets: the least by the thicker part, no more than the thinner one.
+/// No smaller leg is laid: the same table's first row.
+inline constexpr double kLeastLeg_mm = 3;
+
+/// The leg that a fillet gets: the least by the thicker part, no more than the thinner one, nor
+/// less than 3.
 double filletLeg_mm(double one_mm, double other_mm);
 
 /// The same, by half millimetres larger until it bears `line_N_mm`; at the utmost with a throat as

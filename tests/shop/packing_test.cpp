@@ -5,7 +5,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <map>
 #include <numbers>
+#include <sstream>
 #include <stdexcept>
 #include <string>
 
@@ -29,16 +32,96 @@ const PackingRow& rowNamed(const std::vector<PackingRow>& rows, const std::strin
   throw std::invalid_argument(what);
 }
 
-// SHS 80x80x4 is 9.22 kg/m (row R4: 11.7 cm2).
-TEST(Packing, APostWeighsWhatItsTableSaysAndHangsInItsMiddle) {
+// SHS 80x80x4 is 9.22 kg/m (row R4: 11.7 cm2); its plate 7850 kg/m3.
+TEST(Packing, APostWeighsWhatItsTableSaysWithItsPlate) {
   const Model model = modelWith({});
-  const std::vector<PackingRow> rows = packingRows(model);
-  const PackingRow& post = rowNamed(rows, "guide post");
-  EXPECT_NEAR(post.mass_kg, 9.22 * post.height_mm / 1000, 0.01 * post.mass_kg);
-  EXPECT_NEAR(post.length_mm, 80, 0.01);
-  EXPECT_NEAR(post.centre_mm[0], 40, 0.1);
-  EXPECT_NEAR(post.centre_mm[2], post.height_mm / 2, 1);
+  const Schedules schedules = makeSchedules(model);
+  const PackingRow& post = rowNamed(schedules.packing, "guide post");
+  double tube_kg = 0, rest_kg = 0, tube_mm = 0;
+  for (const CutRow& row : schedules.cut_list) {
+    if (row.name == "guide post") {
+      tube_mm = row.length_mm;
+      tube_kg = 9.22 * row.length_mm / 1000;
+    } else if (post.marks.find(row.mark) != std::string::npos) {
+      rest_kg += row.mass_kg * row.quantity;
+    }
+  }
+  EXPECT_GT(rest_kg, 0.5) << "no plate in " << post.marks;
+  EXPECT_NEAR(post.mass_kg, tube_kg + rest_kg, 0.01 * post.mass_kg);
+  EXPECT_GT(post.height_mm, tube_mm);
   EXPECT_EQ(post.pieces, 1);
+}
+
+/// Words of a row's marks.
+std::vector<std::string> marksOf(const PackingRow& row) {
+  std::istringstream words(row.marks);
+  return {std::istream_iterator<std::string>(words), {}};
+}
+
+// What the weld list joins in the shop travels as one piece, as heavy as the cut list has its
+// parts.
+TEST(Packing, WhatIsWeldedInTheShopIsOnePiece) {
+  for (const char* mount : {"post", "overhead", "reach-over"}) {
+    SCOPED_TRACE(mount);
+    const Model model =
+        modelWith({{"/gate/panels", 2}, {"/guides/mount", mount}, {"/site/grade", -0.04}});
+    Schedules schedules = makeSchedules(model);
+    findWelds(model, schedules);
+    std::map<std::string, std::vector<const PackingRow*>> rows_of;
+    for (const PackingRow& row : schedules.packing) {
+      for (const std::string& mark : marksOf(row)) {
+        rows_of[mark].push_back(&row);
+      }
+    }
+    for (const WeldRow& weld : schedules.welds) {
+      if (weld.panel == 0 && !weld.is_on_site && weld.a != weld.b &&
+          (rows_of.contains(weld.a) || rows_of.contains(weld.b))) {
+        bool are_together = false;
+        for (const PackingRow* row : rows_of[weld.a]) {
+          const std::vector<const PackingRow*>& others = rows_of[weld.b];
+          are_together = are_together || std::count(others.begin(), others.end(), row) > 0;
+        }
+        EXPECT_TRUE(are_together) << weld.a << " and " << weld.b;
+      }
+    }
+    int whole = 0;
+    for (const PackingRow& row : schedules.packing) {
+      double kg = 0;
+      bool is_whole = !row.marks.empty();  // all of its parts are in it alone
+      for (const std::string& mark : marksOf(row)) {
+        for (const CutRow& cut : schedules.cut_list) {
+          is_whole = is_whole && rows_of[mark].size() == 1 &&
+                     (cut.mark != mark || cut.panels.find("panel") == std::string::npos);
+          kg += cut.mark == mark ? cut.mass_kg * cut.quantity : 0;
+        }
+      }
+      if (is_whole) {
+        EXPECT_NEAR(row.mass_kg * row.pieces, kg, 1e-6) << row.marks;
+        ++whole;
+      }
+    }
+    EXPECT_GE(whole, 1);
+  }
+}
+
+// A bar on a slope of 8 % is as long as it is cut, not as its shadow, and as deep as it is thick.
+TEST(Packing, BarsOnASlopeHaveTheirOwnLength) {
+  for (const char* opens : {"right", "left"}) {
+    const Schedules schedules = makeSchedules(
+        modelWith({{"/gate/panels", 2}, {"/site/grade", -0.08}, {"/site/opens", opens}}));
+    int tracks = 0;
+    for (const PackingRow& row : schedules.packing) {
+      for (const CutRow& cut : schedules.cut_list) {
+        if (cut.name == "track bar" && row.marks.substr(0, row.marks.find(' ')) == cut.mark) {
+          EXPECT_NEAR(row.length_mm, cut.length_mm, 3) << row.marks;
+          EXPECT_NEAR(row.depth_mm, 20, 0.1);
+          EXPECT_LT(row.height_mm, 150);
+          ++tracks;
+        }
+      }
+    }
+    EXPECT_EQ(tracks, 2);
+  }
 }
 
 TEST(Packing, PanelsWeighWhatTheyCarryOnEitherHand) {

@@ -3,10 +3,12 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <map>
 #include <numbers>
 #include <set>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/layout.h"
 #include "generator/occt/checked.h"
 #include "generator/shop/cutouts.h"
@@ -101,6 +103,40 @@ TEST(Cutouts, BothHandsCountFromTheLeadingEnd) {
         gates::gateFile({{"/gate/panels", 3}, {"/site/grade", grade}, {"/site/opens", "left"}})));
     EXPECT_GT(right.size(), 20U);
     EXPECT_EQ(right, left);
+  }
+}
+
+// The file's 0 is the rail's outermost corner, the list's the lower leading one, from which the cut
+// list's words count: 100 high on 8 %, 8 apart where the upper corner comes first, else 0. One
+// datum: every axle that the words have at X the list has at X.
+TEST(Cutouts, CountFromTheCornerThatTheCutListCountsFrom) {
+  for (const double grade : {-0.08, 0.08}) {
+    for (const char* opens : {"right", "left"}) {
+      const Model model = modelOf(
+          gates::gateFile({{"/gate/panels", 2}, {"/site/grade", grade}, {"/site/opens", opens}}));
+      int axles = 0;
+      std::set<long> offsets;
+      for (const CutoutRow& row : cutoutRows(model)) {
+        if (row.name != "bottom rail") {
+          EXPECT_TRUE(row.name == "top rail" || row.from_end_mm == row.x_mm);
+          continue;
+        }
+        const auto part = std::find_if(model.parts.begin(), model.parts.end(),
+                                       [&](const Part& one) { return one.mark == row.mark; });
+        offsets.insert(std::lround(100 * (row.x_mm - row.from_end_mm)));
+        if (row.what == "wheel axle") {
+          ++axles;
+          const std::string at = "at " + shown(row.from_end_mm) + ",";
+          EXPECT_TRUE(std::any_of(
+              part->cutouts.begin(), part->cutouts.end(),
+              [&](const std::string& words) { return words.find(at) != std::string::npos; }))
+              << row.mark << " " << at;
+        }
+      }
+      EXPECT_GT(axles, 0);
+      ASSERT_EQ(offsets.size(), 1U);
+      EXPECT_TRUE(*offsets.begin() == 0 || *offsets.begin() == 800) << *offsets.begin();
+    }
   }
 }
 

@@ -153,6 +153,10 @@ Json weldsJson(const Schedules& schedules) {
     json["length_mm"] = num(row.length_mm);
     json["edge_mm"] = num(row.edge_mm);
     json["pieces"] = row.pieces;
+    json["sides"] = row.sides;
+    json["gap_mm"] = num(row.gap_mm);
+    json["all_round"] = row.is_all_round;
+    json["preparation"] = toString(row.groove);
     json["count"] = row.joints;
     if (row.use) {
       json["use"] = num(*row.use);

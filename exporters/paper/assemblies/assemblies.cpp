@@ -39,7 +39,7 @@ constexpr GroupRow kGroups[] = {
     {Group::kGroundBracket, "ground-bracket", "Ground rope bracket"},
     {Group::kMotorBase, "motor-base", "Motor and its packers"},
     {Group::kEndStops, "end-stops", "End stops"},
-    {Group::kTracks, "tracks", "Tracks, from the latch side"}};
+    {Group::kTracks, "tracks", "Tracks"}};
 
 /// Where a kind belongs: on a panel, and where it does not move.
 struct KindRow {

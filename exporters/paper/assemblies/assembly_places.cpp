@@ -125,9 +125,14 @@ double AssemblyViews::placeOf(int instance, int axis) const {
 
 TableBlock AssemblyViews::table() const {
   TableBlock table;
+  const bool leans = assembly_.panel > 0 && std::abs(assembly_.frame.along[2]) > 0;
   table.title =
-      assembly_.panel > 0 ? "Along from the leading end, across from the front face, up from the "
-                            "underside of the bottom rail"
+      leans
+          ? "Along the sloping bottom rail from its lower leading corner, up square to it, across "
+            "from the front face"
+      : assembly_.panel > 0
+          ? "Along from the leading end, across from the front face, up from the underside of the "
+            "bottom rail"
       : assembly_.datum.empty()
           ? "Along, across and up from the corner marked 0 of all that is here"
           : "Along, across and up from the corner of " + assembly_.datum + " that is marked 0";
@@ -144,6 +149,10 @@ TableBlock AssemblyViews::table() const {
     list.push_back(i);
   }
   for (const std::string& mark : order) {
+    if (const auto rows = boardScrewRows(mark, by_mark[mark]); !rows.empty()) {
+      table.rows.insert(table.rows.end(), rows.begin(), rows.end());
+      continue;
+    }
     for (std::vector<int>& line : inLines(std::move(by_mark[mark]))) {
       for (const std::vector<int>& list : inRows(std::move(line))) {
         table.rows.push_back(listRow(mark, list));
@@ -160,6 +169,70 @@ TableBlock AssemblyViews::table() const {
     }
   }
   return table;
+}
+
+/// Screws through boards and battens: from the leading edge of the board that each is in, boards
+/// that are screwed alike together. None where any is in anything else.
+std::vector<std::vector<std::string>> AssemblyViews::boardScrewRows(
+    const std::string& mark, const std::vector<int>& list) const {
+  std::map<int, int> board_of;
+  for (const Fastening& one : views_.model().fastenings) {
+    const PartKind kind = partOf(one.under_head).kind;
+    if (kind == PartKind::kBoard || kind == PartKind::kBatten) {
+      board_of[one.screw] = one.under_head;
+    }
+  }
+  // Low end and middle, level: boards stand plumb on raked gates, too.
+  const auto alongTrack = [&](int i) {
+    const double sign = views_.model().opening_sign;
+    const Bounds& box = views_.model().instances[i].bounds;
+    return std::array{std::min(sign * box.low[0], sign * box.high[0]),
+                      sign * (box.low[0] + box.high[0]) / 2};
+  };
+  using Place = long;  // hundredths of a millimetre
+  constexpr double kPerMm = 100;
+  std::map<int, std::map<Place, std::set<Place>>> of_board;  // up, from the edge
+  for (const int i : list) {
+    const auto board = board_of.find(i);
+    if (board == board_of.end()) {
+      return {};
+    }
+    of_board[board->second][std::lround(kPerMm * placeOf(i, 2))].insert(
+        std::lround(kPerMm * (alongTrack(i)[1] - alongTrack(board->second)[0])));
+  }
+  std::map<std::map<Place, std::set<Place>>, std::vector<int>> alike;
+  for (const auto& [board, screws] : of_board) {
+    alike[screws].push_back(board);
+  }
+  std::vector<std::vector<std::string>> rows;
+  for (const auto& [screws, boards] : alike) {
+    std::map<std::set<Place>, std::vector<double>> by_edge;
+    for (const auto& [up, along] : screws) {
+      by_edge[along].push_back(static_cast<double>(up) / kPerMm);
+    }
+    std::map<std::string, int> marks;
+    for (const int board : boards) {
+      ++marks[partOf(board).mark];
+    }
+    std::string names;
+    for (const auto& [name, count] : marks) {
+      names += (names.empty() ? "" : ", ") +
+               (count > 1 ? std::to_string(count) + " of " : std::string()) + name;
+    }
+    for (const auto& [along, up] : by_edge) {
+      std::string from_edge;
+      for (const Place place : along) {
+        from_edge +=
+            (from_edge.empty() ? "" : "; ") + shown(static_cast<double>(place) / kPerMm, 2);
+      }
+      const Part& part = partOf(list.front());
+      rows.push_back({mark, std::to_string(along.size() * up.size() * boards.size()),
+                      part.name + " (middle), in " + names, part.section,
+                      from_edge + " from the board's leading edge", placesOf(list, 1),
+                      inWords(evenRuns(up)), madeWords(part)});
+    }
+  }
+  return rows;
 }
 
 /// What holds tracks down is told track by track.
@@ -268,7 +341,7 @@ std::string AssemblyViews::risingWords(int instance) const {
   }
   return std::abs(ends[1][2] - ends[0][2]) < kLevelMm
              ? ""
-             : shown(ends[0][2], 1) + "; at its other end " + shown(ends[1][2], 1);
+             : shown(ends[0][2], 2) + "; at its other end " + shown(ends[1][2], 2);
 }
 
 std::string AssemblyViews::placesOf(const std::vector<int>& list, int axis) const {

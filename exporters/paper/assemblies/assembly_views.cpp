@@ -280,7 +280,7 @@ void AssemblyViews::note(SeenHere& seen, int instance, const std::vector<PathVer
   }
 }
 
-/// Where details are, each frame with its letter.
+/// Where details are, each frame drawn; the first of those alike has their letter and number.
 LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
   LabelRequest letters{Side::kAbove, {}};
   for (const NearGroup& group : groups_) {
@@ -299,10 +299,17 @@ LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
                    {frame.right_mm, frame.top_mm},
                    {frame.left_mm, frame.top_mm}},
                   true);
+      if (&low != &lows.front()) {
+        continue;
+      }
       const Vec3 at =
           plus(plus({0, 0, 0}, block.view().right, (frame.left_mm + frame.right_mm) / 2),
                block.view().up, frame.top_mm);
-      letters.labels.push_back({at, "detail " + group.letter, {}});
+      letters.labels.push_back(
+          {at,
+           "detail " + group.letter +
+               (lows.size() > 1 ? ", " + std::to_string(lows.size()) + "x" : ""),
+           {}});
     }
   }
   return letters;

@@ -66,6 +66,8 @@ class AssemblyViews {
   }
   double placeOf(int instance, int axis) const;
   std::string placesOf(const std::vector<int>& list, int axis) const;
+  std::vector<std::vector<std::string>> boardScrewRows(const std::string& mark,
+                                                       const std::vector<int>& list) const;
   std::vector<std::vector<int>> inLines(std::vector<int> list) const;
   /// Instances of one mark, in as many rows as keep each within a sheet.
   std::vector<std::vector<int>> inRows(std::vector<int> list) const;

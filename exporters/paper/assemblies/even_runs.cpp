@@ -9,8 +9,8 @@ namespace leafstack {
 namespace {
 
 constexpr double kEvenMm = 0.02;
-constexpr double kSameMm = 0.05;  // numbers have one decimal
-constexpr int kFewest = 3;        // as a run in words
+constexpr double kSameMm = 0.005;  // numbers have two decimals, as holes have on every sheet
+constexpr int kFewest = 3;         // as a run in words
 
 /// Whether the place before belongs with this one rather than standing alone: the next step is no
 /// smaller.
@@ -19,7 +19,7 @@ bool startsRun(const std::vector<double>& places, std::size_t i) {
 }
 
 std::string number(double mm) {
-  return shown(std::abs(mm) < kSameMm ? 0 : mm, 1);
+  return shown(std::abs(mm) < kSameMm ? 0 : mm, 2);
 }
 
 }  // namespace

@@ -10,14 +10,40 @@ namespace {
 
 constexpr double kSameJointMm = 120;  // between the middles of one joint's welds, at most
 
+WeldSymbol symbolOf(const WeldRow& row) {
+  switch (row.groove) {
+    case Groove::kNone:
+      return WeldSymbol::kFillet;
+    case Groove::kSquare:
+      return WeldSymbol::kSquare;
+    case Groove::kFlare:
+      return WeldSymbol::kFlare;
+    case Groove::kBevel:
+    case Groove::kDoubleBevel:
+      return WeldSymbol::kBevel;
+    case Groove::kV:
+    case Groove::kDoubleV:
+      return WeldSymbol::kV;
+  }
+  return WeldSymbol::kFillet;
+}
+
 WeldSign signOf(const WeldRow& row) {
   WeldSign sign;
-  sign.is_fillet = row.kind == WeldKind::kFillet;
-  sign.size = (sign.is_fillet ? "z" : "s") + shown(row.leg_mm, 1);
-  const double each = row.pieces > 1 ? row.length_mm / row.pieces : row.length_mm;
-  sign.length = (row.pieces > 1 ? std::to_string(row.pieces) + "x" : "") + shown(each, 0);
+  sign.symbol = symbolOf(row);
+  const bool is_double = row.groove == Groove::kDoubleBevel || row.groove == Groove::kDoubleV;
+  sign.is_both_sides = is_double || row.sides == 2;
+  const double deep = is_double ? row.leg_mm / 2 : row.leg_mm;  // each side's share
+  sign.size = (row.kind == WeldKind::kFillet ? "z" : "s") + shown(deep, 1);
+  const int sides = row.sides;
+  const int pieces = row.pieces / sides;
+  // n x l (e), e from piece to piece.
+  sign.length = pieces > 1 ? std::to_string(pieces) + "x" + shown(row.length_mm / row.pieces, 0) +
+                                 " (" + shown(row.gap_mm, 0) + ")"
+                           : shown(row.length_mm / sides, 0);
   sign.tail = row.mark + (row.joints > 1 ? ", " + std::to_string(row.joints) + "x" : "");
   sign.is_on_site = row.is_on_site;
+  sign.is_all_round = row.is_all_round;
   return sign;
 }
 
@@ -43,10 +69,9 @@ bool areAlike(const WeldGroup& a, const WeldGroup& b) {
     return false;
   }
   for (std::size_t i = 0; i < a.signs.size(); ++i) {
-    const WeldSign& one = a.signs[i];
-    const WeldSign& other = b.signs[i];
-    if (one.is_fillet != other.is_fillet || one.size != other.size || one.length != other.length ||
-        one.is_on_site != other.is_on_site) {
+    WeldSign one = a.signs[i];
+    one.tail = b.signs[i].tail;
+    if (one != b.signs[i]) {
       return false;
     }
   }
@@ -62,10 +87,15 @@ std::string tailWords(const std::vector<Tail>& tails) {
   std::string words = name(0);
   const std::size_t last = tails.size() - 1;
   const int step = last > 0 ? tails[1].number - tails[0].number : 1;
-  if (last > 0) {
-    words += (last == 1 && step > 1 ? ", " : " to ") + name(last);
+  constexpr std::size_t kMostNamed = 4;  // more are told by the first, the last and the step
+  if (step > 1 && last < kMostNamed) {
+    for (std::size_t i = 1; i <= last; ++i) {
+      words += ", " + name(i);
+    }
+  } else if (last > 0) {
+    words += " to " + name(last);
   }
-  if (last > 1 && step > 1) {
+  if (last >= kMostNamed && step > 1) {
     words += step == 2 ? ", every 2nd" : ", every " + std::to_string(step) + "th";
   }
   return words + (joints > 1 ? ", " + std::to_string(joints) + "x" : "");

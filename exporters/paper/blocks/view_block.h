@@ -20,6 +20,7 @@ class ViewBlock {
   ViewBlock() = default;
   ViewBlock(std::string title, const PictureView& view) : title_(std::move(title)), view_(view) {}
 
+  const std::string& title() const { return title_; }
   const PictureView& view() const { return view_; }
   /// The point (view mm) that grids align by; the view's own origin else.
   void alignBy(double x_mm, double y_mm) { aligned_by_ = {x_mm, y_mm}; }

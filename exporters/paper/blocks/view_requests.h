@@ -28,12 +28,19 @@ struct RunningRequest {
   Vec3 counts_along{};  ///< where numbers grow; none: to the side that reaches further
 };
 
+/// Elementary symbols of ISO 2553; a groove from both sides is one with `is_both_sides`.
+enum class WeldSymbol { kFillet, kSquare, kFlare, kBevel, kV };
+
 /// A weld by ISO 2553 (system A), on the arrow's side: size, symbol, length, and what stands in the
 /// tail.
 struct WeldSign {
-  bool is_fillet = true;  ///< else a square butt weld
+  WeldSymbol symbol = WeldSymbol::kFillet;
   std::string size, length, tail;
-  bool is_on_site = false;  ///< a flag where the arrow meets the reference line
+  bool is_on_site = false;     ///< a flag where the arrow meets the reference line
+  bool is_all_round = false;   ///< a circle there
+  bool is_both_sides = false;  ///< the same on the other side, and no identification line
+
+  bool operator==(const WeldSign&) const = default;
 };
 
 /// Words with a leader to a point of the view.

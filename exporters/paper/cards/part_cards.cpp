@@ -130,9 +130,21 @@ class Card {
     add("file", row_.file);
     return table;
   }
+  /// With their sense, by the part as it stands in the gate.
   std::string endsInWords() const {
-    return shown(row_.ends[0].angle_deg) + " and " + shown(row_.ends[1].angle_deg) +
-           " degrees off square";
+    const auto part = std::find_if(model_.parts.begin(), model_.parts.end(),
+                                   [&](const Part& one) { return one.mark == row_.mark; });
+    std::string words = shown(row_.ends[0].angle_deg) + " and " + shown(row_.ends[1].angle_deg) +
+                        " degrees off square";
+    if (part->kind == PartKind::kBottomRail || part->kind == PartKind::kTopRail) {
+      const double beyond = model_.opening_sign > 0 ? -part->bounds.low[0] : part->bounds.high[0];
+      words += beyond > kSameMm ? ": the leading end's upper corner before its lower one"
+                                : ": the leading end's upper corner behind its lower one";
+    } else if (part->kind == PartKind::kStile || part->kind == PartKind::kPicket) {
+      words += row_.ends[1].angle_deg < 0 ? ": top falling in the opening direction"
+                                          : ": top rising in the opening direction";
+    }
+    return words;
   }
 
   const Model& model_;
@@ -142,7 +154,8 @@ class Card {
 
 }  // namespace
 
-std::vector<Sheet> partCards(const Model& model, const Schedules& schedules) {
+std::vector<Sheet> partCards(const Model& model, const Schedules& schedules,
+                             const std::string& status) {
   const int count = static_cast<int>(schedules.cut_list.size());
   std::vector<MadeSheet> made(schedules.cut_list.size());
   inParallel(count, [&](int i) { made[i] = Card(model, schedules, schedules.cut_list[i]).made(); });
@@ -153,7 +166,7 @@ std::vector<Sheet> partCards(const Model& model, const Schedules& schedules) {
     const std::string scale = one.mm_per_mm > 0 ? scaleText(one.mm_per_mm) : std::string();
     cards.push_back(std::move(one.sheet));
     addTitleBlock(cards.back(), spec,
-                  {one.document_type, scale, static_cast<int>(cards.size()), count});
+                  {one.document_type, scale, static_cast<int>(cards.size()), count, status});
   }
   return cards;
 }

@@ -17,13 +17,14 @@ constexpr double kApartShare = 0.2;    // of the panel's height: how far parts s
 constexpr double kLeastLineMm = 3;     // shorter lines are not drawn
 
 /// In the order of assembly.
-enum class Step { kFrame, kInfill, kWelded, kGear, kFitted, kCladding };
+enum class Step { kFrame, kInfill, kWelded, kAlone, kGear, kFitted, kCladding };
 constexpr const char* kSteps[] = {
     "Tack the frame on a flat bench, measure its diagonals (frame sheet), then weld it",
     "Weld in the infill, from the middle outwards",
     "Weld on what carries and guides (attachments, running gear), then finish it all: holes of "
     "threads and bearings stay free of zinc and paint",
-    "Put in wheels and pulleys with their axles, pins and screws",
+    "Weld these together by themselves, not to the panel, and finish them: they are screwed on",
+    "Put in wheels, and pulleys in their cradles, with their axles, pins and screws",
     "Fit what is bolted or slid on",
     "Screw on the cladding last, once the panel runs"};
 
@@ -71,6 +72,7 @@ class Exploded {
         welded_.insert({row.a, row.b});
       }
     }
+    findOnFrame(welds, panel);
     gather();
   }
 
@@ -99,6 +101,9 @@ class Exploded {
     for (const auto& [step, numbers] : by_step) {
       std::string words = std::to_string(++step_number) + ". ";
       words += kSteps[static_cast<int>(step)];
+      if (step == Step::kFitted && views_.model().spec.gate.material == FrameMaterial::kAluminium) {
+        words += ", steel on aluminium with tape or plastic washers between them";
+      }
       words += numbers.size() > 1 ? ": items " + std::to_string(numbers.front()) + " to " +
                                         std::to_string(numbers.back())
                                   : ": item " + std::to_string(numbers.front());
@@ -112,16 +117,43 @@ class Exploded {
     return views_.partOf(views_.model().instances[instance]);
   }
 
-  Step stepOf(const Part& part) const {
-    return isFrame(part.kind)            ? Step::kFrame
-           : isInfill(part.kind)         ? Step::kInfill
-           : isCladding(part.kind)       ? Step::kCladding
-           : welded_.contains(part.mark) ? Step::kWelded
-           : isGear(part.kind)           ? Step::kGear
-                                         : Step::kFitted;
+  Step stepOf(int instance) const {
+    const Part& part = partOf(instance);
+    return with_cladding_.contains(instance) ? Step::kCladding
+           : isFrame(part.kind)              ? Step::kFrame
+           : isInfill(part.kind)             ? Step::kInfill
+           : isCladding(part.kind)           ? Step::kCladding
+           : on_frame_.contains(part.mark)   ? Step::kWelded
+           : welded_.contains(part.mark)     ? Step::kAlone
+           : isGear(part.kind)               ? Step::kGear
+                                             : Step::kFitted;
+  }
+
+  /// Marks that welds join to the frame, one after another.
+  void findOnFrame(const std::vector<WeldRow>& welds, int panel) {
+    for (const Instance& instance : views_.model().instances) {
+      const Part& part = views_.partOf(instance);
+      if (instance.panel == panel && isFrame(part.kind)) {
+        on_frame_.insert(part.mark);
+      }
+    }
+    for (bool has_grown = true; has_grown;) {
+      has_grown = false;
+      for (const WeldRow& row : welds) {
+        if (row.panel == panel && on_frame_.contains(row.a) != on_frame_.contains(row.b)) {
+          on_frame_.insert({row.a, row.b});
+          has_grown = true;
+        }
+      }
+    }
   }
 
   void gather() {
+    for (const Fastening& fastening : views_.model().fastenings) {
+      if (isCladding(partOf(fastening.under_head).kind)) {
+        with_cladding_.insert({fastening.screw, fastening.washer, fastening.nut});
+      }
+    }
     std::map<PartKind, std::set<std::string>> marks_of;
     const auto& instances = views_.model().instances;
     for (int i = 0; i < static_cast<int>(instances.size()); ++i) {
@@ -136,10 +168,11 @@ class Exploded {
       }
       const bool is_many = marks_of[part.kind].size() > kMostMarks;
       auto found = std::find_if(items_.begin(), items_.end(), [&](const Item& item) {
-        return item.kind == part.kind && (is_many || item.marks.front() == part.mark);
+        return item.kind == part.kind && item.step == stepOf(i) &&
+               (is_many || item.marks.front() == part.mark);
       });
       if (found == items_.end()) {
-        items_.push_back({stepOf(part), part.kind, {}, {}, part.name});
+        items_.push_back({stepOf(i), part.kind, {}, {}, part.name});
         found = std::prev(items_.end());
       }
       if (std::find(found->marks.begin(), found->marks.end(), part.mark) == found->marks.end()) {
@@ -264,7 +297,8 @@ class Exploded {
 
   const GateViews& views_;
   const PanelLayout& panel_;
-  std::set<std::string> welded_;
+  std::set<std::string> welded_, on_frame_;  ///< marks
+  std::set<int> with_cladding_;              ///< screws that hold it
   std::vector<Item> items_;
 };
 

@@ -104,8 +104,10 @@ void addCentringMarks(Sheet& sheet, const PaperBox& frame) {
     const double edge_y = sign < 0 ? frame.bottom_mm : frame.top_mm;
     line(sheet, LineRole::kFrame, {edge_x + sign * kGridBandMm, y},
          {edge_x - sign * kCentringMm, y});
+    // On a small sheet the title block reaches under it: no line through its fields.
+    const bool is_in_block = sign < 0 && x > frame.right_mm - kBlockWidthMm;
     line(sheet, LineRole::kFrame, {x, edge_y + sign * kGridBandMm},
-         {x, edge_y - sign * kCentringMm});
+         {x, edge_y - (is_in_block ? 0 : sign * kCentringMm)});
   }
 }
 

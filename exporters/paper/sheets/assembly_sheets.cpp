@@ -1,6 +1,7 @@
 // Each assembly in views with every mark, every weld and where all of it sits, for who puts it
 // together; and larger what stands close together in it.
 #include <algorithm>
+#include <cctype>
 
 #include "exporters/paper/assemblies/assembly_views.h"
 #include "exporters/paper/blocks/arrange.h"
@@ -108,7 +109,11 @@ class AssemblySheet {
         best = std::move(tried);
         taken = many;
       }
-      push(std::move(*best));
+      std::string letters = views_.groups()[first].letter;
+      if (taken > 1) {
+        letters += " to " + views_.groups()[first + taken - 1].letter;
+      }
+      push(std::move(*best), (taken > 1 ? "details " : "detail ") + letters);
       first += taken;
     }
   }
@@ -128,21 +133,28 @@ class AssemblySheet {
     return {maker_.empty(assembly_.name + suffix, assembly_.title), "workshop drawing"};
   }
 
-  /// Sheets of one assembly are numbered.
-  void push(MadeSheet made) {
+  /// Sheets of one assembly are numbered, and say in their titles what they show.
+  void push(MadeSheet made, const std::string& what = "") {
+    made.sheet.title += what.empty() ? "" : ": " + what;
     if (++pushed_ > 1) {
       made.sheet.name = assembly_.name + "-" + std::to_string(pushed_);
     }
     maker_.sheets.push_back(std::move(made));
   }
 
-  /// A sheet for every view, and others for the welds.
+  /// A sheet for every view, and others for the welds. What is seen from the end is in the details,
+  /// where there are any.
   void addOneByOne(const std::vector<WeldGroup>& welds) {
     std::vector<ViewBlock> blocks = views_.whole(AssemblyViews::Told::kPlaces);
+    if (!views_.groups().empty() && blocks.size() > 2) {
+      blocks.pop_back();
+    }
     for (const ViewBlock& block : blocks) {
       MadeSheet one = empty("");
       one.mm_per_mm = addGrid(one.sheet, drawingSpace(one.sheet).above, {{{&block}}}).value_or(0);
-      push(std::move(one));
+      std::string seen = block.title();
+      seen.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(seen.front())));
+      push(std::move(one), seen);
     }
     addWeldSheets(maker_, {assembly_.name + "-welds", assembly_.title + ": welds"}, views_.bare(),
                   welds);

@@ -195,19 +195,24 @@ class FrameSheet {
       up.features.insert(up.features.end(), {up.datum, on_bottom, under_top, corner(lead, true)});
       block.running(std::move(up));
     }
-    addHeight(block, far, corner(trailMm(), false), corner(trailMm(), true));
+    // Of a raked frame whose rail goes on beyond its last stile: where along it that is.
+    const bool goes_on = panel_.trailing_closed_mm > trailMm() + kLengthEqualMm;
+    const std::string where = goes_on && std::abs(panel_.grade) > 0
+                                  ? " at " + lengthText(panel_.frame_length_mm)
+                                  : std::string();
+    addHeight(block, far, corner(trailMm(), false), corner(trailMm(), true), "", where);
     if (std::abs(panel_.grade) > 0) {
       // The rake over the frame's length.
       Vec3 level = corner(trailMm(), false);
       level[2] = corner(lead, false)[2];
-      addHeight(block, far, level, corner(trailMm(), false), "rake ");
+      addHeight(block, far, level, corner(trailMm(), false), "rake ", where);
     }
   }
 
   /// Of a raked frame to a hundredth: other heights are summed up from it.
   void addHeight(ViewBlock& block, Side side, const Vec3& from, const Vec3& to,
-                 const char* prefix = "") const {
-    LinearRequest request{side, from, to, prefix};
+                 const char* prefix = "", const std::string& suffix = "") const {
+    LinearRequest request{side, from, to, prefix, suffix};
     if (panel_.grade != 0 && decimalsOf(to[2] - from[2]) > 0) {
       request.decimals = 2;
     }
@@ -357,35 +362,26 @@ class FrameSheet {
                        });
   }
 
-  /// The corners that the diagonals are told between, by letters: on the stiles beside them, that
-  /// of a rail that goes on beyond its stile behind the rail's end.
+  /// The corners that the diagonals are told between, by letters outside of them, clear of the
+  /// lines of the heights.
   void addCorners(ViewBlock& block) const {
-    const GateSpec& spec = views_.model().spec;
     const double lead = panel_.leading_closed_mm;
-    const double half = spec.gate.stile.height_mm / 2;
+    const double left = views_.model().opening_sign > 0 ? -2 : 2;
     struct Corner {
       const char* letter;
       double x_mm;
-      bool is_top;
+      bool is_top, is_leading;
     };
-    std::vector<Corner> on_stiles = {
-        {"A", lead + half, false}, {"B", lead + half, true}, {"C", trailMm() - half, true}};
-    if (panel_.trailing_closed_mm > trailMm() + kLengthEqualMm) {
-      NoteRequest behind;
-      behind.at = corner(panel_.trailing_closed_mm, false);
-      behind.text = "D";
-      behind.above_mm = panel_.grade < 0 ? -3.5 : 0.8;  // clear of the lines of the heights
-      behind.right_mm = views_.model().opening_sign > 0 ? 2 : -2;
-      block.note(std::move(behind));
-    } else {
-      on_stiles.push_back({"D", trailMm() - half, false});
-    }
-    for (const Corner& one : on_stiles) {
+    const Corner corners[] = {{"A", lead, false, true},
+                              {"B", lead, true, true},
+                              {"C", trailMm(), true, false},
+                              {"D", panel_.trailing_closed_mm, false, false}};
+    for (const Corner& one : corners) {
       NoteRequest note;
       note.at = corner(one.x_mm, one.is_top);
-      note.at[2] += one.is_top ? -spec.gate.top_rail.height_mm : spec.gate.bottom_rail.height_mm;
       note.text = one.letter;
-      note.above_mm = one.is_top ? -4.2 : 1.2;
+      note.right_mm = one.is_leading ? left : -left;
+      note.above_mm = one.letter[0] == 'D' && panel_.grade < 0 ? -3.5 : 0.8;
       block.note(std::move(note));
     }
   }

@@ -30,10 +30,11 @@ ViewBlock withSigns(const ViewBlock& bare, const std::vector<WeldGroup>& groups)
 
 constexpr const char* kSignsInWords =
     "Signs as in tables/welds.csv. z: fillet, by its leg, in the corner where one part's side "
-    "stands "
-    "back from the other's edge. s: butt weld, by its depth, where both sides are flush. A joint "
-    "with "
-    "both signs is welded all round.";
+    "stands back from the other's edge. s: butt weld, by its depth, where both sides are flush: "
+    "two strokes with square edges, a curve in the groove at a tube's round corner, a half V or V "
+    "with edges bevelled as the list says. n x l (e): pieces, their length, free between them, the "
+    "first and the last at the ends. Signs over and under the line: the same on both sides. "
+    "Circle: all round; a joint with both signs is welded all round, too.";
 
 /// Halves what has no room on one sheet.
 void addAll(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,

@@ -93,9 +93,6 @@ class GuideDetail {
       text += "; its jaws turn by up to " + shown(guide_.turn_deg) + " of " +
               shown(views_.model().spec.hardware.guide.turn_deg) + " degrees";
     }
-    if (guide_.drop_mm > 0) {
-      text += "; rail " + shown(guide_.drop_mm, 1) + " below the top";
-    }
     return text + fixings() + ".";
   }
 

@@ -170,12 +170,12 @@ class RailSheet {
     for (Tag& tag : tags_) {
       if (tag.key == key) {
         ++tag.quantity;
-        tag.positions += ", " + shown(std::abs(hole.x_mm), 1);
+        tag.positions += ", " + shown(std::abs(hole.x_mm), 2);
         return tag.letter;
       }
     }
     const std::string letter(1, static_cast<char>('A' + tags_.size()));
-    tags_.push_back({key, letter, wall, hole, 1, shown(std::abs(hole.x_mm), 1)});
+    tags_.push_back({key, letter, wall, hole, 1, shown(std::abs(hole.x_mm), 2)});
     return letter;
   }
 
@@ -189,10 +189,13 @@ class RailSheet {
                          : tag.wall == Wall::kBottom ? "underside"
                          : tag.wall == Wall::kFront  ? "front"
                                                      : "rear";
-      table.rows.push_back({tag.letter, wall,
-                            purposeOf(maker_.layout().hardware, tag.hole, tag.wall),
-                            tag.hole.sizeText(), std::to_string(tag.quantity),
-                            shown(tag.hole.across_mm, 1), tag.positions});
+      std::string purpose = purposeOf(maker_.layout().hardware, tag.hole, tag.wall);
+      if (purpose == "wheel axle" && maker_.model().spec.shop.coatMm() > 0) {
+        purpose += ", reamed to it after coating";
+      }
+      table.rows.push_back({tag.letter, wall, purpose, tag.hole.sizeText(),
+                            std::to_string(tag.quantity), shown(tag.hole.across_mm, 2),
+                            tag.positions});
     }
     if (!part_.splices.empty()) {
       table.rows.push_back(

@@ -250,6 +250,32 @@ class SetOutViews {
         {{(box.left_mm + box.right_mm) / 2, box.top_mm, 0}, std::string("detail ") + letter, {}});
   }
 
+  /// Numbers of the list; of points one behind another all on one leader, from the top down, which
+  /// ends at the last.
+  void addNumbers(const std::vector<int>& rows, LabelRequest& labels) const {
+    constexpr double kOneLineMm = 2;
+    std::vector<int> order = rows;
+    const auto placed = [&](int row) { return seen(fromAbove(), pointOf(row)); };
+    std::stable_sort(order.begin(), order.end(),
+                     [&](int a, int b) { return placed(a)[0] < placed(b)[0]; });
+    for (std::size_t i = 0; i < order.size();) {
+      std::size_t end = i + 1;
+      while (end < order.size() && placed(order[end])[0] - placed(order[i])[0] < kOneLineMm) {
+        ++end;
+      }
+      std::vector<int> line(order.begin() + static_cast<std::ptrdiff_t>(i),
+                            order.begin() + static_cast<std::ptrdiff_t>(end));
+      std::stable_sort(line.begin(), line.end(),
+                       [&](int a, int b) { return placed(a)[1] > placed(b)[1]; });
+      std::string words;
+      for (const int row : line) {
+        words += (words.empty() ? "" : ", ") + std::to_string(row + 1);
+      }
+      labels.labels.push_back({pointOf(line.back()), words, {}});
+      i = end;
+    }
+  }
+
   /// Numbers of the list, and rows of places from the datum.
   void addPoints(ViewBlock& block, const std::vector<int>& rows, LabelRequest labels,
                  bool has_blocks = false) const {
@@ -271,7 +297,6 @@ class SetOutViews {
     };
     for (const int row : rows) {
       const auto& at = schedules_.set_out[row].at_mm;
-      labels.labels.push_back({pointOf(row), std::to_string(row + 1), {}});
       if (once(xs, at[0])) {
         along.features.push_back(pointOf(row));
       }
@@ -279,6 +304,7 @@ class SetOutViews {
         across.features.push_back(pointOf(row));
       }
     }
+    addNumbers(rows, labels);
     for (const BlockBox& box :
          has_blocks ? blocksOf(views_, schedules_.loads.structure) : std::vector<BlockBox>{}) {
       for (const double x : {box.from_x_mm, box.to_x_mm}) {

@@ -34,8 +34,8 @@ struct DrilledWalls {
 };
 
 /// Zinc and powder lie in holes as well, and drown threads.
-const char* reamed(const ShopSpec& shop) {
-  return shop.coatMm() > 0 ? "; reamed to size after coating" : "";
+std::string reamed(const ShopSpec& shop, double hole_mm) {
+  return shop.coatMm() > 0 ? "; reamed back to " + shown(hole_mm) + " after coating" : "";
 }
 
 void addWheelHoles(const ModelBuilder& builder, const PanelFrame& panel, double inset_mm,
@@ -60,7 +60,7 @@ void addWheelHoles(const ModelBuilder& builder, const PanelFrame& panel, double 
                           " in the underside, centre at " + shown(x));
     walls.words.push_back("axle hole dia " + shown(axleHoleMm(shelf)) + " through, at " + shown(x) +
                           ", " + shown(shelf.wheel.axle_up_mm) + " up" +
-                          reamed(builder.spec().shop));
+                          reamed(builder.spec().shop, axleHoleMm(shelf)));
   }
   walls.key.push_back(inset_mm);
 }

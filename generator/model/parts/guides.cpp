@@ -40,8 +40,13 @@ void weldGuideRail(ModelBuilder& builder, const PanelFrame& panel, const GuideLa
   const double round = guide.drop_mm > 0 ? 0 : cornerRadii(top).outer_mm;
   const double low = panel.topZ(guide.x_mm) - (top.height_mm - round + kLengthEqualMm) / cosine;
   const double leg = railZ(guide, guide.x_mm) + shelf.guide.rail_thickness_mm / cosine;
+  // Before the tube's rounded corner alone there is no flat for a weld.
+  const double flat = low + cornerRadii(top).outer_mm / cosine;
   if (leg >= low) {
-    builder.joinTouching(instance, {PartKind::kTopRail}, ContactKind::kWelded, reason);
+    const bool has_flat = guide.drop_mm <= 0 || leg >= flat;
+    builder.joinTouching(instance, {PartKind::kTopRail},
+                         has_flat ? ContactKind::kWelded : ContactKind::kStandsOn,
+                         has_flat ? reason : "the guide rail lies at the top rail's round corner");
   }
   // Lower down it lies before the infill, whose bars meet it or stand behind it.
   builder.joinTouching(instance, {PartKind::kPicket, PartKind::kSlat, PartKind::kSheet},

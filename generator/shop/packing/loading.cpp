@@ -12,8 +12,9 @@ int siteTurn(const PackingRow& row, const Model& model) {
   if (row.panel > 0) {
     return 2 + row.panel;
   }
+  const std::string heaviest = row.marks.substr(0, row.marks.find(' '));
   const auto part = std::find_if(model.parts.begin(), model.parts.end(),
-                                 [&](const Part& one) { return one.mark == row.marks; });
+                                 [&](const Part& one) { return one.mark == heaviest; });
   const bool is_track = part != model.parts.end() &&
                         (part->kind == PartKind::kTrack || part->kind == PartKind::kTrackFlat);
   return is_track ? 1 : 2;

@@ -1,10 +1,14 @@
 #include "generator/shop/packing/packing.h"
 
 #include <algorithm>
+#include <cmath>
 #include <gp_Pnt.hxx>
 #include <limits>
 #include <map>
+#include <numbers>
+#include <numeric>
 
+#include "generator/geometry/vec.h"
 #include "generator/model/splices.h"
 
 namespace leafstack {
@@ -14,20 +18,25 @@ constexpr double kWorthLifting_kg = 5;  // lighter ones go in a box
 
 constexpr double kFarMm = std::numeric_limits<double>::infinity();
 
-/// Instances together: extents, mass and its middle, in the layout's frame.
+/// Instances together: extents, mass and its middle, in the layout's frame; of what leans, in one
+/// that leans as much.
 class Load {
  public:
+  Load() = default;
+  explicit Load(double lean_rad) : cosine_(std::cos(lean_rad)), sine_(std::sin(lean_rad)) {}
+
   void add(const Model& model, const Instance& instance) {
     const Part& part = model.parts[instance.part];
     const double mass = part.massKg();
     const gp_Pnt centre = gp_Pnt(part.centroid_mm[0], part.centroid_mm[1], part.centroid_mm[2])
                               .Transformed(instance.at_closed.Transformation());
-    const std::array<double, 3> at = {centre.X() * model.opening_sign, centre.Y(), centre.Z()};
-    const bool is_mirrored = model.opening_sign < 0;
+    const std::array<double, 3> at = leant(model, {centre.X(), centre.Y(), centre.Z()});
+    const Bounds box = sine_ == 0 ? instance.bounds : leantBox(model, instance);
+    const bool is_mirrored = sine_ == 0 && model.opening_sign < 0;
     for (int axis = 0; axis < 3; ++axis) {
       const bool swaps = axis == 0 && is_mirrored;
-      const double low = swaps ? -instance.bounds.high[0] : instance.bounds.low[axis];
-      const double high = swaps ? -instance.bounds.low[0] : instance.bounds.high[axis];
+      const double low = swaps ? -box.high[0] : box.low[axis];
+      const double high = swaps ? -box.low[0] : box.high[axis];
       low_[axis] = std::min(low_[axis], low);
       high_[axis] = std::max(high_[axis], high);
       moment_[axis] += mass * at[axis];
@@ -71,6 +80,29 @@ class Load {
   }
 
  private:
+  /// From the gate's frame.
+  Vec3 leant(const Model& model, const Vec3& point) const {
+    const double x = cosine_ * point[0] + sine_ * point[2];
+    return {x * model.opening_sign, point[1], cosine_ * point[2] - sine_ * point[0]};
+  }
+  Bounds leantBox(const Model& model, const Instance& instance) const {
+    const Bounds& own = model.parts[instance.part].bounds;
+    Bounds box{{kFarMm, kFarMm, kFarMm}, {-kFarMm, -kFarMm, -kFarMm}};
+    for (int corner = 0; corner < 8; ++corner) {
+      gp_Pnt point((corner & 1) != 0 ? own.high[0] : own.low[0],
+                   (corner & 2) != 0 ? own.high[1] : own.low[1],
+                   (corner & 4) != 0 ? own.high[2] : own.low[2]);
+      point.Transform(instance.at_closed.Transformation());
+      const Vec3 at = leant(model, {point.X(), point.Y(), point.Z()});
+      for (int axis = 0; axis < 3; ++axis) {
+        box.low[axis] = std::min(box.low[axis], at[axis]);
+        box.high[axis] = std::max(box.high[axis], at[axis]);
+      }
+    }
+    return box;
+  }
+
+  double cosine_ = 1, sine_ = 0;
   std::array<double, 3> low_{kFarMm, kFarMm, kFarMm}, high_{-kFarMm, -kFarMm, -kFarMm}, moment_{};
   double mass_kg_ = 0;
 };
@@ -126,26 +158,118 @@ std::vector<PackingRow> partedRows(const Model& model, int panel,
   return rows;
 }
 
-bool isLifted(const Part& part) {
-  const bool is_made = part.supply == Supply::kCutTube || part.supply == Supply::kCutBar ||
-                       part.supply == Supply::kCutPlate;
-  return is_made && part.massKg() >= kWorthLifting_kg;
+bool isMade(const Part& part) {
+  return part.supply == Supply::kCutTube || part.supply == Supply::kCutBar ||
+         part.supply == Supply::kCutPlate;
+}
+
+/// What the shop welds into one, of what no panel carries: parts by instance, the heaviest first.
+std::vector<std::vector<int>> weldedInShop(const Model& model) {
+  std::vector<int> head(model.instances.size());
+  std::iota(head.begin(), head.end(), 0);
+  const auto headOf = [&](int i) {
+    while (head[i] != i) {
+      i = head[i] = head[head[i]];
+    }
+    return i;
+  };
+  const auto isInShop = [&](int i) {
+    return model.instances[i].panel == 0 && isMade(model.parts[model.instances[i].part]);
+  };
+  for (const Contact& contact : model.contacts) {
+    const bool are_ends = model.parts[model.instances[contact.a].part].kind ==
+                          model.parts[model.instances[contact.b].part].kind;
+    if (contact.kind == ContactKind::kWelded && isInShop(contact.a) && isInShop(contact.b) &&
+        !are_ends) {  // tracks are joined end to end on site
+      head[headOf(contact.a)] = headOf(contact.b);
+    }
+  }
+  std::map<int, std::vector<int>> by_head;
+  for (int i = 0; i < static_cast<int>(head.size()); ++i) {
+    if (isInShop(i)) {
+      by_head[headOf(i)].push_back(i);
+    }
+  }
+  std::vector<std::vector<int>> all;
+  for (auto& [at, together] : by_head) {
+    std::stable_sort(together.begin(), together.end(), [&](int a, int b) {
+      return model.parts[model.instances[a].part].massKg() >
+             model.parts[model.instances[b].part].massKg();
+    });
+    all.push_back(std::move(together));
+  }
+  std::stable_sort(all.begin(), all.end(), [&](const auto& a, const auto& b) {
+    return model.instances[a.front()].part < model.instances[b.front()].part;
+  });
+  return all;
+}
+
+/// Along the heaviest part where that leans, so that a bar on a slope is as long as it is cut.
+double leanOf(const Model& model, int instance) {
+  constexpr double kHalfTurn = std::numbers::pi, kUpright = std::numbers::pi / 4;
+  const gp_Trsf motion = model.instances[instance].at_closed.Transformation();
+  double lean = 0, most = 0;
+  for (int axis = 1; axis <= 3; ++axis) {
+    const double x = motion.Value(1, axis), z = motion.Value(3, axis);
+    if (std::abs(x) > most) {
+      most = std::abs(x);
+      lean = std::remainder(std::atan2(z, x), kHalfTurn);
+    }
+  }
+  return std::abs(lean) < kUpright ? lean : 0;
+}
+
+bool isWorthLifting(const Model& model, const std::vector<int>& together) {
+  double mass = 0;
+  for (const int i : together) {
+    mass += model.parts[model.instances[i].part].massKg();
+  }
+  return mass >= kWorthLifting_kg;
+}
+
+/// Assemblies of the same parts are one row.
+std::vector<PackingRow> fixedRows(const Model& model) {
+  std::map<std::vector<int>, std::size_t> row_of;
+  std::vector<PackingRow> rows;
+  for (const std::vector<int>& together : weldedInShop(model)) {
+    if (!isWorthLifting(model, together)) {
+      continue;
+    }
+    std::vector<int> parts;
+    for (const int i : together) {
+      parts.push_back(model.instances[i].part);
+    }
+    const auto [known, is_new] = row_of.try_emplace(parts, rows.size());
+    if (!is_new) {
+      ++rows[known->second].pieces;
+      continue;
+    }
+    Load load(leanOf(model, together.front()));
+    for (const int i : together) {
+      load.add(model, model.instances[i]);
+    }
+    PackingRow row = load.row();
+    row.what = model.parts[parts.front()].name;
+    std::vector<std::string> marks;
+    for (const int part : parts) {
+      const std::string& mark = model.parts[part].mark;
+      if (std::find(marks.begin(), marks.end(), mark) == marks.end()) {
+        marks.push_back(mark);
+        row.marks += (row.marks.empty() ? "" : " ") + mark;
+      }
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
 }
 
 }  // namespace
 
 std::vector<PackingRow> packingRows(const Model& model) {
   std::map<int, Load> panels;
-  std::map<int, std::pair<Load, int>> fixed;  // by part: the first one, and how many
   for (const Instance& instance : model.instances) {
     if (isOfPanel(model, instance)) {
       panels[instance.panel].add(model, instance);
-    } else if (instance.panel == 0 && isLifted(model.parts[instance.part])) {
-      auto& [load, count] = fixed[instance.part];
-      if (count == 0) {
-        load.add(model, instance);
-      }
-      ++count;
     }
   }
   std::vector<PackingRow> rows;
@@ -159,12 +283,8 @@ std::vector<PackingRow> packingRows(const Model& model) {
     rows.back().what = "panel " + std::to_string(panel);
     rows.back().panel = panel;
   }
-  for (const auto& [part, lot] : fixed) {
-    rows.push_back(lot.first.row());
-    rows.back().what = model.parts[part].name;
-    rows.back().marks = model.parts[part].mark;
-    rows.back().pieces = lot.second;
-  }
+  const std::vector<PackingRow> fixed = fixedRows(model);
+  rows.insert(rows.end(), fixed.begin(), fixed.end());
   return rows;
 }
 

@@ -11,11 +11,14 @@ namespace leafstack {
 
 /// One row of tables/packing.csv, as it stands in the closed gate.
 struct PackingRow {
-  std::string what;   ///< "panel 1", "guide post GP1"
-  std::string marks;  ///< of a panel none: the cut list says what is on it
-  int panel = 0;      ///< 0 = does not move
+  std::string what;  ///< "panel 1", "guide post GP1"
+  /// All that the shop welds into it, the heaviest first; of a panel none: the cut list says what
+  /// is on it.
+  std::string marks;
+  int panel = 0;  ///< 0 = does not move
   int pieces = 1;
-  double length_mm = 0, depth_mm = 0, height_mm = 0;  ///< overall: along, across, plumb
+  double length_mm = 0, depth_mm = 0, height_mm = 0;  ///< overall: along, across, plumb;
+                                                      ///< of a bar that leans, along it
   double mass_kg = 0;                                 ///< of one
   /// Centre of gravity of one from its leading or latch-side end, its front and its lowest point.
   std::array<double, 3> centre_mm{};
@@ -23,7 +26,8 @@ struct PackingRow {
 
 /// Panels with all that they carry but floating guide blocks, which are put in on site; a panel
 /// that is joined on site in its lengths, rails by their share. Then what is fixed and no panel
-/// carries, but bought small parts, site work and envelopes, from 5 kg.
+/// carries, with all that the shop welds to it, but bought small parts, site work and envelopes,
+/// from 5 kg.
 std::vector<PackingRow> packingRows(const Model& model);
 
 }  // namespace leafstack

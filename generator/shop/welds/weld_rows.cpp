@@ -19,29 +19,63 @@
 namespace leafstack {
 namespace {
 
-constexpr double kLeastCornerMm = 3;  // the least leg that anyone lays
-constexpr double kLiesPerMm = 1000;   // joints that lie alike to a thousandth are one
+constexpr double kLeastCornerMm = kLeastLeg_mm;
+constexpr double kShortEndMm = 10;     // of a weld: left open beside a longer one
+constexpr double kSameLineMm = 1;      // two lines as long as each other, for a sign on both sides
+constexpr double kSquareMostMm = 4;    // thicker edges are bevelled
+constexpr double kOneSideMostMm = 12;  // thicker ones from both sides
+constexpr double kLiesPerMm = 1000;    // joints that lie alike to a thousandth are one
+
+/// One straight line of weld.
+struct Line {
+  double length_mm = 0;
+  int pieces = 0;
+  double gap_mm = 0;
+  Vec3 outward{};
+};
 
 /// One joint: what its patches come to, by kind.
 struct Joint {
   double edge_mm[2] = {0, 0}, length_mm[2] = {0, 0};
   int pieces[2] = {0, 0};
+  std::vector<Line> lines[2];
+  double open_mm = 0;   ///< short ends
+  double flare_mm = 0;  ///< of the butt weld's edges, where a corner rounds off
+  bool is_all_round = false;
   double thinner_mm = 0, thicker_mm = 0;
   Vec3 middle{};
   int ending = -1;  ///< which of the two ends here, if any
 
   bool isKnown() const { return edge_mm[0] + edge_mm[1] > 0; }
   /// All along, or in pieces where that is long.
-  void lay(const ShopSpec& shop, int kind, double length) {
+  void lay(const ShopSpec& shop, int kind, double length, const Vec3& outward = {}) {
     edge_mm[kind] += length;
-    if (length <= shop.weld_pitch_mm) {
-      length_mm[kind] += length;
-      return;
+    Line line{length, 0, 0, outward};
+    if (length > shop.weld_pitch_mm) {
+      const double piece = shop.weld_piece_mm;
+      line.pieces = 1 + static_cast<int>(std::ceil((length - piece) / shop.weld_pitch_mm));
+      line.gap_mm = (length - line.pieces * piece) / (line.pieces - 1);
+      line.length_mm = line.pieces * piece;
     }
-    const int laid =
-        1 + static_cast<int>(std::ceil((length - shop.weld_piece_mm) / shop.weld_pitch_mm));
-    pieces[kind] += laid;
-    length_mm[kind] += laid * shop.weld_piece_mm;
+    pieces[kind] += line.pieces;
+    length_mm[kind] += line.length_mm;
+    lines[kind].push_back(line);
+  }
+  /// Two lines alike that look away from one another: one sign for both sides.
+  bool hasTwoSides(int kind) const {
+    constexpr double kAway = -0.99;
+    const std::vector<Line>& all = lines[kind];
+    return all.size() == 2 && all[0].pieces == all[1].pieces &&
+           std::abs(all[0].length_mm - all[1].length_mm) < kSameLineMm &&
+           dot(all[0].outward, all[1].outward) < kAway;
+  }
+  double gapMm(int kind) const {
+    for (const Line& line : lines[kind]) {
+      if (line.pieces > 0) {
+        return line.gap_mm;
+      }
+    }
+    return 0;
   }
 };
 
@@ -70,8 +104,8 @@ class JointMaker {
     }
     for (const ContactPatch& patch : patches) {
       Vec3 middle{};
+      layAll(patch);
       for (const PatchEdge& edge : patch.edges) {
-        lay(edge);
         middle =
             plus(middle, plus(edge.from, edge.to), 0.5 / static_cast<double>(patch.edges.size()));
       }
@@ -113,6 +147,8 @@ class JointMaker {
         thick = std::max(thick, side.part.tube->wall_mm);
       } else if (side.part.section.starts_with("plate")) {
         thick = std::max(thick, thinnest);
+      } else if (side.part.section.starts_with("angle")) {
+        thick = std::max(thick, solidThickness_mm(side.part.section).value_or(0));
       }
       joint_.thicker_mm = std::max(joint_.thicker_mm, thick);
       thinner = std::min(thinner, thick);
@@ -120,19 +156,79 @@ class JointMaker {
     joint_.thinner_mm = joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, thinner) : thinner;
   }
 
-  void lay(const PatchEdge& edge) {
+  static std::optional<WeldKind> kindOf(const PatchEdge& edge) {
     if (edge.goes_on[0] && edge.goes_on[1]) {
-      return;  // no edge of either: two patches of one plane meet here
+      return std::nullopt;  // no edge of either: two patches of one plane meet here
     }
     const bool is_fillet =
         (edge.goes_on[0] && !edge.rounds_off[1]) || (edge.goes_on[1] && !edge.rounds_off[0]);
-    joint_.lay(shop_, is_fillet ? 0 : 1, edge.lengthMm());
+    return is_fillet ? WeldKind::kFillet : WeldKind::kButt;
+  }
+
+  /// A short straight side: round ones are many edges at small angles to each other.
+  static bool isShortEnd(const ContactPatch& patch, std::size_t i) {
+    constexpr double kCorner = 0.9;  // cosine
+    const std::size_t count = patch.edges.size();
+    const PatchEdge& edge = patch.edges[i];
+    const PatchEdge& before = patch.edges[(i + count - 1) % count];
+    const PatchEdge& after = patch.edges[(i + 1) % count];
+    return edge.lengthMm() < kShortEndMm && dot(edge.outward, before.outward) < kCorner &&
+           dot(edge.outward, after.outward) < kCorner;
+  }
+
+  /// A short end is laid with what it goes on from, if that is the same weld and not in pieces.
+  bool isLeftOpen(const ContactPatch& patch, std::size_t i, WeldKind kind) const {
+    if (!isShortEnd(patch, i)) {
+      return false;
+    }
+    const std::size_t count = patch.edges.size();
+    for (const std::size_t beside : {(i + count - 1) % count, (i + 1) % count}) {
+      const PatchEdge& edge = patch.edges[beside];
+      if (kindOf(edge) == kind && edge.lengthMm() <= shop_.weld_pitch_mm &&
+          !isShortEnd(patch, beside)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  void layAll(const ContactPatch& patch) {
+    bool is_laid = false;
+    int rest = 0;
+    for (std::size_t i = 0; i < patch.edges.size(); ++i) {
+      const PatchEdge& edge = patch.edges[i];
+      const std::optional<WeldKind> kind = kindOf(edge);
+      if (kind && isLeftOpen(patch, i, *kind)) {
+        joint_.open_mm += edge.lengthMm();
+        ++rest;
+      } else if (kind) {
+        const int k = static_cast<int>(*kind);
+        joint_.lay(shop_, k, edge.lengthMm(), edge.outward);
+        const bool is_flare = k == 1 && (edge.rounds_off[0] || edge.rounds_off[1]);
+        joint_.flare_mm += is_flare ? edge.lengthMm() : 0;
+        is_laid = true;
+        rest += k == 1 || edge.lengthMm() > shop_.weld_pitch_mm ? 1 : 0;
+      } else {
+        ++rest;
+      }
+    }
+    if (!is_laid) {  // small all over: laid all the same
+      for (const PatchEdge& edge : patch.edges) {
+        if (const std::optional<WeldKind> kind = kindOf(edge)) {
+          joint_.lay(shop_, static_cast<int>(*kind), edge.lengthMm(), edge.outward);
+          joint_.open_mm -= edge.lengthMm();
+        }
+      }
+    }
+    patches_ += 1;
+    joint_.is_all_round = patches_ == 1 && rest == 0;
   }
 
   const ShopSpec& shop_;
   std::array<const Side*, 2> sides_;
   gp_Trsf between_;
   Joint joint_;
+  int patches_ = 0;
 };
 
 /// Round the middle of a section's wall: of a hollow one by its sides and corners, of an angle
@@ -147,6 +243,15 @@ double girthMm(const Part& part, double thick_mm) {
   }
   return (part.bounds.high[1] - part.bounds.low[1]) + (part.bounds.high[2] - part.bounds.low[2]) -
          thick_mm;
+}
+
+Groove grooveOf(double thick_mm, bool are_ends) {
+  if (thick_mm <= kSquareMostMm) {
+    return Groove::kSquare;
+  }
+  const bool is_one_sided = thick_mm <= kOneSideMostMm;
+  return are_ends ? (is_one_sided ? Groove::kV : Groove::kDoubleV)
+                  : (is_one_sided ? Groove::kBevel : Groove::kDoubleBevel);
 }
 
 /// How two parts lie to one another, to a thousandth: joints that lie alike are made once.
@@ -213,11 +318,12 @@ class RowMaker {
       for (int line = 0; line < contact.weld.lines; ++line) {
         joint.lay(model_.spec.shop, 0, contact.weld.each_mm);
       }
+      joint.is_all_round = contact.weld.lines == 1;  // round a dowel
     }
-    const bool is_known = joint.isKnown();
+    double open_mm = joint.open_mm;
     for (const WeldKind kind : {WeldKind::kFillet, WeldKind::kButt}) {
-      // Parts without a face in common are joined all the same: a row without a length.
-      if (joint.edge_mm[static_cast<int>(kind)] > 0 || (!is_known && kind == WeldKind::kFillet)) {
+      if (joint.length_mm[static_cast<int>(kind)] > 0) {
+        joint.open_mm = std::exchange(open_mm, 0);
         add(contact, joint, kind);
       }
     }
@@ -248,6 +354,7 @@ class RowMaker {
     row.leg_mm = row.thinner_mm = row.thicker_mm =
         part.tube ? part.tube->wall_mm : solidThickness_mm(part.section).value_or(0);
     row.length_mm = row.edge_mm = girthMm(part, row.leg_mm);
+    row.groove = grooveOf(row.leg_mm, /*are_ends=*/true);
     row.is_on_site = splice.is_on_site;
     row.what = "the rail's pieces are welded together and ground flush";
     std::array<double, 3> middle{};
@@ -290,7 +397,16 @@ class RowMaker {
                                                filletLeg_mm(joint.thinner_mm, joint.thicker_mm));
     row.length_mm = joint.length_mm[k];
     row.edge_mm = joint.edge_mm[k];
+    row.open_mm = joint.open_mm;
     row.pieces = joint.pieces[k];
+    row.sides = joint.hasTwoSides(k) ? 2 : 1;
+    row.gap_mm = joint.gapMm(k);
+    row.is_all_round = kind == WeldKind::kFillet && joint.is_all_round;
+    if (kind == WeldKind::kButt) {
+      row.groove = joint.flare_mm > joint.edge_mm[k] / 2
+                       ? Groove::kFlare
+                       : grooveOf(row.leg_mm, part_a.kind == part_b.kind);
+    }
     row.thinner_mm = joint.thinner_mm;
     row.thicker_mm = joint.thicker_mm;
     row.ending = joint.ending < 0 ? "" : joint.ending == 0 ? part_a.mark : part_b.mark;
@@ -302,7 +418,7 @@ class RowMaker {
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])
                               .Transformed(a.at_closed.Transformation());
     row.at_mm = {middle.X(), middle.Y(), middle.Z()};
-    if (row.edge_mm <= 0 || contact.weld.lines > 0) {
+    if (contact.weld.lines > 0) {
       for (int axis = 0; axis < 3; ++axis) {  // between them, for want of a face
         row.at_mm[axis] = (std::max(a.bounds.low[axis], b.bounds.low[axis]) +
                            std::min(a.bounds.high[axis], b.bounds.high[axis])) /
@@ -323,6 +439,26 @@ class RowMaker {
 
 std::string_view toString(WeldKind kind) {
   return kind == WeldKind::kFillet ? "fillet" : "butt";
+}
+
+std::string_view toString(Groove groove) {
+  switch (groove) {
+    case Groove::kNone:
+      return "";
+    case Groove::kSquare:
+      return "square edges";
+    case Groove::kFlare:
+      return "round corner";
+    case Groove::kBevel:
+      return "single bevel 50 deg";
+    case Groove::kDoubleBevel:
+      return "double bevel 50 deg";
+    case Groove::kV:
+      return "single V 60 deg";
+    case Groove::kDoubleV:
+      return "double V 60 deg";
+  }
+  return "";
 }
 
 std::vector<WeldRow> weldRows(const Model& model) {

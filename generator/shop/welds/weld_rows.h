@@ -2,7 +2,11 @@
 //
 // A weld follows the outline of the faces that two parts share. Where one part's face goes on past
 // the other's edge there is a corner for a fillet; where both end, or the corner is rounded off, a
-// butt weld fills what is there.
+// butt weld fills what is there. Ends of less than 10 mm beside a longer weld are left open, and so
+// is what shares no flat.
+//
+// Property (tests/shop/welds_test.cpp): P1 no fillet has a leg below 3 mm unless the gate file says
+// so, and no row is without metal.
 #pragma once
 
 #include <array>
@@ -18,6 +22,13 @@ namespace leafstack {
 enum class WeldKind { kFillet, kButt };
 std::string_view toString(WeldKind kind);
 
+/// How the edges of a butt weld are prepared (ISO 9692-1, from memory: square edges to 4 mm, one
+/// bevelled edge of 50 degrees where the other part goes on, both of 30 where two ends meet, from
+/// both sides past 12 mm). A corner that rounds off is a groove as it is.
+enum class Groove { kNone, kSquare, kFlare, kBevel, kDoubleBevel, kV, kDoubleV };
+/// "single bevel 50 deg"; "" for a fillet.
+std::string_view toString(Groove groove);
+
 /// One row of report.json `welds`: the welds of one kind at joints that are alike.
 struct WeldRow {
   std::string mark;  ///< "W1", in the order of the model's contacts
@@ -27,8 +38,13 @@ struct WeldRow {
   double leg_mm = 0;     ///< of a fillet; of a butt weld the thickness that it fills
   double length_mm = 0;  ///< of metal laid at one joint
   double edge_mm = 0;    ///< of the outline that it follows: longer where it is laid in pieces
-  int pieces = 0;        ///< at one joint; 0 = all along
-  int joints = 0;        ///< that are alike
+  double open_mm = 0;  ///< of the joint's outline: short ends that are left open; on its first row
+  int pieces = 0;      ///< at one joint; 0 = all along
+  int sides = 1;       ///< 2: as much on the near as on the far side, pieces opposite each other
+  double gap_mm = 0;   ///< between pieces; 0 = all along
+  bool is_all_round = false;  ///< a fillet round the whole of what is joined
+  Groove groove = Groove::kNone;
+  int joints = 0;  ///< that are alike
   /// Mark of the tube that ends at the weld, and so sends its whole force through it; "" where
   /// none does.
   std::string ending;
@@ -47,8 +63,7 @@ struct WeldRow {
   double allLengthMm() const { return length_mm * joints; }
 };
 
-/// Of every contact that the model declares welded; lengths are 0 where two parts are declared
-/// welded and share no flat face.
+/// Of every contact that the model declares welded, but those whose parts share no flat face.
 std::vector<WeldRow> weldRows(const Model& model);
 
 }  // namespace leafstack

@@ -237,7 +237,7 @@ class FrameReader {
             .push_back(&one);
       }
     }
-    static const std::regex kNumber("(rake )?([0-9.]+)");
+    static const std::regex kNumber("(rake )?([0-9.]+)( at [0-9.]+)?");
     for (const Entity* one : far) {
       std::smatch number;
       if (!std::regex_match(one->text, number, kNumber)) {
