@@ -106,7 +106,8 @@ ExitCode runBuild(const Options& options) {
           ? Advice{}
           : adviceOn(prepared, built, options.cures ? kThoroughCures : kBriefCures, progress);
   const GateResults results{prepared.gate, built.model, built.schedules,
-                            built.clash,   advice,      prices ? &*prices : nullptr};
+                            built.clash,   advice,      prices ? &*prices : nullptr,
+                            built.as_built ? &*built.as_built : nullptr};
   if (options.dry_run) {
     for (const std::string& path : plannedFiles(results, choice)) {
       print(escaped((folder.target() / path).string()) + "\n");

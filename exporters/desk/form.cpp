@@ -25,6 +25,7 @@ const char* fieldOf(Kind kind) {
       return "text";
     case Kind::kSurvey:
     case Kind::kObstacles:
+    case Kind::kPanelsBuilt:
       return "points";
     case Kind::kAutoNumber:
     case Kind::kAutoInteger:

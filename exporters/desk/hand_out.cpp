@@ -102,7 +102,8 @@ HandOut handOut(Checking& checking, const HandOutOrder& order, const std::atomic
   OutputChoice choice;
   choice.only = order.only;
   const GateResults results{made.prepared.gate, made.built.model, made.built.schedules,
-                            made.built.clash, made.advice};
+                            made.built.clash, made.advice, nullptr,
+                            made.built.as_built ? &*made.built.as_built : nullptr};
   HandOut out;
   out.files = writeGateFolder(folder, results, choice, made.prepared.provenance, watch_and_end);
   out.verdict_line = inWords(gateVerdict(made.advice.warnings, &made.built.clash));

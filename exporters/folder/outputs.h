@@ -34,7 +34,8 @@ struct GateResults {
   const Schedules& schedules;
   const ClashReport& clash;
   const Advice& advice;
-  const PriceList* prices = nullptr;  ///< none: no quotation
+  const PriceList* prices = nullptr;    ///< none: no quotation
+  const Corrected* as_built = nullptr;  ///< none: nothing was measured
 };
 
 /// What files are made from and takes long, or serves several of them: worked out once, before any
@@ -92,6 +93,8 @@ struct Output {
 
 /// In the order of writing.
 std::span<const Output> outputs();
+/// Those of them that office, bench and site read, after the report.
+std::vector<Output> paperOutputs();
 
 /// Those of the outputs to be written.
 struct OutputChoice {

@@ -30,6 +30,7 @@ enum class Kind {
   kMotor,     ///< a name of the shelf's motors, or an object of the keys below it
   kMotorSet,  ///< motors by name: an object of objects
   kObstacles, ///< named boxes
+  kPanelsBuilt,  ///< measured panels
   kShelf,     ///< a hardware set's name or file, or an object of the keys below it
 };
 
@@ -43,7 +44,7 @@ struct ChosenNumber {
 using Slot =
     std::variant<std::monostate, double*, bool*, std::string*, std::optional<double>*,
                  std::optional<int>*, std::optional<std::vector<double>>*,
-                 std::vector<SurveyLine>*, std::vector<Obstacle>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
+                 std::vector<SurveyLine>*, std::vector<Obstacle>*, std::vector<BuiltPanel>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
                  WindEnds*, ShopFinish*, PaperSize*, ProjectionAngle*, DxfSpace*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,

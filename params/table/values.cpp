@@ -7,6 +7,7 @@
 #include "params/reading/text.h"
 #include "params/reading/units.h"
 #include "params/spec/section.h"
+#include "params/table/as_built/panels_built.h"
 #include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
@@ -30,6 +31,7 @@ class Assignment {
   bool run(const JsonNode& value) {
     switch (parameter_.kind) {
       case Kind::kGroup:
+      case Kind::kMotorSet:
         return true;
       case Kind::kVersion:
         return number(value, parameter_.pointer).has_value();
@@ -56,10 +58,10 @@ class Assignment {
         return survey(value);
       case Kind::kObstacles:
         return readObstacles(value, parameter_.pointer, reporter_, valueAt<std::vector<Obstacle>>(parameter_, spec_));
+      case Kind::kPanelsBuilt:
+        return readPanelsBuilt(value, parameter_.pointer, reporter_, valueAt<std::vector<BuiltPanel>>(parameter_, spec_));
       case Kind::kMotor:
         return motor(value);
-      case Kind::kMotorSet:
-        return true;
       case Kind::kShelf:
         return shelf(value);
     }
@@ -288,9 +290,8 @@ class Assignment {
     const bool word = value.kind == JsonKind::kNonFinite && value.from_override &&
                       value.text.find_first_of("0123456789") == std::string::npos;
     if (value.kind != JsonKind::kText && !word) {  // a client may well be called Nan
-      const bool number = value.kind == JsonKind::kNumber;
       return refuse(parameter_.pointer, value, describe(value) + " is not text",
-                    number ? "put it in double quotes" : "");
+                    value.kind == JsonKind::kNumber ? "put it in double quotes" : "");
     }
     if (const auto code = firstNoText(value.text)) {
       return refuse(parameter_.pointer, value, describe(value) + " has " + nameOfNoText(*code));
