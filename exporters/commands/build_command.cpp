@@ -116,7 +116,8 @@ ExitCode runBuild(const Options& options) {
                             built.clash,
                             advice,
                             prices ? &*prices : nullptr,
-                            remarks ? &*remarks : nullptr};
+                            remarks ? &*remarks : nullptr,
+                            built.as_built ? &*built.as_built : nullptr};
   if (options.dry_run) {
     for (const std::string& path : plannedFiles(results, choice)) {
       print(escaped((folder.target() / path).string()) + "\n");

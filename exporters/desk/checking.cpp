@@ -200,7 +200,7 @@ std::string Checking::answer(const std::string& text) {
     Whole& whole = wholeOf(text);
     const Prepared& prepared = whole.prepared;
     const Built* const built = whole.built ? &*whole.built : nullptr;
-    const Advice advice = built ? Advice{warningsOf(built->model, built->schedules)}
+    const Advice advice = built ? Advice{warningsOf(*built)}
                                 : Advice{warningsOf(prepared.gate.spec, prepared.layout)};
     json["verdict"] = verdictJson(advice, built ? &built->clash : nullptr);
     json["warnings"] = warningsJson(advice);

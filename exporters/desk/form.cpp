@@ -26,6 +26,7 @@ const char* fieldOf(Kind kind) {
     case Kind::kSurvey:
     case Kind::kObstacles:
     case Kind::kSurroundings:
+    case Kind::kPanelsBuilt:
       return "points";
     case Kind::kAutoNumber:
     case Kind::kAutoInteger:

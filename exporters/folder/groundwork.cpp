@@ -88,6 +88,7 @@ std::string OutputSource::report() const {
   contents.layout = &results.model.layout;
   contents.schedules = &results.schedules;
   contents.clash = &results.clash;
+  contents.as_built = results.as_built;
   contents.outputs = by_mark;
   contents.advice = results.advice;
   for (std::size_t i = 0; i < meshes.size(); ++i) {

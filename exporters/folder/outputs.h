@@ -37,6 +37,7 @@ struct GateResults {
   const Advice& advice;
   const PriceList* prices = nullptr;             ///< none: no quotation
   const std::vector<Remark>* remarks = nullptr;  ///< none: nobody's were read
+  const Corrected* as_built = nullptr;           ///< none: nothing was measured
 };
 
 /// What files are made from and takes long, or serves several of them: worked out once, before any
@@ -99,6 +100,8 @@ struct Output {
 
 /// In the order of writing.
 std::span<const Output> outputs();
+/// Those of them that office, bench and site read, after the report.
+std::vector<Output> paperOutputs();
 
 /// Those of the outputs to be written.
 struct OutputChoice {

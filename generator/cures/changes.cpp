@@ -45,16 +45,13 @@ constexpr double kBoardsMm[] = {15, 18, 20, 24, 28, 32, 38, 45};
 constexpr double kSheetsMm[] = {1, 1.5, 2, 2.5, 3, 4, 5, 6};
 constexpr double kChannelsMm[] = {80, 100, 120, 140, 160};
 constexpr double kBoltsMm[] = {8, 10, 12, 16};
-constexpr double kDowelsMm[] = {10, 12, 14, 16, 20, 25};
-constexpr double kDowelsApartMm[] = {200, 250, 300, 400};
+constexpr double kDowelsMm[] = {10, 12, 14, 16, 20, 25}, kDowelsApartMm[] = {200, 250, 300, 400};
 constexpr double kBracketHolesMm[] = {9, 11, 13.5, 17.5};
 constexpr double kWallsMm[] = {2, 2.5, 3, 4, 5, 6, 8, 10};
 constexpr double kSquaresMm[] = {40, 50, 60, 70, 80, 90, 100, 120, 140, 150};
 constexpr double kKeeperLengthsMm[] = {80, 100, 120, 150, 200, 250, 300};
-constexpr double kFlatsMm[] = {15};
-constexpr double kLiftPlaysMm[] = {0.5, 1, 1.5};
-constexpr double kKeeperPlaysMm[] = {1.5, 1};
-constexpr double kBarsMm[] = {16, 20, 25, 30};
+constexpr double kLiftPlaysMm[] = {0.5, 1, 1.5}, kKeeperPlaysMm[] = {1.5, 1};
+constexpr double kFlatsMm[] = {15}, kBarsMm[] = {16, 20, 25, 30};
 constexpr double kReceiverHeightsMm[] = {60, 80, 100, 120, 150, 200};
 constexpr double kCatchEdgesMm[] = {50, 60, 80, 100, 120};
 constexpr double kPlateSidesMm[] = {20, 40, 60, 80, 100};
@@ -83,15 +80,15 @@ struct Row {
 constexpr const char* kFrame = "member-overload frame-soft leaves-track guide-overload";
 constexpr const char* kPost =
     "member-overload frame-soft plate-overload leaves-track weld-overload";
-constexpr const char* kRidesIll = "clash grounds keepers-let-go leaves-track teeth-let-go";
+constexpr const char* kRidesIll =
+    "clash grounds keepers-let-go leaves-track teeth-let-go guide-rail-overload";
 constexpr const char* kRopesToo =
     "rope-weak pulley-overload terminal-overload bracket-overload motor-weak rack-overload";
 constexpr const char* kAny =
     "member-overload frame-soft leaves-track guide-overload plate-overload wheel-overload "
     "receiver-overload weld-overload axle-overload guide-rail-overload guide-channel-overload "
     "carrier-overload track-overload wheel-lifts motor-weak rope-weak pulley-overload "
-    "terminal-overload bracket-overload "
-    "rack-overload frame-unknown grounds longer-than-stock";
+    "terminal-overload bracket-overload rack-overload frame-unknown grounds longer-than-stock";
 
 constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
@@ -155,12 +152,7 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
     {"/shop/finish", How::kWord, 1, "unvented", {}, "painted"},
     {"/hardware/guide/block_mount", How::kWord, 1, "clash", {}, "pivoted"},
-    {"/site/track_laying",
-     How::kWord,
-     2,
-     "clash grounds keepers-let-go leaves-track teeth-let-go guide-rail-overload",
-     {},
-     "straight"},
+    {"/site/track_laying", How::kWord, 2, kRidesIll, {}, "straight"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},
     {"/hardware/pulley/rating_N", How::kRating, 5, "pulley-overload"},
     {"/hardware/terminal/rating_N", How::kRating, 5, "terminal-overload"},

@@ -15,6 +15,7 @@
 #include <utility>
 #include <vector>
 
+#include "params/spec/as_built_spec.h"
 #include "params/spec/hardware_spec.h"
 
 namespace leafstack {
@@ -290,6 +291,7 @@ struct GateSpec {
   ShopSpec shop;
   DrawingSpec drawings;
   HardwareSpec hardware;
+  AsBuiltSpec as_built;
   std::shared_ptr<const std::vector<NamedMotor>> motors;  ///< of the shelf; shared by copies
   std::vector<ChosenValue> chosen;  ///< sections and post of an "auto"; the generator fills it in
 };

@@ -434,6 +434,7 @@ std::span<const Parameter> parameterTable() {
     all.insert(all.end(), workshopRows().begin(), workshopRows().end());
     all.insert(all.end(), hardwareRows().begin(), hardwareRows().end());
     all.insert(all.end(), itemRows().begin(), itemRows().end());
+    all.insert(all.end(), asBuiltRows().begin(), asBuiltRows().end());
     return all;
   }();
   return kAll;

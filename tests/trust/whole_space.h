@@ -191,6 +191,8 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
                    y = static_cast<int>(bits >> 16 & 1023);
       return Json::array({{{"name", "wall"}, {"box_mm", {{x, y, 0}, {x + 200, y + 100, 900}}}}});
     }
+    case Kind::kPanelsBuilt:
+      return Json::array({{{"number", 1 + bits % 4}, {"length_mm", 2000 + bits % 4096}}});
     case Kind::kSurvey:
       return surveyLinesOf(bits);
     case Kind::kAutoList:

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "exporters/bytes/provenance.h"
+#include "generator/as_built/corrected.h"
 #include "generator/clash/report/clash.h"
 #include "generator/layout/layout.h"
 #include "generator/shop/schedules.h"
@@ -30,6 +31,7 @@ struct ReportContents {
   const Layout* layout = nullptr;
   const Schedules* schedules = nullptr;
   const ClashReport* clash = nullptr;
+  const Corrected* as_built = nullptr;  ///< of a gate that something was measured of
   Advice advice;                               ///< warnings: warningsOf() the same
   std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
   Provenance provenance;
