@@ -8,7 +8,6 @@
 #include <numbers>
 #include <numeric>
 
-#include "generator/geometry/vec.h"
 #include "generator/model/splices.h"
 
 namespace leafstack {
@@ -81,7 +80,7 @@ class Load {
 
  private:
   /// From the gate's frame.
-  Vec3 leant(const Model& model, const Vec3& point) const {
+  std::array<double, 3> leant(const Model& model, const std::array<double, 3>& point) const {
     const double x = cosine_ * point[0] + sine_ * point[2];
     return {x * model.opening_sign, point[1], cosine_ * point[2] - sine_ * point[0]};
   }
@@ -93,7 +92,7 @@ class Load {
                    (corner & 2) != 0 ? own.high[1] : own.low[1],
                    (corner & 4) != 0 ? own.high[2] : own.low[2]);
       point.Transform(instance.at_closed.Transformation());
-      const Vec3 at = leant(model, {point.X(), point.Y(), point.Z()});
+      const std::array<double, 3> at = leant(model, {point.X(), point.Y(), point.Z()});
       for (int axis = 0; axis < 3; ++axis) {
         box.low[axis] = std::min(box.low[axis], at[axis]);
         box.high[axis] = std::max(box.high[axis], at[axis]);
