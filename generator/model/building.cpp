@@ -143,8 +143,10 @@ bool ModelBuilder::isJoint(int one, int other) {
   }
   const gp_XYZ apart = model_.instances[other].at_closed.Transformation().TranslationPart() -
                        model_.instances[one].at_closed.Transformation().TranslationPart();
+  // Meshes lie off round faces: what they leave open is no joint, since the clash check, on exact
+  // faces, would find it open.
   return standWithin(turnedMesh(one), turnedMesh(other), {apart.X(), apart.Y(), apart.Z()},
-                     kJoinGapMm);
+                     kJoinGapMm - 2 * kMeshDeflectionMm);
 }
 
 /// Where solids are looked at, the same few parts are looked at in many places.

@@ -285,16 +285,19 @@ void findTrackRises(Layout& layout) {
 
 std::vector<std::string> crossingLines(const GateSpec& spec, const Layout& layout) {
   std::vector<std::string> texts;
+  const std::string why =
+      spec.site.track_laying == TrackLaying::kStraight
+          ? ". Every track is laid to a straight line of its own: bend them to the "
+            "ground (/site/track_laying=bent)"
+          : "; were both levelled from one datum, back track first?";
   const double under = spec.gate.ground_clearance_mm;
   for (const TrackRise& rise : layout.ground.track_rises) {
     if (rise.rise_mm >= under) {
       const std::string low = std::to_string(rise.low);
       texts.push_back("the line of track " + std::to_string(rise.high) + " lies " +
-                      shown(rise.rise_mm) + " mm over that of track " + low +
-                      " beside it at x = " + shown(rise.x_mm) + ", and the bottom rail of panel " +
-                      low + " is " + shown(under) +
-                      " mm over its own: the lines cross the panel's way; were both levelled from "
-                      "one datum, back track first?");
+                      shown(rise.rise_mm) + " mm over that of track " + low + " beside it at x = " +
+                      shown(rise.x_mm) + ", and the bottom rail of panel " + low + " is " +
+                      shown(under) + " mm over its own: the lines cross the panel's way" + why);
     }
   }
   return texts;
