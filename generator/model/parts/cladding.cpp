@@ -1,6 +1,7 @@
 // Boards or battens on a panel's front face, cut clear of its guide channel.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 #include "generator/geometry/numbers.h"
@@ -148,6 +149,20 @@ std::vector<KeptFree> wheelsBehind(const ModelBuilder& builder, const PanelFrame
   return free;
 }
 
+/// From a point within to the nearest edge.
+double offEdgesMm(const Polygon& outline, const Point2& at) {
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Point2& p = outline[i];
+    const Point2& q = outline[(i + 1) % outline.size()];
+    const double a = q.a - p.a, b = q.b - p.b;
+    const double share =
+        std::clamp(((at.a - p.a) * a + (at.b - p.b) * b) / (a * a + b * b), 0.0, 1.0);
+    least = std::min(least, std::hypot(at.a - p.a - share * a, at.b - p.b - share * b));
+  }
+  return least;
+}
+
 void screwOn(ModelBuilder& builder, int strip, double front_y,
              const std::vector<CladScrew>& screws) {
   const double thick = builder.spec().gate.cladding.thickness_mm;
@@ -184,6 +199,7 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
                                 sizes({corner->x - field.x0, field.z1 - corner->z}) +
                                 " for the guide channel");
   }
+  const SunkScrew sunk{kCladScrewMm};
   std::vector<CladScrew> screws;
   const std::vector<KeptFree> wheels = wheelsBehind(builder, panel);
   const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
@@ -191,11 +207,13 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
     const bool has_wheels = face.instance == rail;
     for (const Point2& at :
          screwsIn(face.sharedWith(strip.outline), has_wheels ? wheels : std::vector<KeptFree>{})) {
+      if (offEdgesMm(strip.outline, at) < sunk.headRadiusMm()) {
+        continue;  // beside a notch
+      }
       screws.push_back({at, face.instance, face.wall_mm});
       flat.holes.push_back(at);
     }
   }
-  const SunkScrew sunk{kCladScrewMm};
   flat.hole_mm = 2 * sunk.holeRadiusMm();
   flat.sink_mm = sunk.sinkMm();
   if (!screws.empty()) {
