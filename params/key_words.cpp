@@ -167,6 +167,10 @@ std::vector<std::string> examplesOf(const Parameter& parameter) {
       return {"[[0, 0], [3000, 40], [6000, 60]]"};
     case Kind::kObstacles:
       return {R"([{"name": "meter box", "box_mm": [[-400, 50, 0], [-150, 250, 900]]}])"};
+    case Kind::kSurroundings:
+      return {R"(["fence.step", {"file": "drive.stl", "unit": "m"}])"};
+    case Kind::kPanelsBuilt:
+      return {R"([{"number": 2, "length_mm": 3103, "leading_height_mm": "1.601 m"}])"};
     case Kind::kText:
       return {*parameter.default_json == '"' && parameter.default_json[1] == '"'
                   ? inQuotes("any words")

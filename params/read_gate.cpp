@@ -10,6 +10,7 @@
 #include "params/reading/text.h"
 #include "params/reading/units.h"
 #include "params/spec/section.h"
+#include "params/surrounding_files.h"
 #include "params/table/cross_checks.h"
 #include "params/table/table.h"
 #include "params/table/values.h"
@@ -32,7 +33,7 @@ class GateReader {
   GateReader(Reporter& reporter, const std::vector<SetLayer>& sets)
       : reporter_(reporter), sets_(sets), motors_(reporter) {}
 
-  void read(const JsonNode& root, bool complete, bool judges_shelf) {
+  void read(const JsonNode& root, bool complete, const HardwareInput& files) {
     for (const Parameter& parameter : parameterTable()) {
       // A required one has no default; its row shows what a starter gate has. Those of a motor are
       // for one's own: the default is a motor of the set.
@@ -49,6 +50,7 @@ class GateReader {
     for (const Parameter& parameter : parameterTable()) {
       readOne(parameter, complete);
     }
+    loadSurroundings(given("/site/surroundings"), files, reporter_, spec_.site.surroundings);
     takeAluminiumDefaults();
     readMotors();
     startSections(spec_.gate);
@@ -61,7 +63,7 @@ class GateReader {
       const StateOf state_of = [&](std::string_view pointer) {
         return ValueState{given(pointer), faulty_.contains(pointer)};
       };
-      checkAcross(spec_, state_of, reporter_, judges_shelf);
+      checkAcross(spec_, state_of, reporter_, files.refuses_misfits);
     }
   }
 
@@ -484,7 +486,7 @@ ReadResult readGate(std::string_view text, std::string_view source_name,
   spellOutSet(root);
   const std::vector<SetLayer> sets = setsOf(root, hardware, reporter);
   GateReader reader(reporter, sets);
-  reader.read(root, parsed.complete, hardware.refuses_misfits);
+  reader.read(root, parsed.complete, hardware);
   if (!reporter.empty()) {
     return {std::nullopt, reporter.sorted()};
   }

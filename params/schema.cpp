@@ -5,6 +5,7 @@
 #include "params/spec/section.h"
 #include "params/table/table.h"
 #include "params/table/values.h"
+#include "params/table/as_built/panels_built.h"
 #include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
@@ -124,6 +125,13 @@ Json valueSchema(const Parameter& parameter) {
       length.unit = "mm";
       return obstaclesSchema(quantitySchema(length));
     }
+    case Kind::kSurroundings: {
+      Parameter length = parameter;
+      length.unit = "mm";
+      return surroundingsSchema(quantitySchema(length));
+    }
+    case Kind::kPanelsBuilt:
+      return panelsBuiltSchema(Json{{"type", "string"}, {"pattern", lengthPattern()}});
     case Kind::kMotor:
       return eitherOf(Json{{"type", "string"}}, objectSchema(parameter.pointer));
     case Kind::kMotorSet:

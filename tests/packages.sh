@@ -10,7 +10,7 @@ build=(cmake ninja-build g++ libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
        libcli11-dev nlohmann-json3-dev libutfcpp-dev libzip-dev libssl-dev coinor-libcbc-dev
        libeigen3-dev
-       libcairo2-dev libpolyclipping-dev fonts-dejavu-core)
+       libcairo2-dev libpolyclipping-dev libpugixml-dev fonts-dejavu-core)
 # Any Node.js will do to bundle the review page; Debian's where there is none.
 command -v node >/dev/null || build+=(nodejs)
 command -v npm >/dev/null || build+=(npm)

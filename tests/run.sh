@@ -200,6 +200,10 @@ start faulty run_faulty
 start overlaps check "overlaps by manifold" overlaps
 start desk check "desk: rules, figures, saving" /usr/bin/python3 tests/desk/rules.py build/leafstack
 start desk-page check "desk's page in a browser" node tests/readers/page/desk.mjs build/leafstack --brief
+remarks() {
+  mkdir "$work/remarks" && node tests/readers/page/remarks.mjs build/leafstack "$work/remarks"
+}
+start remarks check "remarks there and back" remarks
 start shell check "man page and completion" trust shell.py
 finish_jobs
 if [[ ${#gates[@]} -eq 0 ]]; then

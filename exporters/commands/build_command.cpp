@@ -19,8 +19,12 @@ namespace {
 OutputChoice choiceFrom(const Options& options) {
   OutputChoice choice;
   choice.only = options.only;
+  if (!options.remarks.empty()) {
+    choice.besides.emplace_back("bcf");  // or they would end here
+  }
   choice.profiles.version = options.dxf_version == "R12" ? DxfVersion::kR12 : DxfVersion::kR2000;
   choice.profiles.with_marks = options.dxf_marks;
+  choice.step_schema = options.step_schema == "ap242" ? StepSchema::kAp242 : StepSchema::kAp214;
   return choice;
 }
 
@@ -96,6 +100,7 @@ ExitCode runBuild(const Options& options) {
          "standard input is the gate file or the price list, not both");
   const Prepared prepared = prepare(options, progress);
   const std::optional<PriceList> prices = pricesFrom(options, prepared.gate);
+  const std::optional<std::vector<Remark>> remarks = remarksFrom(options);
   if (!prepared.layout.fits) {
     stopAtMisfit(prepared, options, progress);
   }
@@ -105,8 +110,14 @@ ExitCode runBuild(const Options& options) {
       options.dry_run
           ? Advice{}
           : adviceOn(prepared, built, options.cures ? kThoroughCures : kBriefCures, progress);
-  const GateResults results{prepared.gate, built.model, built.schedules,
-                            built.clash,   advice,      prices ? &*prices : nullptr};
+  const GateResults results{prepared.gate,
+                            built.model,
+                            built.schedules,
+                            built.clash,
+                            advice,
+                            prices ? &*prices : nullptr,
+                            remarks ? &*remarks : nullptr,
+                            built.as_built ? &*built.as_built : nullptr};
   if (options.dry_run) {
     for (const std::string& path : plannedFiles(results, choice)) {
       print(escaped((folder.target() / path).string()) + "\n");
@@ -133,6 +144,7 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
   CLI::App* build = app.add_subcommand("build", "check, then write CAD files, report and lists");
   addGateOptions(*build, options);
   build->add_option("-o,--output", options.output, "folder to make")->required();
+  addRemarksOption(*build, options);
   std::vector<std::string> names;
   for (const Output& output : outputs()) {
     names.emplace_back(output.name);
@@ -153,6 +165,11 @@ void declareBuild(CLI::App& app, Options& options, Chosen& chosen) {
                     "time written into the files (else SOURCE_DATE_EPOCH, else now)");
   build->add_option("--dxf", options.dxf_version, "version of the flat profiles: R2000 or R12")
       ->check(CLI::IsMember({"R2000", "R12"}));
+  build
+      ->add_option("--step", options.step_schema,
+                   "schema of STEP files: ap214, or ap242, which has sizes, round holes and datums "
+                   "as product data")
+      ->check(CLI::IsMember({"ap214", "ap242"}));
   build->add_flag("--dxf-marks", options.dxf_marks,
                   "part marks and bend lines in layers of their own, beside CUT");
   addCuresOption(*build, options);

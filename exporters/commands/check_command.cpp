@@ -30,13 +30,14 @@ ExitCode runCheck(const Options& options) {
     built = buildAll(prepared, /*with_areas=*/options.json, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
+    contents.as_built = built->as_built ? &*built->as_built : nullptr;
   }
   if (options.json || !options.quiet) {
     const CureBudget& budget = options.cures ? kThoroughCures : kBriefCures;
     contents.advice =
         built ? adviceOn(prepared, *built, budget, progress) : adviceOn(prepared, budget, progress);
   } else {
-    contents.advice = built ? Advice{warningsOf(built->model, built->schedules)}
+    contents.advice = built ? Advice{warningsOf(*built)}
                             : Advice{warningsOf(prepared.gate.spec, prepared.layout)};
   }
   std::vector<std::string> misfit;

@@ -26,6 +26,8 @@ void declareSchema(CLI::App& app, Options& options, Chosen& chosen);
 /// What packages install beside the program: man page and completion.
 void declareShellFiles(CLI::App& app, Options& options, Chosen& chosen);
 
+/// --remarks.
+void addRemarksOption(CLI::App& command, Options& options);
 /// --hardware, whose last words are `more`.
 void addHardwareOption(CLI::App& command, Options& options, const std::string& more);
 

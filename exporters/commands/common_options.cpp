@@ -15,6 +15,14 @@ void addCommonOptions(CLI::App& command, Options& options) {
       "print only data and errors, of texts the verdict and what tells against the gate");
 }
 
+void addRemarksOption(CLI::App& command, Options& options) {
+  command
+      .add_option("--remarks", options.remarks,
+                  "topics that others wrote (BCF 3.0): shown at their parts, kept in clashes.bcf; "
+                  "may be given again")
+      ->type_name("FILE.bcf");
+}
+
 void addHardwareOption(CLI::App& command, Options& options, const std::string& more) {
   command
       .add_option("--hardware", options.hardware,

@@ -98,6 +98,7 @@ void declareDesk(CLI::App& app, Options& options, Chosen& chosen) {
                    "gate file, begun where it does not exist; else gate.json");
   desk->add_option("-o,--output", options.output,
                    "folder for hand-outs; without one they are handed out as a zip");
+  addRemarksOption(*desk, options);
   desk->add_flag("--no-browser", options.no_browser, "only print the address");
   desk->add_option("--port", options.port, "listen on this port, not on any that is free")
       ->check(CLI::Range(1024, 65535))

@@ -22,7 +22,7 @@ DiffSide sideOf(const Options& options, Progress& progress) {
     built = buildAll(prepared, /*with_areas=*/true, progress);
     contents.schedules = &built->schedules;
     contents.clash = &built->clash;
-    contents.advice = Advice{warningsOf(built->model, built->schedules)};
+    contents.advice = Advice{warningsOf(*built)};
   } else {
     contents.advice = Advice{warningsOf(prepared.gate.spec, prepared.layout)};
   }

@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <nlohmann/json.hpp>
 
+#include "exporters/cad/bcf/remarks_json.h"
 #include "exporters/cad/mesh/gltf.h"
 #include "exporters/lists/compare/compare_json.h"
 #include "exporters/lists/report/report.h"
@@ -94,13 +95,13 @@ std::string withMember(const Json& json, const std::string& key, std::string_vie
 
 }  // namespace
 
-Checking::Checking(const Options& options) : options_(options) {}
+Checking::Checking(const Options& options) : options_(options), remarks_(remarksFrom(options)) {}
 
 HardwareInput Checking::hardware() const {
   HardwareInput input = hardwareFrom(options_);
   // The page can name no path: only what the file named when the desk began is read.
   input.read = [this, read = input.read](const std::string& path) {
-    if (hardware_files_.contains(path)) {
+    if (named_files_.contains(path)) {
       options_.hardware_files.clear();  // as it is now
       return read(path);
     }
@@ -109,14 +110,28 @@ HardwareInput Checking::hardware() const {
         path + ": the desk reads only the hardware file that the gate file names as it begins";
     return file;
   };
+  input.read_surroundings = [this, read = input.read_surroundings](const std::string& path,
+                                                                   const std::string& unit) {
+    return named_files_.contains(path)
+               ? read(path, unit)
+               : SurroundingFile{nullptr,
+                                 path +
+                                     ": the desk reads only the files that the gate file names "
+                                     "as it begins",
+                                 ""};
+  };
   return input;
 }
 
-void Checking::allowHardwareOf(const std::string& text) {
+void Checking::allowFilesOf(const std::string& text) {
   HardwareInput input = hardwareFrom(options_);
   input.read = [this, read = input.read](const std::string& path) {
-    hardware_files_.insert(path);
+    named_files_.insert(path);
     return read(path);
+  };
+  input.read_surroundings = [this](const std::string& path, const std::string&) {
+    named_files_.insert(path);
+    return SurroundingFile{};
   };
   readGate(text, "", {}, input);
 }
@@ -159,6 +174,9 @@ std::string Checking::report(Whole& whole, Advice advice) const {
   if (whole.built) {
     contents.schedules = &whole.built->schedules;
     contents.clash = &whole.built->clash;
+    if (remarks_) {
+      contents.remarks = remarksJson(*remarks_, whole.built->model);
+    }
   }
   contents.advice = std::move(advice);
   return reportJson(contents);
@@ -182,7 +200,7 @@ std::string Checking::answer(const std::string& text) {
     Whole& whole = wholeOf(text);
     const Prepared& prepared = whole.prepared;
     const Built* const built = whole.built ? &*whole.built : nullptr;
-    const Advice advice = built ? Advice{warningsOf(built->model, built->schedules)}
+    const Advice advice = built ? Advice{warningsOf(*built)}
                                 : Advice{warningsOf(prepared.gate.spec, prepared.layout)};
     json["verdict"] = verdictJson(advice, built ? &built->clash : nullptr);
     json["warnings"] = warningsJson(advice);

@@ -20,7 +20,7 @@ class Checking {
   /// `options.input` is the gate file's path.
   explicit Checking(const Options& options);
   /// The hardware files that this text names may be read from here on: it came from the disk.
-  void allowHardwareOf(const std::string& text);
+  void allowFilesOf(const std::string& text);
 
   /// JSON: problems, or verdict, values, report and calculation sheet; without cures tried.
   std::string answer(const std::string& text);
@@ -38,6 +38,7 @@ class Checking {
     Built built;
     Advice advice;
   };
+  const std::vector<Remark>* remarks() const { return remarks_ ? &*remarks_ : nullptr; }
   HandedOut handOut(const std::string& text, Progress& progress);
 
  private:
@@ -58,7 +59,8 @@ class Checking {
   void show(Gate& gate);
 
   Options options_;
-  std::set<std::string> hardware_files_;
+  std::optional<std::vector<Remark>> remarks_;  ///< as they were when the desk began
+  std::set<std::string> named_files_;
   std::shared_ptr<TrialStores> stores_ = std::make_shared<TrialStores>();
   std::list<Gate> gates_;  ///< the newest first
   std::optional<Whole> whole_;

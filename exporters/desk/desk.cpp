@@ -60,7 +60,7 @@ struct Desk::Parts {
         output(options.output),
         server(port) {
     if (const auto text = file.read()) {
-      checking.allowHardwareOf(*text);
+      checking.allowFilesOf(*text);
     }
   }
 

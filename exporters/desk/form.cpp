@@ -25,6 +25,8 @@ const char* fieldOf(Kind kind) {
       return "text";
     case Kind::kSurvey:
     case Kind::kObstacles:
+    case Kind::kSurroundings:
+    case Kind::kPanelsBuilt:
       return "points";
     case Kind::kAutoNumber:
     case Kind::kAutoInteger:

@@ -101,8 +101,14 @@ HandOut handOut(Checking& checking, const HandOutOrder& order, const std::atomic
   OutputFolder folder(target, /*force=*/true, inputs);
   OutputChoice choice;
   choice.only = order.only;
-  const GateResults results{made.prepared.gate, made.built.model, made.built.schedules,
-                            made.built.clash, made.advice};
+  if (checking.remarks() != nullptr) {
+    choice.besides.emplace_back("bcf");
+  }
+  const GateResults results{
+      made.prepared.gate,   made.built.model,
+      made.built.schedules, made.built.clash,
+      made.advice,          nullptr,
+      checking.remarks(),   made.built.as_built ? &*made.built.as_built : nullptr};
   HandOut out;
   out.files = writeGateFolder(folder, results, choice, made.prepared.provenance, watch_and_end);
   out.verdict_line = inWords(gateVerdict(made.advice.warnings, &made.built.clash));

@@ -134,7 +134,7 @@ void layAll(const std::set<Groundwork>& works, OutputSource& source) {
 }  // namespace
 
 std::vector<std::string> plannedFiles(const GateResults& results, const OutputChoice& choice) {
-  OutputSource source{results, {}, choice.profiles};
+  OutputSource source{results, {}, choice.profiles, choice.step_schema};
   for (const Groundwork work : groundworkFor(choice)) {
     if (givesPaths(work)) {
       source.lay(work);
@@ -150,7 +150,7 @@ std::vector<std::string> plannedFiles(const GateResults& results, const OutputCh
 
 int writeGateFolder(OutputFolder& folder, const GateResults& results, const OutputChoice& choice,
                     const Provenance& provenance, const StageWatcher& watch) {
-  OutputSource source{results, provenance, choice.profiles};
+  OutputSource source{results, provenance, choice.profiles, choice.step_schema};
   const std::set<Groundwork> works = groundworkFor(choice);
   watch(inWords(works), 0, 0);
   layAll(works, source);

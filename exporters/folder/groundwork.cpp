@@ -1,9 +1,14 @@
 // What files are made from: worked out once, before any file (outputs.h).
+#include <cmath>
+#include <numbers>
 #include <optional>
 #include <utility>
 
+#include "exporters/cad/bcf/bcf.h"
+#include "exporters/cad/bcf/remarks_json.h"
 #include "exporters/cad/mesh/gltf.h"
 #include "exporters/folder/outputs.h"
+#include "exporters/paper/pictures/finding_picture.h"
 #include "exporters/paper/pictures/picture.h"
 #include "exporters/paper/sheets/drawings.h"
 #include "generator/geometry/in_parallel.h"
@@ -31,6 +36,9 @@ std::vector<StlMesh> meshesOf(const Model& model) {
   std::vector<StlMesh> meshes(model.parts.size());
   inParallel(static_cast<int>(meshes.size()), [&](int i) {
     const Part& part = model.parts.at(i);
+    if (part.is_triangles) {
+      return;
+    }
     meshes.at(i) = stlMesh(part, fileMotion(part, model.opening_sign));
   });
   return meshes;
@@ -51,7 +59,7 @@ void OutputSource::lay(Groundwork work) {
       layPictures();
       return;
     case Groundwork::kSolids:
-      step.emplace(results.model, provenance);
+      step.emplace(results.model, provenance, step_schema);
       return;
     case Groundwork::kGlb:
       glb = glbFile(results.model, provenance);
@@ -80,10 +88,14 @@ std::string OutputSource::report() const {
   contents.layout = &results.model.layout;
   contents.schedules = &results.schedules;
   contents.clash = &results.clash;
+  contents.as_built = results.as_built;
   contents.outputs = by_mark;
   contents.advice = results.advice;
   for (std::size_t i = 0; i < meshes.size(); ++i) {
     const StlMesh& mesh = meshes[i];
+    if (results.model.parts[i].is_triangles) {
+      continue;
+    }
     PartOutputs& outputs = contents.outputs[results.model.parts[i].mark];
     outputs.has_stl = true;
     outputs.stl_deflection_mm = mesh.deflection_mm;
@@ -91,7 +103,24 @@ std::string OutputSource::report() const {
     outputs.stl_triangles = mesh.triangles;
   }
   contents.provenance = provenance;
+  contents.remarks = remarks();
   return reportJson(contents);
+}
+
+nlohmann::ordered_json OutputSource::remarks() const {
+  return results.remarks != nullptr ? remarksJson(*results.remarks, results.model)
+                                    : nlohmann::ordered_json(nullptr);
+}
+
+std::string OutputSource::bcf() const {
+  FindingPictures pictures(results.model);
+  const double half_view = std::tan(kFieldOfViewDeg / 2 * std::numbers::pi / 180);
+  return bcfFile(results.model, results.clash, provenance,
+                 {results.remarks, [&](const Finding& finding, const BcfCamera& camera) {
+                    const Vec3 target = plus(camera.eye_mm, camera.direction, camera.distance_mm);
+                    return pictures.pngOf(finding, {target, camera.direction, camera.up,
+                                                    camera.distance_mm * half_view});
+                  }});
 }
 
 }  // namespace leafstack

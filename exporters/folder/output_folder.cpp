@@ -18,7 +18,7 @@
 
 #include "exporters/bytes/export_error.h"
 #include "exporters/bytes/sha256.h"
-#include "exporters/folder/placing.h"
+#include "exporters/folder/placing/placing.h"
 
 namespace leafstack {
 namespace {

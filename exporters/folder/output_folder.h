@@ -23,7 +23,7 @@
 
 #include "exporters/folder/input_files.h"
 #include "exporters/folder/manifest.h"
-#include "exporters/folder/placing.h"
+#include "exporters/folder/placing/placing.h"
 
 namespace leafstack {
 

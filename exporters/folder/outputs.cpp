@@ -10,9 +10,6 @@
 #include "exporters/lists/report/clash_report.h"
 #include "exporters/lists/resolved.h"
 #include "exporters/lists/tables.h"
-#include "exporters/office/goods_pages.h"
-#include "exporters/office/handover_page.h"
-#include "exporters/office/quote_page.h"
 #include "exporters/page/review_page.h"
 #include "exporters/page/summary_page.h"
 #include "exporters/paper/backends/drawing_dxf.h"
@@ -48,6 +45,9 @@ Files stepFiles(const OutputSource& source) {
                  gate("gate-open.step", GatePosition::kOpen)};
   for (int i = 0; i < static_cast<int>(source.results.model.parts.size()); ++i) {
     const Part& part = source.results.model.parts[i];
+    if (part.is_triangles) {
+      continue;  // whoever drew it has it
+    }
     const std::string path = partPath(source.results.model.spec.job, part) + ".step";
     files.push_back({path,
                      [&source, path, i] {
@@ -81,6 +81,9 @@ Files stlFiles(const OutputSource& source) {
   Files files;
   for (std::size_t i = 0; i < source.results.model.parts.size(); ++i) {
     const Part& part = source.results.model.parts[i];
+    if (part.is_triangles) {
+      continue;
+    }
     files.push_back({partPath(source.results.model.spec.job, part) + ".stl",
                      [&source, i] { return source.meshes.at(i).file; }, part.mark});
   }
@@ -130,7 +133,12 @@ Files tableFiles(const OutputSource& source) {
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
       {"tables/welds.csv", [&lists] { return weldsCsv(lists); }},
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},
-      {"tables/shims.csv", [&source] { return shimsCsv(source.results.model.layout.ground); }},
+      {"tables/shims.csv",
+       [&source] {
+         const Corrected* const built = source.results.as_built;
+         return shimsCsv(source.results.model.layout.ground,
+                         built == nullptr ? std::vector<TrackShim>() : built->shims);
+       }},
       {"tables/stock-plan.csv", [&lists] { return stockPlanCsv(lists); }},
       {"tables/sheet-plan.csv", [&lists] { return sheetPlanCsv(lists); }},
       {"tables/stock-plan.svg", [&lists] { return stockPictureSvg(lists.stock); }},
@@ -151,35 +159,6 @@ Files reportFiles(const OutputSource& source) {
                   source.results.advice, source.closed_picture, source.open_picture},
                  source.provenance);
            }}};
-}
-
-/// None without prices.
-Files quoteFiles(const OutputSource& source) {
-  const GateResults& gate = source.results;
-  const auto file = [&](const char* path, auto make) {
-    return OutputFile{path, [&, make] {
-                        return make({gate.model, gate.schedules, gate.clash, gate.advice,
-                                     *gate.prices, source.closed_picture},
-                                    source.provenance, englishWords());
-                      }};
-  };
-  return gate.prices == nullptr ? Files{}
-                                : Files{file("quote.html", quotePage), file("cost.html", costPage),
-                                        file("tables/cost-sheet.csv", costSheetCsv)};
-}
-
-Files paperFiles(const OutputSource& source) {
-  const GateResults& gate = source.results;
-  return {
-      {"handover.html",
-       [&] {
-         const ClosedPicture picture{source.closed_picture, source.picture_scale};
-         return handoverPage(
-             {gate.model, gate.schedules, gate.clash, gate.advice, picture, gate.prices},
-             source.provenance);
-       }},
-      {"orders.html", [&] { return ordersPage(gate.model, gate.schedules, source.provenance); }},
-      {"packing.html", [&] { return packingPage(gate.model, gate.schedules, source.provenance); }}};
 }
 
 Files drawingFiles(const OutputSource& source) {
@@ -216,9 +195,10 @@ Files cardFiles(const OutputSource& source) {
 
 Files reviewFiles(const OutputSource& source) {
   return {{"review.html", [&source] {
+             const nlohmann::ordered_json remarks = source.remarks();
              return reviewPage(
                  {source.results.model, source.results.schedules, source.results.clash,
-                  source.results.advice, source.glb, source.curves},
+                  source.results.advice, source.glb, source.curves, remarks},
                  source.provenance);
            }}};
 }
@@ -248,9 +228,7 @@ Files sweptFiles(const OutputSource& source) {
 }
 
 Files bcfFiles(const OutputSource& source) {
-  return {{"clashes.bcf", [&source] {
-             return bcfFile(source.results.model, source.results.clash, source.provenance);
-           }}};
+  return {{"clashes.bcf", [&source] { return source.bcf(); }}};
 }
 
 std::vector<Output> outputRows() {
@@ -383,25 +361,6 @@ std::vector<Output> outputRows() {
          "and a calculation sheet with every load figure, its formula, the numbers "
          "put in and the source; published safety figures and the cautions"}},
        reportFiles},
-      {"quote",
-       "quotation",
-       false,
-       {Groundwork::kPictures},
-       {//
-        {"`quote.html`, `cost.html`, `tables/cost-sheet.csv`", "client, office",
-         "only with `--prices`: what is offered, for how much, options, exclusions, validity; and "
-         "the sheet behind it, operation by operation, which names what has no price on top"}},
-       quoteFiles},
-      {"papers",
-       "papers",
-       false,
-       {Groundwork::kPictures},
-       {//
-        {"`handover.html`, `orders.html`, `packing.html`", "installer, owner, buyer, haulier",
-         "for A4: hazards at their places on the picture, what to measure, force-test form with "
-         "speeds, maintenance, what wears by mark, no declaration of conformity; "
-         "`tables/order.csv` as a sheet for each supplier; bundles in the order of loading"}},
-       paperFiles},
       {"drawings",
        "drawings",
        false,
@@ -473,13 +432,21 @@ std::vector<Output> outputRows() {
 }  // namespace
 
 std::span<const Output> outputs() {
-  static const std::vector<Output> rows = outputRows();
-  return rows;
+  static const std::vector<Output> kRows = [] {
+    std::vector<Output> rows = outputRows();
+    const std::vector<Output> papers = paperOutputs();
+    const auto report = std::find_if(rows.begin(), rows.end(),
+                                     [](const Output& one) { return one.name == "report"; });
+    rows.insert(report + 1, papers.begin(), papers.end());
+    return rows;
+  }();
+  return kRows;
 }
 
 bool OutputChoice::has(const Output& output) const {
-  return only.empty() ? !output.on_request
-                      : std::find(only.begin(), only.end(), output.name) != only.end();
+  const auto& named = only.empty() ? besides : only;
+  return (only.empty() && !output.on_request) ||
+         std::find(named.begin(), named.end(), output.name) != named.end();
 }
 
 std::string outputNames(bool on_request) {

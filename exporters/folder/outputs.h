@@ -26,6 +26,7 @@
 namespace leafstack {
 
 struct PriceList;
+struct Remark;
 
 /// What has been found out about one gate, by the time it is written.
 struct GateResults {
@@ -34,7 +35,9 @@ struct GateResults {
   const Schedules& schedules;
   const ClashReport& clash;
   const Advice& advice;
-  const PriceList* prices = nullptr;  ///< none: no quotation
+  const PriceList* prices = nullptr;             ///< none: no quotation
+  const std::vector<Remark>* remarks = nullptr;  ///< none: nobody's were read
+  const Corrected* as_built = nullptr;           ///< none: nothing was measured
 };
 
 /// What files are made from and takes long, or serves several of them: worked out once, before any
@@ -46,6 +49,7 @@ struct OutputSource {
   GateResults results;
   Provenance provenance;
   ProfileOptions profiles;
+  StepSchema step_schema = StepSchema::kAp214;
 
   std::vector<WrapTemplate> templates = {};
   std::vector<Sheet> sheets = {};
@@ -60,6 +64,10 @@ struct OutputSource {
 
   /// Does one piece of it, on all cores; several may be done at once. Throws ExportError.
   void lay(Groundwork work);
+  /// remarksJson(), or null where none were read.
+  nlohmann::ordered_json remarks() const;
+  /// clashes.bcf, with a picture of every finding.
+  std::string bcf() const;
   /// report.json, with what other files say of the parts.
   std::string report() const;
 
@@ -92,11 +100,15 @@ struct Output {
 
 /// In the order of writing.
 std::span<const Output> outputs();
+/// Those of them that office, bench and site read, after the report.
+std::vector<Output> paperOutputs();
 
 /// Those of the outputs to be written.
 struct OutputChoice {
-  std::vector<std::string> only;  ///< by name; empty: all but those on request
+  std::vector<std::string> only;     ///< by name; empty: all but those on request
+  std::vector<std::string> besides;  ///< of those on request, with all others
   ProfileOptions profiles = {};
+  StepSchema step_schema = StepSchema::kAp214;
 
   bool has(const Output& output) const;
 };

@@ -258,14 +258,31 @@ std::string setOutCsv(const Schedules& schedules) {
 }
 
 std::string shimsCsv(const GroundLayout& ground) {
-  std::string csv = csvLine({"track", "x_mm", "slab_z_mm", "laid_z_mm", "shim_mm", "grind_mm",
-                             "if_straight_shim_mm", "if_straight_grind_mm"});
+  return shimsCsv(ground, {});
+}
+
+std::string shimsCsv(const GroundLayout& ground, const std::vector<TrackShim>& as_built) {
+  // Only where something was measured: who has no use for this column has none.
+  const auto line = [&](const char* what, std::vector<std::string> cells) {
+    if (!as_built.empty()) {
+      cells.insert(cells.begin(), what);
+    }
+    return csvLine(cells);
+  };
+  std::string csv = line("for", {"track", "x_mm", "slab_z_mm", "laid_z_mm", "shim_mm", "grind_mm",
+                                 "if_straight_shim_mm", "if_straight_grind_mm"});
+  for (const TrackShim& one : as_built) {
+    csv += line("as built", {std::to_string(one.track), length(one.x_mm), length(one.found_mm),
+                             length(one.found_mm + one.shim_mm - one.grind_mm), length(one.shim_mm),
+                             length(one.grind_mm), "", ""});
+  }
   for (const LaidTrack& track : ground.laid) {
     for (const LaidPoint& point : track.points) {
       const double straight = point.straight_mm - point.slab_mm;
-      csv += csvLine({std::to_string(track.panel), length(point.x_mm), length(point.slab_mm),
-                      length(point.laid_mm), length(point.shimMm()), length(point.grindMm()),
-                      length(std::max(0.0, straight)), length(std::max(0.0, -straight))});
+      csv +=
+          line("as drawn", {std::to_string(track.panel), length(point.x_mm), length(point.slab_mm),
+                            length(point.laid_mm), length(point.shimMm()), length(point.grindMm()),
+                            length(std::max(0.0, straight)), length(std::max(0.0, -straight))});
     }
   }
   return csv;

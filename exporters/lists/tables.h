@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "generator/as_built/corrected.h"
 #include "generator/shop/schedules.h"
 
 namespace leafstack {
@@ -45,5 +46,8 @@ std::string setOutCsv(const Schedules& schedules);
 /// What lies under the tracks at their anchors and surveyed points; the header alone on even
 /// ground.
 std::string shimsCsv(const GroundLayout& ground);
+/// The same with what a gate as built is set on, in a column `for` before the others: heights of its
+/// slab are those of the tracks as they were laid and measured.
+std::string shimsCsv(const GroundLayout& ground, const std::vector<TrackShim>& as_built);
 
 }  // namespace leafstack

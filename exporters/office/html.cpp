@@ -104,12 +104,17 @@ std::string signatures(const std::vector<std::string>& texts) {
 
 std::string page(const PaperWords& say, Say title, const JobSpec& job, const Provenance& provenance,
                  const std::string& body) {
+  return page(say, say(title), job, provenance, body);
+}
+
+std::string page(const PaperWords& say, const std::string& title, const JobSpec& job,
+                 const Provenance& provenance, const std::string& body) {
   const std::string gate = job.title.empty() ? say(Say::kGate) : job.title;
   std::string out =
       "<!DOCTYPE html>\n<html>\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
-      escaped(say(title)) + ": " + escaped(gate) + "</title>\n<style>\n" +
-      std::string(kPaperStyle) + "</style>\n</head>\n<body>\n<h1>" + escaped(say(title)) + ": " +
+      escaped(title) + ": " + escaped(gate) + "</title>\n<style>\n" +
+      std::string(kPaperStyle) + "</style>\n</head>\n<body>\n<h1>" + escaped(title) + ": " +
       escaped(gate) + "</h1>\n";
   std::vector<Cells> fields;
   const std::pair<Say, const std::string*> given[] = {{Say::kJobNumber, &job.number},

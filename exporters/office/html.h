@@ -31,6 +31,10 @@ std::string signatures(const std::vector<std::string>& texts);
 std::string page(const PaperWords& say, Say title, const JobSpec& job, const Provenance& provenance,
                  const std::string& body);
 
+/// The same with a title of its own.
+std::string page(const PaperWords& say, const std::string& title, const JobSpec& job,
+                 const Provenance& provenance, const std::string& body);
+
 /// "1234.50 EUR".
 std::string withCurrency(const std::string& sum, const std::string& currency);
 

@@ -75,7 +75,7 @@ set(CPACK_DEBIAN_DEV_PACKAGE_SECTION libdevel)
 string(JOIN ", " CPACK_DEBIAN_DEV_PACKAGE_DEPENDS libocct-foundation-dev libocct-modeling-data-dev
        libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev libtbb-dev
        nlohmann-json3-dev libutfcpp-dev libzip-dev libssl-dev coinor-libcbc-dev libcairo2-dev
-       libpolyclipping-dev)
+       libpolyclipping-dev libpugixml-dev)
 set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
     "Lays out, models and checks telescopic sliding driveway gates, and writes\n\
  CAD files, cut lists, drawings and a report.")

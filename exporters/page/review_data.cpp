@@ -5,6 +5,7 @@
 
 #include "exporters/bytes/json_numbers.h"
 #include "exporters/bytes/rounding.h"
+#include "exporters/cad/bcf/guid.h"
 #include "generator/model/shown/motion_samples.h"
 #include "generator/model/shown/overlay_dimensions.h"
 
@@ -45,6 +46,7 @@ Json instancesJson(const Model& model) {
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
     const Instance& instance = model.instances[i];
     json.push_back({{"name", model.instanceName(i)},
+                    {"guid", instanceIfcGuid(model.spec.job, model.instanceName(i))},
                     {"part", instance.part},
                     {"panel", instance.panel},
                     {"body", instance.body}});

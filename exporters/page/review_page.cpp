@@ -120,6 +120,44 @@ std::string findingsTable(const ClashReport& clash) {
   return out + "</tbody></table>\n";
 }
 
+/// Whoever reads without scripts has them too.
+std::string remarksTable(const nlohmann::ordered_json& remarks) {
+  if (remarks.empty()) {
+    return "<p id=\"no-remarks\">None were read (--remarks).</p>\n";
+  }
+  std::string out =
+      "<table><thead><tr><th>no.</th><th>remark</th><th>about</th><th>by</th><th>status</th></tr>"
+      "</thead><tbody>\n";
+  for (std::size_t i = 0; i < remarks.size(); ++i) {
+    const auto& one = remarks[i];
+    const std::string description = one.at("description");
+    std::string words = xmlEscaped(one.at("title").get<std::string>());
+    if (const std::string title = one.at("title"); description.starts_with(
+            title.ends_with(" \u2026") ? title.substr(0, title.rfind(" \u2026")) : title)) {
+      words = xmlEscaped(description);  // which the title only begins
+    } else if (!description.empty()) {
+      words += "<br>" + xmlEscaped(description);
+    }
+    for (const auto& comment : one.at("comments")) {
+      words += "<br>" + xmlEscaped(comment.at("author").get<std::string>() + ": " +
+                                   comment.at("text").get<std::string>());
+    }
+    std::string about;
+    for (const auto& part : one.at("parts")) {
+      about += (about.empty() ? "" : ", ") + part.get<std::string>();
+    }
+    if (const int gone = one.at("parts_gone"); gone > 0) {
+      about += about.empty() ? "" : "; ";
+      about += std::to_string(gone) + (gone == 1 ? " part" : " parts") + " of before, gone";
+    }
+    out += "<tr data-remark=\"" + std::to_string(i) + "\"><td>" + std::to_string(i + 1) +
+           "</td><td>" + words + "</td>" + element("td", about) +
+           element("td", one.at("author").get<std::string>()) +
+           element("td", one.at("status").get<std::string>()) + "</tr>\n";
+  }
+  return out + "</tbody></table>\n";
+}
+
 std::string listOf(const std::vector<std::string>& lines) {
   std::string out;
   for (const std::string& line : lines) {
@@ -175,8 +213,9 @@ std::string filled(std::string_view text, const std::map<std::string, std::strin
 
 std::string reviewPage(const ReviewContents& contents, const Provenance& provenance) {
   const Model& model = contents.model;
-  const nlohmann::ordered_json data =
+  nlohmann::ordered_json data =
       reviewData(model, contents.schedules, contents.clash, contents.curves, provenance);
+  data["remarks"] = contents.remarks.is_null() ? nlohmann::ordered_json::array() : contents.remarks;
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +
                            " from input " + provenance.input_sha256.substr(0, 12) + ".";
@@ -190,6 +229,7 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
                                               : "provided"},
        {"verdict line", xmlEscaped(inWords(verdict))},
        {"findings", findingsTable(contents.clash) + asBuiltTable(contents.clash.as_built)},
+       {"remarks", remarksTable(data.at("remarks"))},
        {"warnings", warningsText(contents.advice)},
        {"cautions", listOf(cautions(model.spec.hardware))},
        {"motion within", motionWords(data.at("motion_within_mm").get<double>())},

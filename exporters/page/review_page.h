@@ -7,6 +7,7 @@
 // same bytes.
 #pragma once
 
+#include <nlohmann/json.hpp>
 #include <string>
 
 #include "exporters/bytes/provenance.h"
@@ -27,6 +28,7 @@ struct ReviewContents {
   const Advice& advice;
   const std::string& glb;
   const std::vector<ClearanceCurve>& curves;
+  const nlohmann::ordered_json& remarks;  ///< remarksJson(), or null
 };
 
 /// The page's text. Throws ExportError for numbers that are none.

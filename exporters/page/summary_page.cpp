@@ -42,7 +42,9 @@ constexpr std::string_view kStyle =
     ".ok{border-left:5px solid #2d7d46;background:#eff7f1;padding:8px 14px;margin:8px 0}\n"
     ".caution{border:2px solid #b8701a;padding:6px 18px}\n"
     "@media print{body{max-width:none;padding:0;font-size:11.5px}table{font-size:10.5px}"
-    "h2{break-after:avoid}h3{break-after:avoid}tr,figure,.warn{break-inside:avoid}"
+    "h2,h3,h2+p,h3+p,thead{break-after:avoid}p,tr,figure,.warn{break-inside:avoid}"
+    ".sheet th:first-child{width:23%}.sheet th:nth-child(2){width:37%}.sheet "
+    "th:last-child{width:17%}"
     "figure svg{max-height:330px}}\n";
 
 /// A cell that starts with '>' is set right in one line, as numbers are, unless it is long.
@@ -284,7 +286,7 @@ std::string reactionsText(const StructureReport& structure) {
 }
 
 std::string sheetText(const Model& model, const LoadReport& loads) {
-  std::string out = heading("Calculation sheet");
+  std::string out = "<div class=\"sheet\">" + heading("Calculation sheet");
   out += paragraph(
       "An aid to a competent person, to be checked line by line by a licensed engineer. Row ids of "
       "the sources: params/catalogue/SOURCES.md of the program, or the list below.",
@@ -300,7 +302,7 @@ std::string sheetText(const Model& model, const LoadReport& loads) {
     }
     out += table({"what", "formula", ">value", "source"}, rows);
   }
-  return out;
+  return out + "</div>\n";
 }
 
 std::string safetyText() {

@@ -28,8 +28,8 @@ class ClashCheck {
     required_.resize(model.parts.size() * model.parts.size());
     one_body_.reason = "parts of one body must not meet unless they are joined";
     // A floating block beside the panel that its channel is let into.
-    one_panel_ = {model.spec.checks.guide_clearance_mm,
-                  "running clearance of guides (checks.guide_clearance_mm)"};
+    one_panel_ = leftAsBuilt({model.spec.checks.guide_clearance_mm,
+                              "running clearance of guides (checks.guide_clearance_mm)"});
     report_.least_clearance_mm = kMeasureWithinMm;
   }
 
@@ -48,9 +48,8 @@ class ClashCheck {
     std::move(contacts.findings.begin(), contacts.findings.end(), std::back_inserter(found_));
     report_.findings = groupFindings(shapes_, found_);
     report_.verdict = verdictOf(report_.findings);
-    const double tolerance = model_.spec.checks.build_tolerance_mm;
-    if (tolerance > 0) {
-      report_.as_built = leastAsBuilt(shapes_, moving_, tolerance);
+    if (tolerance_mm_ > 0) {
+      report_.as_built = leastAsBuilt(shapes_, moving_, tolerance_mm_);
       const bool can_meet = report_.as_built.pairs_that_can_meet > 0;
       if (can_meet && report_.verdict == Verdict::kClear) {
         report_.verdict = Verdict::kTight;
@@ -98,14 +97,14 @@ class ClashCheck {
     }
     const bool one_body = shapes_.isOneBody(a, b);
     const Requirement& required = requirementOf(a, b);
-    if (!one_body && model_.spec.checks.build_tolerance_mm > 0) {
+    if (!one_body && tolerance_mm_ > 0) {
       moving_.push_back({a, b});
     }
     // Bounds that keep the requirement prove it: many a gap is exactly what is asked.
     const double asked = required.clearance_mm - kClearanceToleranceMm;
     const double margin = one_body ? kTouchMm : std::max(asked, kMeasureWithinMm);
     const Vec3 free = shapes_.playBetween(a, b);
-    const auto near = nearStretch(shapes_, a, b, margin, std::max(free[0], free[2]));
+    const auto near = nearStretch(shapes_, a, b, margin, std::max({free[0], free[1], free[2]}));
     if (!near) {
       ++report_.counts.by_bounds;
       return;
@@ -132,10 +131,19 @@ class ClashCheck {
     }
     auto& required = required_[one.part * model_.parts.size() + other.part];
     if (!required) {
-      required = withCoats(requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b)),
-                           model_.spec.shop, model_.parts[one.part], model_.parts[other.part]);
+      required = withCoats(
+          leftAsBuilt(requiredClearance(model_.spec, shapes_.kindOf(a), shapes_.kindOf(b))),
+          model_.spec.shop, model_.parts[one.part], model_.parts[other.part]);
     }
     return *required;
+  }
+
+  /// What a gate is drawn to keep has room for build errors; as it was built they are known.
+  Requirement leftAsBuilt(Requirement drawn) const {
+    const double least = model_.spec.as_built.clearance_mm;
+    return model_.unsure_mm.empty() || drawn.clearance_mm <= least
+               ? drawn
+               : Requirement{least, "least clearance as built (as_built.clearance_mm)"};
   }
 
   void judge(const Near& near) {
@@ -164,8 +172,11 @@ class ClashCheck {
     if (play > 0) {
       finding.required.clearance_mm += play;
       finding.required.reason += ", and " + shown(play, 2) +
-                                 " by which ropes may leave the panels off their places "
-                                 "(ground.uneven, rope_play_mm)";
+                                 (model_.off_mm.empty()
+                                      ? " by which ropes may leave the panels off their places "
+                                        "(ground.uneven, rope_play_mm)"
+                                      : " by which what was measured leaves them off their places "
+                                        "(as_built)");
     }
     finding.contact = verdict.contact;
     finding.below = verdict.below;
@@ -180,10 +191,12 @@ class ClashCheck {
 
   const Model& model_;
   ProofStore* store_;
+  double tolerance_mm_ = toleranceOf(model_);
   PlacedShapes shapes_;
   AlikePairs alike_{shapes_, store_};
   std::vector<std::vector<int>> declared_with_;  ///< by a contact's first instance
-  bool has_obstacles_ = !model_.spec.site.obstacles.empty();
+  bool has_obstacles_ =
+      !model_.spec.site.obstacles.empty() || !model_.spec.site.surroundings.empty();
   std::vector<char> is_declared_;  ///< with the first instance in hand
   Requirement one_body_, one_panel_;
   std::vector<std::optional<Requirement>> required_;  ///< by both parts

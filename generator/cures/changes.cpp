@@ -3,12 +3,15 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <set>
 #include <span>
 
+#include "generator/cures/section_members.h"
 #include "generator/layout/figures/sections.h"
 #include "params/catalogue/catalogue.h"
+#include "params/catalogue/catalogue_table.h"
 #include "params/reading/text.h"
 #include "params/table/shelf_rules.h"
 #include "params/table/table.h"
@@ -21,8 +24,11 @@ enum class How {
   kMore,        ///< the next of `values` above
   kLess,        ///< the next below
   kSection,     ///< the next heavier of the same depth
+  kHigher,      ///< the next higher of the same depth and wall
   kFrameDepth,  ///< all members of the frames of the next greater depth
   kRope,        ///< the next thicker rope, with pulleys to suit
+  kAngle,       ///< a guide rail of the next larger angle that is sold
+  kAxle,        ///< the next of `values` above, as high up as its hole and sleeves then want
   kMotor,       ///< another motor of the shelf
   kMotorForce,  ///< a motor of the same sizes that gives what is needed
   kRating,      ///< what is bought, rated for what it carries
@@ -34,22 +40,18 @@ enum class How {
 constexpr double kAxlesMm[] = {12, 14, 15, 16, 18, 20, 25, 30};  // round bars, as sold
 constexpr double kPlatesMm[] = {3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30};
 constexpr double kRailLegsMm[] = {3, 4, 5, 6, 8};
-constexpr double kAnglesMm[] = {25, 30, 35, 40, 45, 50, 60};
 constexpr double kWeldPiecesMm[] = {60, 80, 100, 150, 200};
 constexpr double kBoardsMm[] = {15, 18, 20, 24, 28, 32, 38, 45};
 constexpr double kSheetsMm[] = {1, 1.5, 2, 2.5, 3, 4, 5, 6};
 constexpr double kChannelsMm[] = {80, 100, 120, 140, 160};
 constexpr double kBoltsMm[] = {8, 10, 12, 16};
-constexpr double kDowelsMm[] = {10, 12, 14, 16, 20, 25};
-constexpr double kDowelsApartMm[] = {200, 250, 300, 400};
+constexpr double kDowelsMm[] = {10, 12, 14, 16, 20, 25}, kDowelsApartMm[] = {200, 250, 300, 400};
 constexpr double kBracketHolesMm[] = {9, 11, 13.5, 17.5};
 constexpr double kWallsMm[] = {2, 2.5, 3, 4, 5, 6, 8, 10};
 constexpr double kSquaresMm[] = {40, 50, 60, 70, 80, 90, 100, 120, 140, 150};
 constexpr double kKeeperLengthsMm[] = {80, 100, 120, 150, 200, 250, 300};
-constexpr double kFlatsMm[] = {15};
-constexpr double kLiftPlaysMm[] = {0.5, 1, 1.5};
-constexpr double kKeeperPlaysMm[] = {1.5, 1};
-constexpr double kBarsMm[] = {16, 20, 25, 30};
+constexpr double kLiftPlaysMm[] = {0.5, 1, 1.5}, kKeeperPlaysMm[] = {1.5, 1};
+constexpr double kFlatsMm[] = {15}, kBarsMm[] = {16, 20, 25, 30};
 constexpr double kReceiverHeightsMm[] = {60, 80, 100, 120, 150, 200};
 constexpr double kCatchEdgesMm[] = {50, 60, 80, 100, 120};
 constexpr double kPlateSidesMm[] = {20, 40, 60, 80, 100};
@@ -78,20 +80,22 @@ struct Row {
 constexpr const char* kFrame = "member-overload frame-soft leaves-track guide-overload";
 constexpr const char* kPost =
     "member-overload frame-soft plate-overload leaves-track weld-overload";
+constexpr const char* kRidesIll =
+    "clash grounds keepers-let-go leaves-track teeth-let-go guide-rail-overload";
 constexpr const char* kRopesToo =
     "rope-weak pulley-overload terminal-overload bracket-overload motor-weak rack-overload";
 constexpr const char* kAny =
     "member-overload frame-soft leaves-track guide-overload plate-overload wheel-overload "
     "receiver-overload weld-overload axle-overload guide-rail-overload guide-channel-overload "
     "carrier-overload track-overload wheel-lifts motor-weak rope-weak pulley-overload "
-    "terminal-overload bracket-overload "
-    "rack-overload frame-unknown grounds longer-than-stock";
+    "terminal-overload bracket-overload rack-overload frame-unknown grounds longer-than-stock";
 
 constexpr Row kRows[] = {
     {"/hardware/post/plate_mm", How::kMore, 1, "plate-overload", kPlatesMm},
     {"/hardware/wheel/axle_mm", How::kMore, 1, "axle-overload", kAxlesMm},
+    {"/hardware/wheel/axle_mm", How::kAxle, 2, "axle-overload", kAxlesMm},
     {"/hardware/guide/rail_thickness_mm", How::kMore, 1, "guide-rail-overload", kRailLegsMm},
-    {"/guides/rail_mm", How::kMore, 2, "guide-rail-overload", kAnglesMm},
+    {"/guides/rail_mm", How::kAngle, 1, "guide-rail-overload"},
     {"/shop/weld_piece_mm", How::kMore, 1, "guide-rail-overload", kWeldPiecesMm},
     {"/hardware/guide/channel_wall_mm", How::kMore, 1, "guide-channel-overload", kRailLegsMm},
     {"/hardware/guide/channel_height_mm", How::kMore, 1, "guide-channel-overload", kChannelsMm},
@@ -123,6 +127,7 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotor, 2, "motor-weak"},
     {"/gate/stile", How::kSection, 1, kFrame},
     {"/gate/top_rail", How::kSection, 1, kFrame},
+    {"/gate/top_rail", How::kHigher, 1, "guide-rail-overload"},  // that it is welded to
     {"/guides/post_mm", How::kMore, 1, kPost, kSquaresMm},
     {"/hardware/post/wall_mm", How::kMore, 1, kPost, kWallsMm},
     {"/hardware/stop/catch_post_mm", How::kMore, 1, kPost, kSquaresMm},
@@ -147,12 +152,7 @@ constexpr Row kRows[] = {
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
     {"/shop/finish", How::kWord, 1, "unvented", {}, "painted"},
     {"/hardware/guide/block_mount", How::kWord, 1, "clash", {}, "pivoted"},
-    {"/site/track_laying",
-     How::kWord,
-     2,
-     "clash grounds keepers-let-go leaves-track teeth-let-go",
-     {},
-     "straight"},
+    {"/site/track_laying", How::kWord, 2, kRidesIll, {}, "straight"},
     {"/hardware/wheel/rating_N", How::kRating, 5, "wheel-overload"},
     {"/hardware/pulley/rating_N", How::kRating, 5, "pulley-overload"},
     {"/hardware/terminal/rating_N", How::kRating, 5, "terminal-overload"},
@@ -271,7 +271,7 @@ std::vector<Settings> sections(const Row& row, const GateSpec& spec) {
   }
   for (const HollowSection& one : sectionsOfDepth(now->depth_mm)) {
     if (areaMm2(one) > areaMm2(*now) && one.height_mm >= now->height_mm &&
-        one.wall_mm >= now->wall_mm) {
+        one.wall_mm >= now->wall_mm && (row.how != How::kHigher || one.wall_mm == now->wall_mm)) {
       out.push_back({{row.pointer, one.designation}});
     }
   }
@@ -319,6 +319,42 @@ std::vector<Settings> ropes(const GateSpec& spec) {
     if (size > spec.ropes.diameter_mm) {
       out.push_back({{"/ropes/diameter_mm", formatNumber(size)},
                      {"/ropes/pulley_pitch_mm", formatNumber(std::ceil(size * (ratio + 1)))}});
+    }
+  }
+  return out;
+}
+
+/// Of each larger leg that is sold the thinnest that is no thinner.
+std::vector<Settings> angles(const GateSpec& spec) {
+  constexpr double kMostLegMm = 60;  // own choice: blocks and channels for more are not sold
+  const CatalogueTable& table = catalogueTable("angles");
+  std::map<double, double> thinnest;
+  for (int row = 0; row < table.rowCount(); ++row) {
+    const double leg = table.number(row, "leg_mm"), thick = table.number(row, "thickness_mm");
+    if (leg > spec.guides.rail_mm && leg <= kMostLegMm &&
+        thick >= spec.hardware.guide.rail_thickness_mm) {
+      const auto [at, is_first] = thinnest.emplace(leg, thick);
+      at->second = std::min(at->second, thick);
+    }
+  }
+  std::vector<Settings> out;
+  for (const auto& [leg, thick] : thinnest) {
+    out.push_back({{"/guides/rail_mm", formatNumber(leg)}});
+    if (thick != spec.hardware.guide.rail_thickness_mm) {
+      out.back().push_back({"/hardware/guide/rail_thickness_mm", formatNumber(thick)});
+    }
+  }
+  return out;
+}
+
+/// Its hole off the rail's corner, as round outside as two walls.
+std::vector<Settings> axles(const Row& row, GateSpec& spec) {
+  std::vector<Settings> out = numbers(row, spec);
+  for (Settings& one : out) {
+    const double up =
+        std::ceil(2 * spec.gate.bottom_rail.wall_mm + std::stod(one.front().value) / 2 + 1);
+    if (up > spec.hardware.wheel.axle_up_mm) {
+      one = merged(std::move(one), {{"/hardware/wheel/axle_up_mm", formatNumber(up)}});
     }
   }
   return out;
@@ -386,11 +422,16 @@ std::vector<Settings> stepsOf(const Row& row, GateSpec& spec, double times_allow
     case How::kLess:
       return numbers(row, spec);
     case How::kSection:
+    case How::kHigher:
       return sections(row, spec);
     case How::kFrameDepth:
       return depths(spec);
     case How::kRope:
       return ropes(spec);
+    case How::kAngle:
+      return angles(spec);
+    case How::kAxle:
+      return axles(row, spec);
     case How::kMotor:
       return motors(spec);
     case How::kMotorForce:
@@ -430,20 +471,6 @@ void addAutos(GateSpec& spec, std::vector<Change>& changes) {
 }
 
 }  // namespace
-
-std::vector<HollowSection> sectionsOfDepth(double depth_mm) {
-  std::vector<HollowSection> out;
-  for (const HollowSection& one : boughtSections()) {
-    if (one.depth_mm == depth_mm) {
-      out.push_back(one);
-    }
-  }
-  std::stable_sort(out.begin(), out.end(),
-                   [](const HollowSection& one, const HollowSection& other) {
-                     return areaMm2(one) < areaMm2(other);
-                   });
-  return out;
-}
 
 std::vector<Change> changesFor(std::string_view warning_id, const GateSpec& spec,
                                double times_allowed) {

@@ -26,7 +26,4 @@ struct Change {
 std::vector<Change> changesFor(std::string_view warning_id, const GateSpec& spec,
                                double times_allowed);
 
-/// Sections that merchants keep, of this depth, by area rising.
-std::vector<HollowSection> sectionsOfDepth(double depth_mm);
-
 }  // namespace leafstack

@@ -43,7 +43,8 @@ class Together {
     const Settings clear = clear_;
     if (!is_ready) {
       settings_ = base_;
-      is_ready = take(searched(trials_, kAllWarnings, {start_, base_, most_instances_, most_pairs_}));
+      is_ready =
+          take(searched(trials_, kAllWarnings, {start_, base_, most_instances_, most_pairs_}));
     }
     if (is_ready) {
       leaveOutNeedless();
@@ -73,17 +74,23 @@ class Together {
     return true;
   }
 
+  /// Clashes, then what is soft: a stiffer frame changes what everything else carries.
+  static const std::string& firstOf(const std::vector<std::string>& reasons) {
+    const auto soft = std::find(reasons.begin(), reasons.end(), "frame-soft");
+    return reasons.front() == kClash || soft == reasons.end() ? reasons.front() : *soft;
+  }
+
   bool oneByOne() {
     for (int round = 0; round < kMostTogether; ++round) {
       const std::vector<std::string> reasons = now_.reasons();
       if (reasons.empty()) {
         return true;
       }
-      if (!take(searched(trials_, reasons.front(),
-                         {now_, settings_, most_instances_, most_pairs_}))) {
+      const std::string& reason = firstOf(reasons);
+      if (!take(searched(trials_, reason, {now_, settings_, most_instances_, most_pairs_, true}))) {
         return false;
       }
-      if (reasons.front() == kClash) {
+      if (reason == kClash) {
         clear_ = settings_;
       }
     }
@@ -158,8 +165,8 @@ Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport
   out.spec = model.spec;
   out.structure = loads.structure;
   out.warnings = warningsOf(model, loads);
-  out.clash = ClashOutcome{clash.verdict, static_cast<int>(clash.findings.size()),
-                           weighedPairs(model)};
+  out.clash =
+      ClashOutcome{clash.verdict, static_cast<int>(clash.findings.size()), weighedPairs(model)};
   return out;
 }
 

@@ -34,7 +34,8 @@ constexpr double kWithoutFigure = 1;
 double excessOf(const Outcome& outcome, const std::string& id) {
   double sum = id == kClash && outcome.clash ? outcome.clash->findings : 0;
   for (const Warning& warning : outcome.warnings) {
-    const bool counts = id == kAllWarnings ? warning.against != Against::kNothing : warning.id == id;
+    const bool counts =
+        id == kAllWarnings ? warning.against != Against::kNothing : warning.id == id;
     const bool has_figure = warning.excess > 0 || id != kAllWarnings;
     sum += counts ? (has_figure ? warning.excess : kWithoutFigure) : 0;
   }
@@ -81,6 +82,7 @@ class Search {
         id_(id),
         base_(start.settings),
         before_(start.outcome),
+        others_may_come_(start.others_may_come || id == kAllWarnings),
         most_instances_(start.most_instances),
         most_pairs_(start.most_pairs),
         clash_pairs_(trials.checkedPairs() +
@@ -97,7 +99,8 @@ class Search {
  private:
   /// Others on the way to a gate that is ready may come and go.
   bool mayCome(const Outcome& outcome) const {
-    return id_ == kAllWarnings ? !isHazardNew(before_, outcome) : bringsNothingNew(before_, outcome);
+    return id_ == kAllWarnings ? !isHazardNew(before_, outcome)
+                               : bringsNothingNew(before_, outcome);
   }
 
   bool mayGoOn() const {
@@ -120,8 +123,8 @@ class Search {
 
   bool isCure(const Outcome& outcome) const {
     const bool is_gone = id_ == kAllWarnings ? outcome.reasons().empty()
-                         : isClash() ? outcome.clash && isClear(*outcome.clash)
-                                     : outcome.count(id_) == 0;
+                         : isClash()         ? outcome.clash && isClear(*outcome.clash)
+                                             : outcome.count(id_) == 0;
     return outcome.isMade() && is_gone && mayCome(outcome);
   }
 
@@ -293,6 +296,7 @@ class Search {
   const std::string id_;
   const Settings base_;
   const Outcome& before_;
+  const bool others_may_come_;
   const long most_instances_, most_pairs_, clash_pairs_;
   std::set<int> seen_;  ///< rows that the gate's first warnings ask for
   std::set<int> useless_;

@@ -15,10 +15,11 @@ inline constexpr std::string_view kAllWarnings = "";
 
 /// What a search starts from.
 struct Start {
-  const Outcome& outcome;    ///< of the gate so far, with the clash check
-  const Settings& settings;  ///< that it has so far: taken for granted
-  long most_instances = 0;   ///< that `trials` may have built by the end
-  long most_pairs = 0;       ///< that it may have checked: beyond, cures are not proved
+  const Outcome& outcome;        ///< of the gate so far, with the clash check
+  const Settings& settings;      ///< that it has so far: taken for granted
+  long most_instances = 0;       ///< that `trials` may have built by the end
+  long most_pairs = 0;           ///< that it may have checked: beyond, cures are not proved
+  bool others_may_come = false;  ///< warnings that are cured later; hazards never
 };
 
 struct Found {
@@ -27,10 +28,10 @@ struct Found {
   int tried = 0;                     ///< changes
 };
 
-/// A change that rids the gate of the warnings of this id, brings none that it had not, and leaves
-/// the clash check no worse: single changes first, the smallest first, then several on top of each
-/// other, of which none can be left out. For kAllWarnings the gate has to be ready, clashes always checked;
-/// warnings may come and go on the way, hazards may not come.
+/// A change that rids the gate of the warnings of this id, brings none that it had not (unless
+/// those may come), and leaves the clash check no worse: single changes first, the smallest first,
+/// then several on top of each other, of which none can be left out. For kAllWarnings the gate has
+/// to be ready, clashes always checked; warnings may come and go on the way, hazards may not come.
 Found searched(Trials& trials, std::string_view id, const Start& start);
 
 /// Whether the clash check says no less of a gate than it said before; all is well where nobody

@@ -4,7 +4,6 @@
 #include <set>
 #include <string_view>
 
-#include "generator/cures/changes.h"
 #include "generator/layout/figures/sections.h"
 #include "params/catalogue/catalogue.h"
 #include "params/reading/text.h"
@@ -60,6 +59,20 @@ double useOf(const SectionMember& member, const StructureReport& structure) {
 
 double timesMoved(const StructureReport& structure) {
   return structure.deflection_mm / structure.deflection_limit_mm;
+}
+
+std::vector<HollowSection> sectionsOfDepth(double depth_mm) {
+  std::vector<HollowSection> out;
+  for (const HollowSection& one : boughtSections()) {
+    if (one.depth_mm == depth_mm) {
+      out.push_back(one);
+    }
+  }
+  std::stable_sort(out.begin(), out.end(),
+                   [](const HollowSection& one, const HollowSection& other) {
+                     return bendingAcross(one).area_mm2 < bendingAcross(other).area_mm2;
+                   });
+  return out;
 }
 
 std::vector<SectionMember> sectionMembersOf(const GateSpec& spec, double depth_mm) {

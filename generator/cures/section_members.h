@@ -42,4 +42,7 @@ std::vector<SectionMember> sectionMembersOf(const GateSpec& spec, double depth_m
 /// That of the members given, else all of frames that are kept; mm.
 std::vector<double> sectionDepthsOf(const GateSpec& spec);
 
+/// Sections that merchants keep, of this depth, by area rising.
+std::vector<HollowSection> sectionsOfDepth(double depth_mm);
+
 }  // namespace leafstack

@@ -189,8 +189,11 @@ void checkSleeves(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
          "sleeves " + shown(2 * (bore + wheel.sleeve_wall_mm)) +
              " mm over their walls, on an axle " + shown(wheel.axle_up_mm) +
              " mm up, meet the lower wall of " + spec.gate.bottom_rail.designation +
-             (room > 0 ? ": a wall of at most " + shown(room) + " mm, or an axle " : ": an axle ") +
-             shown(wheel.axle_up_mm + short_mm) + " mm up (/hardware/wheel/axle_up_mm)"});
+             (room > 0
+                  ? ": a wall of at most " + shown(std::floor(10 * room) / 10) + " mm, or an axle "
+                  : ": an axle ") +
+             "at least " + shown(std::ceil(10 * (wheel.axle_up_mm + short_mm)) / 10) +
+             " mm up (/hardware/wheel/axle_up_mm)"});
   }
 }
 
@@ -361,6 +364,26 @@ void checkBrackets(const GateSpec& spec, const Layout& layout,
   }
 }
 
+/// What the straight line takes that exceeds its limits least: with so much allowed it can be laid.
+std::string notStraight(const GateSpec& spec, const LaidTrack& track) {
+  const auto over = [](const LaidPoint& point) { return point.straight_mm - point.slab_mm; };
+  LaidPoint highest, lowest;
+  for (const LaidPoint& point : track.points) {
+    highest = over(point) > over(highest) ? point : highest;
+    lowest = over(point) < over(lowest) ? point : lowest;
+  }
+  // Up to the next hundredth, which is what is shown.
+  const auto allowed = [](double mm) { return shown(std::ceil(mm * 100 - kLengthEqualMm) / 100); };
+  return "track " + std::to_string(track.panel) + " cannot be laid straight on shims of up to " +
+         shown(spec.site.shims_most_mm) + " mm and " + shown(spec.site.grinding_most_mm) +
+         " mm of grinding. The line that exceeds them least takes shims of up to " +
+         allowed(over(highest)) + " mm, at x = " + shown(highest.x_mm, 0) +
+         ", and grinds off up to " + allowed(-over(lowest)) +
+         " mm, at x = " + shown(lowest.x_mm, 0) +
+         ": allow that (/site/shims_most_mm, /site/grinding_most_mm), or bend the track "
+         "(/site/track_laying=bent)";
+}
+
 }  // namespace
 
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout) {
@@ -373,13 +396,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   }
   for (const LaidTrack& track : layout.ground.laid) {
     if (track.straight_short_mm > 0 && spec.site.track_laying == TrackLaying::kStraight) {
-      problems.push_back(
-          {"/site/track_laying",
-           "track " + std::to_string(track.panel) + " cannot be laid straight on shims of up to " +
-               shown(spec.site.shims_most_mm) + " mm and " + shown(spec.site.grinding_most_mm) +
-               " mm of grinding: " + shown(track.straight_short_mm) +
-               " mm are missing at x = " + shown(track.straight_short_x_mm) +
-               "; allow more (/site/shims_most_mm, /site/grinding_most_mm), or bend it"});
+      problems.push_back({"/site/track_laying", notStraight(spec, track)});
     }
   }
   if (!layout.ground.problems.empty()) {

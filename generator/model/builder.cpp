@@ -14,6 +14,7 @@
 #include <gp_Trsf.hxx>
 #include <numbers>
 
+#include "generator/geometry/mesh/given_mesh.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/travel/motion.h"
 #include "generator/model/density.h"
@@ -87,7 +88,20 @@ std::string identityOf(const Part& part, const std::vector<double>& dimensions,
   return text += shelf;  // part builders take what they need of it
 }
 
+void measureTriangles(Part& part) {
+  const GivenMass mass = massOf(trianglesOf(part.solid));
+  part.volume_mm3 = mass.volume_mm3;
+  part.area_mm2 = mass.area_mm2;
+  part.centroid_mm = mass.centroid_mm;
+  part.bounds = mass.bounds;
+  part.face_count = 1;
+  part.is_triangles = true;
+}
+
 void measure(Part& part, Weighed weighed) {
+  if (isOfTriangles(part.solid)) {
+    return measureTriangles(part);
+  }
   storePlaneCurves(part.solid);
   if (weighed == Weighed::kNot) {
     part.bounds = tightBounds(part.solid);
@@ -202,7 +216,10 @@ int ModelBuilder::knownOrNew(const PartSpec& spec, const std::vector<double>& di
 int ModelBuilder::part(const PartSpec& spec, const std::vector<double>& dimensions,
                        const std::function<TopoDS_Shape()>& build) {
   return knownOrNew(spec, dimensions, [build, weighed = weighed_](Part& part) {
-    part.solid = closedSolid(build(), part.in_words);
+    part.solid = build();
+    if (!isOfTriangles(part.solid)) {
+      part.solid = closedSolid(part.solid, part.in_words);
+    }
     measure(part, weighed);
   });
 }

@@ -254,5 +254,6 @@ void addGuides(ModelBuilder& builder);
 void addRopes(ModelBuilder& builder);
 void addDrive(ModelBuilder& builder);
 void addSite(ModelBuilder& builder);
+void addSurroundings(ModelBuilder& builder);
 
 }  // namespace leafstack

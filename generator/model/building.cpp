@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "generator/geometry/in_parallel.h"
+#include "generator/geometry/mesh/given_mesh.h"
 #include "generator/model/builder.h"
 #include "generator/model/standing.h"
 #include "generator/model/vents.h"
@@ -42,11 +43,12 @@ void take(Part& part, const StoredPart& stored) {
   part.centroid_mm = stored.centroid_mm;
   part.area_mm2 = stored.area_mm2;
   part.face_count = stored.face_count;
+  part.is_triangles = stored.is_triangles;
 }
 
 StoredPart stored(const Part& part) {
-  return {part.solid,      part.open_solid,  part.reach,    part.bounds,
-          part.volume_mm3, part.centroid_mm, part.area_mm2, part.face_count};
+  return {part.solid,       part.open_solid, part.reach,      part.bounds,      part.volume_mm3,
+          part.centroid_mm, part.area_mm2,   part.face_count, part.is_triangles};
 }
 
 Bounds mirrored(const Bounds& box) {
@@ -245,6 +247,10 @@ void ModelBuilder::mirror(Part& part) {
   takeOrBuild(part, [](Part& turned) {
     turned.bounds = mirrored(turned.bounds);
     turned.centroid_mm[0] = -turned.centroid_mm[0];
+    if (turned.is_triangles) {
+      turned.solid = mirroredTriangles(turned.solid);
+      return;
+    }
     turned.area_mm2 = 0;
     turned.face_count = 0;
     turned.solid = closedSolid(mirroredInX(turned.solid), turned.in_words);

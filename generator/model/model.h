@@ -86,6 +86,8 @@ struct Part {
   double area_mm2 = 0;  ///< 0 until measureAreas(), which only written outputs need
   int face_count = 0;   ///< the same
   std::array<double, 3> centroid_mm{};
+  /// Others drew it, of triangles too many for a solid of faces: files of solids are without it.
+  bool is_triangles = false;
   double massKg() const { return supplier_mass_kg.value_or(volume_mm3 * 1e-9 * density_kg_m3); }
 };
 
@@ -187,6 +189,10 @@ struct Model {
   std::vector<double> speed_ratio;    ///< by panel, 0 = ground
   Travels travels;                    ///< by body, in the layout's frame: ground, panels, blocks
   double opening_sign = 1;            ///< +1 right-hand, -1 left-hand
+  /// Of a gate as built, by body; empty: nothing. How far a body may stand, either way along the
+  /// gate's axes, from where its solids are, since what was measured of it is not drawn (a bow, a
+  /// track out of level); and how far it may stand beyond that, as uncertain measurements are.
+  std::vector<std::array<double, 3>> off_mm, unsure_mm;
 
   /// Motion of `body` in the model's frame, from closed to drive travel `drive_mm`.
   Pose poseAt(int body, double drive_mm) const {

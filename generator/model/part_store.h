@@ -31,6 +31,7 @@ struct StoredPart {
   std::array<double, 3> centroid_mm{};
   double area_mm2 = 0;  ///< 0 until it was asked for
   int face_count = 0;   ///< the same
+  bool is_triangles = false;
 };
 
 /// By Part::identity. May be used by several threads at once.

@@ -45,17 +45,29 @@ RopePlay::RopePlay(const Model& model) : model_(model) {
   }
 }
 
+Vec3 RopePlay::offBetween(int a, int b) const {
+  Vec3 off{};
+  const auto [one, other] = std::pair(model_.instances[a].body, model_.instances[b].body);
+  for (const int body : {one, other}) {
+    for (int axis = 0; axis < 3 && one != other && !model_.off_mm.empty(); ++axis) {
+      off[axis] += model_.off_mm[body][axis];
+    }
+  }
+  return off;
+}
+
 Vec3 RopePlay::between(int a, int b) const {
-  Vec3 most{};
+  Vec3 most = offBetween(a, b);
   if (up_mm_.empty()) {
     return most;
   }
+  const Vec3 built = most;
   for (const int one : panels_of_[a]) {
     for (const int other : panels_of_[b]) {
       const double along = model_.layout.ropePlayMm(one, other);
       const double up = one == other ? 0 : up_mm_[one] + up_mm_[other];
-      most[0] = std::max(most[0], along + up);
-      most[2] = std::max(most[2], up);
+      most[0] = std::max(most[0], built[0] + along + up);
+      most[2] = std::max(most[2], built[2] + up);
     }
   }
   if (model_.instances[a].body == model_.instances[b].body) {

@@ -18,10 +18,13 @@ class RopePlay {
   explicit RopePlay(const Model& model);
 
   /// No point of `b` is further along any axis, either way, from where it is drawn as seen from
-  /// `a`; both are instances. 0 where nothing is surveyed, and of one body but for ropes.
+  /// `a`; both are instances. 0 where nothing is surveyed, and of one body but for ropes; of a gate
+  /// as built with what its bodies stand off (Model::off_mm).
   Vec3 between(int a, int b) const;
 
  private:
+  Vec3 offBetween(int a, int b) const;
+
   const Model& model_;
   std::vector<std::vector<int>> panels_of_;  ///< by instance: whose play is its own; 0: the ground
   /// By panel, 0 the ground: what its play moves any of its points up or down, and more along X.

@@ -1,8 +1,11 @@
 #include "generator/occt/round.h"
 
 #include <BRepAdaptor_Surface.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom_Surface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Face.hxx>
 #include <gp.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
@@ -48,7 +51,8 @@ bool isRoundAboutY(const TopoDS_Shape& shape) {
     return false;
   }
   for (; faces.More(); faces.Next()) {
-    if (!isRound(BRepAdaptor_Surface(TopoDS::Face(faces.Current()), false))) {
+    const TopoDS_Face& face = TopoDS::Face(faces.Current());
+    if (BRep_Tool::Surface(face).IsNull() || !isRound(BRepAdaptor_Surface(face, false))) {
       return false;
     }
   }

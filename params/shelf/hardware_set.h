@@ -6,6 +6,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -27,6 +28,14 @@ struct FileText {
   std::string text, fault;
 };
 
+class SurroundingShapes;  // generator/surroundings
+
+/// What stands in a file of surroundings, or why there is none.
+struct SurroundingFile {
+  std::shared_ptr<const SurroundingShapes> shapes;
+  std::string fault, suggestion;
+};
+
 /// Where sets come from besides this program.
 struct HardwareInput {
   /// Of the command line: takes the place of the gate file's set. "" leaves that alone.
@@ -37,6 +46,9 @@ struct HardwareInput {
   std::optional<std::string> gate_folder;
   /// Up to kMaxHardwareFileBytes + 1 bytes of a file; empty where none can be had.
   std::function<FileText(const std::string& path)> read;
+  /// A file of surroundings, drawn in `unit` ("" where the file says so itself); empty where none
+  /// can be had.
+  std::function<SurroundingFile(const std::string& path, const std::string& unit)> read_surroundings;
   /// Refuses a shelf whose sizes do not fit each other. Off for who tells that rule by rule.
   bool refuses_misfits = true;
 };

@@ -15,6 +15,7 @@
 #include <utility>
 #include <vector>
 
+#include "params/spec/as_built_spec.h"
 #include "params/spec/hardware_spec.h"
 
 namespace leafstack {
@@ -67,6 +68,26 @@ struct Obstacle {
   std::array<double, 3> low_mm{}, high_mm{};
 };
 
+/// Units that files without one of their own are drawn in.
+struct DrawnUnit {
+  const char* name;
+  double mm;
+};
+inline constexpr std::array<DrawnUnit, 5> kDrawnUnits = {
+    {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", 25.4}, {"ft", 304.8}}};
+
+class SurroundingShapes;  // generator/surroundings
+
+/// The same as somebody else drew it. Its place is in the frame of the files that are written, which
+/// opens towards -X where the gate opens to the left: nothing drawn is mirrored.
+struct Surrounding {
+  std::string file, name;
+  std::string unit;  ///< "": what the file says, or that its format has
+  std::array<double, 3> at_mm{};
+  double turned_deg = 0;  ///< about the upright axis, to the left, before it goes to its place
+  std::shared_ptr<const SurroundingShapes> shapes;
+};
+
 struct SiteSpec {
   double opening_mm = 0;  ///< clear distance between the fence posts; the only required value
   std::optional<double> room_mm;
@@ -89,6 +110,7 @@ struct SiteSpec {
   double bank = 0;
   std::optional<double> pocket_width_mm;
   std::vector<Obstacle> obstacles;
+  std::vector<Surrounding> surroundings;
   double obstacle_clearance_mm = 2;
   /// On the map: metres of the layout's origin; compass bearing of +Y, clockwise from north.
   double easting_m = 0, northing_m = 0, elevation_mm = 0, north_deg = 0;
@@ -269,6 +291,7 @@ struct GateSpec {
   ShopSpec shop;
   DrawingSpec drawings;
   HardwareSpec hardware;
+  AsBuiltSpec as_built;
   std::shared_ptr<const std::vector<NamedMotor>> motors;  ///< of the shelf; shared by copies
   std::vector<ChosenValue> chosen;  ///< sections and post of an "auto"; the generator fills it in
 };

@@ -24,6 +24,8 @@ constexpr double kJaws_mm = 9;
 constexpr double kRopeEdge_mm = 15;
 // As steep as a track may be.
 constexpr double kSteepestSurvey = 0.2;
+// Thinner bars under a track hold nothing, and none are sold.
+constexpr double kLeastDowel_mm = 4;
 // Lower cladding than this covers nothing.
 constexpr double kLeastCladding_mm = 50;
 
@@ -46,6 +48,7 @@ class CrossChecks {
     checkDropCount();
     checkSurvey();
     checkFinish();
+    checkDowels();
     if (judges_shelf) {
       checkShelf();
     }
@@ -218,6 +221,15 @@ class CrossChecks {
     report(involved, {"cladding from " + formatNumber(*bottom) + " up leaves less than " +
                           formatNumber(kLeastCladding_mm) + " mm of it below the panel's top",
                       "0 to " + formatFigure(most) + " mm, or \"auto\"", ""});
+  }
+
+  void checkDowels() {
+    const double dowel = spec_.site.dowel_mm;
+    if (sound({"/site/dowel_mm"}) && dowel > 0 && dowel < kLeastDowel_mm) {
+      report({"/site/dowel_mm"},
+             {"dowels of " + formatNumber(dowel) + " mm hold no track",
+              "0, for none, or " + formatNumber(kLeastDowel_mm) + " to 30 mm", ""});
+    }
   }
 
   void checkDropCount() {

@@ -457,7 +457,7 @@ constexpr Parameter kRows[] = {
    [](GateSpec& s) -> Slot { return &s.hardware.keeper.low_mm; }},
   {"/hardware/keeper/plate_mm", kNumber, "5", "mm", {3, 20}, {},
    "Their thickness", kGeneric,
-   [](GateSpec& s) -> Slot { return &s.hardware.keeper.plate_mm; }, false, "6"},
+   [](GateSpec& s) -> Slot { return &s.hardware.keeper.plate_mm; }, false, "8"},
   {"/hardware/keeper/length_mm", kNumber, "120", "mm", {20, 400}, {},
    "Their length along the track", kGeneric,
    [](GateSpec& s) -> Slot { return &s.hardware.keeper.length_mm; }, false, "140"},

@@ -14,6 +14,9 @@ std::span<const Parameter> hardwareRows();
 /// The rows of /shop and /drawings.
 std::span<const Parameter> workshopRows();
 
+/// The rows of /as_built.
+std::span<const Parameter> asBuiltRows();
+
 /// Below the same groups: names, suppliers, finishes, masses and ratings.
 std::span<const Parameter> itemRows();
 

@@ -30,6 +30,8 @@ enum class Kind {
   kMotor,     ///< a name of the shelf's motors, or an object of the keys below it
   kMotorSet,  ///< motors by name: an object of objects
   kObstacles, ///< named boxes
+  kSurroundings,  ///< files, each with its place
+  kPanelsBuilt,  ///< measured panels
   kShelf,     ///< a hardware set's name or file, or an object of the keys below it
 };
 
@@ -43,7 +45,7 @@ struct ChosenNumber {
 using Slot =
     std::variant<std::monostate, double*, bool*, std::string*, std::optional<double>*,
                  std::optional<int>*, std::optional<std::vector<double>>*,
-                 std::vector<SurveyLine>*, std::vector<Obstacle>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
+                 std::vector<SurveyLine>*, std::vector<Obstacle>*, std::vector<Surrounding>*, std::vector<BuiltPanel>*, HollowSection*, ChosenNumber, MotorSpec*, Hand*,
                  TopShape*, Stacking*, FrameMaterial*, InfillKind*, CladdingKind*, GuideMount*,
                  RopeConstruction*, RopeFinish*, RopeTermination*, WheelBearing*, TerminalKind*, WindTerrain*,
                  WindEnds*, ShopFinish*, PaperSize*, ProjectionAngle*, DxfSpace*, GrooveKind*, WheelMount*, PulleyRemoval*, TrackKind*,
@@ -57,6 +59,10 @@ struct Limits {
   int fewest_items = 0;         ///< lists only
   int most_items = 0;
   const char* reason = "";  ///< said to whoever leaves the range, where the range alone won't do
+
+  bool hold(double value) const {
+    return (least_excluded ? value > least : value >= least) && value <= most;
+  }
 };
 
 struct Parameter {

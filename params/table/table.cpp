@@ -125,6 +125,10 @@ constexpr Parameter kTable[] = {
    "What stands around and is not the gate's: a name and two opposite corners of a box, X from the "
    "latch-side post's face in the opening direction, Y from the fence line's back, Z from the driveway",
    kOwner, [](GateSpec& g) -> Slot { return &g.site.obstacles; }},
+  {"/site/surroundings", kSurroundings, "[]", "", {.least = -100000, .most = 100000, .most_items = 20}, {},
+   "Files of what stands around, as others drew it (STEP, STL, GLB): their names, or objects with file, name, "
+   "at_mm, turned_deg and unit; placed in the frame of gate.step, and kept clear of as obstacles are",
+   kOwner, [](GateSpec& g) -> Slot { return &g.site.surroundings; }},
   {"/site/obstacle_clearance_mm", kNumber, "2", "mm", {0, 1000}, {},
    "Least clearance of what moves from an obstacle; gaps that trap people are another matter (cautions)",
    kPractice, [](GateSpec& g) -> Slot { return &g.site.obstacle_clearance_mm; }},
@@ -430,6 +434,7 @@ std::span<const Parameter> parameterTable() {
     all.insert(all.end(), workshopRows().begin(), workshopRows().end());
     all.insert(all.end(), hardwareRows().begin(), hardwareRows().end());
     all.insert(all.end(), itemRows().begin(), itemRows().end());
+    all.insert(all.end(), asBuiltRows().begin(), asBuiltRows().end());
     return all;
   }();
   return kAll;

@@ -5,6 +5,7 @@
 #include "params/reading/text.h"
 #include "params/spec/section.h"
 #include "params/table/table.h"
+#include "params/table/as_built/panels_built.h"
 #include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
@@ -106,6 +107,10 @@ std::string allowedText(const Parameter& parameter) {
              " [x, z] pairs, or one such list for every track";
     case Kind::kObstacles:
       return obstaclesInWords();
+    case Kind::kSurroundings:
+      return surroundingsInWords();
+    case Kind::kPanelsBuilt:
+      return panelsBuiltInWords();
     case Kind::kMotor:
       return "a motor of the hardware set, such as " + choicesText(parameter, "or") +
              ", or an object of sizes";

@@ -7,6 +7,7 @@
 #include "params/reading/text.h"
 #include "params/reading/units.h"
 #include "params/spec/section.h"
+#include "params/table/as_built/panels_built.h"
 #include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
@@ -14,11 +15,6 @@ namespace {
 
 bool isAuto(const JsonNode& value) {
   return value.kind == JsonKind::kText && value.text == kAuto;
-}
-
-bool inRange(double value, const Limits& limits) {
-  return (limits.least_excluded ? value > limits.least : value >= limits.least) &&
-         value <= limits.most;
 }
 
 /// Assigns one value of one row, reporting what is wrong with it.
@@ -30,6 +26,7 @@ class Assignment {
   bool run(const JsonNode& value) {
     switch (parameter_.kind) {
       case Kind::kGroup:
+      case Kind::kMotorSet:
         return true;
       case Kind::kVersion:
         return number(value, parameter_.pointer).has_value();
@@ -56,10 +53,12 @@ class Assignment {
         return survey(value);
       case Kind::kObstacles:
         return readObstacles(value, parameter_.pointer, reporter_, valueAt<std::vector<Obstacle>>(parameter_, spec_));
+      case Kind::kSurroundings:
+        return readSurroundings(value, parameter_.pointer, reporter_, valueAt<std::vector<Surrounding>>(parameter_, spec_));
+      case Kind::kPanelsBuilt:
+        return readPanelsBuilt(value, parameter_.pointer, reporter_, valueAt<std::vector<BuiltPanel>>(parameter_, spec_));
       case Kind::kMotor:
         return motor(value);
-      case Kind::kMotorSet:
-        return true;
       case Kind::kShelf:
         return shelf(value);
     }
@@ -159,7 +158,7 @@ class Assignment {
       ++end;
     }
     const double whole = value * 1000;
-    return end - point - 1 == kDigitsOfThousands && inRange(whole, parameter_.limits)
+    return end - point - 1 == kDigitsOfThousands && parameter_.limits.hold(whole)
                ? "if its point stands between thousands, write " + formatFigure(whole)
                : std::string();
   }
@@ -170,7 +169,7 @@ class Assignment {
     std::string units;
     for (const OtherUnit& one : otherUnits()) {
       if (value != 0 && !isUnlikely(fromOther(one, value)) &&
-          one.unit == std::string_view(parameter_.unit) && inRange(fromOther(one, value), limits)) {
+          one.unit == std::string_view(parameter_.unit) && limits.hold(fromOther(one, value))) {
         units += (units.empty() ? "if that was in " : "; if in ") + std::string(one.other) +
                  ", write " + formatFigure(fromOther(one, value));
       }
@@ -199,7 +198,7 @@ class Assignment {
     }
     const Limits& limits = parameter_.limits;
     const double found = has_unit ? *read->value : value.number;
-    if (!inRange(found, limits)) {
+    if (!limits.hold(found)) {
       const bool small = found <= limits.least;
       const std::string what =
           describe(value) +
@@ -288,9 +287,8 @@ class Assignment {
     const bool word = value.kind == JsonKind::kNonFinite && value.from_override &&
                       value.text.find_first_of("0123456789") == std::string::npos;
     if (value.kind != JsonKind::kText && !word) {  // a client may well be called Nan
-      const bool number = value.kind == JsonKind::kNumber;
       return refuse(parameter_.pointer, value, describe(value) + " is not text",
-                    number ? "put it in double quotes" : "");
+                    value.kind == JsonKind::kNumber ? "put it in double quotes" : "");
     }
     if (const auto code = firstNoText(value.text)) {
       return refuse(parameter_.pointer, value, describe(value) + " has " + nameOfNoText(*code));

@@ -6,6 +6,7 @@
 #include "params/spec/section.h"
 #include "params/table/hardware_rows.h"
 #include "params/table/values.h"
+#include "params/table/as_built/panels_built.h"
 #include "params/table/obstacles/obstacles.h"
 
 namespace leafstack {
@@ -83,6 +84,10 @@ nlohmann::ordered_json valueOf(const Parameter& parameter, GateSpec& spec) {
     }
     case Kind::kObstacles:
       return writtenObstacles(valueAt<std::vector<Obstacle>>(parameter, spec));
+    case Kind::kSurroundings:
+      return writtenSurroundings(valueAt<std::vector<Surrounding>>(parameter, spec));
+    case Kind::kPanelsBuilt:
+      return writtenPanelsBuilt(valueAt<std::vector<BuiltPanel>>(parameter, spec));
     case Kind::kSurvey: {
       auto lists = nlohmann::ordered_json::array();
       for (const SurveyLine& line : valueAt<std::vector<SurveyLine>>(parameter, spec)) {

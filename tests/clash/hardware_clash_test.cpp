@@ -63,6 +63,20 @@ TEST(HardwareClash, EverySetIsClear) {
   }
 }
 
+// Screws of the cladding reach into the bottom rail beside wheels that fill most of it: those of
+// the heavy set, 120 by 26 in a rail 60 deep, once met them.
+TEST(HardwareClash, CladdingsScrewsPassTheWheels) {
+  for (const BuiltInSet& set : builtInSets()) {
+    for (const auto& [kind, panels] : {std::pair("boards", 2), {"boards", 1}, {"battens", 2}}) {
+      const std::string gate = R"({"site": {"opening_mm": 6000}, "gate": {"panels": )" +
+                               std::to_string(panels) + R"(, "cladding": {"kind": ")" + kind +
+                               R"("}}, "hardware": ")" + std::string(set.name) + "\"}";
+      const ClashReport clash = checkClashes(modelOf(gate));
+      EXPECT_EQ(clash.verdict, Verdict::kClear) << gate << "\n" << allText(clash);
+    }
+  }
+}
+
 // Rope ends of every kind, on slopes as well: clear wherever their adjusters stand.
 TEST(HardwareClash, EveryKindOfTerminalIsClear) {
   for (const char* kind : {"screw", "stud"}) {

@@ -8,7 +8,7 @@
 #include <algorithm>
 #include <optional>
 
-#include "generator/cures/changes.h"
+#include "generator/cures/section_members.h"
 #include "generator/layout/figures/sections.h"
 #include "params/catalogue/catalogue.h"
 #include "params/spec/section.h"

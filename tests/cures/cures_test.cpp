@@ -273,6 +273,33 @@ TEST(Cures, AWeakMotorIsReplacedByOneThatStarts) {
   }
 }
 
+// Guide rails that hang below the top rail reach from upright to upright. A larger angle that is
+// sold holds there, and is found at once: for M = 13/64 F s of some 700 N m by t a^2 / 4.5 f_y one
+// of 60 x 60 x 5, t a^2 / 4.5 = 3674 mm3 at 235 N/mm2, 863 N m; of 50 x 50 x 5, 589 N m, none.
+TEST(Cures, DroppedGuideRailsGetALargerAngle) {
+  const std::string text =
+      R"({"site": {"opening_mm": 6000, "grade": 0.02}, "gate": {"panels": 2, "top": "level"}})";
+  const Judged as_is = judged(text);
+  ASSERT_GT(as_is.count("guide-rail-overload"), 0);
+  const Advice advice = advised(text, as_is);
+  EXPECT_EQ(
+      advice.together.sets,
+      (std::vector<std::string>{"/guides/rail_mm=60", "/hardware/guide/rail_thickness_mm=5"}));
+  EXPECT_TRUE(judged(text, advice.together.sets).isReady());
+}
+
+// A gate whose frame is too soft is stiffened before anything else: its single panel of 6000 then
+// asks for the wheels of the heavy set, and for nothing at its latch.
+TEST(Cures, ASoftFrameIsStiffenedFirst) {
+  const std::string text = R"({"site": {"opening_mm": 6000}, "gate": {"panels": 1}})";
+  const Judged as_is = judged(text);
+  ASSERT_GT(as_is.count("frame-soft"), 0);
+  ASSERT_GT(as_is.count("receiver-overload"), 0);
+  const Advice advice = advised(text, as_is);
+  EXPECT_FALSE(advice.together.sets.empty());
+  EXPECT_TRUE(judged(text, advice.together.sets).isReady());
+}
+
 // More uprights are tried: half as far apart there are twice as many bays.
 TEST(Cures, MoreUprightsAreAmongTheChanges) {
   const GateSpec spec = gates::specWith({{"/gate/bay_mm", 2000}});

@@ -213,6 +213,24 @@ TEST(HardwareLayout, FiguresOfARackTooHighDo) {
   EXPECT_EQ(problemsOfGate(high, "{\"footing_drop_mm\": " + std::to_string(drop[0]) + "}"), "");
 }
 
+// What sleeves on an axle are told does too, in tenths: it is rounded to the side that fits.
+TEST(HardwareLayout, FiguresOfSleevesDo) {
+  for (const double wall : {5.6, 6.0, 7.33}) {
+    const auto with = [](double sleeve_mm, double up_mm) {
+      return problemsOfGate(R"({"wheel": {"sleeve_wall_mm": )" + std::to_string(sleeve_mm) +
+                                R"(, "axle_up_mm": )" + std::to_string(up_mm) + "}}",
+                            "{}");
+    };
+    const std::string text = with(wall, 15);
+    const auto walls = figuresTold(text, "a wall of at most ", " mm");
+    const auto ups = figuresTold(text, "an axle at least ", " mm up");
+    ASSERT_EQ(walls.size(), 1U) << text;
+    ASSERT_EQ(ups.size(), 1U) << text;
+    EXPECT_EQ(with(walls[0], 15), "");
+    EXPECT_EQ(with(wall, ups[0]), "");
+  }
+}
+
 // A wedge under the motor on a slope is not the ropes' doing.
 TEST(HardwareLayout, ARackOnAWedgeIsNotBlamedOnTheRopes) {
   const auto problems = [](double drop_mm) {

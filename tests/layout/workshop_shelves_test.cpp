@@ -54,6 +54,11 @@ constexpr const char* kCarriersOnFlat = R"({"hardware": "shelves/carriers-on-fla
     "gate": {"panels": 4, "height_mm": 1800, "stacking": "staggered", "bottom_rail": "RHS 150x70x5",
              "top_rail": "SHS 70x70x4", "stile": "SHS 70x70x4"}})";
 
+constexpr const char* kBarAndStuds = R"({"hardware": "shelves/bar-and-studs.json",
+    "site": {"opening_mm": 5450, "opens": "left"}, "guides": {"channel_width_mm": 90, "rail_mm": 40},
+    "gate": {"panels": 3, "height_mm": 1550, "bottom_rail": "RHS 120x60x4",
+             "top_rail": "SHS 60x60x3", "stile": "SHS 60x60x3"}})";
+
 // 80 wheels on an angle 30x30x3, nylon rack 22 high of module 4 on feet, pinion 95 over the motor's
 // feet, 70 wide channel, pivoted blocks; 5200 by two panels, flush, level here.
 TEST(WorkshopShelves, AngleAndFeet) {
@@ -176,6 +181,32 @@ TEST(WorkshopShelves, CarriersOnFlat) {
   EXPECT_NEAR(layout.heights.rope_heights_mm[0], low, kExactMm);
   EXPECT_NEAR(layout.heights.rack_lower_up_mm, low + 41 / 2.0 + 5, kExactMm);
   EXPECT_NEAR(layout.heights.motor_packing_mm, low + 25.5 - (112 + 33 - 3 - underside), kExactMm);
+}
+
+// Only what differs from a set of ours: 104 wheels on a bar of 25, studs M10, a pinion 102 over the
+// feet; 5450 by three panels, flush.
+TEST(WorkshopShelves, BarAndStuds) {
+  const GateSpec spec = specOfText(kBarAndStuds, "studs");
+  const Layout layout = gates::laidOut(spec);
+  EXPECT_NEAR(undersideOverFootingMm(spec.hardware), 25 + 92.0 / 2 - 19, kExactMm);
+  // Nuts 17 over flats are 9.81 in radius, past axle ends of 2, 2 clear: up to halves 14 off a rail
+  // 60 deep.
+  EXPECT_NEAR(layout.pulley_pitch_mm, 60 + 2 * 14, kExactMm);
+  // Rim 44 + 4 = 48; inset 48 + 2 + 2. A stud's mouth is half a bracket 18, half of the range 11
+  // and 36 of swaged part before the bracket's middle, 11 more when let out; its M10, thicker than
+  // the 8 swaged, clears the rim's 48 + 2 at sqrt(50^2 - (44 - 5)^2); 2 for welding.
+  const double reach = 52 + std::ceil(std::sqrt(50.0 * 50 - 39 * 39) + 18 + 11 + 36 + 11 + 2);
+  EXPECT_NEAR(reach, 162, kExactMm);
+  EXPECT_NEAR(layout.reach_mm, reach, kExactMm);
+  EXPECT_NEAR(layout.panel(2).overlap_mm, reach - 12, kExactMm);
+  EXPECT_NEAR(layout.panel(1).overlap_mm, 2 * reach, kExactMm);
+  EXPECT_EQ(layout.binding, Binding::kRopeBracket);
+  EXPECT_NEAR(layout.room_mm, 5450.0 / 3 + 2 * reach + reach + 12, kExactMm);
+  // Pinion: gap 20, post 80, gap 10 and half of a motor of 265. Its 17 teeth of 4 hold the rack at
+  // 102 + 34 - 4 - 52 without packers.
+  EXPECT_NEAR(layout.pinion_mm, 5450 + 20 + 80 + 10 + 265 / 2.0, kExactMm);
+  EXPECT_NEAR(layout.heights.motor_packing_mm, 0, kExactMm);
+  EXPECT_NEAR(layout.heights.rack_lower_up_mm, 80, kExactMm);
 }
 
 // Typed from scratch: but for the module that was asked for, square angles, a bar of 20, no flat

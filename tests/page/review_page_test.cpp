@@ -231,7 +231,7 @@ std::string pageWith(const std::string& title) {
   const ClashReport clash = checkClashes(model);
   const std::string glb = glbFile(model, kPageProvenance);
   const std::vector<ClearanceCurve> curves = clearanceCurves(model);
-  return reviewPage({model, schedules, clash, {warningsOf(model, schedules)}, glb, curves},
+  return reviewPage({model, schedules, clash, {warningsOf(model, schedules)}, glb, curves, nullptr},
                     kPageProvenance);
 }
 

@@ -191,8 +191,10 @@ TEST(Schema, HasEveryRowAndNoOther) {
   // A motor of a set has the keys of both groups that a gate's motor is in.
   const std::size_t of_motors =
       childrenOf("/drive/motor").size() + childrenOf("/hardware/motor").size();
-  const std::size_t of_obstacles = 2;  // name, box_mm
-  EXPECT_EQ(countProperties(schema()), parameterTable().size() + of_motors + of_obstacles + 1);  // $schema
+  const std::size_t of_site = 7;  // name, box_mm; file, name, at_mm, turned_deg, unit
+  const std::size_t of_panels = kPanelMeasures + 2;  // number, uncertainty_mm
+  EXPECT_EQ(countProperties(schema()),
+            parameterTable().size() + of_motors + of_site + of_panels + 1);  // $schema
   for (const Parameter& parameter : parameterTable()) {
     const Json& node = schemaOf(parameter);
     EXPECT_EQ(node.at("description"), parameter.meaning) << parameter.pointer;

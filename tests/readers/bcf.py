@@ -58,6 +58,9 @@ SEQUENCES = {
               ("BimSnippet", MAYBE), ("DocumentReferences", MAYBE), ("RelatedTopics", MAYBE),
               ("Comments", MAYBE), ("Viewpoints", MAYBE)],
     "Labels": [("Label", MANY)],
+    "Comments": [("Comment", MANY)],
+    "Comment": [("Date", ONE), ("Author", ONE), ("Comment", MAYBE), ("Viewpoint", MAYBE),
+                ("ModifiedDate", MAYBE), ("ModifiedAuthor", MAYBE)],
     "Viewpoints": [("ViewPoint", MANY)],
     "ViewPoint": [("Viewpoint", MAYBE), ("Snapshot", MAYBE), ("Index", MAYBE)],
     # A choice of the two cameras; that there is just one is checked apart.
@@ -78,10 +81,10 @@ SEQUENCES = {
 }
 TEXTS = {name: words for name in ("Name", "TopicType", "TopicStatus", "Priority", "TopicLabel",
                                   "User", "Title", "Label", "CreationAuthor", "Description",
-                                  "Viewpoint", "OriginatingSystem", "AuthoringToolId",
+                                  "Viewpoint", "Snapshot", "Author", "OriginatingSystem", "AuthoringToolId",
                                   "DetailedVersion")}
 TEXTS.update({name: number for name in ("X", "Y", "Z", "FieldOfView", "AspectRatio")})
-TEXTS["CreationDate"] = lambda text: TIME.fullmatch(text) is not None
+TEXTS["Date"] = TEXTS["CreationDate"] = lambda text: TIME.fullmatch(text) is not None
 # Element -> attribute -> (required, test).
 ATTRIBUTES = {
     "Version": {"VersionId": (True, lambda text: text == "3.0")},
@@ -89,6 +92,7 @@ ATTRIBUTES = {
     "Topic": {"Guid": (True, GUID.fullmatch), "ServerAssignedId": (False, words),
               "TopicType": (True, words), "TopicStatus": (True, words)},
     "ViewPoint": {"Guid": (True, GUID.fullmatch)},
+    "Comment": {"Guid": (True, GUID.fullmatch)},
     "VisualizationInfo": {"Guid": (True, GUID.fullmatch)},
     "Component": {"IfcGuid": (False, ifc_guid)},
     "Visibility": {"DefaultVisibility": (False, lambda text: text in ("true", "false"))},
@@ -135,6 +139,8 @@ class Reader:
         return tree
 
     def check(self, element, where):
+        if element.tag == "Comment" and len(element) == 0:  # the text of the element of that name
+            return
         self.check_attributes(element, where)
         if element.tag in TEXTS:
             if len(element) or not TEXTS[element.tag](element.text or ""):
@@ -179,7 +185,10 @@ class Reader:
         known |= {f"{folder}/{name}" for folder in folders
                   for name in ("markup.bcf", "viewpoint.bcfv")}
         for name in self.files.keys() - known:
-            self.problem(name, "belongs to nothing")
+            if not name.endswith("/snapshot.png"):
+                self.problem(name, "belongs to nothing")
+            elif not self.files[name].startswith(b"\x89PNG\r\n\x1a\n"):
+                self.problem(name, "is no PNG")
         guids = [topic[key] for topic in self.topics for key in ("guid", "viewpoint_guid")]
         if len(set(guids)) != len(guids):
             self.problem("topics", "share an identifier")
@@ -192,8 +201,9 @@ class Reader:
         if topic.get("Guid") != folder:
             self.problem(where, "its topic is not its folder's")
         values = [("TopicType", topic.get("TopicType")), ("TopicStatus", topic.get("TopicStatus")),
-                  ("Priority", topic.findtext("Priority")),
                   ("User", topic.findtext("CreationAuthor"))]
+        if topic.find("Priority") is not None:
+            values.append(("Priority", topic.findtext("Priority")))
         labels = [label.text for label in topic.iter("Label")]
         for kind, value in values + [("TopicLabel", label) for label in labels]:
             if value not in listed[kind]:
@@ -202,6 +212,9 @@ class Reader:
         if len(points) != 1:
             self.problem(where, f"has {len(points)} viewpoints")
             return
+        picture = points[0].findtext("Snapshot")
+        if picture and f"{folder}/{picture}" not in self.files:
+            self.problem(where, f"has no {picture}")
         view = self.read_view(f"{folder}/{points[0].findtext('Viewpoint')}", points[0].get("Guid"))
         view.update(guid=folder, title=topic.findtext("Title"), labels=labels,
                     type=topic.get("TopicType"), status=topic.get("TopicStatus"),

@@ -184,11 +184,15 @@ inline Json valueOf(const Parameter& parameter, int depth_mm, std::uint32_t bits
       return bits % 16 == 0 ? Json("auto") : Json(sectionOf(parameter, depth_mm, bits));
     case Kind::kSection:
       return sectionOf(parameter, depth_mm, bits);
+    case Kind::kSurroundings:  // files: surroundings_test.cpp has them
+      return Json::array();
     case Kind::kObstacles: {  // about the gate, some of them in its way
       const double x = static_cast<int>(bits % 12000) - 3000,
                    y = static_cast<int>(bits >> 16 & 1023);
       return Json::array({{{"name", "wall"}, {"box_mm", {{x, y, 0}, {x + 200, y + 100, 900}}}}});
     }
+    case Kind::kPanelsBuilt:
+      return Json::array({{{"number", 1 + bits % 4}, {"length_mm", 2000 + bits % 4096}}});
     case Kind::kSurvey:
       return surveyLinesOf(bits);
     case Kind::kAutoList:

@@ -1,5 +1,7 @@
 #include "exporters/cad/bcf/bcf.h"
 
+#include <algorithm>
+#include <iterator>
 #include <set>
 #include <string_view>
 #include <vector>
@@ -8,6 +10,7 @@
 #include "exporters/bytes/xml_text.h"
 #include "exporters/cad/bcf/bcf_view.h"
 #include "exporters/cad/bcf/guid.h"
+#include "exporters/cad/bcf/remarks.h"
 #include "exporters/cad/bcf/zip_file.h"
 #include "exporters/cad/step/step.h"
 #include "generator/geometry/numbers.h"
@@ -17,6 +20,7 @@ namespace {
 
 constexpr const char* kTopicType = "Clash";
 constexpr const char* kStatus = "Open";
+constexpr const char* kSnapshot = "snapshot.png";
 constexpr const char* kSystem = "leafstack";
 constexpr const char* kPriorities[] = {"Critical", "High", "Normal"};
 // Lists of issues show about so much of a title; the description holds all of it.
@@ -84,16 +88,31 @@ std::string descriptionOf(const Model& model, const Finding& finding) {
 
 class BcfWriter {
  public:
-  BcfWriter(const Model& model, const ClashReport& clash, const Provenance& provenance)
-      : model_(model), clash_(clash), provenance_(provenance) {}
+  BcfWriter(const Model& model, const ClashReport& clash, const Provenance& provenance,
+            const std::vector<Remark>& remarks, const BcfMore& more)
+      : model_(model), clash_(clash), provenance_(provenance), remarks_(remarks), more_(more) {}
 
   std::string file() const {
     std::vector<ZipEntry> entries = {
         {"bcf.version", version()}, {"project.bcfp", project()}, {"extensions.xml", extensions()}};
     for (const Finding& finding : clash_.findings) {
+      if (isRemarkedOn(finding)) {
+        continue;
+      }
       const std::string folder = guid("topic " + finding.id) + "/";
       entries.push_back({folder + "markup.bcf", markup(finding)});
       entries.push_back({folder + "viewpoint.bcfv", viewpoint(finding)});
+      if (more_.snapshot) {
+        entries.push_back({folder + kSnapshot, more_.snapshot(finding, cameraAt(model_, finding))});
+      }
+    }
+    for (const Remark& remark : remarks_) {
+      const bool has_parts_gone = partsOf(remark, model_).gone > 0;
+      for (const ZipEntry& one : remark.files) {
+        entries.push_back(one.path.ends_with("/markup.bcf")
+                              ? ZipEntry{one.path, keptMarkup(remark, has_parts_gone)}
+                              : one);
+      }
     }
     return zipFile(entries, provenance_.timestamp);
   }
@@ -101,6 +120,11 @@ class BcfWriter {
  private:
   std::string guid(const std::string& name) const {
     return nameGuid(provenance_.input_sha256, name);
+  }
+
+  bool isRemarkedOn(const Finding& finding) const {
+    return std::any_of(remarks_.begin(), remarks_.end(),
+                       [&](const Remark& one) { return one.finding == finding.id; });
   }
 
   static std::string version() {
@@ -123,24 +147,42 @@ class BcfWriter {
     for (const Finding& finding : clash_.findings) {
       labels.merge(labelsOf(finding));
     }
+    std::set<std::string> types = {kTopicType}, statuses = {kStatus, "Closed"},
+                          users = {programName()},
+                          priorities(std::begin(kPriorities), std::end(kPriorities));
+    for (const Remark& remark : remarks_) {
+      types.insert(remark.type);
+      statuses.insert(remark.status);
+      priorities.insert(remark.priority);
+      users.insert(remark.author);
+      labels.insert(remark.labels.begin(), remark.labels.end());
+      labels.insert(kPartGone);
+      for (const RemarkComment& comment : remark.comments) {
+        users.insert(comment.author);
+      }
+    }
     XmlText xml;
     xml.open("Extensions");
-    xml.open("TopicTypes").leaf("TopicType", kTopicType).close();
-    xml.open("TopicStatuses").leaf("TopicStatus", kStatus).leaf("TopicStatus", "Closed").close();
-    xml.open("Priorities");
-    for (const char* priority : kPriorities) {
-      xml.leaf("Priority", priority);
-    }
-    xml.close().open("TopicLabels");
-    for (const std::string& label : labels) {
-      xml.leaf("TopicLabel", label);
-    }
-    xml.close();
-    xml.open("Users").leaf("User", programName()).close();
+    addAll(xml, "TopicTypes", "TopicType", types);
+    addAll(xml, "TopicStatuses", "TopicStatus", statuses);
+    addAll(xml, "Priorities", "Priority", priorities);
+    addAll(xml, "TopicLabels", "TopicLabel", labels);
+    addAll(xml, "Users", "User", users);
     xml.open("SnippetTypes").close();
     xml.open("Stages").close();
     xml.close();
     return xml.text();
+  }
+
+  static void addAll(XmlText& xml, const char* group, const char* name,
+                     const std::set<std::string>& values) {
+    xml.open(group);
+    for (const std::string& value : values) {
+      if (!value.empty()) {
+        xml.leaf(name, value);
+      }
+    }
+    xml.close();
   }
 
   std::string markup(const Finding& finding) const {
@@ -157,7 +199,11 @@ class BcfWriter {
     xml.leaf("CreationDate", provenance_.timestamp).leaf("CreationAuthor", programName());
     xml.leaf("Description", descriptionOf(model_, finding));
     xml.open("Viewpoints").open("ViewPoint", {{"Guid", guid("viewpoint " + finding.id)}});
-    xml.leaf("Viewpoint", "viewpoint.bcfv").close().close();
+    xml.leaf("Viewpoint", "viewpoint.bcfv");
+    if (more_.snapshot) {
+      xml.leaf("Snapshot", kSnapshot);
+    }
+    xml.close().close();
     xml.close().close();
     return xml.text();
   }
@@ -207,12 +253,17 @@ class BcfWriter {
   const Model& model_;
   const ClashReport& clash_;
   const Provenance& provenance_;
+  const std::vector<Remark>& remarks_;
+  const BcfMore& more_;
 };
 
 }  // namespace
 
-std::string bcfFile(const Model& model, const ClashReport& clash, const Provenance& provenance) {
-  return BcfWriter(model, clash, provenance).file();
+std::string bcfFile(const Model& model, const ClashReport& clash, const Provenance& provenance,
+                    const BcfMore& more) {
+  const std::vector<Remark> none;
+  return BcfWriter(model, clash, provenance, more.remarks != nullptr ? *more.remarks : none, more)
+      .file();
 }
 
 }  // namespace leafstack

@@ -60,6 +60,7 @@ BcfCamera cameraAt(const Model& model, const Finding& finding) {
       (side > 0 ? property - target[kAlongY] : target[kAlongY] - road) + kOutsideMm;
   const double distance = std::max(far_enough, outside / std::abs(back[kAlongY]));
   BcfCamera camera;
+  camera.distance_mm = distance;
   camera.eye_mm = plus(target, back, distance);
   camera.direction = minus({0, 0, 0}, back);
   // The vertical, less its part along the line of sight.

@@ -9,6 +9,7 @@ namespace leafstack {
 /// In the gate's frame. Directions have length 1 and stand square to each other.
 struct BcfCamera {
   Vec3 eye_mm{}, direction{}, up{};
+  double distance_mm = 0;  ///< to what it looks at
 };
 
 inline constexpr double kFieldOfViewDeg = 60;  ///< vertical; BCF 3.0 asks for 45 to 60

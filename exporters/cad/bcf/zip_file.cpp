@@ -106,4 +106,48 @@ std::string zipFile(const std::vector<ZipEntry>& entries, const std::string& tim
   return readAll(target.get());
 }
 
+std::vector<ZipEntry> zipEntries(const std::string& bytes, std::size_t most_bytes) {
+  constexpr zip_int64_t kMostEntries = 20'000;
+  zip_error_t error;
+  zip_error_init(&error);
+  Source source(zip_source_buffer_create(bytes.data(), bytes.size(), 0, &error));
+  if (!source) {
+    fail("no memory");
+  }
+  const Archive archive(zip_open_from_source(source.get(), ZIP_RDONLY, &error));
+  if (!archive) {
+    fail(zip_error_strerror(&error));
+  }
+  (void)source.release();  // the archive's
+  const zip_int64_t count = zip_get_num_entries(archive.get(), 0);
+  if (count > kMostEntries) {
+    fail("too many files");
+  }
+  std::vector<ZipEntry> entries;
+  std::size_t total = 0;
+  for (zip_uint64_t i = 0; i < static_cast<zip_uint64_t>(count); ++i) {
+    zip_stat_t about;
+    zip_stat_init(&about);
+    if (zip_stat_index(archive.get(), i, 0, &about) != 0 || (about.valid & ZIP_STAT_SIZE) == 0) {
+      fail("a file that cannot be read");
+    }
+    total += about.size;
+    if (about.size > most_bytes || total > most_bytes) {
+      fail("its files are too large");
+    }
+    ZipEntry entry{about.name, std::string(about.size, '\0')};
+    if (entry.path.ends_with('/')) {
+      continue;
+    }
+    zip_file_t* const file = zip_fopen_index(archive.get(), i, 0);
+    const bool is_whole = file != nullptr && zip_fread(file, entry.contents.data(), about.size) ==
+                                                 static_cast<zip_int64_t>(about.size);
+    if (file == nullptr || zip_fclose(file) != 0 || !is_whole) {
+      fail("a file that cannot be read");
+    }
+    entries.push_back(std::move(entry));
+  }
+  return entries;
+}
+
 }  // namespace leafstack

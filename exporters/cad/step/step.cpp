@@ -29,7 +29,7 @@ std::string headerTime(const std::string& timestamp) {
 }
 
 std::string header(const std::string& file, const std::string& subject, const Model& model,
-                   const Provenance& provenance) {
+                   const Provenance& provenance, StepSchema schema) {
   const JobSpec& job = model.spec.job;
   const auto given = [](const std::string& text) {
     return part21String(text.empty() ? kNotGiven : text);
@@ -39,8 +39,11 @@ std::string header(const std::string& file, const std::string& subject, const Mo
          part21String(file) + ",'" + headerTime(provenance.timestamp) + "',\n  (" +
          given(job.drawn_by) + "),(" + part21String(kNotGiven) + "),\n  " +
          part21String(programName()) + "," + part21String(programName()) + "," +
-         given(job.checked_by) +
-         ");\nFILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));\nENDSEC;\nDATA;\n";
+         given(job.checked_by) + ");\nFILE_SCHEMA(('" +
+         (schema == StepSchema::kAp214
+              ? "AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }"
+              : "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING_MIM_LF { 1 0 10303 442 1 1 4 }") +
+         "'));\nENDSEC;\nDATA;\n";
 }
 
 std::string file(const std::string& head, const StepAssembly& assembly) {
@@ -105,7 +108,7 @@ StepProduct addPanel(StepAssembly& assembly, const Model& model, int panel,
   std::vector<int> layer;
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
     const Instance& instance = model.instances[i];
-    if (instance.panel == panel) {
+    if (instance.panel == panel && !model.parts[instance.part].is_triangles) {
       children.push_back({parts.products.at(instance.part), model.instanceName(i),
                           locationInPanel(model, instance, position)});
       if (parts.only_panel.at(instance.part) == panel) {
@@ -133,11 +136,11 @@ std::string gateTitle(const Model& model) {
 
 std::string stepFileText(const StepFileName& name, const Model& model, const Provenance& provenance,
                          const StepAssembly& assembly) {
-  return file(header(name.file, name.subject, model, provenance), assembly);
+  return file(header(name.file, name.subject, model, provenance, StepSchema::kAp214), assembly);
 }
 
-StepExporter::StepExporter(const Model& model, Provenance provenance)
-    : model_(model), provenance_(std::move(provenance)) {
+StepExporter::StepExporter(const Model& model, Provenance provenance, StepSchema schema)
+    : model_(model), provenance_(std::move(provenance)), schema_(schema) {
   closed_.resize(model.parts.size());
   open_.resize(model.parts.size());
   inParallel(static_cast<int>(model.parts.size()), [&](int i) {
@@ -147,6 +150,9 @@ StepExporter::StepExporter(const Model& model, Provenance provenance)
     }
     if (!(part.area_mm2 > 0)) {
       throw ExportError("STEP: the surface of " + part.mark + " was not measured");
+    }
+    if (part.is_triangles) {
+      return;
     }
     closed_.at(i) = stepSolid(part.solid, part.mark);
     if (!part.open_solid.IsNull()) {
@@ -168,18 +174,32 @@ std::string StepExporter::pieceFile(const Part& piece) const {
   return fileOf(piece, stepSolid(piece.solid, piece.mark));
 }
 
+void StepExporter::addDimensions(StepAssembly& assembly, const StepProduct& product,
+                                 const Measured& what, const SolidText& text, int offset) const {
+  if (schema_ == StepSchema::kAp214) {
+    return;
+  }
+  std::vector<int> faces = faceNumbers(text.entities, what.solid, what.mark);
+  for (int& number : faces) {
+    number += offset;
+  }
+  assembly.addDimensions(product, dimensionsOf(what.solid, what.motion), faces);
+}
+
 std::string StepExporter::fileOf(Part what, const SolidText& text) const {
   const gp_Trsf motion = fileMotion(what, model_.opening_sign);
   what.centroid_mm = moved(motion, what.centroid_mm);
-  StepAssembly assembly(text.tolerance_mm, model_.spec.job);
+  StepAssembly assembly(text.tolerance_mm, model_.spec.job, schema_);
   const int offset = assembly.entities().addBlock(
       motion.Form() == gp_Identity ? text.entities : movedEntities(text.entities, motion),
       text.count);
-  assembly.addPart(what, text.brep + offset);
+  const StepProduct product = assembly.addPart(what, text.brep + offset);
+  addDimensions(assembly, product, {what.solid, motion, what.mark}, text, offset);
   assembly.finish();
-  return file(header(fileStem(model_.spec.job, what.mark) + ".step",
-                     what.mark + ", " + what.name + "; " + gateTitle(model_), model_, provenance_),
-              assembly);
+  return file(
+      header(fileStem(model_.spec.job, what.mark) + ".step",
+             what.mark + ", " + what.name + "; " + gateTitle(model_), model_, provenance_, schema_),
+      assembly);
 }
 
 Part StepExporter::shown(int part, GatePosition position) const {
@@ -199,14 +219,23 @@ std::string StepExporter::gateFile(GatePosition position) const {
   for (int i = 0; i < part_count; ++i) {
     tolerance_mm = std::max(tolerance_mm, solid(i, position).tolerance_mm);
   }
-  StepAssembly assembly(tolerance_mm, model_.spec.job);
+  StepAssembly assembly(tolerance_mm, model_.spec.job, schema_);
   PlacedParts parts;
   parts.only_panel = onlyPanels(model_);
   for (int i = 0; i < part_count; ++i) {
+    if (model_.parts[i].is_triangles) {
+      parts.breps.emplace_back();
+      parts.products.emplace_back();
+      continue;
+    }
     const SolidText& text = solid(i, position);
     const int offset = assembly.entities().addBlock(text.entities, text.count);
     parts.breps.push_back(text.brep + offset);
     parts.products.push_back(assembly.addPart(shown(i, position), parts.breps.back()));
+    const Part& part = model_.parts[i];
+    const bool is_open = position == GatePosition::kOpen && open_.at(i).has_value();
+    addDimensions(assembly, parts.products.back(),
+                  {is_open ? part.open_solid : part.solid, gp_Trsf(), part.mark}, text, offset);
   }
   std::vector<StepAssembly::Occurrence> panels;
   for (int panel = 0; panel <= panelCount(model_); ++panel) {
@@ -216,9 +245,10 @@ std::string StepExporter::gateFile(GatePosition position) const {
   assembly.addAssembly("GATE", gateTitle(model_), panels);
   assembly.finish();
   const bool open = position == GatePosition::kOpen;
-  return file(header(open ? "gate-open.step" : "gate.step",
-                     gateTitle(model_) + (open ? ", open" : ", closed"), model_, provenance_),
-              assembly);
+  return file(
+      header(open ? "gate-open.step" : "gate.step",
+             gateTitle(model_) + (open ? ", open" : ", closed"), model_, provenance_, schema_),
+      assembly);
 }
 
 StepContents StepExporter::partContents(int part) const {
@@ -231,7 +261,6 @@ StepContents StepExporter::contentsOf(const Part& part) const {
 
 StepContents StepExporter::gateContents() const {
   StepContents contents;
-  contents.solids = static_cast<int>(model_.parts.size());
   const JobSpec& job = model_.spec.job;
   contents.products.push_back(productName(job, "GATE"));
   for (int panel = 0; panel <= panelCount(model_); ++panel) {
@@ -239,10 +268,15 @@ StepContents StepExporter::gateContents() const {
     contents.occurrences.push_back(panelName(panel) + ".1");
   }
   for (const Part& part : model_.parts) {
-    contents.products.push_back(productName(job, part.mark, part.name));
+    if (!part.is_triangles) {
+      ++contents.solids;
+      contents.products.push_back(productName(job, part.mark, part.name));
+    }
   }
   for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-    contents.occurrences.push_back(model_.instanceName(i));
+    if (!model_.parts[model_.instances[i].part].is_triangles) {
+      contents.occurrences.push_back(model_.instanceName(i));
+    }
   }
   return contents;
 }

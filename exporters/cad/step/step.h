@@ -20,13 +20,12 @@
 #include <vector>
 
 #include "exporters/bytes/provenance.h"
+#include "exporters/cad/step/step_entities.h"
 #include "exporters/cad/step/step_reread.h"
 #include "exporters/cad/step/step_solid.h"
 #include "generator/model/model.h"
 
 namespace leafstack {
-
-class StepAssembly;
 
 /// What a file's header calls it and its subject.
 struct StepFileName {
@@ -45,7 +44,7 @@ class StepExporter {
   /// Translates every solid of `model`, which must outlive the exporter and have been through
   /// measureAreas(). Throws ExportError when a solid is not valid and closed, or the translation
   /// lost something.
-  StepExporter(const Model& model, Provenance provenance);
+  StepExporter(const Model& model, Provenance provenance, StepSchema schema = StepSchema::kAp214);
 
   /// One product, one solid, no assembly, in the frame of shop/part_files.h. `part` indexes
   /// Model::parts.
@@ -60,6 +59,14 @@ class StepExporter {
   StepContents gateContents() const;
 
  private:
+  struct Measured {
+    const TopoDS_Shape& solid;
+    gp_Trsf motion;  ///< to the file's frame
+    const std::string& mark;
+  };
+  /// Of AP242: `text` begins after `offset`.
+  void addDimensions(StepAssembly& assembly, const StepProduct& product, const Measured& what,
+                     const SolidText& text, int offset) const;
   std::string fileOf(Part what, const SolidText& text) const;
   const SolidText& solid(int part, GatePosition position) const;
   /// The part with the properties of the solid that `position` shows.
@@ -67,6 +74,7 @@ class StepExporter {
 
   const Model& model_;
   Provenance provenance_;
+  StepSchema schema_;
   std::vector<SolidText> closed_;
   std::vector<std::optional<SolidText>> open_;  ///< ropes only
 };

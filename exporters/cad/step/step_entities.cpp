@@ -16,16 +16,21 @@ std::string str(const std::string& text) {
 
 }  // namespace
 
-StepAssembly::StepAssembly(double tolerance_mm, const JobSpec& job) : job_(job) {
+StepAssembly::StepAssembly(double tolerance_mm, const JobSpec& job, StepSchema schema) : job_(job) {
   EntityText& e = entities_;
-  application_ =
-      e.add("APPLICATION_CONTEXT('core data for automotive mechanical design processes')");
-  e.add("APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2000," +
+  const bool is_ap214 = schema == StepSchema::kAp214;
+  application_ = e.add(is_ap214 ? "APPLICATION_CONTEXT('core data for automotive mechanical design "
+                                  "processes')"
+                                : "APPLICATION_CONTEXT('managed model based 3d engineering')");
+  e.add(std::string("APPLICATION_PROTOCOL_DEFINITION('international standard',") +
+        (is_ap214 ? "'automotive_design',2000,"
+                  : "'ap242_managed_model_based_3d_engineering',2014,") +
         ref(application_) + ")");
   product_context_ = e.add("PRODUCT_CONTEXT(''," + ref(application_) + ",'mechanical')");
   definition_context_ =
       e.add("PRODUCT_DEFINITION_CONTEXT('part definition'," + ref(application_) + ",'design')");
   const int mm = e.add("( LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT(.MILLI.,.METRE.) )");
+  length_unit_ = mm;
   const int radian = e.add("( NAMED_UNIT(*) PLANE_ANGLE_UNIT() SI_UNIT($,.RADIAN.) )");
   const int steradian = e.add("( NAMED_UNIT(*) SI_UNIT($,.STERADIAN.) SOLID_ANGLE_UNIT() )");
   const int uncertainty =
@@ -93,6 +98,70 @@ StepProduct StepAssembly::addPart(const Part& part, int brep) {
   addMaterial(part, product.definition);
   addValidation(part, product.definition_shape);
   return product;
+}
+
+int StepAssembly::aspectOf(const StepProduct& product, const std::string& name, int face) {
+  const int aspect =
+      entities_.add("SHAPE_ASPECT(" + str(name) + ",''," + ref(product.definition_shape) + ",.T.)");
+  entities_.add("GEOMETRIC_ITEM_SPECIFIC_USAGE('',''," + ref(aspect) + "," +
+                ref(product.representation) + "," + ref(face) + ")");
+  return aspect;
+}
+
+void StepAssembly::addDatum(const StepProduct& product, const std::string& letter, int face) {
+  const std::string shape = ref(product.definition_shape);
+  const int feature =
+      entities_.add("DATUM_FEATURE(" + str("datum " + letter) + ",''," + shape + ",.T.)");
+  entities_.add("GEOMETRIC_ITEM_SPECIFIC_USAGE('',''," + ref(feature) + "," +
+                ref(product.representation) + "," + ref(face) + ")");
+  const int datum = entities_.add("DATUM('',$," + shape + ",.F.," + str(letter) + ")");
+  entities_.add("SHAPE_ASPECT_RELATIONSHIP('',$," + ref(feature) + "," + ref(datum) + ")");
+}
+
+void StepAssembly::addValue(int dimension, double mm) {
+  const int value = entities_.add(
+      "( LENGTH_MEASURE_WITH_UNIT() MEASURE_REPRESENTATION_ITEM() "
+      "MEASURE_WITH_UNIT(LENGTH_MEASURE(" +
+      part21Real(mm) + ")," + ref(length_unit_) + ") REPRESENTATION_ITEM('nominal value') )");
+  const int shown = entities_.add("SHAPE_DIMENSION_REPRESENTATION('',(" + ref(value) + ")," +
+                                  ref(context_) + ")");
+  entities_.add("DIMENSIONAL_CHARACTERISTIC_REPRESENTATION(" + ref(dimension) + "," + ref(shown) +
+                ")");
+}
+
+void StepAssembly::addDimensions(const StepProduct& product, const PartDimensions& dimensions,
+                                 const std::vector<int>& faces) {
+  constexpr const char* kAxes[] = {"X", "Y", "Z"};
+  constexpr const char* kLetters[] = {"A", "B", "C"};
+  const auto location = [&](const std::string& what, int from, int to, double mm) {
+    addValue(entities_.add("DIMENSIONAL_LOCATION('linear distance'," + str(what) + "," + ref(from) +
+                           "," + ref(to) + ")"),
+             mm);
+  };
+  std::array<int, 3> low{};
+  for (int axis = 0; axis < 3; ++axis) {
+    const PartDimensions::Extent& extent = dimensions.extents[axis];
+    const std::string along = std::string(" along ") + kAxes[axis];
+    if (!extent.low_face) {
+      continue;
+    }
+    low[axis] = aspectOf(product, "low face" + along, faces.at(*extent.low_face));
+    addDatum(product, kLetters[axis], faces.at(*extent.low_face));
+    if (extent.high_face) {
+      const int high = aspectOf(product, "high face" + along, faces.at(*extent.high_face));
+      location("overall" + along, low[axis], high, extent.size_mm);
+    }
+  }
+  for (const PartDimensions::Hole& hole : dimensions.holes) {
+    const int aspect = aspectOf(product, "hole", faces.at(hole.face));
+    addValue(entities_.add("DIMENSIONAL_SIZE(" + ref(aspect) + ",'diameter')"), hole.diameter_mm);
+    for (int axis = 0; axis < 3; ++axis) {
+      if (hole.from_low_mm[axis]) {
+        location(std::string("hole along ") + kAxes[axis], low[axis], aspect,
+                 *hole.from_low_mm[axis]);
+      }
+    }
+  }
 }
 
 StepProduct StepAssembly::addMarker(const Part& what, int brep, const Rgb& colour) {

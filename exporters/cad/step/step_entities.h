@@ -6,10 +6,14 @@
 #include <vector>
 
 #include "exporters/cad/palette.h"
+#include "exporters/cad/step/measured/step_dimensions.h"
 #include "exporters/cad/step/step_text.h"
 #include "generator/model/model.h"
 
 namespace leafstack {
+
+/// The schema that a file keeps to: AP214, or AP242 with dimensions as product data.
+enum class StepSchema { kAp214, kAp242 };
 
 /// A product and what others refer to it by.
 struct StepProduct {
@@ -21,7 +25,7 @@ struct StepProduct {
 class StepAssembly {
  public:
   /// `tolerance_mm` is stated as the file's uncertainty; `job` is in every product's name.
-  StepAssembly(double tolerance_mm, const JobSpec& job);
+  StepAssembly(double tolerance_mm, const JobSpec& job, StepSchema schema = StepSchema::kAp214);
 
   /// A product with one solid (`brep` already added to entities()).
   StepProduct addPart(const Part& part, int brep);
@@ -29,6 +33,11 @@ class StepAssembly {
   /// The same for a solid that is no part, in `colour`: it is made of nothing, so no material. Of
   /// `what`, mark, name, volume, area and centroid count.
   StepProduct addMarker(const Part& what, int brep, const Rgb& colour);
+
+  /// What a part measures, on its faces, which are entities by now (`faces`, in the order of the
+  /// dimensions' numbers).
+  void addDimensions(const StepProduct& product, const PartDimensions& dimensions,
+                     const std::vector<int>& faces);
 
   /// A product whose parts are placed with place(): `child` at `locations[i]`, all at once,
   /// because the assembly's representation lists its placements.
@@ -62,6 +71,11 @@ class StepAssembly {
   EntityText entities_;
   int application_ = 0, context_ = 0, product_context_ = 0, definition_context_ = 0;
   int origin_ = 0;
+  int aspectOf(const StepProduct& product, const std::string& name, int face);
+  void addDatum(const StepProduct& product, const std::string& letter, int face);
+  void addValue(int dimension, double mm);
+
+  int length_unit_ = 0;
   int area_unit_ = 0, volume_unit_ = 0, density_unit_ = 0;
   std::vector<int> products_, styled_items_;
 };

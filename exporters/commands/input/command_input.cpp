@@ -5,6 +5,9 @@
 #include <fstream>
 #include <iostream>
 
+#include "exporters/bytes/sha256.h"
+#include "exporters/cad/bcf/remarks.h"
+#include "generator/surroundings/surroundings.h"
 #include "params/explain.h"
 #include "params/reading/text.h"
 
@@ -80,6 +83,26 @@ HardwareInput hardwareFrom(const Options& options, const std::string& chosen) {
     }
     return options.hardware_files.emplace(path, std::move(file)).first->second;
   };
+  input.read_surroundings = [&options](const std::string& path, const std::string& unit) {
+    namespace fs = std::filesystem;
+    std::error_code error;  // what is wrong with the file, reading it tells
+    KeptSurrounding now;
+    now.written = fs::last_write_time(path, error);
+    now.bytes = fs::file_size(path, error);
+    KeptSurrounding& kept = options.surrounding_files[{path, unit}];
+    if (kept.file.shapes && kept.written == now.written && kept.bytes == now.bytes) {
+      return kept.file;
+    }
+    try {
+      const std::string text = readInput(path, kMostSurroundingBytes + 1);
+      now.sha256 = sha256Hex(text);
+      now.file = readShapes(text, path, unit);
+    } catch (const Stop& stop) {
+      now.file.fault = stop.lines.front();
+    }
+    kept = std::move(now);
+    return kept.file;
+  };
   return input;
 }
 
@@ -138,10 +161,38 @@ InputFiles inputsOf(const Options& options) {
       inputs.add(name);
     }
   }
+  for (const std::string& name : options.remarks) {
+    inputs.add(name);
+  }
   for (const auto& [path, file] : options.hardware_files) {
     inputs.add(path);
   }
+  for (const auto& [drawn, file] : options.surrounding_files) {
+    inputs.add(drawn.first);
+  }
   return inputs;
+}
+
+std::optional<std::vector<Remark>> remarksFrom(const Options& options) {
+  std::vector<Remark> remarks;
+  Stop stop{kInvalidInput, {}};
+  for (const std::string& name : options.remarks) {
+    const std::string bytes = readInput(name, kMostRemarkBytes + 1);
+    if (bytes.size() > kMostRemarkBytes) {
+      stop.lines.push_back(name + ": is larger than 32 MB");
+      continue;
+    }
+    ReadRemarks read = readRemarks(bytes, name);
+    stop.lines.insert(stop.lines.end(), read.problems.begin(), read.problems.end());
+    for (Remark& one : read.remarks) {
+      std::erase_if(remarks, [&](const Remark& known) { return known.guid == one.guid; });
+      remarks.push_back(std::move(one));
+    }
+  }
+  if (!stop.lines.empty()) {
+    throw stop;
+  }
+  return options.remarks.empty() ? std::nullopt : std::optional(std::move(remarks));
 }
 
 void demandNone(std::vector<Diagnostic> problems, const std::vector<Diagnostic>& more) {

@@ -5,6 +5,8 @@
 #include "exporters/bytes/sha256.h"
 #include "exporters/bytes/timestamp.h"
 #include "exporters/lists/report/summary.h"
+#include "generator/as_built/built_warnings.h"
+#include "generator/as_built/corrections.h"
 #include "generator/clash/report/comparison.h"
 #include "generator/compare/arrangements.h"
 #include "generator/cures/auto_sections.h"
@@ -43,6 +45,20 @@ Layout laidOut(const GateSpec& spec) {
     throw stop;
   }
   return std::move(result.layout);
+}
+
+/// Measurements that cannot be are asked about: throws Stop with every question.
+void demandBelievable(const GateSpec& spec, const Layout& layout, const std::string& name) {
+  if (spec.as_built.isEmpty()) {
+    return;
+  }
+  Stop stop{kInvalidInput, {}};
+  for (const LayoutProblem& question : deviationsOf(spec, layout).questions) {
+    stop.lines.push_back(name + ": " + question.pointer + ": " + question.text);
+  }
+  if (!stop.lines.empty()) {
+    throw stop;
+  }
 }
 
 /// Reads the gate again with values that were chosen for it, and lays it out.
@@ -152,6 +168,9 @@ Prepared prepareText(const std::string& text, const Options& options, const Hard
   for (const auto& [path, file] : options.hardware_files) {
     hashed += '\n' + file.text;
   }
+  for (const auto& [drawn, kept] : options.surrounding_files) {
+    hashed += '\n' + kept.sha256;
+  }
   prepared.provenance.input_sha256 = sha256Hex(hashed);
   prepared.earlier = earlierFrom(options);
   progress.stage("layout");
@@ -159,6 +178,7 @@ Prepared prepareText(const std::string& text, const Options& options, const Hard
   if (prepared.layout.fits) {
     chooseFor(prepared, progress);
   }
+  demandBelievable(prepared.gate.spec, prepared.layout, name);
   return prepared;
 }
 
@@ -191,13 +211,28 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
   if (prepared.earlier) {
     compareWith(built.clash, *prepared.earlier);
   }
+  if (!prepared.gate.spec.as_built.isEmpty()) {
+    progress.stage("as built");
+    const Deviations off = deviationsOf(prepared.gate.spec, prepared.layout).off;
+    built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off},
+                             {&built.stores->parts, &built.stores->proofs});
+  }
   progress.finishStage();
   return built;
 }
 
+std::vector<Warning> warningsOf(const Built& built) {
+  std::vector<Warning> warnings = warningsOf(built.model, built.schedules);
+  if (built.as_built) {
+    const std::vector<Warning> more = builtWarnings(*built.as_built);
+    warnings.insert(warnings.end(), more.begin(), more.end());
+  }
+  return warnings;
+}
+
 Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,
                 Progress& progress) {
-  Advice advice{warningsOf(built.model, built.schedules)};
+  Advice advice{warningsOf(built)};
   if (!gateVerdict(advice.warnings, &built.clash).is_ready) {
     progress.stage("cures");
     Trials trials(prepared.read, built.stores);
@@ -217,7 +252,7 @@ Advice adviceOn(const Prepared& prepared, const CureBudget& budget, Progress& pr
 }
 
 void tellIfNotReady(const Built& built) {
-  const GateVerdict verdict = gateVerdict(warningsOf(built.model, built.schedules), &built.clash);
+  const GateVerdict verdict = gateVerdict(warningsOf(built), &built.clash);
   if (!verdict.is_ready) {
     tell(inWords(verdict));
   }

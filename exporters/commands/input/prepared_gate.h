@@ -9,6 +9,7 @@
 #include "exporters/commands/input/command_input.h"
 #include "exporters/commands/input/progress.h"
 #include "exporters/lists/report/earlier_report.h"
+#include "generator/as_built/corrected.h"
 #include "generator/clash/report/clash.h"
 #include "generator/cures/cures.h"
 #include "generator/layout/layout.h"
@@ -46,12 +47,16 @@ struct Built {
   Model model;
   Schedules schedules;
   ClashReport clash;
+  std::optional<Corrected> as_built;  ///< of a gate that something was measured of
   std::shared_ptr<TrialStores> stores = std::make_shared<TrialStores>();
 };
 
 /// With the stores of an earlier gate, where there are any.
 Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
                std::shared_ptr<TrialStores> stores = nullptr);
+
+/// What is pointed out about it, and about what was measured of it.
+std::vector<Warning> warningsOf(const Built& built);
 
 /// Its warnings; for one that is not ready with cures, which takes a while.
 Advice adviceOn(const Prepared& prepared, const Built& built, const CureBudget& budget,

@@ -6,7 +6,7 @@ import { GateText } from "./gate_text.js";
 import { HandOut } from "./hand_out.js";
 import { Picture } from "./picture.js";
 import { ask, begin, Refused } from "./talk.js";
-import { Findings, showArrangements, showFigures, showTasks, showVerdict } from "./told.js";
+import { Findings, showArrangements, showFigures, showRemarks, showTasks, showVerdict } from "./told.js";
 
 const LOOK_MS = 4000, WAIT_WORDS_MS = 1000;
 const byId = (id) => document.getElementById(id);
@@ -121,6 +121,7 @@ class Desk {
     if (answer.problems.length > 0) this.form.complain(answer.problems);
     showFigures(answer);
     this.findings.show(answer.report.clash);
+    showRemarks(answer.report.remarks ?? [], (remark) => this.picture.showRemark(remark));
     this.dimensions.show(answer.values);
     this.follow(turn, told, acts);
   }

@@ -66,6 +66,19 @@ export class Picture {
     this.viewer?.lookAtPair(one);
   }
 
+  /** To the part that a remark is about, where the gate stood. */
+  showRemark(remark) {
+    if (!this.data) return;
+    this.travel.play(false);
+    const at = Math.min(this.data.drive_travel_mm, Math.max(0, remark.at_mm ?? this.state.get("at")));
+    this.state.set({ at, pair: null, picked: remark.parts[0], hidden: new Set() });
+    const instance = this.data.instances.findIndex((one) => one.name === remark.parts[0]);
+    if (!this.viewer || instance < 0) return;
+    const { low, high } = this.viewer.cornersOf(instance);
+    const target = remark.point_mm ?? low.map((one, i) => (one + high[i]) / 2);
+    this.state.set({ look: { yaw: -30, pitch: 20, span: 1500, target, flat: false }, view: "" });
+  }
+
   showNotes() {
     if (!this.data) return;
     const pair = pairOf(this.state, this.data);

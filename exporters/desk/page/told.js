@@ -93,6 +93,16 @@ export class Findings {
   }
 }
 
+/** Remarks that others wrote, each with what shows it at its part. */
+export function showRemarks(remarks, onShow) {
+  byId("remarks-head").hidden = remarks.length === 0;
+  byId("remarks").replaceChildren(...remarks.map((one) => make("li", {},
+    make("b", {}, one.author), `: ${one.description || one.title} `,
+    one.parts.length > 0 ? make("button", { type: "button", class: "quiet", onclick: () => onShow(one) }, `show ${one.parts[0]}`) : "",
+    one.parts_gone > 0 ? make("span", { class: "note" }, ` ${one.parts_gone} of its parts gone`) : "",
+    ...one.comments.map((comment) => make("p", { class: "note" }, `${comment.author}: ${comment.text}`)))));
+}
+
 /** A strip of arrangements, best first; a click takes one. Each says how it differs from the present one. */
 export function showArrangements({ arrangements, recommended, site }, present, onTake) {
   const isPresent = (one) => one.set.every((set) => {

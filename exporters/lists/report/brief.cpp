@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "exporters/bytes/rounding.h"
+#include "exporters/lists/report/built/built_report.h"
 #include "exporters/lists/report/summary.h"
 #include "exporters/lists/text/plain_text.h"
 #include "generator/geometry/numbers.h"
@@ -294,6 +295,7 @@ std::string briefText(const ReportContents& contents, const std::vector<std::str
   if (contents.clash != nullptr) {
     out += briefClash(*contents.clash);
   }
+  out += contents.as_built != nullptr ? builtText(*contents.as_built) : "";
   out += panelTable(layout, contents.schedules);
   const std::size_t count = cautions(contents.spec->hardware).size();
   out += "\n" +

@@ -7,6 +7,7 @@
 
 #include "exporters/bytes/json_numbers.h"
 #include "exporters/bytes/rounding.h"
+#include "exporters/lists/report/built/built_report.h"
 #include "exporters/lists/report/clash_report.h"
 #include "exporters/lists/report/lists_report.h"
 #include "exporters/lists/report/loads_report.h"
@@ -369,6 +370,9 @@ std::string reportJson(const ReportContents& contents) {
     json["ropes"] = json["drive"] = json["loads"] = json["structure"] = nullptr;
   }
   json["clash"] = contents.clash != nullptr ? clashJson(*contents.clash) : Json(nullptr);
+  if (contents.as_built != nullptr) {
+    json["as_built"] = builtJson(*contents.as_built);
+  }
   json["parts"] = Json::array();
   if (contents.schedules != nullptr) {
     for (const PartRow& row : contents.schedules->parts) {
@@ -383,6 +387,7 @@ std::string reportJson(const ReportContents& contents) {
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);
+  json["remarks"] = contents.remarks;
   return json.dump(2) + "\n";
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "exporters/bytes/provenance.h"
+#include "generator/as_built/corrected.h"
 #include "generator/clash/report/clash.h"
 #include "generator/layout/layout.h"
 #include "generator/shop/schedules.h"
@@ -30,9 +31,11 @@ struct ReportContents {
   const Layout* layout = nullptr;
   const Schedules* schedules = nullptr;
   const ClashReport* clash = nullptr;
+  const Corrected* as_built = nullptr;  ///< of a gate that something was measured of
   Advice advice;                               ///< warnings: warningsOf() the same
   std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
   Provenance provenance;
+  nlohmann::ordered_json remarks = nullptr;  ///< remarksJson(), where there were any to read
 };
 
 /// Pretty-printed JSON, ends with newline. Numbers are rounded to a millionth; what is unknown or

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "exporters/bytes/rounding.h"
+#include "exporters/lists/report/built/built_report.h"
 #include "exporters/lists/text/plain_text.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/rack_fit.h"
@@ -470,6 +471,7 @@ std::string summaryText(const ReportContents& contents) {
   if (contents.clash != nullptr) {
     out += clashText(*contents.clash);
   }
+  out += contents.as_built != nullptr ? builtText(*contents.as_built) : "";
   out += "\nCautions\n";
   for (const std::string& caution : cautions(contents.spec->hardware)) {
     out += wrapped(caution, "  - ", "    ");

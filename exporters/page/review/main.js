@@ -5,6 +5,7 @@ import { toModel } from "./scene/motion.js";
 import { addressOf, rowKey, State, stateFrom } from "./state.js";
 import { factsOf, instancesOf, rowsOf, Tree } from "./panels/tree.js";
 import { gapWords, pairOf, pairsOf } from "./overlay.js";
+import { Remarks } from "./panels/remarks.js";
 import { Travel } from "./panels/travel.js";
 import { Viewer } from "./viewer.js";
 import { viewsFor } from "./scene/camera.js";
@@ -145,6 +146,7 @@ const viewer = startViewer();
 const travel = new Travel(data, state);
 const tree = new Tree(byId("tree"), data, state, rows);
 const charted = wireChart();
+const remarks = new Remarks(data, state, viewer, rows);
 wireFindings();
 byId("find").addEventListener("input", () => tree.filter(byId("find").value));
 byId("show-all").addEventListener("click", () => state.set({ hidden: new Set() }));
@@ -157,7 +159,10 @@ state.watch((changed) => {
     showRows();
   }
   tree.show(changed);
-  if (changed.has("picked")) showFacts();
+  if (changed.has("picked")) {
+    showFacts();
+    remarks.show();
+  }
   writeAddress();
 });
 showPair();

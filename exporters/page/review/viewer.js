@@ -97,16 +97,48 @@ export class Viewer {
     const axis = byId("cut-axis");
     for (const [key, words] of Object.entries(CUT_WORDS)) axis.append(make("option", { value: key }, words));
     axis.addEventListener("change", () => {
-      const [low, high] = this.cutRange(axis.value);
-      this.state.set({ cut: axis.value ? { axis: axis.value, at: (low + high) / 2, flipped: axis.value === "x" && this.data.opening_sign < 0 } : null });
+      this.cut(axis.value ? { axis: axis.value, at: this.cutStart(axis.value), flipped: axis.value === "x" && this.data.opening_sign < 0 } : null);
     });
     byId("cut-at").addEventListener("input", () => {
       this.state.set({ cut: { ...this.state.get("cut"), at: Number(byId("cut-at").value) } });
     });
+    byId("cut-typed").addEventListener("change", () => {
+      const cut = this.state.get("cut");
+      const typed = this.cutSign(cut.axis) * byId("cut-typed").valueAsNumber;
+      const [low, high] = this.cutRange(cut.axis);
+      this.state.set({ cut: { ...cut, at: Number.isFinite(typed) ? Math.min(high, Math.max(low, typed)) : cut.at } });
+      this.showCut();
+    });
     byId("cut-flip").addEventListener("click", () => {
       const cut = this.state.get("cut");
-      this.state.set({ cut: { ...cut, flipped: !cut.flipped } });
+      this.cut({ ...cut, flipped: !cut.flipped });
     });
+  }
+
+  /** Cuts, and looks square at it from the side that is gone. */
+  cut(cut) {
+    if (!cut) {
+      this.state.set({ cut });
+      return;
+    }
+    const [yaw, pitch] = { x: [cut.flipped ? -90 : 90, 0], y: [cut.flipped ? 0 : 180, 0], z: [0, cut.flipped ? -90 : 90] }[cut.axis];
+    const { camera, size } = this.stage;
+    camera.aspect = size[0] / size[1];
+    this.state.set({ cut, view: "", look: camera.fitted({ yaw, pitch, flat: true }, this.stage.viewBox()) });
+  }
+
+  /** Through the front panel, where it is now. */
+  cutStart(axis) {
+    const front = Math.max(...this.data.panels.map((panel) => panel.number));
+    const { min, max } = this.stage.boxOf(front);
+    const middle = toModel(min.clone().add(max).multiplyScalar(0.5).toArray())["xyz".indexOf(axis)];
+    const [low, high] = this.cutRange(axis);
+    return Math.min(high, Math.max(low, Math.round(middle)));
+  }
+
+  /** Along the track sections count up from the latch post, for either hand. */
+  cutSign(axis) {
+    return axis === "x" ? this.data.opening_sign : 1;
   }
 
   /** Where a section along an axis meets the gate. */
@@ -214,8 +246,7 @@ export class Viewer {
     if (!cut) return;
     const [low, high] = this.cutRange(cut.axis);
     Object.assign(byId("cut-at"), { min: low, max: high, value: cut.at });
-    const sign = cut.axis === "x" ? this.data.opening_sign : 1; // counted up from the latch post
-    byId("cut-words").textContent = mm(sign * cut.at, 0);
+    byId("cut-typed").value = this.cutSign(cut.axis) * cut.at;
   }
 
   showLook() {

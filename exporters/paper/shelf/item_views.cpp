@@ -136,6 +136,13 @@ class ViewSizes {
 
   void add(const Choice& choice) { chosen_.push_back(choice); }
 
+  /// Where the fewest lengths stand; above, if nowhere fewer.
+  Side emptiestSide() const {
+    constexpr std::array kSides = {Side::kAbove, Side::kRight, Side::kLeft, Side::kBelow};
+    return *std::min_element(kSides.begin(), kSides.end(),
+                             [&](Side a, Side b) { return lengthsAt(a) < lengthsAt(b); });
+  }
+
   /// Short ones stand nearest, so that lines do not cross more than they must.
   std::vector<Choice> ordered() const {
     std::vector<Choice> sizes = chosen_;
@@ -202,6 +209,11 @@ class ViewSizes {
     return static_cast<double>(std::count_if(chosen_.begin(), chosen_.end(),
                                              [&](const Choice& one) { return one.side == side; }));
   }
+  std::ptrdiff_t lengthsAt(Side side) const {
+    return std::count_if(chosen_.begin(), chosen_.end(), [&](const Choice& one) {
+      return one.side == side && !isInWords(*one.placed.size);
+    });
+  }
 
   NamedView named_;
   Vec3 low_, high_;  ///< of the figure's window
@@ -261,8 +273,9 @@ ViewBlock drawn(const ShelfFigure& figure, const ViewSizes& sizes, const GateVie
     return (size.is_negative ? "-" : "") +
            letterWithShare(letters.at(size.row->pointer), size.share);
   };
-  // Words first: a leader finds no way through rows of dimensions, and these find one round it.
-  LabelRequest words{Side::kAbove, {}};
+  // Words first: a leader finds no way through rows of dimensions, and these find one round it, but
+  // for those whose extension lines would run through the words themselves.
+  LabelRequest words{sizes.emptiestSide(), {}};
   const std::vector<ViewSizes::Choice> ordered = sizes.ordered();
   for (const ViewSizes::Choice& one : ordered) {
     if (isInWords(*one.placed.size)) {

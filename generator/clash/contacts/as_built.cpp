@@ -15,9 +15,19 @@ constexpr double kListedWithinMm = 10;
 constexpr double kAllowedToMm = 0.001;
 constexpr double kNotMetMm = -std::numeric_limits<double>::infinity();
 
-/// How far two bodies may be out of place relative to each other, per mm of tolerance.
-double shareOf(const Model& model, int a, int b) {
-  return (model.instances[a].body > 0 ? 1 : 0) + (model.instances[b].body > 0 ? 1 : 0);
+/// How far two bodies may be out of place relative to each other.
+Vec3 outOf(const Model& model, int a, int b, double tolerance) {
+  Vec3 out{};
+  for (const int one : {a, b}) {
+    const int body = model.instances[one].body;
+    for (int axis = 0; axis < 3; ++axis) {
+      out[axis] += model.unsure_mm.empty()
+                       ? (body > 0 ? tolerance : 0)
+                       : model.off_mm[body][axis] +
+                             tolerance / toleranceOf(model) * model.unsure_mm[body][axis];
+    }
+  }
+  return out;
 }
 
 class BuiltGate {
@@ -27,16 +37,15 @@ class BuiltGate {
   /// Nothing nearer than `met_mm` is looked for once there is such.
   Clearance left(int a, int b, double tolerance, Fineness fineness, double enough,
                  double met_mm = kNotMetMm) {
-    const double out = tolerance * shareOf(shapes_.model(), a, b);
-    const auto near = nearStretch(shapes_, a, b, enough, out);
+    const Vec3 out = outOf(shapes_.model(), a, b, tolerance);
+    const auto near = nearStretch(shapes_, a, b, enough, std::max({out[0], out[1], out[2]}));
     if (!near) {
       Clearance far;
       far.at_least_mm = enough;
       return far;
     }
     Effort effort = effort_.grant();
-    const PairQuery query{
-        .a = a, .b = b, .fineness = fineness, .free = {out, out, out}, .effort = &effort};
+    const PairQuery query{.a = a, .b = b, .fineness = fineness, .free = out, .effort = &effort};
     Clearance least =
         leastBetween(shapes_, query, *near, {.enough_mm = enough, .if_within_mm = met_mm});
     effort_.settle(effort);
@@ -76,6 +85,17 @@ class BuiltGate {
 };
 
 }  // namespace
+
+double toleranceOf(const Model& model) {
+  if (model.unsure_mm.empty()) {
+    return model.spec.checks.build_tolerance_mm;
+  }
+  double most = 0;
+  for (const auto& body : model.unsure_mm) {
+    most = std::max({most, body[0], body[1], body[2]});
+  }
+  return most;
+}
 
 AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
                      double tolerance_mm) {

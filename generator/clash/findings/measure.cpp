@@ -80,8 +80,18 @@ class Worst {
     finding_.points_mm = {least.on_a, least.on_b};
   }
 
+  /// What was given as triangles is what they say, and the kernel knows nothing of it.
+  bool isOfTriangles() const {
+    const Model& model = shapes_.model();
+    return model.parts[model.instances[pair_.a].part].is_triangles ||
+           model.parts[model.instances[pair_.b].part].is_triangles;
+  }
+
   void measureGap() {
     finding_.finding_class = FindingClass::kBelowClearance;
+    if (isOfTriangles()) {
+      return;
+    }
     const KernelApproach kernel = kernelApproach(shapeOf(pair_.a), shapeOf(pair_.b));
     const double doubt = pair_.least.error_mm + kClearanceToleranceMm;
     if (kernel.distance_mm < 0) {
@@ -111,6 +121,11 @@ class Worst {
     finding_.depth_direction = escape.direction;
     finding_.depth_along_travel_mm =
         leastEscape(shapes_, query, at, alongTravel(shapes_, query, at)).shift_mm;
+    if (isOfTriangles()) {
+      const bool is_deep = finding_.depth_mm > errorOf(shapes_, pair_) + kClearanceToleranceMm;
+      finding_.finding_class = is_deep ? FindingClass::kPenetration : FindingClass::kTouch;
+      return;
+    }
     const SharedSolid shared = shapes_.sharedAt(pair_.a, pair_.b, at);
     finding_.volume_mm3 = shared.volume_mm3;
     finding_.overlap = shared.solid;

@@ -81,6 +81,7 @@ KeptVerdict AlikePairs::keptOrJudged(const AskedPair& pair, Effort granted) {
                .add(pair.near.from_mm)
                .add(pair.near.to_mm)
                .add(pair.free[0])
+               .add(pair.free[1])
                .add(pair.free[2])
                .add(static_cast<double>(granted.left()))
                .bytes();

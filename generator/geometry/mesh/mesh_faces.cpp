@@ -1,3 +1,4 @@
+#include "generator/geometry/mesh/given_mesh.h"
 #include "generator/geometry/mesh/mesh_faces.h"
 
 #include <Adaptor3d_Curve.hxx>
@@ -426,6 +427,14 @@ std::optional<PartMesh> ownMesh(const TopoDS_Shape& solid, const MeshAccuracy& a
 PartMesh partMesh(const TopoDS_Shape& solid, const MeshAccuracy& accuracy) {
   if (!TopExp_Explorer(solid, TopAbs_FACE).More()) {
     throw GeometryError("a solid without faces");
+  }
+  if (isOfTriangles(solid)) {
+    PartMesh given = trianglesOf(solid);
+    for (std::size_t i = 0; accuracy.with_normals && i < given.triangles.size(); ++i) {
+      given.normals.push_back({});
+      given.normals.back().fill(given.flatNormal(given.triangles[i]));
+    }
+    return given;
   }
   // Chords of a thin ring's two rims may cross each other; finer ones do not.
   constexpr int kTries = 4;

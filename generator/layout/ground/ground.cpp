@@ -178,9 +178,7 @@ void layOutGround(const GateSpec& spec, Layout& layout) {
   ground.travels.reserve(2 * layout.panels.size() + 1);
   ground.travels.push_back(kStands);
   for (int k = 1; k <= (ground.track_lines.empty() ? 1 : count) && ground.is_surveyed; ++k) {
-    judgeLine(ground.lineOf(k), wheelOverFootingMm(spec.hardware),
-              ground.track_lines.empty() ? "the track" : "track " + std::to_string(k),
-              ground.problems);
+    judgeLine(spec, layout, k, wheelOverFootingMm(spec.hardware), ground.problems);
   }
   ground.is_surveyed = ground.is_surveyed && ground.problems.empty();
   if (ground.is_surveyed) {
@@ -425,7 +423,8 @@ double pinionZ(const Layout& layout) {
     return panel.undersideZ(layout.pinion_mm) +
            (up + layout.ground.rack_pinion_up_mm) / panel.cosine() - kBetweenPositionsMm;
   }
-  const double lower = rise.high - rise.low > kBetweenPositionsMm ? kBetweenPositionsMm : 0;
+  // What rises by less is off by less between them, too.
+  const double lower = std::min(kBetweenPositionsMm, rise.high - rise.low);
   return panel.undersideZ(layout.pinion_mm) + up / panel.cosine() + rise.low - lower;
 }
 

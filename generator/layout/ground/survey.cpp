@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/site_extents.h"
@@ -159,19 +160,90 @@ void findLaid(const GateSpec& spec, Layout& layout) {
   }
 }
 
-void judgeLine(const GroundLine& line, double wheel_off_mm, const std::string& track,
+namespace {
+
+/// An X in every dip that is rounder than the wheel. The bend of a natural spline goes evenly from
+/// point to point, so that a dip is sharpest at one of them.
+std::vector<double> tooTightPlaces(const GroundLine& line, const SurveyLine& points,
+                                   double wheel_off_mm) {
+  std::vector<double> places;
+  const std::optional<double> first = WheelPath(line, wheel_off_mm).tooTightAt();
+  for (std::size_t i = 1; first && i + 1 < points.size(); ++i) {
+    const GroundPoint at = line.at(points[i].first);
+    const double round_mm = std::pow(1 + at.slope * at.slope, 1.5) / at.bend_per_mm;
+    const bool is_sharpest = at.bend_per_mm >= line.bend(points[i - 1].first) &&
+                             at.bend_per_mm > line.bend(points[i + 1].first);
+    if (is_sharpest && at.bend_per_mm > 0 && round_mm <= wheel_off_mm) {
+      places.push_back(points[i].first);
+    }
+  }
+  if (first && places.empty()) {
+    places.push_back(*first);  // beside a steep point
+  }
+  return places;
+}
+
+/// Where a line is as steep as this, either way.
+double whereSteep(const GroundLine& line, const SurveyLine& points, double slope) {
+  double most = points.front().first;
+  for (const auto& [x, z] : points) {
+    most = std::abs(line.slope(x)) > std::abs(line.slope(most)) ? x : most;
+  }
+  for (const double either : {slope, -slope}) {
+    for (const double x :
+         line.whereSlopeIs(either * (1 - 1e-9), points.front().first, points.back().first)) {
+      most = std::abs(line.slope(x)) > std::abs(line.slope(most)) ? x : most;
+    }
+  }
+  return most;
+}
+
+/// Which panels roll over X on a line: "panel 2" or "panels 1 and 2"; empty for none.
+std::string rollingOver(const Layout& layout, int line, double x_mm) {
+  std::vector<std::string> numbers;
+  for (const PanelLayout& panel : layout.panels) {
+    const bool is_on_line = layout.ground.track_lines.empty() || panel.number == line;
+    if (is_on_line && x_mm >= panel.leading_closed_mm && x_mm <= panel.trailing_open_mm) {
+      numbers.push_back(std::to_string(panel.number));
+    }
+  }
+  if (numbers.empty()) {
+    return "";
+  }
+  std::string text = (numbers.size() > 1 ? "panels " : "panel ") + numbers.front();
+  for (std::size_t i = 1; i < numbers.size(); ++i) {
+    text += (i + 1 < numbers.size() ? ", " : " and ") + numbers[i];
+  }
+  return text;
+}
+
+}  // namespace
+
+void judgeLine(const GateSpec& spec, const Layout& layout, int panel, double wheel_off_mm,
                std::vector<std::string>& problems) {
-  if (const auto pinch = WheelPath(line, wheel_off_mm).tooTightAt()) {
+  const GroundLine& line = layout.ground.lineOf(panel);
+  const std::string track =
+      layout.ground.track_lines.empty() ? "the track" : "track " + std::to_string(panel);
+  const auto under = [&](double x) { return rollingOver(layout, panel, x); };
+  for (const double pinch :
+       tooTightPlaces(line, surveyUnder(spec.site, panel, layout.panel_count), wheel_off_mm)) {
+    const std::string whose = under(pinch);
     problems.push_back("bent over the surveyed points " + track +
-                       " dips too sharply for a wheel at " + shown(*pinch) +
-                       " mm, where it would lift " + shown(liftMm(line, *pinch, wheel_off_mm), 2) +
-                       " mm off the bottom: ease the points around it");
+                       " dips too sharply for a wheel at " + shown(pinch) + " mm, where " +
+                       (whose.empty() ? "one" : "those of " + whose) + " would lift " +
+                       shown(liftMm(line, pinch, wheel_off_mm), 2) + " mm off the bottom: " +
+                       (whose.empty() ? "no panel rolls there, leave its points out"
+                                      : "ease the points around it"));
   }
   const Range slopes = line.slopeRange();
-  const double steepest = std::max(slopes.high, -slopes.low);
+  const bool is_rising = slopes.high > -slopes.low;
+  const double steepest = is_rising ? slopes.high : -slopes.low;
   if (steepest > kSteepestSlope) {
+    const double x = whereSteep(line, surveyUnder(spec.site, panel, layout.panel_count), steepest);
+    const std::string whose = under(x);
     problems.push_back("bent over the surveyed points " + track + " gets " + shown(100 * steepest) +
-                       " % steep: give more points where it bends");
+                       " % steep at " + shown(x) + " mm, under " +
+                       (whose.empty() ? "no panel" : whose) + ": give more points where it bends");
   }
 }
 

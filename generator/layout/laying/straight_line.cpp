@@ -1,10 +1,10 @@
 #include "generator/layout/laying/straight_line.h"
 
-#include <ClpSimplex.hpp>
-#include <CoinPackedMatrix.hpp>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+
+#include "generator/linear/linear_program.h"
 
 namespace leafstack {
 namespace {
@@ -16,53 +16,19 @@ constexpr double kExcessCost = 1000;
 // Exceeded by less: the solver's tolerance.
 constexpr double kKeptMm = 1e-6;
 
-/// Rows `least <= sum of factors x columns <= most`, columns with bounds and costs.
-class Program {
- public:
-  int column(double least, double most, double cost) {
-    least_.push_back(least);
-    most_.push_back(most);
-    cost_.push_back(cost);
-    return static_cast<int>(cost_.size()) - 1;
-  }
-  void row(const std::vector<std::pair<int, double>>& factors, double least, double most) {
-    for (const auto& [column, factor] : factors) {
-      rows_.push_back(static_cast<int>(row_least_.size()));
-      columns_.push_back(column);
-      factors_.push_back(factor);
-    }
-    row_least_.push_back(least);
-    row_most_.push_back(most);
-  }
-  std::vector<double> solved() const {
-    const CoinPackedMatrix matrix(false, rows_.data(), columns_.data(), factors_.data(),
-                                  static_cast<CoinBigIndex>(factors_.size()));
-    ClpSimplex lp;
-    lp.setLogLevel(0);
-    lp.loadProblem(matrix, least_.data(), most_.data(), cost_.data(), row_least_.data(),
-                   row_most_.data());
-    lp.primal();
-    const double* at = lp.primalColumnSolution();
-    return {at, at + cost_.size()};
-  }
-
- private:
-  std::vector<int> rows_, columns_;
-  std::vector<double> factors_, least_, most_, cost_, row_least_, row_most_;
-};
-
 /// Shims, grinding and what exceeds the limits of both, so that they make up for a height.
 struct Between {
   int shim = 0, ground = 0, too_high = 0, too_low = 0;
 
-  Between(Program& program, const LayingLimits& limits)
+  Between(LinearProgram& program, const LayingLimits& limits)
       : shim(program.column(0, limits.shims_mm, 1)),
         ground(program.column(0, limits.grinding_mm, kGrindingCost)),
-        too_high(program.column(0, COIN_DBL_MAX, kExcessCost)),
-        too_low(program.column(0, COIN_DBL_MAX, kExcessCost)) {}
+        too_high(program.column(0, LinearProgram::kNoBound, kExcessCost)),
+        too_low(program.column(0, LinearProgram::kNoBound, kExcessCost)) {}
 
   /// Line, given by `height`, less slab.
-  void make(Program& program, std::vector<std::pair<int, double>> height, double slab_mm) const {
+  void make(LinearProgram& program, std::vector<std::pair<int, double>> height,
+            double slab_mm) const {
     height.insert(height.end(), {{shim, -1}, {ground, 1}, {too_high, -1}, {too_low, 1}});
     program.row(height, slab_mm, slab_mm);
   }
@@ -78,9 +44,11 @@ struct Between {
 StraightLine cheapestStraight(const Slab& slab, const LayingLimits& limits) {
   const double middle = (slab.front()[0] + slab.back()[0]) / 2;
   const double half = std::max(1.0, (slab.back()[0] - slab.front()[0]) / 2);
-  Program program;
-  const int height = program.column(-COIN_DBL_MAX, COIN_DBL_MAX, 0);  // in the middle
-  const int rise = program.column(-COIN_DBL_MAX, COIN_DBL_MAX, 0);    // from there to the far end
+  LinearProgram program;
+  const int height =
+      program.column(-LinearProgram::kNoBound, LinearProgram::kNoBound, 0);  // in the middle
+  const int rise = program.column(-LinearProgram::kNoBound, LinearProgram::kNoBound,
+                                  0);  // from there to the far end
   std::vector<Between> between;
   for (const auto& [x, z] : slab) {
     between.emplace_back(program, limits);
@@ -98,11 +66,11 @@ StraightLine cheapestStraight(const Slab& slab, const LayingLimits& limits) {
 }
 
 GentleLine cheapestGentle(const Slab& slab, const LayingLimits& limits, double bend_per_mm) {
-  Program program;
+  LinearProgram program;
   std::vector<int> heights;
   std::vector<Between> between;
   for (const auto& [x, z] : slab) {
-    heights.push_back(program.column(-COIN_DBL_MAX, COIN_DBL_MAX, 0));
+    heights.push_back(program.column(-LinearProgram::kNoBound, LinearProgram::kNoBound, 0));
     between.emplace_back(program, limits);
     between.back().make(program, {{heights.back(), 1}}, z);
   }

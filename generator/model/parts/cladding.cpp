@@ -4,7 +4,9 @@
 #include <optional>
 
 #include "generator/geometry/numbers.h"
+#include "generator/layout/figures/carrier.h"
 #include "generator/layout/figures/cradle.h"
+#include "generator/layout/ground/ground.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
@@ -122,16 +124,39 @@ struct CladScrew {
   double wall_mm = 0;
 };
 
+double cladScrewMm(const GateSpec& spec, double wall_mm) {
+  constexpr double kPointMm = 12;  // drill point and two threads behind the wall. No source
+  return screwNoShorter_mm(spec.gate.cladding.thickness_mm + wall_mm + kPointMm);
+}
+
+/// The wheels that turn in the bottom rail, where the screws' points reach as far back as they are.
+std::vector<KeptFree> wheelsBehind(const ModelBuilder& builder, const PanelFrame& panel) {
+  const GateSpec& spec = builder.spec();
+  const WheelHardware& wheel = spec.hardware.wheel;
+  const double off = spec.checks.hardware_clearance_mm;
+  const double point =
+      cladScrewMm(spec, panel.bottom_rail_wall_mm) - spec.gate.cladding.thickness_mm;
+  if (isOnPlate(spec.hardware) || point + off <= (panel.depth_mm - wheel.width_mm) / 2) {
+    return {};
+  }
+  const double inset = wheelInsetMm(spec, builder.layout());
+  std::vector<KeptFree> free;
+  for (const double along : {inset, panel.length_mm - inset}) {
+    const auto [x, front, z] = panel.at(along, 0, wheel.axle_up_mm);
+    free.push_back({{x, z}, wheel.outside_mm / 2 + kCladScrewMm / 2 + off});
+  }
+  return free;
+}
+
 void screwOn(ModelBuilder& builder, int strip, double front_y,
              const std::vector<CladScrew>& screws) {
-  constexpr double kPointMm = 12;  // drill point and two threads behind the wall. No source
   const double thick = builder.spec().gate.cladding.thickness_mm;
   for (const CladScrew& screw : screws) {
-    addScrew(builder,
-             {ScrewKind::kDrilling, kCladScrewMm,
-              screwNoShorter_mm(thick + screw.wall_mm + kPointMm), thick},
-             {strip, screw.member, "cladding is screwed to the frame"},
-             {{screw.at.a, front_y, screw.at.b}, {0, -1, 0}});
+    addScrew(
+        builder,
+        {ScrewKind::kDrilling, kCladScrewMm, cladScrewMm(builder.spec(), screw.wall_mm), thick},
+        {strip, screw.member, "cladding is screwed to the frame"},
+        {{screw.at.a, front_y, screw.at.b}, {0, -1, 0}});
   }
 }
 
@@ -160,8 +185,12 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
                                 " for the guide channel");
   }
   std::vector<CladScrew> screws;
+  const std::vector<KeptFree> wheels = wheelsBehind(builder, panel);
+  const int rail = builder.instancesOf(PartKind::kBottomRail, panel.number).front();
   for (const MemberFace& face : facesOf(builder, panel)) {
-    for (const Point2& at : screwsIn(face.sharedWith(strip.outline))) {
+    const bool has_wheels = face.instance == rail;
+    for (const Point2& at :
+         screwsIn(face.sharedWith(strip.outline), has_wheels ? wheels : std::vector<KeptFree>{})) {
       screws.push_back({at, face.instance, face.wall_mm});
       flat.holes.push_back(at);
     }

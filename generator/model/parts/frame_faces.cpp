@@ -1,8 +1,10 @@
 // The flat fronts of a panel's members, and where what lies on them is screwed.
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <utility>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/shared.h"
@@ -98,9 +100,25 @@ std::optional<Point2> acrossAt(const Polygon& region, double at, bool along_x) {
 
 constexpr double kLeastAcrossMm = 12;  // a screw's head and its play on the flat of a tube
 
+/// The same place, or above what it would meet.
+std::optional<Point2> movedUp(Point2 at, const Polygon& region, const std::vector<KeptFree>& free) {
+  for (const KeptFree& one : free) {
+    const double beside = at.a - one.middle.a;
+    const double squared = one.radius_mm * one.radius_mm - beside * beside;
+    const double up = squared > 0 ? std::sqrt(squared) : 0;
+    if (squared > 0 && std::abs(at.b - one.middle.b) < up) {
+      at.b = one.middle.b + up;
+    }
+  }
+  const auto there = acrossAt(region, at.a, /*along_x=*/true);
+  const bool has_room =
+      there && std::abs(at.b - there->a) <= (there->b - kLeastAcrossMm) / 2 + kLengthEqualMm;
+  return has_room ? std::optional(at) : std::nullopt;
+}
+
 }  // namespace
 
-std::vector<Point2> screwsIn(const Polygon& region) {
+std::vector<Point2> screwsIn(const Polygon& region, const std::vector<KeptFree>& free) {
   constexpr double kOneBelowMm = 60, kOffEndMm = 40, kApartMm = 400;  // common practice, no source
   std::vector<Point2> places;
   if (region.size() < 3) {
@@ -117,8 +135,12 @@ std::vector<Point2> screwsIn(const Polygon& region) {
     const double at =
         count == 1 ? from + length / 2 : from + inset + (length - 2 * inset) * i / (count - 1);
     const auto across = acrossAt(region, at, along_x);
-    if (across && across->b >= kLeastAcrossMm) {
-      places.push_back(along_x ? Point2{at, across->a} : Point2{across->a, at});
+    if (!across || across->b < kLeastAcrossMm) {
+      continue;
+    }
+    const Point2 place = along_x ? Point2{at, across->a} : Point2{across->a, at};
+    if (const auto moved = free.empty() ? place : movedUp(place, region, free)) {
+      places.push_back(*moved);
     }
   }
   return places;

@@ -64,9 +64,15 @@ struct MemberFace {
 };
 /// Of rails and uprights.
 std::vector<MemberFace> facesOf(const ModelBuilder& builder, const PanelFrame& panel);
+/// What turns behind a face, and must not be met by a screw's axis.
+struct KeptFree {
+  Point2 middle;
+  double radius_mm = 0;
+};
 /// In what a strip and a member share, none where that is too narrow: two where a strip crosses a
-/// member, more where it lies along it.
-std::vector<Point2> screwsIn(const Polygon& region);
+/// member, more where it lies along it. Higher where else they would meet what is to be kept free,
+/// and none where there is no room for that.
+std::vector<Point2> screwsIn(const Polygon& region, const std::vector<KeptFree>& free = {});
 
 /// A flat part in a panel's plane; its section names the rectangle it is cut from.
 struct FlatPart {

@@ -58,22 +58,6 @@ void addFence(ModelBuilder& builder) {
   addFencePost(builder, layout.opening_mm, storage_top);
 }
 
-/// What is not the gate's. Each is a part of its own, by its name.
-void addObstacles(ModelBuilder& builder) {
-  const std::vector<Obstacle>& obstacles = builder.spec().site.obstacles;
-  for (std::size_t i = 0; i < obstacles.size(); ++i) {
-    const Obstacle& one = obstacles[i];
-    const Point3 size = {one.high_mm[0] - one.low_mm[0], one.high_mm[1] - one.low_mm[1],
-                         one.high_mm[2] - one.low_mm[2]};
-    PartSpec spec{PartKind::kObstacle, sizes({size[0], size[1]}), size[2]};
-    spec.name = one.name;
-    spec.within = {static_cast<double>(i)};
-    const int part = builder.part(spec, {size[0], size[1], size[2]},
-                                  [size] { return box({0, 0, 0}, size); });
-    builder.place(part, 0, one.low_mm);
-  }
-}
-
 /// Where an end stop meets its panel: a buffer on its plate, and the rail's plumb end when open.
 struct StopPlace {
   double x_mm = 0;         ///< of the plate's face
@@ -428,7 +412,7 @@ void addSite(ModelBuilder& builder) {
   }
   addLatch(builder);
   addFence(builder);
-  addObstacles(builder);
+  addSurroundings(builder);
   addFooting(builder);
 }
 

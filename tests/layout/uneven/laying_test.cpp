@@ -167,9 +167,27 @@ TEST(Laying, LimitsThatAreTooTightAreNamedWithMm) {
   }
   for (const char* part :
        {"/site/track_laying track 1 cannot be laid straight on shims of up to 1 mm",
-        "track 2 cannot be laid straight", " mm are missing at x = "}) {
+        "track 2 cannot be laid straight", "takes shims of up to "}) {
     EXPECT_NE(told.find(part), std::string::npos) << part << " is not in " << told;
   }
+  // What is said would do does, and no less.
+  const auto most = [&](const std::string& before) {
+    double figure = 0;
+    for (std::size_t at = told.find(before); at != std::string::npos;
+         at = told.find(before, at + 1)) {
+      figure = std::max(figure, std::stod(told.substr(at + before.size())));
+    }
+    return figure;
+  };
+  const double shims = most("takes shims of up to ");
+  const double grinding = most("grinds off up to ");
+  const auto isStraight = [&](double shims_mm, double grinding_mm) {
+    file["site"]["shims_most_mm"] = shims_mm;
+    file["site"]["grinding_most_mm"] = grinding_mm;
+    return layOut(gates::specOf(file)).problems.empty();
+  };
+  EXPECT_TRUE(isStraight(shims, grinding)) << told;
+  EXPECT_FALSE(isStraight(1, grinding));
 }
 
 double figureBefore(const std::string& text, const std::string& after) {

@@ -168,7 +168,34 @@ TEST(TrackLines, EverythingWrongIsNamedWithPlacePanelAndMm) {
   expectSays(all, "track 1 dips too sharply for a wheel at ");
   expectSays(all, "track 2 dips too sharply for a wheel at ");
   expectSays(all, " mm off the bottom");
+  expectSays(all, "where those of panel 1 would lift");
+  expectSays(all, "where those of panel 2 would lift");
   expectSays(all, "lies 60 mm over that of track 2");
+}
+
+// Three pits under one line for both panels, the first before panel 1's wheels, the last beyond all
+// that rolls: each by itself, with the panels that roll over it. And where a bar over points no
+// steeper than the reader takes is steeper than wheels may roll.
+TEST(TrackLines, EveryDipIsNamedWithThePanelsThatRollOverIt) {
+  Json file = gates::gateFile({{"/gate/panels", 2}});
+  Points pits;
+  for (double x = -500; x <= 14500; x += 500) {
+    const bool is_pit = x == 1000 || x == 4500 || x == 13500;
+    for (const double aside :
+         is_pit ? std::vector<double>{-40, -20, 0, 20, 40} : std::vector<double>{0}) {
+      pits.push_back({x + aside, is_pit && aside == 0 ? -4.0 : 0.0});
+    }
+  }
+  file["site"]["track_survey_mm"] = pits;
+  const std::string told = problemsIn(file);
+  expectSays(told, "at 1000 mm, where those of panel 2 would lift");
+  expectSays(told, "at 4500 mm, where those of panels 1 and 2 would lift");
+  expectSays(told, "at 13500 mm, where one would lift");
+  expectSays(told, "no panel rolls there");
+  file["site"]["track_survey_mm"] = {{-500, 0},   {3800, 0}, {3900, 0}, {4000, 20},
+                                     {4200, -20}, {4300, 0}, {4400, 0}, {12000, 0}};
+  expectSays(problemsIn(file), " % steep at 4");
+  expectSays(problemsIn(file), " mm, under panels 1 and 2: give more points");
 }
 
 // A crest of 90 under either panel of a gate 50 over the ground: both ground, and both are named.

@@ -107,6 +107,11 @@ export async function checkCut(check, page, report) {
   const at = (box.low[0] + box.high[0]) / 2;
   await page.select("#cut-axis", "x");
   await settle(page);
+  // It looks square at the section, and the section goes through the front panel.
+  const first = await stateOf(page);
+  check.that(first.look.flat && Math.abs(first.look.yaw) === 90 && first.look.pitch === 0, "the view is not square to the section");
+  check.that(first.cut.at > box.low[0] && first.cut.at < box.high[0], `the section at ${first.cut.at} misses the front panel`);
+  await page.click('[data-view="road"]');
   await page.evaluate((middle) => {
     const slider = document.getElementById("cut-at");
     slider.value = Math.round(middle);
@@ -115,13 +120,20 @@ export async function checkCut(check, page, report) {
   await settle(page);
   // What stays at first, and how the position reads, is as seen from the latch post for both hands.
   const sign = (await dataOf(page)).opening_sign;
-  const words = await page.$eval("#cut-words", (one) => one.textContent);
-  check.that(Number.parseFloat(words) === Math.round(sign * Math.round(at)), `the section at ${at} reads ${words}`);
+  const typed = await page.$eval("#cut-typed", (one) => one.valueAsNumber);
+  check.that(typed === sign * Math.round(at), `the section at ${at} reads ${typed}`);
   for (const isFlipped of [sign < 0, sign > 0]) {
     await checkHalf(check, page, { box, at, x: (at + box.high[0]) / 2, isGone: !isFlipped, report });
     await checkHalf(check, page, { box, at, x: (at + box.low[0]) / 2, isGone: isFlipped, report });
     await page.click("#cut-flip");
+    await page.click('[data-view="road"]');
   }
+  await page.evaluate((mm) => {
+    const input = document.getElementById("cut-typed");
+    input.value = mm;
+    input.dispatchEvent(new Event("change"));
+  }, sign * at + 12.5);
+  check.that(near((await stateOf(page)).cut.at, at + sign * 12.5, 1e-9), "typed millimetres do not move the section");
   await page.select("#cut-axis", "");
   await showAll(page);
 }

@@ -1,5 +1,5 @@
 // How faces are drawn: lit at the corners, not at every pixel, which a browser without a graphics card
-// has to do by itself. Faces seen from inside are where a section cuts a solid.
+// has to do by itself. Faces seen from inside are where a section cuts a solid: hatched, at 45 degrees.
 import { Color, ShaderMaterial } from "three";
 
 const CUT_COLOUR = "#c2803f";
@@ -30,7 +30,8 @@ const PIXELS = `
   varying vec3 shade;
   void main() {
     #include <clipping_planes_fragment>
-    gl_FragColor = vec4(gl_FrontFacing ? shade : cut, opacity);
+    float line = step(6.0, mod(gl_FragCoord.x + gl_FragCoord.y, 8.0));
+    gl_FragColor = vec4(gl_FrontFacing ? shade : mix(cut, 0.45 * cut, line), opacity);
   }`;
 
 /** By each corner's own colour, or all of `plain`. */

@@ -64,6 +64,11 @@ export class Stage {
     this.sphere = this.box.getBoundingSphere(new Sphere());
   }
 
+  /** Of all that goes with a body, where it is now. */
+  boxOf(body) {
+    return new Box3().setFromObject(this.gate.bodies[body].group);
+  }
+
   /** The box a view is fitted to: all positions of the gate, and where dimensions stand. */
   viewBox() {
     const box = this.movingBox.clone();

@@ -1,4 +1,4 @@
-#include "exporters/folder/placing.h"
+#include "exporters/folder/placing/placing.h"
 
 #include <fcntl.h>
 #include <sys/file.h>

@@ -1,0 +1,21 @@
+// What of a gate's fixed parts is moved as one: a post with all that is on it, a stop, the motor.
+#pragma once
+
+#include <vector>
+
+#include "generator/model/model.h"
+
+namespace leafstack {
+
+enum class FixedKind { kOther, kCatch, kStop, kMotor, kTrack, kGuide, kGroundBracket };
+
+struct FixedGroup {
+  FixedKind kind = FixedKind::kOther;
+  int panel = 0;  ///< of a stop or a track: whose it is
+};
+
+/// By instance; what moves, footing, fence and obstacles are kOther. A group is what declared
+/// contacts join, the footing and the fence left out.
+std::vector<FixedGroup> fixedGroups(const Model& model);
+
+}  // namespace leafstack

@@ -1,0 +1,167 @@
+#include "generator/as_built/corrections.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+
+#include "generator/as_built/adjustment_words.h"
+#include "generator/as_built/correction_program.h"
+
+namespace leafstack {
+namespace {
+
+// What is further beyond what is asked than this takes no row until a proof says otherwise: within
+// it stands all that moves of 20 mm, the most that is set, could bring together on one side. Own
+// choice.
+constexpr double kLookedAtMm = 12;
+constexpr int kMostRounds = 8;
+
+bool isClear(const ClashReport& report) {
+  return report.verdict == Verdict::kClear || report.verdict == Verdict::kTight;
+}
+
+class Correction {
+ public:
+  Correction(const BuiltGate& gate, const CorrectionStores& stores)
+      : gate_(gate), stores_(stores), rules_(rulesOf(gate)) {
+    out_.set = BuiltSettings(gate.drawn->panel_count);
+  }
+
+  Corrected run() {
+    prove(/*with_unsure=*/true);
+    out_.as_measured = out_.proved;
+    if (isClear(out_.proved) && keepsRules(out_.set)) {
+      finish(BuiltVerdict::kWorks);
+      return std::move(out_);
+    }
+    addRows(nearPairs(out_.model, kLookedAtMm));
+    addRows(pairsOf(out_.model, out_.proved.findings));
+    const BuiltSettings as_measured = out_.set;
+    if (searched(/*remaking=*/false)) {
+      finish(BuiltVerdict::kWorksAfter);
+    } else {
+      out_.set = as_measured;
+      const bool found = searched(/*remaking=*/true);
+      finish(found ? BuiltVerdict::kRemake : BuiltVerdict::kCannot);
+    }
+    return std::move(out_);
+  }
+
+ private:
+  /// `with_unsure`: what measurements leave unsure, too, which only tells how tight it is.
+  void prove(bool with_unsure) {
+    out_.model = builtModel(gate_, out_.set, stores_.parts);
+    if (!with_unsure) {
+      out_.model.unsure_mm.assign(out_.model.unsure_mm.size(), {});
+    }
+    out_.proved = checkClashes(out_.model, stores_.proofs);
+    ++out_.proofs;
+    leaveOutOneBody(out_.proved);
+  }
+
+  /// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
+  /// it is set, and brackets of a panel are where it has them, though the model has them by their
+  /// ropes.
+  void leaveOutOneBody(ClashReport& report) const {
+    std::erase_if(report.findings, [&](const Finding& finding) {
+      return out_.model.instances[finding.instance_a].body ==
+             out_.model.instances[finding.instance_b].body;
+    });
+    if (report.findings.empty()) {
+      report.verdict = report.as_built.pairs_that_can_meet > 0 ? Verdict::kTight : Verdict::kClear;
+    }
+  }
+
+  bool keepsRules(const BuiltSettings& set) const {
+    return std::all_of(rules_.begin(), rules_.end(),
+                       [&](const BuiltRule& rule) { return rule.shortMm(set) == 0; });
+  }
+
+  void addRows(const std::vector<NearPair>& pairs) {
+    const Movers movers(out_.model);
+    for (const NearPair& pair : pairs) {
+      ClearanceRow row = rowOf(gate_, movers, pair, out_.set);
+      const auto acts = [](double per_mm) { return std::abs(per_mm) > 1e-9; };
+      const bool any = std::any_of(row.per_knob.begin(), row.per_knob.end(), acts) ||
+                       std::any_of(row.if_relaid.begin(), row.if_relaid.end(), acts);
+      if (any) {
+        rows_.push_back(std::move(row));
+      }
+    }
+  }
+
+  /// BuiltSettings that are proved to do; false where there are none, or none was found in time.
+  bool searched(bool remaking) {
+    const std::vector<Choice> choices = choicesOf(gate_, remaking);
+    for (int round = 0; round < kMostRounds; ++round) {
+      const std::optional<BuiltSettings> set = cheapest(gate_, rules_, rows_, choices);
+      if (!set) {
+        return false;
+      }
+      out_.set = *set;
+      prove(/*with_unsure=*/false);
+      if (isClear(out_.proved)) {
+        prove(/*with_unsure=*/true);
+        return true;
+      }
+      const std::size_t before = rows_.size();
+      addRows(pairsOf(out_.model, out_.proved.findings));
+      if (rows_.size() == before) {
+        return false;  // what is found has no way apart that anything set could take
+      }
+    }
+    return false;
+  }
+
+  void finish(BuiltVerdict verdict) {
+    out_.verdict = verdict;
+    for (const Finding& finding : out_.as_measured.findings) {
+      const bool stays = std::any_of(out_.proved.findings.begin(), out_.proved.findings.end(),
+                                     [&](const Finding& after) { return after.id == finding.id; });
+      out_.pairs.push_back({inWords(finding.a) + " and " + inWords(finding.b),
+                            finding.depth_mm > 0 ? -finding.depth_mm : finding.clearance_mm,
+                            finding.required_mm, !stays});
+    }
+    for (const BuiltRule& rule : rules_) {
+      const double lacks = rule.shortMm(out_.set);
+      if (lacks > 0) {
+        out_.unmet.push_back(unmetInWords(rule, out_.set));
+      }
+    }
+    if (!isClear(out_.proved)) {
+      for (const Finding& finding : out_.proved.findings) {
+        out_.unmet.push_back(finding.text);
+      }
+    }
+    tellSettings(gate_, out_);
+  }
+
+  const BuiltGate& gate_;
+  CorrectionStores stores_;
+  std::vector<BuiltRule> rules_;
+  std::vector<ClearanceRow> rows_;
+  Corrected out_;
+};
+
+}  // namespace
+
+std::string_view toString(BuiltVerdict verdict) {
+  switch (verdict) {
+    case BuiltVerdict::kWorks:
+      return "works";
+    case BuiltVerdict::kWorksAfter:
+      return "works after correction";
+    case BuiltVerdict::kRemake:
+      return "works after re-cutting";
+    case BuiltVerdict::kCannot:
+      return "cannot work";
+  }
+  return "";
+}
+
+Corrected correct(const BuiltGate& gate, const CorrectionStores& stores) {
+  return Correction(gate, stores).run();
+}
+
+}  // namespace leafstack

@@ -1,0 +1,90 @@
+#include "generator/linear/linear_program.h"
+
+#include <CbcModel.hpp>
+#include <ClpFactorization.hpp>
+#include <ClpSimplex.hpp>
+#include <CoinPackedMatrix.hpp>
+#include <OsiClpSolverInterface.hpp>
+
+namespace leafstack {
+namespace {
+
+// Many times what any of these programs takes.
+constexpr int kMostNodes = 20000;
+
+/// Dense blocks would go to whichever BLAS the machine has, and other roundings to other answers.
+void keepAlike(ClpSimplex& lp) {
+  constexpr int kNeverDense = 0;
+  lp.setLogLevel(0);
+  lp.factorization()->setDenseThreshold(kNeverDense);
+}
+
+}  // namespace
+
+int LinearProgram::column(double least, double most, double cost) {
+  least_.push_back(least <= -kNoBound ? -COIN_DBL_MAX : least);
+  most_.push_back(most >= kNoBound ? COIN_DBL_MAX : most);
+  cost_.push_back(cost);
+  return columns() - 1;
+}
+
+int LinearProgram::wholeColumn(double least, double most, double cost) {
+  whole_.push_back(column(least, most, cost));
+  return whole_.back();
+}
+
+void LinearProgram::row(const std::vector<std::pair<int, double>>& factors, double least,
+                        double most) {
+  for (const auto& [column, factor] : factors) {
+    rows_.push_back(static_cast<int>(row_least_.size()));
+    columns_.push_back(column);
+    factors_.push_back(factor);
+  }
+  row_least_.push_back(least <= -kNoBound ? -COIN_DBL_MAX : least);
+  row_most_.push_back(most >= kNoBound ? COIN_DBL_MAX : most);
+}
+
+std::vector<double> LinearProgram::solved() const {
+  if (!whole_.empty()) {
+    return solvedInWholeNumbers();
+  }
+  const CoinPackedMatrix matrix(false, rows_.data(), columns_.data(), factors_.data(),
+                                static_cast<CoinBigIndex>(factors_.size()));
+  ClpSimplex lp;
+  keepAlike(lp);
+  lp.loadProblem(matrix, least_.data(), most_.data(), cost_.data(), row_least_.data(),
+                 row_most_.data());
+  lp.primal();
+  if (!lp.isProvenOptimal()) {
+    return {};
+  }
+  const double* at = lp.primalColumnSolution();
+  return {at, at + cost_.size()};
+}
+
+std::vector<double> LinearProgram::solvedInWholeNumbers() const {
+  CoinPackedMatrix matrix(false, rows_.data(), columns_.data(), factors_.data(),
+                          static_cast<CoinBigIndex>(factors_.size()));
+  matrix.setDimensions(static_cast<int>(row_least_.size()), columns());
+  OsiClpSolverInterface whole;
+  whole.messageHandler()->setLogLevel(0);
+  keepAlike(*whole.getModelPtr());
+  whole.setHintParam(OsiDoReducePrint, true, OsiHintTry);
+  whole.loadProblem(matrix, least_.data(), most_.data(), cost_.data(), row_least_.data(),
+                    row_most_.data());
+  for (const int column : whole_) {
+    whole.setInteger(column);
+  }
+  CbcModel search(whole);
+  search.setLogLevel(0);
+  search.setMaximumNodes(kMostNodes);
+  search.initialSolve();
+  if (!search.isInitialSolveProvenOptimal()) {
+    return {};
+  }
+  search.branchAndBound();
+  const double* const best = search.bestSolution();
+  return best == nullptr ? std::vector<double>() : std::vector<double>(best, best + columns());
+}
+
+}  // namespace leafstack
