@@ -93,7 +93,7 @@ ROOMS = {
     "generator/shop/stock": ["generator/geometry", "generator/model", "generator/shop/flat"],
     "generator/shop/welds": ["params/catalogue", "generator/geometry", "generator/layout/figures",
         "generator/model"],
-    "generator/shop/packing": ["generator/geometry", "generator/model"],
+    "generator/shop/packing": ["generator/model"],
     "generator/shop": ["params/spec", "params/catalogue", "params/table", "generator/geometry",
         "generator/geometry/mesh", "generator/layout/figures", "generator/layout/ground",
         "generator/occt", "generator/occt/solids",
