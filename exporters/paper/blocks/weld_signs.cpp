@@ -14,7 +14,7 @@ constexpr double kGapMm = 0.6;     // between words and symbol, and over the lin
 constexpr double kDashesMm = 0.9;  // of the identification line under the reference line
 constexpr double kForkMm = 1.6;    // of the tail
 constexpr double kPitchMm = 5.4;   // from one reference line to the next
-constexpr double kBelowMm = 1.8;   // more of it, under a line with words below
+constexpr double kBelowMm = 2.4;   // more of it, under a line with words below
 constexpr double kRoundMm = 1.2;   // radius of an all-round circle
 constexpr double kFlagMm = 4;      // of a site weld's mast
 

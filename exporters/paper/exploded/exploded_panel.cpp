@@ -21,8 +21,8 @@ enum class Step { kFrame, kInfill, kWelded, kAlone, kGear, kFitted, kCladding };
 constexpr const char* kSteps[] = {
     "Tack the frame on a flat bench, measure its diagonals (frame sheet), then weld it",
     "Weld in the infill, from the middle outwards",
-    "Weld on what carries and guides (attachments, running gear), then finish it all: holes of "
-    "threads and bearings stay free of zinc and paint",
+    "Weld on what carries and guides (attachments, running gear), plug the holes of threads and "
+    "bearings, then finish it all; run taps through the threads after",
     "Weld these together by themselves, not to the panel, and finish them: they are screwed on",
     "Put in wheels, and pulleys in their cradles, with their axles, pins and screws",
     "Fit what is bolted or slid on",

@@ -381,7 +381,9 @@ class FrameSheet {
       note.at = corner(one.x_mm, one.is_top);
       note.text = one.letter;
       note.right_mm = one.is_leading ? left : -left;
-      note.above_mm = one.letter[0] == 'D' && panel_.grade < 0 ? -3.5 : 0.8;
+      const bool is_under =
+          !one.is_top && (one.is_leading || panel_.grade < 0);  // rails and rakes are told above
+      note.above_mm = is_under ? -3.5 : 0.8;
       block.note(std::move(note));
     }
   }
