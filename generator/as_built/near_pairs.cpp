@@ -34,6 +34,11 @@ double requiredOf(const Model& model, int a, int b) {
                                  : std::min(drawn.clearance_mm, model.spec.as_built.clearance_mm);
 }
 
+/// What stops a panel, which a rule keeps it off.
+bool isBuffer(const Model& model, int instance) {
+  return model.parts[model.instances[instance].part].kind == PartKind::kCatchBuffer;
+}
+
 double offAlong(const Model& model, const NearPair& pair) {
   double off = 0;
   for (const int body : pair.bodies) {
@@ -101,8 +106,7 @@ Vec3 Movers::moves(const Knob& knob, int instance, const Vec3& closed_mm) const 
     }
     case KnobKind::kRaise: {
       const bool is_track = group.kind == FixedKind::kTrack && group.panel == knob.panel;
-      const bool is_bracket = group.kind == FixedKind::kGroundBracket && knob.panel == 1;
-      return {0, 0, up_with == knob.panel || is_track || is_bracket ? 1.0 : 0.0};
+      return {0, 0, up_with == knob.panel || is_track ? 1.0 : 0.0};
     }
     case KnobKind::kStop:
       return {group.kind == FixedKind::kStop && group.panel == knob.panel ? 1.0 : 0.0, 0, 0};
@@ -158,7 +162,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
   const int count = static_cast<int>(model.instances.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
-      if (shapes.isOneBody(a, b) ||
+      if (shapes.isOneBody(a, b) || isBuffer(model, a) || isBuffer(model, b) ||
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }
@@ -212,7 +216,9 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
           return (contact.a == finding.instance_a && contact.b == finding.instance_b) ||
                  (contact.b == finding.instance_a && contact.a == finding.instance_b);
         });
-    if (finding.finding_class == FindingClass::kContactLost || is_declared) {
+    const bool is_lost = finding.finding_class == FindingClass::kContactLost;
+    if (is_lost || is_declared || isBuffer(model, finding.instance_a) ||
+        isBuffer(model, finding.instance_b)) {
       continue;  // rules say what those ask
     }
     NearPair pair;
