@@ -34,9 +34,13 @@ double requiredOf(const Model& model, int a, int b) {
                                  : std::min(drawn.clearance_mm, model.spec.as_built.clearance_mm);
 }
 
-/// What stops a panel, which a rule keeps it off.
-bool isBuffer(const Model& model, int instance) {
-  return model.parts[model.instances[instance].part].kind == PartKind::kCatchBuffer;
+/// What stops a panel, with all that holds it: a rule keeps the panel off, and what stands behind a
+/// buffer that a panel reaches into says the wrong way out.
+bool isOfStop(const Model& model, const std::vector<FixedGroup>& groups, int instance) {
+  const PartKind kind = model.parts[model.instances[instance].part].kind;
+  return groups[instance].kind == FixedKind::kStop ||
+         (groups[instance].kind == FixedKind::kCatch && kind != PartKind::kCatchPlate &&
+          kind != PartKind::kReceiver);
 }
 
 double offAlong(const Model& model, const NearPair& pair) {
@@ -152,6 +156,7 @@ double Movers::widens(const NearPair& pair, const Knob& knob) const {
 
 std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
   PlacedShapes shapes(model);
+  const std::vector<FixedGroup> groups = fixedGroups(model);
   std::vector<std::vector<int>> declared(model.instances.size());
   for (const Contact& contact : model.contacts) {
     declared[contact.a].push_back(contact.b);
@@ -162,7 +167,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
   const int count = static_cast<int>(model.instances.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
-      if (shapes.isOneBody(a, b) || isBuffer(model, a) || isBuffer(model, b) ||
+      if (shapes.isOneBody(a, b) || isOfStop(model, groups, a) || isOfStop(model, groups, b) ||
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }
@@ -209,6 +214,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
 }
 
 std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings) {
+  const std::vector<FixedGroup> groups = fixedGroups(model);
   std::vector<NearPair> pairs;
   for (const Finding& finding : findings) {
     const bool is_declared =
@@ -217,8 +223,8 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
                  (contact.b == finding.instance_a && contact.a == finding.instance_b);
         });
     const bool is_lost = finding.finding_class == FindingClass::kContactLost;
-    if (is_lost || is_declared || isBuffer(model, finding.instance_a) ||
-        isBuffer(model, finding.instance_b)) {
+    if (is_lost || is_declared || isOfStop(model, groups, finding.instance_a) ||
+        isOfStop(model, groups, finding.instance_b)) {
       continue;  // rules say what those ask
     }
     NearPair pair;
