@@ -24,10 +24,11 @@ std::string percent(double share) {
 std::string sharesPicture(const ToleranceBudget& budget) {
   constexpr double kLeft = 110, kWide = 620, kBar = 26, kApart = 40, kTop = 14;
   const double high = kTop + kApart * static_cast<double>(budget.shares.size()) + 26;
-  std::string svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 800 " +
-                    shown(high, 0) +
-                    "\">\n<style>text{font:13px sans-serif;fill:#1f2a31}.e{text-anchor:end}"
-                    ".b{fill:#b8701a}.f{fill:none;stroke:#9aa6ad}</style>\n";
+  std::string svg =
+      "<svg class=\"budget\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 800 " +
+      shown(high, 0) +
+      "\">\n<style>.budget text{font:13px sans-serif;fill:#1f2a31}.budget .e{text-anchor:end}"
+      ".budget .b{fill:#b8701a}.budget .f{fill:none;stroke:#9aa6ad}</style>\n";
   for (std::size_t i = 0; i < budget.shares.size(); ++i) {
     const double y = kTop + kApart * static_cast<double>(i);
     const BudgetShare& one = budget.shares[i];

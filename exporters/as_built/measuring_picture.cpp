@@ -49,10 +49,12 @@ class Picture {
     letter(x0 + (x1 - x0) * at, y0 + (y1 - y0) * at, text);
   }
   std::string svg() const {
-    return "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " + shown(kWide, 0) + " " +
-           shown(high_, 0) +
-           "\">\n<style>.o{fill:none;stroke:#1f2a31;stroke-width:1.6}.d{stroke:#b8701a;"
-           "stroke-width:1}.b{fill:#fff;stroke:#b8701a}text{font:bold 12px sans-serif;"
+    return "<svg class=\"measure\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " +
+           shown(kWide, 0) + " " + shown(high_, 0) +
+           "\">\n<style>.measure .o{fill:none;stroke:#1f2a31;stroke-width:1.6}.measure "
+           ".d{stroke:#b8701a;"
+           "stroke-width:1}.measure .b{fill:#fff;stroke:#b8701a}.measure text{font:bold 12px "
+           "sans-serif;"
            "text-anchor:middle;fill:#1f2a31}</style>\n" +
            out_ + "</svg>\n";
   }

@@ -183,7 +183,8 @@ std::vector<Choice> choicesOf(const BuiltGate& gate, bool remaking) {
     const double along = k == 1 ? built.stops_most_mm : adjust;
     const bool is_measured = !gate.off->panel(k).track.empty();
     const double ground = is_measured ? highest(gate.off->panel(k).track) : 0;
-    add(KnobKind::kRaise, k, std::min(0.0, ground - spec.site.grinding_most_mm),
+    // A slab is ground down only where it was measured.
+    add(KnobKind::kRaise, k, is_measured ? std::min(0.0, ground - spec.site.grinding_most_mm) : 0,
         spec.site.shims_most_mm + std::max(0.0, ground), kTrackTouched, kTrackPerMm);
     add(KnobKind::kAlong, k, -along, along, kTouched, kPerMm);
     add(KnobKind::kStop, k, -built.stops_most_mm, built.stops_most_mm, kTouched, kPerMm);

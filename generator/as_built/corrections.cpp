@@ -63,10 +63,27 @@ class Correction {
   /// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
   /// it is set, and brackets of a panel are where it has them, though the model has them by their
   /// ropes.
+  /// A rope is drawn straight: how far its ends stand off it in height a rule limits.
+  bool isRopeEnd(const Finding& finding) const {
+    const auto isRope = [&](int instance) {
+      return std::any_of(out_.model.ropes.begin(), out_.model.ropes.end(),
+                         [&](const RopeRun& run) { return run.instance == instance; });
+    };
+    const auto holds = [&](int instance) {
+      const PartKind kind = out_.model.parts[out_.model.instances[instance].part].kind;
+      return kind == PartKind::kTerminal || kind == PartKind::kTerminalNut ||
+             kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket ||
+             kind == PartKind::kGroundBracket;
+    };
+    return (isRope(finding.instance_a) && holds(finding.instance_b)) ||
+           (isRope(finding.instance_b) && holds(finding.instance_a));
+  }
+
   void leaveOutOneBody(ClashReport& report) const {
     std::erase_if(report.findings, [&](const Finding& finding) {
       return out_.model.instances[finding.instance_a].body ==
-             out_.model.instances[finding.instance_b].body;
+                 out_.model.instances[finding.instance_b].body ||
+             isRopeEnd(finding);
     });
     if (report.findings.empty()) {
       report.verdict = report.as_built.pairs_that_can_meet > 0 ? Verdict::kTight : Verdict::kClear;

@@ -34,6 +34,15 @@ double requiredOf(const Model& model, int a, int b) {
                                  : std::min(drawn.clearance_mm, model.spec.as_built.clearance_mm);
 }
 
+/// What stops a panel, with all that holds it: a rule keeps the panel off, and what stands behind a
+/// buffer that a panel reaches into says the wrong way out.
+bool isOfStop(const Model& model, const std::vector<FixedGroup>& groups, int instance) {
+  const PartKind kind = model.parts[model.instances[instance].part].kind;
+  return groups[instance].kind == FixedKind::kStop ||
+         (groups[instance].kind == FixedKind::kCatch && kind != PartKind::kCatchPlate &&
+          kind != PartKind::kReceiver);
+}
+
 double offAlong(const Model& model, const NearPair& pair) {
   double off = 0;
   for (const int body : pair.bodies) {
@@ -101,8 +110,7 @@ Vec3 Movers::moves(const Knob& knob, int instance, const Vec3& closed_mm) const 
     }
     case KnobKind::kRaise: {
       const bool is_track = group.kind == FixedKind::kTrack && group.panel == knob.panel;
-      const bool is_bracket = group.kind == FixedKind::kGroundBracket && knob.panel == 1;
-      return {0, 0, up_with == knob.panel || is_track || is_bracket ? 1.0 : 0.0};
+      return {0, 0, up_with == knob.panel || is_track ? 1.0 : 0.0};
     }
     case KnobKind::kStop:
       return {group.kind == FixedKind::kStop && group.panel == knob.panel ? 1.0 : 0.0, 0, 0};
@@ -148,6 +156,7 @@ double Movers::widens(const NearPair& pair, const Knob& knob) const {
 
 std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
   PlacedShapes shapes(model);
+  const std::vector<FixedGroup> groups = fixedGroups(model);
   std::vector<std::vector<int>> declared(model.instances.size());
   for (const Contact& contact : model.contacts) {
     declared[contact.a].push_back(contact.b);
@@ -158,7 +167,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
   const int count = static_cast<int>(model.instances.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
-      if (shapes.isOneBody(a, b) ||
+      if (shapes.isOneBody(a, b) || isOfStop(model, groups, a) || isOfStop(model, groups, b) ||
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }
@@ -205,6 +214,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
 }
 
 std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings) {
+  const std::vector<FixedGroup> groups = fixedGroups(model);
   std::vector<NearPair> pairs;
   for (const Finding& finding : findings) {
     const bool is_declared =
@@ -212,7 +222,9 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
           return (contact.a == finding.instance_a && contact.b == finding.instance_b) ||
                  (contact.b == finding.instance_a && contact.a == finding.instance_b);
         });
-    if (finding.finding_class == FindingClass::kContactLost || is_declared) {
+    const bool is_lost = finding.finding_class == FindingClass::kContactLost;
+    if (is_lost || is_declared || isOfStop(model, groups, finding.instance_a) ||
+        isOfStop(model, groups, finding.instance_b)) {
       continue;  // rules say what those ask
     }
     NearPair pair;

@@ -46,6 +46,9 @@ class Rules {
   static double off(const BuiltGate& gate, const BuiltSettings& set, int k, int axis) {
     return standsOffMm(gate, set, k)[axis] + standsOffMm(gate, set, k - 1)[axis];
   }
+  double leastGapMm(double gap) const {
+    return std::min(std::max(kLeastStopGapMm, spec_.as_built.clearance_mm), gap);
+  }
   static std::string name(int panel) { return "panel " + std::to_string(panel); }
 
   void addStop(int k) {
@@ -58,7 +61,7 @@ class Rules {
           const PanelSetting& to = set.panel(k);
           return gap + off.stop_mm + to.stop_mm - (to.along_mm + off.longer_mm - to.shorten_mm);
         },
-        std::min(kLeastStopGapMm, gap), gap);
+        leastGapMm(gap), gap);
     if (drawn_.room_given) {
       add(
           "the room beyond the opening",
@@ -78,7 +81,7 @@ class Rules {
         [gate, front, gap](const BuiltSettings& set) {
           return gap + set.panel(front).along_mm - gate.off->catch_mm - set.catch_mm;
         },
-        std::min(kLeastStopGapMm, gap), gap);
+        leastGapMm(gap), gap);
   }
 
   void addMesh() {

@@ -13,7 +13,7 @@ namespace leafstack::gates {
 
 /// How far each dimension may be off, mm.
 struct BuildErrors {
-  double length = 3, height = 2, track = 4, post = 4, opening = 12;
+  double length = 3, height = 1, track = 4, post = 4, opening = 12;
 };
 
 inline double rounded(double mm) {

@@ -8,6 +8,7 @@
 
 #include "generator/as_built/built/fixed_groups.h"
 #include "generator/layout/figures/keepers.h"
+#include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/layout_parts.h"
 
@@ -74,6 +75,9 @@ class SiteMoves {
     if (kind == PartKind::kRack) {
       return {0, set_.rack_up_mm};
     }
+    if (holdsRope(kind)) {
+      return {0, ropeEndUpMm(model_.instances[instance])};
+    }
     const FixedGroup& group = groups_[instance];
     switch (group.kind) {
       case FixedKind::kCatch:
@@ -89,11 +93,47 @@ class SiteMoves {
         return {0, lies ? raiseOf(*gate_.off, set_, group.panel).mean_mm : 0};
       }
       case FixedKind::kGuide:
+        return {0, kind == PartKind::kGuideArm ? armUpMm() : 0};
       case FixedKind::kGroundBracket:
       case FixedKind::kOther:
         break;
     }
     return {0, 0};
+  }
+
+  /// An overhead bracket stands where it was drawn over; the model has it over the panels as built.
+  double armUpMm() const {
+    if (gate_.spec->guides.mount != GuideMount::kOverhead) {
+      return 0;
+    }
+    const double x = overheadXMm(*gate_.spec, *gate_.drawn);
+    return overheadLowZ(*gate_.drawn, *gate_.spec, x) - overheadLowZ(built_, *gate_.spec, x) +
+           channelUpMm(gate_, set_, 1);
+  }
+
+  static bool holdsRope(PartKind kind) {
+    return kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket ||
+           kind == PartKind::kGroundBracket || kind == PartKind::kTerminal ||
+           kind == PartKind::kTerminalNut;
+  }
+
+  double panelUpMm(int panel) const {
+    return panel < 1 ? 0
+                     : raiseOf(*gate_.off, set_, panel).mean_mm +
+                           gate_.drawn->panel(panel).grade * set_.panel(panel).along_mm;
+  }
+
+  /// Brackets stand where they are on their panel; the model has them in line with their ropes,
+  /// which go with the panel that carries them.
+  double ropeEndUpMm(const Instance& end) const {
+    int carrier = 1;
+    if (end.panel > 0) {
+      const PanelLayout& panel = built_.panel(end.panel);
+      const double x = model_.opening_sign * (end.bounds.low[0] + end.bounds.high[0]) / 2;
+      const bool at_trailing = x > panel.leading_closed_mm + panel.length_mm / 2;
+      carrier = at_trailing ? end.panel - 1 : end.panel + 1;
+    }
+    return panelUpMm(end.panel) - panelUpMm(carrier);
   }
 
   /// Lugs go with their channel; the model has them over the rail.
