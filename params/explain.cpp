@@ -30,6 +30,13 @@ std::vector<const Parameter*> keysCalled(std::string_view word) {
   if (std::any_of(found.begin(), found.end(), is_exact)) {
     std::erase_if(found, [&](const Parameter* one) { return !is_exact(one); });
   }
+  // What was measured has the names of what was drawn, which is meant where nothing else is said.
+  const auto is_measured = [](const Parameter* one) {
+    return std::string_view(one->pointer).starts_with("/as_built/");
+  };
+  if (!std::all_of(found.begin(), found.end(), is_measured)) {
+    std::erase_if(found, is_measured);
+  }
   return found;
 }
 

@@ -148,7 +148,8 @@ const Parameter* elsewhere(const std::string& core) {
     const std::string_view pointer = parameter.pointer;
     const bool is_inner = parentOf(parameter).rfind('/') != std::string_view::npos &&
                           parentOf(parameter).rfind('/') > 0;
-    if (is_inner || pointer.starts_with("/hardware/") || nameCore(keyOf(parameter)) != core) {
+    if (is_inner || pointer.starts_with("/hardware/") || pointer.starts_with("/as_built/") ||
+        nameCore(keyOf(parameter)) != core) {
       continue;
     }
     if (found != nullptr) {

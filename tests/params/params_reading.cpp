@@ -78,7 +78,7 @@ TEST(ReadGate, FramesOfAluminiumStartLarger) {
   expectSection(plain.gate.bottom_rail, {100, 80, 3, "RHS 100x80x3"});
   expectSection(plain.gate.top_rail, {80, 80, 3, "SHS 80x80x3"});
   expectSection(plain.gate.stile, {80, 80, 3, "SHS 80x80x3"});
-  EXPECT_EQ(plain.hardware.keeper.plate_mm, 6);
+  EXPECT_EQ(plain.hardware.keeper.plate_mm, 8);
   // What is given stays, and of another depth it takes the rest with it.
   const GateSpec as_deep = spec_of(R"(, "bottom_rail": "RHS 120x80x4")");
   expectSection(as_deep.gate.bottom_rail, {120, 80, 4, "RHS 120x80x4"});
@@ -86,7 +86,7 @@ TEST(ReadGate, FramesOfAluminiumStartLarger) {
   const GateSpec slim = spec_of(R"(, "bottom_rail": "RHS 100x50x4")");
   expectSection(slim.gate.bottom_rail, {100, 50, 4, "RHS 100x50x4"});
   expectSection(slim.gate.stile, {50, 50, 3, "SHS 50x50x3"});
-  EXPECT_EQ(slim.hardware.keeper.plate_mm, 6);
+  EXPECT_EQ(slim.hardware.keeper.plate_mm, 8);
   const GateSpec own = readOk(R"({"site": {"opening_mm": 5000}, "gate": {"material": "aluminium"},
       "hardware": {"set": "light", "keeper": {"plate_mm": 4}}})")
                            .spec;
