@@ -336,9 +336,9 @@ void warnAboutRailAtCorner(const Model& model, std::vector<Warning>& warnings) {
         top->kind == PartKind::kTopRail) {
       addFixing(warnings, "rail-at-corner",
                 "guide rail " + rail->mark + " lies at the round lower corner of " + top->mark +
-                    ", where no weld can be made: it hangs on its welds to the uprights alone, "
-                    "and is checked as a beam between them. Some millimetres less of a drop bring "
-                    "it onto the flat, as far as the site lets them",
+                    ", where no weld can be made: only uprights and pickets that it crosses hold "
+                    "it, and it is checked as a beam between these. Some millimetres more or less "
+                    "of a drop bring it onto a flat, as far as the site lets them",
                 "/guides/drop_mm");
     }
   }
