@@ -65,7 +65,11 @@ std::string builtText(const Corrected& corrected) {
   for (const Adjustment& one : corrected.adjustments) {
     out += wrapped(one.text + " (" + one.where + ")", "  - ", "    ");
   }
-  return out;
+  return out + wrapped(
+                   "Not looked at as built: parts that stand still against each other (a motor "
+                   "moved towards a post), ropes against their own ends. Tables and figures of "
+                   "strength are of the gate as drawn.",
+                   "  ", "  ");
 }
 
 }  // namespace leafstack
