@@ -70,6 +70,11 @@ class Glb {
       }
       at += kChunkHead + size;
     }
+    for (const Json& buffer : json_.value("buffers", Json::array())) {
+      if (buffer.contains("uri")) {
+        throw std::runtime_error("keeps its figures in another file: export it as one GLB");
+      }
+    }
     for (const Json& needed : json_.value("extensionsRequired", Json::array())) {
       throw std::runtime_error("needs " + needed.get<std::string>() +
                                ", which is not read here: export it uncompressed");
@@ -96,6 +101,9 @@ class Glb {
       for (std::size_t i = 0; i < 16; ++i) {
         place[i] = node.at("matrix").at(i).get<double>();
       }
+      if (place[3] != 0 || place[7] != 0 || place[11] != 0 || place[15] != 1) {
+        throw std::runtime_error("has a node in perspective, where only places are meant");
+      }
       return place;
     }
     const auto figures = [&](const char* key, std::vector<double> otherwise) {
@@ -120,6 +128,13 @@ class Glb {
     }
     const Json& node = json_.at("nodes").at(index);
     const Matrix place = product(parent, placeOf(node));
+    const Json extensions = node.value("extensions", Json::object());
+    for (const auto& [extension, value] : extensions.items()) {
+      if (extension.find("instancing") != std::string::npos) {
+        throw std::runtime_error("has copies by " + extension +
+                                 ", which is not read here: export it without");
+      }
+    }
     if (node.contains("mesh")) {
       for (const Json& one :
            json_.at("meshes").at(node.at("mesh").get<std::size_t>()).at("primitives")) {
@@ -224,6 +239,8 @@ bool looksLikeGlb(std::string_view bytes) {
 LooseTriangles trianglesOfGlb(std::string_view bytes) {
   try {
     return Glb(bytes).all();
+  } catch (const std::out_of_range&) {
+    return {{}, "is damaged: it names what it does not have"};
   } catch (const Json::exception&) {
     return {{}, "is damaged: it does not say what its format asks for"};
   } catch (const std::exception& fault) {

@@ -16,7 +16,8 @@ std::uint32_t countIn(std::string_view bytes) {
 }
 
 bool isBinary(std::string_view bytes) {
-  return bytes.size() >= kStlHead && bytes.size() == kStlHead + kStlEach * std::size_t{countIn(bytes)};
+  return bytes.size() >= kStlHead &&
+         bytes.size() == kStlHead + kStlEach * std::size_t{countIn(bytes)};
 }
 
 LooseTriangles binary(std::string_view bytes) {
@@ -73,6 +74,14 @@ bool looksLikeStl(std::string_view bytes) {
 
 LooseTriangles trianglesOfStl(std::string_view bytes) {
   return isBinary(bytes) ? binary(bytes) : text(bytes);
+}
+
+std::string stlCounts(std::string_view bytes) {
+  if (bytes.size() < kStlHead || isBinary(bytes)) {
+    return "";
+  }
+  return "its head counts " + std::to_string(countIn(bytes)) + " triangles, and it has room for " +
+         std::to_string((bytes.size() - kStlHead) / kStlEach);
 }
 
 }  // namespace leafstack

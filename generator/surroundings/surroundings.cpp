@@ -7,12 +7,15 @@
 #include <TopExp_Explorer.hxx>
 #include <algorithm>
 #include <atomic>
+#include <cctype>
+#include <charconv>
 #include <cmath>
 #include <gp.hxx>
 #include <gp_Trsf.hxx>
 #include <mutex>
 #include <numbers>
 #include <sstream>
+#include <unordered_set>
 
 #include "generator/geometry/mesh/given_mesh.h"
 #include "generator/geometry/moving/hull_tree.h"
@@ -37,16 +40,63 @@ std::mutex& stepReader() {
   return mutex;
 }
 
+/// An entity that is named and not there, or 0: the kernel goes on without looking, and falls.
+long missingEntity(const std::string& bytes) {
+  std::unordered_set<long> known;
+  std::vector<long> named;
+  bool is_text = false, is_new = true;  // in quotes; at an entity's beginning
+  for (std::size_t i = 0; i < bytes.size(); ++i) {
+    const char c = bytes[i];
+    is_text = is_text != (c == '\'');
+    if (!is_text && c == '/' && bytes.compare(i, 2, "/*") == 0) {
+      i = std::min(bytes.find("*/", i), bytes.size() - 2) + 1;
+      continue;
+    }
+    if (is_text || std::isspace(static_cast<unsigned char>(c)) != 0) {
+      continue;
+    }
+    if (c == '#') {
+      long number = 0;
+      const auto end = std::from_chars(bytes.data() + i + 1, bytes.data() + bytes.size(), number);
+      is_new ? static_cast<void>(known.insert(number)) : named.push_back(number);
+      i = static_cast<std::size_t>(end.ptr - bytes.data()) - 1;
+    }
+    is_new = c == ';';
+  }
+  for (const long one : named) {
+    if (!known.contains(one)) {
+      return one;
+    }
+  }
+  return 0;
+}
+
 SurroundingFile readStep(const std::string& bytes, const std::string& path,
                          SurroundingShapes& shapes) {
+  if (const long missing = missingEntity(bytes); missing != 0) {
+    return fault(path, "is damaged: it names #" + std::to_string(missing) + " and has none");
+  }
   const std::lock_guard lock(stepReader());
   Message::DefaultMessenger()->ChangePrinters().Clear();  // else it prints on standard output
   std::istringstream in(bytes);
   STEPControl_Reader reader;
-  if (reader.ReadStream(path.c_str(), in) != IFSelect_RetDone || reader.TransferRoots() == 0) {
+  if (reader.ReadStream(path.c_str(), in) != IFSelect_RetDone) {
     return fault(path, "is damaged: the kernel cannot read it as STEP");
   }
+  const int roots = reader.NbRootsForTransfer();
+  if (const int read = reader.TransferRoots(); read == 0 || read < roots) {
+    return fault(path, "is damaged: of " + std::to_string(roots) +
+                           " things in it the kernel reads " + std::to_string(read));
+  }
   const TopoDS_Shape all = reader.OneShape();
+  int open = 0;
+  for (TopExp_Explorer faces(all, TopAbs_FACE, TopAbs_SOLID); faces.More(); faces.Next()) {
+    ++open;
+  }
+  if (open > 0 && TopExp_Explorer(all, TopAbs_SOLID).More()) {
+    return fault(path, "has surfaces beside its solids that enclose nothing, " +
+                           std::to_string(open) + " faces: a panel might run through them");
+  }
   int faces = 0;
   for (TopExp_Explorer solids(all, TopAbs_SOLID); solids.More(); solids.Next()) {
     const std::string which = "solid " + std::to_string(shapes.bodies.size() + 1);
@@ -119,6 +169,9 @@ SurroundingFile sizeFault(const SurroundingShapes& shapes, const std::string& pa
 SurroundingFile otherFile(const std::string& bytes, const std::string& path) {
   if (bytes.empty()) {
     return fault(path, "is empty");
+  }
+  if (const std::string counts = stlCounts(bytes); path.ends_with(".stl") && !counts.empty()) {
+    return fault(path, "is no STL: " + counts);
   }
   const bool is_text_gltf = bytes.front() == '{' && bytes.find("\"asset\"") != std::string::npos;
   return fault(path, "is no STEP, STL or GLB file",

@@ -21,6 +21,9 @@ struct LooseTriangles {
 bool looksLikeStl(std::string_view bytes);
 LooseTriangles trianglesOfStl(std::string_view bytes);
 
+/// Of a binary file whose head and length say different things: both, in words.
+std::string stlCounts(std::string_view bytes);
+
 bool looksLikeGlb(std::string_view bytes);
 /// In metres, Z upwards; every mesh of the scene at its place.
 LooseTriangles trianglesOfGlb(std::string_view bytes);

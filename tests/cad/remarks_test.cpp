@@ -40,6 +40,10 @@ TEST(Remarks, BrokenFilesAreToldWhatTheyAre) {
   EXPECT_NE(problemOf(zipOf({markup("<Title>a")})).find("is no XML"), std::string::npos);
   EXPECT_NE(problemOf(zipOf({markup("<Priority>a</Priority>")})).find("Guid and a Title"),
             std::string::npos);
+  ZipEntry outside = markup("<Title>a</Title>");
+  outside.path = "../" + outside.path;
+  EXPECT_NE(problemOf(zipOf({outside})).find("topics stand in folders of their own"),
+            std::string::npos);
   std::string damaged = zipOf({markup("<Title>a</Title>")});
   damaged.resize(damaged.size() / 2);
   EXPECT_NE(problemOf(damaged).find("is no BCF file"), std::string::npos);

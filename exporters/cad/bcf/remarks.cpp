@@ -16,6 +16,7 @@ namespace leafstack {
 namespace {
 
 constexpr std::size_t kMostTextCharacters = 4000;
+constexpr std::string_view kMarkup = "/markup.bcf";
 constexpr std::string_view kTravel = "travel ", kFinding = " Finding ";
 
 /// What a stranger wrote, fit for any page: nothing in it acts on what stands around it.
@@ -26,7 +27,8 @@ std::string cleaned(std::string_view text) {
     if (++count > kMostTextCharacters) {
       return out + "\u2026";
     }
-    appendUtf8(out, isControlling(code) || isNoncharacter(code) ? U' ' : code);
+    const bool acts = (isControlling(code) && code != U'\n') || isNoncharacter(code);
+    appendUtf8(out, acts ? U' ' : code);
   }
   return out;
 }
@@ -145,7 +147,6 @@ class TopicReader {
 
 /// Entries by folder, in the order of their markup files.
 std::vector<std::pair<std::string, std::vector<ZipEntry>>> topicsIn(std::vector<ZipEntry> entries) {
-  constexpr std::string_view kMarkup = "/markup.bcf";
   std::vector<std::pair<std::string, std::vector<ZipEntry>>> topics;
   std::map<std::string, std::size_t> known;
   for (const ZipEntry& one : entries) {
@@ -208,6 +209,15 @@ ReadRemarks readRemarks(const std::string& bytes, const std::string& name) {
   }
   if (std::string fault = versionFault(entries, name); !fault.empty()) {
     out.problems.push_back(std::move(fault));
+    return out;
+  }
+  for (const ZipEntry& one : entries) {
+    if (one.path.ends_with(kMarkup) && one.path.find('/') + kMarkup.size() != one.path.size()) {
+      out.problems.push_back(name + ": " + cleaned(one.path) +
+                             ": topics stand in folders of their own");
+    }
+  }
+  if (!out.problems.empty()) {
     return out;
   }
   auto topics = topicsIn(std::move(entries));

@@ -94,6 +94,10 @@ HardwareInput hardwareFrom(const Options& options, const std::string& chosen) {
       return kept.file;
     }
     try {
+      if (fs::exists(path, error) && !fs::is_directory(path, error) &&
+          !fs::is_regular_file(path, error)) {
+        throw Stop{kInvalidInput, {path + ": is a pipe or a device, no file"}};
+      }
       const std::string text = readInput(path, kMostSurroundingBytes + 1);
       now.sha256 = sha256Hex(text);
       now.file = readShapes(text, path, unit);

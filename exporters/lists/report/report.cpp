@@ -387,7 +387,9 @@ std::string reportJson(const ReportContents& contents) {
   json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);
-  json["remarks"] = contents.remarks;
+  if (!contents.remarks.is_null()) {
+    json["remarks"] = contents.remarks;
+  }
   return json.dump(2) + "\n";
 }
 

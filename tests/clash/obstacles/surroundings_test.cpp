@@ -285,6 +285,12 @@ TEST_F(Surroundings, EveryWayToBeWrongHasItsWords) {
   cut.resize(cut.find("vertex", cut.size() / 2) + 20);
   std::string damaged = step({0, 0, 0}, {300, 300, 900});
   damaged.resize(damaged.size() / 3);
+  std::string dangling = step({0, 0, 0}, {300, 300, 900});
+  const std::size_t entity = dangling.find("\n#40 ");
+  ASSERT_NE(entity, std::string::npos);
+  dangling.insert(entity + 2, "999");
+  std::string uncounted = stl(boxOf({0, 0, 0}, {300, 300, 900}));
+  uncounted[80] = 13;
   std::string short_glb = glb(boxOf({0, 0, 0}, {300, 300, 900}));
   short_glb.resize(short_glb.size() - 40);
   Corners crowd;
@@ -307,6 +313,8 @@ TEST_F(Surroundings, EveryWayToBeWrongHasItsWords) {
            {"words.stl", "nothing of the kind"},
            {"gate.gltf", R"({"asset":{"version":"2.0"}})"},
            {"cut.step", damaged},
+           {"dangling.step", dangling},
+           {"uncounted.stl", uncounted},
            {"cut.glb", short_glb},
            {"crowd.stl", stl(crowd)},
            {"beside.stl", stl(beside)},
@@ -324,6 +332,8 @@ TEST_F(Surroundings, EveryWayToBeWrongHasItsWords) {
       {"words.stl", "is no STEP, STL or GLB file"},
       {"gate.gltf", "export it as GLB"},
       {"cut.step", "is damaged"},
+      {"dangling.step", "it names #40 and has none"},
+      {"uncounted.stl", "its head counts 13 triangles, and it has room for 12"},
       {"cut.glb", "ends too early"},
       {"crowd.stl", "has 201 bodies, more than 200"},
       {"beside.stl", "where more than two triangles meet"},

@@ -29,7 +29,7 @@ const browser = await Browser.launch({ loopback: true });
 let desk = null;
 try {
   const first = build("first");
-  check.that(first.remarks === null, "remarks where none were read");
+  check.that(first.remarks === undefined, "remarks where none were read");
   let page = await browser.open(file("first"));
   await page.evaluate(() => {
     window.saved = [];
