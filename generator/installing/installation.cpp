@@ -83,7 +83,7 @@ class Planner {
   Planner(const Model& model, bool pulleys_later)
       : model_(model), ways_(model), pulleys_later_(pulleys_later) {}
 
-  Installation run() {
+  Installation run(bool stops_at_blocked) {
     Installation all;
     findBlocks();
     sortInstances(all);
@@ -97,17 +97,32 @@ class Planner {
         }
       }
       ways_.pushTo(turn.first == InstallStage::kCatch ? model_.layout.drive_travel_mm : 0);
+      std::stable_sort(
+          step.groups.begin(), step.groups.end(),
+          [&](const InstallGroup& a, const InstallGroup& b) { return rankOf(a) < rankOf(b); });
       putInOrder(step, there);
       for (const InstallGroup& group : step.groups) {
         there.insert(there.end(), group.instances.begin(), group.instances.end());
       }
       all.steps.push_back(std::move(step));
+      if (stops_at_blocked && !all.isProved()) {
+        return all;
+      }
     }
     return all;
   }
 
  private:
   const Part& partOf(int instance) const { return model_.parts[model_.instances[instance].part]; }
+  /// What is alike goes in together where that makes no difference; what is put on others, last.
+  std::pair<int, int> rankOf(const InstallGroup& group) const {
+    const PartKind kind = partOf(group.instances.front()).kind;
+    const int turn = kind == PartKind::kNut      ? 3
+                     : kind == PartKind::kWasher ? 2
+                     : isFixing(kind)            ? 1
+                                                 : 0;
+    return {turn, model_.instances[group.instances.front()].part};
+  }
   double massOf(const std::vector<int>& group) const {
     double sum = 0;
     for (const int instance : group) {
@@ -378,12 +393,6 @@ class Planner {
         group.blocked.reset();
         return true;
       }
-      if (getenv("DBG"))
-        fprintf(stderr, "%s way %g,%g,%g %g x%zu %g,%g,%g: %s by %s\n",
-                partOf(group.instances[0]).mark.c_str(), way[0].from[0], way[0].from[1],
-                way[0].from[2], way[0].length_mm, way.size(), way.back().from[0],
-                way.back().from[1], way.back().from[2], partOf(meeting->coming).mark.c_str(),
-                partOf(meeting->standing).mark.c_str());
       first = first ? first : meeting;
     }
     group.blocked = first;
@@ -411,12 +420,15 @@ int Installation::blockedGroups() const {
 }
 
 Installation installationOf(const Model& model) {
-  Installation plain = Planner(model, false).run();
+  Installation plain = Planner(model, false).run(/*stops_at_blocked=*/true);
   if (plain.isProved()) {
     return plain;
   }
-  Installation later = Planner(model, true).run();
-  if (getenv("LATER")) return later;
+  Installation later = Planner(model, true).run(false);
+  if (later.isProved()) {
+    return later;
+  }
+  plain = Planner(model, false).run(false);
   return later.blockedGroups() < plain.blockedGroups() ? later : plain;
 }
 
