@@ -52,6 +52,10 @@ constexpr std::array kEnglish = {
     Row{Say::kOptionsNote,
         "Differences to the price above, net, from estimated quantities; a quotation of its own "
         "settles them."},
+    Row{Say::kInfillOption, "this gate with {1}"},
+    Row{Say::kInfillPickets, "pickets"},
+    Row{Say::kInfillSlats, "slats"},
+    Row{Say::kInfillSheet, "sheet"},
     Row{Say::kOption, "in place of the gate above"},
     Row{Say::kDifference, "difference, net"},
     Row{Say::kOnRequest, "on request"},
@@ -368,6 +372,10 @@ constexpr std::array kEnglish = {
     Row{Say::kInstalledTurn, "install"},
     Row{Say::kBox, "box: hardware, ropes, motor, small parts"},
     Row{Say::kBoxLast, "on top"},
+    Row{Say::kBoxContents, "What is in the box"},
+    Row{Say::kBoxNote,
+        "All that is not drawn on a panel or in a bundle: bought, turned and cut small parts, by "
+        "mark."},
     Row{Say::kLoadInAll, "In all {1} kg, without what is an envelope here, such as the motor."},
     Row{Say::kLoaded, "Loaded"},
     Row{Say::kReceived, "Received on site"},

@@ -94,7 +94,13 @@ std::string packingPage(const Model& model, const Schedules& schedules,
                      ">" + shown(load.mass_kg, 1), ">" + shown(load.centre_mm[0], 0), slings,
                      ">" + std::to_string(row.installed), "\u2610"});
   }
-  const double box_kg = boxMassKg(model);
+  double box_kg = 0;
+  std::vector<Cells> box;
+  for (const BoxRow& row : boxRows(model)) {
+    box_kg += row.mass_kg;
+    box.push_back({row.mark, row.name, row.section, ">" + std::to_string(row.quantity),
+                   ">" + shown(row.mass_kg, 2), "\u2610"});
+  }
   all_kg += box_kg;
   cells.push_back({">" + std::to_string(cells.size() + 1), say(Say::kBox), ">1", "", "", "",
                    ">" + shown(box_kg, 1), "", say(Say::kBoxLast), "", "\u2610"});
@@ -106,6 +112,10 @@ std::string packingPage(const Model& model, const Schedules& schedules,
                      ">" + say(Say::kInstalledTurn), ""},
                     cells) +
       office::paragraph(say(Say::kLoadInAll, {shown(all_kg, 0)})) +
+      office::smallHeading(say(Say::kBoxContents)) + office::paragraph(say(Say::kBoxNote), "note") +
+      office::table({say(Say::kMark), say(Say::kPart), say(Say::kDescription),
+                     ">" + say(Say::kNumber), ">" + say(Say::kMassKg), ""},
+                    box) +
       office::paragraph(say(Say::kPackingCaution), "warn") +
       office::signatures({say(Say::kLoaded) + ": " + say(Say::kSignature),
                           say(Say::kReceived) + ": " + say(Say::kSignature)});

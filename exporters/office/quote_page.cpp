@@ -113,38 +113,65 @@ bool isThisGate(const Model& model, const Arrangement& one) {
          choice.motor.name == model.spec.drive.motor.name;
 }
 
-/// Other arrangements that were built and found ready, the first ones as compare ranks them.
-std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
-                        const PaperWords& say) {
-  constexpr std::size_t kMostOptions = 5;
+/// Arrangements of a site, the first ones tried, and which of them is the gate offered.
+struct Judged {
+  SiteComparison comparison;
+  const Arrangement* own = nullptr;
+};
+Judged judgedFor(const QuoteContents& contents, const GateSpec& spec) {
   CompareOptions how;
   how.prices = &contents.prices;
-  SiteComparison comparison = compareArrangements(contents.model.spec, how);
+  Judged made{compareArrangements(spec, how), nullptr};
   JudgeOptions few;
   few.prices = how.prices;
   few.most_instances = 2'000;
   few.most_pairs = 0;
-  judgeArrangements(comparison, few);
-  const auto own =
-      std::find_if(comparison.arrangements.begin(), comparison.arrangements.end(),
-                   [&](const Arrangement& one) { return isThisGate(contents.model, one); });
-  const bool knows_own = own != comparison.arrangements.end() && own->cost &&
-                         own->cost->is_complete() && sheet.margin_percent.has_value();
+  judgeArrangements(made.comparison, few);
+  for (const Arrangement& one : made.comparison.arrangements) {
+    made.own = isThisGate(contents.model, one) ? &one : made.own;
+  }
+  return made;
+}
+
+/// Other arrangements, as compare ranks them, then other infills, each found ready.
+std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
+                        const PaperWords& say) {
+  constexpr std::size_t kMostOptions = 5;
+  constexpr std::pair<InfillKind, Say> kInfills[] = {{InfillKind::kPickets, Say::kInfillPickets},
+                                                     {InfillKind::kSlats, Say::kInfillSlats},
+                                                     {InfillKind::kSheet, Say::kInfillSheet}};
+  const GateSpec& spec = contents.model.spec;
+  const Judged as_is = judgedFor(contents, spec);
+  const bool knows_own = as_is.own != nullptr && as_is.own->cost &&
+                         as_is.own->cost->is_complete() && sheet.margin_percent.has_value();
   std::vector<Cells> rows;
-  for (const int index : comparison.ranked) {
-    const Arrangement& one = comparison.arrangements[static_cast<std::size_t>(index)];
-    if (isThisGate(contents.model, one) || !one.fits || !one.isReady() ||
-        rows.size() == kMostOptions) {
-      continue;
-    }
+  const auto offer = [&](const std::string& name, const Arrangement& one) {
     std::string difference = say(Say::kOnRequest);
     if (knows_own && one.cost && one.cost->is_complete()) {
-      const Money more = {one.cost->total().cents - own->cost->total().cents};
+      const Money more = {one.cost->total().cents - as_is.own->cost->total().cents};
       const Money net = more + shareOf(more, *sheet.margin_percent);
       difference =
           office::withCurrency((net.cents > 0 ? "+" : "") + inDecimal(net), sheet.currency);
     }
-    rows.push_back({nameOf(one.choice), ">" + difference});
+    rows.push_back({name, ">" + difference});
+  };
+  for (const int index : as_is.comparison.ranked) {
+    const Arrangement& one = as_is.comparison.arrangements[static_cast<std::size_t>(index)];
+    if (!isThisGate(contents.model, one) && one.fits && one.isReady() &&
+        rows.size() < kMostOptions) {
+      offer(nameOf(one.choice), one);
+    }
+  }
+  for (const auto& [kind, words] : kInfills) {
+    if (kind == spec.gate.infill.kind || spec.gate.infill.kind == InfillKind::kOpen) {
+      continue;
+    }
+    GateSpec other = spec;
+    other.gate.infill.kind = kind;
+    const Judged made = judgedFor(contents, other);
+    if (made.own != nullptr && made.own->fits && made.own->isReady()) {
+      offer(say(Say::kInfillOption, {say(words)}), *made.own);
+    }
   }
   std::string out = office::heading(say(Say::kOptions));
   if (rows.empty()) {

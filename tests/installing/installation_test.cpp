@@ -11,6 +11,7 @@
 #include "generator/occt/checked.h"
 #include "tests/clash/fcl_surface.h"
 #include "tests/support/built_gates.h"
+#include "tests/support/rounds.h"
 
 namespace leafstack {
 namespace {
@@ -88,7 +89,10 @@ std::string blockedIn(const Model& model, const Installation& plan) {
 
 // Of gates with every hand, stacking, mount, infill, cladding and number of panels.
 TEST(Installation, EveryPartGoesInOnceAndEveryWayIsFree) {
-  for (const gates::Built& gate : gates::builtMatrix()) {
+  const std::vector<gates::Built>& matrix = gates::builtMatrix();
+  const int stride = gates::rounds(5, 1);  // 5: no number of panels is left out
+  for (std::size_t at = 0; at < matrix.size(); at += stride) {
+    const gates::Built& gate = matrix[at];
     SCOPED_TRACE(gate.text);
     const Installation plan = installationOf(gate.model);
     std::vector<int> told = all(plan);

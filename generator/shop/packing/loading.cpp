@@ -1,13 +1,15 @@
 #include "generator/shop/packing/loading.h"
 
 #include <algorithm>
+#include <map>
 
 namespace leafstack {
 namespace {
 
 constexpr double kOnePerson_kg = 25, kSlingShare = 0.25, kEndShare = 0.05, kShortMm = 1000;
 
-/// Tracks before what stands on the footing beside them, then panels back to front.
+/// Tracks before what stands on the footing beside them, then panels back to front, then what
+/// they close against and stop at.
 int siteTurn(const PackingRow& row, const Model& model) {
   if (row.panel > 0) {
     return 2 + row.panel;
@@ -17,7 +19,9 @@ int siteTurn(const PackingRow& row, const Model& model) {
                                  [&](const Part& one) { return one.mark == heaviest; });
   const bool is_track = part != model.parts.end() &&
                         (part->kind == PartKind::kTrack || part->kind == PartKind::kTrackFlat);
-  return is_track ? 1 : 2;
+  const bool is_last = part != model.parts.end() &&
+                       (part->kind == PartKind::kCatchPost || part->kind == PartKind::kEndStop);
+  return is_track ? 1 : is_last ? 2 + model.layout.panel_count + 1 : 2;
 }
 
 }  // namespace
@@ -45,18 +49,30 @@ std::vector<LoadingRow> loadingRows(const std::vector<PackingRow>& packing, cons
   return rows;
 }
 
-double boxMassKg(const Model& model) {
-  double on_rows = 0, all = 0;
-  for (const PackingRow& row : packingRows(model)) {
-    on_rows += row.mass_kg * row.pieces;
-  }
-  for (const Instance& instance : model.instances) {
-    const Part& part = model.parts[instance.part];
-    if (part.supply != Supply::kSite && part.supply != Supply::kEnvelope) {
-      all += part.massKg();
+std::vector<BoxRow> boxRows(const Model& model) {
+  std::vector<bool> is_packed(model.instances.size());
+  for (const std::vector<int>& together : packedTogether(model)) {
+    for (const int instance : together) {
+      is_packed[instance] = true;
     }
   }
-  return all - on_rows;
+  std::map<int, BoxRow> by_part;
+  for (std::size_t i = 0; i < model.instances.size(); ++i) {
+    const Part& part = model.parts[model.instances[i].part];
+    if (!is_packed[i] && part.supply != Supply::kSite && part.supply != Supply::kEnvelope) {
+      BoxRow& row = by_part[model.instances[i].part];
+      row.mark = part.mark;
+      row.name = part.name;
+      row.section = part.section;
+      ++row.quantity;
+      row.mass_kg += part.massKg();
+    }
+  }
+  std::vector<BoxRow> rows;
+  for (auto& [part, row] : by_part) {
+    rows.push_back(std::move(row));
+  }
+  return rows;
 }
 
 }  // namespace leafstack

@@ -24,7 +24,13 @@ struct LoadingRow {
 /// panels back to front.
 std::vector<LoadingRow> loadingRows(const std::vector<PackingRow>& packing, const Model& model);
 
-/// Of all that is bought or cut, drawn, and in none of the rows nor on any panel: the box, kg.
-double boxMassKg(const Model& model);
+/// What is bought or cut, drawn, and in none of the rows nor on any panel.
+struct BoxRow {
+  std::string mark, name, section;
+  int quantity = 0;
+  double mass_kg = 0;  ///< of all
+};
+/// In the order of the model's parts.
+std::vector<BoxRow> boxRows(const Model& model);
 
 }  // namespace leafstack

@@ -286,4 +286,19 @@ std::vector<std::vector<int>> weldedInShop(const Model& model) {
   return all;
 }
 
+std::vector<std::vector<int>> packedTogether(const Model& model) {
+  std::vector<std::vector<int>> all(1);  // first, what is on any panel
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    if (travelsWithPanel(model, model.instances[i])) {
+      all.front().push_back(i);
+    }
+  }
+  for (std::vector<int>& together : weldedInShop(model)) {
+    if (isWorthLifting(model, together)) {
+      all.push_back(std::move(together));
+    }
+  }
+  return all;
+}
+
 }  // namespace leafstack

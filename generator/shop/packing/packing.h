@@ -34,5 +34,7 @@ std::vector<PackingRow> packingRows(const Model& model);
 bool travelsWithPanel(const Model& model, const Instance& instance);
 /// What the shop welds into one, of what no panel carries: instances, the heaviest first.
 std::vector<std::vector<int>> weldedInShop(const Model& model);
+/// All that is in packingRows, by instance.
+std::vector<std::vector<int>> packedTogether(const Model& model);
 
 }  // namespace leafstack
