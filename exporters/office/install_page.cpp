@@ -43,10 +43,10 @@ StageWords stageWords(InstallStage stage) {
     case InstallStage::kConcrete:
       return {
           Say::kStepConcrete, Say::kStepConcreteText, {Say::kCheckConcrete, Say::kCheckConduit}};
-    case InstallStage::kPosts:
-      return {Say::kStepPosts, Say::kStepPostsText, {Say::kCheckPlumb, Say::kCheckAnchors}};
     case InstallStage::kTracks:
       return {Say::kStepTracks, Say::kStepTracksText, {Say::kCheckTracks, Say::kCheckDowels}};
+    case InstallStage::kPosts:
+      return {Say::kStepPosts, Say::kStepPostsText, {Say::kCheckPlumb, Say::kCheckAnchors}};
     case InstallStage::kPanel:
       return {Say::kStepPanel, Say::kStepPanelText, {Say::kCheckRolls, Say::kCheckHeld}};
     case InstallStage::kPulleys:

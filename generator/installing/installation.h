@@ -16,8 +16,8 @@ namespace leafstack {
 /// Closed set, in the order of work; the panels one after the other, back to front.
 enum class InstallStage {
   kConcrete,  ///< poured: nothing comes in along a way
-  kPosts,     ///< guide post, ground bracket, with their anchors
   kTracks,
+  kPosts,  ///< guide post, ground bracket, with their anchors
   kPanel,
   kPulleys,  ///< only where a panel's rope brackets cannot pass those of the one behind
   kGuides,   ///< what joins the panels at their tops
