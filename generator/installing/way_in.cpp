@@ -121,9 +121,13 @@ bool WaysIn::isFree(int coming, int standing, const RelativeMotion& motion,
     return isApart(standing, coming, motion, Fineness::kCoarse, true) ||
            isApart(coming, standing, back, Fineness::kCoarse, true);
   }
-  return isApart(standing, coming, motion, Fineness::kCoarse, false) ||
-         isApart(standing, coming, motion, Fineness::kFine, false) ||
-         isApart(standing, coming, motion, Fineness::kFinest, false);
+  if (isApart(standing, coming, motion, Fineness::kCoarse, false)) {
+    return true;
+  }
+  // What meets even where one is thinner meets for certain: finer meshes would not help.
+  return isApart(standing, coming, motion, Fineness::kCoarse, true) &&
+         (isApart(standing, coming, motion, Fineness::kFine, false) ||
+          isApart(standing, coming, motion, Fineness::kFinest, false));
 }
 
 std::optional<WaysIn::Meeting> WaysIn::meetingOn(const std::vector<int>& group,
@@ -131,10 +135,10 @@ std::optional<WaysIn::Meeting> WaysIn::meetingOn(const std::vector<int>& group,
                                                  const StraightWay& way, const Vec3& begins_mm) {
   const GoneMotion motion(begins_mm, way.from), back(opposite(begins_mm), opposite(way.from));
   const Bounds box = boundsOf(group);
-  for (const int standing : there) {
+  const auto met = [&](int standing) -> std::optional<Meeting> {
     const Bounds& other = standing_[standing];
     if (shapes_.isRope(standing) || !sweepsOver(box, way, begins_mm, other)) {
-      continue;
+      return std::nullopt;
     }
     for (const int coming : group) {
       if (!shapes_.isRope(coming) &&
@@ -142,6 +146,19 @@ std::optional<WaysIn::Meeting> WaysIn::meetingOn(const std::vector<int>& group,
           !isFree(coming, standing, motion, back, way.length_mm)) {
         return Meeting{coming, standing};
       }
+    }
+    return std::nullopt;
+  };
+  // What was in one way is often in the next.
+  if (std::find(there.begin(), there.end(), last_met_) != there.end()) {
+    if (const auto found = met(last_met_)) {
+      return found;
+    }
+  }
+  for (const int standing : there) {
+    if (const auto found = standing == last_met_ ? std::nullopt : met(standing)) {
+      last_met_ = standing;
+      return found;
     }
   }
   return std::nullopt;

@@ -54,6 +54,7 @@ class WaysIn {
   const Model& model_;
   PlacedShapes shapes_;
   double drive_mm_ = 0;
+  int last_met_ = -1;                          ///< instance
   std::vector<Bounds> standing_;               ///< by instance
   std::set<std::pair<int, int>> touch_, cut_;  ///< the smaller index first
 };
