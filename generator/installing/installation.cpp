@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <gp_Trsf.hxx>
+#include <set>
 #include <span>
 
 #include "generator/shop/packing/packing.h"
@@ -81,7 +82,11 @@ using Turn = std::pair<InstallStage, int>;
 class Planner {
  public:
   Planner(const Model& model, bool pulleys_later)
-      : model_(model), ways_(model), pulleys_later_(pulleys_later) {}
+      : model_(model), ways_(model), pulleys_later_(pulleys_later) {
+    for (const Contact& contact : model.contacts) {
+      joined_.insert(std::minmax(contact.a, contact.b));
+    }
+  }
 
   Installation run(bool stops_at_blocked) {
     Installation all;
@@ -117,10 +122,11 @@ class Planner {
   /// What is alike goes in together where that makes no difference; what is put on others, last.
   std::pair<int, int> rankOf(const InstallGroup& group) const {
     const PartKind kind = partOf(group.instances.front()).kind;
-    const int turn = kind == PartKind::kNut      ? 3
-                     : kind == PartKind::kWasher ? 2
-                     : isFixing(kind)            ? 1
-                                                 : 0;
+    const int turn = group.instances.size() > 1  ? 0
+                     : kind == PartKind::kNut    ? 4
+                     : kind == PartKind::kWasher ? 3
+                     : isFixing(kind)            ? 2
+                                                 : 1;
     return {turn, model_.instances[group.instances.front()].part};
   }
   double massOf(const std::vector<int>& group) const {
@@ -371,7 +377,7 @@ class Planner {
             there.insert(there.end(), left[k].instances.begin(), left[k].instances.end());
           }
         }
-        if (findWay(left[i], there)) {
+        if (!isHeld(left, i) && findWay(left[i], there)) {
           out.push_back(std::move(left[i]));
           left.erase(left.begin() + static_cast<std::ptrdiff_t>(i));
           any = true;
@@ -382,6 +388,22 @@ class Planner {
     left.insert(left.end(), std::make_move_iterator(out.begin()),
                 std::make_move_iterator(out.end()));
     step.groups = std::move(left);
+  }
+
+  /// By a screw or nut of the stage that is still in: whatever the ways are, that comes out first.
+  bool isHeld(const std::vector<InstallGroup>& left, std::size_t index) const {
+    const auto rank = [&](std::size_t i) { return rankOf(left[i]).first; };
+    for (std::size_t k = 0; k < left.size(); ++k) {
+      const int fixing = left[k].instances.front();
+      if (k != index && isFixing(partOf(fixing).kind) && partOf(fixing).kind != PartKind::kWasher &&
+          rank(k) > rank(index) &&
+          std::any_of(
+              left[index].instances.begin(), left[index].instances.end(),
+              [&](int instance) { return joined_.contains(std::minmax(fixing, instance)); })) {
+        return true;
+      }
+    }
+    return false;
   }
 
   bool findWay(InstallGroup& group, const std::vector<int>& there) {
@@ -402,7 +424,8 @@ class Planner {
   const Model& model_;
   WaysIn ways_;
   const bool pulleys_later_;
-  std::vector<bool> is_of_block_;  ///< by instance
+  std::set<std::pair<int, int>> joined_;  ///< instances with a contact, the smaller first
+  std::vector<bool> is_of_block_;         ///< by instance
   std::vector<std::vector<int>> groups_;
   std::vector<std::optional<Turn>> turn_;
 };
