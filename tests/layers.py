@@ -108,6 +108,8 @@ ROOMS = {
         "generator/shop/stock", "generator/shop"],
     "generator/quote": ["params/reading", "generator/geometry", "generator/shop",
         "generator/compare"],
+    "generator/installing": ["generator/model", "generator/clash/placed",
+        "generator/clash/proof", "generator/occt", "generator/shop"],
     "generator/handover": ["generator/geometry", "generator/shop", "generator/verdict"],
     "generator/as_built/built": ["params/spec", "params/table/as_built", "generator/geometry",
         "generator/layout/figures", "generator/layout/ground", "generator/layout", "generator/model"],
