@@ -49,8 +49,8 @@ TEST(JointGap, AGuideRailBesideARoundCorner) {
   const double at_none = toeUpMm(any, gates::laidOut(any)) + kAnyDropMm;
   const double radius = cornerRadii(any.gate.top_rail).outer_mm;
   for (const double gap : {0.3, 0.55, 0.9, 1.03}) {
-    // A point so far below the flat's end is that far off the corner's arc.
-    const double below = std::sqrt(radius * radius - (radius - gap) * (radius - gap));
+    // In the face's plane, so far below its flat's end, a point is that far off the corner's arc.
+    const double below = std::sqrt((radius + gap) * (radius + gap) - radius * radius);
     const GateSpec spec = withDrop(at_none - radius + below);
     const Layout layout = gates::laidOut(spec);
     ASSERT_NEAR(toeUpMm(spec, layout), radius - below, 1e-6);
