@@ -62,7 +62,7 @@ void tellFigures(const GateSpec& spec, LayoutResult& result) {
     return;
   }
   const std::vector<LayoutProblem> before = result.problems;
-  for (const ProblemToCure& one : driveProblems(spec, result.layout)) {
+  for (const ProblemToCure& one : curableProblems(spec, result.layout)) {
     const LayoutProblem untried = one.untried();
     std::string figures;
     for (const FigureToTry& tried : one.tries) {

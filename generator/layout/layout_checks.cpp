@@ -116,11 +116,15 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
   constexpr double kLeastWallMm = 1;
   const double least_root = spec.ropes.diameter_mm + 2 * kLeastWallMm;
   if (screw && root < least_root - kLengthEqualMm) {
-    problems.push_back({"/hardware/terminal/thread_mm",
-                        "a rope of " + shown(spec.ropes.diameter_mm) +
-                            " mm does not go through a hollow screw M" + shown(terminal.thread_mm) +
-                            ": its root must be at least " + shown(least_root) + " mm, it is " +
-                            shown(root) + " mm"});
+    double thicker = terminal.thread_mm;
+    for (const ThreadClass& one : threadClasses()) {
+      thicker = threadRootMm(thicker) < least_root ? one.thread_mm : thicker;
+    }
+    problems.push_back(
+        {"/hardware/terminal/thread_mm",
+         "a rope of " + shown(spec.ropes.diameter_mm) + " mm does not go through a hollow screw M" +
+             shown(terminal.thread_mm) + ", which has a root of " + shown(root) + " mm where " +
+             shown(least_root) + " mm are needed: at least " + shown(thicker) + " mm"});
   }
   const double least_height =
       ropesApartMm(spec) + terminal.thread_mm + 2 * hw::kTerminalBoreGapMm + 2 * hw::kBoreEdgeMm;
@@ -134,22 +138,44 @@ void checkTerminals(const GateSpec& spec, const Layout& layout,
 }
 
 /// A wheel in the rail: its pocket, and its axle's hole through both walls.
-void checkWheelInRail(const GateSpec& spec, std::vector<LayoutProblem>& problems) {
+void checkWheelInRail(const GateSpec& spec, const Layout& layout,
+                      std::vector<LayoutProblem>& problems) {
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double wheel_top = spec.hardware.wheel.axle_up_mm + spec.hardware.wheel.outside_mm / 2;
-  const double least_height = wheel_top + rail.wall_mm + hw::kWheelPocketGapMm;
-  if (rail.height_mm < least_height) {
-    problems.push_back(
-        {"/gate/bottom_rail", rail.designation + " is too low for a track wheel of " +
-                                  shown(spec.hardware.wheel.outside_mm) + " mm: at least " +
-                                  shown(least_height) + " mm high"});
-  }
-  const double pocket = spec.hardware.wheel.width_mm + 2 * hw::kWheelPocketGapMm;
+  const WheelHardware& wheel = spec.hardware.wheel;
+  const double over_axle = wheel.outside_mm / 2 + rail.wall_mm + hw::kWheelPocketGapMm;
+  const double least_height = wheel.axle_up_mm + over_axle;
   const double corner = cornerRadii(rail).outer_mm + kHoleInFlatMm;
-  if (rail.depth_mm - 2 * corner < pocket) {
-    problems.push_back({"/gate/bottom_rail", rail.designation +
-                                                 " is too narrow for a wheel pocket of " +
-                                                 shown(pocket) + " mm between its corners"});
+  if (rail.height_mm < least_height) {
+    const double most_up = rail.height_mm - over_axle;
+    problems.push_back(
+        {"/gate/bottom_rail",
+         rail.designation + " is too low for a track wheel of " + shown(wheel.outside_mm) +
+             " mm: at least " + shown(least_height) + " mm high" +
+             (most_up >= corner + axleHoleMm(spec.hardware) / 2
+                  ? ", or an axle at most " + shown(most_up) + " mm up (/hardware/wheel/axle_up_mm)"
+                  : "")});
+  }
+  const double pocket = wheel.width_mm + 2 * hw::kWheelPocketGapMm;
+  const double flat = rail.depth_mm - 2 * corner;
+  if (flat < pocket) {
+    problems.push_back({"/gate/bottom_rail",
+                        rail.designation + " is too narrow for a wheel pocket of " + shown(pocket) +
+                            " mm between its corners: wheels at most " +
+                            shown(std::floor(10 * (flat - 2 * hw::kWheelPocketGapMm)) / 10) +
+                            " mm wide (/hardware/wheel/width_mm), or rails and stiles at least " +
+                            shown(std::ceil(rail.depth_mm + pocket - flat)) + " mm deep"});
+  }
+  // Ground bracket and front brackets pass the rail's side with their upper plates at any height.
+  const double most_out = spec.hardware.bracket.face_gap_mm - hw::kHardwareClearanceMm;
+  if (!layout.ropes.empty() && wheel.axle_projection_mm > most_out + kLengthEqualMm) {
+    problems.push_back(
+        {"/hardware/wheel/axle_projection_mm",
+         "axles that stand out of the rail by " + shown(wheel.axle_projection_mm) +
+             " mm meet the rope brackets, which pass its side by " +
+             shown(spec.hardware.bracket.face_gap_mm) + " mm: " +
+             (most_out >= wheel.axle_ring_mm ? "at most " + shown(most_out) + " mm, or " : "") +
+             "brackets at least " + shown(wheel.axle_projection_mm + hw::kHardwareClearanceMm) +
+             " mm off (/hardware/bracket/face_gap_mm)"});
   }
   const double least_up = corner + axleHoleMm(spec.hardware) / 2;
   if (spec.hardware.wheel.axle_up_mm < least_up) {
@@ -234,7 +260,7 @@ void checkFrame(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
   if (isOnPlate(spec.hardware)) {
     checkWheelOnPlate(spec, problems);
   } else {
-    checkWheelInRail(spec, problems);
+    checkWheelInRail(spec, layout, problems);
     checkSleeves(spec, problems);
   }
   if (layout.panel_count >= 3 && !spec.ropes.heights_mm) {
@@ -318,8 +344,11 @@ void checkBracketUnderTop(const Layout& layout, int number, double up_mm,
     problems.push_back({"/gate/bottom_rail",
                         "a rope bracket on panel " + std::to_string(number) +
                             " would reach up to " + shown(up_mm) + " mm, the bottom rail only to " +
-                            shown(layout.heights.rail_height_mm) +
-                            " mm: take a higher rail, lower ropes or less grade across the track"});
+                            shown(layout.heights.rail_height_mm) + " mm: take a rail at least " +
+                            shown(std::ceil(up_mm)) + " mm high, ropes " +
+                            shown(std::ceil(up_mm - layout.heights.rail_height_mm)) +
+                            " mm lower (/hardware/pulley/low_up_mm, high_up_mm) or less grade "
+                            "across the track"});
   }
 }
 
@@ -407,7 +436,7 @@ std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout
   checkRopeHardware(spec, layout, problems);
   checkTerminals(spec, layout, problems);
   checkBrackets(spec, layout, problems);
-  for (const ProblemToCure& one : driveProblems(spec, layout)) {
+  for (const ProblemToCure& one : curableProblems(spec, layout)) {
     problems.push_back(one.untried());
   }
   checkPulleys(spec, layout, problems);

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
@@ -31,6 +32,21 @@ void setFootingDrop(GateSpec& spec, double value) {
 void setPacking(GateSpec& spec, double value) {
   spec.drive.packing_mm = value;
 }
+void setPulleyThickness(GateSpec& spec, double value) {
+  spec.hardware.pulley.thickness_mm = value;
+}
+void setBracketHeight(GateSpec& spec, double value) {
+  spec.hardware.bracket.height_mm = value;
+}
+void setNutAcross(GateSpec& spec, double value) {
+  spec.hardware.terminal.nut_across_mm = value;
+}
+void setAxleUp(GateSpec& spec, double value) {
+  spec.hardware.wheel.axle_up_mm = value;
+}
+void setRailHeight(GateSpec& spec, double value) {
+  spec.gate.bottom_rail.height_mm = value;
+}
 std::function<void(GateSpec&, double)> lowerRopes(const Layout& layout) {
   return [heights = layout.heights.rope_heights_mm](GateSpec& spec, double value) {
     spec.ropes.heights_mm = heights;
@@ -40,7 +56,8 @@ std::function<void(GateSpec&, double)> lowerRopes(const Layout& layout) {
 
 // As far as the table goes.
 constexpr double kLowestPinionMm = 10, kHighestPinionMm = 300, kFewestTeeth = 8;
-constexpr double kDeepestFootingMm = 500;
+constexpr double kDeepestFootingMm = 500, kLowestAxleMm = -250, kHighestRailMm = 200;
+constexpr double kThinnestPulleyMm = 6, kLowestPartMm = 10;
 
 FigureToTry deeperFooting(const GateSpec& spec, const Layout& layout, const char* before,
                           const char* after) {
@@ -110,13 +127,27 @@ void checkRackHeight(const GateSpec& spec, const Layout& layout, Problems& probl
   }
   if (liftsOverRopes(spec, layout)) {
     const double rope = layout.heights.rope_heights_mm.front();
+    const HardwareSpec& shelf = spec.hardware;
+    std::vector<FigureToTry> tries = {
+        {"ropes at most ", " mm up there", lowerRopes(layout), std::floor(rope), 0, 1},
+        {"pulleys at most ", " mm thick (/hardware/pulley/thickness_mm)", setPulleyThickness,
+         std::ceil(shelf.pulley.thickness_mm), kThinnestPulleyMm, 1},
+        {"a bottom rail at least ", " mm high (/gate/bottom_rail)", setRailHeight,
+         std::floor(spec.gate.bottom_rail.height_mm), kHighestRailMm, 1}};
+    if (shelf.bracket.height_mm) {
+      tries.push_back({"brackets at most ", " mm high (/hardware/bracket/height_mm)",
+                       setBracketHeight, std::ceil(*shelf.bracket.height_mm), kLowestPartMm, 1});
+    }
+    if (shelf.terminal.nut_across_mm) {
+      tries.push_back({"nuts at most ", " mm over flats (/hardware/terminal/nut_across_mm)",
+                       setNutAcross, std::ceil(*shelf.terminal.nut_across_mm), kLowestPartMm, 1});
+    }
     problems.push_back(
-        {"/ropes/heights_mm",
-         "panel 1's ropes, " + shown(rope) +
-             " mm up, are so high that the rack, which must clear them, would "
-             "stand " +
-             shown(over) + " mm above what the bottom rail holds: ",
-         {{"ropes at most ", " mm up there", lowerRopes(layout), std::floor(rope), 0, 1}},
+        {{"/ropes/heights_mm",
+          "panel 1's ropes, " + shown(rope) +
+              " mm up, are so high that the rack, which must clear them, would stand " +
+              shown(over) + " mm above what the bottom rail holds: "},
+         std::move(tries),
          "lower ropes there, or a higher rail (/gate/bottom_rail)"});
     return;
   }
@@ -163,7 +194,9 @@ void checkPinionAboveFooting(const GateSpec& spec, const Layout& layout, Problem
                        {"of at most ", " teeth (/hardware/motor/pinion_teeth)", setTeeth,
                         shelf.motor.pinion_teeth, kFewestTeeth, 1},
                        deeperFooting(spec, layout, "over a footing ",
-                                     " mm below the tracks' (/drive/footing_drop_mm)")},
+                                     " mm below the tracks' (/drive/footing_drop_mm)"),
+                       {"on a gate whose axles are at most ", " mm up (/hardware/wheel/axle_up_mm)",
+                        setAxleUp, std::ceil(shelf.wheel.axle_up_mm), kLowestAxleMm, 1}},
                       "of a smaller module (/hardware/rack/module_mm)"});
 }
 
@@ -252,6 +285,14 @@ void checkFootingSteps(const GateSpec& spec, const Layout& layout, Problems& pro
 }
 
 }  // namespace
+
+std::vector<ProblemToCure> curableProblems(const GateSpec& spec, const Layout& layout) {
+  Problems problems = driveProblems(spec, layout);
+  for (ProblemToCure& one : footProblems(spec, layout)) {
+    problems.push_back(std::move(one));
+  }
+  return problems;
+}
 
 std::vector<ProblemToCure> driveProblems(const GateSpec& spec, const Layout& layout) {
   Problems problems;

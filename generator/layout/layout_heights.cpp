@@ -78,14 +78,18 @@ MotorStand motorStand(double wanted_mm, double most_mm, double band_mm) {
   return best;
 }
 
-/// The rack's lower edge over what goes with panel 1's ropes: standoffs may reach below it.
-double rackOverRopesMm(const GateSpec& spec) {
+/// The rack's lower edge over the middle of panel 1's ropes: clear of what goes with them, be it
+/// nuts that are larger; standoffs may reach below it.
+double rackOverRopesMm(const GateSpec& spec, double half_hardware_mm) {
   constexpr double kSpareMm = 1;
   const RackHardware& rack = spec.hardware.rack;
   const double below =
       rack.fixing == RackFixing::kFoot ? 0 : (rack.standoff_mm - rack.height_mm) / 2;
   const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.hardware_clearance_mm);
-  return std::max(hw::kRackClearanceMm, below > 0 ? below + clear + kSpareMm : 0);
+  const double over = below > 0 ? below + clear + kSpareMm : 0;
+  const double half_nuts = ropesApartMm(spec) / 2 + terminalOf(spec).nutRadiusMm();
+  return std::max(half_hardware_mm + std::max(hw::kRackClearanceMm, over),
+                  half_nuts + std::max(clear, over));
 }
 
 /// Of the panels' own cradles that rope brackets on the same panels lie over; 0: over none.
@@ -182,7 +186,7 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
   const bool roped = layout.panel_count >= 2;
   const double strip = motorStripMm(spec, layout);
   const double packing = roped
-                             ? z.rope_heights_mm.front() + half_hardware + rackOverRopesMm(spec) -
+                             ? z.rope_heights_mm.front() + rackOverRopesMm(spec, half_hardware) -
                                    bareRackUpMm(spec.hardware) + rises.front().rear_mm - strip
                              : std::ceil(lowestRackMm(spec) - bareRackUpMm(spec.hardware) - strip);
   // On a slope the motor stands level on wedges: some is left under its uphill end.

@@ -66,8 +66,10 @@ struct ProblemToCure {
 
 /// Every reason why a gate laid out like this cannot be built.
 std::vector<LayoutProblem> problemsOf(const GateSpec& spec, const Layout& layout);
-/// Those of rack, pinion and motor.
+/// Those of rack, pinion and motor, and of the ground bracket's foot: with figures to try.
+std::vector<ProblemToCure> curableProblems(const GateSpec& spec, const Layout& layout);
 std::vector<ProblemToCure> driveProblems(const GateSpec& spec, const Layout& layout);
+std::vector<ProblemToCure> footProblems(const GateSpec& spec, const Layout& layout);
 /// Those of what stands on the footing, or over it.
 void checkOnFooting(const GateSpec& spec, const Layout& layout,
                     std::vector<LayoutProblem>& problems);

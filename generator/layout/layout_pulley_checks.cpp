@@ -15,8 +15,9 @@ namespace {
 
 namespace hw = hardware;
 
-constexpr double kCoverInRailMm = 4;   // of a pulley's cover, for its weld
-constexpr double kBesideFlangeMm = 1;  // what passes a cradle's flange; the clash check asks more
+constexpr double kCoverInRailMm = 4;    // of a pulley's cover, for its weld
+constexpr double kThinnestCheekMm = 2;  // as in the table
+constexpr double kBesideFlangeMm = 1;   // what passes a cradle's flange; the clash check asks more
 
 /// Every pulley slot must lie in the flat of the rail's side walls.
 void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutProblem>& problems) {
@@ -31,7 +32,12 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
                shown(2 * cradleSlotHalfHeightMm(spec.hardware)) + " mm high, into a corner of " +
                rail.designation + ": " +
                (zone.low_mm <= zone.high_mm
-                    ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm"
+                    ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm" +
+                          (spec.ropes.heights_mm
+                               ? ""
+                               : ", with pulleys at most " +
+                                     shown(zone.high_mm - ropesApartMm(spec) / 2) +
+                                     " mm up (/hardware/pulley/low_up_mm, high_up_mm)")
                     : "a rail at least " + shown(rail.height_mm + zone.low_mm - zone.high_mm) +
                           " mm high")});
     }
@@ -91,24 +97,29 @@ void checkCradles(const GateSpec& spec, const Layout& layout,
       problems.push_back({"/hardware/pulley/screw_mm",
                           "the flange of a pulley's cradle, for screws M" + shown(pulley.screw_mm) +
                               ", would stand " + shown(over) + " mm past the edge of " +
-                              rail.designation + ": thinner screws, or a rail " +
-                              shown(rail.height_mm + 2 * over) + " mm high"});
+                              rail.designation + ": thinner screws, a rail " +
+                              shown(rail.height_mm + 2 * over) + " mm high, or ropes " +
+                              shown(std::ceil(over)) +
+                              (high - rail.height_mm > -low ? " mm lower" : " mm higher")});
     }
   }
   const double most_flange = spec.hardware.bracket.face_gap_mm - kBesideFlangeMm;
   if (pulley.cheek_mm > most_flange + kLengthEqualMm) {
-    problems.push_back({"/hardware/pulley/cheek_mm",
-                        "a cradle's flange of " + shown(pulley.cheek_mm) +
-                            " mm would meet the rope brackets, which pass the rail's side by " +
-                            shown(spec.hardware.bracket.face_gap_mm) + " mm: at most " +
-                            shown(most_flange) + " mm"});
+    problems.push_back(
+        {"/hardware/pulley/cheek_mm",
+         "a cradle's flange of " + shown(pulley.cheek_mm) +
+             " mm would meet the rope brackets, which pass the rail's side by " +
+             shown(spec.hardware.bracket.face_gap_mm) + " mm: " +
+             (most_flange >= kThinnestCheekMm ? "at most " + shown(most_flange) + " mm, or " : "") +
+             "brackets at least " + shown(pulley.cheek_mm + kBesideFlangeMm) +
+             " mm off (/hardware/bracket/face_gap_mm)"});
   }
   const double root = cradle.rootMm() + kCoverInRailMm;
   if (cradle.rail_half_mm < root) {
-    problems.push_back(
-        {"/gate/bottom_rail", "the covers of pulleys with a rim of " + shown(2 * cradle.rim_mm) +
-                                  " mm cannot be held in " + rail.designation + ": at least " +
-                                  shown(std::ceil(2 * root)) + " mm deep"});
+    problems.push_back({"/gate/bottom_rail",
+                        "the covers of pulleys with a rim of " + shown(2 * cradle.rim_mm) +
+                            " mm cannot be held in " + rail.designation + ": rails at least " +
+                            shown(std::ceil(2 * root)) + " mm deep, stiles with it"});
   }
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <initializer_list>
 #include <span>
+#include <utility>
+#include <variant>
 
 #include "params/reading/text.h"
 #include "params/spec/section.h"
@@ -29,6 +31,8 @@ constexpr double kLeastDowel_mm = 4;
 // Lower cladding than this covers nothing.
 constexpr double kLeastCladding_mm = 50;
 
+// Figures that would do are given in tenths: nobody makes a thousandth.
+constexpr double kPerUnit = 10;
 // Sums of given lengths miss a limit by rounding; what is printed is rounded as well.
 constexpr double kRounding_mm = 1e-6;
 
@@ -313,6 +317,55 @@ class CrossChecks {
                       "none or painted, or a gate of steel", ""});
   }
 
+  /// How many rules are broken, and whether the one of these sizes is.
+  static std::pair<int, bool> broken(const GateSpec& spec, const ShelfRule& asked) {
+    std::pair<int, bool> out;
+    for (const ShelfRule& rule : shelfRules(spec)) {
+      const bool is_broken =
+          rule.figure < rule.least - kRounding_mm || rule.figure > rule.most + kRounding_mm;
+      out.first += is_broken ? 1 : 0;
+      out.second = out.second || (is_broken && rule.pointers == asked.pointers);
+    }
+    return out;
+  }
+
+  /// Where the first size cannot do it within its range: another of them that can, with the nearest
+  /// tenth of its range at which the rule holds, and no more are broken; "" for none.
+  std::string anotherSize(const ShelfRule& rule) const {
+    constexpr int kMostUnits = 300;
+    const int before = broken(spec_, rule).first;
+    for (const std::string_view pointer : std::span(rule.pointers).subspan(1)) {
+      const Parameter* row = findParameter(pointer);
+      GateSpec changed = spec_;
+      const Slot slot = row->slot(changed);
+      if (!std::holds_alternative<double*>(slot)) {
+        continue;
+      }
+      double& value = *std::get<double*>(slot);
+      const double from = std::round(value * kPerUnit);
+      const auto does = [&](double tenths) {
+        value = tenths / kPerUnit;
+        const auto [count, is_broken] = broken(changed, rule);
+        return row->limits.hold(value) && !is_broken && count < before;
+      };
+      for (int i = 1; i <= kMostUnits; ++i) {
+        for (const int way : {-1, 1}) {
+          double at = from + way * i * kPerUnit;
+          if (!does(at)) {
+            continue;
+          }
+          while (does(at - way)) {  // back to the first tenth; the unit before does not do
+            at -= way;
+          }
+          return std::string(pointer) + (way < 0 ? " at most " : " at least ") +
+                 formatFigure(at / kPerUnit) +
+                 (*row->unit == '\0' ? "" : std::string(" ") + row->unit);
+        }
+      }
+    }
+    return "";
+  }
+
   /// What fits what: told where one of the sizes was given, with what the first of them may be.
   void checkShelf() {
     for (const ShelfRule& rule : shelfRules(spec_)) {
@@ -328,10 +381,14 @@ class CrossChecks {
       if (!rule.would_do.empty()) {
         allowed = rule.would_do;
       } else if (rule.least > rule.most) {
-        allowed.clear();  // another of the sizes has to change first
+        allowed = anotherSize(rule);
+      } else if (small ? rule.least > row->limits.most : rule.most < row->limits.least) {
+        const std::string other = anotherSize(rule);
+        allowed +=
+            (small ? "least " + formatFigure(rule.least) : "most " + formatFigure(rule.most));
+        allowed = other.empty() ? allowed + unit : other;
       } else {
         // To a tenth, inwards: nobody makes a thousandth.
-        constexpr double kPerUnit = 10;
         allowed +=
             small ? "least " +
                         formatFigure(std::ceil(rule.least * kPerUnit - kRounding_mm) / kPerUnit)

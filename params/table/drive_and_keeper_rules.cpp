@@ -69,6 +69,27 @@ void addMeshRule(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
                        " is the least"});
 }
 
+/// Standoffs behind the rack: above the pinion's tips, or before its near side.
+void addStandoffRule(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  const RackHardware& rack = spec.hardware.rack;
+  const double clear = spec.checks.hardware_clearance_mm;
+  // From the rack's lower edge up: its teeth, which a pinion's go into, are two modules high.
+  const double above_tips = (rack.height_mm - rack.standoff_mm) / 2 - 2 * rack.module_mm;
+  if (rack.fixing != RackFixing::kStandoff || above_tips >= clear) {
+    return;
+  }
+  const double pinion = spec.hardware.motor.pinion_offset_mm;
+  rules.push_back(
+      {{"/hardware/motor/pinion_offset_mm", "/hardware/rack/offset_mm",
+        "/hardware/rack/standoff_mm", "/hardware/rack/height_mm", "/hardware/rack/module_mm"},
+       pinion,
+       rack.offset_mm + clear,
+       kNoMost,
+       "a pinion that begins " + inMm(pinion) + " off the rail's face meets standoffs " +
+           inMm(rack.standoff_mm) + " thick, which hold the rack " + inMm(rack.offset_mm) +
+           " off it"});
+}
+
 // A pinion's teeth stand on a rim about its shaft: root diameter m (z - 2.5), common practice.
 constexpr double kRootBelowPitch = 2.5;
 
@@ -166,8 +187,9 @@ void addFeetRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
            inMm(spec.drive.motor.length_mm) + " long"});
 }
 
-/// The angle's legs on their flat.
-void addFlatRules(const TrackHardware& track, std::vector<ShelfRule>& rules) {
+/// The angle's legs on their flat, whose edges their keepers pass.
+void addFlatRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+  const TrackHardware& track = shelf.track;
   if (track.kind == TrackKind::kRound) {
     rules.push_back({{"/hardware/track/flat_mm", "/hardware/track/kind"},
                      track.flat_mm,
@@ -180,13 +202,20 @@ void addFlatRules(const TrackHardware& track, std::vector<ShelfRule>& rules) {
     return;
   }
   const double legs = (track.size_mm - track.thickness_mm) * std::numbers::sqrt2;
-  rules.push_back(
-      {{"/hardware/track/flat_width_mm", "/hardware/track/size_mm", "/hardware/track/thickness_mm"},
-       trackFlatWidth_mm(track),
-       legs + kLeft_mm,
-       kNoMost,
-       "an angle whose legs stand " + inMm(legs) + " apart does not stand on a flat " +
-           inMm(trackFlatWidth_mm(track)) + " wide"});
+  constexpr double kOffKeepers_mm = 2;
+  const double tips = track.size_mm * std::numbers::sqrt2;
+  const double width = trackFlatWidth_mm(track);
+  const bool stands = width >= legs + kLeft_mm;
+  rules.push_back({{"/hardware/track/flat_width_mm", "/hardware/track/size_mm",
+                    "/hardware/track/thickness_mm", "/hardware/keeper/play_mm"},
+                   width,
+                   std::max(legs + kLeft_mm, tips + 2 * (kOffKeepers_mm - shelf.keeper.play_mm)),
+                   kNoMost,
+                   stands
+                       ? "keepers " + inMm(shelf.keeper.play_mm) + " beside a flat " + inMm(width) +
+                             " wide meet its angle, " + inMm(tips) + " over its legs"
+                       : "an angle whose legs stand " + inMm(legs) +
+                             " apart does not stand on a flat " + inMm(width) + " wide"});
 }
 
 /// Up to where a track is upright beside its keepers, over the footing; 0: it leans all the way.
@@ -253,6 +282,7 @@ void addTrackKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rule
 void addDriveRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const MotorHardware& motor = spec.hardware.motor;
   addRackRules(spec.hardware, rules);
+  addStandoffRule(spec, rules);
   addMotorFaceRule(spec.hardware, rules);
   rules.push_back({{"/hardware/motor/pinion_up_mm", "/hardware/motor/pinion_shaft_mm"},
                    motor.pinion_up_mm,
@@ -276,7 +306,7 @@ void addDriveRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
 void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   constexpr double kOverBlock_mm = 3;  // channel's top above its block's
   const KeeperHardware& keeper = shelf.keeper;
-  addFlatRules(shelf.track, rules);
+  addFlatRules(shelf, rules);
   rules.push_back({{"/hardware/keeper/lift_plate_mm", "/hardware/keeper/lift_play_mm",
                     "/hardware/guide/block_roof_mm"},
                    keeper.lift_plate_mm,

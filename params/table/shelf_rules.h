@@ -44,7 +44,8 @@ struct ShelfRule {
 ///  H12 lift keepers end below their channel's top; track keepers stand beside the track.
 ///  H12a track keepers meet their track before a wheel that climbs is out of its groove, and lift
 ///      keepers stop a panel before it is out of its track keepers.
-///  H12b an angle stands on its flat with both legs.
+///  H12b an angle stands on its flat with both legs, and keepers beside the flat pass them.
+///  H14a standoffs of a rack are above the pinion's tips, or behind its near side.
 ///  H13 a receiver that opens keeps something of its reach.
 ///  H14 a motor's body stands clear of its pinion and of the rack; its shaft is over its feet; its
 ///      packers lie beside each other under it, and its anchors in it.

@@ -130,7 +130,7 @@ TEST(Terminals, WhatDoesNotGoTogetherIsRefusedWithTheFigureThatWould) {
           "at most 24 mm at each end, or a bracket of 38 mm");
   refused("{}", "/ropes/adjuster_mm", "at most 24 mm at each end", R"({"adjuster_mm": 60})");
   refused(R"({"terminal": {"thread_mm": 5}})", "/hardware/terminal/thread_mm",
-          "its root must be at least 5 mm");
+          "5 mm are needed: at least 8 mm");
   refused(R"({"bracket": {"height_mm": 28}})", "/hardware/bracket/height_mm", "at least 30 mm");
   refused(R"({"terminal": {"kind": "stud", "length_mm": 50}})", "/hardware/terminal/length_mm",
           "an adjustment of 20 mm: at least 64 mm");

@@ -1,4 +1,4 @@
-// Two shelves as a workshop types them in, no size like our sets', and their gates: what the layout
+// Shelves as a workshop types them in, no size like our sets', and their gates: what the layout
 // makes of them, recomputed by hand with the formula beside it. tests/run.sh builds the same gates
 // whole and has them read back by programs that did not write them.
 #include <gtest/gtest.h>
@@ -58,6 +58,12 @@ constexpr const char* kBarAndStuds = R"({"hardware": "shelves/bar-and-studs.json
     "site": {"opening_mm": 5450, "opens": "left"}, "guides": {"channel_width_mm": 90, "rail_mm": 40},
     "gate": {"panels": 3, "height_mm": 1550, "bottom_rail": "RHS 120x60x4",
              "top_rail": "SHS 60x60x3", "stile": "SHS 60x60x3"}})";
+
+constexpr const char* kAngleAndEyes = R"({"hardware": "shelves/angle-and-eyes.json",
+    "site": {"opening_mm": 8700, "grade": "1:40", "fence_height_mm": 2400},
+    "guides": {"mount": "overhead", "channel_width_mm": 96, "rail_mm": 40, "post_mm": 100},
+    "gate": {"panels": 4, "height_mm": 1900, "top": "level", "bottom_rail": "RHS 150x70x5",
+             "top_rail": "SHS 70x70x4", "stile": "SHS 70x70x4"}, "drive": {"motor": "narrow"}})";
 
 // 80 wheels on an angle 30x30x3, nylon rack 22 high of module 4 on feet, pinion 95 over the motor's
 // feet, 70 wide channel, pivoted blocks; 5200 by two panels, flush, level here.
@@ -209,6 +215,50 @@ TEST(WorkshopShelves, BarAndStuds) {
   EXPECT_NEAR(layout.heights.rack_lower_up_mm, 80, kExactMm);
 }
 
+// 112 V wheels in the rail on an angle of 40, eyes, a steel rack of module 6 on feet; 8700 by four
+// panels, flush, level tops on a rise of 1 in 40, overhead bracket, narrow motor.
+TEST(WorkshopShelves, AngleAndEyes) {
+  const GateSpec spec = specOfText(kAngleAndEyes, "eyes");
+  const Layout layout = gates::laidOut(spec);
+  const double underside = (40 + 5) / std::sqrt(2) + 84.0 / 2 - 24;
+  EXPECT_NEAR(undersideOverFootingMm(spec.hardware), underside, kExactMm);
+  // Eyes of 24 reach 12 to the side, over cradles 4.2 thick, 2 clear: up to halves 18.5 off a rail
+  // 70 deep. Rim 107 / 2 + 5 = 58.5; inset 58.5 + 2 + 2 up to 63.
+  EXPECT_NEAR(layout.pulley_pitch_mm, 70 + 2 * 18.5, kExactMm);
+  // An eye before its bracket: half of 44, half of the range 14, eye and thimble of 24 less a ring
+  // of 5 each, ferrule 24, and 14 more when let out; past the rim's 58.5 + 2 where its edge is
+  // 53.5 - 12 from the axis. 2 for welding.
+  const double eye = 22 + 14 + 2 * (24 - 5) + 24 + 14;
+  const double reach = 63 + std::ceil(eye + std::sqrt(60.5 * 60.5 - 41.5 * 41.5) + 2);
+  EXPECT_NEAR(reach, 222, kExactMm);
+  EXPECT_NEAR(layout.reach_mm, reach, kExactMm);
+  // Overlaps lie along the track: reach - 12 in front, then 2 x reach, then that and reach + 12.
+  const double level = std::cos(std::atan(1 / 40.0));
+  EXPECT_NEAR(layout.panel(3).overlap_mm, (reach - 12) * level, kExactMm);
+  EXPECT_NEAR(layout.panel(2).overlap_mm, 2 * reach * level, kExactMm);
+  EXPECT_NEAR(layout.panel(1).overlap_mm, (3 * reach + 12) * level, kExactMm);
+  EXPECT_EQ(layout.binding, Binding::kRopeBracket);
+  EXPECT_NEAR(layout.room_mm, 8700 / 4.0 + (4 * reach + 24) * level, kExactMm);
+  // Packing of the stack: the guide rail's 40 and the channel's depth of 49, nothing more.
+  EXPECT_NEAR(layout.panel(1).front_y_mm - layout.panel(2).front_y_mm, 70 + 40 + 49, kExactMm);
+  // Rack on level ground: an axis 98 over the feet and 14 teeth of 6 hold it, bare, at 98 + 42 - 6
+  // over the footing; its feet end in the rail's flat, 150 - 2 x 5 - 0.5, at most: less 34, half of
+  // 21 and half of a slot of 15.
+  const GateSpec even = specOfText(kAngleAndEyes, "eyes", {{"/site/grade", "0"}});
+  const Layout flat = gates::laidOut(even);
+  EXPECT_NEAR(flat.heights.rack_lower_up_mm, 98 + 42 - 6 - underside, kExactMm);
+  EXPECT_LT(flat.heights.rack_lower_up_mm, 139.5 - 34 - (21 + 15) / 2.0);
+  EXPECT_NEAR(flat.heights.motor_packing_mm, 0, kExactMm);
+  EXPECT_NEAR(footingDropMm(even, flat), 0, kExactMm);
+  // On the slope the motor's 180 want a wedge of half their rise over a plate of 3; the footing
+  // gives way by the whole mm that the feet then stand too high.
+  EXPECT_NEAR(layout.heights.motor_packing_mm, 180 / 40.0 / 2 + 3, kExactMm);
+  const double wedged = 98 + 42 - 6 - underside + 180 / 40.0 / 2 + 3;
+  EXPECT_NEAR(footingDropMm(spec, layout), std::ceil(wedged - (139.5 - 34 - (21 + 15) / 2.0)),
+              kExactMm);
+  EXPECT_NEAR(layout.heights.rack_lower_up_mm, wedged - footingDropMm(spec, layout), 0.01);
+}
+
 // Typed from scratch: but for the module that was asked for, square angles, a bar of 20, no flat
 // under it and rows of kinds that a shelf does not have, no figure is one of the sets'.
 TEST(WorkshopShelves, NoSizeIsASets) {
@@ -217,7 +267,7 @@ TEST(WorkshopShelves, NoSizeIsASets) {
                                             "/hardware/wheel/groove_deg"};
   const std::string gates[] = {fileText(kFolder + "shelf-angle-feet.json").text,
                                fileText(kFolder + "shelf-plates-bar.json").text, kBarAndEyes,
-                               kCarriersOnFlat};
+                               kCarriersOnFlat, kAngleAndEyes};
   for (const std::string& gate : gates) {
     const GateSpec spec = specOfText(gate, "gate");
     int own = 0;

@@ -310,8 +310,10 @@ class Checker {
                                  number(motion.z_mm));
         continue;
       }
-      // Within their panels only guide blocks move, as far as they float.
-      const bool is_block = name.starts_with("GB");
+      // Within their panels only guide blocks move, as far as they float; pivoted ones with their
+      // jaws and bolts.
+      const bool is_block =
+          name.starts_with("GB") || name.starts_with("GJ") || name.starts_with("VB");
       const double may_move =
           is_block ? report_.most_float_mm * (1 + 2 * report_.most_turn_rad) : 0;
       const double may_turn = is_block ? 2 * report_.most_turn_rad : 0;

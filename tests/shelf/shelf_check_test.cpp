@@ -234,7 +234,8 @@ TEST(ShelfCheck, AThinThreadHasARoot) {
   for (const LayoutProblem& problem : layOut(spec).problems) {
     text += problem.text + '\n';
   }
-  EXPECT_NE(text.find("M4: its root must be at least 5 mm, it is 3.02 mm"), std::string::npos)
+  EXPECT_NE(text.find("M4, which has a root of 3.02 mm where 5 mm are needed: at least 8 mm"),
+            std::string::npos)
       << text;
 }
 

@@ -16,7 +16,7 @@ inline constexpr const char* kOwnShelf = R"({
   "bracket": {"length_mm": 34, "height_mm": 38, "foot_mm": 9, "foot_length_mm": 131},
   "guide": {"rail_thickness_mm": 5, "channel_wall_mm": 3, "block_height_mm": 64, "lip_mm": 14},
   "rack": {"height_mm": 27, "thickness_mm": 20, "offset_mm": 23, "piece_mm": 900},
-  "motor": {"pinion_up_mm": 61, "depth_mm": 185, "height_mm": 280, "pinion_teeth": 18},
+  "motor": {"pinion_up_mm": 61, "pinion_offset_mm": 25.5, "depth_mm": 185, "height_mm": 280, "pinion_teeth": 18},
   "stop": {"buffer_mm": 24, "catch_reach_mm": 41},
   "post": {"plate_mm": 12, "plate_hole_mm": 18, "plate_front_mm": 47, "plate_back_mm": 50}
 })";

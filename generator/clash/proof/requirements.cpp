@@ -25,14 +25,24 @@ bool isOfBlock(PartKind kind) {
          kind == PartKind::kPivotBolt;
 }
 
+/// The row of the shelf that says how closely a part that catches or keeps stands, with what would
+/// do; "" where there is none.
+std::string closelyBy(PartKind kind, double required_mm) {
+  const char* row = kind == PartKind::kCatchBuffer  ? "hardware.stop.gap_mm"
+                    : kind == PartKind::kCatchPlate ? "hardware.stop.catch_gap_mm"
+                    : kind == PartKind::kReceiver   ? "hardware.receiver.gap_mm"
+                    : kind == PartKind::kLiftKeeper ? "hardware.keeper.lift_play_mm"
+                                                    : nullptr;
+  return row == nullptr ? "" : std::string(row) + " at least " + shown(required_mm) + " mm";
+}
+
 }  // namespace
 
 Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   const PartFamily one = rowOf(a).family;
   const PartFamily other = rowOf(b).family;
   if (one == PartFamily::kObstacle || other == PartFamily::kObstacle) {
-    return {spec.site.obstacle_clearance_mm,
-            "clearance to obstacles (site.obstacle_clearance_mm)"};
+    return {spec.site.obstacle_clearance_mm, "clearance to obstacles (site.obstacle_clearance_mm)"};
   }
   const bool fence = one == PartFamily::kFence || other == PartFamily::kFence;
   if (fence && (one == PartFamily::kHardware || other == PartFamily::kHardware)) {
@@ -44,11 +54,15 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
     return {spec.site.fence_clearance_mm, "clearance to the fence (site.fence_clearance_mm)"};
   }
   if (one == PartFamily::kCatch || other == PartFamily::kCatch) {
-    return {kCatchClearanceMm, "stops and catch plates hold the panel closely"};
+    const std::string row = closelyBy(one == PartFamily::kCatch ? a : b, kCatchClearanceMm);
+    return {kCatchClearanceMm, "stops and catch plates hold the panel closely" +
+                                   (row.empty() ? row : " (" + row + ")")};
   }
   if (one == PartFamily::kGuide && other == PartFamily::kGuide) {
-    return {spec.checks.guide_clearance_mm,
-            "running clearance of guides (checks.guide_clearance_mm)"};
+    const double needed = spec.checks.guide_clearance_mm;
+    const std::string row = closelyBy(a, needed) + closelyBy(b, needed);
+    return {needed, "running clearance of guides (checks.guide_clearance_mm" +
+                        (row.empty() ? row : "; " + row) + ")"};
   }
   if (one == PartFamily::kHardware && other == PartFamily::kHardware) {
     return {spec.checks.hardware_clearance_mm,

@@ -108,11 +108,11 @@ void partsLieAsLaid(const Line& line) {
   EXPECT_LE(most, full + 1e-3);
 }
 
-/// 15 deep over a metre where the back panel runs, read every 250 mm there and 500 elsewhere.
-Line gutter() {
+/// 15 deep over a metre about `at`, a multiple of 500, read every 250 mm there and 500 elsewhere.
+Line gutter(double at = 5000) {
   Line line;
-  for (double x = -500; x <= 12000; x += x >= 4500 && x < 5500 ? 250 : 500) {
-    const double aside = std::abs(x - 5000);
+  for (double x = -500; x <= 12000; x += x >= at - 500 && x < at + 500 ? 250 : 500) {
+    const double aside = std::abs(x - at);
     line.emplace_back(x, aside < 100 ? -15 : aside < 300 ? -11.25 : 0);
   }
   return line;
@@ -152,6 +152,28 @@ TEST(RackPath, ARackThatLetsGoIsNotReady) {
   };
   EXPECT_FALSE(isAgainst(2.95));
   EXPECT_TRUE(isAgainst(3.03));
+}
+
+// Wherever a gutter lies under the back panel, no tooth enters deeper than it should, and where one
+// enters by so little that the next has not taken over, the gate is not ready.
+TEST(RackPath, IsJudgedWhereverAGutterLies) {
+  int laid = 0;
+  for (double at = 2500; at <= 9000; at += 500) {
+    const GateSpec spec = onLine(gutter(at));
+    const LayoutResult result = layOut(spec);
+    if (!result.problems.empty()) {
+      continue;  // a keeper or a wheel is in the way, and said to be
+    }
+    ++laid;
+    const Layout& layout = result.layout;
+    EXPECT_GE(layout.ground.rack_off_mm.low, -1e-9) << at;
+    bool is_told = false;
+    for (const Warning& warning : warningsOf(spec, layout)) {
+      is_told = is_told || (warning.id == "teeth-let-go" && warning.against == Against::kTrack);
+    }
+    EXPECT_EQ(is_told, contactRatio(spec.hardware, mostLessMm(layout)) < 1) << at;
+  }
+  EXPECT_GT(laid, 7);
 }
 
 }  // namespace
