@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <set>
 
 #include "exporters/paper/sheet/window.h"
@@ -107,9 +106,9 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   }
   const int in_none = -1;
   if (told == Told::kLong) {
-    addWelds(blocks[0], addFrames(blocks[0]), &in_none);
+    addWelds(blocks, addFrames(blocks[0]), from_road, &in_none);
   } else if (told == Told::kAll) {
-    addWelds(blocks[0], {Side::kAbove, {}}, nullptr);
+    addWelds(blocks, {Side::kAbove, {}}, from_road, nullptr);
   }
   addMarks(blocks, seen, parts, opposite(nearDatum(from_road)));
   return blocks;
@@ -132,7 +131,7 @@ std::vector<ViewBlock> AssemblyViews::detail(int which) const {
   addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, &box);
   addPlaces(blocks[1], 0, Side::kBelow, group.instances, &box);
   addPlaces(blocks[2], 1, Side::kBelow, group.instances, &box);
-  addWelds(blocks[0], {Side::kAbove, {}}, &which);
+  addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
   addMarks(blocks, seen, group.instances, Side::kBelow);
   blocks[0].sayScale();
   return blocks;
@@ -357,51 +356,6 @@ void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<S
   }
 }
 
-/// Where a weld's arrow points: into the first group that has one of its places, at its own place
-/// or the same place of a group that looks alike; or at none.
-AssemblyViews::WeldHome AssemblyViews::homeOf(const WeldGroup& weld) const {
-  const Vec3 at = assembly_.frame.of(weld.at);
-  WeldHome home{-1, weld.at};
-  double nearest = std::numeric_limits<double>::infinity();
-  for (std::size_t g = 0; g < groups_.size(); ++g) {
-    std::vector<Vec3> lows = {groups_[g].low};
-    lows.insert(lows.end(), groups_[g].others.begin(), groups_[g].others.end());
-    const Box box = aroundOf(groups_[g]);
-    for (const Vec3& low : lows) {
-      const Vec3 here = minus(at, minus(low, groups_[g].low));
-      double off = 0;
-      for (int axis = 0; axis < 3; ++axis) {
-        off = std::max({off, box.low[axis] - here[axis], here[axis] - box.high[axis]});
-      }
-      // What is seen in its rail has no other view.
-      if (off < nearest && (off == 0 || isInRail())) {
-        nearest = off;
-        home = {static_cast<int>(g), assembly_.frame.at(here)};
-      }
-    }
-  }
-  return home;
-}
-
-/// In the row `above` the front view, and of all of it below: those of a group, of none (-1), or
-/// all.
-void AssemblyViews::addWelds(ViewBlock& block, LabelRequest above, const int* of_group) const {
-  const bool is_detail = of_group != nullptr && *of_group >= 0;
-  LabelRequest below{Side::kBelow, {}};
-  const double middle = (block.bounds().bottom_mm + block.bounds().top_mm) / 2;
-  for (const WeldGroup& weld : welds()) {
-    const WeldHome home = homeOf(weld);
-    if (of_group != nullptr && home.group != *of_group) {
-      continue;
-    }
-    const Vec3& at = of_group == nullptr ? weld.at : home.at;
-    const bool is_low = !is_detail && seen(block.view(), at)[1] < middle;
-    (is_low ? below : above).labels.push_back({at, "", weld.signs});
-  }
-  block.labels(std::move(above));
-  block.labels(std::move(below));
-}
-
 /// Of many marks of one kind, as boards of a raked gate have them, the first and the last.
 std::string AssemblyViews::markWords(const Part& part) const {
   std::vector<std::string> alike;
@@ -413,23 +367,6 @@ std::string AssemblyViews::markWords(const Part& part) const {
     }
   }
   return alike.size() > kMostMarks ? alike.front() + " to " + alike.back() : part.mark;
-}
-
-std::vector<WeldGroup> AssemblyViews::weldsOfNoDetail() const {
-  std::vector<WeldGroup> left = welds();
-  std::erase_if(left, [&](const WeldGroup& weld) { return homeOf(weld).group >= 0; });
-  return left;
-}
-
-std::vector<WeldGroup> AssemblyViews::welds() const {
-  std::vector<WeldGroup> groups = weldGroups(schedules_.welds, assembly_.panel);
-  const auto is_here = [&](const std::string& mark) {
-    return std::any_of(assembly_.instances.begin(), assembly_.instances.end(),
-                       [&](int i) { return partOf(i).mark == mark; });
-  };
-  // One of the two is here, and the other here or of the frame: nothing else is welded to it.
-  std::erase_if(groups, [&](const WeldGroup& one) { return !is_here(one.a) && !is_here(one.b); });
-  return groups;
 }
 
 }  // namespace leafstack

@@ -8,6 +8,7 @@
 
 #include "exporters/paper/assemblies/near_groups.h"
 #include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/assemblies/weld_sight.h"
 #include "exporters/paper/blocks/view_block.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "generator/shop/schedules.h"
@@ -32,6 +33,8 @@ class AssemblyViews {
   const std::vector<NearGroup>& groups() const { return groups_; }
   /// Welds to or between its parts.
   std::vector<WeldGroup> welds() const;
+  /// The same for bare(): each where it is seen, and said where it is not.
+  std::vector<WeldGroup> seenFromFront(const std::vector<WeldGroup>& groups) const;
   /// Those that no detail shows.
   std::vector<WeldGroup> weldsOfNoDetail() const;
   /// Every part with its places.
@@ -78,6 +81,7 @@ class AssemblyViews {
   Box aroundOf(const NearGroup& group) const;
   PaperBox windowOf(const PictureView& view, const Box& box) const;
   bool meets(int instance, const Box& box) const;
+  bool isWithin(const Vec3& point, const Box& box) const;
   ViewBlock drawnWhole(const std::string& title, const PictureView& view, bool has_context,
                        SeenHere& seen) const;
   ViewBlock drawnDetail(const std::string& title, const PictureView& view, const NearGroup& group,
@@ -90,10 +94,12 @@ class AssemblyViews {
                 const std::vector<int>& parts, Side first) const;
   struct WeldHome {
     int group = -1;
-    Vec3 at{};
+    Vec3 shift{};  ///< from the weld's own place to where it is drawn, gate's frame
   };
   WeldHome homeOf(const WeldGroup& weld) const;
-  void addWelds(ViewBlock& block, LabelRequest above, const int* of_group) const;
+  std::vector<WeldEye> eyesOf(bool from_road, std::size_t views) const;
+  void addWelds(std::vector<ViewBlock>& blocks, LabelRequest above, bool from_road,
+                const int* of_group) const;
   LabelRequest addFrames(ViewBlock& block) const;
   std::string markWords(const Part& part) const;
 

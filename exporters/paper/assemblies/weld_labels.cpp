@@ -157,6 +157,7 @@ std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel) 
       group = std::prev(groups.end());
     }
     group->signs.push_back(signOf(row));
+    group->seams.push_back(row.seams);
   }
   return groups;
 }

@@ -14,6 +14,7 @@ struct WeldGroup {
   std::string a, b;
   Vec3 at{};  ///< one of its joints, closed, gate's frame
   std::vector<WeldSign> signs;
+  std::vector<std::vector<WeldSeam>> seams = {};  ///< by sign
 };
 
 /// Groups whose signs and letters of marks are the same, as of pickets of many lengths, under one

@@ -157,7 +157,7 @@ class AssemblySheet {
       push(std::move(one), seen);
     }
     addWeldSheets(maker_, {assembly_.name + "-welds", assembly_.title + ": welds"}, views_.bare(),
-                  welds);
+                  views_.seenFromFront(welds));
   }
 
   void addLists() {
