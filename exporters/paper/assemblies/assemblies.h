@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,6 +31,10 @@ struct Assembly {
   std::vector<int> instances;
   std::vector<int> context;  ///< what they are fixed to, of other sheets
   AssemblyFrame frame;
+  /// Of a raked panel: from its top rail's lower leading corner, along that rail. What sits higher
+  /// than `top_above_mm` in `frame` is told in it, for no tape reaches it from the bottom rail.
+  std::optional<AssemblyFrame> top;
+  double top_above_mm = 0;
   std::string datum;  ///< mark of the base plate whose corner the frame begins at; "" for none
 };
 

@@ -11,6 +11,7 @@ namespace {
 
 constexpr std::size_t kMostMarks = 8;  // of one kind, each with a leader
 constexpr double kAroundMm = 30;       // shown of what is beside a group
+constexpr double kSameHoleMm = 0.05;   // of two in one column
 constexpr double kUprightShare = 0.2;  // of a line's length, for leaders from below
 
 constexpr const char* kFrontTitles[] = {"From the property side", "From the road"};
@@ -55,7 +56,16 @@ AssemblyViews::AssemblyViews(const GateViews& views, const Schedules& schedules,
       schedules_(schedules),
       assembly_(assembly),
       bounds_(boundsOf(views.model(), assembly)),
-      groups_(nearGroups(views.model(), assembly)) {}
+      groups_(nearGroups(views.model(), assembly)) {
+  findFrames();
+}
+
+/// In which its views are level: the top's for what sits there.
+const AssemblyFrame& AssemblyViews::frameOf(const NearGroup& group) const {
+  const bool is_on_top =
+      assembly_.top && (group.low[2] + group.high[2]) / 2 > assembly_.top_above_mm;
+  return is_on_top ? *assembly_.top : assembly_.frame;
+}
 
 const Part& AssemblyViews::partOf(int instance) const {
   return views_.partOf(views_.model().instances[instance]);
@@ -72,50 +82,50 @@ bool AssemblyViews::isOnRoadSide(const NearGroup& group) const {
 
 // The gate's views, turned so that the assembly's own frame is level in them; the plan is as if
 // tipped over from the front view.
-PictureView AssemblyViews::front(bool from_road) const {
-  const AssemblyFrame& frame = assembly_.frame;
+PictureView AssemblyViews::front(bool from_road, const AssemblyFrame& frame) const {
   return looking(isRightHand() == from_road ? frame.along : reversed(frame.along), frame.up);
 }
-PictureView AssemblyViews::plan(bool from_road) const {
-  const AssemblyFrame& frame = assembly_.frame;
+PictureView AssemblyViews::plan(bool from_road, const AssemblyFrame& frame) const {
   return looking(isRightHand() == from_road ? frame.along : reversed(frame.along),
                  from_road ? frame.across : reversed(frame.across));
 }
-PictureView AssemblyViews::end() const {
-  const AssemblyFrame& frame = assembly_.frame;
+PictureView AssemblyViews::end(const AssemblyFrame& frame) const {
   return looking(isRightHand() ? reversed(frame.across) : frame.across, frame.up);
 }
 
 std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   const bool from_road = isFromRoad();
+  const AssemblyFrame& page = assembly_.frame;
   std::vector<SeenHere> seen(assembly_.panel > 0 ? 2 : 3);
   std::vector<ViewBlock> blocks;
-  blocks.push_back(drawnWhole(kFrontTitles[from_road], front(from_road), true, seen[0]));
-  blocks.push_back(drawnWhole("From above", plan(from_road), false, seen[1]));
+  blocks.push_back(drawnWhole(kFrontTitles[from_road], front(from_road, page), true, seen[0]));
+  blocks.push_back(drawnWhole("From above", plan(from_road, page), false, seen[1]));
   if (assembly_.panel == 0) {
-    blocks.push_back(drawnWhole("From the latch side", end(), false, seen[2]));
+    blocks.push_back(drawnWhole("From the latch side", end(page), false, seen[2]));
   }
   const std::vector<int> parts = told == Told::kLong ? longParts() : assembly_.instances;
-  for (std::size_t v = 0; v < blocks.size(); ++v) {
-    if (v > 0) {
-      addPlaces(blocks[v], v == 1 ? 0 : 1, Side::kBelow, parts, nullptr);
-    }
-    if (v < 2) {
-      addPlaces(blocks[v], v == 1 ? 1 : 2, nearDatum(from_road), parts, nullptr);
-    }
+  addPlaces(blocks[0], 2, nearDatum(from_road), parts, page, nullptr, Whose::kAll);
+  addPlaces(blocks[0], 0, Side::kAbove, parts, page, nullptr, Whose::kTop);
+  addPlaces(blocks[1], 0, Side::kBelow, parts, page, nullptr, Whose::kOwn);
+  addPlaces(blocks[1], 1, nearDatum(from_road), parts, page, nullptr, Whose::kAll);
+  if (blocks.size() > 2) {
+    addPlaces(blocks[2], 1, Side::kBelow, parts, page, nullptr, Whose::kAll);
   }
   const int in_none = -1;
+  std::vector<LabelRequest> above;
   if (told == Told::kLong) {
-    addWelds(blocks, addFrames(blocks[0]), from_road, &in_none);
+    above = addWelds(blocks, addFrames(blocks[0]), from_road, &in_none);
   } else if (told == Told::kAll) {
-    addWelds(blocks, {Side::kAbove, {}}, from_road, nullptr);
+    above = addWelds(blocks, {Side::kAbove, {}}, from_road, nullptr);
   }
-  addMarks(blocks, seen, parts, opposite(nearDatum(from_road)));
+  addMarks(blocks, seen, parts, opposite(nearDatum(from_road)), std::move(above));
+  addSquareOn(blocks, parts, from_road);
   return blocks;
 }
 
 std::vector<ViewBlock> AssemblyViews::detail(int which) const {
   const NearGroup& group = groups_.at(which);
+  const AssemblyFrame& page = frameOf(group);
   const bool from_road = isOnRoadSide(group);
   std::vector<SeenHere> seen(3);
   std::string title = "Detail " + group.letter;
@@ -124,22 +134,24 @@ std::vector<ViewBlock> AssemblyViews::detail(int which) const {
   }
   title += from_road ? ", from the road" : ", from the property side";
   std::vector<ViewBlock> blocks = {
-      drawnDetail(title, front(from_road), group, true, seen[0]),
-      drawnDetail("From above", plan(from_road), group, false, seen[1]),
-      drawnDetail("From the latch side", end(), group, false, seen[2])};
+      drawnDetail(title, front(from_road, page), group, true, seen[0]),
+      drawnDetail("From above", plan(from_road, page), group, false, seen[1]),
+      drawnDetail("From the latch side", end(page), group, false, seen[2])};
   const Box box = aroundOf(group);
-  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, &box);
-  addPlaces(blocks[1], 0, Side::kBelow, group.instances, &box);
-  addPlaces(blocks[2], 1, Side::kBelow, group.instances, &box);
-  addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
-  addMarks(blocks, seen, group.instances, Side::kBelow);
+  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box, Whose::kAll);
+  addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box, Whose::kAll);
+  addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box, Whose::kAll);
+  std::vector<LabelRequest> above = addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
+  addMarks(blocks, seen, group.instances, Side::kBelow, std::move(above));
+  addSquareOn(blocks, group.instances, from_road);
   blocks[0].sayScale();
   return blocks;
 }
 
 ViewBlock AssemblyViews::bare() const {
   SeenHere seen;
-  return drawnWhole(kFrontTitles[isFromRoad()], front(isFromRoad()), assembly_.panel > 0, seen);
+  return drawnWhole(kFrontTitles[isFromRoad()], front(isFromRoad(), assembly_.frame),
+                    assembly_.panel > 0, seen);
 }
 
 std::vector<int> AssemblyViews::longParts() const {
@@ -202,8 +214,9 @@ ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView&
                                     bool has_context, SeenHere& seen_here) const {
   ViewBlock block(title, view);
   Scene scene;
+  const bool stands_behind = assembly_.panel == 0;
   for (const auto* list : {&assembly_.instances, &assembly_.context}) {
-    if (list == &assembly_.context && !has_context) {
+    if (list == &assembly_.context && (!has_context || stands_behind)) {
       continue;
     }
     for (const int i : *list) {
@@ -219,7 +232,53 @@ ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView&
       note(seen_here, instance, curve.vertices, 1);
     }
   }
+  if (stands_behind && !assembly_.context.empty()) {
+    addBehind(block);
+  }
   return block;
+}
+
+/// What an assembly is screwed to, as far as it is near, as if one saw through it; in the front
+/// view with where its holes are.
+void AssemblyViews::addBehind(ViewBlock& block) const {
+  constexpr double kNearMm = 60;
+  Box box{bounds_.begin()->second.low, bounds_.begin()->second.high};
+  for (const auto& [i, own] : bounds_) {
+    for (int axis = 0; axis < 3; ++axis) {
+      box.low[axis] = std::min(box.low[axis], own.low[axis] - kNearMm);
+      box.high[axis] = std::max(box.high[axis], own.high[axis] + kNearMm);
+    }
+  }
+  std::vector<PlacedViewSolid> behind;
+  for (const int i : assembly_.context) {
+    behind.push_back(views_.placed(i, 0));
+  }
+  const PaperBox window = windowOf(block.view(), box);
+  for (const ViewCurve& curve : projected(behind, block.view())) {
+    for (auto& stretch : stretchesWithin(curve.vertices, curve.is_closed, window)) {
+      block.curve(LineRole::kPhantom, std::move(stretch));
+    }
+  }
+  if (std::abs(dot(block.view().toward, assembly_.frame.across)) < 0.5) {
+    return;  // another view
+  }
+  for (const int post : assembly_.context) {
+    const Bounds& own = views_.model().instances[post].bounds;
+    const Vec3 near = {isRightHand() ? own.low[0] : own.high[0], own.low[1],
+                       assembly_.frame.at(box.low)[2]};
+    Vec3 far = near;
+    far[0] = isRightHand() ? own.high[0] : own.low[0];
+    RunningRequest holes{Side::kBelow, near, {near, far}, assembly_.frame.along};
+    for (const Fastening& one : views_.model().fastenings) {
+      if (one.holds_in == post && bounds_.contains(one.screw) &&
+          std::none_of(holes.features.begin(), holes.features.end(), [&](const Vec3& other) {
+            return std::abs(other[0] - one.seat_mm[0]) < kSameHoleMm;
+          })) {
+        holes.features.push_back(one.seat_mm);
+      }
+    }
+    block.running(std::move(holes));
+  }
 }
 
 /// A group's own parts, and of all else what reaches into its window in narrow lines; what it is
@@ -317,7 +376,8 @@ LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
 /// Every mark once, in the first view that shows a part of it, away from the rows of numbers; what
 /// is hidden in all, behind or in other parts, by its middle.
 void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<SeenHere>& seen,
-                             const std::vector<int>& parts, Side first) const {
+                             const std::vector<int>& parts, Side first,
+                             std::vector<LabelRequest> above) const {
   std::set<std::string> marked, hidden;
   for (const int i : parts) {
     const bool is_seen = std::any_of(seen.begin(), seen.end(), [&](const SeenHere& view) {
@@ -331,6 +391,9 @@ void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<S
   for (std::size_t v = 0; v < blocks.size(); ++v) {
     ViewBlock& block = blocks[v];
     LabelRequest marks{v == 0 ? first : Side::kAbove, {}};
+    if (v > 0 && v < above.size()) {  // one row, so that leaders keep off the signs
+      marks.labels = std::move(above[v].labels);
+    }
     const bool is_row = marks.side == Side::kAbove || marks.side == Side::kBelow;
     std::vector<double> taken;  // along the side, by other leaders
     for (const auto& [instance, where] : seen[v]) {

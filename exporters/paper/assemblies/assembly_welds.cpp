@@ -33,8 +33,10 @@ AssemblyViews::WeldHome AssemblyViews::homeOf(const WeldGroup& weld) const {
 }
 
 /// Those of the views first; then the others, and what each is called.
-std::vector<WeldEye> AssemblyViews::eyesOf(bool from_road, std::size_t views) const {
-  const Vec3 toward[] = {front(from_road).toward, plan(from_road).toward, end().toward};
+std::vector<WeldEye> AssemblyViews::eyesOf(bool from_road, const AssemblyFrame& frame,
+                                           std::size_t views) const {
+  const Vec3 toward[] = {front(from_road, frame).toward, plan(from_road, frame).toward,
+                         end(frame).toward};
   const char* const sides[] = {"from the property side", "from the road"};
   const char* const words[] = {sides[from_road ? 1 : 0], "from above", "from the latch side"};
   const char* const opposite[] = {sides[from_road ? 0 : 1], "from below", "from the far end"};
@@ -50,8 +52,9 @@ std::vector<WeldEye> AssemblyViews::eyesOf(bool from_road, std::size_t views) co
 
 /// In the row `above` the front view, and of all of it below; what only another view shows there:
 /// those of a group, of none (-1), or all.
-void AssemblyViews::addWelds(std::vector<ViewBlock>& blocks, LabelRequest above, bool from_road,
-                             const int* of_group) const {
+std::vector<LabelRequest> AssemblyViews::addWelds(std::vector<ViewBlock>& blocks,
+                                                  LabelRequest above, bool from_road,
+                                                  const int* of_group) const {
   const bool is_detail = of_group != nullptr && *of_group >= 0;
   std::vector<LabelRequest> rows(blocks.size(), LabelRequest{Side::kAbove, {}});
   rows[0] = std::move(above);
@@ -62,7 +65,8 @@ void AssemblyViews::addWelds(std::vector<ViewBlock>& blocks, LabelRequest above,
     hiders.insert(hiders.end(), assembly_.context.begin(), assembly_.context.end());
   }
   const WeldSight sight(views_, hiders);
-  const std::vector<WeldEye> eyes = eyesOf(from_road, blocks.size());
+  const std::vector<WeldEye> eyes =
+      eyesOf(from_road, is_detail ? frameOf(groups_[*of_group]) : assembly_.frame, blocks.size());
   for (const WeldGroup& weld : welds()) {
     const WeldHome home = homeOf(weld);
     if (of_group != nullptr && home.group != *of_group) {
@@ -78,10 +82,10 @@ void AssemblyViews::addWelds(std::vector<ViewBlock>& blocks, LabelRequest above,
       (is_low ? below : rows[one.eye]).labels.push_back({at, "", std::move(one.group.signs)});
     }
   }
-  for (std::size_t v = 0; v < blocks.size(); ++v) {
-    blocks[v].labels(std::move(rows[v]));
-  }
+  blocks[0].labels(std::move(rows[0]));
   blocks[0].labels(std::move(below));
+  rows[0] = {};
+  return rows;
 }
 
 bool AssemblyViews::isWithin(const Vec3& point, const Box& box) const {
@@ -103,7 +107,7 @@ std::vector<WeldGroup> AssemblyViews::weldsOfNoDetail() const {
 std::vector<WeldGroup> AssemblyViews::seenFromFront(const std::vector<WeldGroup>& groups) const {
   std::vector<int> hiders = assembly_.instances;
   hiders.insert(hiders.end(), assembly_.context.begin(), assembly_.context.end());
-  return WeldSight(views_, hiders).inOneView(groups, eyesOf(isFromRoad(), 1));
+  return WeldSight(views_, hiders).inOneView(groups, eyesOf(isFromRoad(), assembly_.frame, 1));
 }
 
 std::vector<WeldGroup> AssemblyViews::welds() const {

@@ -11,22 +11,16 @@
 namespace leafstack {
 namespace {
 
-constexpr double kIntoWeldMm = 0.8;  // from the seam, where metal is; less than any leg
-constexpr double kLongSeamMm = 60;   // longer ones are looked at in more than one place
-constexpr double kBeforeMm = 1e-3;   // nearer than this is the seam's own face
+constexpr double kLongSeamMm = 60;  // longer ones are looked at in more than one place
+constexpr double kBeforeMm = 1e-3;  // nearer than this is the seam's own face
 constexpr std::size_t kMostNamed = 3;
 
-/// Points in the metal of a seam, and those of the seam itself that the arrow may end at.
-struct SeamPoint {
-  Vec3 metal{}, tip{};
-};
-std::vector<SeamPoint> pointsOf(const WeldSeam& seam) {
-  std::vector<SeamPoint> points;
+/// In the metal of a seam.
+std::vector<Vec3> pointsOf(const WeldSeam& seam) {
+  std::vector<Vec3> points;
   const Vec3 along = minus(seam.to, seam.from);
-  const double off = kIntoWeldMm / std::max(norm(seam.outward), kBeforeMm);
   for (const double share : {0.5, 0.2, 0.8}) {
-    const Vec3 tip = plus(seam.from, along, share);
-    points.push_back({plus(tip, seam.outward, off), tip});
+    points.push_back(plus(plus(seam.from, along, share), seam.into_mm));
     if (norm(along) < kLongSeamMm) {
       break;
     }
@@ -149,13 +143,13 @@ std::vector<SeenWeld> WeldSight::seen(const WeldGroup& group, const std::vector<
     std::optional<Best> best;
     for (std::size_t e = 0; e < eyes.size() && (!best || !best->hiders.empty()); ++e) {
       for (const WeldSeam& seam : group.seams[s]) {
-        for (const SeamPoint& point : pointsOf(seam)) {
-          if ((best && best->hiders.empty()) || !is_shown(point.tip)) {
+        for (const Vec3& point : pointsOf(seam)) {
+          if ((best && best->hiders.empty()) || !is_shown(point)) {
             continue;
           }
-          std::vector<int> hiders = before(point.metal, eyes[e].toward);
+          std::vector<int> hiders = before(point, eyes[e].toward);
           if (!best || hiders.size() < best->hiders.size()) {
-            best = Best{e, point.tip, std::move(hiders)};
+            best = Best{e, point, std::move(hiders)};
           }
         }
       }

@@ -12,7 +12,8 @@ namespace leafstack {
 namespace {
 
 constexpr double kReadableScale = 5.001;  // small fittings are seen no smaller than 1:5
-constexpr double kGoodScale = 2.001;      // and are left as they are at 1:2
+constexpr std::size_t kEndView = 2;
+constexpr double kGoodScale = 2.001;  // and are left as they are at 1:2
 
 class AssemblySheet {
  public:
@@ -39,14 +40,23 @@ class AssemblySheet {
  private:
   /// The end view beside the front view, on the side that the way of projection asks for.
   ViewGrid gridOf(const std::vector<ViewBlock>& blocks, int which = -1) const {
-    const ViewBlock* end = blocks.size() > 2 ? &blocks[2] : nullptr;
+    const ViewBlock* end = blocks.size() > kEndView ? &blocks[kEndView] : nullptr;
     ViewGrid grid;
     if (end == nullptr) {
       grid.rows = {{&blocks[0]}, {&blocks[1]}};
-    } else if (views_.isLatchLeft(which) == is_first_angle_) {
-      grid.rows = {{&blocks[0], end}, {&blocks[1], nullptr}};
     } else {
-      grid.rows = {{end, &blocks[0]}, {nullptr, &blocks[1]}};
+      // What leans is square on beside the plan.
+      std::vector<const ViewBlock*> upper = {&blocks[0], end}, lower = {&blocks[1]};
+      for (std::size_t i = kEndView + 1; i < blocks.size(); ++i) {
+        lower.push_back(&blocks[i]);
+      }
+      lower.resize(std::max(lower.size(), upper.size()), nullptr);
+      upper.resize(lower.size(), nullptr);
+      if (views_.isLatchLeft(which) != is_first_angle_) {
+        std::reverse(upper.begin(), upper.end());
+        std::reverse(lower.begin(), lower.end());
+      }
+      grid.rows = {upper, lower};
     }
     if (!is_first_angle_) {
       std::swap(grid.rows[0], grid.rows[1]);
@@ -146,8 +156,8 @@ class AssemblySheet {
   /// where there are any.
   void addOneByOne(const std::vector<WeldGroup>& welds) {
     std::vector<ViewBlock> blocks = views_.whole(AssemblyViews::Told::kPlaces);
-    if (!views_.groups().empty() && blocks.size() > 2) {
-      blocks.pop_back();
+    if (!views_.groups().empty() && blocks.size() > kEndView) {
+      blocks.erase(blocks.begin() + kEndView);
     }
     for (const ViewBlock& block : blocks) {
       MadeSheet one = empty("");

@@ -166,11 +166,19 @@ class JointMaker {
     return is_fillet ? WeldKind::kFillet : WeldKind::kButt;
   }
 
-  /// A fillet lies on the face that goes on, beside the other part.
+  /// A fillet lies on the face that goes on, beside the other part; in the groove beside a round
+  /// corner there is room some way out only.
   static WeldSeam seamOf(const ContactPatch& patch, const PatchEdge& edge, WeldKind kind) {
-    const bool is_on_first = edge.goes_on[0] && !edge.rounds_off[1];
-    const double off = kind == WeldKind::kButt ? 0 : is_on_first ? 1 : -1;
-    return {edge.from, edge.to, plus(edge.outward, patch.normal, off)};
+    constexpr double kBesideMm = 0.6, kOutOfGrooveMm = 4;
+    const bool is_flare = edge.rounds_off[0] != edge.rounds_off[1];
+    const double out = kind == WeldKind::kButt && is_flare ? kOutOfGrooveMm : kBesideMm;
+    double off = edge.goes_on[0] && !edge.rounds_off[1] ? kBesideMm : -kBesideMm;
+    if (kind == WeldKind::kButt) {
+      off = !is_flare ? 0 : edge.rounds_off[1] ? kBesideMm : -kBesideMm;
+    }
+    Vec3 into{};
+    into = plus(into, edge.outward, out);
+    return {edge.from, edge.to, plus(into, patch.normal, off)};
   }
 
   /// A short straight side: round ones are many edges at small angles to each other.
@@ -446,7 +454,7 @@ class RowMaker {
       const gp_Pnt at = gp_Pnt(own[0], own[1], own[2]).Transformed(motion);
       return Vec3{at.X(), at.Y(), at.Z()};
     };
-    return {point(seam.from), point(seam.to), minus(point(seam.outward), point({}))};
+    return {point(seam.from), point(seam.to), minus(point(seam.into_mm), point({}))};
   }
 
   const Model& model_;

@@ -32,7 +32,7 @@ std::string_view toString(Groove groove);
 /// A straight piece of an outline along which metal is laid, closed, gate's frame.
 struct WeldSeam {
   Vec3 from{}, to{};
-  Vec3 outward{};  ///< out of the corner that the metal fills, or off the flush edge; not unit
+  Vec3 into_mm{};  ///< from the line to a point in the metal that is laid along it
 };
 
 /// One row of report.json `welds`: the welds of one kind at joints that are alike.
