@@ -270,6 +270,13 @@ FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instanc
   out.low.fill(std::numeric_limits<double>::infinity());
   out.high.fill(-std::numeric_limits<double>::infinity());
   double nearest = std::numeric_limits<double>::infinity();
+  if (model.parts[one.part].kind == PartKind::kGuideRail) {
+    // Of what is sawn aslant, the corner that the saw leaves: boxes reach past it.
+    gp_XYZ saw(0, own.low[1], own.low[2]);
+    motion.Transforms(saw);
+    out.corner = frame.of({saw.X(), saw.Y(), saw.Z()});
+    nearest = -nearest;
+  }
   for (int corner = 0; corner < 8; ++corner) {
     gp_XYZ point((corner & 1) != 0 ? own.high[0] : own.low[0],
                  (corner & 2) != 0 ? own.high[1] : own.low[1],

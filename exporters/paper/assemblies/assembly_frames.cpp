@@ -60,10 +60,10 @@ void AssemblyViews::findFrames() {
   std::vector<int> leaning;
   for (const int i : assembly_.instances) {
     const FrameBounds box = boundsIn(assembly_.frame, views_.model(), i);
-    const bool is_on_top = assembly_.top && (box.low[2] + box.high[2]) / 2 > assembly_.top_above_mm;
+    const bool is_on_top = assembly_.top && box.low[2] > assembly_.top_above_mm;
     frame_of_[i] = is_on_top ? 1 : 0;
     const AssemblyFrame& frame = frames_[frame_of_[i]].frame;
-    if (!areParallel(axesOf(views_.model().instances[i]), frame) && !isTurnedAbout(i, frame)) {
+    if (!isFastener(partOf(i).kind) && !areParallel(axesOf(views_.model().instances[i]), frame)) {
       leaning.push_back(i);
     }
   }
@@ -102,8 +102,7 @@ void AssemblyViews::findFrames() {
     const int number = static_cast<int>(frames_.size());
     for (const int i : leaning) {
       const FrameBounds box = boundsIn(frame, views_.model(), i);
-      bool is_near =
-          areParallel(axesOf(views_.model().instances[i]), frame) || isTurnedAbout(i, frame);
+      bool is_near = areParallel(axesOf(views_.model().instances[i]), frame);
       for (int axis = 0; axis < 3; ++axis) {
         const double middle = (box.low[axis] + box.high[axis]) / 2;
         is_near = is_near && middle > around.low[axis] - kReachMm &&
@@ -116,20 +115,18 @@ void AssemblyViews::findFrames() {
     }
     frames_.push_back({frame, carrier});
   }
+  // A screw is told with what is under its head.
+  for (const Fastening& one : views_.model().fastenings) {
+    const auto under = frame_of_.find(one.under_head);
+    for (const int i : {one.screw, one.washer, one.nut}) {
+      if (under != frame_of_.end() && frame_of_.contains(i)) {
+        frame_of_[i] = under->second;
+      }
+    }
+  }
   for (const int i : assembly_.instances) {
     own_[i] = boundsIn(frameOf(i), views_.model(), i);
   }
-}
-
-/// A screw or washer whose axis runs as one of the frame's does, however it is turned about it.
-bool AssemblyViews::isTurnedAbout(int instance, const AssemblyFrame& frame) const {
-  if (!isFastener(partOf(instance).kind)) {
-    return false;
-  }
-  const auto axes = axesOf(views_.model().instances[instance]);
-  const Vec3 ways[] = {frame.along, frame.across, frame.up};
-  return std::any_of(std::begin(ways), std::end(ways),
-                     [&](const Vec3& way) { return dot(nearestTo(axes, way), way) > kSameWay; });
 }
 
 /// In the end view's column and the plan's row of a grid.
@@ -188,8 +185,8 @@ std::vector<ViewBlock> AssemblyViews::squareOn(const std::vector<int>& parts,
     }
     const int right = thin == 0 ? 1 : 0;
     const int upright = thin == 2 ? 1 : 2;
-    addRow(block, {right, Side::kBelow, true, true}, own, frame);
-    addRow(block, {upright, nearDatum(from_road), true, true}, own, frame);
+    addRow(block, {right, Side::kBelow, true, true}, own, frame, own_);
+    addRow(block, {upright, nearDatum(from_road), true, true}, own, frame, own_);
     // Its own size closes the rows.
     for (const int axis : {right, upright}) {
       Vec3 from = box.low, to = box.low;

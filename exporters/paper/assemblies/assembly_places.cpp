@@ -54,18 +54,16 @@ std::vector<double> distinct(std::vector<double> values) {
 }  // namespace
 
 void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
-                              const AssemblyFrame& page, const Box* within, Whose whose) const {
-  constexpr int kAcross = 1;  // which is told alike in both
-  for (const int which : {0, 1}) {
-    const bool is_top = which == 1;
-    if ((is_top && (!assembly_.top || axis == kAcross)) || (whose == Whose::kOwn && is_top) ||
-        (whose == Whose::kTop && !is_top)) {
-      continue;
-    }
+                              const AssemblyFrame& page, const Box* within) const {
+  constexpr int kAcross = 1;  // which is told alike in both frames
+  for (int which = 0; which < (assembly_.top && axis != kAcross ? 2 : 1); ++which) {
     std::vector<int> own;
     for (const int i : parts) {
       const int frame = frame_of_.at(i);
-      if (frame == which || (axis == kAcross && assembly_.top && frame == 1)) {
+      // Of what leans the plate or channel alone: the rest is told from that.
+      const bool is_carrier = frames_[frame].carrier == i;
+      const bool is_alike = axis == kAcross && frames_[frame].carrier < 0;
+      if (frame == which || is_alike || (which == 0 && is_carrier)) {
         own.push_back(i);
       }
     }
@@ -74,7 +72,8 @@ void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::
       const double zero = assembly_.frame.of(frame.origin)[axis];
       const bool has_zero =
           within == nullptr || (within->low[axis] <= zero && within->high[axis] >= zero);
-      addRow(block, {axis, side, has_zero, within != nullptr}, own, frame);
+      addRow(block, {axis, side, has_zero, within != nullptr}, own, frame,
+             which == 0 ? bounds_ : own_);
     }
   }
 }
@@ -82,7 +81,8 @@ void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::
 /// A row of numbers along an axis of a frame: nearest corners, middles of what is turned, and both
 /// ends of what is long; fasteners stand in the table alone.
 void AssemblyViews::addRow(ViewBlock& block, const Row& row, const std::vector<int>& parts,
-                           const AssemblyFrame& frame) const {
+                           const AssemblyFrame& frame,
+                           const std::map<int, FrameBounds>& where) const {
   const int axis = row.axis;
   const auto isUntold = [&](PartKind kind) {
     const bool has_hole = kind == PartKind::kAnchor || kind == PartKind::kScrew;
@@ -92,7 +92,7 @@ void AssemblyViews::addRow(ViewBlock& block, const Row& row, const std::vector<i
   std::map<PartKind, std::vector<double>> places;
   for (const int i : parts) {
     if (!isUntold(partOf(i).kind)) {
-      places[partOf(i).kind].push_back(placeOf(i, axis));
+      places[partOf(i).kind].push_back(placeIn(where, i, axis));
     }
   }
   std::set<double> told;  // of many evenly apart the first and the last; the table has all
@@ -109,15 +109,15 @@ void AssemblyViews::addRow(ViewBlock& block, const Row& row, const std::vector<i
     }
   }
   for (const int i : parts) {
-    Vec3 local = own_.at(i).corner;
-    local[axis] = placeOf(i, axis);
+    Vec3 local = where.at(i).corner;
+    local[axis] = placeIn(where, i, axis);
     const auto near = told.lower_bound(local[axis] - kSameNumberMm);
     if (!isUntold(partOf(i).kind) && near != told.end() && *near < local[axis] + kSameNumberMm) {
       points.emplace(local[axis], local);
     }
-    if (own_.at(i).high[axis] - own_.at(i).low[axis] > kLongPartMm &&
+    if (where.at(i).high[axis] - where.at(i).low[axis] > kLongPartMm &&
         places[partOf(i).kind].size() <= kMostEnds) {
-      local[axis] = own_.at(i).high[axis];
+      local[axis] = where.at(i).high[axis];
       points.emplace(local[axis], local);
     }
   }
@@ -144,9 +144,14 @@ void AssemblyViews::addRow(ViewBlock& block, const Row& row, const std::vector<i
   }
 }
 
-double AssemblyViews::placeOf(int instance, int axis) const {
-  const auto& box = own_.at(instance);
+double AssemblyViews::placeIn(const std::map<int, FrameBounds>& where, int instance,
+                              int axis) const {
+  const FrameBounds& box = where.at(instance);
   return isTurned(partOf(instance).kind) ? (box.low[axis] + box.high[axis]) / 2 : box.corner[axis];
+}
+
+double AssemblyViews::placeOf(int instance, int axis) const {
+  return placeIn(own_, instance, axis);
 }
 
 TableBlock AssemblyViews::table() const {
@@ -220,13 +225,15 @@ std::vector<std::string> AssemblyViews::headingOf(const OwnFrame& own) const {
             "square to it, from its underside",
             ""};
   }
+  const Vec3& corner = bounds_.at(own.carrier).corner;
+  const auto from = [&](int axis) { return shown(corner[axis], 2); };
   return {"",
           "",
           "at " + partOf(own.carrier).mark + ", which leans:",
           "",
-          "along it, from its own corner 0",
-          "",
-          "square to it",
+          "along it, from its own corner, which is at " + from(0),
+          "the same, at " + from(1),
+          "square to it; its corner is at " + from(2),
           ""};
 }
 

@@ -93,6 +93,12 @@ PictureView AssemblyViews::end(const AssemblyFrame& frame) const {
   return looking(isRightHand() ? reversed(frame.across) : frame.across, frame.up);
 }
 
+/// Without what is told from the top rail's corner: that is in details and in the table.
+std::vector<int> AssemblyViews::notOnTop(std::vector<int> parts) const {
+  std::erase_if(parts, [&](int i) { return assembly_.top && frame_of_.at(i) == 1; });
+  return parts;
+}
+
 std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   const bool from_road = isFromRoad();
   const AssemblyFrame& page = assembly_.frame;
@@ -104,12 +110,11 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
     blocks.push_back(drawnWhole("From the latch side", end(page), false, seen[2]));
   }
   const std::vector<int> parts = told == Told::kLong ? longParts() : assembly_.instances;
-  addPlaces(blocks[0], 2, nearDatum(from_road), parts, page, nullptr, Whose::kAll);
-  addPlaces(blocks[0], 0, Side::kAbove, parts, page, nullptr, Whose::kTop);
-  addPlaces(blocks[1], 0, Side::kBelow, parts, page, nullptr, Whose::kOwn);
-  addPlaces(blocks[1], 1, nearDatum(from_road), parts, page, nullptr, Whose::kAll);
+  addPlaces(blocks[0], 2, nearDatum(from_road), parts, page, nullptr);
+  addPlaces(blocks[1], 0, Side::kBelow, notOnTop(parts), page, nullptr);
+  addPlaces(blocks[1], 1, nearDatum(from_road), parts, page, nullptr);
   if (blocks.size() > 2) {
-    addPlaces(blocks[2], 1, Side::kBelow, parts, page, nullptr, Whose::kAll);
+    addPlaces(blocks[2], 1, Side::kBelow, parts, page, nullptr);
   }
   const int in_none = -1;
   std::vector<LabelRequest> above;
@@ -138,9 +143,9 @@ std::vector<ViewBlock> AssemblyViews::detail(int which) const {
       drawnDetail("From above", plan(from_road, page), group, false, seen[1]),
       drawnDetail("From the latch side", end(page), group, false, seen[2])};
   const Box box = aroundOf(group);
-  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box, Whose::kAll);
-  addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box, Whose::kAll);
-  addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box, Whose::kAll);
+  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box);
+  addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box);
+  addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box);
   std::vector<LabelRequest> above = addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
   addMarks(blocks, seen, group.instances, Side::kBelow, std::move(above));
   addSquareOn(blocks, group.instances, from_road);

@@ -69,9 +69,9 @@ class AssemblyViews {
   PictureView plan(bool from_road, const AssemblyFrame& frame) const;
   PictureView end(const AssemblyFrame& frame) const;
   void findFrames();
+  std::vector<int> notOnTop(std::vector<int> parts) const;
   std::vector<std::string> headingOf(const OwnFrame& own) const;
   static bool areAlike(const AssemblyFrame& a, const AssemblyFrame& b);
-  bool isTurnedAbout(int instance, const AssemblyFrame& frame) const;
   const AssemblyFrame& frameOf(int instance) const { return frames_[frame_of_.at(instance)].frame; }
   const AssemblyFrame& frameOf(const NearGroup& group) const;
   void addSquareOn(std::vector<ViewBlock>& blocks, const std::vector<int>& parts,
@@ -104,18 +104,16 @@ class AssemblyViews {
   void addBehind(ViewBlock& block) const;
   static void note(SeenHere& seen, int instance, const std::vector<PathVertex>& vertices,
                    double upright_share);
-  /// Of parts whose frames lie as the page does: those of the assembly's own frame, of its top's,
-  /// or both.
-  enum class Whose { kAll, kOwn, kTop };
   void addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
-                 const AssemblyFrame& page, const Box* within, Whose whose) const;
+                 const AssemblyFrame& page, const Box* within) const;
+  double placeIn(const std::map<int, FrameBounds>& where, int instance, int axis) const;
   struct Row {
     int axis = 0;
     Side side{};
     bool has_zero = true, has_holes = false;
   };
   void addRow(ViewBlock& block, const Row& row, const std::vector<int>& parts,
-              const AssemblyFrame& frame) const;
+              const AssemblyFrame& frame, const std::map<int, FrameBounds>& where) const;
   void addMarks(std::vector<ViewBlock>& blocks, const std::vector<SeenHere>& seen,
                 const std::vector<int>& parts, Side first, std::vector<LabelRequest> above) const;
   struct WeldHome {

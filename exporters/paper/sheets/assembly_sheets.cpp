@@ -86,7 +86,8 @@ class AssemblySheet {
     if (drawnTable(table, 0, {above.widthMm(), above.heightMm()}).next_row >= table.rows.size()) {
       addAboveTable(both, grid, table);
     }
-    if (both.mm_per_mm > 0 && both.mm_per_mm <= kTableMayCost * alone.mm_per_mm) {
+    if (both.mm_per_mm > 0 &&
+        both.mm_per_mm <= std::max(kTableMayCost * alone.mm_per_mm, kReadableScale)) {
       push(std::move(both));
       return;
     }
