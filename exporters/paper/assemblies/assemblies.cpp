@@ -295,6 +295,19 @@ FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instanc
   return out;
 }
 
+const char* looseWords(PartKind kind) {
+  switch (kind) {
+    case PartKind::kMotorPacker:
+      return ", loose, under the motor's feet";
+    case PartKind::kWheelPacker:
+      return ", loose, between carrier and rail";
+    case PartKind::kChannelPacker:
+      return ", behind the guide channel";
+    default:
+      return "";
+  }
+}
+
 std::vector<Assembly> assembliesOf(const Model& model) {
   const std::vector<Group> groups = groupsOf(model);
   std::vector<Assembly> all;

@@ -38,6 +38,9 @@ struct Assembly {
   std::string datum;  ///< mark of the base plate whose corner the frame begins at; "" for none
 };
 
+/// Where a loose packer goes, as words after its name; "" for anything else.
+const char* looseWords(PartKind kind);
+
 /// In the order of their sheets. Every instance is in one, and in one only, but members of frames
 /// and ropes, which have sheets of their own, and footings and posts of the fence, which are set
 /// out.

@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kSameWay = 0.999999;  // cosine of what counts as one direction
 constexpr double kThickMostMm = 45;    // of what has a plane of its own: plates, channels
+constexpr double kLeastMm = 40;        // smaller ones go with what they sit on
 constexpr double kReachMm = 40;        // from a plate's outline to the parts that sit on it
 
 /// A part's own axes, where it stands.
@@ -78,18 +79,19 @@ void AssemblyViews::findFrames() {
     const Vec3 size = extents(i);
     const bool is_made =
         partOf(i).supply == Supply::kCutPlate || partOf(i).kind == PartKind::kGuideChannel;
-    if (is_made && size[0] < kThickMostMm && size[2] < kLongPartMm) {
+    if (is_made && size[0] < kThickMostMm && size[2] > kLeastMm && size[2] < kLongPartMm) {
       carriers.push_back(i);
     }
   }
   std::stable_sort(carriers.begin(), carriers.end(), [&](int a, int b) {
+    const bool is_base = partOf(a).kind == PartKind::kBasePlate;
+    if (is_base != (partOf(b).kind == PartKind::kBasePlate)) {
+      return is_base;
+    }
     return extents(a)[1] * extents(a)[2] > extents(b)[1] * extents(b)[2];
   });
   std::vector<int> taken;
   for (const int carrier : carriers) {
-    if (std::find(taken.begin(), taken.end(), carrier) != taken.end()) {
-      continue;
-    }
     const auto axes = axesOf(views_.model().instances[carrier]);
     AssemblyFrame frame;
     const AssemblyFrame& from = frames_[frame_of_[carrier]].frame;
@@ -108,7 +110,9 @@ void AssemblyViews::findFrames() {
         is_near = is_near && middle > around.low[axis] - kReachMm &&
                   middle < around.high[axis] + kReachMm;
       }
-      if (is_near && std::find(taken.begin(), taken.end(), i) == taken.end()) {
+      const bool has_own =
+          i != carrier && std::find(carriers.begin(), carriers.end(), i) != carriers.end();
+      if (is_near && !has_own && std::find(taken.begin(), taken.end(), i) == taken.end()) {
         taken.push_back(i);
         frame_of_[i] = number;
       }

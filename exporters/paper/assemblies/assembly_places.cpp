@@ -115,7 +115,9 @@ void AssemblyViews::addRow(ViewBlock& block, const Row& row, const std::vector<i
     if (!isUntold(partOf(i).kind) && near != told.end() && *near < local[axis] + kSameNumberMm) {
       points.emplace(local[axis], local);
     }
-    if (where.at(i).high[axis] - where.at(i).low[axis] > kLongPartMm &&
+    // Under a raked top the far ends of uprights would stand among what is told from that.
+    const bool has_far_end = axis != 2 || !assembly_.top;
+    if (has_far_end && where.at(i).high[axis] - where.at(i).low[axis] > kLongPartMm &&
         places[partOf(i).kind].size() <= kMostEnds) {
       local[axis] = where.at(i).high[axis];
       points.emplace(local[axis], local);
@@ -444,9 +446,9 @@ std::vector<std::vector<int>> AssemblyViews::inRows(std::vector<int> list) const
 std::vector<std::string> AssemblyViews::listRow(const std::string& mark,
                                                 const std::vector<int>& list) const {
   const Part& part = partOf(list.front());
-  std::vector<std::string> row = {mark, std::to_string(list.size()),
-                                  part.name + (isTurned(part.kind) ? " (middle)" : ""),
-                                  part.section};
+  std::vector<std::string> row = {
+      mark, std::to_string(list.size()),
+      part.name + looseWords(part.kind) + (isTurned(part.kind) ? " (middle)" : ""), part.section};
   if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber ||
       part.supply == Supply::kCutBar) {
     row.back() += ", " + lengthText(part.length_mm) + " long";

@@ -112,12 +112,10 @@ std::vector<WeldGroup> AssemblyViews::seenFromFront(const std::vector<WeldGroup>
 
 std::vector<WeldGroup> AssemblyViews::welds() const {
   std::vector<WeldGroup> groups = weldGroups(schedules_.welds, assembly_.panel);
-  const auto is_here = [&](const std::string& mark) {
-    return std::any_of(assembly_.instances.begin(), assembly_.instances.end(),
-                       [&](int i) { return partOf(i).mark == mark; });
-  };
   // One of the two is here, and the other here or of the frame: nothing else is welded to it.
-  std::erase_if(groups, [&](const WeldGroup& one) { return !is_here(one.a) && !is_here(one.b); });
+  std::erase_if(groups, [&](const WeldGroup& one) {
+    return !bounds_.contains(one.instances[0]) && !bounds_.contains(one.instances[1]);
+  });
   return groups;
 }
 

@@ -18,6 +18,7 @@ constexpr double kSectionLeastMm = 78;  // its title and numbers alone
 constexpr double kHatchMm = 1.2;
 constexpr double kLetterMm = 3.5, kLetterAsideMm = 1.5;  // of the section's letters, on paper
 constexpr double kSideAsideMm = 1.5;                     // of the sides' names, on paper
+constexpr double kLevelUnderMm = 6;  // level texts below the ground, where no extension line runs
 constexpr double kEarthPastMm = 350, kEarthDeepMm = 90;  // of the ground beside the slab, the model
 constexpr double kCutPastMm = 250;  // cutting line beyond what it cuts, in the model
 
@@ -159,7 +160,7 @@ class Arrangement {
       NoteRequest level{onGround(past.at(end)), levelText(onGround(past.at(end))[2])};
       level.anchor = is_left ? TextAnchor::kRight : TextAnchor::kLeft;
       level.right_mm = is_left ? -kSideAsideMm : kSideAsideMm;
-      level.above_mm = -1;
+      level.above_mm = -kLevelUnderMm;
       block.note(std::move(level));
     }
   }
@@ -248,7 +249,7 @@ class Arrangement {
 
   /// The ground to both sides of the slab, as high as its upper corners.
   void addSectionGround(ViewBlock& block, const Scene& scene, const CutView& view) const {
-    constexpr double kPastMm = 130;
+    constexpr double kPastMm = 45;
     PaperBox slab;
     double left = 0, right = 0;  // heights
     for (const CutFace& face : view.faces) {
