@@ -1,5 +1,7 @@
 #include "exporters/bytes/xml_text.h"
 
+#include <openssl/evp.h>
+
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -103,6 +105,15 @@ XmlText& XmlText::empty(std::string_view name, const XmlAttributes& attributes) 
   start(name, attributes);
   text_ += "/>\n";
   return *this;
+}
+
+std::string base64(std::string_view bytes) {
+  std::string out((bytes.size() + 2) / 3 * 4 + 1, '\0');  // and the zero that the library adds
+  EVP_EncodeBlock(reinterpret_cast<unsigned char*>(out.data()),
+                  reinterpret_cast<const unsigned char*>(bytes.data()),
+                  static_cast<int>(bytes.size()));
+  out.pop_back();
+  return out;
 }
 
 }  // namespace leafstack

@@ -37,4 +37,7 @@ class XmlText {
   std::vector<std::string> open_;
 };
 
+/// Bytes for a data: address (RFC 4648, section 4, with padding).
+std::string base64(std::string_view bytes);
+
 }  // namespace leafstack

@@ -8,7 +8,7 @@
 #include "exporters/cad/bcf/remarks_json.h"
 #include "exporters/cad/mesh/gltf.h"
 #include "exporters/folder/outputs.h"
-#include "exporters/paper/pictures/finding_picture.h"
+#include "exporters/paper/pictures/part_pictures.h"
 #include "exporters/paper/pictures/picture.h"
 #include "exporters/paper/sheets/drawings.h"
 #include "generator/geometry/in_parallel.h"
@@ -113,7 +113,7 @@ nlohmann::ordered_json OutputSource::remarks() const {
 }
 
 std::string OutputSource::bcf() const {
-  FindingPictures pictures(results.model);
+  PartPictures pictures(results.model);
   const double half_view = std::tan(kFieldOfViewDeg / 2 * std::numbers::pi / 180);
   return bcfFile(results.model, results.clash, provenance,
                  {results.remarks, [&](const Finding& finding, const BcfCamera& camera) {

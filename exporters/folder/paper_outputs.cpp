@@ -3,6 +3,7 @@
 #include "exporters/folder/outputs.h"
 #include "exporters/office/goods_pages.h"
 #include "exporters/office/handover_page.h"
+#include "exporters/office/install_page.h"
 #include "exporters/office/quote_page.h"
 
 namespace leafstack {
@@ -35,6 +36,12 @@ PaperFiles paperFiles(const OutputSource& source) {
          return handoverPage(
              {gate.model, gate.schedules, gate.clash, gate.advice, picture, gate.prices},
              source.provenance);
+       }},
+      {"install.html",
+       [&] {
+         const Installation plan = installationOf(gate.model);
+         return installPage({gate.model, gate.schedules, gate.clash, gate.advice, plan},
+                            source.provenance);
        }},
       {"orders.html", [&] { return ordersPage(gate.model, gate.schedules, source.provenance); }},
       {"packing.html", [&] { return packingPage(gate.model, gate.schedules, source.provenance); }}};
@@ -69,8 +76,11 @@ std::vector<Output> paperOutputs() {
        false,
        {Groundwork::kPictures},
        {//
-        {"`handover.html`, `orders.html`, `packing.html`", "installer, owner, buyer, haulier",
-         "for A4: hazards at their places on the picture, what to measure, force-test form with "
+        {"`handover.html`, `install.html`, `orders.html`, `packing.html`",
+         "installer, owner, buyer, haulier",
+         "for A4: how it is put up, step by step, each with its picture and with ways in that are "
+         "proved to be free; hazards at their places on the picture, what to measure, force-test "
+         "form with "
          "speeds, maintenance, what wears by mark, no declaration of conformity; "
          "`tables/order.csv` as a sheet for each supplier; bundles in the order of loading. With "
          "`as_built` also `adjustments.html`: what to set, where, which way, how much, boxes to "

@@ -13,7 +13,7 @@ constexpr std::string_view kPaperStyle =
     "border-bottom:2px solid #b8701a;padding-bottom:3px}h3{font-size:14.5px;margin:16px 0 4px}\n"
     "p{margin:6px 0}ul{margin:4px 0 4px 20px;padding:0}.note{color:#53616a;font-size:12.5px}\n"
     "figure{margin:12px 1px 12px 0;border:1px solid #d4dade}figure svg{display:block;width:100%;"
-    "height:auto}\n"
+    "height:auto}figure img{display:block;width:100%}\n"
     "table{border-collapse:collapse;width:100%;margin:6px 0;font-size:12.5px}\n"
     "th,td{border-bottom:1px solid #d4dade;padding:4px 8px 4px 0;text-align:left;"
     "vertical-align:top;overflow-wrap:break-word}th{font-weight:600;color:#53616a}\n"
@@ -22,13 +22,15 @@ constexpr std::string_view kPaperStyle =
     "table.form{width:calc(100% - 2px)}table.form td,table.form th{border:1px solid "
     "#9aa6ad;padding:5px 6px;overflow-wrap:normal}\n"
     "table.form td:empty{min-width:44px}table.wide td:last-child{width:34%}\n"
+    "table.plan td:nth-child(-n+2){width:20%}\n"
     "tr.sum td{font-weight:600;border-bottom:2px solid #53616a}\n"
     ".warn{border-left:5px solid #c0392b;background:#fbf1ef;padding:8px 14px;margin:8px 0}\n"
     ".sign{display:flex;gap:30px;margin-top:44px}.sign div{flex:1;border-top:1px solid #1f2a31;"
     "padding-top:4px;font-size:12px;color:#53616a}\n"
     "@media print{body{max-width:none;padding:0;font-size:11.5px}table{font-size:10.5px}"
     "h2,h3,h2+p.note,h2+p{break-after:avoid}tr,figure,.warn,.sign,li{break-inside:avoid}"
-    ".leaf+.leaf{break-before:page}thead{display:table-header-group}.keep{break-inside:avoid}"
+    ".leaf+.leaf{break-before:page}.step{break-inside:auto}h2+p+figure{break-before:avoid}thead{"
+    "display:table-header-group}.keep{break-inside:avoid}"
     "figure "
     "svg{max-height:300px}}\n";
 
@@ -113,9 +115,8 @@ std::string page(const PaperWords& say, const std::string& title, const JobSpec&
   std::string out =
       "<!DOCTYPE html>\n<html>\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
-      escaped(title) + ": " + escaped(gate) + "</title>\n<style>\n" +
-      std::string(kPaperStyle) + "</style>\n</head>\n<body>\n<h1>" + escaped(title) + ": " +
-      escaped(gate) + "</h1>\n";
+      escaped(title) + ": " + escaped(gate) + "</title>\n<style>\n" + std::string(kPaperStyle) +
+      "</style>\n</head>\n<body>\n<h1>" + escaped(title) + ": " + escaped(gate) + "</h1>\n";
   std::vector<Cells> fields;
   const std::pair<Say, const std::string*> given[] = {{Say::kJobNumber, &job.number},
                                                       {Say::kClient, &job.client},

@@ -13,23 +13,6 @@
 namespace leafstack {
 namespace {
 
-std::string base64(std::string_view bytes) {
-  constexpr std::string_view kDigits =
-      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string out;
-  out.reserve((bytes.size() + 2) / 3 * 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    unsigned group = 0;
-    for (std::size_t j = i; j < i + 3; ++j) {
-      group = group << 8 | (j < bytes.size() ? static_cast<unsigned char>(bytes[j]) : 0U);
-    }
-    for (std::size_t j = 0; j < 4; ++j) {
-      out.push_back(i + j <= bytes.size() ? kDigits[group >> (18 - 6 * j) & 63] : '=');
-    }
-  }
-  return out;
-}
-
 /// JSON that may stand in a script element: no '<' in it.
 std::string inScript(const std::string& json) {
   std::string out;

@@ -55,6 +55,8 @@ class Together {
     cure.is_proved = is_ready;
     if (is_ready) {
       cure.sets = textsOf(settings_);
+      const Outcome ready = trials_.proved(settings_);
+      cure.is_tight = ready.clash && ready.clash->verdict == Verdict::kTight;
     } else if (clear.size() > base_.size()) {
       cure.is_proved = true;
       cure.sets = textsOf(clear);
@@ -100,7 +102,7 @@ class Together {
   /// With the clash check.
   bool isReady(const Settings& settings) {
     const Outcome outcome = trials_.proved(settings);
-    return outcome.clash && outcome.reasons().empty() && clashesNoWorse(start_, outcome);
+    return outcome.clash && outcome.reasons().empty() && clashesNoWorse(start_, outcome, true);
   }
 
   /// What is no longer needed beside what came after it.

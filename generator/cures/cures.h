@@ -35,7 +35,7 @@ struct CureBudget {
 
 /// For every check, and where it is asked for. DEVELOPERS.md has how long they take.
 inline constexpr CureBudget kBriefCures{2'500, 2'500, 45'000, 600'000, true};
-inline constexpr CureBudget kThoroughCures{16'000, 30'000, 120'000, 20'000'000, false};
+inline constexpr CureBudget kThoroughCures{16'000, 90'000, 600'000, 20'000'000, false};
 
 /// A gate as it is, in the terms of trials. `clash` is null where it does not fit its site.
 Outcome outcomeOf(const Model& model, const LoadReport& loads, const ClashReport& clash);

@@ -99,8 +99,7 @@ class Search {
  private:
   /// Others on the way to a gate that is ready may come and go.
   bool mayCome(const Outcome& outcome) const {
-    return id_ == kAllWarnings ? !isHazardNew(before_, outcome)
-                               : bringsNothingNew(before_, outcome);
+    return others_may_come_ ? !isHazardNew(before_, outcome) : bringsNothingNew(before_, outcome);
   }
 
   bool mayGoOn() const {
@@ -141,8 +140,8 @@ class Search {
     const Outcome proved = is_asked ? trials_.proved(settings) : outcome;
     const std::vector<std::string> left = proved.reasons();
     const bool clashes = std::find(left.begin(), left.end(), kClash) != left.end();
-    if ((is_asked && !clashesNoWorse(before_, proved)) || (isClash() && clashes) ||
-        (id_ == kAllWarnings && !left.empty())) {
+    if ((is_asked && !clashesNoWorse(before_, proved, others_may_come_)) ||
+        (isClash() && clashes) || (id_ == kAllWarnings && !left.empty())) {
       return false;
     }
     found_.settings = settings;
@@ -312,9 +311,10 @@ bool isHazardNew(const Outcome& before, const Outcome& after) {
   });
 }
 
-bool clashesNoWorse(const Outcome& before, const Outcome& after) {
-  return !before.clash || (rankOf(after.clash->verdict) <= rankOf(before.clash->verdict) &&
-                           after.clash->findings <= before.clash->findings);
+bool clashesNoWorse(const Outcome& before, const Outcome& after, bool may_be_tight) {
+  return !before.clash || (may_be_tight && isClear(*after.clash)) ||
+         (rankOf(after.clash->verdict) <= rankOf(before.clash->verdict) &&
+          after.clash->findings <= before.clash->findings);
 }
 
 Found searched(Trials& trials, std::string_view id, const Start& start) {

@@ -30,13 +30,14 @@ struct Found {
 
 /// A change that rids the gate of the warnings of this id, brings none that it had not (unless
 /// those may come), and leaves the clash check no worse: single changes first, the smallest first,
-/// then several on top of each other, of which none can be left out. For kAllWarnings the gate has
+/// then several on top of each other, of which none can be left out. Where others may come,
+/// clearances may become short. For kAllWarnings the gate has
 /// to be ready, clashes always checked; warnings may come and go on the way, hazards may not come.
 Found searched(Trials& trials, std::string_view id, const Start& start);
 
-/// Whether the clash check says no less of a gate than it said before; all is well where nobody
-/// asked before.
-bool clashesNoWorse(const Outcome& before, const Outcome& after);
+/// Whether the clash check says no less of a gate than it said before, or at least that nothing
+/// meets, where clearances may be short; all is well where nobody asked before.
+bool clashesNoWorse(const Outcome& before, const Outcome& after, bool may_be_tight);
 
 /// Whether a hazard is told of that was not before.
 bool isHazardNew(const Outcome& before, const Outcome& after);

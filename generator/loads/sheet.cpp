@@ -391,7 +391,8 @@ class Sheet {
            shown(100 * a.use, 0) + " %", "EN 1993-1-8, 3.13");
     }
     for (const StructureDetail& d : f.details) {
-      line(d.name + ", " + d.case_name, d.formula, shown(100 * d.use, 0) + " %", d.source);
+      line(d.name + ", " + d.case_name, d.formula,
+           d.bears > 0 ? shown(100 * d.use, 0) + " %" : "nothing bears it", d.source);
     }
     for (const StructureBlock& block : f.blocks) {
       line(panelName(block.panel) + "'s guide block, " + block.case_name, "across the track",

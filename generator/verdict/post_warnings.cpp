@@ -74,7 +74,9 @@ class PostWarnings {
       over.times_allowed = worst->use;
       over.excess = excess;
       add(worst->id,
-          worst->name + " reaches " + percent(worst->use) + " of what it bears (" +
+          worst->name +
+              (worst->bears > 0 ? " reaches " + percent(worst->use) + " of what it bears ("
+                                : " takes " + shown(worst->acts, 0) + " N (") +
               worst->case_name + ", factors included; " + worst->source + "). " + worst->remedy,
           worst->where, std::move(over));
     }

@@ -16,6 +16,7 @@ struct Cure {
   int tried = 0;                    ///< changes that were tried until then; 0: nobody looked
   bool is_brief = false;            ///< more could have been tried
   bool is_proved = false;           ///< clashes were checked anew, and are no worse
+  bool is_tight = false;            ///< of all together: clearances are short with it
 };
 
 struct Warning {

@@ -397,8 +397,10 @@ std::string resultInWords(const Cure& cure) {
   const bool is_bought = std::any_of(cure.sets.begin(), cure.sets.end(), [](const auto& set) {
     return set.find("rating_N=") != std::string::npos || set.find("force_N") != std::string::npos;
   });
-  return (left.empty() ? std::string(cure.is_proved ? "tried, and with it the gate is ready"
-                                                    : "tried, and with it nothing is overloaded")
+  return (left.empty() ? std::string(cure.is_tight ? "tried, and with it the gate is ready, though "
+                                                     "clearances are short"
+                                     : cure.is_proved ? "tried, and with it the gate is ready"
+                                                      : "tried, and with it nothing is overloaded")
                        : "tried, and cures it (then still: " + left + ")") +
          (cure.is_proved ? "" : "; clashes were not checked with it") +
          (is_bought ? "; what is bought must be rated so:" : ":");

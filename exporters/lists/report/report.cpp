@@ -306,7 +306,8 @@ Json cureJson(const Cure& cure) {
   return {{"set", cure.sets},
           {"leaves", cure.leaves},
           {"tried", cure.tried},
-          {"proved", cure.is_proved}};
+          {"proved", cure.is_proved},
+          {"tight", cure.is_tight}};
 }
 
 Json warningsJson(const std::vector<Warning>& warnings) {

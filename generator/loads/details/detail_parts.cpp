@@ -56,7 +56,8 @@ std::string ofPanel(int panel, std::string_view what) {
 }
 
 void addRow(StructureReport& report, StructureDetail row) {
-  row.use = row.acts / row.bears;
+  constexpr double kOfNothing = 10;  // own choice: what weighs as much as it should in cures
+  row.use = row.bears > 0 ? row.acts / row.bears : kOfNothing;
   report.details.push_back(std::move(row));
 }
 

@@ -119,7 +119,7 @@ class Rail {
       StructureDetail row =
           rowOf("guide rail, welded to nothing that holds it across the track", "/guides/drop_mm");
       row.acts = force_;
-      row.bears = 1;
+      row.bears = 0;
       row.unit = "N";
       row.formula = "F " + newtons(force_);
       row.remedy = "Uprights behind it, or a rail nearer to the top, hold it.";

@@ -154,7 +154,7 @@ struct StructureDetail {
   const char* source = "";
   const char* unit = "N mm";
   double acts = 0, bears = 0;  ///< factored, in `unit`
-  double use = 0;              ///< the one over the other
+  double use = 0;              ///< the one over the other; where nothing bears, 10
   const char* where = "";      ///< parameter that it hangs on
   std::string remedy;          ///< a sentence
 };

@@ -106,12 +106,6 @@ class Load {
   double mass_kg_ = 0;
 };
 
-bool isOfPanel(const Model& model, const Instance& instance) {
-  const PartKind kind = model.parts[instance.part].kind;
-  return instance.panel > 0 && instance.body == instance.panel && kind != PartKind::kRope &&
-         kind != PartKind::kTerminal && kind != PartKind::kTerminalNut;
-}
-
 bool isSpliced(const Part& part) {
   return !part.splices.empty() && part.splices.front().is_on_site;
 }
@@ -126,7 +120,7 @@ std::vector<PackingRow> partedRows(const Model& model, int panel,
   std::vector<Load> loads(ends.size());  // the last one of what lies across
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
     const Instance& instance = model.instances[i];
-    if (instance.panel != panel || !isOfPanel(model, instance)) {
+    if (instance.panel != panel || !travelsWithPanel(model, instance)) {
       continue;
     }
     const double middle =
@@ -155,53 +149,6 @@ std::vector<PackingRow> partedRows(const Model& model, int panel,
     }
   }
   return rows;
-}
-
-bool isMade(const Part& part) {
-  return part.supply == Supply::kCutTube || part.supply == Supply::kCutBar ||
-         part.supply == Supply::kCutPlate;
-}
-
-/// What the shop welds into one, of what no panel carries: parts by instance, the heaviest first.
-std::vector<std::vector<int>> weldedInShop(const Model& model) {
-  std::vector<int> head(model.instances.size());
-  std::iota(head.begin(), head.end(), 0);
-  const auto headOf = [&](int i) {
-    while (head[i] != i) {
-      i = head[i] = head[head[i]];
-    }
-    return i;
-  };
-  const auto isInShop = [&](int i) {
-    return model.instances[i].panel == 0 && isMade(model.parts[model.instances[i].part]);
-  };
-  for (const Contact& contact : model.contacts) {
-    const PartKind kind = model.parts[model.instances[contact.a].part].kind;
-    const bool are_ends = (kind == PartKind::kTrack || kind == PartKind::kTrackFlat) &&
-                          kind == model.parts[model.instances[contact.b].part].kind;
-    if (contact.kind == ContactKind::kWelded && isInShop(contact.a) && isInShop(contact.b) &&
-        !are_ends) {  // tracks are joined end to end on site
-      head[headOf(contact.a)] = headOf(contact.b);
-    }
-  }
-  std::map<int, std::vector<int>> by_head;
-  for (int i = 0; i < static_cast<int>(head.size()); ++i) {
-    if (isInShop(i)) {
-      by_head[headOf(i)].push_back(i);
-    }
-  }
-  std::vector<std::vector<int>> all;
-  for (auto& [at, together] : by_head) {
-    std::stable_sort(together.begin(), together.end(), [&](int a, int b) {
-      return model.parts[model.instances[a].part].massKg() >
-             model.parts[model.instances[b].part].massKg();
-    });
-    all.push_back(std::move(together));
-  }
-  std::stable_sort(all.begin(), all.end(), [&](const auto& a, const auto& b) {
-    return model.instances[a.front()].part < model.instances[b.front()].part;
-  });
-  return all;
 }
 
 /// Along the heaviest part where that leans, so that a bar on a slope is as long as it is cut.
@@ -299,12 +246,17 @@ std::vector<PackingRow> fixedRows(const Model& model) {
   return rows;
 }
 
+bool isMade(const Part& part) {
+  return part.supply == Supply::kCutTube || part.supply == Supply::kCutBar ||
+         part.supply == Supply::kCutPlate;
+}
+
 }  // namespace
 
 std::vector<PackingRow> packingRows(const Model& model) {
   std::map<int, Load> panels;
   for (const Instance& instance : model.instances) {
-    if (isOfPanel(model, instance)) {
+    if (travelsWithPanel(model, instance)) {
       panels[instance.panel].add(model, instance);
     }
   }
@@ -322,6 +274,53 @@ std::vector<PackingRow> packingRows(const Model& model) {
   const std::vector<PackingRow> fixed = fixedRows(model);
   rows.insert(rows.end(), fixed.begin(), fixed.end());
   return rows;
+}
+
+bool travelsWithPanel(const Model& model, const Instance& instance) {
+  const PartKind kind = model.parts[instance.part].kind;
+  return instance.panel > 0 && instance.body == instance.panel && kind != PartKind::kRope &&
+         kind != PartKind::kTerminal && kind != PartKind::kTerminalNut;
+}
+
+std::vector<std::vector<int>> weldedInShop(const Model& model) {
+  std::vector<int> head(model.instances.size());
+  std::iota(head.begin(), head.end(), 0);
+  const auto headOf = [&](int i) {
+    while (head[i] != i) {
+      i = head[i] = head[head[i]];
+    }
+    return i;
+  };
+  const auto isInShop = [&](int i) {
+    return model.instances[i].panel == 0 && isMade(model.parts[model.instances[i].part]);
+  };
+  for (const Contact& contact : model.contacts) {
+    const PartKind kind = model.parts[model.instances[contact.a].part].kind;
+    const bool are_ends = (kind == PartKind::kTrack || kind == PartKind::kTrackFlat) &&
+                          kind == model.parts[model.instances[contact.b].part].kind;
+    if (contact.kind == ContactKind::kWelded && isInShop(contact.a) && isInShop(contact.b) &&
+        !are_ends) {  // tracks are joined end to end on site
+      head[headOf(contact.a)] = headOf(contact.b);
+    }
+  }
+  std::map<int, std::vector<int>> by_head;
+  for (int i = 0; i < static_cast<int>(head.size()); ++i) {
+    if (isInShop(i)) {
+      by_head[headOf(i)].push_back(i);
+    }
+  }
+  std::vector<std::vector<int>> all;
+  for (auto& [at, together] : by_head) {
+    std::stable_sort(together.begin(), together.end(), [&](int a, int b) {
+      return model.parts[model.instances[a].part].massKg() >
+             model.parts[model.instances[b].part].massKg();
+    });
+    all.push_back(std::move(together));
+  }
+  std::stable_sort(all.begin(), all.end(), [&](const auto& a, const auto& b) {
+    return model.instances[a.front()].part < model.instances[b.front()].part;
+  });
+  return all;
 }
 
 }  // namespace leafstack

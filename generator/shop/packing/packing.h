@@ -31,4 +31,9 @@ struct PackingRow {
 /// from 5 kg.
 std::vector<PackingRow> packingRows(const Model& model);
 
+/// Whether it leaves the shop on its panel.
+bool travelsWithPanel(const Model& model, const Instance& instance);
+/// What the shop welds into one, of what no panel carries: instances, the heaviest first.
+std::vector<std::vector<int>> weldedInShop(const Model& model);
+
 }  // namespace leafstack

@@ -1,4 +1,4 @@
-#include "exporters/paper/pictures/finding_picture.h"
+#include "exporters/paper/pictures/part_pictures.h"
 
 #include <cairo/cairo.h>
 
@@ -19,7 +19,7 @@ constexpr Rgb kFirst = {0.85, 0.45, 0.10}, kSecond = {0.16, 0.44, 0.71},
               kOther = {0.80, 0.81, 0.82};
 // Light falls from the eye's upper left.
 constexpr double kAmbient = 0.65, kDirect = 0.4;
-// Both parts once more over all that hides them, this faintly.
+// What is in colour once more over all that hides it, this faintly.
 constexpr double kThrough = 0.4;
 constexpr double kRingPixels = 26;
 
@@ -106,7 +106,7 @@ class Canvas {
 
 }  // namespace
 
-std::shared_ptr<const FlatPieces> FindingPictures::piecesOf(int part) {
+std::shared_ptr<const FlatPieces> PartPictures::piecesOf(int part) {
   const std::lock_guard lock(mutex_);
   auto& pieces = known_[part];
   if (!pieces) {
@@ -115,59 +115,78 @@ std::shared_ptr<const FlatPieces> FindingPictures::piecesOf(int part) {
   return pieces;
 }
 
-std::string FindingPictures::pngOf(const Finding& finding, const PictureCamera& camera) {
+std::string PartPictures::pngOf(const Finding& finding, const PictureCamera& camera) {
+  std::vector<PicturedInstance> shown;
+  for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+    const PictureRole role = i == finding.instance_a   ? PictureRole::kFirst
+                             : i == finding.instance_b ? PictureRole::kSecond
+                                                       : PictureRole::kAround;
+    // Ropes are drawn where they were when closed: only where they are what it is about.
+    if (model_.parts[model_.instances[i].part].kind != PartKind::kRope ||
+        role != PictureRole::kAround) {
+      shown.push_back({i, role});
+    }
+  }
+  return drawn(shown, finding.worst_at_mm, camera, {}, true);
+}
+
+std::string PartPictures::pngOf(const std::vector<PicturedInstance>& shown, double drive_mm,
+                                const PictureCamera& camera, const PicturePixels& pixels) {
+  return drawn(shown, drive_mm, camera, pixels, false);
+}
+
+std::string PartPictures::drawn(const std::vector<PicturedInstance>& shown, double drive_mm,
+                                const PictureCamera& camera, const PicturePixels& pixels,
+                                bool has_ring) {
   const PictureView view{cross(camera.direction, camera.up), camera.up,
                          minus({0, 0, 0}, camera.direction)};
   const Vec3 middle = seen(view, camera.target_mm);
-  const double half_wide = camera.half_height_mm * kPixelsAcross / kPixelsHigh;
-  std::vector<PlacedPieces> solids;
-  std::vector<int> instance_of;
-  for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-    const Instance& instance = model_.instances[i];
+  const double half_wide = camera.half_height_mm * pixels.across / pixels.high;
+  std::vector<PlacedPieces> solids, coloured;
+  std::vector<PictureRole> roles, coloured_roles;
+  for (const auto& [index, role] : shown) {
+    const Instance& instance = model_.instances[index];
     const Part& part = model_.parts[instance.part];
-    const TopLoc_Location at = locationAt(model_, instance, finding.worst_at_mm);
-    const bool is_asked = i == finding.instance_a || i == finding.instance_b;
-    // Ropes are drawn where they were when closed: only where they are what it is about.
-    const bool is_drawn = part.kind != PartKind::kRope || is_asked;
-    if (is_drawn && (is_asked || isSeen(movedBounds(part.bounds, at), view, middle, half_wide,
-                                        camera.half_height_mm))) {
-      solids.push_back({piecesOf(instance.part), at});
-      instance_of.push_back(i);
+    const TopLoc_Location at = locationAt(model_, instance, drive_mm);
+    const bool is_coloured = role != PictureRole::kAround;
+    if (!is_coloured &&
+        !isSeen(movedBounds(part.bounds, at), view, middle, half_wide, camera.half_height_mm)) {
+      continue;
+    }
+    solids.push_back({piecesOf(instance.part), at});
+    roles.push_back(role);
+    if (is_coloured) {
+      coloured.push_back(solids.back());
+      coloured_roles.push_back(role);
     }
   }
-  Canvas canvas(kPixelsAcross, kPixelsHigh);
-  const double pixels_per_mm = kPixelsHigh / (2 * camera.half_height_mm);
+  Canvas canvas(pixels.across, pixels.high);
+  const double pixels_per_mm = pixels.high / (2 * camera.half_height_mm);
   const Vec3 light = {-0.4, 0.6, 0.7};  // right, up, to the eye
-  const auto paint = [&](const std::vector<PlacedPieces>& what, const std::vector<int>& whose,
-                         double alpha) {
+  const auto paint = [&](const std::vector<PlacedPieces>& what,
+                         const std::vector<PictureRole>& whose, double alpha) {
     for (SeenRegion& region : painted(what, view)) {
-      const int instance = whose[region.solid];
-      const Rgb base = instance == finding.instance_a   ? kFirst
-                       : instance == finding.instance_b ? kSecond
-                                                        : kOther;
+      const PictureRole role = whose[region.solid];
+      const Rgb base = role == PictureRole::kFirst    ? kFirst
+                       : role == PictureRole::kSecond ? kSecond
+                                                      : kOther;
       const double lit =
           std::min(1.0, kAmbient + kDirect * std::max(0.0, dot(seen(view, region.normal), light)));
       for (auto& loop : region.loops) {
         for (ViewPoint& point : loop) {
-          point = {kPixelsAcross / 2.0 + (point[0] - middle[0]) * pixels_per_mm,
-                   kPixelsHigh / 2.0 - (point[1] - middle[1]) * pixels_per_mm};
+          point = {pixels.across / 2.0 + (point[0] - middle[0]) * pixels_per_mm,
+                   pixels.high / 2.0 - (point[1] - middle[1]) * pixels_per_mm};
         }
       }
       canvas.fill(region.loops, {lit * base[0], lit * base[1], lit * base[2]},
                   !what[region.solid].solid->pieces[region.piece].is_curved, alpha);
     }
   };
-  paint(solids, instance_of, 1);
-  std::vector<PlacedPieces> both;
-  std::vector<int> whose;
-  for (std::size_t i = 0; i < solids.size(); ++i) {
-    if (instance_of[i] == finding.instance_a || instance_of[i] == finding.instance_b) {
-      both.push_back(solids[i]);
-      whose.push_back(instance_of[i]);
-    }
+  paint(solids, roles, 1);
+  paint(coloured, coloured_roles, kThrough);
+  if (has_ring) {
+    canvas.ring(pixels.across / 2.0, pixels.high / 2.0, kRingPixels);
   }
-  paint(both, whose, kThrough);
-  canvas.ring(kPixelsAcross / 2.0, kPixelsHigh / 2.0, kRingPixels);
   return canvas.png();
 }
 
