@@ -303,7 +303,7 @@ ViewBlock AssemblyViews::drawnDetail(const std::string& title, const PictureView
   }
   for (const int i : assembly_.context) {
     if ((has_context || isInRail()) && meets(i, box)) {
-      Scene& into = isInRail() ? through : scene;
+      Scene& into = isInRail() || assembly_.panel == 0 ? through : scene;
       into.solids.push_back(views_.placed(i, 0));
       into.instances.push_back(i);
     }
