@@ -148,7 +148,7 @@ ROOMS = {
     "exporters/paper/blocks": ["generator/geometry", "generator/occt", "generator/model",
         "exporters/paper/sheet", "exporters/paper/views"],
     "exporters/paper/assemblies": ["generator/geometry", "generator/shop", "generator/shop/welds",
-        "exporters/paper/sheet", "exporters/paper/blocks"],
+        "exporters/paper/sheet", "exporters/paper/views/solids", "exporters/paper/blocks"],
     "exporters/paper/exploded": ["generator/shop/welds", "exporters/paper/sheet",
         "exporters/paper/views", "exporters/paper/blocks"],
     "exporters/paper/pictures": ["generator/geometry", "generator/geometry/mesh", "generator/model",

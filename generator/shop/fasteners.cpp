@@ -384,6 +384,8 @@ FastenerQuality fastenerQuality(const Model& model, const Part& part) {
       return coated("8", threadOf_mm(model, part));
     case PartKind::kTerminalNut:
       return coated("8", terminalOf(spec).thread_mm);
+    case PartKind::kRope:
+      return {"", spec.ropes.finish == RopeFinish::kGalvanised ? "galvanised" : "stainless"};
     default:
       return {};
   }

@@ -13,7 +13,8 @@
 namespace leafstack {
 namespace {
 
-constexpr double kSquareMmPerM2 = 1e6, kCubicMmPerM3 = 1e9, kMmPerM = 1000;
+constexpr double kSquareMmPerM2 = 1e6, kCubicMmPerM3 = 1e9, kMmPerM = 1000,
+                 kNewtonPerKilonewton = 1000;
 
 void addMark(OrderRow& row, const std::string& mark) {
   row.marks += (row.marks.empty() ? "" : " ") + mark;
@@ -53,11 +54,13 @@ std::string specialWords(const std::string& section, const std::string& material
   return instead ? ", special: next sold " + *instead : "";
 }
 
-/// Unless it is told already.
+/// Unless it is told already; a bare figure, as 8 of nuts, may stand there for something else.
 std::string gradeWords(const BillRow& bill) {
   const std::string& grade = bill.quality.grade;
-  return grade.empty() || bill.description.find(grade) != std::string::npos ? ""
-                                                                            : ", grade " + grade;
+  const bool is_figure = grade.find_first_not_of("0123456789.") == std::string::npos;
+  const bool is_told =
+      bill.description.find((is_figure ? "grade " : "") + grade) != std::string::npos;
+  return grade.empty() || is_told ? "" : ", grade " + grade;
 }
 
 void addHardware(const Schedules& schedules, Rows& rows) {
@@ -73,7 +76,9 @@ void addHardware(const Schedules& schedules, Rows& rows) {
     const RopeRow* const rope = ropeOf(schedules, bill.mark);
     like.unit = rope != nullptr ? "m" : "piece";
     like.what = rope != nullptr
-                    ? "wire rope " + shown(rope->diameter_mm) + ", " + rope->construction
+                    ? "wire rope " + shown(rope->diameter_mm) + ", " + rope->construction +
+                          ", breaks at no less than " +
+                          shown(rope->breaking_force_N / kNewtonPerKilonewton, 1) + " kN"
                 : bill.description.empty() ? bill.name
                                            : bill.name + ", " + bill.description;
     like.what += gradeWords(bill);
@@ -126,6 +131,22 @@ std::string wholeOf(const std::string& mark) {
   return mark.substr(0, mark.find('-'));
 }
 
+/// Of the metal, as the checks of strength take it.
+std::string gradesOf(const std::map<std::string, const CutRow*>& cut, const StockGroup& group) {
+  std::set<std::string> grades;
+  for (const StockPiece& piece : group.pieces) {
+    const auto found = cut.find(wholeOf(piece.mark));
+    if (found != cut.end() && !found->second->grade.empty()) {
+      grades.insert(found->second->grade);
+    }
+  }
+  std::string words;
+  for (const std::string& grade : grades) {
+    words += (words.empty() ? ", " : " and ") + grade;
+  }
+  return words;
+}
+
 void addBars(const Schedules& schedules, Rows& rows) {
   std::map<std::string, const CutRow*> cut;
   for (const CutRow& row : schedules.cut_list) {
@@ -147,12 +168,13 @@ void addBars(const Schedules& schedules, Rows& rows) {
           found == cut.end() || !is_first ? 0 : found->second->mass_kg * found->second->quantity;
     }
     like.material = group.material;
+    const std::string grade = gradesOf(cut, group);
     // A sleeve is turned from the next round, which is what is ordered.
     const std::optional<std::string> round = group.section.starts_with("tube dia ")
                                                  ? soldInstead(group.section, group.material)
                                                  : std::nullopt;
     const std::string section =
-        round ? round->substr(0, round->find(',')) + " for " + group.section + ", turned and bored"
+        round ? round->substr(0, round->find(',')) + ", turned and bored for " + group.section
               : group.section;
     const std::string special = round ? "" : specialWords(group.section, group.material);
     const bool is_timber = group.material == "timber";
@@ -162,13 +184,15 @@ void addBars(const Schedules& schedules, Rows& rows) {
       ++bars[bar.stock_mm];
     }
     for (const auto& [length_mm, count] : bars) {
-      like.what = section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm" + special;
+      like.what =
+          section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm" + grade + special;
       like.quantity = count;
       rows.rows().push_back(like);
       like.mass_kg = 0;  // told once, with the first of several stock lengths
     }
     for (const StockPiece& piece : group.plan.too_long) {
-      like.what = section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + special;
+      like.what =
+          section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + grade + special;
       like.quantity = piece.quantity;
       rows.rows().push_back(like);
       like.mass_kg = 0;
@@ -200,6 +224,7 @@ void addSheets(const Schedules& schedules, Rows& rows) {
     if (has_blank) {
       like.what = "plate " + shown(found->second->thickness_mm);
       like.what += specialWords(like.what, cut.material);
+      like.what += cut.grade.empty() ? "" : ", " + cut.grade;
       like.unit = "m2";
       each = found->second->profile->width_mm * found->second->profile->height_mm / kSquareMmPerM2;
     } else {

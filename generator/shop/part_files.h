@@ -21,8 +21,8 @@ std::string partPath(const JobSpec& job, const Part& part);
 std::string productName(const JobSpec& job, const std::string& mark, const std::string& words = "");
 
 /// From the part's own frame to that of its own files, a rigid motion: a tube or bar lies along +X
-/// from 0, its leading or lower end there whichever hand the gate has, however short it is; a plate lies in XY from 0,
-/// its longer side along +X. What is bought or stands on site stays as it is.
+/// from 0, its leading or lower end there whichever hand the gate has, however short it is; a plate
+/// lies in XY from 0, its longer side along +X. What is bought or stands on site stays as it is.
 gp_Trsf fileMotion(const Part& part, double opening_sign);
 
 }  // namespace leafstack

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <gp_Pnt.hxx>
+#include <iterator>
 #include <map>
 #include <numbers>
 #include <tuple>
@@ -15,6 +16,7 @@
 #include "generator/shop/set_out.h"
 #include "generator/shop/weld_strength.h"
 #include "params/catalogue/bars.h"
+#include "params/catalogue/catalogue.h"
 #include "params/catalogue/vents.h"
 #include "params/table/hardware_rows.h"
 
@@ -37,6 +39,25 @@ int total(const std::map<int, int>& count) {
     sum += entry.second;
   }
   return sum;
+}
+
+/// The metal that the checks of strength count with: names of grades by EN 10025-2 and EN 573-3,
+/// from memory.
+std::string gradeWords(const GateSpec& spec, const Part& part) {
+  if (part.material != "steel" && part.material != "aluminium") {
+    return "";
+  }
+  const double usual = materialClass(part.material).yield_N_mm2;
+  const bool is_frame = rowOf(part.kind).material == kFrameMetal && part.tube;
+  const double yield = is_frame ? spec.gate.yield_N_mm2.value_or(usual) : usual;
+  if (part.material == "aluminium" && yield == usual) {
+    return "EN AW-6060 T66";
+  }
+  constexpr double kSold_N_mm2[] = {235, 275, 355, 420, 460};
+  const bool is_sold =
+      part.material == "steel" &&
+      std::find(std::begin(kSold_N_mm2), std::end(kSold_N_mm2), yield) != std::end(kSold_N_mm2);
+  return is_sold ? "S" + shown(yield) : "yield " + shown(yield) + " N/mm2 or more";
 }
 
 /// "1: 2, 3: 4" reads: two in panel 1, four in panel 3.
@@ -267,10 +288,10 @@ Schedules makeSchedules(const Model& model) {
       schedules.coating.push_back(coatingRow(model.spec, part, total(count)));
     }
     if (isCut(part.supply)) {
-      schedules.cut_list.push_back({part.mark, part.name, part.section, part.material,
-                                    panelsInWords(count), total(count), part.length_mm, part.ends,
-                                    part.massKg(), joined(cutouts),
-                                    partPath(model.spec.job, part) + ".step"});
+      schedules.cut_list.push_back(
+          {part.mark, part.name, part.section, part.material, panelsInWords(count), total(count),
+           part.length_mm, part.ends, part.massKg(), joined(cutouts),
+           partPath(model.spec.job, part) + ".step", gradeWords(model.spec, part)});
     } else {
       schedules.bill.push_back({part.mark, part.name, part.section, part.material,
                                 std::string(toString(part.supply)), total(count), part.length_mm,

@@ -49,7 +49,8 @@ struct CutRow {
   std::array<EndCut, 2> ends{};
   double mass_kg = 0;  ///< of one
   std::string cutouts;
-  std::string file;  ///< its STEP file
+  std::string file;        ///< its STEP file
+  std::string grade = {};  ///< of metal, by the yield that the checks take: "S235"; "" else
 };
 
 /// One row of tables/profiles.csv: what a flat-bed machine cuts. Without `profile` no single flat

@@ -3,11 +3,13 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <set>
 
 #include "generator/layout/layout.h"
+#include "tests/support/built_gates.h"
 #include "tests/support/random_gates.h"
 
 namespace leafstack {
@@ -154,6 +156,29 @@ TEST(Order, PlatesAreTheAreaOfTheirBlanks) {
   }
   EXPECT_GT(area_m2, 0.05);
   EXPECT_NEAR(made.total("m2"), area_m2, 1e-9);
+}
+
+// What has a grade is ordered by it: nuts of grade 8 (ISO 898-2, from memory), hollow sections and
+// plates of the yield that the checks take, ropes by what they must bear at least.
+TEST(Order, SaysGradesAndFinishes) {
+  const std::vector<OrderRow> rows =
+      orderedOf({{"/gate/panels", 2}, {"/gate/yield_N_mm2", 355}}).rows;
+  const auto rowOf = [&](const std::string& start) {
+    const auto found = std::find_if(
+        rows.begin(), rows.end(), [&](const OrderRow& row) { return row.what.starts_with(start); });
+    EXPECT_NE(found, rows.end()) << start;
+    return found == rows.end() ? OrderRow{} : *found;
+  };
+  EXPECT_TRUE(rowOf("terminal nut").what.ends_with("grade 8"));
+  EXPECT_TRUE(rowOf("nut M12").what.find("grade 8") != std::string::npos);
+  EXPECT_TRUE(rowOf("RHS 100x50x3").what.find("S355") != std::string::npos) << "the frame's";
+  EXPECT_TRUE(rowOf("plate 4").what.ends_with("S235")) << "what the frame's yield is not of";
+  const OrderRow rope = rowOf("wire rope");
+  EXPECT_EQ(rope.finish, "galvanised");
+  EXPECT_TRUE(rope.what.find("breaks at no less than") != std::string::npos) << rope.what;
+  for (const OrderRow& row : rows) {
+    EXPECT_EQ(row.what.find("dia 17.2, bore 12.2, turned"), std::string::npos) << row.what;
+  }
 }
 
 }  // namespace

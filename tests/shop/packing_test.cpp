@@ -214,5 +214,25 @@ TEST(TrackPieces, AreProvedToCarryTheirWheelsInTurns) {
   EXPECT_NE(broken.verdict, Verdict::kClear);
 }
 
+// An overhead bracket goes with the four anchors that hold its plate and the screws of its channel.
+TEST(Packing, AnOverheadBracketGoesWithItsAnchors) {
+  const Model model = modelWith({{"/guides/mount", "overhead"}});
+  const Schedules schedules = makeSchedules(model);
+  const auto row = std::find_if(
+      schedules.packing.begin(), schedules.packing.end(),
+      [](const PackingRow& one) { return one.marks.find("GA1") != std::string::npos; });
+  ASSERT_NE(row, schedules.packing.end());
+  int anchors = 0, screws = 0;
+  for (const Fastening& one : model.fastenings) {
+    anchors += one.what == "the anchor holds the overhead bracket" ? 1 : 0;
+    screws += one.what == "the guide channel is fixed to its post" ? 1 : 0;
+  }
+  EXPECT_EQ(anchors, 4);
+  EXPECT_NE(row->loose.find("4 AN"), std::string::npos) << row->loose;
+  EXPECT_NE(row->loose.find("4 WA"), std::string::npos) << row->loose;
+  EXPECT_NE(row->loose.find("4 NU"), std::string::npos) << row->loose;
+  EXPECT_NE(row->loose.find(std::to_string(screws) + " SC"), std::string::npos) << row->loose;
+}
+
 }  // namespace
 }  // namespace leafstack

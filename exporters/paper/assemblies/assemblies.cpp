@@ -38,7 +38,7 @@ constexpr GroupRow kGroups[] = {
     {Group::kCatchPost, "catch-post", "Catch post and receivers"},
     {Group::kGroundBracket, "ground-bracket", "Ground rope bracket"},
     {Group::kMotorBase, "motor-base", "Motor and its packers"},
-    {Group::kEndStops, "end-stops", "End stops"},
+    {Group::kEndStops, "end-stop", "End stop"},
     {Group::kTracks, "tracks", "Tracks"}};
 
 /// Where a kind belongs: on a panel, and where it does not move.
@@ -168,6 +168,60 @@ AssemblyFrame panelFrame(const Model& model, int number) {
   return frame;
 }
 
+/// From the lower leading corner that the saw leaves of its top rail.
+AssemblyFrame topFrame(const Model& model, int number) {
+  const PanelLayout& panel = model.layout.panel(number);
+  const double sign = model.opening_sign;
+  const double c = 1 / std::sqrt(1 + panel.top_grade * panel.top_grade);
+  const double s = panel.top_grade * c;
+  const double lead = panel.leading_closed_mm;
+  AssemblyFrame frame;
+  frame.along = {sign * c, 0, s};
+  frame.up = {-sign * s, 0, c};
+  frame.across = {0, 1, 0};
+  frame.origin = {sign * lead, panel.front_y_mm,
+                  panel.topZ(lead) - model.spec.gate.top_rail.height_mm / c};
+  return frame;
+}
+
+/// Posts of the fence that some of the instances are screwed to.
+std::vector<int> standsBehind(const Model& model, const std::vector<int>& instances) {
+  std::vector<int> posts;
+  for (const Fastening& one : model.fastenings) {
+    const bool is_post =
+        one.holds_in >= 0 &&
+        model.parts[model.instances[one.holds_in].part].kind == PartKind::kFencePost;
+    if (is_post && std::find(instances.begin(), instances.end(), one.screw) != instances.end() &&
+        std::find(posts.begin(), posts.end(), one.holds_in) == posts.end()) {
+      posts.push_back(one.holds_in);
+    }
+  }
+  return posts;
+}
+
+/// End stops each by itself, in the order of the panels that run against them.
+std::vector<std::vector<int>> eachByItself(const Model& model, const std::vector<int>& instances) {
+  std::map<int, std::vector<int>> of_panel;
+  for (const int i : instances) {
+    const Bounds& box = model.instances[i].bounds;
+    const double middle = (box.low[1] + box.high[1]) / 2;
+    int nearest = 1;
+    const auto offOf = [&](int panel) {
+      return std::abs(model.layout.panel(panel).front_y_mm + model.layout.stack.frame_depth_mm / 2 -
+                      middle);
+    };
+    for (int panel = 2; panel <= model.layout.panel_count; ++panel) {
+      nearest = offOf(panel) < offOf(nearest) ? panel : nearest;
+    }
+    of_panel[nearest].push_back(i);
+  }
+  std::vector<std::vector<int>> all;
+  for (auto& [panel, list] : of_panel) {
+    all.push_back(std::move(list));
+  }
+  return all;
+}
+
 /// The base plate that other plates of an assembly are measured from; -1 for none.
 int datumPlate(const Model& model, const std::vector<int>& instances) {
   const auto plate = std::find_if(instances.begin(), instances.end(), [&](int i) {
@@ -183,6 +237,10 @@ AssemblyFrame fixedFrame(const Model& model, const std::vector<int>& instances) 
   frame.up = {0, 0, 1};
   Vec3 low;
   low.fill(std::numeric_limits<double>::infinity());
+  if (instances.size() == 1) {  // its own corner, though it may lean
+    frame.origin = frame.at(boundsIn(frame, model, instances.front()).corner);
+    return frame;
+  }
   for (const int i : instances) {
     const Vec3 corner = boundsIn(frame, model, i).low;
     for (int axis = 0; axis < 3; ++axis) {
@@ -212,6 +270,13 @@ FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instanc
   out.low.fill(std::numeric_limits<double>::infinity());
   out.high.fill(-std::numeric_limits<double>::infinity());
   double nearest = std::numeric_limits<double>::infinity();
+  if (model.parts[one.part].kind == PartKind::kGuideRail) {
+    // Of what is sawn aslant, the corner that the saw leaves: boxes reach past it.
+    gp_XYZ saw(0, own.low[1], own.low[2]);
+    motion.Transforms(saw);
+    out.corner = frame.of({saw.X(), saw.Y(), saw.Z()});
+    nearest = -nearest;
+  }
   for (int corner = 0; corner < 8; ++corner) {
     gp_XYZ point((corner & 1) != 0 ? own.high[0] : own.low[0],
                  (corner & 2) != 0 ? own.high[1] : own.low[1],
@@ -230,9 +295,37 @@ FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instanc
   return out;
 }
 
+const char* looseWords(PartKind kind) {
+  switch (kind) {
+    case PartKind::kMotorPacker:
+      return ", loose, under the motor's feet";
+    case PartKind::kWheelPacker:
+      return ", loose, between carrier and rail";
+    case PartKind::kChannelPacker:
+      return ", behind the guide channel";
+    default:
+      return "";
+  }
+}
+
 std::vector<Assembly> assembliesOf(const Model& model) {
   const std::vector<Group> groups = groupsOf(model);
   std::vector<Assembly> all;
+  const auto add = [&](Assembly made) {
+    if (made.panel > 0) {
+      const PanelLayout& panel = model.layout.panel(made.panel);
+      made.frame = panelFrame(model, made.panel);
+      if (panel.grade != 0 || panel.top_grade != 0) {
+        made.top = topFrame(model, made.panel);
+        made.top_above_mm = (panel.top_z_mm - panel.underside_z_mm) / 2;
+      }
+    } else {
+      const int plate = datumPlate(model, made.instances);
+      made.datum = plate < 0 ? "" : model.parts[model.instances[plate].part].mark;
+      made.frame = fixedFrame(model, plate >= 0 ? std::vector{plate} : made.instances);
+    }
+    all.push_back(std::move(made));
+  };
   const auto gather = [&](const GroupRow& row, int panel) {
     Assembly made;
     made.panel = panel;
@@ -250,6 +343,17 @@ std::vector<Assembly> assembliesOf(const Model& model) {
     if (made.instances.empty()) {
       return;
     }
+    if (row.group == Group::kEndStops) {
+      int number = 0;
+      for (std::vector<int>& list : eachByItself(model, made.instances)) {
+        Assembly one = made;
+        one.instances = std::move(list);
+        one.name += "-" + std::to_string(++number);
+        one.title += " " + std::to_string(number);
+        add(std::move(one));
+      }
+      return;
+    }
     for (int i = 0; panel > 0 && i < static_cast<int>(groups.size()); ++i) {
       const PartKind kind = model.parts[model.instances[i].part].kind;
       const bool is_frame = groups[i] == Group::kNone && kind != PartKind::kRope;
@@ -258,13 +362,10 @@ std::vector<Assembly> assembliesOf(const Model& model) {
         made.context.push_back(i);
       }
     }
-    const int plate = panel > 0 ? -1 : datumPlate(model, made.instances);
-    if (plate >= 0) {
-      made.datum = model.parts[model.instances[plate].part].mark;
+    if (row.group == Group::kGuidePost) {
+      made.context = standsBehind(model, made.instances);
     }
-    made.frame = panel > 0 ? panelFrame(model, panel)
-                           : fixedFrame(model, plate >= 0 ? std::vector{plate} : made.instances);
-    all.push_back(std::move(made));
+    add(std::move(made));
   };
   for (int panel = 1; panel <= model.layout.panel_count; ++panel) {
     for (const GroupRow& row : kGroups) {

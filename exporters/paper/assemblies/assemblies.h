@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,8 +31,15 @@ struct Assembly {
   std::vector<int> instances;
   std::vector<int> context;  ///< what they are fixed to, of other sheets
   AssemblyFrame frame;
+  /// Of a raked panel: from its top rail's lower leading corner, along that rail. What sits higher
+  /// than `top_above_mm` in `frame` is told in it, for no tape reaches it from the bottom rail.
+  std::optional<AssemblyFrame> top;
+  double top_above_mm = 0;
   std::string datum;  ///< mark of the base plate whose corner the frame begins at; "" for none
 };
+
+/// Where a loose packer goes, as words after its name; "" for anything else.
+const char* looseWords(PartKind kind);
 
 /// In the order of their sheets. Every instance is in one, and in one only, but members of frames
 /// and ropes, which have sheets of their own, and footings and posts of the fence, which are set

@@ -53,20 +53,46 @@ std::vector<double> distinct(std::vector<double> values) {
 
 }  // namespace
 
-/// Rows of numbers along an axis of the frame: nearest corners, middles of what is turned, and both
-/// ends of what is long; fasteners stand in the table alone.
 void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
-                              const Box* within) const {
-  // Details tell holes, too.
+                              const AssemblyFrame& page, const Box* within) const {
+  constexpr int kAcross = 1;  // which is told alike in both frames
+  for (int which = 0; which < (assembly_.top && axis != kAcross ? 2 : 1); ++which) {
+    std::vector<int> own;
+    for (const int i : parts) {
+      const int frame = frame_of_.at(i);
+      // Of what leans the plate or channel alone: the rest is told from that.
+      const bool is_carrier = frames_[frame].carrier == i;
+      const bool is_alike = axis == kAcross && frames_[frame].carrier < 0;
+      if (frame == which || is_alike || (which == 0 && is_carrier)) {
+        own.push_back(i);
+      }
+    }
+    const AssemblyFrame& frame = frames_[which].frame;
+    if (areAlike(frame, page) || axis == kAcross) {
+      const double zero = assembly_.frame.of(frame.origin)[axis];
+      const bool has_zero =
+          within == nullptr || (within->low[axis] <= zero && within->high[axis] >= zero);
+      addRow(block, {axis, side, has_zero, within != nullptr}, own, frame,
+             which == 0 ? bounds_ : own_);
+    }
+  }
+}
+
+/// A row of numbers along an axis of a frame: nearest corners, middles of what is turned, and both
+/// ends of what is long; fasteners stand in the table alone.
+void AssemblyViews::addRow(ViewBlock& block, const Row& row, const std::vector<int>& parts,
+                           const AssemblyFrame& frame,
+                           const std::map<int, FrameBounds>& where) const {
+  const int axis = row.axis;
   const auto isUntold = [&](PartKind kind) {
     const bool has_hole = kind == PartKind::kAnchor || kind == PartKind::kScrew;
-    return isInTableAlone(kind) && !(has_hole && within != nullptr);
+    return isInTableAlone(kind) && !(has_hole && row.has_holes);
   };
   std::map<double, Vec3> points;  // by place: the first part there
   std::map<PartKind, std::vector<double>> places;
   for (const int i : parts) {
     if (!isUntold(partOf(i).kind)) {
-      places[partOf(i).kind].push_back(placeOf(i, axis));
+      places[partOf(i).kind].push_back(placeIn(where, i, axis));
     }
   }
   std::set<double> told;  // of many evenly apart the first and the last; the table has all
@@ -83,15 +109,17 @@ void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::
     }
   }
   for (const int i : parts) {
-    Vec3 local = bounds_.at(i).corner;
-    local[axis] = placeOf(i, axis);
+    Vec3 local = where.at(i).corner;
+    local[axis] = placeIn(where, i, axis);
     const auto near = told.lower_bound(local[axis] - kSameNumberMm);
     if (!isUntold(partOf(i).kind) && near != told.end() && *near < local[axis] + kSameNumberMm) {
       points.emplace(local[axis], local);
     }
-    if (bounds_.at(i).high[axis] - bounds_.at(i).low[axis] > kLongPartMm &&
+    // Under a raked top the far ends of uprights would stand among what is told from that.
+    const bool has_far_end = axis != 2 || !assembly_.top;
+    if (has_far_end && where.at(i).high[axis] - where.at(i).low[axis] > kLongPartMm &&
         places[partOf(i).kind].size() <= kMostEnds) {
-      local[axis] = bounds_.at(i).high[axis];
+      local[axis] = where.at(i).high[axis];
       points.emplace(local[axis], local);
     }
   }
@@ -100,16 +128,16 @@ void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::
   }
   Vec3 datum = points.begin()->second;
   datum[axis] = 0;
-  RunningRequest request{side, assembly_.frame.at(datum), {}};
-  const Vec3 axes[] = {assembly_.frame.along, assembly_.frame.across, assembly_.frame.up};
+  RunningRequest request{row.side, frame.at(datum), {}};
+  const Vec3 axes[] = {frame.along, frame.across, frame.up};
   request.counts_along = axes[axis];
-  if (within == nullptr || (within->low[axis] <= 0 && within->high[axis] >= 0)) {
+  if (row.has_zero) {
     request.features.push_back(request.datum);
   }
   double last = 0;
   for (const auto& [place, local] : points) {
     if (std::abs(place - last) > kSameNumberMm && std::abs(place) > kSameNumberMm) {
-      request.features.push_back(assembly_.frame.at(local));
+      request.features.push_back(frame.at(local));
       last = place;
     }
   }
@@ -118,18 +146,22 @@ void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::
   }
 }
 
-double AssemblyViews::placeOf(int instance, int axis) const {
-  const auto& box = bounds_.at(instance);
+double AssemblyViews::placeIn(const std::map<int, FrameBounds>& where, int instance,
+                              int axis) const {
+  const FrameBounds& box = where.at(instance);
   return isTurned(partOf(instance).kind) ? (box.low[axis] + box.high[axis]) / 2 : box.corner[axis];
+}
+
+double AssemblyViews::placeOf(int instance, int axis) const {
+  return placeIn(own_, instance, axis);
 }
 
 TableBlock AssemblyViews::table() const {
   TableBlock table;
   const bool leans = assembly_.panel > 0 && std::abs(assembly_.frame.along[2]) > 0;
   table.title =
-      leans
-          ? "Along the sloping bottom rail from its lower leading corner, up square to it, across "
-            "from the front face"
+      leans ? "Along the sloping bottom rail from the lower leading corner that the saw leaves, up "
+              "square to it, across from the front face"
       : assembly_.panel > 0
           ? "Along from the leading end, across from the front face, up from the underside of the "
             "bottom rail"
@@ -139,26 +171,38 @@ TableBlock AssemblyViews::table() const {
   table.heads = {"mark", "qty", "part", "section", "along", "across", "up", "as it is made"};
   table.is_number = {false, true, false, false, false, false, false, false};
   table.most_mm = {0, 0, 36, 46, 70, 40, 40, 80};
-  std::map<std::string, std::vector<int>> by_mark;
-  std::vector<std::string> order;
-  for (const int i : assembly_.instances) {
-    auto& list = by_mark[partOf(i).mark];
-    if (list.empty()) {
-      order.push_back(partOf(i).mark);
+  for (std::size_t f = 0; f < frames_.size(); ++f) {
+    std::map<std::string, std::vector<int>> by_mark;
+    std::vector<std::string> order;
+    for (const int i : assembly_.instances) {
+      if (frame_of_.at(i) != static_cast<int>(f)) {
+        continue;
+      }
+      auto& list = by_mark[partOf(i).mark];
+      if (list.empty()) {
+        order.push_back(partOf(i).mark);
+      }
+      list.push_back(i);
     }
-    list.push_back(i);
-  }
-  for (const std::string& mark : order) {
-    if (const auto rows = boardScrewRows(mark, by_mark[mark]); !rows.empty()) {
-      table.rows.insert(table.rows.end(), rows.begin(), rows.end());
-      continue;
+    if (f > 0 && !order.empty()) {
+      table.rows.push_back(headingOf(frames_[f]));
     }
-    for (std::vector<int>& line : inLines(std::move(by_mark[mark]))) {
-      for (const std::vector<int>& list : inRows(std::move(line))) {
-        table.rows.push_back(listRow(mark, list));
+    for (const std::string& mark : order) {
+      if (const auto rows = boardScrewRows(mark, by_mark[mark]); !rows.empty()) {
+        table.rows.insert(table.rows.end(), rows.begin(), rows.end());
+        continue;
+      }
+      for (std::vector<int>& line : inLines(std::move(by_mark[mark]))) {
+        for (const std::vector<int>& list : inRows(std::move(line))) {
+          for (const std::vector<int>& one : inProducts(list)) {
+            table.rows.push_back(listRow(mark, one));
+          }
+        }
       }
     }
   }
+  const auto fixings = fixingRows();
+  table.rows.insert(table.rows.end(), fixings.begin(), fixings.end());
   if (std::all_of(table.rows.begin(), table.rows.end(),
                   [](const auto& row) { return row.back().empty(); })) {
     table.heads.pop_back();
@@ -169,6 +213,106 @@ TableBlock AssemblyViews::table() const {
     }
   }
   return table;
+}
+
+/// From where the rows below it are told.
+std::vector<std::string> AssemblyViews::headingOf(const OwnFrame& own) const {
+  if (own.carrier < 0) {
+    return {"",
+            "",
+            "at the top rail:",
+            "",
+            "along it, from its own lower leading corner",
+            "from the front face",
+            "square to it, from its underside",
+            ""};
+  }
+  const Vec3& corner = bounds_.at(own.carrier).corner;
+  const auto from = [&](int axis) { return shown(corner[axis], 2); };
+  return {"",
+          "",
+          "at " + partOf(own.carrier).mark + ", which leans:",
+          "",
+          "along it, from its own corner, which is at " + from(0),
+          "the same, at " + from(1),
+          "square to it; its corner is at " + from(2),
+          ""};
+}
+
+/// Holes in what stands there already: posts of the fence that an assembly is screwed to.
+std::vector<std::vector<std::string>> AssemblyViews::fixingRows() const {
+  std::vector<std::vector<std::string>> rows;
+  const Model& model = views_.model();
+  for (const int post : assembly_.panel == 0 ? assembly_.context : std::vector<int>{}) {
+    const Bounds& box = model.instances[post].bounds;
+    const bool is_right = isRightHand();
+    std::vector<double> along, up;
+    int count = 0;
+    std::string mark;
+    for (const Fastening& one : model.fastenings) {
+      if (one.holds_in == post && bounds_.contains(one.screw)) {
+        along.push_back(is_right ? one.seat_mm[0] - box.low[0] : box.high[0] - one.seat_mm[0]);
+        up.push_back(one.seat_mm[2] - views_.groundZ(model.opening_sign * one.seat_mm[0], 0));
+        mark = partOf(one.screw).mark;
+        ++count;
+      }
+    }
+    if (count == 0) {
+      continue;
+    }
+    const double wide = box.high[0] - box.low[0];
+    const auto [least, most] = std::minmax_element(along.begin(), along.end());
+    rows.push_back({"", std::to_string(count), "holes in " + partOf(post).mark + " for " + mark,
+                    "diameter and depth by the anchor's approval",
+                    inWords(evenRuns(distinct(along))) +
+                        " from its face towards the opening; it is " + shown(wide, 1) + " wide",
+                    "", inWords(evenRuns(distinct(up))) + " over the driveway",
+                    "edge distance " + shown(std::min(*least, wide - *most), 1) +
+                        ": no less than the approval asks for in what the post is made of"});
+  }
+  return rows;
+}
+
+/// Places that every row tells whole: each along with each across and each up.
+std::vector<std::vector<int>> AssemblyViews::inProducts(const std::vector<int>& list) const {
+  constexpr std::size_t kMostRows = 12;
+  std::size_t product = 1;
+  std::array<std::vector<double>, 3> places;
+  for (int axis = 0; axis < 3; ++axis) {
+    for (const int i : list) {
+      places.at(axis).push_back(placeOf(i, axis));
+    }
+    places.at(axis) = distinct(std::move(places.at(axis)));
+    product *= places.at(axis).size();
+  }
+  if (product == list.size() || isOfATrack(partOf(list.front()).kind)) {
+    return {list};
+  }
+  // By the axis of fewest places.
+  int by = -1;
+  for (const int axis : {1, 2, 0}) {
+    const std::size_t count = places.at(axis).size();
+    if (count > 1 && (by < 0 || count < places.at(by).size())) {
+      by = axis;
+    }
+  }
+  if (by < 0 || places.at(by).size() > kMostRows) {
+    return {list};
+  }
+  std::vector<std::vector<int>> all;
+  for (const double place : places.at(by)) {
+    std::vector<int> here;
+    for (const int i : list) {
+      if (std::abs(placeOf(i, by) - place) <= kSameNumberMm) {
+        here.push_back(i);
+      }
+    }
+    for (std::vector<int>& one :
+         here.empty() ? std::vector<std::vector<int>>{} : inProducts(here)) {
+      all.push_back(std::move(one));
+    }
+  }
+  return all;
 }
 
 /// Screws through boards and battens: from the leading edge of the board that each is in, boards
@@ -302,9 +446,9 @@ std::vector<std::vector<int>> AssemblyViews::inRows(std::vector<int> list) const
 std::vector<std::string> AssemblyViews::listRow(const std::string& mark,
                                                 const std::vector<int>& list) const {
   const Part& part = partOf(list.front());
-  std::vector<std::string> row = {mark, std::to_string(list.size()),
-                                  part.name + (isTurned(part.kind) ? " (middle)" : ""),
-                                  part.section};
+  std::vector<std::string> row = {
+      mark, std::to_string(list.size()),
+      part.name + looseWords(part.kind) + (isTurned(part.kind) ? " (middle)" : ""), part.section};
   if (part.supply == Supply::kCutTube || part.supply == Supply::kCutTimber ||
       part.supply == Supply::kCutBar) {
     row.back() += ", " + lengthText(part.length_mm) + " long";
@@ -334,7 +478,7 @@ std::string AssemblyViews::risingWords(int instance) const {
   for (int end = 0; end < 2; ++end) {
     gp_XYZ corner(end == 0 ? own.low[0] : own.high[0], own.low[1], own.low[2]);
     motion.Transforms(corner);
-    ends[end] = assembly_.frame.of({corner.X(), corner.Y(), corner.Z()});
+    ends[end] = frameOf(instance).of({corner.X(), corner.Y(), corner.Z()});
   }
   if (ends[0][0] > ends[1][0]) {
     std::swap(ends[0], ends[1]);

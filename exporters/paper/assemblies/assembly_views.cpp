@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <set>
 
 #include "exporters/paper/sheet/window.h"
@@ -12,6 +11,7 @@ namespace {
 
 constexpr std::size_t kMostMarks = 8;  // of one kind, each with a leader
 constexpr double kAroundMm = 30;       // shown of what is beside a group
+constexpr double kSameHoleMm = 0.05;   // of two in one column
 constexpr double kUprightShare = 0.2;  // of a line's length, for leaders from below
 
 constexpr const char* kFrontTitles[] = {"From the property side", "From the road"};
@@ -56,7 +56,16 @@ AssemblyViews::AssemblyViews(const GateViews& views, const Schedules& schedules,
       schedules_(schedules),
       assembly_(assembly),
       bounds_(boundsOf(views.model(), assembly)),
-      groups_(nearGroups(views.model(), assembly)) {}
+      groups_(nearGroups(views.model(), assembly)) {
+  findFrames();
+}
+
+/// In which its views are level: the top's for what sits there.
+const AssemblyFrame& AssemblyViews::frameOf(const NearGroup& group) const {
+  const bool is_on_top =
+      assembly_.top && (group.low[2] + group.high[2]) / 2 > assembly_.top_above_mm;
+  return is_on_top ? *assembly_.top : assembly_.frame;
+}
 
 const Part& AssemblyViews::partOf(int instance) const {
   return views_.partOf(views_.model().instances[instance]);
@@ -73,50 +82,55 @@ bool AssemblyViews::isOnRoadSide(const NearGroup& group) const {
 
 // The gate's views, turned so that the assembly's own frame is level in them; the plan is as if
 // tipped over from the front view.
-PictureView AssemblyViews::front(bool from_road) const {
-  const AssemblyFrame& frame = assembly_.frame;
+PictureView AssemblyViews::front(bool from_road, const AssemblyFrame& frame) const {
   return looking(isRightHand() == from_road ? frame.along : reversed(frame.along), frame.up);
 }
-PictureView AssemblyViews::plan(bool from_road) const {
-  const AssemblyFrame& frame = assembly_.frame;
+PictureView AssemblyViews::plan(bool from_road, const AssemblyFrame& frame) const {
   return looking(isRightHand() == from_road ? frame.along : reversed(frame.along),
                  from_road ? frame.across : reversed(frame.across));
 }
-PictureView AssemblyViews::end() const {
-  const AssemblyFrame& frame = assembly_.frame;
+PictureView AssemblyViews::end(const AssemblyFrame& frame) const {
   return looking(isRightHand() ? reversed(frame.across) : frame.across, frame.up);
+}
+
+/// Without what is told from the top rail's corner: that is in details and in the table.
+std::vector<int> AssemblyViews::notOnTop(std::vector<int> parts) const {
+  std::erase_if(parts, [&](int i) { return assembly_.top && frame_of_.at(i) == 1; });
+  return parts;
 }
 
 std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   const bool from_road = isFromRoad();
+  const AssemblyFrame& page = assembly_.frame;
   std::vector<SeenHere> seen(assembly_.panel > 0 ? 2 : 3);
   std::vector<ViewBlock> blocks;
-  blocks.push_back(drawnWhole(kFrontTitles[from_road], front(from_road), true, seen[0]));
-  blocks.push_back(drawnWhole("From above", plan(from_road), false, seen[1]));
+  blocks.push_back(drawnWhole(kFrontTitles[from_road], front(from_road, page), true, seen[0]));
+  blocks.push_back(drawnWhole("From above", plan(from_road, page), false, seen[1]));
   if (assembly_.panel == 0) {
-    blocks.push_back(drawnWhole("From the latch side", end(), false, seen[2]));
+    blocks.push_back(drawnWhole("From the latch side", end(page), false, seen[2]));
   }
   const std::vector<int> parts = told == Told::kLong ? longParts() : assembly_.instances;
-  for (std::size_t v = 0; v < blocks.size(); ++v) {
-    if (v > 0) {
-      addPlaces(blocks[v], v == 1 ? 0 : 1, Side::kBelow, parts, nullptr);
-    }
-    if (v < 2) {
-      addPlaces(blocks[v], v == 1 ? 1 : 2, nearDatum(from_road), parts, nullptr);
-    }
+  addPlaces(blocks[0], 2, nearDatum(from_road), parts, page, nullptr);
+  addPlaces(blocks[1], 0, Side::kBelow, notOnTop(parts), page, nullptr);
+  addPlaces(blocks[1], 1, nearDatum(from_road), parts, page, nullptr);
+  if (blocks.size() > 2) {
+    addPlaces(blocks[2], 1, Side::kBelow, parts, page, nullptr);
   }
   const int in_none = -1;
+  std::vector<LabelRequest> above;
   if (told == Told::kLong) {
-    addWelds(blocks[0], addFrames(blocks[0]), &in_none);
+    above = addWelds(blocks, addFrames(blocks[0]), from_road, &in_none);
   } else if (told == Told::kAll) {
-    addWelds(blocks[0], {Side::kAbove, {}}, nullptr);
+    above = addWelds(blocks, {Side::kAbove, {}}, from_road, nullptr);
   }
-  addMarks(blocks, seen, parts, opposite(nearDatum(from_road)));
+  addMarks(blocks, seen, parts, opposite(nearDatum(from_road)), std::move(above));
+  addSquareOn(blocks, parts, from_road);
   return blocks;
 }
 
 std::vector<ViewBlock> AssemblyViews::detail(int which) const {
   const NearGroup& group = groups_.at(which);
+  const AssemblyFrame& page = frameOf(group);
   const bool from_road = isOnRoadSide(group);
   std::vector<SeenHere> seen(3);
   std::string title = "Detail " + group.letter;
@@ -125,22 +139,24 @@ std::vector<ViewBlock> AssemblyViews::detail(int which) const {
   }
   title += from_road ? ", from the road" : ", from the property side";
   std::vector<ViewBlock> blocks = {
-      drawnDetail(title, front(from_road), group, true, seen[0]),
-      drawnDetail("From above", plan(from_road), group, false, seen[1]),
-      drawnDetail("From the latch side", end(), group, false, seen[2])};
+      drawnDetail(title, front(from_road, page), group, true, seen[0]),
+      drawnDetail("From above", plan(from_road, page), group, false, seen[1]),
+      drawnDetail("From the latch side", end(page), group, false, seen[2])};
   const Box box = aroundOf(group);
-  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, &box);
-  addPlaces(blocks[1], 0, Side::kBelow, group.instances, &box);
-  addPlaces(blocks[2], 1, Side::kBelow, group.instances, &box);
-  addWelds(blocks[0], {Side::kAbove, {}}, &which);
-  addMarks(blocks, seen, group.instances, Side::kBelow);
+  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box);
+  addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box);
+  addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box);
+  std::vector<LabelRequest> above = addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
+  addMarks(blocks, seen, group.instances, Side::kBelow, std::move(above));
+  addSquareOn(blocks, group.instances, from_road);
   blocks[0].sayScale();
   return blocks;
 }
 
 ViewBlock AssemblyViews::bare() const {
   SeenHere seen;
-  return drawnWhole(kFrontTitles[isFromRoad()], front(isFromRoad()), assembly_.panel > 0, seen);
+  return drawnWhole(kFrontTitles[isFromRoad()], front(isFromRoad(), assembly_.frame),
+                    assembly_.panel > 0, seen);
 }
 
 std::vector<int> AssemblyViews::longParts() const {
@@ -203,8 +219,9 @@ ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView&
                                     bool has_context, SeenHere& seen_here) const {
   ViewBlock block(title, view);
   Scene scene;
+  const bool stands_behind = assembly_.panel == 0;
   for (const auto* list : {&assembly_.instances, &assembly_.context}) {
-    if (list == &assembly_.context && !has_context) {
+    if (list == &assembly_.context && (!has_context || stands_behind)) {
       continue;
     }
     for (const int i : *list) {
@@ -220,7 +237,53 @@ ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView&
       note(seen_here, instance, curve.vertices, 1);
     }
   }
+  if (stands_behind && !assembly_.context.empty()) {
+    addBehind(block);
+  }
   return block;
+}
+
+/// What an assembly is screwed to, as far as it is near, as if one saw through it; in the front
+/// view with where its holes are.
+void AssemblyViews::addBehind(ViewBlock& block) const {
+  constexpr double kNearMm = 60;
+  Box box{bounds_.begin()->second.low, bounds_.begin()->second.high};
+  for (const auto& [i, own] : bounds_) {
+    for (int axis = 0; axis < 3; ++axis) {
+      box.low[axis] = std::min(box.low[axis], own.low[axis] - kNearMm);
+      box.high[axis] = std::max(box.high[axis], own.high[axis] + kNearMm);
+    }
+  }
+  std::vector<PlacedViewSolid> behind;
+  for (const int i : assembly_.context) {
+    behind.push_back(views_.placed(i, 0));
+  }
+  const PaperBox window = windowOf(block.view(), box);
+  for (const ViewCurve& curve : projected(behind, block.view())) {
+    for (auto& stretch : stretchesWithin(curve.vertices, curve.is_closed, window)) {
+      block.curve(LineRole::kPhantom, std::move(stretch));
+    }
+  }
+  if (std::abs(dot(block.view().toward, assembly_.frame.across)) < 0.5) {
+    return;  // another view
+  }
+  for (const int post : assembly_.context) {
+    const Bounds& own = views_.model().instances[post].bounds;
+    const Vec3 near = {isRightHand() ? own.low[0] : own.high[0], own.low[1],
+                       assembly_.frame.at(box.low)[2]};
+    Vec3 far = near;
+    far[0] = isRightHand() ? own.high[0] : own.low[0];
+    RunningRequest holes{Side::kBelow, near, {near, far}, assembly_.frame.along};
+    for (const Fastening& one : views_.model().fastenings) {
+      if (one.holds_in == post && bounds_.contains(one.screw) &&
+          std::none_of(holes.features.begin(), holes.features.end(), [&](const Vec3& other) {
+            return std::abs(other[0] - one.seat_mm[0]) < kSameHoleMm;
+          })) {
+        holes.features.push_back(one.seat_mm);
+      }
+    }
+    block.running(std::move(holes));
+  }
 }
 
 /// A group's own parts, and of all else what reaches into its window in narrow lines; what it is
@@ -240,7 +303,7 @@ ViewBlock AssemblyViews::drawnDetail(const std::string& title, const PictureView
   }
   for (const int i : assembly_.context) {
     if ((has_context || isInRail()) && meets(i, box)) {
-      Scene& into = isInRail() ? through : scene;
+      Scene& into = isInRail() || assembly_.panel == 0 ? through : scene;
       into.solids.push_back(views_.placed(i, 0));
       into.instances.push_back(i);
     }
@@ -318,7 +381,8 @@ LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
 /// Every mark once, in the first view that shows a part of it, away from the rows of numbers; what
 /// is hidden in all, behind or in other parts, by its middle.
 void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<SeenHere>& seen,
-                             const std::vector<int>& parts, Side first) const {
+                             const std::vector<int>& parts, Side first,
+                             std::vector<LabelRequest> above) const {
   std::set<std::string> marked, hidden;
   for (const int i : parts) {
     const bool is_seen = std::any_of(seen.begin(), seen.end(), [&](const SeenHere& view) {
@@ -332,6 +396,9 @@ void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<S
   for (std::size_t v = 0; v < blocks.size(); ++v) {
     ViewBlock& block = blocks[v];
     LabelRequest marks{v == 0 ? first : Side::kAbove, {}};
+    if (v > 0 && v < above.size()) {  // one row, so that leaders keep off the signs
+      marks.labels = std::move(above[v].labels);
+    }
     const bool is_row = marks.side == Side::kAbove || marks.side == Side::kBelow;
     std::vector<double> taken;  // along the side, by other leaders
     for (const auto& [instance, where] : seen[v]) {
@@ -357,51 +424,6 @@ void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<S
   }
 }
 
-/// Where a weld's arrow points: into the first group that has one of its places, at its own place
-/// or the same place of a group that looks alike; or at none.
-AssemblyViews::WeldHome AssemblyViews::homeOf(const WeldGroup& weld) const {
-  const Vec3 at = assembly_.frame.of(weld.at);
-  WeldHome home{-1, weld.at};
-  double nearest = std::numeric_limits<double>::infinity();
-  for (std::size_t g = 0; g < groups_.size(); ++g) {
-    std::vector<Vec3> lows = {groups_[g].low};
-    lows.insert(lows.end(), groups_[g].others.begin(), groups_[g].others.end());
-    const Box box = aroundOf(groups_[g]);
-    for (const Vec3& low : lows) {
-      const Vec3 here = minus(at, minus(low, groups_[g].low));
-      double off = 0;
-      for (int axis = 0; axis < 3; ++axis) {
-        off = std::max({off, box.low[axis] - here[axis], here[axis] - box.high[axis]});
-      }
-      // What is seen in its rail has no other view.
-      if (off < nearest && (off == 0 || isInRail())) {
-        nearest = off;
-        home = {static_cast<int>(g), assembly_.frame.at(here)};
-      }
-    }
-  }
-  return home;
-}
-
-/// In the row `above` the front view, and of all of it below: those of a group, of none (-1), or
-/// all.
-void AssemblyViews::addWelds(ViewBlock& block, LabelRequest above, const int* of_group) const {
-  const bool is_detail = of_group != nullptr && *of_group >= 0;
-  LabelRequest below{Side::kBelow, {}};
-  const double middle = (block.bounds().bottom_mm + block.bounds().top_mm) / 2;
-  for (const WeldGroup& weld : welds()) {
-    const WeldHome home = homeOf(weld);
-    if (of_group != nullptr && home.group != *of_group) {
-      continue;
-    }
-    const Vec3& at = of_group == nullptr ? weld.at : home.at;
-    const bool is_low = !is_detail && seen(block.view(), at)[1] < middle;
-    (is_low ? below : above).labels.push_back({at, "", weld.signs});
-  }
-  block.labels(std::move(above));
-  block.labels(std::move(below));
-}
-
 /// Of many marks of one kind, as boards of a raked gate have them, the first and the last.
 std::string AssemblyViews::markWords(const Part& part) const {
   std::vector<std::string> alike;
@@ -413,23 +435,6 @@ std::string AssemblyViews::markWords(const Part& part) const {
     }
   }
   return alike.size() > kMostMarks ? alike.front() + " to " + alike.back() : part.mark;
-}
-
-std::vector<WeldGroup> AssemblyViews::weldsOfNoDetail() const {
-  std::vector<WeldGroup> left = welds();
-  std::erase_if(left, [&](const WeldGroup& weld) { return homeOf(weld).group >= 0; });
-  return left;
-}
-
-std::vector<WeldGroup> AssemblyViews::welds() const {
-  std::vector<WeldGroup> groups = weldGroups(schedules_.welds, assembly_.panel);
-  const auto is_here = [&](const std::string& mark) {
-    return std::any_of(assembly_.instances.begin(), assembly_.instances.end(),
-                       [&](int i) { return partOf(i).mark == mark; });
-  };
-  // One of the two is here, and the other here or of the frame: nothing else is welded to it.
-  std::erase_if(groups, [&](const WeldGroup& one) { return !is_here(one.a) && !is_here(one.b); });
-  return groups;
 }
 
 }  // namespace leafstack

@@ -8,6 +8,7 @@
 
 #include "exporters/paper/assemblies/near_groups.h"
 #include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/assemblies/weld_sight.h"
 #include "exporters/paper/blocks/view_block.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "generator/shop/schedules.h"
@@ -32,6 +33,8 @@ class AssemblyViews {
   const std::vector<NearGroup>& groups() const { return groups_; }
   /// Welds to or between its parts.
   std::vector<WeldGroup> welds() const;
+  /// The same for bare(): each where it is seen, and said where it is not.
+  std::vector<WeldGroup> seenFromFront(const std::vector<WeldGroup>& groups) const;
   /// Those that no detail shows.
   std::vector<WeldGroup> weldsOfNoDetail() const;
   /// Every part with its places.
@@ -44,6 +47,10 @@ class AssemblyViews {
   }
 
  private:
+  struct OwnFrame {
+    AssemblyFrame frame;
+    int carrier = -1;  ///< of what leans: the plate or channel that all of it sits on
+  };
   /// The longest line that is seen of an instance.
   struct Seen {
     double length_mm = -1;
@@ -58,9 +65,18 @@ class AssemblyViews {
   bool isRightHand() const { return views_.model().opening_sign > 0; }
   bool isFromRoad() const { return assembly_.panel == 0 || isInRail(); }
   bool isOnRoadSide(const NearGroup& group) const;
-  PictureView front(bool from_road) const;
-  PictureView plan(bool from_road) const;
-  PictureView end() const;
+  PictureView front(bool from_road, const AssemblyFrame& frame) const;
+  PictureView plan(bool from_road, const AssemblyFrame& frame) const;
+  PictureView end(const AssemblyFrame& frame) const;
+  void findFrames();
+  std::vector<int> notOnTop(std::vector<int> parts) const;
+  std::vector<std::string> headingOf(const OwnFrame& own) const;
+  static bool areAlike(const AssemblyFrame& a, const AssemblyFrame& b);
+  const AssemblyFrame& frameOf(int instance) const { return frames_[frame_of_.at(instance)].frame; }
+  const AssemblyFrame& frameOf(const NearGroup& group) const;
+  void addSquareOn(std::vector<ViewBlock>& blocks, const std::vector<int>& parts,
+                   bool from_road) const;
+  std::vector<ViewBlock> squareOn(const std::vector<int>& parts, bool from_road) const;
   Side nearDatum(bool from_road) const {
     return isRightHand() == from_road ? Side::kLeft : Side::kRight;
   }
@@ -68,6 +84,8 @@ class AssemblyViews {
   std::string placesOf(const std::vector<int>& list, int axis) const;
   std::vector<std::vector<std::string>> boardScrewRows(const std::string& mark,
                                                        const std::vector<int>& list) const;
+  std::vector<std::vector<std::string>> fixingRows() const;
+  std::vector<std::vector<int>> inProducts(const std::vector<int>& list) const;
   std::vector<std::vector<int>> inLines(std::vector<int> list) const;
   /// Instances of one mark, in as many rows as keep each within a sheet.
   std::vector<std::vector<int>> inRows(std::vector<int> list) const;
@@ -78,22 +96,35 @@ class AssemblyViews {
   Box aroundOf(const NearGroup& group) const;
   PaperBox windowOf(const PictureView& view, const Box& box) const;
   bool meets(int instance, const Box& box) const;
+  bool isWithin(const Vec3& point, const Box& box) const;
   ViewBlock drawnWhole(const std::string& title, const PictureView& view, bool has_context,
                        SeenHere& seen) const;
   ViewBlock drawnDetail(const std::string& title, const PictureView& view, const NearGroup& group,
                         bool has_context, SeenHere& seen) const;
+  void addBehind(ViewBlock& block) const;
   static void note(SeenHere& seen, int instance, const std::vector<PathVertex>& vertices,
                    double upright_share);
   void addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
-                 const Box* within) const;
+                 const AssemblyFrame& page, const Box* within) const;
+  double placeIn(const std::map<int, FrameBounds>& where, int instance, int axis) const;
+  struct Row {
+    int axis = 0;
+    Side side{};
+    bool has_zero = true, has_holes = false;
+  };
+  void addRow(ViewBlock& block, const Row& row, const std::vector<int>& parts,
+              const AssemblyFrame& frame, const std::map<int, FrameBounds>& where) const;
   void addMarks(std::vector<ViewBlock>& blocks, const std::vector<SeenHere>& seen,
-                const std::vector<int>& parts, Side first) const;
+                const std::vector<int>& parts, Side first, std::vector<LabelRequest> above) const;
   struct WeldHome {
     int group = -1;
-    Vec3 at{};
+    Vec3 shift{};  ///< from the weld's own place to where it is drawn, gate's frame
   };
   WeldHome homeOf(const WeldGroup& weld) const;
-  void addWelds(ViewBlock& block, LabelRequest above, const int* of_group) const;
+  std::vector<WeldEye> eyesOf(bool from_road, const AssemblyFrame& frame, std::size_t views) const;
+  /// What is left for the rows above the other views.
+  std::vector<LabelRequest> addWelds(std::vector<ViewBlock>& blocks, LabelRequest above,
+                                     bool from_road, const int* of_group) const;
   LabelRequest addFrames(ViewBlock& block) const;
   std::string markWords(const Part& part) const;
 
@@ -101,6 +132,9 @@ class AssemblyViews {
   const Schedules& schedules_;
   const Assembly& assembly_;
   std::map<int, FrameBounds> bounds_;  ///< of its instances, in its frame
+  std::vector<OwnFrame> frames_;       ///< of findFrames()
+  std::map<int, int> frame_of_;        ///< which of them, by instance
+  std::map<int, FrameBounds> own_;     ///< in that
   std::vector<NearGroup> groups_;
 };
 

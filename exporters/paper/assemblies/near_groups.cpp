@@ -20,6 +20,13 @@ bool areNear(const FrameBounds& a, const FrameBounds& b) {
   return true;
 }
 
+/// On a panel what stands before the frame is seen from the road alone, what stands behind it from
+/// the property side: apart, but where one part goes through.
+bool areApart(const FrameBounds& a, const FrameBounds& b, double depth_mm) {
+  return depth_mm > 0 && ((a.high[1] <= kLengthEqualMm && b.low[1] >= depth_mm / 2) ||
+                          (b.high[1] <= kLengthEqualMm && a.low[1] >= depth_mm / 2));
+}
+
 bool isLong(const FrameBounds& box) {
   for (int axis = 0; axis < 3; ++axis) {
     if (box.high[axis] - box.low[axis] > kLongPartMm) {
@@ -63,6 +70,8 @@ std::vector<NearGroup> nearGroups(const Model& model, const Assembly& assembly) 
       small.push_back(i);
     }
   }
+  const bool is_in_rail = assembly.name.rfind("running-gear", 0) == 0;
+  const double depth = assembly.panel > 0 && !is_in_rail ? model.layout.stack.frame_depth_mm : 0;
   std::vector<NearGroup> all;
   std::vector<bool> is_taken(small.size(), false);
   for (std::size_t first = 0; first < small.size(); ++first) {
@@ -77,7 +86,9 @@ std::vector<NearGroup> nearGroups(const Model& model, const Assembly& assembly) 
       open.pop_back();
       group.instances.push_back(here);
       for (std::size_t k = 0; k < small.size(); ++k) {
-        if (!is_taken[k] && areNear(bounds.at(here), bounds.at(small[k]))) {
+        const FrameBounds& other = bounds.at(small[k]);
+        if (!is_taken[k] && areNear(bounds.at(here), other) &&
+            !areApart(bounds.at(here), other, depth)) {
           is_taken[k] = true;
           open.push_back(k);
         }

@@ -153,10 +153,11 @@ std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel) 
       return one.a == row.a && one.b == row.b && norm(minus(one.at, row.at_mm)) < kSameJointMm;
     });
     if (group == groups.end()) {
-      groups.push_back({row.mark, row.a, row.b, row.at_mm, {}});
+      groups.push_back({row.mark, row.a, row.b, row.at_mm, {}, {}, row.instances});
       group = std::prev(groups.end());
     }
     group->signs.push_back(signOf(row));
+    group->seams.push_back(row.seams);
   }
   return groups;
 }

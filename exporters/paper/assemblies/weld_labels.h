@@ -1,6 +1,7 @@
 // Welds of the lists as signs on a view: one arrow for each pair of marks, a sign for each row.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,8 @@ struct WeldGroup {
   std::string a, b;
   Vec3 at{};  ///< one of its joints, closed, gate's frame
   std::vector<WeldSign> signs;
+  std::vector<std::vector<WeldSeam>> seams = {};  ///< by sign
+  std::array<int, 2> instances{};                 ///< of a and b, at that joint
 };
 
 /// Groups whose signs and letters of marks are the same, as of pickets of many lengths, under one

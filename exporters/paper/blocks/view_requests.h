@@ -39,6 +39,7 @@ struct WeldSign {
   bool is_on_site = false;     ///< a flag where the arrow meets the reference line
   bool is_all_round = false;   ///< a circle there
   bool is_both_sides = false;  ///< the same on the other side, and no identification line
+  std::string where;           ///< after the tail: how to get at a weld that the view hides
 
   bool operator==(const WeldSign&) const = default;
 };

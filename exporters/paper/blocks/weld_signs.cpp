@@ -29,7 +29,8 @@ double lineMm(const WeldSign& sign) {
   return startMm(sign) + wordsMm(sign.size) + kSymbolMm + kGapMm + wordsMm(sign.length);
 }
 double wholeMm(const WeldSign& sign) {
-  return lineMm(sign) + kForkMm + kGapMm + wordsMm(sign.tail);
+  return lineMm(sign) + kForkMm + kGapMm + wordsMm(sign.tail) +
+         (sign.where.empty() ? 0 : kGapMm + wordsMm(sign.where));
 }
 
 void addLine(Sheet& sheet, const PaperPoint& a, const PaperPoint& b) {
@@ -110,7 +111,12 @@ void addSign(Sheet& sheet, const WeldSign& sign, const PaperPoint& at) {
   }
   addLine(sheet, {end, at.y_mm}, {end + kForkMm, at.y_mm + kForkMm});
   addLine(sheet, {end, at.y_mm}, {end + kForkMm, at.y_mm - kForkMm});
-  sheet.letterings.push_back({sign.tail, {end + kForkMm + kGapMm, at.y_mm - kHighMm / 2}, kHighMm});
+  const double tail = end + kForkMm + kGapMm;
+  sheet.letterings.push_back({sign.tail, {tail, at.y_mm - kHighMm / 2}, kHighMm});
+  if (!sign.where.empty()) {
+    sheet.letterings.push_back(
+        {sign.where, {tail + wordsMm(sign.tail) + kGapMm, at.y_mm - kHighMm / 2}, kHighMm});
+  }
   if (sign.is_on_site) {
     addLine(sheet, at, {at.x_mm, at.y_mm + kFlagMm});
     sheet.areas.push_back({{{{at.x_mm, at.y_mm + kFlagMm},

@@ -12,7 +12,8 @@ namespace leafstack {
 namespace {
 
 constexpr double kReadableScale = 5.001;  // small fittings are seen no smaller than 1:5
-constexpr double kGoodScale = 2.001;      // and are left as they are at 1:2
+constexpr std::size_t kEndView = 2;
+constexpr double kGoodScale = 2.001;  // and are left as they are at 1:2
 
 class AssemblySheet {
  public:
@@ -39,14 +40,23 @@ class AssemblySheet {
  private:
   /// The end view beside the front view, on the side that the way of projection asks for.
   ViewGrid gridOf(const std::vector<ViewBlock>& blocks, int which = -1) const {
-    const ViewBlock* end = blocks.size() > 2 ? &blocks[2] : nullptr;
+    const ViewBlock* end = blocks.size() > kEndView ? &blocks[kEndView] : nullptr;
     ViewGrid grid;
     if (end == nullptr) {
       grid.rows = {{&blocks[0]}, {&blocks[1]}};
-    } else if (views_.isLatchLeft(which) == is_first_angle_) {
-      grid.rows = {{&blocks[0], end}, {&blocks[1], nullptr}};
     } else {
-      grid.rows = {{end, &blocks[0]}, {nullptr, &blocks[1]}};
+      // What leans is square on beside the plan.
+      std::vector<const ViewBlock*> upper = {&blocks[0], end}, lower = {&blocks[1]};
+      for (std::size_t i = kEndView + 1; i < blocks.size(); ++i) {
+        lower.push_back(&blocks[i]);
+      }
+      lower.resize(std::max(lower.size(), upper.size()), nullptr);
+      upper.resize(lower.size(), nullptr);
+      if (views_.isLatchLeft(which) != is_first_angle_) {
+        std::reverse(upper.begin(), upper.end());
+        std::reverse(lower.begin(), lower.end());
+      }
+      grid.rows = {upper, lower};
     }
     if (!is_first_angle_) {
       std::swap(grid.rows[0], grid.rows[1]);
@@ -76,7 +86,8 @@ class AssemblySheet {
     if (drawnTable(table, 0, {above.widthMm(), above.heightMm()}).next_row >= table.rows.size()) {
       addAboveTable(both, grid, table);
     }
-    if (both.mm_per_mm > 0 && both.mm_per_mm <= kTableMayCost * alone.mm_per_mm) {
+    if (both.mm_per_mm > 0 &&
+        both.mm_per_mm <= std::max(kTableMayCost * alone.mm_per_mm, kReadableScale)) {
       push(std::move(both));
       return;
     }
@@ -87,18 +98,18 @@ class AssemblySheet {
   /// As many side by side on a sheet as stay as large as one alone, or 1:2.
   void addDetails() {
     const int count = static_cast<int>(views_.groups().size());
+    std::vector<std::vector<ViewBlock>> details;
+    for (int g = 0; g < count; ++g) {
+      details.push_back(views_.detail(g));
+    }
     for (int first = 0; first < count;) {
       std::optional<MadeSheet> best;
       int taken = 1;
       double alone = 0;
       for (int many = 1; first + many <= count; ++many) {
         MadeSheet tried = empty("");
-        std::vector<std::vector<ViewBlock>> blocks;
-        for (int g = first; g < first + many; ++g) {
-          blocks.push_back(views_.detail(g));
-        }
         tried.mm_per_mm =
-            addGrid(tried.sheet, drawingSpace(tried.sheet).above, sideBySide(blocks, first))
+            addGrid(tried.sheet, drawingSpace(tried.sheet).above, sideBySide(details, first, many))
                 .value_or(0);
         alone = many == 1 ? tried.mm_per_mm : alone;
         const bool is_large =
@@ -118,10 +129,11 @@ class AssemblySheet {
     }
   }
 
-  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int which) const {
+  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int first,
+                      int many) const {
     ViewGrid grid{{{}, {}}};
-    for (const std::vector<ViewBlock>& blocks : details) {
-      const ViewGrid one = gridOf(blocks, which++);
+    for (int which = first; which < first + many; ++which) {
+      const ViewGrid one = gridOf(details[which], which);
       for (std::size_t row = 0; row < 2; ++row) {
         grid.rows[row].insert(grid.rows[row].end(), one.rows[row].begin(), one.rows[row].end());
       }
@@ -146,8 +158,8 @@ class AssemblySheet {
   /// where there are any.
   void addOneByOne(const std::vector<WeldGroup>& welds) {
     std::vector<ViewBlock> blocks = views_.whole(AssemblyViews::Told::kPlaces);
-    if (!views_.groups().empty() && blocks.size() > 2) {
-      blocks.pop_back();
+    if (!views_.groups().empty() && blocks.size() > kEndView) {
+      blocks.erase(blocks.begin() + kEndView);
     }
     for (const ViewBlock& block : blocks) {
       MadeSheet one = empty("");
@@ -157,7 +169,7 @@ class AssemblySheet {
       push(std::move(one), seen);
     }
     addWeldSheets(maker_, {assembly_.name + "-welds", assembly_.title + ": welds"}, views_.bare(),
-                  welds);
+                  views_.seenFromFront(welds));
   }
 
   void addLists() {

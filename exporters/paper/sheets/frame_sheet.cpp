@@ -8,6 +8,7 @@
 
 #include "exporters/paper/assemblies/even_runs.h"
 #include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/assemblies/weld_sight.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
@@ -306,7 +307,7 @@ class FrameSheet {
     std::vector<WeldGroup> groups = weldGroups(maker_.schedules.welds, panel_.number);
     std::erase_if(groups,
                   [&](const WeldGroup& one) { return !isMember(one.a) || !isMember(one.b); });
-    groups = alikeTogether(groups);
+    groups = alikeTogether(WeldSight(views_, scene.instances).inOneView(groups, eyesOfFrame()));
     std::array<std::vector<double>, 2> taken_x;
     const double middle = (bare.bounds().bottom_mm + bare.bounds().top_mm) / 2;
     for (WeldGroup& group : groups) {

@@ -1,7 +1,9 @@
 // Elevations and plans, closed and open, and a section across the parked stack.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
@@ -16,6 +18,8 @@ constexpr double kSectionLeastMm = 78;  // its title and numbers alone
 constexpr double kHatchMm = 1.2;
 constexpr double kLetterMm = 3.5, kLetterAsideMm = 1.5;  // of the section's letters, on paper
 constexpr double kSideAsideMm = 1.5;                     // of the sides' names, on paper
+constexpr double kLevelUnderMm = 6;  // level texts below the ground, where no extension line runs
+constexpr double kEarthPastMm = 350, kEarthDeepMm = 90;  // of the ground beside the slab, the model
 constexpr double kCutPastMm = 250;  // cutting line beyond what it cuts, in the model
 
 /// Ropes and what holds them are below the scale of these views.
@@ -91,6 +95,7 @@ class Arrangement {
     const CutPlane plane{{-sign, 0, 0}, -cutMm()};
     const CutView view = cutView(scene.solids, block.view(), plane);
     addCut(block, scene, view);
+    addSectionGround(block, scene, view);
     addSectionDimensions(block);
     return block;
   }
@@ -125,16 +130,52 @@ class Arrangement {
     });
   }
 
+  /// The driveway along the front track, its level at both ends, and the earth beside the slab.
   void addGround(ViewBlock& block) const {
-    const double past = layout_.opening_mm + layout_.room_total_mm;
     constexpr double kSagMm = 2;
+    std::array<double, 2> ends = {-2 * views_.model().spec.site.fence_post_mm,
+                                  layout_.opening_mm + layout_.room_total_mm};
+    for (const Instance& one : views_.model().instances) {
+      if (views_.partOf(one).kind == PartKind::kFooting) {
+        const double sign = views_.model().opening_sign;
+        ends[0] = std::min({ends[0], sign * one.bounds.low[0], sign * one.bounds.high[0]});
+        ends[1] = std::max({ends[1], sign * one.bounds.low[0], sign * one.bounds.high[0]});
+      }
+    }
+    const std::array<double, 2> past = {ends[0] - kEarthPastMm, ends[1] + kEarthPastMm};
     std::vector<PathVertex> line;
-    const double before = -2 * views_.model().spec.site.fence_post_mm;
-    for (const double x : layout_.ground.line.stations(before, past, kSagMm)) {
+    for (const double x : layout_.ground.line.stations(past[0], past[1], kSagMm)) {
       const Vec3 on = seen(block.view(), onGround(x));
       line.push_back({on[0], on[1]});
     }
     block.curve(LineRole::kGround, std::move(line));
+    for (int end = 0; end < 2; ++end) {
+      std::vector<PaperPoint> top;
+      for (const double x : {ends.at(end), past.at(end)}) {
+        const Vec3 on = seen(block.view(), onGround(x));
+        top.push_back({on[0], on[1]});
+      }
+      addEarth(block, top[0], top[1]);
+      const bool is_left = top[1].x_mm < top[0].x_mm;
+      NoteRequest level{onGround(past.at(end)), levelText(onGround(past.at(end))[2])};
+      level.anchor = is_left ? TextAnchor::kRight : TextAnchor::kLeft;
+      level.right_mm = is_left ? -kSideAsideMm : kSideAsideMm;
+      level.above_mm = -kLevelUnderMm;
+      block.note(std::move(level));
+    }
+  }
+
+  static std::string levelText(double z_mm) {
+    return "level " + std::string(z_mm > 0.5 ? "+" : "") + shown(z_mm, 0);
+  }
+
+  /// Cut earth under a stretch of ground: hatched, with no outline but the ground's.
+  static void addEarth(ViewBlock& block, const PaperPoint& from, const PaperPoint& to) {
+    block.hatch({{{from.x_mm, from.y_mm},
+                  {to.x_mm, to.y_mm},
+                  {to.x_mm, to.y_mm - kEarthDeepMm},
+                  {from.x_mm, from.y_mm - kEarthDeepMm}}},
+                kHatchMm, 135);
   }
 
   void addHeights(ViewBlock& block) const {
@@ -204,6 +245,41 @@ class Arrangement {
       block.cutFace(face.loops, kHatchMm, instance.panel % 2 == 0 ? 45 : 135);
     }
     block.curves(view.behind, [](const ViewCurve&) { return LineRole::kFine; });
+  }
+
+  /// The ground to both sides of the slab, as high as its upper corners.
+  void addSectionGround(ViewBlock& block, const Scene& scene, const CutView& view) const {
+    constexpr double kPastMm = 45;
+    PaperBox slab;
+    double left = 0, right = 0;  // heights
+    for (const CutFace& face : view.faces) {
+      const Instance& one = views_.model().instances[scene.instances[face.solid]];
+      if (views_.partOf(one).kind != PartKind::kFooting) {
+        continue;
+      }
+      for (const PathVertex& corner : face.loops.front()) {
+        const bool is_first = slab.isEmpty();
+        if (is_first || corner.x_mm < slab.left_mm - kLengthEqualMm ||
+            (corner.x_mm < slab.left_mm + kLengthEqualMm && corner.y_mm > left)) {
+          left = corner.y_mm;
+        }
+        if (is_first || corner.x_mm > slab.right_mm + kLengthEqualMm ||
+            (corner.x_mm > slab.right_mm - kLengthEqualMm && corner.y_mm > right)) {
+          right = corner.y_mm;
+        }
+        slab.include(PaperPoint{corner.x_mm, corner.y_mm});
+      }
+    }
+    if (slab.isEmpty()) {
+      return;
+    }
+    for (const auto& [from, to] :
+         {std::pair(PaperPoint{slab.left_mm, left}, PaperPoint{slab.left_mm - kPastMm, left}),
+          std::pair(PaperPoint{slab.right_mm, right},
+                    PaperPoint{slab.right_mm + kPastMm, right})}) {
+      block.curve(LineRole::kGround, {{from.x_mm, from.y_mm}, {to.x_mm, to.y_mm}});
+      addEarth(block, from, to);
+    }
   }
 
   void addSectionDimensions(ViewBlock& block) {
@@ -290,6 +366,7 @@ std::string wordsOf(const Model& model) {
   } else {
     words += "Level ground. ";
   }
+  words += "Levels in mm from the driveway on the front track at the latch-side post. ";
   return words +
          "What is bought and what is there already is told in the parts list; the last sheet lists "
          "all sheets.";

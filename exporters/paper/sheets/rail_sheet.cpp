@@ -109,6 +109,15 @@ class RailSheet {
     }
     addJoints(block, along, {edge_y, edge_z});
     along.features.push_back({sign_ * edgeMm(), edge_y, edge_z});
+    if (one.wall == Wall::kTop && !is_square) {
+      // The corners that the saw leaves of this wall, from the same 0.
+      const double upper = sign_ > 0 ? part_.bounds.low[0] : part_.bounds.high[0];
+      const double off =
+          std::abs(upper) > kLengthEqualMm ? upper : sign_ * (part_.length_mm - edgeMm());
+      for (const double x : {off, off + sign_ * edgeMm()}) {
+        along.features.push_back({x, edge_y, edge_z});
+      }
+    }
     block.running(std::move(along));
     addAcross(block, one.wall, holes);
     LabelRequest tags{Side::kBelow, {}, false};

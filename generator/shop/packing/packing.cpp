@@ -166,6 +166,37 @@ double leanOf(const Model& model, int instance) {
   return std::abs(lean) < kUpright ? lean : 0;
 }
 
+/// What holds it in its place or is put into it there.
+std::string looseWith(const Model& model, const std::vector<int>& together) {
+  std::vector<std::pair<std::string, int>> counts;
+  for (const Fastening& one : model.fastenings) {
+    const auto isOne = [&](int i) {
+      return std::find(together.begin(), together.end(), i) != together.end();
+    };
+    if (!isOne(one.under_head) && !isOne(one.holds_in)) {
+      continue;
+    }
+    for (const int i : {one.screw, one.washer, one.nut}) {
+      if (i < 0) {
+        continue;
+      }
+      const std::string& mark = model.parts[model.instances[i].part].mark;
+      const auto found = std::find_if(counts.begin(), counts.end(),
+                                      [&](const auto& known) { return known.first == mark; });
+      if (found == counts.end()) {
+        counts.emplace_back(mark, 1);
+      } else {
+        ++found->second;
+      }
+    }
+  }
+  std::string words;
+  for (const auto& [mark, count] : counts) {
+    words += (words.empty() ? "" : " ") + std::to_string(count) + " " + mark;
+  }
+  return words;
+}
+
 bool isWorthLifting(const Model& model, const std::vector<int>& together) {
   double mass = 0;
   for (const int i : together) {
@@ -179,7 +210,11 @@ std::vector<PackingRow> fixedRows(const Model& model) {
   std::map<std::vector<int>, std::size_t> row_of;
   std::vector<PackingRow> rows;
   for (const std::vector<int>& together : weldedInShop(model)) {
-    if (!isWorthLifting(model, together)) {
+    // What carries a guide is told however light, for it comes with its anchors.
+    const bool is_guide = std::any_of(together.begin(), together.end(), [&](int i) {
+      return model.parts[model.instances[i].part].kind == PartKind::kGuideArm;
+    });
+    if (!is_guide && !isWorthLifting(model, together)) {
       continue;
     }
     std::vector<int> parts;
@@ -197,6 +232,7 @@ std::vector<PackingRow> fixedRows(const Model& model) {
     }
     PackingRow row = load.row();
     row.what = model.parts[parts.front()].name;
+    row.loose = looseWith(model, together);
     std::vector<std::string> marks;
     for (const int part : parts) {
       const std::string& mark = model.parts[part].mark;
@@ -259,8 +295,9 @@ std::vector<std::vector<int>> weldedInShop(const Model& model) {
     return model.instances[i].panel == 0 && isMade(model.parts[model.instances[i].part]);
   };
   for (const Contact& contact : model.contacts) {
-    const bool are_ends = model.parts[model.instances[contact.a].part].kind ==
-                          model.parts[model.instances[contact.b].part].kind;
+    const PartKind kind = model.parts[model.instances[contact.a].part].kind;
+    const bool are_ends = (kind == PartKind::kTrack || kind == PartKind::kTrackFlat) &&
+                          kind == model.parts[model.instances[contact.b].part].kind;
     if (contact.kind == ContactKind::kWelded && isInShop(contact.a) && isInShop(contact.b) &&
         !are_ends) {  // tracks are joined end to end on site
       head[headOf(contact.a)] = headOf(contact.b);

@@ -15,7 +15,8 @@ struct PackingRow {
   /// All that the shop welds into it, the heaviest first; of a panel none: the cut list says what
   /// is on it.
   std::string marks;
-  int panel = 0;  ///< 0 = does not move
+  std::string loose;  ///< screws, anchors, washers and nuts that go with it: "4 AN1 4 WA1 4 NU1"
+  int panel = 0;      ///< 0 = does not move
   int pieces = 1;
   double length_mm = 0, depth_mm = 0, height_mm = 0;  ///< overall: along, across, plumb;
                                                       ///< of a bar that leans, along it

@@ -39,8 +39,9 @@ struct Joint {
   double edge_mm[2] = {0, 0}, length_mm[2] = {0, 0};
   int pieces[2] = {0, 0};
   std::vector<Line> lines[2];
-  double open_mm = 0;   ///< short ends
-  double flare_mm = 0;  ///< of the butt weld's edges, where a corner rounds off
+  std::vector<WeldSeam> seams[2];  ///< in the first one's frame
+  double open_mm = 0;              ///< short ends
+  double flare_mm = 0;             ///< of the butt weld's edges, where a corner rounds off
   bool is_all_round = false;
   double thinner_mm = 0, thicker_mm = 0;
   Vec3 middle{};
@@ -165,6 +166,21 @@ class JointMaker {
     return is_fillet ? WeldKind::kFillet : WeldKind::kButt;
   }
 
+  /// A fillet lies on the face that goes on, beside the other part; in the groove beside a round
+  /// corner there is room some way out only.
+  static WeldSeam seamOf(const ContactPatch& patch, const PatchEdge& edge, WeldKind kind) {
+    constexpr double kBesideMm = 0.6, kOutOfGrooveMm = 4;
+    const bool is_flare = edge.rounds_off[0] != edge.rounds_off[1];
+    const double out = kind == WeldKind::kButt && is_flare ? kOutOfGrooveMm : kBesideMm;
+    double off = edge.goes_on[0] && !edge.rounds_off[1] ? kBesideMm : -kBesideMm;
+    if (kind == WeldKind::kButt) {
+      off = !is_flare ? 0 : edge.rounds_off[1] ? kBesideMm : -kBesideMm;
+    }
+    Vec3 into{};
+    into = plus(into, edge.outward, out);
+    return {edge.from, edge.to, plus(into, patch.normal, off)};
+  }
+
   /// A short straight side: round ones are many edges at small angles to each other.
   static bool isShortEnd(const ContactPatch& patch, std::size_t i) {
     constexpr double kCorner = 0.9;  // cosine
@@ -204,6 +220,7 @@ class JointMaker {
       } else if (kind) {
         const int k = static_cast<int>(*kind);
         joint_.lay(shop_, k, edge.lengthMm(), edge.outward);
+        joint_.seams[k].push_back(seamOf(patch, edge, *kind));
         const bool is_flare = k == 1 && (edge.rounds_off[0] || edge.rounds_off[1]);
         joint_.flare_mm += is_flare ? edge.lengthMm() : 0;
         is_laid = true;
@@ -216,6 +233,7 @@ class JointMaker {
       for (const PatchEdge& edge : patch.edges) {
         if (const std::optional<WeldKind> kind = kindOf(edge)) {
           joint_.lay(shop_, static_cast<int>(*kind), edge.lengthMm(), edge.outward);
+          joint_.seams[static_cast<int>(*kind)].push_back(seamOf(patch, edge, *kind));
           joint_.open_mm -= edge.lengthMm();
         }
       }
@@ -418,6 +436,9 @@ class RowMaker {
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])
                               .Transformed(a.at_closed.Transformation());
     row.at_mm = {middle.X(), middle.Y(), middle.Z()};
+    for (const WeldSeam& seam : joint.seams[k]) {
+      row.seams.push_back(placed(seam, a.at_closed.Transformation()));
+    }
     if (contact.weld.lines > 0) {
       for (int axis = 0; axis < 3; ++axis) {  // between them, for want of a face
         row.at_mm[axis] = (std::max(a.bounds.low[axis], b.bounds.low[axis]) +
@@ -426,6 +447,14 @@ class RowMaker {
       }
     }
     return row;
+  }
+
+  static WeldSeam placed(const WeldSeam& seam, const gp_Trsf& motion) {
+    const auto point = [&](const Vec3& own) {
+      const gp_Pnt at = gp_Pnt(own[0], own[1], own[2]).Transformed(motion);
+      return Vec3{at.X(), at.Y(), at.Z()};
+    };
+    return {point(seam.from), point(seam.to), minus(point(seam.into_mm), point({}))};
   }
 
   const Model& model_;

@@ -29,6 +29,12 @@ enum class Groove { kNone, kSquare, kFlare, kBevel, kDoubleBevel, kV, kDoubleV }
 /// "single bevel 50 deg"; "" for a fillet.
 std::string_view toString(Groove groove);
 
+/// A straight piece of an outline along which metal is laid, closed, gate's frame.
+struct WeldSeam {
+  Vec3 from{}, to{};
+  Vec3 into_mm{};  ///< from the line to a point in the metal that is laid along it
+};
+
 /// One row of report.json `welds`: the welds of one kind at joints that are alike.
 struct WeldRow {
   std::string mark;  ///< "W1", in the order of the model's contacts
@@ -54,6 +60,7 @@ struct WeldRow {
   bool is_on_site = false;                ///< of parts that are not in reach of one another before
   double thinner_mm = 0, thicker_mm = 0;  ///< of the two parts, at the weld
   std::string what;                       ///< why the two are joined
+  std::vector<WeldSeam> seams;            ///< of the first joint; none of bars round a hole
   Vec3 at_mm{};                           ///< middle of the first joint, closed, gate's frame
   std::array<int, 2> instances{};         ///< of a and b, at the first joint
   /// Where that is on both parts, in their own files: "ST1 at 0, BR1 at 1780 from its end"; filled
