@@ -33,6 +33,8 @@ constexpr std::array kTightening = {
     std::pair(4.0, 2.9),   std::pair(5.0, 5.7),   std::pair(6.0, 9.8),   std::pair(8.0, 24.0),
     std::pair(10.0, 47.0), std::pair(12.0, 81.0), std::pair(16.0, 197.0)};
 
+constexpr double kLeastPull_N = 1, kGravity = 9.81;
+
 struct StageWords {
   Say title, text;
   std::array<Say, 2> checks;
@@ -237,7 +239,9 @@ class StepTexts {
     const std::set<std::string> marks = marksOf(step);
     std::vector<Cells> rows;
     for (const SetOutRow& row : schedules_.set_out) {
-      if (marks.contains(row.mark)) {
+      const bool is_block =
+          step.stage == InstallStage::kConcrete && row.point.starts_with("middle of the block");
+      if (marks.contains(row.mark) || is_block) {
         rows.push_back({row.item + " " + row.mark, row.point, ">" + shown(row.at_mm[0], 1),
                         ">" + shown(row.at_mm[1], 1), ">" + shown(row.at_mm[2], 1), row.note});
       }
@@ -271,7 +275,22 @@ class StepTexts {
                                       : say_(Say::kByHand)});
       }
     }
-    return office::facts(rows);
+    const double pull_N = pullOf(number);
+    return (pull_N < kLeastPull_N
+                ? ""
+                : office::paragraph(say_(Say::kPulled, {shown(pull_N, 0)}), "warn")) +
+           office::facts(rows);
+  }
+  /// Down the track, of the panel as it comes in: friction left out.
+  double pullOf(int number) const {
+    double mass_kg = 0;
+    for (const InstallStep& step : plan_.steps) {
+      mass_kg = step.stage == InstallStage::kPanel && step.panel == number
+                    ? step.groups.front().mass_kg
+                    : mass_kg;
+    }
+    const double rise = model_.layout.panels.at(number - 1).grade;
+    return mass_kg * kGravity * std::abs(rise) / std::hypot(1, rise);
   }
 
   /// Of the screws and anchors of this step; panels come with theirs.
@@ -297,8 +316,11 @@ class StepTexts {
                : office::table({say_(Say::kFixing), say_(Say::kTool), say_(Say::kTighten)}, rows);
   }
   std::string tighteningOf(const FastenerRow& row) const {
-    if (partIsAnchor(row.mark)) {
+    if (isOf(row.mark, PartKind::kAnchor)) {
       return say_(Say::kByApproval);
+    }
+    if (isOf(row.under_head, PartKind::kCatchBuffer)) {
+      return say_(Say::kByBuffer);
     }
     for (const auto& [thread_mm, torque_Nm] : kTightening) {
       if (thread_mm == row.thread_mm && row.grade == "8.8") {
@@ -307,10 +329,9 @@ class StepTexts {
     }
     return say_(Say::kByMaker);
   }
-  bool partIsAnchor(const std::string& mark) const {
-    return std::any_of(model_.parts.begin(), model_.parts.end(), [&](const Part& part) {
-      return part.mark == mark && part.kind == PartKind::kAnchor;
-    });
+  bool isOf(const std::string& mark, PartKind kind) const {
+    return std::any_of(model_.parts.begin(), model_.parts.end(),
+                       [&](const Part& part) { return part.mark == mark && part.kind == kind; });
   }
 
   const Model& model_;

@@ -267,6 +267,8 @@ enum class Say {
   kTorque,
   kByApproval,
   kByMaker,
+  kByBuffer,
+  kPulled,
   kInstalledBy,
   // orders and packing
   kOrders,

@@ -33,6 +33,11 @@ bool isOfPulley(PartKind kind) {
          kind == PartKind::kPulleyCover || kind == PartKind::kPulleyScrew;
 }
 
+bool isBlock(PartKind kind) {
+  return kind == PartKind::kGuideBlock || kind == PartKind::kGuideJaws ||
+         kind == PartKind::kPivotBolt;
+}
+
 bool isFixing(PartKind kind) {
   return kind == PartKind::kScrew || kind == PartKind::kWasher || kind == PartKind::kNut;
 }
@@ -122,11 +127,15 @@ class Planner {
   /// What is alike goes in together where that makes no difference; what is put on others, last.
   std::pair<int, int> rankOf(const InstallGroup& group) const {
     const PartKind kind = partOf(group.instances.front()).kind;
-    const int turn = group.instances.size() > 1  ? 0
-                     : kind == PartKind::kNut    ? 4
-                     : kind == PartKind::kWasher ? 3
-                     : isFixing(kind)            ? 2
-                                                 : 1;
+    const bool is_first = group.instances.size() > 1 || kind == PartKind::kMotorPacker;
+    const bool is_put_on =
+        kind == PartKind::kPinion || kind == PartKind::kCatchBuffer || kind == PartKind::kTubeCap;
+    const int turn = is_first                                      ? 0
+                     : kind == PartKind::kNut                      ? 5
+                     : kind == PartKind::kWasher                   ? 4
+                     : isFixing(kind) || kind == PartKind::kAnchor ? 3
+                     : is_put_on                                   ? 2
+                                                                   : 1;
     return {turn, model_.instances[group.instances.front()].part};
   }
   double massOf(const std::vector<int>& group) const {
@@ -147,7 +156,7 @@ class Planner {
     is_of_block_.assign(model_.instances.size(), false);
     std::vector<bool> holds_other(model_.instances.size());
     for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-      is_of_block_[i] = stageOf(partOf(i).kind) == InstallStage::kGuides;
+      is_of_block_[i] = isBlock(partOf(i).kind);
     }
     for (const Contact& contact : model_.contacts) {
       for (const auto& [one, other] :
@@ -179,8 +188,10 @@ class Planner {
       }
       take(std::move(group));
     }
-    for (const std::vector<int>& group : weldedInShop(model_)) {
-      take(group);
+    std::vector<std::vector<int>> welded = weldedInShop(model_);
+    joinArms(welded);
+    for (std::vector<int>& group : welded) {
+      take(std::move(group));
     }
     if (pulleys_later_) {
       for (const std::vector<int>& cradle : cradles()) {
@@ -194,6 +205,37 @@ class Planner {
         take({i});
       }
     }
+  }
+
+  /// An arm that no post carries goes up with the channel that is screwed to it, and its screws.
+  void joinArms(std::vector<std::vector<int>>& welded) const {
+    const auto has = [&](const std::vector<int>& group, PartKind kind) {
+      return std::any_of(group.begin(), group.end(),
+                         [&](int instance) { return partOf(instance).kind == kind; });
+    };
+    const auto touches = [&](int instance, const std::vector<int>& group) {
+      return std::any_of(group.begin(), group.end(),
+                         [&](int other) { return joined_.contains(std::minmax(instance, other)); });
+    };
+    const auto arm = std::find_if(welded.begin(), welded.end(), [&](const auto& group) {
+      return has(group, PartKind::kGuideArm) && !has(group, PartKind::kGuidePost);
+    });
+    const auto channel = std::find_if(welded.begin(), welded.end(), [&](const auto& group) {
+      return has(group, PartKind::kGuideChannel);
+    });
+    if (arm == welded.end() || channel == welded.end() || arm == channel) {
+      return;
+    }
+    std::vector<int> screws;
+    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+      if (partOf(i).kind == PartKind::kScrew && model_.instances[i].panel == 0 &&
+          touches(i, *arm) && touches(i, *channel)) {
+        screws.push_back(i);
+      }
+    }
+    arm->insert(arm->end(), channel->begin(), channel->end());
+    arm->insert(arm->end(), screws.begin(), screws.end());
+    welded.erase(channel);
   }
 
   /// Each pulley with what touches it of its cradle, screws left out.

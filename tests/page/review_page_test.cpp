@@ -203,7 +203,8 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
 TEST(ClearanceCurves, NoFindingIsTighterThanTheLastOfThem) {
   const Model model = gates::modelWith({{"/site/opening_mm", 5600},
                                         {"/checks/clearance_mm", 20},
-                                        {"/checks/hardware_clearance_mm", 5}});
+                                        {"/checks/hardware_clearance_mm", 5},
+                                        {"/hardware/motor/pinion_offset_mm", 25}});
   const auto curves = clearanceCurves(model);
   const auto clash = checkClashes(model);
   int told = 0;

@@ -54,9 +54,11 @@ std::vector<double> distinct(std::vector<double> values) {
 }  // namespace
 
 void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
-                              const AssemblyFrame& page, const Box* within) const {
+                              const AssemblyFrame& page, const Box* within,
+                              bool has_top_rows) const {
   constexpr int kAcross = 1;  // which is told alike in both frames
-  for (int which = 0; which < (assembly_.top && axis != kAcross ? 2 : 1); ++which) {
+  const int rows = assembly_.top && axis != kAcross && has_top_rows ? 2 : 1;
+  for (int which = 0; which < rows; ++which) {
     std::vector<int> own;
     for (const int i : parts) {
       const int frame = frame_of_.at(i);
@@ -69,10 +71,13 @@ void AssemblyViews::addPlaces(ViewBlock& block, int axis, Side side, const std::
     }
     const AssemblyFrame& frame = frames_[which].frame;
     if (areAlike(frame, page) || axis == kAcross) {
-      const double zero = assembly_.frame.of(frame.origin)[axis];
-      const bool has_zero =
-          within == nullptr || (within->low[axis] <= zero && within->high[axis] >= zero);
-      addRow(block, {axis, side, has_zero, within != nullptr}, own, frame,
+      const double at0 = assembly_.frame.of(frame.origin)[axis];
+      const bool has_zero = !within || (within->low[axis] <= at0 && within->high[axis] >= at0);
+      const Side at = which == 0 || within == nullptr ? side
+                      : side == Side::kBelow          ? Side::kAbove
+                      : side == Side::kLeft           ? Side::kRight
+                                                      : Side::kLeft;
+      addRow(block, {axis, at, has_zero, within != nullptr}, own, frame,
              which == 0 ? bounds_ : own_);
     }
   }
@@ -150,10 +155,6 @@ double AssemblyViews::placeIn(const std::map<int, FrameBounds>& where, int insta
                               int axis) const {
   const FrameBounds& box = where.at(instance);
   return isTurned(partOf(instance).kind) ? (box.low[axis] + box.high[axis]) / 2 : box.corner[axis];
-}
-
-double AssemblyViews::placeOf(int instance, int axis) const {
-  return placeIn(own_, instance, axis);
 }
 
 TableBlock AssemblyViews::table() const {

@@ -128,7 +128,7 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   return blocks;
 }
 
-std::vector<ViewBlock> AssemblyViews::detail(int which) const {
+std::vector<ViewBlock> AssemblyViews::detail(int which, bool has_top_rows) const {
   const NearGroup& group = groups_.at(which);
   const AssemblyFrame& page = frameOf(group);
   const bool from_road = isOnRoadSide(group);
@@ -143,8 +143,8 @@ std::vector<ViewBlock> AssemblyViews::detail(int which) const {
       drawnDetail("From above", plan(from_road, page), group, false, seen[1]),
       drawnDetail("From the latch side", end(page), group, false, seen[2])};
   const Box box = aroundOf(group);
-  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box);
-  addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box);
+  addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box, has_top_rows);
+  addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box, has_top_rows);
   addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box);
   std::vector<LabelRequest> above = addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
   addMarks(blocks, seen, group.instances, Side::kBelow, std::move(above));
@@ -303,7 +303,7 @@ ViewBlock AssemblyViews::drawnDetail(const std::string& title, const PictureView
   }
   for (const int i : assembly_.context) {
     if ((has_context || isInRail()) && meets(i, box)) {
-      Scene& into = isInRail() || assembly_.panel == 0 ? through : scene;
+      Scene& into = isInRail() ? through : scene;
       into.solids.push_back(views_.placed(i, 0));
       into.instances.push_back(i);
     }

@@ -25,8 +25,9 @@ class AssemblyViews {
 
   /// Front, plan and, of what does not move, the end seen from the latch side.
   std::vector<ViewBlock> whole(Told told) const;
-  /// Front, plan and end of groups()[which], with the welds that have their places there.
-  std::vector<ViewBlock> detail(int which) const;
+  /// Front, plan and end of groups()[which], with the welds that have their places there. Without a
+  /// raked top's own rows of numbers, which the list has too, the views are smaller.
+  std::vector<ViewBlock> detail(int which, bool has_top_rows = true) const;
   /// All of it once more, to have only its welds shown.
   ViewBlock bare() const;
 
@@ -80,7 +81,7 @@ class AssemblyViews {
   Side nearDatum(bool from_road) const {
     return isRightHand() == from_road ? Side::kLeft : Side::kRight;
   }
-  double placeOf(int instance, int axis) const;
+  double placeOf(int instance, int axis) const { return placeIn(own_, instance, axis); }
   std::string placesOf(const std::vector<int>& list, int axis) const;
   std::vector<std::vector<std::string>> boardScrewRows(const std::string& mark,
                                                        const std::vector<int>& list) const;
@@ -105,7 +106,7 @@ class AssemblyViews {
   static void note(SeenHere& seen, int instance, const std::vector<PathVertex>& vertices,
                    double upright_share);
   void addPlaces(ViewBlock& block, int axis, Side side, const std::vector<int>& parts,
-                 const AssemblyFrame& page, const Box* within) const;
+                 const AssemblyFrame& page, const Box* within, bool has_top_rows = true) const;
   double placeIn(const std::map<int, FrameBounds>& where, int instance, int axis) const;
   struct Row {
     int axis = 0;

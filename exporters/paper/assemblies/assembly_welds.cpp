@@ -61,7 +61,7 @@ std::vector<LabelRequest> AssemblyViews::addWelds(std::vector<ViewBlock>& blocks
   LabelRequest below{Side::kBelow, {}};
   const double middle = (blocks[0].bounds().bottom_mm + blocks[0].bounds().top_mm) / 2;
   std::vector<int> hiders = assembly_.instances;
-  if (!isInRail() && assembly_.panel > 0) {  // a post of the fence is no part of the shop's work
+  if (!isInRail()) {
     hiders.insert(hiders.end(), assembly_.context.begin(), assembly_.context.end());
   }
   const WeldSight sight(views_, hiders);

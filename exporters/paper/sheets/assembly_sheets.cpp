@@ -98,19 +98,24 @@ class AssemblySheet {
   /// As many side by side on a sheet as stay as large as one alone, or 1:2.
   void addDetails() {
     const int count = static_cast<int>(views_.groups().size());
-    std::vector<std::vector<ViewBlock>> details;
-    for (int g = 0; g < count; ++g) {
-      details.push_back(views_.detail(g));
-    }
     for (int first = 0; first < count;) {
       std::optional<MadeSheet> best;
       int taken = 1;
       double alone = 0;
       for (int many = 1; first + many <= count; ++many) {
         MadeSheet tried = empty("");
-        tried.mm_per_mm =
-            addGrid(tried.sheet, drawingSpace(tried.sheet).above, sideBySide(details, first, many))
-                .value_or(0);
+        std::vector<std::vector<ViewBlock>> blocks;
+        for (int g = first; g < first + many; ++g) {
+          blocks.push_back(views_.detail(g));
+        }
+        std::optional<double> scale =
+            addGrid(tried.sheet, drawingSpace(tried.sheet).above, sideBySide(blocks, first));
+        if (!scale && many == 1) {  // a small sheet: what the list has too is left to it
+          tried = empty("");
+          scale = addGrid(tried.sheet, drawingSpace(tried.sheet).above,
+                          sideBySide({views_.detail(first, false)}, first));
+        }
+        tried.mm_per_mm = scale.value_or(0);
         alone = many == 1 ? tried.mm_per_mm : alone;
         const bool is_large =
             tried.mm_per_mm > 0 && (tried.mm_per_mm <= alone || tried.mm_per_mm <= kGoodScale);
@@ -129,11 +134,10 @@ class AssemblySheet {
     }
   }
 
-  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int first,
-                      int many) const {
+  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int which) const {
     ViewGrid grid{{{}, {}}};
-    for (int which = first; which < first + many; ++which) {
-      const ViewGrid one = gridOf(details[which], which);
+    for (const std::vector<ViewBlock>& blocks : details) {
+      const ViewGrid one = gridOf(blocks, which++);
       for (std::size_t row = 0; row < 2; ++row) {
         grid.rows[row].insert(grid.rows[row].end(), one.rows[row].begin(), one.rows[row].end());
       }
