@@ -48,17 +48,25 @@ Say finishWords(ShopFinish finish) {
   return Say::kFinishNone;
 }
 
-/// What fills the frame, by the names of its parts.
+/// What fills the frame, by the names of its parts: of those ripped to fit, the whole ones.
 std::string infillOf(const Model& model) {
-  std::string out;
+  std::vector<const Part*> told;  // of each name the one of most material
   for (const Part& part : model.parts) {
     const bool is_infill = part.kind == PartKind::kPicket || part.kind == PartKind::kSlat ||
                            part.kind == PartKind::kSheet || part.kind == PartKind::kBoard ||
                            part.kind == PartKind::kBatten;
-    const std::string words = part.name + (part.section.empty() ? "" : ", " + part.section);
-    if (is_infill && out.find(words) == std::string::npos) {
-      out += (out.empty() ? "" : "; ") + words;
+    const auto known = std::find_if(told.begin(), told.end(),
+                                    [&](const Part* one) { return one->name == part.name; });
+    if (is_infill && known == told.end()) {
+      told.push_back(&part);
+    } else if (is_infill && part.volume_mm3 > (*known)->volume_mm3) {
+      *known = &part;
     }
+  }
+  std::string out;
+  for (const Part* part : told) {
+    out += (out.empty() ? "" : "; ") + part->name +
+           (part->section.empty() ? "" : ", " + part->section);
   }
   return out;
 }

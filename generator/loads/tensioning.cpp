@@ -25,10 +25,20 @@ double setTension_N(const std::vector<RopeRow>& ropes, int carrier) {
   return std::ceil(most_N / 2 / kWholeN) * kWholeN;
 }
 
-/// "; set it to 120 N: a free length of 2000 mm then sags 2.3 mm midway". A flat parabola's, w L^2
-/// / (8 T), as in handbooks of cables.
+/// What pushes a taut rope aside midway, with what it then stretches all over: 4 T' d / L, where T'
+/// is T and E A (2 d^2 / L) over the rope's length. Statics of a flat triangle.
+double pushAside_N(const RopeRow& rope, double tension_N, double span_mm, double aside_mm) {
+  const double stiffness_N =  // E A, from what it stretches when it works
+      rope.stretch_mm > 0 ? rope.working_tension_N * rope.length_mm / rope.stretch_mm : 0;
+  const double taut_N =
+      tension_N + stiffness_N * (2 * aside_mm * aside_mm / span_mm) / rope.length_mm;
+  return 4 * taut_N * aside_mm / span_mm;
+}
+
+/// "; set it to 120 N: a free length of 2000 mm then sags 2.3 mm midway and takes 2.6 N to push
+/// 10 mm aside there". A flat parabola's, w L^2 / (8 T), as in handbooks of cables.
 std::string tensionOf(const RopeRow& rope, const std::vector<RopeRow>& ropes) {
-  constexpr double kGravity_m_s2 = 9.81;
+  constexpr double kGravity_m_s2 = 9.81, kAsideMm = 10;
   const double tension_N = setTension_N(ropes, rope.carrier);
   if (tension_N <= 0 || rope.length_mm <= 0) {
     return "";
@@ -39,7 +49,8 @@ std::string tensionOf(const RopeRow& rope, const std::vector<RopeRow>& ropes) {
   const double weight_N_mm = rope.mass_kg * kGravity_m_s2 / rope.length_mm;
   return "; set it to " + shown(tension_N, 0) + " N: a free length of " + shown(span_mm, 0) +
          " mm then sags " + shown(weight_N_mm * span_mm * span_mm / (8 * tension_N), 1) +
-         " mm midway";
+         " mm midway and takes " + shown(pushAside_N(rope, tension_N, span_mm, kAsideMm), 1) +
+         " N to push " + shown(kAsideMm, 0) + " mm aside there";
 }
 
 std::string stepOf(const RopeRow& rope, const std::vector<RopeRow>& ropes) {

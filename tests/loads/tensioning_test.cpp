@@ -27,10 +27,22 @@ TEST(Tensioning, BothRopesOfAPanelGetHalfOfWhatWorks) {
   ASSERT_EQ(steps.size(), 4U);
   for (const std::size_t i : {1, 2}) {
     EXPECT_NE(steps[i].find(
-                  "; set it to 150 N: a free length of 2000 mm then sags 2 mm midway; 12 mm in"),
+                  "; set it to 150 N: a free length of 2000 mm then sags 2 mm midway and takes 3 N "
+                  "to push 10 mm aside there; 12 mm in"),
               std::string::npos)
         << steps[i];
   }
+}
+
+// 4 T d / L = 3 N at 150 N, 10 mm and 2000 mm. One of 4000 mm that gives 8 mm at 300 N has E A =
+// 300 x 4000 / 8 = 150000 N; pushed aside it is longer by 2 d^2 / L = 0.1 mm, which adds 150000 x
+// 0.1 / 4000 = 3.75 N: 4 x 153.75 x 10 / 2000 = 3.08 N. Statics of a flat triangle.
+TEST(Tensioning, PushedAsideARopeStretches) {
+  RopeRow rope = ropeOf(true, 300, 1);
+  rope.length_mm = 4000;
+  rope.stretch_mm = 8;
+  EXPECT_NE(tensioningSteps({rope}).at(1).find("takes 3.1 N to push 10 mm aside"),
+            std::string::npos);
 }
 
 // A rope that never works is not given a tension of nothing.
