@@ -21,8 +21,9 @@ constexpr std::size_t kMostCombinations = 200'000;
 /// Choosing at one depth.
 class Choosing {
  public:
-  Choosing(std::vector<SectionMember> members, Trials& trials)
-      : members_(std::move(members)), trials_(trials) {}
+  /// Without `minds_rails` a guide rail's own leg may be too weak: that is cured on the shelf.
+  Choosing(std::vector<SectionMember> members, Trials& trials, bool minds_rails = true)
+      : members_(std::move(members)), trials_(trials), minds_rails_(minds_rails) {}
 
   /// Whether anything holds; then settings() is it. What would be of `most_mm3` or more is not
   /// looked for.
@@ -159,7 +160,9 @@ class Choosing {
     }
     // Beside a rail of another height it may be held by the uprights alone.
     const double use = outcome.timesAllowed("guide-rail-overload");
-    return use > 1 ? "the guide rail reaches " + shown(100 * use, 0) + " % of what it bears" : "";
+    return use > 1 && minds_rails_
+               ? "the guide rail reaches " + shown(100 * use, 0) + " % of what it bears"
+               : "";
   }
 
   /// The same of the frame alone, in which heavier sections are never worse.
@@ -418,6 +421,7 @@ class Choosing {
 
   std::vector<SectionMember> members_;
   Trials& trials_;
+  bool minds_rails_;
   bool checks_clashes_ = true;
   std::vector<std::vector<int>> failed_;  ///< too weak, by the members' candidates
   int tried_ = 0;
@@ -436,18 +440,23 @@ SectionChoice chooseSections(const GateSpec& spec, Trials& trials) {
   std::optional<Choosing> best;
   double least_mm3 = std::numeric_limits<double>::infinity();
   int tried = 0;
-  for (const double depth : sectionDepthsOf(spec)) {
-    Choosing choosing(sectionMembersOf(spec, depth), trials);
-    const bool holds = choosing.run(least_mm3);
-    tried += choosing.tried();
-    if (!holds) {
-      out.problems.push_back("nothing " + shown(depth) + " mm deep holds: " + choosing.whyNot());
-      continue;
-    }
-    const double volume = choosing.volumeMm3();
-    if (volume < least_mm3) {
-      best.emplace(std::move(choosing));
-      least_mm3 = volume;
+  for (const bool minds_rails : {true, false}) {
+    for (const double depth : best ? std::vector<double>{} : sectionDepthsOf(spec)) {
+      Choosing choosing(sectionMembersOf(spec, depth), trials, minds_rails);
+      const bool holds = choosing.run(least_mm3);
+      tried += choosing.tried();
+      if (!holds) {
+        if (!minds_rails) {
+          out.problems.push_back("nothing " + shown(depth) +
+                                 " mm deep holds: " + choosing.whyNot());
+        }
+        continue;
+      }
+      const double volume = choosing.volumeMm3();
+      if (volume < least_mm3) {
+        best.emplace(std::move(choosing));
+        least_mm3 = volume;
+      }
     }
   }
   if (best) {

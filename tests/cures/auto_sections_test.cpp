@@ -143,6 +143,27 @@ TEST(AutoSections, WhereNothingHoldsItIsSaid) {
       << choice.problems.front();
 }
 
+// Boards in the assumed wind ask for a thicker leg of the guide rail than the shelf's, whatever the
+// sections: they are chosen all the same, and with that leg nothing is left.
+TEST(AutoSections, AGuideRailsOwnLegIsLeftToItsCure) {
+  gates::Json file = gates::gateFile({{"/site/opening_mm", 6000},
+                                      {"/gate/cladding/kind", "boards"},
+                                      {"/gate/bottom_rail", "auto"},
+                                      {"/gate/top_rail", "auto"},
+                                      {"/gate/stile", "auto"},
+                                      {"/guides/post_mm", "auto"}});
+  const SectionChoice choice = chosen(file.dump());
+  ASSERT_EQ(choice.chosen.size(), 4U);
+  for (const ChosenValue& one : choice.chosen) {
+    file[gates::Json::json_pointer(one.pointer)] = gates::Json::parse(
+        one.value.find(' ') == std::string::npos ? one.value : "\"" + one.value + "\"");
+  }
+  const std::vector<std::string> all = {"bottom rail", "top rail", "stile"};
+  EXPECT_FALSE(holds(judged(file.dump()), all));
+  file[gates::Json::json_pointer("/hardware/guide/rail_thickness_mm")] = 5;
+  EXPECT_TRUE(holds(judged(file.dump()), all));
+}
+
 TEST(AutoSections, ReadAsAutoTheyStartAsDeepAsWhatIsGiven) {
   const GateSpec spec = gates::specWith({{"/gate/bottom_rail", "RHS 100x60x4"},
                                          {"/gate/top_rail", "auto"},
