@@ -244,8 +244,9 @@ constexpr std::array kEnglish = {
     Row{Say::kInstall, "Putting up"},
     Row{Say::kInstallNote,
         "In this order, closed unless a step says otherwise; lengths mm, X along the track from "
-        "the latch-side post, Y towards the property, Z up. New parts are in colour. How exact "
-        "everything has to be, and what to measure, measuring.html and the set-out sheet say."},
+        "the latch-side post, Y towards the property, Z up. New parts are in colour. Where "
+        "everything stands, the set-out sheet says too; what to measure of the finished gate is a "
+        "sheet of its own, written on request."},
     Row{Say::kInstallCaution,
         "For people who know this work. Panels stand on two wheels in a line and fall over until "
         "their guides hold them: two people and a prop at each panel until then, nobody under a "
