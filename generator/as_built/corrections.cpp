@@ -29,13 +29,15 @@ class Correction {
   }
 
   Corrected run() {
-    prove(/*with_unsure=*/true);
-    out_.as_measured = out_.proved;
+    prove(/*with_unsure=*/false);
     if (isClear(out_.proved) && keepsRules(out_.set)) {
+      prove(/*with_unsure=*/true);
+      out_.as_measured = out_.proved;
       finish(BuiltVerdict::kWorks);
       return std::move(out_);
     }
-    addRows(nearPairs(out_.model, kLookedAtMm));
+    out_.as_measured = out_.proved;
+    addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
     addRows(pairsOf(out_.model, out_.proved.findings));
     const BuiltSettings as_measured = out_.set;
     if (searched(/*remaking=*/false)) {
@@ -55,39 +57,36 @@ class Correction {
     if (!with_unsure) {
       out_.model.unsure_mm.assign(out_.model.unsure_mm.size(), {});
     }
-    out_.proved = checkClashes(out_.model, stores_.proofs);
+    const std::vector<FixedGroup> groups = fixedGroups(out_.model);
+    out_.proved = checkClashes(out_.model, stores_.proofs,
+                               {[&](int a, int b) {
+                                  return isForTheDrawing(out_.model, groups, a, b) ||
+                                         isRopeEnd(out_.model, a, b);
+                                },
+                                /*ends_as_found=*/true});
     ++out_.proofs;
-    leaveOutOneBody(out_.proved);
   }
 
   /// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
   /// it is set, and brackets of a panel are where it has them, though the model has them by their
-  /// ropes.
-  /// A rope is drawn straight: how far its ends stand off it in height a rule limits.
-  bool isRopeEnd(const Finding& finding) const {
-    const auto isRope = [&](int instance) {
-      return std::any_of(out_.model.ropes.begin(), out_.model.ropes.end(),
-                         [&](const RopeRun& run) { return run.instance == instance; });
-    };
-    const auto holds = [&](int instance) {
-      const PartKind kind = out_.model.parts[out_.model.instances[instance].part].kind;
-      return kind == PartKind::kTerminal || kind == PartKind::kTerminalNut ||
-             kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket ||
-             kind == PartKind::kGroundBracket;
-    };
-    return (isRope(finding.instance_a) && holds(finding.instance_b)) ||
-           (isRope(finding.instance_b) && holds(finding.instance_a));
-  }
-
-  void leaveOutOneBody(ClashReport& report) const {
-    std::erase_if(report.findings, [&](const Finding& finding) {
-      return out_.model.instances[finding.instance_a].body ==
-                 out_.model.instances[finding.instance_b].body ||
-             isRopeEnd(finding);
-    });
-    if (report.findings.empty()) {
-      report.verdict = report.as_built.pairs_that_can_meet > 0 ? Verdict::kTight : Verdict::kClear;
+  /// ropes. But what stands apart on the footing was built apart.
+  static bool isForTheDrawing(const Model& model, const std::vector<FixedGroup>& groups, int a,
+                              int b) {
+    if (model.instances[a].body != model.instances[b].body) {
+      return false;
     }
+    const auto stands = [&](int instance) {
+      const FixedKind kind = groups[instance].kind;
+      return kind != FixedKind::kOther && kind != FixedKind::kTrack;
+    };
+    const auto isOthers = [&](int instance) {
+      const PartKind kind = model.parts[model.instances[instance].part].kind;
+      return kind == PartKind::kFencePost || kind == PartKind::kObstacle;
+    };
+    const bool is_one = groups[a].kind == groups[b].kind && groups[a].panel == groups[b].panel;
+    const bool are_apart = model.instances[a].body == 0 && !is_one && (stands(a) || isOthers(a)) &&
+                           (stands(b) || isOthers(b)) && (stands(a) || stands(b));
+    return !are_apart;
   }
 
   bool keepsRules(const BuiltSettings& set) const {
@@ -111,16 +110,35 @@ class Correction {
   /// BuiltSettings that are proved to do; false where there are none, or none was found in time.
   bool searched(bool remaking) {
     const std::vector<Choice> choices = choicesOf(gate_, remaking);
+    const std::vector<ClearanceRow> as_measured = rows_;
+    if (approached(choices, /*anew=*/false)) {
+      return true;
+    }
+    // A row is a straight line, true near where it was taken: a long way off it may forbid what
+    // does.
+    rows_.clear();
+    if (approached(choices, /*anew=*/true)) {
+      return true;
+    }
+    rows_ = as_measured;
+    return false;
+  }
+
+  /// `anew`: rows are taken where each round has come to; else they are kept.
+  bool approached(const std::vector<Choice>& choices, bool anew) {
     for (int round = 0; round < kMostRounds; ++round) {
       const std::optional<BuiltSettings> set = cheapest(gate_, rules_, rows_, choices);
       if (!set) {
         return false;
       }
       out_.set = *set;
-      prove(/*with_unsure=*/false);
+      prove(/*with_unsure=*/true);
       if (isClear(out_.proved)) {
-        prove(/*with_unsure=*/true);
         return true;
+      }
+      if (anew) {
+        rows_.clear();
+        addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
       }
       const std::size_t before = rows_.size();
       addRows(pairsOf(out_.model, out_.proved.findings));

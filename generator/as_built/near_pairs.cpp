@@ -154,8 +154,22 @@ double Movers::widens(const NearPair& pair, const Knob& knob) const {
                                moves(knob, pair.instances[0], pair.points_mm[0])));
 }
 
-std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
-  PlacedShapes shapes(model);
+bool isRopeEnd(const Model& model, int a, int b) {
+  const auto kindOf = [&](int instance) {
+    return model.parts[model.instances[instance].part].kind;
+  };
+  const auto ends = [&](int rope, int other) {
+    const PartKind kind = kindOf(other);
+    return kindOf(rope) == PartKind::kRope &&
+           (kind == PartKind::kTerminal || kind == PartKind::kTerminalNut ||
+            kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket ||
+            kind == PartKind::kGroundBracket);
+  };
+  return ends(a, b) || ends(b, a);
+}
+
+std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore* store) {
+  PlacedShapes shapes(model, store != nullptr ? &store->meshes : nullptr);
   const std::vector<FixedGroup> groups = fixedGroups(model);
   std::vector<std::vector<int>> declared(model.instances.size());
   for (const Contact& contact : model.contacts) {
@@ -168,6 +182,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm) {
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
       if (shapes.isOneBody(a, b) || isOfStop(model, groups, a) || isOfStop(model, groups, b) ||
+          isRopeEnd(model, a, b) ||
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }

@@ -10,6 +10,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -144,7 +145,16 @@ struct ClashReport {
 
 struct ProofStore;
 
+struct CheckScope {
+  std::function<bool(int a, int b)> is_left_out;  ///< instances that are not judged; none: all are
+  /// Where stretches of findings end is told as closely as comes with the verdict.
+  bool ends_as_found = false;
+
+  bool leavesOut(int a, int b) const { return is_left_out && is_left_out(a, b); }
+};
+
 /// With a `store` (proof_store.h) only what it does not know is proved; the report is the same.
-ClashReport checkClashes(const Model& model, ProofStore* store = nullptr);
+ClashReport checkClashes(const Model& model, ProofStore* store = nullptr,
+                         const CheckScope& scope = {});
 
 }  // namespace leafstack
