@@ -17,8 +17,9 @@ namespace {
 constexpr double kLookedAtMm = 12;
 constexpr int kMostRounds = 8;
 
+/// What is left unsure may make it tight; a clearance that is short does not do.
 bool isClear(const ClashReport& report) {
-  return report.verdict == Verdict::kClear || report.verdict == Verdict::kTight;
+  return report.findings.empty();
 }
 
 class Correction {

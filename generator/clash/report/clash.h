@@ -70,6 +70,7 @@ struct Finding {
   double clearance_mm = 0;
   double required_mm = 0;
   std::string requirement;  ///< why that clearance is asked for
+  double coats_mm = 0;      ///< of that, what finishes take of the gap between faces as drawn
   /// Least shift that frees the parts from each other at worst_at_mm, and which way.
   double depth_mm = 0;
   Vec3 depth_direction{};
@@ -84,6 +85,11 @@ struct Finding {
   int instance_a = 0, instance_b = 0;
   TopoDS_Shape overlap;
 
+  /// Apart as drawn, but not once both are coated.
+  bool meetsCoated() const {
+    return finding_class == FindingClass::kBelowClearance && coats_mm > 0 &&
+           clearance_mm <= coats_mm;
+  }
   double fromMm() const { return stretches_mm.front().from_mm; }
   double toMm() const { return stretches_mm.back().to_mm; }
 };
