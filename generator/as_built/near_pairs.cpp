@@ -238,8 +238,9 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
                  (contact.b == finding.instance_a && contact.a == finding.instance_b);
         });
     const bool is_lost = finding.finding_class == FindingClass::kContactLost;
-    if (is_lost || is_declared || isOfStop(model, groups, finding.instance_a) ||
-        isOfStop(model, groups, finding.instance_b)) {
+    const bool is_in_stop = finding.depth_mm > 0 && (isOfStop(model, groups, finding.instance_a) ||
+                                                     isOfStop(model, groups, finding.instance_b));
+    if (is_lost || is_declared || is_in_stop) {
       continue;  // rules say what those ask
     }
     NearPair pair;

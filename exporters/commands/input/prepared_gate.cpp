@@ -214,8 +214,11 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
   if (!prepared.gate.spec.as_built.isEmpty()) {
     progress.stage("as built");
     const Deviations off = deviationsOf(prepared.gate.spec, prepared.layout).off;
-    built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off},
+    built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off, &built.model},
                              {&built.stores->parts, &built.stores->proofs});
+    if (with_areas) {
+      measureAreas(built.as_built->model, &built.stores->parts);
+    }
   }
   progress.finishStage();
   return built;

@@ -41,6 +41,7 @@ struct BuiltGate {
   const GateSpec* spec = nullptr;
   const Layout* drawn = nullptr;
   const Deviations* off = nullptr;
+  const Model* model = nullptr;  ///< as drawn: parts keep its marks, where there is one
 };
 
 /// What a panel stands higher than drawn in the mean, and at most either way from there.
