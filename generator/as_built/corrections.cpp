@@ -97,9 +97,13 @@ class Correction {
 
   /// Of what stands apart on the footing nothing can be in each other, whatever is set.
   bool findContradictions() {
+    const std::vector<FixedGroup> groups = fixedGroups(out_.model);
     for (const Finding& finding : out_.as_measured.findings) {
       const auto body = [&](int instance) { return out_.model.instances[instance].body; };
-      if (body(finding.instance_a) == body(finding.instance_b)) {
+      const bool can_give_way =
+          !gate_.off->motor_is_measured && (groups[finding.instance_a].kind == FixedKind::kMotor ||
+                                            groups[finding.instance_b].kind == FixedKind::kMotor);
+      if (body(finding.instance_a) == body(finding.instance_b) && !can_give_way) {
         out_.contradictions.push_back(
             inWords(finding.a) + " would stand in " + inWords(finding.b) +
             (finding.depth_mm > 0 ? " by " + shown(finding.depth_mm, 1) + " mm" : "") +

@@ -67,6 +67,8 @@ double& valueOf(BuiltSettings& set, const Knob& knob) {
       return set.guide_up_mm;
     case KnobKind::kPinionUp:
       return set.pinion_up_mm;
+    case KnobKind::kPinionAlong:
+      return set.pinion_along_mm;
     case KnobKind::kRackUp:
       return set.rack_up_mm;
     case KnobKind::kCatch:
@@ -116,6 +118,8 @@ Vec3 Movers::moves(const Knob& knob, int instance, const Vec3& closed_mm) const 
       return {group.kind == FixedKind::kStop && group.panel == knob.panel ? 1.0 : 0.0, 0, 0};
     case KnobKind::kGuideUp:
       return {0, 0, on_fixed_channel || group.kind == FixedKind::kGuide ? 1.0 : 0.0};
+    case KnobKind::kPinionAlong:
+      return {group.kind == FixedKind::kMotor ? 1.0 : 0.0, 0, 0};
     case KnobKind::kPinionUp:
       return {0, 0, group.kind == FixedKind::kMotor ? 1.0 : 0.0};
     case KnobKind::kRackUp:

@@ -294,8 +294,8 @@ Layout builtLayout(const BuiltGate& gate, const BuiltSettings& set) {
   built.opening_mm += off.opening_mm;
   built.guide_mm += off.guide_mm;
   built.guide_post_mm += off.guide_mm;
-  built.pinion_mm += off.pinion_mm;
-  built.motor_start_mm += off.pinion_mm;
+  built.pinion_mm += off.pinion_mm + set.pinion_along_mm;
+  built.motor_start_mm += off.pinion_mm + set.pinion_along_mm;
   built.ground_bracket_mm += off.ground_bracket_mm;
   built.ropes.clear();
   placeRopes(*gate.spec, built);
