@@ -73,28 +73,6 @@ class Correction {
     ++out_.proofs;
   }
 
-  /// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
-  /// it is set, and brackets of a panel are where it has them, though the model has them by their
-  /// ropes. But what stands apart on the footing was built apart.
-  static bool isForTheDrawing(const Model& model, const std::vector<FixedGroup>& groups, int a,
-                              int b) {
-    if (model.instances[a].body != model.instances[b].body) {
-      return false;
-    }
-    const auto stands = [&](int instance) {
-      const FixedKind kind = groups[instance].kind;
-      return kind != FixedKind::kOther && kind != FixedKind::kTrack;
-    };
-    const auto isOthers = [&](int instance) {
-      const PartKind kind = model.parts[model.instances[instance].part].kind;
-      return kind == PartKind::kFencePost || kind == PartKind::kObstacle;
-    };
-    const bool is_one = groups[a].kind == groups[b].kind && groups[a].panel == groups[b].panel;
-    const bool are_apart = model.instances[a].body == 0 && !is_one && (stands(a) || isOthers(a)) &&
-                           (stands(b) || isOthers(b)) && (stands(a) || stands(b));
-    return !are_apart;
-  }
-
   /// Of what stands apart on the footing nothing can be in each other, whatever is set.
   bool findContradictions() {
     const std::vector<FixedGroup> groups = fixedGroups(out_.model);

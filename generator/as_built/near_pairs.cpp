@@ -26,6 +26,9 @@ Vec3 atClosed(const Model& model, int body, const Vec3& point, double drive_mm) 
 }
 
 double requiredOf(const Model& model, int a, int b) {
+  if (model.instances[a].body == model.instances[b].body) {
+    return 0;  // they must not meet
+  }
   const Part& one = model.parts[model.instances[a].part];
   const Part& other = model.parts[model.instances[b].part];
   const Requirement drawn =
@@ -51,6 +54,36 @@ double offAlong(const Model& model, const NearPair& pair) {
     }
   }
   return off;
+}
+
+/// Where two parts run into each other towards one end of the travel, the way out is to stand as
+/// much further back along it as they go together from there on. False where they meet otherwise.
+bool takeOffItsEnd(const Model& model, const Finding& finding, NearPair& pair) {
+  constexpr double kAtEndMm = 0.01;
+  const double travel = model.layout.drive_travel_mm;
+  const Stretch meet{finding.fromMm(), finding.toMm()};
+  const bool from_closed = meet.from_mm <= kAtEndMm;
+  const bool until_open = meet.to_mm >= travel - kAtEndMm;
+  if (!(finding.depth_mm > 0) || finding.stretches_mm.size() != 1 || from_closed == until_open) {
+    return false;
+  }
+  const auto apartAt = [&](double drive_mm) {
+    const auto place = [&](int side) {
+      return carried(model.poseAt(pair.bodies[side], drive_mm),
+                     turned(model, pair.points_mm[side]));
+    };
+    return minus(place(1), place(0));
+  };
+  const Vec3 together = minus(apartAt(meet.to_mm), apartAt(meet.from_mm));
+  const double way = norm(together);
+  if (way < kAtEndMm) {
+    return false;
+  }
+  const double back = until_open ? -1 : 1;
+  pair.apart =
+      turned(model, {back * together[0] / way, back * together[1] / way, back * together[2] / way});
+  pair.clearance_mm = -way - offAlong(model, pair);
+  return true;
 }
 
 }  // namespace
@@ -185,8 +218,8 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
   const int count = static_cast<int>(model.instances.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
-      if (shapes.isOneBody(a, b) || isOfStop(model, groups, a) || isOfStop(model, groups, b) ||
-          isRopeEnd(model, a, b) ||
+      if (isForTheDrawing(model, groups, a, b) || isOfStop(model, groups, a) ||
+          isOfStop(model, groups, b) || isRopeEnd(model, a, b) ||
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }
@@ -259,6 +292,10 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
     for (int side : {0, 1}) {
       pair.points_mm[side] =
           turned(model, atClosed(model, pair.bodies[side], finding.points_mm[side], pair.at_mm));
+    }
+    if (takeOffItsEnd(model, finding, pair)) {
+      pairs.push_back(std::move(pair));
+      continue;
     }
     const Vec3 between = minus(finding.points_mm[1], finding.points_mm[0]);
     const bool is_deep = finding.depth_mm > 0;
