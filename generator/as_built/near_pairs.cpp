@@ -56,6 +56,21 @@ double offAlong(const Model& model, const NearPair& pair) {
   return off;
 }
 
+/// What stands apart on the footing is set along the track; by its bounds, which may ask for a
+/// little more than it takes.
+bool takeApartAlong(const Model& model, const Finding& finding, NearPair& pair) {
+  if (pair.bodies[0] != pair.bodies[1] || !(finding.depth_mm > 0)) {
+    return false;
+  }
+  const Bounds& one = model.instances[pair.instances[0]].bounds;
+  const Bounds& other = model.instances[pair.instances[1]].bounds;
+  const double way = one.low[0] + one.high[0] < other.low[0] + other.high[0] ? 1 : -1;
+  pair.apart = turned(model, {way, 0, 0});
+  pair.clearance_mm = std::max(one.low[0], other.low[0]) - std::min(one.high[0], other.high[0]) -
+                      offAlong(model, pair);
+  return true;
+}
+
 /// Where two parts run into each other towards one end of the travel, the way out is to stand as
 /// much further back along it as they go together from there on. False where they meet otherwise.
 bool takeOffItsEnd(const Model& model, const Finding& finding, NearPair& pair) {
@@ -293,7 +308,7 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
       pair.points_mm[side] =
           turned(model, atClosed(model, pair.bodies[side], finding.points_mm[side], pair.at_mm));
     }
-    if (takeOffItsEnd(model, finding, pair)) {
+    if (takeApartAlong(model, finding, pair) || takeOffItsEnd(model, finding, pair)) {
       pairs.push_back(std::move(pair));
       continue;
     }
