@@ -204,7 +204,7 @@ std::vector<std::array<double, 3>> byBody(
 }
 
 /// What was alike as drawn may not be as built, and the other way round: every instance keeps the
-/// name that is stamped on it. Parts that share a mark then are told apart by their panels.
+/// name that is stamped on it. Parts that share a mark then are told apart by a number.
 void keepMarks(const Model& drawn, Model& built) {
   const auto placesOf = [](const Model& model) {
     std::map<std::pair<PartKind, int>, std::vector<int>> places;
@@ -216,7 +216,7 @@ void keepMarks(const Model& drawn, Model& built) {
   };
   const auto before = placesOf(drawn);
   std::vector<char> is_named(built.parts.size());
-  std::map<std::string, std::vector<std::pair<int, int>>> sharing;  // part and panel by mark
+  std::map<std::string, std::vector<int>> sharing;  // parts by mark
   for (const auto& [where, instances] : placesOf(built)) {
     const auto found = before.find(where);
     if (found == before.end() || found->second.size() != instances.size()) {
@@ -230,15 +230,13 @@ void keepMarks(const Model& drawn, Model& built) {
       if (!is_named[one.part]) {
         is_named[one.part] = true;
         built.parts[one.part].mark = mark;
-        sharing[mark].emplace_back(one.part, one.panel);
+        sharing[mark].push_back(one.part);
       }
     }
   }
   for (const auto& [mark, parts] : sharing) {
     for (std::size_t i = 1; i < parts.size(); ++i) {
-      const auto& [part, panel] = parts[i];
-      built.parts[part].name += ", as built" + (panel > 0 ? " on panel " + std::to_string(panel)
-                                                          : " (" + std::to_string(i + 1) + ")");
+      built.parts[parts[i]].name += ", as built otherwise (" + std::to_string(i + 1) + ")";
     }
   }
 }
