@@ -239,8 +239,10 @@ std::optional<BuiltSettings> cheapest(const BuiltGate& gate, const std::vector<B
     program.keep(value, nothing, per_knob, if_relaid, rule.least_mm, rule.most_mm);
   }
   for (const ClearanceRow& row : rows) {
-    program.keep(row.pair.clearance_mm, row.at, row.per_knob, row.if_relaid,
-                 row.pair.required_mm + kSpareMm, INFINITY);
+    // What does already does as it is.
+    const double has = row.pair.clearance_mm, asked = row.pair.required_mm;
+    const double least = has < asked ? asked + kSpareMm : std::min(has, asked + kSpareMm);
+    program.keep(has, row.at, row.per_knob, row.if_relaid, least, INFINITY);
   }
   return program.solved();
 }

@@ -44,7 +44,7 @@ class Correction {
       return std::move(out_);
     }
     addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
-    addRows(pairsOf(out_.model, out_.proved.findings));
+    addRows(pairsOf(out_.model, out_.proved.findings, /*off_ends=*/false));
     const BuiltSettings as_measured = out_.set;
     if (searched(/*remaking=*/false)) {
       finish(BuiltVerdict::kWorksAfter);
@@ -109,25 +109,26 @@ class Correction {
     }
   }
 
+  /// How rows are taken: at the measured gate; or at what each round has come to, since a row is a
+  /// straight line and may forbid, a long way off, what does; and then along the travel where parts
+  /// run into each other towards one of its ends (pairsOf()).
+  enum class Taken { kAsMeasured, kWhereItCame, kOffEnds };
+
   /// BuiltSettings that are proved to do; false where there are none, or none was found in time.
   bool searched(bool remaking) {
     const std::vector<Choice> choices = choicesOf(gate_, remaking);
     const std::vector<ClearanceRow> as_measured = rows_;
-    if (approached(choices, /*anew=*/false)) {
-      return true;
-    }
-    // A row is a straight line, true near where it was taken: a long way off it may forbid what
-    // does.
-    rows_.clear();
-    if (approached(choices, /*anew=*/true)) {
-      return true;
+    for (const Taken taken : {Taken::kAsMeasured, Taken::kWhereItCame, Taken::kOffEnds}) {
+      if (approached(choices, taken)) {
+        return true;
+      }
+      rows_.clear();
     }
     rows_ = as_measured;
     return false;
   }
 
-  /// `anew`: rows are taken where each round has come to; else they are kept.
-  bool approached(const std::vector<Choice>& choices, bool anew) {
+  bool approached(const std::vector<Choice>& choices, Taken taken) {
     for (int round = 0; round < kMostRounds; ++round) {
       const std::optional<BuiltSettings> set = cheapest(gate_, rules_, rows_, choices);
       if (!set) {
@@ -138,12 +139,12 @@ class Correction {
       if (isClear(out_.proved)) {
         return true;
       }
-      if (anew) {
+      if (taken != Taken::kAsMeasured) {
         rows_.clear();
         addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
       }
       const std::size_t before = rows_.size();
-      addRows(pairsOf(out_.model, out_.proved.findings));
+      addRows(pairsOf(out_.model, out_.proved.findings, /*off_ends=*/taken == Taken::kOffEnds));
       if (rows_.size() == before) {
         return false;  // what is found has no way apart that anything set could take
       }

@@ -280,7 +280,8 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
   return all;
 }
 
-std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings) {
+std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings,
+                              bool off_ends) {
   const std::vector<FixedGroup> groups = fixedGroups(model);
   std::vector<NearPair> pairs;
   for (const Finding& finding : findings) {
@@ -308,7 +309,7 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
       pair.points_mm[side] =
           turned(model, atClosed(model, pair.bodies[side], finding.points_mm[side], pair.at_mm));
     }
-    if (takeApartAlong(model, finding, pair) || takeOffItsEnd(model, finding, pair)) {
+    if (takeApartAlong(model, finding, pair) || (off_ends && takeOffItsEnd(model, finding, pair))) {
       pairs.push_back(std::move(pair));
       continue;
     }

@@ -72,6 +72,9 @@ bool isRopeEnd(const Model& model, int a, int b);
 /// With a `store` meshes that it knows are not made again.
 std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore* store = nullptr);
 /// The same of a clash check's findings, where they tell a way apart.
-std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings);
+/// `off_ends`: those that meet towards one end of the travel are taken apart along it, whatever way
+/// is the shortest.
+std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings,
+                              bool off_ends);
 
 }  // namespace leafstack
