@@ -7,6 +7,7 @@
 
 #include "generator/as_built/adjustment_words.h"
 #include "generator/as_built/correction_program.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -17,8 +18,9 @@ namespace {
 constexpr double kLookedAtMm = 12;
 constexpr int kMostRounds = 8;
 
+/// What is left unsure may make it tight; a clearance that is short does not do.
 bool isClear(const ClashReport& report) {
-  return report.verdict == Verdict::kClear || report.verdict == Verdict::kTight;
+  return report.findings.empty();
 }
 
 class Correction {
@@ -29,13 +31,19 @@ class Correction {
   }
 
   Corrected run() {
-    prove(/*with_unsure=*/true);
-    out_.as_measured = out_.proved;
-    if (isClear(out_.proved) && keepsRules(out_.set)) {
+    const bool keeps_rules = keepsRules(out_.set);
+    prove(/*with_unsure=*/keeps_rules);
+    if (isClear(out_.proved) && keeps_rules) {
+      out_.as_measured = out_.proved;
       finish(BuiltVerdict::kWorks);
       return std::move(out_);
     }
-    addRows(nearPairs(out_.model, kLookedAtMm));
+    out_.as_measured = out_.proved;
+    if (findContradictions()) {
+      finish(BuiltVerdict::kCannot);
+      return std::move(out_);
+    }
+    addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
     addRows(pairsOf(out_.model, out_.proved.findings));
     const BuiltSettings as_measured = out_.set;
     if (searched(/*remaking=*/false)) {
@@ -55,39 +63,32 @@ class Correction {
     if (!with_unsure) {
       out_.model.unsure_mm.assign(out_.model.unsure_mm.size(), {});
     }
-    out_.proved = checkClashes(out_.model, stores_.proofs);
+    const std::vector<FixedGroup> groups = fixedGroups(out_.model);
+    out_.proved = checkClashes(out_.model, stores_.proofs,
+                               {[&](int a, int b) {
+                                  return isForTheDrawing(out_.model, groups, a, b) ||
+                                         isRopeEnd(out_.model, a, b);
+                                },
+                                /*ends_as_found=*/true});
     ++out_.proofs;
-    leaveOutOneBody(out_.proved);
   }
 
-  /// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
-  /// it is set, and brackets of a panel are where it has them, though the model has them by their
-  /// ropes.
-  /// A rope is drawn straight: how far its ends stand off it in height a rule limits.
-  bool isRopeEnd(const Finding& finding) const {
-    const auto isRope = [&](int instance) {
-      return std::any_of(out_.model.ropes.begin(), out_.model.ropes.end(),
-                         [&](const RopeRun& run) { return run.instance == instance; });
-    };
-    const auto holds = [&](int instance) {
-      const PartKind kind = out_.model.parts[out_.model.instances[instance].part].kind;
-      return kind == PartKind::kTerminal || kind == PartKind::kTerminalNut ||
-             kind == PartKind::kFrontBracket || kind == PartKind::kRearBracket ||
-             kind == PartKind::kGroundBracket;
-    };
-    return (isRope(finding.instance_a) && holds(finding.instance_b)) ||
-           (isRope(finding.instance_b) && holds(finding.instance_a));
-  }
-
-  void leaveOutOneBody(ClashReport& report) const {
-    std::erase_if(report.findings, [&](const Finding& finding) {
-      return out_.model.instances[finding.instance_a].body ==
-                 out_.model.instances[finding.instance_b].body ||
-             isRopeEnd(finding);
-    });
-    if (report.findings.empty()) {
-      report.verdict = report.as_built.pairs_that_can_meet > 0 ? Verdict::kTight : Verdict::kClear;
+  /// Of what stands apart on the footing nothing can be in each other, whatever is set.
+  bool findContradictions() {
+    const std::vector<FixedGroup> groups = fixedGroups(out_.model);
+    for (const Finding& finding : out_.as_measured.findings) {
+      const auto body = [&](int instance) { return out_.model.instances[instance].body; };
+      const bool can_give_way =
+          !gate_.off->motor_is_measured && (groups[finding.instance_a].kind == FixedKind::kMotor ||
+                                            groups[finding.instance_b].kind == FixedKind::kMotor);
+      if (body(finding.instance_a) == body(finding.instance_b) && !can_give_way) {
+        out_.contradictions.push_back(
+            inWords(finding.a) + " would stand in " + inWords(finding.b) +
+            (finding.depth_mm > 0 ? " by " + shown(finding.depth_mm, 1) + " mm" : "") +
+            ": one of them is measured from elsewhere, or was cut since. Measure both again");
+      }
     }
+    return !out_.contradictions.empty();
   }
 
   bool keepsRules(const BuiltSettings& set) const {
@@ -111,16 +112,35 @@ class Correction {
   /// BuiltSettings that are proved to do; false where there are none, or none was found in time.
   bool searched(bool remaking) {
     const std::vector<Choice> choices = choicesOf(gate_, remaking);
+    const std::vector<ClearanceRow> as_measured = rows_;
+    if (approached(choices, /*anew=*/false)) {
+      return true;
+    }
+    // A row is a straight line, true near where it was taken: a long way off it may forbid what
+    // does.
+    rows_.clear();
+    if (approached(choices, /*anew=*/true)) {
+      return true;
+    }
+    rows_ = as_measured;
+    return false;
+  }
+
+  /// `anew`: rows are taken where each round has come to; else they are kept.
+  bool approached(const std::vector<Choice>& choices, bool anew) {
     for (int round = 0; round < kMostRounds; ++round) {
       const std::optional<BuiltSettings> set = cheapest(gate_, rules_, rows_, choices);
       if (!set) {
         return false;
       }
       out_.set = *set;
-      prove(/*with_unsure=*/false);
+      prove(/*with_unsure=*/true);
       if (isClear(out_.proved)) {
-        prove(/*with_unsure=*/true);
         return true;
+      }
+      if (anew) {
+        rows_.clear();
+        addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
       }
       const std::size_t before = rows_.size();
       addRows(pairsOf(out_.model, out_.proved.findings));
@@ -146,7 +166,7 @@ class Correction {
         out_.unmet.push_back(unmetInWords(rule, out_.set));
       }
     }
-    if (!isClear(out_.proved)) {
+    if (!isClear(out_.proved) && out_.contradictions.empty()) {
       for (const Finding& finding : out_.proved.findings) {
         out_.unmet.push_back(finding.text);
       }

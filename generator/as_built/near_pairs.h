@@ -5,23 +5,25 @@
 
 #include "generator/as_built/built/built_gate.h"
 #include "generator/as_built/built/fixed_groups.h"
+#include "generator/clash/proof/proof_store.h"
 #include "generator/clash/report/clash.h"
 
 namespace leafstack {
 
 /// One thing that may be set, or made anew: what a column of the corrections' program stands for.
 enum class KnobKind {
-  kRaise,     ///< PanelSetting::raise_mm
-  kAlong,     ///< PanelSetting::along_mm
-  kStop,      ///< PanelSetting::stop_mm
-  kGuideUp,   ///< BuiltSettings::guide_up_mm
-  kPinionUp,  ///< BuiltSettings::pinion_up_mm
-  kRackUp,    ///< BuiltSettings::rack_up_mm
-  kCatch,     ///< BuiltSettings::catch_mm
-  kCatchUp,   ///< BuiltSettings::catch_up_mm
-  kShorten,   ///< PanelSetting::shorten_mm
-  kRailDown,  ///< PanelSetting::rail_down_mm
-  kChannelUp  ///< of none: the channel on a panel's front, higher as the panel is (budget.h)
+  kRaise,        ///< PanelSetting::raise_mm
+  kAlong,        ///< PanelSetting::along_mm
+  kStop,         ///< PanelSetting::stop_mm
+  kGuideUp,      ///< BuiltSettings::guide_up_mm
+  kPinionUp,     ///< BuiltSettings::pinion_up_mm
+  kPinionAlong,  ///< BuiltSettings::pinion_along_mm
+  kRackUp,       ///< BuiltSettings::rack_up_mm
+  kCatch,        ///< BuiltSettings::catch_mm
+  kCatchUp,      ///< BuiltSettings::catch_up_mm
+  kShorten,      ///< PanelSetting::shorten_mm
+  kRailDown,     ///< PanelSetting::rail_down_mm
+  kChannelUp     ///< of none: the channel on a panel's front, higher as the panel is (budget.h)
 };
 
 struct Knob {
@@ -61,9 +63,14 @@ class Movers {
   std::vector<FixedGroup> groups_;
 };
 
+/// A rope against what ends it: it is drawn straight, and how far its ends stand off it in height a
+/// rule limits.
+bool isRopeEnd(const Model& model, int a, int b);
+
 /// All pairs that come within `within_mm` of what is required, the tightest of every two marks and
 /// panels and of every way apart.
-std::vector<NearPair> nearPairs(const Model& model, double within_mm);
+/// With a `store` meshes that it knows are not made again.
+std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore* store = nullptr);
 /// The same of a clash check's findings, where they tell a way apart.
 std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& findings);
 

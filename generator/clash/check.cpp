@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <iterator>
+#include <limits>
 #include <optional>
 
 #include "generator/clash/contacts/as_built.h"
@@ -18,8 +20,11 @@ namespace {
 
 class ClashCheck {
  public:
-  ClashCheck(const Model& model, ProofStore* store)
-      : model_(model), store_(store), shapes_(model, store != nullptr ? &store->meshes : nullptr) {
+  ClashCheck(const Model& model, ProofStore* store, const CheckScope& scope)
+      : model_(model),
+        store_(store),
+        scope_(scope),
+        shapes_(model, store != nullptr ? &store->meshes : nullptr) {
     declared_with_.resize(model.instances.size());
     is_declared_.resize(model.instances.size());
     for (const Contact& contact : model.contacts) {
@@ -43,7 +48,7 @@ class ClashCheck {
     for (const Near& one : near) {
       judge(one);
     }
-    ContactsChecked contacts = checkContacts(shapes_, store_);
+    ContactsChecked contacts = checkContacts(shapes_, store_, scope_);
     report_.designed_contacts = std::move(contacts.rows);
     std::move(contacts.findings.begin(), contacts.findings.end(), std::back_inserter(found_));
     report_.findings = groupFindings(shapes_, found_);
@@ -91,7 +96,8 @@ class ClashCheck {
       ++report_.counts.declared;
       return;
     }
-    if (isOfTheSite(a) && isOfTheSite(b)) {  // not the gate's to keep apart
+    const bool is_the_sites = isOfTheSite(a) && isOfTheSite(b);  // not the gate's to keep apart
+    if (is_the_sites || scope_.leavesOut(a, b)) {
       ++report_.counts.declared;
       return;
     }
@@ -110,6 +116,9 @@ class ClashCheck {
       return;
     }
     found.push_back({{a, b, required.clearance_mm, *near, free}, &required});
+    if (scope_.ends_as_found) {
+      found.back().pair.ends_within_mm = std::numeric_limits<double>::infinity();
+    }
   }
 
   /// An obstacle, with whatever of the site it stands on or in.
@@ -171,12 +180,12 @@ class ClashCheck {
     const double play = near.pair.widestMm() - near.pair.required_mm;
     if (play > 0) {
       finding.required.clearance_mm += play;
-      finding.required.reason += ", and " + shown(play, 2) +
-                                 (model_.off_mm.empty()
-                                      ? " by which ropes may leave the panels off their places "
-                                        "(ground.uneven, rope_play_mm)"
-                                      : " by which what was measured leaves them off their places "
-                                        "(as_built)");
+      finding.required.reason +=
+          ", and " + shown(play, 2) +
+          (model_.off_mm.empty() ? " by which ropes may leave the panels off their places "
+                                   "(ground.uneven, rope_play_mm)"
+                                 : " by which what was measured leaves them off their places "
+                                   "(as_built)");
     }
     finding.contact = verdict.contact;
     finding.below = verdict.below;
@@ -191,6 +200,7 @@ class ClashCheck {
 
   const Model& model_;
   ProofStore* store_;
+  const CheckScope& scope_;
   double tolerance_mm_ = toleranceOf(model_);
   PlacedShapes shapes_;
   AlikePairs alike_{shapes_, store_};
@@ -207,8 +217,8 @@ class ClashCheck {
 
 }  // namespace
 
-ClashReport checkClashes(const Model& model, ProofStore* store) {
-  ClashReport report = ClashCheck(model, store).run();
+ClashReport checkClashes(const Model& model, ProofStore* store, const CheckScope& scope) {
+  ClashReport report = ClashCheck(model, store, scope).run();
   if (store != nullptr) {
     store->endCheck();
   }

@@ -92,6 +92,7 @@ struct PartKindRow {
   Supply supply{};            ///< where a part does not say otherwise
   std::string_view material;  ///< by its name in params/catalogue/tables/materials.csv; kFrameMetal
   PartFamily family{};
+  bool is_fitted = false;   ///< turned to a bore that runs on it: left bare, whatever the finish
   bool faces_wind = false;  ///< a member that the wind sees from the front of a panel
   bool is_main = false;     ///< drawn where a view shows only what is large
   /// Group of the shelf that its sizes are of: "wheel" is /hardware/wheel; "" for none.
@@ -116,12 +117,12 @@ inline constexpr std::array kPartKinds = {
     PartKindRow{.kind = PartKind::kAxle, .letters = "AX", .words = "wheel axle", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kAxleRing, .letters = "AR", .words = "axle ring", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "wheel"},
     PartKindRow{.kind = PartKind::kPulley, .letters = "PU", .words = "rope pulley", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley", .is_item = true},
-    PartKindRow{.kind = PartKind::kPulleyPin, .letters = "PP", .words = "pulley pin", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
+    PartKindRow{.kind = PartKind::kPulleyPin, .letters = "PP", .words = "pulley pin", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .is_fitted = true, .shelf = "pulley"},
     PartKindRow{.kind = PartKind::kPulleyCheek, .letters = "PC", .words = "pulley cheek", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
     PartKindRow{.kind = PartKind::kPulleyFlange, .letters = "PF", .words = "pulley flange", .supply = Supply::kCutPlate, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
     PartKindRow{.kind = PartKind::kPulleyCover, .letters = "PV", .words = "pulley cover", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
     PartKindRow{.kind = PartKind::kPulleyScrew, .letters = "PS", .words = "pulley screw", .supply = Supply::kBought, .material = "steel", .family = PartFamily::kHardware, .shelf = "pulley"},
-    PartKindRow{.kind = PartKind::kSpacer, .letters = "SP", .words = "spacer sleeve", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware},
+    PartKindRow{.kind = PartKind::kSpacer, .letters = "SP", .words = "spacer sleeve", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .is_fitted = true},
     PartKindRow{.kind = PartKind::kFrontBracket, .letters = "FB", .words = "front rope bracket", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
     PartKindRow{.kind = PartKind::kRearBracket, .letters = "RB", .words = "rear rope bracket", .supply = Supply::kCutBar, .material = kFrameMetal, .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},
     PartKindRow{.kind = PartKind::kGroundBracket, .letters = "GK", .words = "ground rope bracket", .supply = Supply::kCutBar, .material = "steel", .family = PartFamily::kHardware, .shelf = "bracket", .is_item = true},

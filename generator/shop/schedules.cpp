@@ -201,6 +201,9 @@ ProfileRow profileRow(const Model& model, const Part& part, int quantity, const 
 
 /// As the gate file's word; of aluminium, which no bath takes, paint alone.
 std::string finishOf(const GateSpec& spec, const Part& part) {
+  if (rowOf(part.kind).is_fitted) {
+    return spec.shop.finish == ShopFinish::kNone ? "none" : "bare and greased: turned to fit";
+  }
   switch (spec.shop.finish) {
     case ShopFinish::kNone:
       return "none";
@@ -239,7 +242,8 @@ CoatingRow coatingRow(const GateSpec& spec, const Part& part, int quantity) {
     row.outside_m2 = row.all_m2 - girth * part.length_mm / kMm2PerM2;
   }
   row.finish = finishOf(spec, part);
-  if (spec.shop.isDipped() && part.material == "steel" && part.area_mm2 > 0) {
+  const bool is_dipped = part.material == "steel" && !rowOf(part.kind).is_fitted;
+  if (spec.shop.isDipped() && is_dipped && part.area_mm2 > 0) {
     row.zinc_um = zincCoat_um(steelThicknessMm(part));
   }
   return row;

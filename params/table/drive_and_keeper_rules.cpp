@@ -303,7 +303,14 @@ void addDriveRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   addFeetRules(spec, rules);
 }
 
-void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
+void addKeeperRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  const HardwareSpec& shelf = spec.hardware;
+  rules.push_back({{"/hardware/keeper/play_mm", "/shop/coat_mm"},
+                   shelf.keeper.play_mm,
+                   2 * spec.shop.coatMm() + kLeftToRun_mm,
+                   kNoMost,
+                   "coats of " + inMm(spec.shop.coatMm()) + " on track and keepers take the " +
+                       inMm(shelf.keeper.play_mm) + " between them"});
   constexpr double kOverBlock_mm = 3;  // channel's top above its block's
   const KeeperHardware& keeper = shelf.keeper;
   addFlatRules(shelf, rules);

@@ -295,6 +295,13 @@ void addGuideRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
                    "lips of " + mm(guide.lip_mm) + " on a channel " + mm(width) +
                        " wide with walls of " + mm(guide.channel_wall_mm) +
                        " hold no block with a neck"});
+  rules.push_back({{"/hardware/guide/running_gap_mm", "/shop/coat_mm"},
+                   guide.running_gap_mm,
+                   spec.shop.coatMm() + kLeftToRun_mm,
+                   kAny,
+                   "coats of " + mm(spec.shop.coatMm()) +
+                       " on rail and channel leave a block that runs " + mm(guide.running_gap_mm) +
+                       " off them no play"});
   constexpr double kLeastBody_mm = 10;  // that a neck is cut from. Own choice
   const double body = blockBody_mm(spec);
   rules.push_back({{"/guides/channel_depth_mm", "/hardware/guide/lip_gap_mm",
@@ -442,7 +449,7 @@ std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   addPivotRules(spec, rules);
   addPlateRules(spec.hardware, rules);
   addAnchorRules(spec.hardware, rules);
-  addKeeperRules(spec.hardware, rules);
+  addKeeperRules(spec, rules);
   return rules;
 }
 

@@ -9,6 +9,9 @@
 
 namespace leafstack {
 
+/// Of a play that coats take from. Own choice.
+inline constexpr double kLeftToRun_mm = 0.1;
+
 /// One rule as it stands in one gate. Where `least` and `most` leave a figure of the first pointer
 /// out, the shelf cannot be built.
 struct ShelfRule {
@@ -49,12 +52,14 @@ struct ShelfRule {
 ///  H13 a receiver that opens keeps something of its reach.
 ///  H14 a motor's body stands clear of its pinion and of the rack; its shaft is over its feet; its
 ///      packers lie beside each other under it, and its anchors in it.
+///  H16 what the finish takes of the running gap, and
+///  H16b of track keepers' play, leaves some.
 ///  H15 a guide block is lower than its channel, and its front jaw goes in behind the rail's leg.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
 
 /// H4, H10 and H14: rack, pinion and motor.
 void addDriveRules(const GateSpec& spec, std::vector<ShelfRule>& rules);
-/// H12 and H13: what keeps a gate on its tracks and at the latch.
-void addKeeperRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules);
+/// H12, H13 and H16b: what keeps a gate on its tracks and at the latch.
+void addKeeperRules(const GateSpec& spec, std::vector<ShelfRule>& rules);
 
 }  // namespace leafstack

@@ -53,6 +53,8 @@ class Checker {
     if (report_.parts.empty()) return outcome_;
     const Document closed = load("gate.step"), open = load("gate-open.step");
     for (const Document* gate : {&closed, &open}) checkGate(*gate);
+    if (std::filesystem::exists(folder_ + "/gate-as-built.step"))
+      checkAsBuilt(closed, load("gate-as-built.step"));
     checkMotion(closed, open);
     checkPartFiles(closed);
     return outcome_;
@@ -86,6 +88,27 @@ class Checker {
     Measure& measure = document.measures[solid.id];
     measure = part21::measure(document.file, solid);
     for (const std::string& text : measure.problems) problem(where, text);
+  }
+
+  // The same instances under the same names as drawn, wherever they stand and however long they
+  // are; packers under the motor are as many as it takes.
+  void checkAsBuilt(const Document& drawn, const Document& built) {
+    std::set<std::string> products;
+    for (const auto& [id, product] : built.structure.products)
+      if (!products.insert(product.name).second)
+        problem(built.path, "two products are called " + product.name);
+    const auto namesOf = [](const Document& document) {
+      std::multiset<std::string> names;
+      for (const auto& [id, product] : document.structure.products)
+        for (const Occurrence& one : product.components)
+          if (!one.name.starts_with("MP")) names.insert(one.name);
+      return names;
+    };
+    if (namesOf(drawn) != namesOf(built))
+      problem(built.path, "its occurrences are not named as those of " + drawn.path);
+    std::size_t in_products = 0;
+    for (const auto& [id, product] : built.structure.products) in_products += product.solids.size();
+    if (in_products != built.solids.size()) problem(built.path, "some solids belong to no product");
   }
 
   // R1, R2 and R3.

@@ -28,14 +28,17 @@ bool covers(const std::vector<Stretch>& held, const Stretch& whole) {
 
 class ContactCheck {
  public:
-  ContactCheck(PlacedShapes& shapes, ProofStore* store)
-      : shapes_(shapes), store_(store), model_(shapes.model()) {
+  ContactCheck(PlacedShapes& shapes, ProofStore* store, const CheckScope& scope)
+      : shapes_(shapes), store_(store), scope_(scope), model_(shapes.model()) {
     whole_ = {0, model_.layout.drive_travel_mm};
   }
 
   ContactsChecked run() {
     judgeAhead();
     for (const Contact& contact : model_.contacts) {
+      if (scope_.leavesOut(contact.a, contact.b)) {
+        continue;
+      }
       const KeptContact& judged = judgedOf(contact);
       const std::vector<Stretch>& held = judged.held;
       count(contact, held);
@@ -103,6 +106,9 @@ class ContactCheck {
     std::set<PlacedShapes::PlaceKey> standing;
     std::vector<std::pair<const Contact*, const Contact*>> firsts;
     for (const Contact& contact : model_.contacts) {
+      if (scope_.leavesOut(contact.a, contact.b)) {
+        continue;
+      }
       if (changes(contact) || standing.insert(shapes_.placeKey(contact.a, contact.b)).second) {
         firsts.push_back({&contact, &contact});
       }
@@ -347,6 +353,7 @@ class ContactCheck {
 
   PlacedShapes& shapes_;
   ProofStore* store_;
+  const CheckScope& scope_;
   const Model& model_;
   Stretch whole_;
   Searches<const Contact*, const Contact*, KeptContact> searches_{
@@ -362,8 +369,8 @@ class ContactCheck {
 
 }  // namespace
 
-ContactsChecked checkContacts(PlacedShapes& shapes, ProofStore* store) {
-  return ContactCheck(shapes, store).run();
+ContactsChecked checkContacts(PlacedShapes& shapes, ProofStore* store, const CheckScope& scope) {
+  return ContactCheck(shapes, store, scope).run();
 }
 
 }  // namespace leafstack

@@ -16,7 +16,7 @@ struct ContactsChecked {
   std::vector<PairFinding> findings;  ///< lost contacts, and those deeper than permitted
 };
 
-/// `store`: verdicts known already, where there is one.
-ContactsChecked checkContacts(PlacedShapes& shapes, ProofStore* store = nullptr);
+/// `store`: verdicts known already, where there is one. What `scope` leaves out has no row.
+ContactsChecked checkContacts(PlacedShapes& shapes, ProofStore* store, const CheckScope& scope);
 
 }  // namespace leafstack

@@ -78,6 +78,12 @@ std::string explain(const Model& model, const Finding& finding) {
     case FindingClass::kContactLost:
       return pair + " and " + other + where + ": " + finding.requirement;
     case FindingClass::kBelowClearance:
+      if (finding.meetsCoated()) {
+        return pair + " meets " + other + where +
+               " once both are coated: " + shown(finding.clearance_mm) +
+               " mm between them as drawn, of which the coats take " + shown(finding.coats_mm) +
+               " mm (shop.coat_mm)";
+      }
       return pair + " comes within " + shown(finding.clearance_mm) + " mm of " + other + where +
              "; " + shown(finding.required_mm) + " mm are required: " + finding.requirement;
     case FindingClass::kUnresolved:
@@ -170,6 +176,7 @@ Finding findingOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort) 
   finding.instance_b = worst.b;
   finding.required_mm = worst.required.clearance_mm;
   finding.requirement = worst.required.reason;
+  finding.coats_mm = worst.required.coats_mm;
   measureWorst(shapes, worst, finding, effort);
   for (const PairFinding* pair : group.pairs) {
     const auto& own = pair->contact.empty() ? pair->below : pair->contact;
@@ -254,6 +261,9 @@ Verdict verdictOf(const std::vector<Finding>& findings) {
         verdict = Verdict::kUnresolved;
         break;
       case FindingClass::kBelowClearance:
+        if (finding.meetsCoated()) {
+          return Verdict::kClash;
+        }
         if (verdict == Verdict::kClear) {
           verdict = Verdict::kTight;
         }

@@ -7,9 +7,6 @@
 namespace leafstack {
 namespace {
 
-// Stretches whose ends are less sure than this are looked for on finer meshes.
-constexpr double kEndsWithinMm = 0.005;
-
 // Where bodies turn: ends of stretches, and positions looked at.
 constexpr double kSampledEndMm = 0.005;
 constexpr int kSampledPositions = 400;
@@ -483,7 +480,7 @@ PairVerdict judgePair(PlacedShapes& shapes, const AskedPair& pair, Effort& effor
     }
     // Ends that are not sure enough yet are worth no more than half of the effort.
     const bool is_dear = surely_short && effort.taken() > effort.left();
-    if (verdict.ends_within_mm <= kEndsWithinMm || is_last || is_dear) {
+    if (verdict.ends_within_mm <= pair.ends_within_mm || is_last || is_dear) {
       verdict.state = verdict.below.empty() ? PairState::kUnresolved : PairState::kShort;
       break;
     }

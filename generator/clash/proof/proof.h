@@ -18,6 +18,9 @@ inline constexpr double kTouchMm = 1e-4;
 /// Clearances below this are measured and reported even where less is required.
 inline constexpr double kMeasureWithinMm = 3;
 
+/// Stretches whose ends are less sure than this are looked for on finer meshes.
+inline constexpr double kEndsWithinMm = 0.005;
+
 enum class PairState {
   kProved,     ///< never nearer than required, at no position
   kShort,      ///< nearer than required over `below`, meeting over `contact`
@@ -56,6 +59,8 @@ struct AskedPair {
   double required_mm = 0;
   Stretch near;
   Vec3 free{};  ///< PairQuery::free
+  /// Meshes are refined until ends of stretches are known this closely, or are the finest.
+  double ends_within_mm = kEndsWithinMm;
   /// What is asked where that play cannot be told from a shorter distance, any way.
   double widestMm() const { return required_mm + norm(free); }
 };

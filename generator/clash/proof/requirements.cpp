@@ -86,13 +86,14 @@ double coatOn_mm(const ShopSpec& shop, const Part& part) {
   // Zinc is for steel; powder and paint are for both.
   const bool is_coated = part.material == "steel" ||
                          (part.material == "aluminium" && shop.finish != ShopFinish::kGalvanised);
-  return is_cut && is_coated ? shop.coatMm() : 0;
+  return is_cut && is_coated && !rowOf(part.kind).is_fitted ? shop.coatMm() : 0;
 }
 
 Requirement withCoats(Requirement required, const ShopSpec& shop, const Part& a, const Part& b) {
   const double coats = coatOn_mm(shop, a) + coatOn_mm(shop, b);
   if (coats > 0) {
     required.clearance_mm += coats;
+    required.coats_mm = coats;
     required.reason += ", and " + shown(coats) + " for what coats both (shop.coat_mm)";
   }
   return required;

@@ -10,6 +10,7 @@ namespace leafstack {
 struct Requirement {
   double clearance_mm = 0;
   std::string reason;
+  double coats_mm = 0;  ///< of that, what finishes take: faces drawn nearer meet once coated
 };
 
 /// Clearance asked between two parts that move relative to each other and are no designed contact.

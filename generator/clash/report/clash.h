@@ -10,6 +10,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -69,6 +70,7 @@ struct Finding {
   double clearance_mm = 0;
   double required_mm = 0;
   std::string requirement;  ///< why that clearance is asked for
+  double coats_mm = 0;      ///< of that, what finishes take of the gap between faces as drawn
   /// Least shift that frees the parts from each other at worst_at_mm, and which way.
   double depth_mm = 0;
   Vec3 depth_direction{};
@@ -83,6 +85,11 @@ struct Finding {
   int instance_a = 0, instance_b = 0;
   TopoDS_Shape overlap;
 
+  /// Apart as drawn, but not once both are coated.
+  bool meetsCoated() const {
+    return finding_class == FindingClass::kBelowClearance && coats_mm > 0 &&
+           clearance_mm <= coats_mm;
+  }
   double fromMm() const { return stretches_mm.front().from_mm; }
   double toMm() const { return stretches_mm.back().to_mm; }
 };
@@ -144,7 +151,16 @@ struct ClashReport {
 
 struct ProofStore;
 
+struct CheckScope {
+  std::function<bool(int a, int b)> is_left_out;  ///< instances that are not judged; none: all are
+  /// Where stretches of findings end is told as closely as comes with the verdict.
+  bool ends_as_found = false;
+
+  bool leavesOut(int a, int b) const { return is_left_out && is_left_out(a, b); }
+};
+
 /// With a `store` (proof_store.h) only what it does not know is proved; the report is the same.
-ClashReport checkClashes(const Model& model, ProofStore* store = nullptr);
+ClashReport checkClashes(const Model& model, ProofStore* store = nullptr,
+                         const CheckScope& scope = {});
 
 }  // namespace leafstack
