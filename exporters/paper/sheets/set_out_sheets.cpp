@@ -39,7 +39,7 @@ std::string pocketWords(const SheetMaker& maker) {
   const PocketLayout& pocket = layout.ground.pockets.front();
   return "Dash and two dots: the pocket in the bank, X " + lengthText(layout.opening_mm) + " to " +
          lengthText(layout.opening_mm + pocket.room_mm) + ", Y 0 to " +
-         lengthText(pocket.width_mm) + ", its floor as high as the slab.";
+         lengthText(pocket.width_mm) + ".";
 }
 
 /// What the concreter has to know, and what is not designed here.
