@@ -5,6 +5,9 @@
 namespace leafstack {
 
 std::string printableLine(std::string_view text) {
+  if (isPlainAscii(text)) {
+    return std::string(text);
+  }
   std::string out;
   for (const char32_t code : codePoints(text, U'?')) {
     const bool is_control = code < 0x20 || (code >= 0x7F && code < 0xA0);

@@ -10,4 +10,14 @@ namespace leafstack {
 /// forms become question marks, control characters blanks.
 std::string printableLine(std::string_view text);
 
+/// Nothing but printable ASCII, which is what most words are.
+inline bool isPlainAscii(std::string_view text) {
+  for (const char letter : text) {
+    if (letter < 0x20 || letter > 0x7E) {
+      return false;
+    }
+  }
+  return true;
+}
+
 }  // namespace leafstack

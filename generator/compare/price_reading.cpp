@@ -35,8 +35,8 @@ const Names kOperationKeys = {"hours", "per_hour"};
 const Names kMaintained = {"ropes", "wheels", "guides", "screws", "stops", "drive", "forces"};
 const Names kCarbonKeys = {"kg_per_kg", "source"};
 // Sections that are no hollow ones begin so, as the cut list writes them.
-constexpr std::string_view kShapes[] = {"angle ",    "flat ",  "round ", "square ",
-                                        "tube dia ", "board ", "batten "};
+constexpr std::string_view kShapes[] = {"angle ",      "flat ",  "round ", "square ",
+                                        "sleeve dia ", "board ", "batten "};
 const Names kTop = {"currency",       "valid_until", "per_kg",   "per_m",
                     "per_m2",         "per_m3",      "per_item", "items",
                     "per_m3_dug",     "per_hour",    "hours",    "operations",

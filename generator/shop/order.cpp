@@ -170,7 +170,7 @@ void addBars(const Schedules& schedules, Rows& rows) {
     like.material = group.material;
     const std::string grade = gradesOf(cut, group);
     // A sleeve is turned from the next round, which is what is ordered.
-    const std::optional<std::string> round = group.section.starts_with("tube dia ")
+    const std::optional<std::string> round = group.section.starts_with("sleeve dia ")
                                                  ? soldInstead(group.section, group.material)
                                                  : std::nullopt;
     const std::string section =

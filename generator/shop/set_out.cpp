@@ -81,7 +81,8 @@ class SetOut {
       const Bounds bounds = boundsOf(*posts[i]);
       const double face = i == 0 ? bounds.high[0] : bounds.low[0];
       add("fence post", markOf(*posts[i]), std::string("opening face, ") + sides[i],
-          {face, bounds.high[1], groundZ(face, bounds.high[1])}, "top at " + shown(bounds.high[2]));
+          {face, bounds.high[1], groundZ(face, bounds.high[1])},
+          "top at " + shown(bounds.high[2], 0));
     }
   }
 
@@ -128,7 +129,7 @@ class SetOut {
       const double slope = layout_.ground.lineOf(panel).slope(x);
       const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
       const double top = footingTop(panel, x);
-      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top) + more);
+      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top, 0) + more);
     };
     at("start", ends.from_x_mm);
     for (std::size_t i = 1; i < pieces.size(); ++i) {
@@ -189,7 +190,7 @@ class SetOut {
           layout_.panel(1).front_y_mm + layout_.stack.frame_depth_mm / 2 + rope.pitch_mm / 2;
       add("ground rope bracket", markOf(PartKind::kGroundBracket), "middle between its rope bores",
           {rope.rear_bracket_mm, y, rope.rear_bore_z_mm},
-          "footing " + shown(footingTop(1, rope.rear_bracket_mm)));
+          "footing " + shown(footingTop(1, rope.rear_bracket_mm), 0));
       addAnchorsOf("ground rope bracket", *instancesOf(PartKind::kGroundBracket).front());
     }
     addGuideHolder();
@@ -233,7 +234,7 @@ class SetOut {
         const double x = layout_.guide_post_mm;
         add("guide post", markOf(*post), "middle of its front face",
             {x, bounds.low[1], footingTop(kRearStrip, x)},
-            "footing under its base plate; top at " + shown(bounds.high[2]));
+            "footing under its base plate; top at " + shown(bounds.high[2], 0));
         addPlate("guide post", markOf(*post), *guidePostPlate(spec_, layout_));
       }
     }
@@ -286,7 +287,7 @@ class SetOut {
       const double packer = motor.low[2] - footingTop(kRearStrip, x);
       add("motor base", markOf(*motors.front()), x < middle ? "driveway-side end" : "far end",
           {x, motor.low[1], motor.low[2]},
-          "footing " + shown(footingTop(kRearStrip, x)) + ", packer " +
+          "footing " + shown(footingTop(kRearStrip, x), 0) + ", packer " +
               shown(std::max(0.0, packer)));
     }
     addMotorAnchors(markOf(*motors.front()));
@@ -401,7 +402,7 @@ class SetOut {
       const Bounds bounds = boundsOf(*post);
       add("catch post", markOf(*post), "face towards the front panel, front edge",
           {bounds.high[0], bounds.low[1], footingTop(layout_.panel_count, bounds.high[0])},
-          "footing under its base plate; top at " + shown(bounds.high[2]));
+          "footing under its base plate; top at " + shown(bounds.high[2], 0));
       addPlate("catch post", markOf(*post), catchPostPlate(spec_, layout_));
     }
     for (const Instance* plate : instancesOf(PartKind::kCatchPlate)) {

@@ -218,7 +218,7 @@ void warnAboutSpecials(const Schedules& schedules, std::vector<Warning>& warning
   std::map<std::string, std::string> marks;  // by section
   for (const CutRow& row : schedules.cut_list) {
     // A sleeve is turned in any case, from the round that the order names.
-    const bool is_turned = row.section.starts_with("tube dia ");
+    const bool is_turned = row.section.starts_with("sleeve dia ");
     if (!is_turned && soldInstead(row.section, row.material)) {
       std::string& of_section = marks[row.section];
       of_section += (of_section.empty() ? "" : ", ") + row.mark;

@@ -135,7 +135,7 @@ std::optional<std::string> soldInstead(std::string_view section, std::string_vie
   if (section.starts_with("round ") && sizes.size() == 1) {
     return roundInstead(sizes[0], "");
   }
-  if (section.starts_with("tube dia ") && sizes.size() == 1) {
+  if (section.starts_with("sleeve dia ") && sizes.size() == 1) {
     return roundInstead(sizes[0], ", turned and bored");
   }
   if (section.starts_with("flat ")) {

@@ -55,7 +55,7 @@ TEST(Sold, WhatNobodyKeepsIsToldWithTheNext) {
   is("RHS 60x90x4", "RHS 100x60x4");
   is("angle 32x32x4", "angle 35x35x4");
   is("flat 32x13", "flat 35x15");
-  is("tube dia 17.2, bore 12.2", "round 18, turned and bored");
+  is("sleeve dia 17.2, bore 12.2", "round 18, turned and bored");
   is("plate 50x20x7", "plate 8");
   for (const char* sold :
        {"SHS 50x50x3", "RHS 100x50x3", "RHS 40x60x3", "angle 40x40x4", "round 20", "flat 35x15",

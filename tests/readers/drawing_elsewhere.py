@@ -54,9 +54,13 @@ def printed(folder, name):
     return found
 
 
+APART_HEIGHTS = 1.1  # between one number and the next on the same line
+
+
 def characters(strokes, middle, turned_deg, half_length, height):
     """Around a text's middle, along it: for each character its points, mm from the text's middle line,
-    from its own left; scaled to the height at which the face is learnt."""
+    from its own left; scaled to the height at which the face is learnt. In words: what stands
+    APART_HEIGHTS from the next is another word."""
     turned = math.radians(turned_deg)
     along, up = Vec3(math.cos(turned), math.sin(turned)), Vec3(-math.sin(turned), math.cos(turned))
     lines = []
@@ -66,25 +70,28 @@ def characters(strokes, middle, turned_deg, half_length, height):
             ends = [((end - middle).dot(along), (end - middle).dot(up)) for end in ends]
             lines.append((min(ends[0][0], ends[1][0]), max(ends[0][0], ends[1][0]), ends))
     lines.sort(key=lambda line: line[0])
-    groups, reach = [], -math.inf
+    words, reach = [], -math.inf
     for left, right, ends in lines:
+        if left > reach + APART_HEIGHTS * height:
+            words.append([])
         if left > reach + 0.04 * height:
-            groups.append([])
-        groups[-1].append(ends)
+            words[-1].append([])
+        words[-1][-1].append(ends)
         reach = max(reach, right)
-    size = LEARNT_MM / height
-    out = []
-    for group in groups:
-        left = min(x for ends in group for x, _ in ends)
-        points = set()
-        for (x0, y0), (x1, y1) in group:
-            steps = max(1, math.ceil(math.hypot(x1 - x0, y1 - y0) * size / 0.1))
-            for step in range(steps + 1):
-                part = step / steps
-                points.add((round((x0 + (x1 - x0) * part - left) * size, 2),
-                            round((y0 + (y1 - y0) * part) * size, 2)))
-        out.append(points)
-    return out
+    return [[steps_of(group, LEARNT_MM / height) for group in word] for word in words]
+
+
+def steps_of(group, size):
+    """Points along a character's strokes."""
+    left = min(x for ends in group for x, _ in ends)
+    points = set()
+    for (x0, y0), (x1, y1) in group:
+        steps = max(1, math.ceil(math.hypot(x1 - x0, y1 - y0) * size / 0.1))
+        for step in range(steps + 1):
+            part = step / steps
+            points.add((round((x0 + (x1 - x0) * part - left) * size, 2),
+                        round((y0 + (y1 - y0) * part) * size, 2)))
+    return points
 
 
 CELL_MM = 0.08
@@ -128,7 +135,8 @@ def learn(folder, sheet, alphabet, kind):
         first.dxf.text = "0" + character + "0"
         document.saveas(folder / "learn.dxf")
         _, middle, turned, height = said_by(first, document)
-        found = characters(printed(folder, "learn"), middle, turned, 3 * height, height)
+        found = [points for word in characters(printed(folder, "learn"), middle, turned, 3 * height, height)
+                 for points in word]
         if len(found) == 3:  # else a letter that runs into its neighbour
             face[character] = found[1]
     unknown = set("0123456789.-") & set(alphabet) - set(face)
@@ -137,26 +145,36 @@ def learn(folder, sheet, alphabet, kind):
     return face
 
 
-def check_words(words, found, face, where):
-    whole = words.replace(" ", "")
+def is_said(wanted, found, face):
+    """Where characters begin with those wanted: how many of them say so; else nothing. Some run into
+    each other, and l and I are one stroke in some faces."""
+    if not wanted:
+        return 0
+    for together in range(1, len(wanted) + 1) if found else ():
+        if not all(holds(found[0], face[character]) for character in wanted[:together]):
+            break
+        if (rest := is_said(wanted[together:], found[1:], face)) is not None:
+            return 1 + rest
+    return None
+
+
+def check_words(text, words, face, where):
+    whole = text.replace(" ", "")
     # Of words with a letter that cannot be told, what can; the number always.
     parts = re.findall("[" + re.escape("".join(face)) + "]+", whole)
     wanted = max(parts, key=lambda part: (bool(re.search(r"\d", part)), len(part)), default="")
-    nearest = []
-    for points in found:
-        nearest.append(sorted((apart(points, known), character) for character, known in face.items())[0])
-    read = "".join(character if distance <= STRANGE else "?" for distance, character in nearest)
-    for start in range(len(found) - len(wanted) + 1):
-        end = start + len(wanted)
-        alike = all(  # l and I are one stroke in some faces
-            apart(points, face[character]) <= STRANGE
-            or distance > STRANGE and holds(points, face[character])
-            for points, character, (distance, _) in zip(found[start:], wanted, nearest[start:]))
-        beside = (read[:start] + read[end:]).replace("?", "")
-        if alike and (not beside or not wanted.replace(".", "").isdigit()):
-            break
+    read = []
+    for found in words:
+        nearest = [min((apart(points, known), character) for character, known in face.items())
+                   for points in found]
+        read.append("".join(character if distance <= STRANGE else "?" for distance, character in nearest))
+    if re.fullmatch(r"-?[\d.]+", wanted) and wanted == whole:
+        is_there = wanted in (word.strip("?") for word in read)
     else:
-        problems.append(f"{where}: {words!r} is drawn as {read!r}")
+        found = [points for word in words for points in word]
+        is_there = any(is_said(wanted, found[start:], face) is not None for start in range(len(found)))
+    if not is_there:
+        problems.append(f"{where}: {text!r} is drawn as {' '.join(read)!r}")
 
 
 def said_by(entity, document=None):
@@ -202,7 +220,7 @@ def main():
                 count += 1
                 # A dimension too narrow for its words has them where that program sets them.
                 each = 0.5 if text.replace(".", "").lstrip("-").isdigit() else 1.0
-                half_length = (each * len(text) + (1.8 if kind == "DIMENSION" else 0.15)) * height
+                half_length = (each * len(text) + (5 if kind == "DIMENSION" else 0.15)) * height
                 check_words(text, characters(strokes, middle, turned, half_length, height), faces[kind],
                             f"{sheet.name} at {middle.x:.0f}, {middle.y:.0f}")
     for problem in problems:

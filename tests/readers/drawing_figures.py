@@ -27,10 +27,9 @@ def words_of(pattern):
 
 
 def shown(value):
-    """As drawings print lengths: one decimal, none where it is a nought, two where it ends there."""
-    ends = [abs(value - round(value, places)) < 1e-5 for places in (1, 2)]
-    whole = abs(value - round(value)) < 0.05
-    return f"{value + 1e-9:.{0 if whole else 2 if ends == [False, True] else 1}f}"
+    """As drawings print lengths: two decimals, without noughts at their end."""
+    places = next((places for places in (0, 1) if abs(value - round(value, places)) < 0.005), 2)
+    return f"{value + 1e-9:.{places}f}"
 
 
 def want(where, words, *figures):

@@ -1,5 +1,8 @@
 #include "exporters/paper/assemblies/assemblies.h"
 
+#include <BRep_Tool.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -40,6 +43,12 @@ constexpr GroupRow kGroups[] = {
     {Group::kMotorBase, "motor-base", "Motor and its packers"},
     {Group::kEndStops, "end-stop", "End stop"},
     {Group::kTracks, "tracks", "Tracks"}};
+
+const char* nameOf(Group group) {
+  return std::find_if(std::begin(kGroups), std::end(kGroups),
+                      [&](const GroupRow& row) { return row.group == group; })
+      ->name;
+}
 
 /// Where a kind belongs: on a panel, and where it does not move.
 struct KindRow {
@@ -102,6 +111,13 @@ Group groupOf(PartKind kind, bool is_on_panel) {
   }
   return is_on_panel ? Group::kAttachments : Group::kGuidePost;
 }
+
+constexpr PartKind kTurned[] = {
+    PartKind::kWheel,      PartKind::kAxle,        PartKind::kAxleRing,    PartKind::kSpacer,
+    PartKind::kPulley,     PartKind::kPulleyPin,   PartKind::kPulleyScrew, PartKind::kWheelBolt,
+    PartKind::kTerminal,   PartKind::kTerminalNut, PartKind::kPinion,      PartKind::kPivotBolt,
+    PartKind::kAnchor,     PartKind::kScrew,       PartKind::kWasher,      PartKind::kNut,
+    PartKind::kTrackDowel, PartKind::kRackStandoff};
 
 bool isFixing(ContactKind kind) {
   return kind == ContactKind::kWelded || kind == ContactKind::kBolted;
@@ -184,6 +200,23 @@ AssemblyFrame topFrame(const Model& model, int number) {
   return frame;
 }
 
+/// Of a solid with straight edges, by these: no wider than it is, however its own frame leans.
+FrameBounds boundsOfCorners(const AssemblyFrame& frame, const TopoDS_Shape& solid) {
+  FrameBounds out;
+  out.low.fill(std::numeric_limits<double>::infinity());
+  out.high.fill(-std::numeric_limits<double>::infinity());
+  for (TopExp_Explorer at(solid, TopAbs_VERTEX); at.More(); at.Next()) {
+    const gp_Pnt point = BRep_Tool::Pnt(TopoDS::Vertex(at.Current()));
+    const Vec3 local = frame.of({point.X(), point.Y(), point.Z()});
+    for (int axis = 0; axis < 3; ++axis) {
+      out.low[axis] = std::min(out.low[axis], local[axis]);
+      out.high[axis] = std::max(out.high[axis], local[axis]);
+    }
+  }
+  out.corner = out.low;
+  return out;
+}
+
 /// Posts of the fence that some of the instances are screwed to.
 std::vector<int> standsBehind(const Model& model, const std::vector<int>& instances) {
   std::vector<int> posts;
@@ -230,11 +263,14 @@ int datumPlate(const Model& model, const std::vector<int>& instances) {
   return plate == instances.end() ? -1 : *plate;
 }
 
-AssemblyFrame fixedFrame(const Model& model, const std::vector<int>& instances) {
+/// `grade`: of tracks, which are told along themselves.
+AssemblyFrame fixedFrame(const Model& model, const std::vector<int>& instances, double grade = 0) {
+  const double c = 1 / std::sqrt(1 + grade * grade);
+  const double s = grade * c;
   AssemblyFrame frame;
-  frame.along = {model.opening_sign, 0, 0};
+  frame.along = {model.opening_sign * c, 0, s};
   frame.across = {0, 1, 0};
-  frame.up = {0, 0, 1};
+  frame.up = {-model.opening_sign * s, 0, c};
   Vec3 low;
   low.fill(std::numeric_limits<double>::infinity());
   if (instances.size() == 1) {  // its own corner, though it may lean
@@ -262,8 +298,15 @@ Vec3 AssemblyFrame::at(const Vec3& local) const {
   return plus(plus(plus(origin, along, local[0]), across, local[1]), up, local[2]);
 }
 
+bool standsPlumb(PartKind kind) {
+  return kind == PartKind::kEndStop;
+}
+
 FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instance) {
   const Instance& one = model.instances[instance];
+  if (standsPlumb(model.parts[one.part].kind)) {
+    return boundsOfCorners(frame, model.parts[one.part].solid.Moved(one.at_closed));
+  }
   const Bounds& own = model.parts[one.part].bounds;
   const gp_Trsf motion = one.at_closed.Transformation();
   FrameBounds out;
@@ -295,6 +338,14 @@ FrameBounds boundsIn(const AssemblyFrame& frame, const Model& model, int instanc
   return out;
 }
 
+bool isTurned(PartKind kind) {
+  return std::find(std::begin(kTurned), std::end(kTurned), kind) != std::end(kTurned);
+}
+
+bool isOfATrack(PartKind kind) {
+  return kind == PartKind::kTrackDowel || kind == PartKind::kTrack || kind == PartKind::kTrackFlat;
+}
+
 const char* looseWords(PartKind kind) {
   switch (kind) {
     case PartKind::kMotorPacker:
@@ -322,7 +373,16 @@ std::vector<Assembly> assembliesOf(const Model& model) {
     } else {
       const int plate = datumPlate(model, made.instances);
       made.datum = plate < 0 ? "" : model.parts[model.instances[plate].part].mark;
-      made.frame = fixedFrame(model, plate >= 0 ? std::vector{plate} : made.instances);
+      const auto& ground = model.layout.ground;
+      const bool is_tracks = made.name == nameOf(Group::kTracks);
+      std::vector<int> ends = plate >= 0 ? std::vector{plate} : made.instances;
+      if (is_tracks) {  // not of dowels, which reach into the slab
+        std::erase_if(ends, [&](int i) {
+          return model.parts[model.instances[i].part].kind == PartKind::kTrackDowel;
+        });
+      }
+      made.frame =
+          fixedFrame(model, ends, is_tracks && !ground.is_surveyed ? model.spec.site.grade : 0);
     }
     all.push_back(std::move(made));
   };

@@ -38,6 +38,15 @@ struct Assembly {
   std::string datum;  ///< mark of the base plate whose corner the frame begins at; "" for none
 };
 
+/// Whether a kind is told by its middle, as what is turned and what is drilled for is.
+bool isTurned(PartKind kind);
+
+/// What stands plumb though its own frame is its foot's, which may lean.
+bool standsPlumb(PartKind kind);
+
+/// Tracks and what holds them in the slab.
+bool isOfATrack(PartKind kind);
+
 /// Where a loose packer goes, as words after its name; "" for anything else.
 const char* looseWords(PartKind kind);
 

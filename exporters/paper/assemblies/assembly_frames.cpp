@@ -64,7 +64,8 @@ void AssemblyViews::findFrames() {
     const bool is_on_top = assembly_.top && box.low[2] > assembly_.top_above_mm;
     frame_of_[i] = is_on_top ? 1 : 0;
     const AssemblyFrame& frame = frames_[frame_of_[i]].frame;
-    if (!isFastener(partOf(i).kind) && !areParallel(axesOf(views_.model().instances[i]), frame)) {
+    if (!isFastener(partOf(i).kind) && !standsPlumb(partOf(i).kind) &&
+        !areParallel(axesOf(views_.model().instances[i]), frame)) {
       leaning.push_back(i);
     }
   }
@@ -135,7 +136,7 @@ void AssemblyViews::findFrames() {
 
 /// In the end view's column and the plan's row of a grid.
 void AssemblyViews::addSquareOn(std::vector<ViewBlock>& blocks, const std::vector<int>& parts,
-                                bool from_road) const {
+                                bool from_road, bool is_centred) const {
   const auto middle = [](const ViewBlock& block) {
     const PaperBox& box = block.bounds();
     return PaperPoint{(box.left_mm + box.right_mm) / 2, (box.bottom_mm + box.top_mm) / 2};
@@ -144,8 +145,10 @@ void AssemblyViews::addSquareOn(std::vector<ViewBlock>& blocks, const std::vecto
   bool is_first = true;
   for (ViewBlock& one : squareOn(parts, from_road)) {
     const PaperPoint own = middle(one);
-    const double column = is_first && blocks.size() > end ? middle(blocks[end]).x_mm : 0;
-    one.alignBy(own.x_mm - column, own.y_mm - middle(blocks[1]).y_mm);
+    const double column =
+        is_first && !is_centred && blocks.size() > end ? middle(blocks[end]).x_mm : 0;
+    const double row = is_centred ? 0 : middle(blocks[1]).y_mm;
+    one.alignBy(own.x_mm - column, own.y_mm - row);
     blocks.push_back(std::move(one));
     is_first = false;
   }

@@ -104,7 +104,11 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   const AssemblyFrame& page = assembly_.frame;
   std::vector<SeenHere> seen(assembly_.panel > 0 ? 2 : 3);
   std::vector<ViewBlock> blocks;
-  blocks.push_back(drawnWhole(kFrontTitles[from_road], front(from_road, page), true, seen[0]));
+  const bool is_turned = assembly_.panel > 0 && std::abs(page.along[2]) > 0;
+  blocks.push_back(
+      drawnWhole(kFrontTitles[from_road] +
+                     std::string(is_turned ? ", turned until the bottom rail is level" : ""),
+                 front(from_road, page), true, seen[0]));
   blocks.push_back(drawnWhole("From above", plan(from_road, page), false, seen[1]));
   if (assembly_.panel == 0) {
     blocks.push_back(drawnWhole("From the latch side", end(page), false, seen[2]));
@@ -119,7 +123,14 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   const int in_none = -1;
   std::vector<LabelRequest> above;
   if (told == Told::kLong) {
-    above = addWelds(blocks, addFrames(blocks[0]), from_road, &in_none);
+    const PaperBox& box = blocks[0].bounds();
+    const bool is_tall = box.heightMm() > 2 * box.widthMm();
+    LabelRequest letters = addFrames(blocks[0], is_tall ? nearDatum(from_road) : Side::kAbove);
+    if (is_tall) {
+      blocks[0].labels(std::move(letters));
+      letters = {Side::kAbove, {}};
+    }
+    above = addWelds(blocks, std::move(letters), from_road, &in_none);
   } else if (told == Told::kAll) {
     above = addWelds(blocks, {Side::kAbove, {}}, from_road, nullptr);
   }
@@ -148,7 +159,17 @@ std::vector<ViewBlock> AssemblyViews::detail(int which, bool has_top_rows) const
   addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box);
   std::vector<LabelRequest> above = addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
   addMarks(blocks, seen, group.instances, Side::kBelow, std::move(above));
-  addSquareOn(blocks, group.instances, from_road);
+  // About its own middle, so that details share a sheet wherever they are.
+  const auto middle = [](const ViewBlock& block) {
+    const PaperBox& around = block.bounds();
+    return PaperPoint{(around.left_mm + around.right_mm) / 2,
+                      (around.bottom_mm + around.top_mm) / 2};
+  };
+  const PaperPoint in_front = middle(blocks[0]);
+  blocks[0].alignBy(in_front.x_mm, in_front.y_mm);
+  blocks[1].alignBy(in_front.x_mm, middle(blocks[1]).y_mm);
+  blocks[2].alignBy(middle(blocks[2]).x_mm, in_front.y_mm);
+  addSquareOn(blocks, group.instances, from_road, /*is_centred=*/true);
   blocks[0].sayScale();
   return blocks;
 }
@@ -217,6 +238,11 @@ bool AssemblyViews::meets(int instance, const Box& box) const {
 /// All of it, with what it is fixed to in narrow lines.
 ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView& view,
                                     bool has_context, SeenHere& seen_here) const {
+  const auto known = drawn_.find(title);  // asked for again with other rows and signs
+  if (known != drawn_.end()) {
+    seen_here = known->second.seen;
+    return known->second.block;
+  }
   ViewBlock block(title, view);
   Scene scene;
   const bool stands_behind = assembly_.panel == 0;
@@ -240,6 +266,7 @@ ViewBlock AssemblyViews::drawnWhole(const std::string& title, const PictureView&
   if (stands_behind && !assembly_.context.empty()) {
     addBehind(block);
   }
+  drawn_.insert({title, {block, seen_here}});
   return block;
 }
 
@@ -344,8 +371,8 @@ void AssemblyViews::note(SeenHere& seen, int instance, const std::vector<PathVer
 }
 
 /// Where details are, each frame drawn; the first of those alike has their letter and number.
-LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
-  LabelRequest letters{Side::kAbove, {}};
+LabelRequest AssemblyViews::addFrames(ViewBlock& block, Side side) const {
+  LabelRequest letters{side, {}};
   for (const NearGroup& group : groups_) {
     std::vector<Vec3> lows = {group.low};
     lows.insert(lows.end(), group.others.begin(), group.others.end());
@@ -365,9 +392,11 @@ LabelRequest AssemblyViews::addFrames(ViewBlock& block) const {
       if (&low != &lows.front()) {
         continue;
       }
-      const Vec3 at =
-          plus(plus({0, 0, 0}, block.view().right, (frame.left_mm + frame.right_mm) / 2),
-               block.view().up, frame.top_mm);
+      const double x = side == Side::kLeft    ? frame.left_mm
+                       : side == Side::kRight ? frame.right_mm
+                                              : (frame.left_mm + frame.right_mm) / 2;
+      const double y = side == Side::kAbove ? frame.top_mm : (frame.bottom_mm + frame.top_mm) / 2;
+      const Vec3 at = plus(plus({0, 0, 0}, block.view().right, x), block.view().up, y);
       letters.labels.push_back(
           {at,
            "detail " + group.letter +
@@ -402,10 +431,22 @@ void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<S
     const bool is_row = marks.side == Side::kAbove || marks.side == Side::kBelow;
     std::vector<double> taken;  // along the side, by other leaders
     for (const auto& [instance, where] : seen[v]) {
-      const bool is_asked = std::find(parts.begin(), parts.end(), instance) != parts.end();
+      // Tracks stand one behind another: told from above.
+      const bool is_asked = std::find(parts.begin(), parts.end(), instance) != parts.end() &&
+                            (v > 0 || !isOfATrack(partOf(instance).kind));
       const std::string words = markWords(partOf(instance));
       if (is_asked && marked.insert(words).second) {
-        const PaperPoint at = apartFrom(taken, where.from, where.to, is_row);
+        PaperPoint at = apartFrom(taken, where.from, where.to, is_row);
+        if (const PartKind kind = partOf(instance).kind;
+            kind == PartKind::kBoard || kind == PartKind::kBatten) {  // not on a joint
+          const FrameBounds& box = bounds_.at(instance);
+          Vec3 on = plus(box.low, minus(box.high, box.low), 0.5);
+          constexpr double kFirst = 0.3, kStep = 0.1;  // each leader at another height
+          on[2] = box.low[2] + (kFirst + kStep * static_cast<double>(taken.size() % 6)) *
+                                   (box.high[2] - box.low[2]);
+          const Vec3 middle = leafstack::seen(block.view(), assembly_.frame.at(on));
+          at = {middle[0], middle[1]};
+        }
         taken.push_back(is_row ? at.x_mm : at.y_mm);
         marks.labels.push_back(
             {plus(plus({0, 0, 0}, block.view().right, at.x_mm), block.view().up, at.y_mm),

@@ -7,14 +7,15 @@
 #include <vector>
 
 #include "exporters/paper/assemblies/near_groups.h"
-#include "exporters/paper/assemblies/weld_labels.h"
-#include "exporters/paper/assemblies/weld_sight.h"
+#include "exporters/paper/assemblies/welds/weld_labels.h"
+#include "exporters/paper/assemblies/welds/weld_sight.h"
 #include "exporters/paper/blocks/view_block.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "generator/shop/schedules.h"
 
 namespace leafstack {
 
+/// For one thread: views are kept once drawn.
 class AssemblyViews {
  public:
   AssemblyViews(const GateViews& views, const Schedules& schedules, const Assembly& assembly);
@@ -58,25 +59,34 @@ class AssemblyViews {
     PaperPoint from, to;
   };
   using SeenHere = std::map<int, Seen>;  ///< by instance
+  struct Drawn {
+    ViewBlock block;
+    SeenHere seen;
+  };
   struct Box {
     Vec3 low{}, high{};
   };
 
   const Part& partOf(int instance) const;
   bool isRightHand() const { return views_.model().opening_sign > 0; }
-  bool isFromRoad() const { return assembly_.panel == 0 || isInRail(); }
+  /// Boards are screwed on from there.
+  bool isFromRoad() const {
+    return assembly_.panel == 0 || isInRail() || assembly_.name.rfind("cladding", 0) == 0;
+  }
   bool isOnRoadSide(const NearGroup& group) const;
   PictureView front(bool from_road, const AssemblyFrame& frame) const;
   PictureView plan(bool from_road, const AssemblyFrame& frame) const;
   PictureView end(const AssemblyFrame& frame) const;
   void findFrames();
   std::vector<int> notOnTop(std::vector<int> parts) const;
+  std::string datumWords() const;
+  std::string leanText(const AssemblyFrame& frame) const;
   std::vector<std::string> headingOf(const OwnFrame& own) const;
   static bool areAlike(const AssemblyFrame& a, const AssemblyFrame& b);
   const AssemblyFrame& frameOf(int instance) const { return frames_[frame_of_.at(instance)].frame; }
   const AssemblyFrame& frameOf(const NearGroup& group) const;
-  void addSquareOn(std::vector<ViewBlock>& blocks, const std::vector<int>& parts,
-                   bool from_road) const;
+  void addSquareOn(std::vector<ViewBlock>& blocks, const std::vector<int>& parts, bool from_road,
+                   bool is_centred = false) const;
   std::vector<ViewBlock> squareOn(const std::vector<int>& parts, bool from_road) const;
   Side nearDatum(bool from_road) const {
     return isRightHand() == from_road ? Side::kLeft : Side::kRight;
@@ -85,6 +95,7 @@ class AssemblyViews {
   std::string placesOf(const std::vector<int>& list, int axis) const;
   std::vector<std::vector<std::string>> boardScrewRows(const std::string& mark,
                                                        const std::vector<int>& list) const;
+  std::vector<std::vector<std::string>> heldRows() const;
   std::vector<std::vector<std::string>> fixingRows() const;
   std::vector<std::vector<int>> inProducts(const std::vector<int>& list) const;
   std::vector<std::vector<int>> inLines(std::vector<int> list) const;
@@ -126,7 +137,7 @@ class AssemblyViews {
   /// What is left for the rows above the other views.
   std::vector<LabelRequest> addWelds(std::vector<ViewBlock>& blocks, LabelRequest above,
                                      bool from_road, const int* of_group) const;
-  LabelRequest addFrames(ViewBlock& block) const;
+  LabelRequest addFrames(ViewBlock& block, Side side) const;
   std::string markWords(const Part& part) const;
 
   const GateViews& views_;
@@ -137,6 +148,7 @@ class AssemblyViews {
   std::map<int, int> frame_of_;        ///< which of them, by instance
   std::map<int, FrameBounds> own_;     ///< in that
   std::vector<NearGroup> groups_;
+  mutable std::map<std::string, Drawn> drawn_;  ///< by title, of drawnWhole(): one thread's
 };
 
 }  // namespace leafstack

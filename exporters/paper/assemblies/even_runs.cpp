@@ -22,7 +22,35 @@ std::string number(double mm) {
   return shown(std::abs(mm) < kSameMm ? 0 : mm, 2);
 }
 
+/// With as many decimals as let first, pitch and last agree as they are told.
+std::string pitchText(const EvenRun& run) {
+  constexpr double kCent = 100;
+  constexpr int kLeastPlaces = 2, kMostPlaces = 4;
+  const auto told = [&](double mm, double in_last_place) {
+    return std::round(mm * in_last_place) / in_last_place;
+  };
+  for (int places = kLeastPlaces;; ++places) {
+    const double off = told(run.first_mm, kCent) +
+                       (run.count - 1) * told(run.pitch_mm, std::pow(10, places)) -
+                       told(run.lastMm(), kCent);
+    if (std::abs(off) < kSameMm || places == kMostPlaces) {
+      return shown(run.pitch_mm, places);
+    }
+  }
+}
+
 }  // namespace
+
+std::vector<double> distinct(std::vector<double> values) {
+  std::sort(values.begin(), values.end());
+  std::vector<double> out;
+  for (const double value : values) {
+    if (out.empty() || value > out.back() + kSameNumberMm) {
+      out.push_back(value);
+    }
+  }
+  return out;
+}
 
 std::vector<EvenRun> evenRuns(std::vector<double> places) {
   std::sort(places.begin(), places.end());
@@ -49,8 +77,7 @@ std::string inWords(const std::vector<EvenRun>& runs) {
   for (const EvenRun& run : runs) {
     if (run.count >= kFewest) {
       text += (text.empty() ? "" : "; ") + std::to_string(run.count) + " from " +
-              number(run.first_mm) + " every " + shown(run.pitch_mm, 2) + ", last " +
-              number(run.lastMm());
+              number(run.first_mm) + " every " + pitchText(run) + ", last " + number(run.lastMm());
       continue;
     }
     for (int i = 0; i < run.count; ++i) {

@@ -6,6 +6,11 @@
 
 namespace leafstack {
 
+inline constexpr double kSameNumberMm = 0.05;  ///< told once: numbers have one decimal
+
+/// Ascending, each once.
+std::vector<double> distinct(std::vector<double> values);
+
 struct EvenRun {
   int count = 0;
   double first_mm = 0, pitch_mm = 0;  ///< pitch 0 of one place alone

@@ -9,20 +9,22 @@ namespace leafstack {
 namespace {
 
 // On paper, mm. ISO 129-1 as commonly drawn; no figures of it were seen.
-constexpr double kFirstRowMm = 8;     // from the view to the nearest dimension line
-constexpr double kRowMm = 6.5;        // from one row to the next
-constexpr double kOverLineMm = 0.8;   // number above its dimension line
-constexpr double kArrowsMm = 7;       // narrower than this, arrows stand outside
-constexpr double kOutsideMm = 4;      // number past an outside arrow
-constexpr double kStubMm = 2.5;       // of an extension line before it turns aside
-constexpr double kAsideMm = 4.5;      // over which it does so
-constexpr double kFromLineMm = 0.8;   // number past the end of its line
-constexpr double kApartMm = 0.8;      // between two numbers of a row
-constexpr double kBesideSignsMm = 2;  // kept free beside weld signs
-constexpr double kAroundMm = 0.3;     // kept free around a text
-constexpr double kDotMm = 0.5;        // where a leader ends on a surface
-constexpr double kItemMm = 3.5;       // of item numbers
-constexpr double kBalloonMm = 4;      // half their circles' width
+constexpr double kFirstRowMm = 8;      // from the view to the nearest dimension line
+constexpr double kRowMm = 6.5;         // from one row to the next
+constexpr double kOverLineMm = 0.8;    // number above its dimension line
+constexpr double kArrowsMm = 7;        // narrower than this, arrows stand outside
+constexpr double kOutsideMm = 4;       // number past an outside arrow
+constexpr double kStubMm = 2.5;        // of an extension line before it turns aside
+constexpr double kAsideMm = 4.5;       // over which it does so
+constexpr double kFromLineMm = 0.8;    // number past the end of its line
+constexpr double kApartMm = 0.8;       // kept free beside a number
+constexpr double kRowApartMm = 1.3;    // between two numbers of a row
+constexpr double kWordsApartMm = 1.5;  // kept free beside words of a row
+constexpr double kBesideSignsMm = 2;   // kept free beside weld signs
+constexpr double kAroundMm = 0.3;      // kept free around a text
+constexpr double kDotMm = 0.5;         // where a leader ends on a surface
+constexpr double kItemMm = 3.5;        // of item numbers
+constexpr double kBalloonMm = 4;       // half their circles' width
 constexpr int kMostRows = 40;
 constexpr double kOutMm = 3;  // steps by which a row of numbers moves out where it meets another
 
@@ -249,7 +251,7 @@ void Annotator::placeRunning(const RunningRequest& request) {
     wanted.push_back(along(onPaper(feature), frame.is_across));
   }
   const std::vector<double> places =
-      spreadOut(wanted, std::vector<double>(wanted.size(), kTextMm + kApartMm));
+      spreadOut(wanted, std::vector<double>(wanted.size(), kTextMm + kRowApartMm));
   const double sense = dot(request.counts_along, made.model_along);
   const bool counts_up = sense == 0 ? wanted.back() - datum >= datum - wanted.front() : sense > 0;
   for (int step = 0; step < kMostRows; ++step) {
@@ -349,8 +351,8 @@ void Annotator::placeLabels(const LabelRequest& request) {
     wanted.push_back(along(item.point, frame.is_across));
     widths.push_back(item.is_balloon         ? 2 * (kBalloonMm + kApartMm)
                      : item.welds != nullptr ? signsWidthMm(*item.welds) + 2 * kBesideSignsMm
-                     : frame.is_across       ? textWidthMm(item.text, kTextMm) + 2 * kApartMm
-                                             : kTextMm * 1.25 + 2 * kAroundMm + kApartMm);
+                     : frame.is_across       ? textWidthMm(item.text, kTextMm) + 2 * kWordsApartMm
+                                             : kTextMm * 1.25 + 2 * kAroundMm + kRowApartMm);
   }
   const std::vector<double> places = spreadOut(wanted, widths);
   for (std::size_t i = 0; i < items.size(); ++i) {

@@ -168,10 +168,31 @@ const std::vector<double>& standardScales() {
   return kScales;
 }
 
+namespace {
+
+/// By lines alone, which takes no drawing.
+bool mayFit(const ViewGrid& grid, double mm_per_mm, const PaperBox& box) {
+  for (const auto& row : grid.rows) {
+    for (const ViewBlock* view : row) {
+      if (view != nullptr && !view->lineBounds().isEmpty() &&
+          (view->lineBounds().widthMm() / mm_per_mm > box.widthMm() ||
+           view->lineBounds().heightMm() / mm_per_mm > box.heightMm())) {
+        return false;
+      }
+    }
+  }
+  return true;
+}
+
+}  // namespace
+
 std::optional<double> addGrid(Sheet& sheet, const PaperBox& box, const ViewGrid& grid,
                               double largest_scale) {
   for (const double scale : standardScales()) {
     if (scale < largest_scale) {
+      continue;
+    }
+    if (!mayFit(grid, scale, box)) {
       continue;
     }
     const ScaledGrid drawn(grid, scale);

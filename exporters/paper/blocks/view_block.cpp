@@ -37,7 +37,8 @@ std::string scaleText(double mm_per_mm) {
 void ViewBlock::curve(LineRole role, std::vector<PathVertex> vertices, bool is_closed) {
   Sheet one;
   one.paths.push_back({role, vertices, is_closed});
-  bounds_.include(extentsOf(one));
+  line_bounds_.include(extentsOf(one));
+  bounds_.include(line_bounds_);
   curves_.push_back({role, std::move(vertices), is_closed});
 }
 

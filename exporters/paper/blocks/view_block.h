@@ -50,6 +50,8 @@ class ViewBlock {
 
   /// The view's own extents, in view mm.
   const PaperBox& bounds() const { return bounds_; }
+  /// Its lines' own, less numbers and words: no drawing of it is smaller. View mm.
+  const PaperBox& lineBounds() const { return line_bounds_; }
   /// Makes room for what another position of the gate would take up.
   void include(const Vec3& point);
 
@@ -75,7 +77,7 @@ class ViewBlock {
   PictureView view_;
   PaperPoint aligned_by_{};
   bool says_scale_ = false;
-  PaperBox bounds_;
+  PaperBox bounds_, line_bounds_;
   std::vector<Curve> curves_;
   std::vector<Shade> areas_;
   std::vector<Cut> cuts_;

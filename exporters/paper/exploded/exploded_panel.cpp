@@ -4,6 +4,7 @@
 #include <cmath>
 #include <gp_Trsf.hxx>
 #include <gp_Vec.hxx>
+#include <limits>
 #include <map>
 #include <set>
 
@@ -49,6 +50,28 @@ bool isCladding(PartKind kind) {
   return kind == PartKind::kBoard || kind == PartKind::kBatten;
 }
 
+/// What goes into one another under the rail is drawn one below another, in shares of the way that
+/// rails are apart.
+double deeperOf(PartKind kind) {
+  switch (kind) {
+    case PartKind::kPulleyCheek:
+    case PartKind::kAxleRing:
+      return 0.45;
+    case PartKind::kPulley:
+    case PartKind::kAxle:
+      return 0.9;
+    case PartKind::kPulleyPin:
+    case PartKind::kSpacer:
+      return 1.35;
+    case PartKind::kPulleyScrew:
+      return 1.8;
+    default:
+      return 0;
+  }
+}
+
+constexpr std::size_t kMostInRow = 16, kMostInColumn = 10;  // balloons on one side
+
 struct Item {
   Step step{};
   PartKind kind{};
@@ -83,6 +106,10 @@ class Exploded {
     std::map<int, Seen> seen_here;
     draw(out.view, seen_here);
     addBalloons(out.view, seen_here);
+    const auto isSeen = [&](const Item& item) {
+      return std::any_of(item.instances.begin(), item.instances.end(),
+                         [&](int i) { return seen_here.contains(i); });
+    };
     out.items.heads = {"item", "mark", "qty", "part"};
     out.items.is_number = {true, false, true, false};
     out.items.most_mm = {0, 0, 0, 44};
@@ -94,8 +121,9 @@ class Exploded {
       if (item.marks.size() > 1) {
         marks += " to " + item.marks.back();
       }
-      out.items.rows.push_back(
-          {std::to_string(number), marks, std::to_string(item.instances.size()), item.name});
+      out.items.rows.push_back({std::to_string(number), marks,
+                                std::to_string(item.instances.size()),
+                                item.name + (isSeen(item) ? "" : " (behind)")});
     }
     int step_number = 0;
     for (const auto& [step, numbers] : by_step) {
@@ -201,7 +229,7 @@ class Exploded {
     const bool is_high = z > panel_.topZ(x) - spec.gate.top_rail.height_mm * 2;
     Vec3 shift{};
     if (isUnderRail(kind)) {
-      shift[2] = -2 * apart;
+      shift[2] = -(2 + deeperOf(kind)) * apart;
     } else if (kind != PartKind::kStile && !isInfill(kind) && !isCladding(kind)) {
       shift[2] = is_low ? -apart : is_high ? apart : 0;
     }
@@ -261,7 +289,16 @@ class Exploded {
                                                {box.right_mm - at.x_mm, Side::kRight},
                                                {at.y_mm - box.bottom_mm, Side::kBelow},
                                                {box.top_mm - at.y_mm, Side::kAbove}};
-      const Side side = std::min_element(std::begin(sides), std::end(sides))->second;
+      // The nearest that has room.
+      Side side = std::min_element(std::begin(sides), std::end(sides))->second;
+      double nearest = std::numeric_limits<double>::infinity();
+      for (const auto& [off, one] : sides) {
+        const bool is_row = one == Side::kBelow || one == Side::kAbove;
+        if (requests[one].labels.size() < (is_row ? kMostInRow : kMostInColumn) && off < nearest) {
+          nearest = off;
+          side = one;
+        }
+      }
       LabelRequest& request = requests[side];
       request.side = side;
       request.is_balloon = true;

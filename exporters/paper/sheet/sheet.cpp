@@ -23,7 +23,7 @@ constexpr double kOriginRadiusMm = 1;
 // Nearer than any pen can show: then it is the same place.
 constexpr double kSamePlaceMm = 0.01;
 // Nearer than this to a whole number, no decimal is shown.
-constexpr double kWholeMm = 0.05;
+constexpr double kWholeMm = 0.005;
 
 /// A direction on paper and the one a quarter turn anticlockwise of it.
 struct Axes {
@@ -154,15 +154,15 @@ bool isWide(LineRole role) {
 }  // namespace
 
 int decimalsOf(double value_mm) {
-  constexpr double kEndsMm = 1e-5;
+  constexpr double kEndsMm = 0.005;  // as nothing in its second decimal
   const auto endsAfter = [&](double in_last_place) {
     return std::abs(value_mm - std::round(value_mm * in_last_place) / in_last_place) < kEndsMm;
   };
   if (std::abs(value_mm - std::round(value_mm)) < kWholeMm) {
     return 0;
   }
-  // 160.75 is told as it is; what ends nowhere, to a tenth.
-  return !endsAfter(10) && endsAfter(100) ? 2 : 1;
+  // What ends nowhere, to a hundredth: as lists have it.
+  return endsAfter(10) ? 1 : 2;
 }
 
 std::string lengthText(double value_mm) {
@@ -242,6 +242,12 @@ std::vector<double> patternOf(LineRole role, double width_mm) {
 
 double textWidthMm(const std::string& text, double height_mm, bool is_bold) {
   long units = 0;
+  if (isPlainAscii(text)) {
+    for (const char letter : text) {
+      units += letterAdvance(static_cast<unsigned char>(letter), is_bold);
+    }
+    return static_cast<double>(units) / kUnitsPerBody * height_mm * kBodyPerCapital;
+  }
   for (const char32_t code : codePoints(printableLine(text), U'?')) {
     units += letterAdvance(code, is_bold);
   }

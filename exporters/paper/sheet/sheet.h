@@ -93,7 +93,7 @@ struct Dimension {
   std::string text() const;
 };
 
-/// As many decimals as a length needs, up to two; one where it ends nowhere.
+/// As many decimals as a length needs, up to two.
 int decimalsOf(double value_mm);
 /// A length in a table or in words, as dimensions print it.
 std::string lengthText(double value_mm);

@@ -156,9 +156,16 @@ void addField(Sheet& sheet, const PaperBox& block, const Field& field) {
       {field.name, {box.left_mm + kPadMm, box.top_mm - kPadMm - kFieldNameMm}, kFieldNameMm});
   if (!field.value.empty()) {
     const double wide = textWidthMm(field.value, field.height_mm);
-    // Long words in two lines as small as the field's name, where these are larger than one.
-    const std::vector<std::string> lines = brokenLines(field.value, kFieldNameMm, room);
-    if (lines.size() == 2 && field.height_mm * room / wide < kFieldNameMm) {
+    // Long words in two lines as small as the field's name, where these are larger than one; what
+    // does not fit even so is left to the summary.
+    std::vector<std::string> lines = brokenLines(field.value, kFieldNameMm, room);
+    if (lines.size() > 1 && field.height_mm * room / wide < kFieldNameMm) {
+      if (lines.size() > 2) {
+        constexpr const char* kMore = " ... more: summary.html";
+        lines = {lines[0],
+                 brokenLines(lines[1], kFieldNameMm, room - textWidthMm(kMore, kFieldNameMm))[0] +
+                     kMore};
+      }
       for (std::size_t i = 0; i < 2; ++i) {
         const double base = box.bottom_mm + kPadMm + (i == 0 ? kFieldNameMm + kLineGapMm : 0);
         sheet.letterings.push_back({lines[i], {box.left_mm + kPadMm, base}, kFieldNameMm});
@@ -202,9 +209,11 @@ Sheet emptySheet(const DrawingSpec& choice, std::string name, std::string title)
 DrawingSpace drawingSpace(const Sheet& sheet) {
   const PaperBox frame = frameOf(sheet);
   const double top_of_block = frame.bottom_mm + kBlockHeightMm + kBlockRowMm / 2;
-  return {{frame.left_mm + kCentringMm, top_of_block + kBesideMm, frame.right_mm - kCentringMm,
-           frame.top_mm - kCentringMm},
-          {frame.left_mm + kCentringMm, frame.bottom_mm + kCentringMm,
+  constexpr double kOffMarks = 1.5;  // centring marks reach in so far
+  const double inside = kCentringMm + kOffMarks;
+  return {{frame.left_mm + inside, top_of_block + kBesideMm, frame.right_mm - inside,
+           frame.top_mm - inside},
+          {frame.left_mm + inside, frame.bottom_mm + inside,
            frame.right_mm - kBlockWidthMm - kBesideMm, top_of_block}};
 }
 

@@ -64,6 +64,20 @@ class AssemblySheet {
     return grid;
   }
 
+  /// What is tall stands larger beside its plan than above it.
+  static ViewGrid inARow(const std::vector<ViewBlock>& blocks) {
+    ViewGrid grid{{{}}};
+    for (const ViewBlock& block : blocks) {
+      grid.rows[0].push_back(&block);
+    }
+    grid.are_columns_aligned = false;
+    return grid;
+  }
+
+  static bool isLarger(const MadeSheet& tried, const MadeSheet& best) {
+    return tried.mm_per_mm > 0 && (best.mm_per_mm == 0 || tried.mm_per_mm < best.mm_per_mm);
+  }
+
   double scaleOf(const std::vector<ViewBlock>& blocks) const {
     MadeSheet tried = empty("");
     return addGrid(tried.sheet, drawingSpace(tried.sheet).above, gridOf(blocks)).value_or(1e9);
@@ -72,11 +86,16 @@ class AssemblySheet {
   /// With the list where it does not make the views smaller than they may be.
   /// `welds` where they need a sheet of their own.
   void addWhole(const std::vector<ViewBlock>& blocks, const std::vector<WeldGroup>& welds) {
-    const ViewGrid grid = gridOf(blocks);
     MadeSheet alone = empty("");
     MadeSheet both = alone;
     const PaperBox above = drawingSpace(alone.sheet).above;
-    alone.mm_per_mm = addGrid(alone.sheet, above, grid).value_or(0);
+    for (const ViewGrid& grid : {gridOf(blocks), inARow(blocks)}) {
+      MadeSheet tried = empty("");
+      tried.mm_per_mm = addGrid(tried.sheet, above, grid).value_or(0);
+      if (isLarger(tried, alone)) {
+        alone = std::move(tried);
+      }
+    }
     if (alone.mm_per_mm == 0) {  // a small sheet
       addOneByOne(welds);
       addLists();
@@ -84,7 +103,13 @@ class AssemblySheet {
     }
     const TableBlock table = views_.table();
     if (drawnTable(table, 0, {above.widthMm(), above.heightMm()}).next_row >= table.rows.size()) {
-      addAboveTable(both, grid, table);
+      for (const ViewGrid& grid : {gridOf(blocks), inARow(blocks)}) {
+        MadeSheet tried = empty("");
+        addAboveTable(tried, grid, table);
+        if (isLarger(tried, both)) {
+          both = std::move(tried);
+        }
+      }
     }
     if (both.mm_per_mm > 0 &&
         both.mm_per_mm <= std::max(kTableMayCost * alone.mm_per_mm, kReadableScale)) {
@@ -98,22 +123,21 @@ class AssemblySheet {
   /// As many side by side on a sheet as stay as large as one alone, or 1:2.
   void addDetails() {
     const int count = static_cast<int>(views_.groups().size());
+    std::vector<std::vector<ViewBlock>> drawn;
+    for (int g = 0; g < count; ++g) {
+      drawn.push_back(views_.detail(g));
+    }
     for (int first = 0; first < count;) {
       std::optional<MadeSheet> best;
       int taken = 1;
       double alone = 0;
       for (int many = 1; first + many <= count; ++many) {
         MadeSheet tried = empty("");
-        std::vector<std::vector<ViewBlock>> blocks;
-        for (int g = first; g < first + many; ++g) {
-          blocks.push_back(views_.detail(g));
-        }
-        std::optional<double> scale =
-            addGrid(tried.sheet, drawingSpace(tried.sheet).above, sideBySide(blocks, first));
+        std::optional<double> scale = addTogether(tried.sheet, drawn, first, many);
         if (!scale && many == 1) {  // a small sheet: what the list has too is left to it
           tried = empty("");
-          scale = addGrid(tried.sheet, drawingSpace(tried.sheet).above,
-                          sideBySide({views_.detail(first, false)}, first));
+          drawn[first] = views_.detail(first, false);
+          scale = addTogether(tried.sheet, drawn, first, many);
         }
         tried.mm_per_mm = scale.value_or(0);
         alone = many == 1 ? tried.mm_per_mm : alone;
@@ -134,15 +158,38 @@ class AssemblySheet {
     }
   }
 
-  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int which) const {
-    ViewGrid grid{{{}, {}}};
-    for (const std::vector<ViewBlock>& blocks : details) {
-      const ViewGrid one = gridOf(blocks, which++);
+  /// In bands of so many.
+  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int first, int many,
+                      int in_band) const {
+    ViewGrid grid;
+    for (int which = first; which < first + many; ++which) {
+      if ((which - first) % in_band == 0) {
+        grid.rows.resize(grid.rows.size() + 2);
+      }
+      const ViewGrid one = gridOf(details[which], which);
       for (std::size_t row = 0; row < 2; ++row) {
-        grid.rows[row].insert(grid.rows[row].end(), one.rows[row].begin(), one.rows[row].end());
+        auto& into = grid.rows[grid.rows.size() - 2 + row];
+        into.insert(into.end(), one.rows[row].begin(), one.rows[row].end());
       }
     }
     return grid;
+  }
+
+  /// Side by side, or in two bands where that is larger.
+  std::optional<double> addTogether(Sheet& sheet,
+                                    const std::vector<std::vector<ViewBlock>>& details, int first,
+                                    int many) const {
+    const PaperBox above = drawingSpace(sheet).above;
+    Sheet one = sheet, two = sheet;
+    const std::optional<double> in_one =
+        addGrid(one, above, sideBySide(details, first, many, many));
+    std::optional<double> in_two;
+    if (many > 1) {
+      in_two = addGrid(two, above, sideBySide(details, first, many, (many + 1) / 2));
+    }
+    const bool has_bands = in_two && (!in_one || *in_two < *in_one);
+    sheet = has_bands ? std::move(two) : std::move(one);
+    return has_bands ? in_two : in_one;
   }
 
   MadeSheet empty(const std::string& suffix) const {

@@ -94,17 +94,17 @@ MadeSheets madeSheets(const Model& model, const Schedules& schedules) {
 
 std::vector<Sheet> gateSheets(const Model& model, const Schedules& schedules,
                               const std::string& status) {
-  const MadeSheets made = madeSheets(model, schedules);
+  MadeSheets made = madeSheets(model, schedules);
   std::vector<Sheet> sheets;
   int number = 0;
-  for (const MadeSheet& one : made) {
+  for (MadeSheet& one : made) {
     TitleBlock block;
     block.document_type = one.document_type;
     block.scale = scaleOf(one);
     block.number = ++number;
     block.of = static_cast<int>(made.size());
     block.status = status;
-    sheets.push_back(one.sheet);
+    sheets.push_back(std::move(one.sheet));
     addTitleBlock(sheets.back(), model.spec, block);
   }
   return sheets;

@@ -7,8 +7,8 @@
 #include <map>
 
 #include "exporters/paper/assemblies/even_runs.h"
-#include "exporters/paper/assemblies/weld_labels.h"
-#include "exporters/paper/assemblies/weld_sight.h"
+#include "exporters/paper/assemblies/welds/weld_labels.h"
+#include "exporters/paper/assemblies/welds/weld_sight.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
@@ -40,7 +40,7 @@ class FrameSheet {
     MadeSheet alone = bare;
     alone.mm_per_mm = addGrid(alone.sheet, above, {{{&block}}}).value_or(0);
     addAboveTable(made, {{{&block}}}, cutTable());
-    if (made.mm_per_mm == 0 || made.mm_per_mm > kTableMayCost * alone.mm_per_mm) {
+    if (made.mm_per_mm == 0 || made.mm_per_mm > alone.mm_per_mm) {
       maker_.sheets.push_back(std::move(alone));
       addTableSheets(maker_, {bare.sheet.name + "-list", bare.sheet.title}, cutTable());
     } else {
@@ -382,6 +382,9 @@ class FrameSheet {
       note.at = corner(one.x_mm, one.is_top);
       note.text = one.letter;
       note.right_mm = one.is_leading ? left : -left;
+      if (one.letter[0] == 'A') {
+        note.right_mm *= 2;  // a row's 0 is there, too
+      }
       const bool is_under =
           !one.is_top && (one.is_leading || panel_.grade < 0);  // rails and rakes are told above
       note.above_mm = is_under ? -3.5 : 0.8;

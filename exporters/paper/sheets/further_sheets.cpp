@@ -132,7 +132,13 @@ TableBlock partsTable(const Schedules& schedules, const MadeSheets& sheets) {
       panels += panel == 0 ? std::string("site") : std::to_string(panel);
     }
     std::string section = row.section;
-    for (const std::string& words : {row.words.item, row.words.supplier, row.words.finish}) {
+    const std::string supply = row.supply == toString(Supply::kBought) ? "bought"
+                               : row.supply == toString(Supply::kEnvelope)
+                                   ? "bought, its outside drawn"
+                               : row.supply == toString(Supply::kSite) ? "on site"
+                                                                       : "";
+    for (const std::string& words :
+         {supply, row.words.item, row.words.supplier, row.words.finish}) {
       section += words.empty() ? "" : (section.empty() ? "" : "; ") + words;
     }
     const auto on = sheets_of.find(row.mark);

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "exporters/paper/assemblies/assemblies.h"
-#include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/assemblies/welds/weld_labels.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/blocks/gate_views.h"
 #include "exporters/paper/sheet/sheet_frame.h"

@@ -9,6 +9,8 @@
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
 #include "generator/geometry/numbers.h"
+#include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/site_extents.h"
 
 namespace leafstack {
 namespace {
@@ -157,7 +159,7 @@ class Arrangement {
       }
       addEarth(block, top[0], top[1]);
       const bool is_left = top[1].x_mm < top[0].x_mm;
-      NoteRequest level{onGround(past.at(end)), levelText(onGround(past.at(end))[2])};
+      NoteRequest level{onGround(past.at(end)), levelText(slabZ(end))};
       level.anchor = is_left ? TextAnchor::kRight : TextAnchor::kLeft;
       level.right_mm = is_left ? -kSideAsideMm : kSideAsideMm;
       level.above_mm = -kLevelUnderMm;
@@ -165,8 +167,15 @@ class Arrangement {
     }
   }
 
+  /// Its top at an end, as the set-out has it.
+  double slabZ(int end) const {
+    const GateSpec& spec = views_.model().spec;
+    const FootingExtent slab = footingExtent(spec, layout_);
+    return footingZ(spec, layout_, layout_.panel_count, end == 0 ? slab.from_x_mm : slab.to_x_mm);
+  }
+
   static std::string levelText(double z_mm) {
-    return "level " + std::string(z_mm > 0.5 ? "+" : "") + shown(z_mm, 0);
+    return "slab " + std::string(z_mm > 0.5 ? "+" : "") + shown(z_mm, 0);
   }
 
   /// Cut earth under a stretch of ground: hatched, with no outline but the ground's.
@@ -366,7 +375,14 @@ std::string wordsOf(const Model& model) {
   } else {
     words += "Level ground. ";
   }
-  words += "Levels in mm from the driveway on the front track at the latch-side post. ";
+  const FootingExtent slab = footingExtent(model.spec, model.layout);
+  words += "Slab " + shown(slab.to_x_mm - slab.from_x_mm, 0) + " x " +
+           shown(slab.to_y_mm - slab.from_y_mm, 0) + ", " +
+           shown(model.spec.hardware.post.footing_depth_mm, 0) + " deep; fence " +
+           shown(site.fence_height_mm, 0) + " high. ";
+  words +=
+      "Levels of the slab's ends in mm from the driveway on the front track at the latch-side "
+      "post. ";
   return words +
          "What is bought and what is there already is told in the parts list; the last sheet lists "
          "all sheets.";
@@ -395,20 +411,20 @@ void addGeneralArrangement(SheetMaker& maker) {
   std::vector<Attempt> one = {attempt(empty, words, all, &section),
                               attempt(empty, words, beside, &section)};
   Attempt best = one[1].mm_per_mm < one[0].mm_per_mm ? std::move(one[1]) : std::move(one[0]);
-  Attempt first = attempt(empty, words, column(0), &section);
-  Attempt wide = attempt(empty, words, column(0), nullptr);
-  const bool has_own = wide.mm_per_mm < first.mm_per_mm && wide.mm_per_mm < best.mm_per_mm;
+  // The section stands beside what shows where it is cut.
+  const Sheet second = maker.empty("general-arrangement-open", "General arrangement, open");
+  Attempt first = attempt(empty, words, column(0), nullptr);
+  Attempt other = attempt(second, words, open, &section);
+  const bool has_own = other.mm_per_mm > first.mm_per_mm;
   if (has_own) {
-    first = std::move(wide);
+    other = attempt(second, words, open, nullptr);
   }
   if (first.mm_per_mm >= best.mm_per_mm) {
     maker.sheets.push_back({std::move(best.sheet), "general arrangement", best.mm_per_mm});
     return;
   }
-  const Sheet second = maker.empty("general-arrangement-open", "General arrangement, open");
   first.sheet.title += ", closed";
   maker.sheets.push_back({std::move(first.sheet), "general arrangement", first.mm_per_mm});
-  Attempt other = attempt(second, words, open, nullptr);
   maker.sheets.push_back({std::move(other.sheet), "general arrangement", other.mm_per_mm});
   if (has_own) {
     MadeSheet across{maker.empty("general-arrangement-section", "General arrangement, section"),

@@ -19,7 +19,7 @@ constexpr double kGuideHatchMm = 1.0;           // on paper
 constexpr double kAroundMm = 45;                // shown beside the channel, along the track
 constexpr double kBehindMm = 15;                // shown of what stands before and behind
 constexpr double kAboveMm = 40, kBelowMm = 60;  // shown above the panel, and below the channel
-constexpr double kFirstShare = 0.1, kShareStep = 0.13;  // of an edge: where leaders end
+constexpr double kFirstShare = 0.15, kLastShare = 0.9, kShareStep = 0.15;  // of an edge
 constexpr std::size_t kGuidesPerSheet = 2;
 constexpr double kFrameLevelMm = 20;  // below the guide's axis, where frames are dimensioned
 
@@ -239,10 +239,31 @@ class GuideDetail {
     return top;
   }
 
+  /// On a loop's highest edge, off other leaders where it can be.
+  static PathVertex apartFrom(const std::vector<double>& taken, const std::vector<PathVertex>& loop,
+                              const PaperBox& window) {
+    const double enough = 0.03 * window.widthMm();
+    PathVertex best{};
+    double most = -1;
+    for (double share = kFirstShare; share < kLastShare; share += kShareStep) {
+      const PathVertex at = topOf(loop, share);
+      double off = enough;
+      for (const double other : taken) {
+        off = std::min(off, std::abs(at.x_mm - other));
+      }
+      if (off > most) {
+        most = off;
+        best = at;
+      }
+    }
+    return best;
+  }
+
   /// The marks of what is cut, once each.
   void addLabels(ViewBlock& block, const CutView& cut, const PaperBox& window) const {
     LabelRequest request{Side::kAbove, {}};
     std::vector<int> parts;
+    std::vector<double> taken;  // by leaders, which would run into one
     for (const CutFace& face : cut.faces) {
       const Instance& instance = views_.model().instances[scene_.instances[face.solid]];
       const std::vector<PathVertex> loop = loopWithin(face.loops.front(), window);
@@ -250,9 +271,8 @@ class GuideDetail {
         continue;
       }
       parts.push_back(instance.part);
-      // Each at another place, so that leaders do not run into one.
-      const PathVertex corner =
-          topOf(loop, kFirstShare + kShareStep * static_cast<double>(parts.size()));
+      const PathVertex corner = apartFrom(taken, loop, window);
+      taken.push_back(corner.x_mm);
       // Back from the view into space; depth does not matter.
       const PictureView& view = block.view();
       const Vec3 at = plus(plus({}, view.right, corner.x_mm), view.up, corner.y_mm);

@@ -24,7 +24,7 @@ class RopeEnds {
   }
 
   ViewBlock fromRoadView() const {
-    ViewBlock block(title() + ", from the road", fromRoad());
+    ViewBlock block(title() + ", from the road", tilted(fromRoad().up));
     addSolids(block);
     addRopes(block);
     const double half = terminal_.half_bracket_mm;
@@ -40,7 +40,7 @@ class RopeEnds {
   }
 
   ViewBlock fromAboveView() const {
-    ViewBlock block(title() + ", from above", fromAbove());
+    ViewBlock block(title() + ", from above", tilted(fromAbove().up));
     addSolids(block);
     addRopes(block);
     return block;
@@ -60,6 +60,15 @@ class RopeEnds {
                         : views_.layout().ground.lineOf(1).slope(stationMm());
   }
   Side side() const { return Side::kRight; }
+  /// Square to the ropes, which run along what they are held by.
+  PictureView tilted(const Vec3& up) const {
+    const double rise = views_.model().opening_sign * slope();
+    const double c = 1 / std::sqrt(1 + rise * rise);
+    const double s = rise * c;
+    const Vec3 right = {c, 0, s};
+    const Vec3 upright = up[2] > 0 ? Vec3{-s, 0, c} : up;
+    return {right, upright, cross(right, upright)};
+  }
   /// The terminal's end away from its pulley.
   double tail() const {
     return std::min(terminal_.threadEndMm(), -terminal_.half_bracket_mm) -

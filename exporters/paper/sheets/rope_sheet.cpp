@@ -174,9 +174,11 @@ class RopeTable {
         "the rail, or over the slab. Across the track not to scale.";
     table.heads = {"mark", "front end on", "X",           "up",        "pulley",
                    "X",    "up",           "rear end on", "X",         "up",
-                   "rope", "length",       "to order",    "tension N", "safety"};
+                   "rope", "length",       "to order",    "in work N", "safety"};
     table.is_number = {false, false, true,  true, false, true, true, false,
                        true,  true,  false, true, true,  true, true};
+    constexpr double kMostWordsMm = 30;  // which give way where paper is small
+    table.most_mm = {0, kMostWordsMm, 0, 0, kMostWordsMm, 0, 0, kMostWordsMm, 0, 0, kMostWordsMm};
     for (const RopeRow* row : rows) {
       table.rows.push_back(cellsOf(*row));
     }

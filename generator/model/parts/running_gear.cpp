@@ -157,7 +157,7 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
   const double outside = bore + builder.hardware().wheel.sleeve_wall_mm;
   const double direction = axis == Plane::kXY ? 1 : 0;
   return builder.part({PartKind::kSpacer,
-                       "tube dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
+                       "sleeve dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
                       {length_mm, direction}, [=] {
                         return prism(axis, Outline::circle({0, 0}, outside),
                                      {Outline::circle({0, 0}, bore)}, {0, length_mm});

@@ -39,8 +39,11 @@ inline bool clip(double value, double run, Interval& where) {
 struct Probe {
   const SeenSegment& segment;
   Vec3 low{}, high{};
+  Vec3 run{};
+  bool is_slanting = false;  ///< as seen: its own box is wider than it
 
-  explicit Probe(const SeenSegment& of) : segment(of) {
+  explicit Probe(const SeenSegment& of) : segment(of), run(minus(of.to, of.from)) {
+    is_slanting = std::abs(run[0]) > kSeamMm && std::abs(run[1]) > kSeamMm;
     for (int axis = 0; axis < 3; ++axis) {
       low[axis] = std::min(of.from[axis], of.to[axis]) - kSeamMm;
       high[axis] = std::max(of.from[axis], of.to[axis]) + kSeamMm;
@@ -55,7 +58,10 @@ bool mayHide(const Vec3& low, const Vec3& high, const Probe& probe) {
     return false;
   }
   const Vec3& from = probe.segment.from;
-  const Vec3 run = minus(probe.segment.to, from);
+  const Vec3& run = probe.run;
+  if (!probe.is_slanting && high[2] > probe.high[2] + kTouchMm) {
+    return true;  // in front of all of it
+  }
   Interval where{0, 1};
   for (int axis : {0, 1}) {
     if (!clip(from[axis] - low[axis] + kSeamMm, run[axis], where) ||

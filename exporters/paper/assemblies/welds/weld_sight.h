@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/assemblies/welds/weld_labels.h"
 #include "exporters/paper/blocks/gate_views.h"
 
 namespace leafstack {
@@ -46,6 +46,7 @@ class WeldSight {
     gp_Trsf inverse;
   };
   std::vector<int> before(const Vec3& point, const Vec3& toward) const;
+  bool isLaid(const Vec3& point, const std::array<int, 2>& parts) const;
   bool hides(const Hider& hider, const Vec3& point, const Vec3& toward) const;
   std::string marksOf(const std::vector<int>& instances, const WeldGroup& group) const;
 

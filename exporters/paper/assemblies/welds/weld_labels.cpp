@@ -1,4 +1,4 @@
-#include "exporters/paper/assemblies/weld_labels.h"
+#include "exporters/paper/assemblies/welds/weld_labels.h"
 
 #include <algorithm>
 #include <cstdlib>
@@ -158,6 +158,7 @@ std::vector<WeldGroup> weldGroups(const std::vector<WeldRow>& welds, int panel) 
     }
     group->signs.push_back(signOf(row));
     group->seams.push_back(row.seams);
+    group->of_signs.push_back(row.instances);
   }
   return groups;
 }

@@ -1,4 +1,4 @@
-#include "exporters/paper/assemblies/weld_sight.h"
+#include "exporters/paper/assemblies/welds/weld_sight.h"
 
 #include <algorithm>
 #include <cmath>
@@ -43,6 +43,28 @@ bool meets(const std::array<Vec3, 3>& corners, const Vec3& from, const Vec3& alo
   const Vec3 q = cross(off, u);
   const double b = dot(along, q) / volume;
   return a >= 0 && b >= 0 && a + b <= 1 && dot(v, q) / volume > kBeforeMm;
+}
+
+/// Whether a triangle comes nearer to a point than so far: its plane within, or one of its sides.
+bool isNear(const std::array<Vec3, 3>& corners, const Vec3& point, double mm) {
+  for (int axis = 0; axis < 3; ++axis) {
+    const auto [low, high] = std::minmax({corners[0][axis], corners[1][axis], corners[2][axis]});
+    if (point[axis] < low - mm || point[axis] > high + mm) {
+      return false;
+    }
+  }
+  const Vec3 normal = cross(minus(corners[1], corners[0]), minus(corners[2], corners[0]));
+  bool is_over = true;
+  for (int i = 0; i < 3; ++i) {
+    const Vec3 side = minus(corners[(i + 1) % 3], corners[i]);
+    const Vec3 off = minus(point, corners[i]);
+    is_over = is_over && dot(cross(side, off), normal) >= 0;
+    const double share = std::clamp(dot(off, side) / dot(side, side), 0.0, 1.0);
+    if (norm(minus(off, plus({}, side, share))) < mm) {
+      return true;
+    }
+  }
+  return is_over && std::abs(dot(minus(point, corners[0]), normal)) < mm * norm(normal);
 }
 
 /// Whether a ray passes through a box, past its start.
@@ -99,6 +121,21 @@ bool WeldSight::hides(const Hider& hider, const Vec3& point, const Vec3& toward)
                      });
 }
 
+/// Seams run on across slots and holes of a face, where nothing is laid: beside both parts.
+bool WeldSight::isLaid(const Vec3& point, const std::array<int, 2>& parts) const {
+  constexpr double kBesideMm = 8;
+  return std::all_of(parts.begin(), parts.end(), [&](int i) {
+    const Instance& one = views_.model().instances[i];
+    const Vec3 at = moved(one.at_closed.Transformation().Inverted(), point);
+    const PartMesh& mesh = views_.solidOf(one.part)->mesh();
+    return std::any_of(
+        mesh.triangles.begin(), mesh.triangles.end(), [&](const MeshTriangle& triangle) {
+          const auto& [a, b, c] = triangle.points;
+          return isNear({mesh.points[a], mesh.points[b], mesh.points[c]}, at, kBesideMm);
+        });
+  });
+}
+
 std::vector<int> WeldSight::before(const Vec3& point, const Vec3& toward) const {
   std::vector<int> found;
   for (const Hider& hider : hiders_) {
@@ -144,7 +181,8 @@ std::vector<SeenWeld> WeldSight::seen(const WeldGroup& group, const std::vector<
     for (std::size_t e = 0; e < eyes.size() && (!best || !best->hiders.empty()); ++e) {
       for (const WeldSeam& seam : group.seams[s]) {
         for (const Vec3& point : pointsOf(seam)) {
-          if ((best && best->hiders.empty()) || !is_shown(point)) {
+          if ((best && best->hiders.empty()) || !is_shown(point) ||
+              !isLaid(point, group.of_signs[s])) {
             continue;
           }
           std::vector<int> hiders = before(point, eyes[e].toward);
@@ -157,6 +195,7 @@ std::vector<SeenWeld> WeldSight::seen(const WeldGroup& group, const std::vector<
     SeenWeld one{0, group};
     one.group.signs = {group.signs[s]};
     one.group.seams = {group.seams[s]};
+    one.group.of_signs = {group.of_signs[s]};
     if (best) {
       one.group.at = best->at;
       const bool has_view = eyes[best->eye].words.empty();
@@ -177,6 +216,7 @@ std::vector<SeenWeld> WeldSight::seen(const WeldGroup& group, const std::vector<
     } else {
       alike->group.signs.push_back(one.group.signs.front());
       alike->group.seams.push_back(one.group.seams.front());
+      alike->group.of_signs.push_back(one.group.of_signs.front());
     }
   }
   return all;

@@ -17,6 +17,8 @@ struct WeldGroup {
   std::vector<WeldSign> signs;
   std::vector<std::vector<WeldSeam>> seams = {};  ///< by sign
   std::array<int, 2> instances{};                 ///< of a and b, at that joint
+  /// The same by sign: of parts that are joined twice near by, each has its own.
+  std::vector<std::array<int, 2>> of_signs = {};
 };
 
 /// Groups whose signs and letters of marks are the same, as of pickets of many lengths, under one
