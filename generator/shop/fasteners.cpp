@@ -248,13 +248,13 @@ class ToolReach {
   }
 
   /// A ring spanner, put on from above and turned on by 30 degrees at a time: its ring, and its
-  /// handle in two places so far apart. An open one comes from the side, its jaws no higher than
-  /// they are thick, and is turned over between turns of 30 degrees. Sizes by the width across
-  /// flats, from memory (of open ones about as ISO 10102 has them).
+  /// handle all the way between two places so far apart. An open one comes from the side, its jaws
+  /// no higher than they are thick, and is turned over between turns of 30 degrees. Sizes by the
+  /// width across flats, from memory (of open ones about as ISO 10102 has them).
   struct Spanner {
     static constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9, kPutOn = 1.6;
     static constexpr double kJaws = 1.1;
-    static constexpr int kPlaces = 12;
+    static constexpr int kPlaces = 24;
     double flat_mm = 0, low_mm = 0;
     bool is_open = false;
 
@@ -310,16 +310,15 @@ class ToolReach {
     if (!is_free(spanner.ring())) {
       return false;
     }
-    const bool first = is_free(spanner.handle(0));
-    bool before = first;
-    for (int place = 1; place < Spanner::kPlaces; ++place) {
-      const bool here = is_free(spanner.handle(place));
-      if (before && here) {
+    constexpr int kTurn = Spanner::kPlaces / 12;  // 30 degrees
+    int free_in_turn = 0;
+    for (int place = 0; place < Spanner::kPlaces + kTurn; ++place) {
+      free_in_turn = is_free(spanner.handle(place % Spanner::kPlaces)) ? free_in_turn + 1 : 0;
+      if (free_in_turn > kTurn) {
         return true;
       }
-      before = here;
     }
-    return before && first;
+    return false;
   }
 
   const Model& model_;
