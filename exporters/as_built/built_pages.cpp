@@ -89,6 +89,9 @@ std::string adjustmentPage(const GateSpec& spec, const Corrected& corrected,
     body += office::smallHeading("Shims under the tracks") +
             office::table({"", ">X mm", ">shim mm", ">ground off mm", ""}, shims, "form");
   }
+  if (!corrected.contradictions.empty()) {
+    body += office::smallHeading("To be measured again") + office::list(corrected.contradictions);
+  }
   if (!corrected.unmet.empty()) {
     body += office::smallHeading("What nothing serves") + office::list(corrected.unmet);
   }

@@ -63,6 +63,9 @@ void OutputSource::lay(Groundwork work) {
       return;
     case Groundwork::kGlb:
       glb = glbFile(results.model, provenance);
+      if (results.as_built != nullptr) {
+        built_glb = glbFile(results.as_built->model, provenance);
+      }
       return;
     case Groundwork::kMeshes:
       meshes = meshesOf(results.model);

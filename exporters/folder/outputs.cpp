@@ -43,6 +43,16 @@ Files stepFiles(const OutputSource& source) {
   };
   Files files = {gate("gate.step", GatePosition::kClosed),
                  gate("gate-open.step", GatePosition::kOpen)};
+  if (source.results.as_built != nullptr) {
+    files.push_back({"gate-as-built.step", [&source] {
+                       const StepExporter built(source.results.as_built->model, source.provenance,
+                                                source.step_schema);
+                       return checkedStep(
+                           built.gateFile(GatePosition::kClosed,
+                                          {"gate-as-built.step", "closed, as built and set"}),
+                           built.gateContents(), "gate-as-built.step");
+                     }});
+  }
   for (int i = 0; i < static_cast<int>(source.results.model.parts.size()); ++i) {
     const Part& part = source.results.model.parts[i];
     if (part.is_triangles) {
@@ -198,7 +208,9 @@ Files reviewFiles(const OutputSource& source) {
              const nlohmann::ordered_json remarks = source.remarks();
              return reviewPage(
                  {source.results.model, source.results.schedules, source.results.clash,
-                  source.results.advice, source.glb, source.curves, remarks},
+                  source.results.advice, source.glb, source.curves, remarks,
+                  source.results.as_built == nullptr ? nullptr : &source.results.as_built->model,
+                  &source.built_glb},
                  source.provenance);
            }}};
 }
@@ -241,6 +253,9 @@ std::vector<Output> outputRows() {
         {"`gate.step`, `gate-open.step`", "drafter",
          "the gate at either end of its travel: gate → panel → part, AP214, mm, one "
          "product per part however often it occurs, named by mark and name"},
+        {"`gate-as-built.step`", "reviewer",
+         "only where something was measured: the same as built and set, in the same frame, under "
+         "the same marks"},
         {"`parts/FAMILY/JOB_MARK.step`", "CNC shop",
          "each part alone: tubes and bars along +X from 0, plates in XY from 0, for either hand; "
          "of rails longer than a bar the pieces too (`JOB_MARK-1.step` ...)"},

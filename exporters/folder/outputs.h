@@ -55,7 +55,7 @@ struct OutputSource {
   std::vector<Sheet> sheets = {};
   std::vector<StlMesh> meshes = {};       ///< by part
   std::optional<StepExporter> step = {};  ///< with every solid translated
-  std::string glb = {};
+  std::string glb = {}, built_glb = {};   ///< the second: as built
   std::vector<ClearanceCurve> curves = {};
   std::string closed_picture = {}, open_picture = {};  ///< SVG
   std::array<double, 3> picture_scale = {};            ///< of both: units per mm, left, top (mm)

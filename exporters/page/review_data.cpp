@@ -172,11 +172,22 @@ Json panelsJson(const Model& model) {
 
 }  // namespace
 
+nlohmann::ordered_json shownData(const Model& model) {
+  const SampledMotion motion = sampleMotion(model);
+  Json json;
+  json["bodies"] = bodiesJson(motion);
+  json["motion_within_mm"] = num(motion.within_mm);
+  json["parts"] = partsJson(model);
+  json["instances"] = instancesJson(model);
+  json["ropes"] = ropesJson(model);
+  json["dimensions"] = dimensionsJson(model);
+  return json;
+}
+
 nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules,
                                   const ClashReport& clash,
                                   const std::vector<ClearanceCurve>& curves,
                                   const Provenance& provenance) {
-  const SampledMotion motion = sampleMotion(model);
   Json json;
   json["input_sha256"] = provenance.input_sha256;
   json["opening_sign"] = model.opening_sign;
@@ -184,16 +195,11 @@ nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules
   json["opening_time_s"] = num(schedules.loads.drive.time.total_s);
   json["verdict"] = toString(clash.verdict);
   json["panels"] = panelsJson(model);
-  json["bodies"] = bodiesJson(motion);
-  json["motion_within_mm"] = num(motion.within_mm);
-  json["parts"] = partsJson(model);
-  json["instances"] = instancesJson(model);
-  json["ropes"] = ropesJson(model);
+  json.update(shownData(model));
   json["findings"] = findingsJson(clash);
   json["built"] = builtJson(clash.as_built);
   json["curves"] = curvesJson(curves);
   json["curves_to_mm"] = kCurveToMm;
-  json["dimensions"] = dimensionsJson(model);
   return json;
 }
 

@@ -14,6 +14,9 @@
 
 namespace leafstack {
 
+/// What its picture follows: bodies, parts, instances, ropes, dimensions.
+nlohmann::ordered_json shownData(const Model& model);
+
 nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules,
                                   const ClashReport& clash,
                                   const std::vector<ClearanceCurve>& curves,

@@ -199,6 +199,9 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
   nlohmann::ordered_json data =
       reviewData(model, contents.schedules, contents.clash, contents.curves, provenance);
   data["remarks"] = contents.remarks.is_null() ? nlohmann::ordered_json::array() : contents.remarks;
+  if (contents.built != nullptr) {
+    data["as_built"] = shownData(*contents.built);
+  }
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +
                            " from input " + provenance.input_sha256.substr(0, 12) + ".";
@@ -220,6 +223,7 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
        {"style", std::string(reviewStyle())},
        {"data", inScript(data.dump())},
        {"glb", base64(contents.glb)},
+       {"built glb", contents.built_glb == nullptr ? "" : base64(*contents.built_glb)},
        {"script", std::string(reviewScript())},
        {"licences", xmlEscaped(reviewLicences())}});
 }

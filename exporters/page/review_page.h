@@ -28,7 +28,9 @@ struct ReviewContents {
   const Advice& advice;
   const std::string& glb;
   const std::vector<ClearanceCurve>& curves;
-  const nlohmann::ordered_json& remarks;  ///< remarksJson(), or null
+  const nlohmann::ordered_json& remarks;   ///< remarksJson(), or null
+  const Model* built = nullptr;            ///< as it was built and set; none: nothing was measured
+  const std::string* built_glb = nullptr;  ///< of that
 };
 
 /// The page's text. Throws ExportError for numbers that are none.

@@ -134,6 +134,12 @@ class Telling {
               mm(set_.pinion_up_mm) + ", with its own base or packers, on both sides alike",
           set_.pinion_up_mm);
     }
+    if (set_.pinion_along_mm != 0) {
+      add("motor", "X " + shown(gate_.drawn->pinion_mm + set_.pinion_along_mm, 1),
+          "set the motor " + mm(set_.pinion_along_mm) + " " + alongWord(set_.pinion_along_mm) +
+              ", before its anchors are drilled",
+          set_.pinion_along_mm);
+    }
     if (set_.rack_up_mm != 0) {
       add("rack", "panel 1, rear face",
           std::string("set the rack ") + mm(set_.rack_up_mm) +

@@ -123,6 +123,7 @@ class Budget {
     const double adjust = terminalOf(model_.spec).adjust_mm;
     knobs_.push_back({{KnobKind::kCatch, 0}, -built.stops_most_mm, built.stops_most_mm});
     knobs_.push_back({{KnobKind::kPinionUp, 0}, -kBudgetMostMm, kBudgetMostMm});
+    knobs_.push_back({{KnobKind::kPinionAlong, 0}, 0, built.stops_most_mm});
     for (int k = 1; k <= model_.layout.panel_count; ++k) {
       const double along = k == 1 ? built.stops_most_mm : adjust;
       knobs_.push_back({{KnobKind::kAlong, k}, -along, along});

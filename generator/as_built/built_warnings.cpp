@@ -42,6 +42,10 @@ std::string inWords(const Corrected& corrected) {
               remade(corrected);
       break;
     case BuiltVerdict::kCannot:
+      if (!corrected.contradictions.empty()) {
+        text = "What was measured cannot be: " + corrected.contradictions.front();
+        break;
+      }
       text += "does not work, and nothing was found that can be set or re-cut so that it does";
       if (!corrected.unmet.empty()) {
         text += ": " + corrected.unmet.front();

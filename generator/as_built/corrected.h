@@ -56,6 +56,9 @@ struct Corrected {
   std::vector<TrackShim> shims;
   std::vector<BuiltPairVerdict> pairs;
   std::vector<std::string> unmet;  ///< rules that nothing serves, in words
+  /// What stands would stand in each other: measured wrong, or cut since. Nothing is looked for
+  /// then.
+  std::vector<std::string> contradictions;
   ClashReport as_measured, proved;
   int proofs = 0;
   Model model;  ///< as proved last

@@ -142,11 +142,8 @@ class Program {
 }  // namespace
 
 std::vector<Knob> allKnobs(int panels) {
-  std::vector<Knob> knobs = {{KnobKind::kGuideUp},
-                             {KnobKind::kPinionUp},
-                             {KnobKind::kRackUp},
-                             {KnobKind::kCatch},
-                             {KnobKind::kCatchUp}};
+  std::vector<Knob> knobs = {{KnobKind::kGuideUp}, {KnobKind::kPinionUp}, {KnobKind::kPinionAlong},
+                             {KnobKind::kRackUp},  {KnobKind::kCatch},    {KnobKind::kCatchUp}};
   for (int k = 1; k <= panels; ++k) {
     for (const KnobKind kind : {KnobKind::kRaise, KnobKind::kAlong, KnobKind::kStop,
                                 KnobKind::kShorten, KnobKind::kRailDown}) {
@@ -171,6 +168,9 @@ std::vector<Choice> choicesOf(const BuiltGate& gate, bool remaking) {
   add(KnobKind::kPinionUp, 0, -(drawn.heights.motor_packing_mm + spec.hardware.motor.adjust_mm),
       std::max(spec.hardware.motor.adjust_mm, kHighestPackerMm - drawn.heights.motor_packing_mm),
       kTouched, kPerMm);
+  if (!gate.off->motor_is_measured) {
+    add(KnobKind::kPinionAlong, 0, 0, built.stops_most_mm, kTouched, kPerMm);
+  }
   const RackHardware& rack = spec.hardware.rack;
   if (rack.fixing == RackFixing::kFoot) {
     const double slot = std::max(0.0, (rack.slot_height_mm - rack.slot_width_mm) / 2);

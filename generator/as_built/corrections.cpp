@@ -7,6 +7,7 @@
 
 #include "generator/as_built/adjustment_words.h"
 #include "generator/as_built/correction_program.h"
+#include "generator/geometry/numbers.h"
 
 namespace leafstack {
 namespace {
@@ -30,14 +31,18 @@ class Correction {
   }
 
   Corrected run() {
-    prove(/*with_unsure=*/false);
-    if (isClear(out_.proved) && keepsRules(out_.set)) {
-      prove(/*with_unsure=*/true);
+    const bool keeps_rules = keepsRules(out_.set);
+    prove(/*with_unsure=*/keeps_rules);
+    if (isClear(out_.proved) && keeps_rules) {
       out_.as_measured = out_.proved;
       finish(BuiltVerdict::kWorks);
       return std::move(out_);
     }
     out_.as_measured = out_.proved;
+    if (findContradictions()) {
+      finish(BuiltVerdict::kCannot);
+      return std::move(out_);
+    }
     addRows(nearPairs(out_.model, kLookedAtMm, stores_.proofs));
     addRows(pairsOf(out_.model, out_.proved.findings));
     const BuiltSettings as_measured = out_.set;
@@ -68,26 +73,22 @@ class Correction {
     ++out_.proofs;
   }
 
-  /// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
-  /// it is set, and brackets of a panel are where it has them, though the model has them by their
-  /// ropes. But what stands apart on the footing was built apart.
-  static bool isForTheDrawing(const Model& model, const std::vector<FixedGroup>& groups, int a,
-                              int b) {
-    if (model.instances[a].body != model.instances[b].body) {
-      return false;
+  /// Of what stands apart on the footing nothing can be in each other, whatever is set.
+  bool findContradictions() {
+    const std::vector<FixedGroup> groups = fixedGroups(out_.model);
+    for (const Finding& finding : out_.as_measured.findings) {
+      const auto body = [&](int instance) { return out_.model.instances[instance].body; };
+      const bool can_give_way =
+          !gate_.off->motor_is_measured && (groups[finding.instance_a].kind == FixedKind::kMotor ||
+                                            groups[finding.instance_b].kind == FixedKind::kMotor);
+      if (body(finding.instance_a) == body(finding.instance_b) && !can_give_way) {
+        out_.contradictions.push_back(
+            inWords(finding.a) + " would stand in " + inWords(finding.b) +
+            (finding.depth_mm > 0 ? " by " + shown(finding.depth_mm, 1) + " mm" : "") +
+            ": one of them is measured from elsewhere, or was cut since. Measure both again");
+      }
     }
-    const auto stands = [&](int instance) {
-      const FixedKind kind = groups[instance].kind;
-      return kind != FixedKind::kOther && kind != FixedKind::kTrack;
-    };
-    const auto isOthers = [&](int instance) {
-      const PartKind kind = model.parts[model.instances[instance].part].kind;
-      return kind == PartKind::kFencePost || kind == PartKind::kObstacle;
-    };
-    const bool is_one = groups[a].kind == groups[b].kind && groups[a].panel == groups[b].panel;
-    const bool are_apart = model.instances[a].body == 0 && !is_one && (stands(a) || isOthers(a)) &&
-                           (stands(b) || isOthers(b)) && (stands(a) || stands(b));
-    return !are_apart;
+    return !out_.contradictions.empty();
   }
 
   bool keepsRules(const BuiltSettings& set) const {
@@ -165,7 +166,7 @@ class Correction {
         out_.unmet.push_back(unmetInWords(rule, out_.set));
       }
     }
-    if (!isClear(out_.proved)) {
+    if (!isClear(out_.proved) && out_.contradictions.empty()) {
       for (const Finding& finding : out_.proved.findings) {
         out_.unmet.push_back(finding.text);
       }

@@ -6,6 +6,7 @@
 //  R1 an open panel stands before its end stop, and the closed front panel before the catch post,
 //     no nearer than 0 and no further than the shelf's gap
 //  R2 teeth enter no deeper than drawn and no more than a quarter of the module less
+//     and of the rack enough is left past the pinion
 //  R3 every guide block stays in its channel, and in its rail at both ends of the travel
 //  R4 every rope reaches its brackets within its terminals' range
 //  R5 ropes leave their brackets no more aslant than terminals turn

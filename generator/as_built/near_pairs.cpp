@@ -26,6 +26,9 @@ Vec3 atClosed(const Model& model, int body, const Vec3& point, double drive_mm) 
 }
 
 double requiredOf(const Model& model, int a, int b) {
+  if (model.instances[a].body == model.instances[b].body) {
+    return 0;  // they must not meet
+  }
   const Part& one = model.parts[model.instances[a].part];
   const Part& other = model.parts[model.instances[b].part];
   const Requirement drawn =
@@ -53,6 +56,51 @@ double offAlong(const Model& model, const NearPair& pair) {
   return off;
 }
 
+/// What stands apart on the footing is set along the track; by its bounds, which may ask for a
+/// little more than it takes.
+bool takeApartAlong(const Model& model, const Finding& finding, NearPair& pair) {
+  if (pair.bodies[0] != pair.bodies[1] || !(finding.depth_mm > 0)) {
+    return false;
+  }
+  const Bounds& one = model.instances[pair.instances[0]].bounds;
+  const Bounds& other = model.instances[pair.instances[1]].bounds;
+  const double way = one.low[0] + one.high[0] < other.low[0] + other.high[0] ? 1 : -1;
+  pair.apart = turned(model, {way, 0, 0});
+  pair.clearance_mm = std::max(one.low[0], other.low[0]) - std::min(one.high[0], other.high[0]) -
+                      offAlong(model, pair);
+  return true;
+}
+
+/// Where two parts run into each other towards one end of the travel, the way out is to stand as
+/// much further back along it as they go together from there on. False where they meet otherwise.
+bool takeOffItsEnd(const Model& model, const Finding& finding, NearPair& pair) {
+  constexpr double kAtEndMm = 0.01;
+  const double travel = model.layout.drive_travel_mm;
+  const Stretch meet{finding.fromMm(), finding.toMm()};
+  const bool from_closed = meet.from_mm <= kAtEndMm;
+  const bool until_open = meet.to_mm >= travel - kAtEndMm;
+  if (!(finding.depth_mm > 0) || finding.stretches_mm.size() != 1 || from_closed == until_open) {
+    return false;
+  }
+  const auto apartAt = [&](double drive_mm) {
+    const auto place = [&](int side) {
+      return carried(model.poseAt(pair.bodies[side], drive_mm),
+                     turned(model, pair.points_mm[side]));
+    };
+    return minus(place(1), place(0));
+  };
+  const Vec3 together = minus(apartAt(meet.to_mm), apartAt(meet.from_mm));
+  const double way = norm(together);
+  if (way < kAtEndMm) {
+    return false;
+  }
+  const double back = until_open ? -1 : 1;
+  pair.apart =
+      turned(model, {back * together[0] / way, back * together[1] / way, back * together[2] / way});
+  pair.clearance_mm = -way - offAlong(model, pair);
+  return true;
+}
+
 }  // namespace
 
 double& valueOf(BuiltSettings& set, const Knob& knob) {
@@ -67,6 +115,8 @@ double& valueOf(BuiltSettings& set, const Knob& knob) {
       return set.guide_up_mm;
     case KnobKind::kPinionUp:
       return set.pinion_up_mm;
+    case KnobKind::kPinionAlong:
+      return set.pinion_along_mm;
     case KnobKind::kRackUp:
       return set.rack_up_mm;
     case KnobKind::kCatch:
@@ -116,6 +166,8 @@ Vec3 Movers::moves(const Knob& knob, int instance, const Vec3& closed_mm) const 
       return {group.kind == FixedKind::kStop && group.panel == knob.panel ? 1.0 : 0.0, 0, 0};
     case KnobKind::kGuideUp:
       return {0, 0, on_fixed_channel || group.kind == FixedKind::kGuide ? 1.0 : 0.0};
+    case KnobKind::kPinionAlong:
+      return {group.kind == FixedKind::kMotor ? 1.0 : 0.0, 0, 0};
     case KnobKind::kPinionUp:
       return {0, 0, group.kind == FixedKind::kMotor ? 1.0 : 0.0};
     case KnobKind::kRackUp:
@@ -181,8 +233,8 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
   const int count = static_cast<int>(model.instances.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
-      if (shapes.isOneBody(a, b) || isOfStop(model, groups, a) || isOfStop(model, groups, b) ||
-          isRopeEnd(model, a, b) ||
+      if (isForTheDrawing(model, groups, a, b) || isOfStop(model, groups, a) ||
+          isOfStop(model, groups, b) || isRopeEnd(model, a, b) ||
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }
@@ -238,8 +290,9 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
                  (contact.b == finding.instance_a && contact.a == finding.instance_b);
         });
     const bool is_lost = finding.finding_class == FindingClass::kContactLost;
-    if (is_lost || is_declared || isOfStop(model, groups, finding.instance_a) ||
-        isOfStop(model, groups, finding.instance_b)) {
+    const bool is_in_stop = finding.depth_mm > 0 && (isOfStop(model, groups, finding.instance_a) ||
+                                                     isOfStop(model, groups, finding.instance_b));
+    if (is_lost || is_declared || is_in_stop) {
       continue;  // rules say what those ask
     }
     NearPair pair;
@@ -254,6 +307,10 @@ std::vector<NearPair> pairsOf(const Model& model, const std::vector<Finding>& fi
     for (int side : {0, 1}) {
       pair.points_mm[side] =
           turned(model, atClosed(model, pair.bodies[side], finding.points_mm[side], pair.at_mm));
+    }
+    if (takeApartAlong(model, finding, pair) || takeOffItsEnd(model, finding, pair)) {
+      pairs.push_back(std::move(pair));
+      continue;
     }
     const Vec3 between = minus(finding.points_mm[1], finding.points_mm[0]);
     const bool is_deep = finding.depth_mm > 0;

@@ -12,17 +12,18 @@ namespace leafstack {
 
 /// One thing that may be set, or made anew: what a column of the corrections' program stands for.
 enum class KnobKind {
-  kRaise,     ///< PanelSetting::raise_mm
-  kAlong,     ///< PanelSetting::along_mm
-  kStop,      ///< PanelSetting::stop_mm
-  kGuideUp,   ///< BuiltSettings::guide_up_mm
-  kPinionUp,  ///< BuiltSettings::pinion_up_mm
-  kRackUp,    ///< BuiltSettings::rack_up_mm
-  kCatch,     ///< BuiltSettings::catch_mm
-  kCatchUp,   ///< BuiltSettings::catch_up_mm
-  kShorten,   ///< PanelSetting::shorten_mm
-  kRailDown,  ///< PanelSetting::rail_down_mm
-  kChannelUp  ///< of none: the channel on a panel's front, higher as the panel is (budget.h)
+  kRaise,        ///< PanelSetting::raise_mm
+  kAlong,        ///< PanelSetting::along_mm
+  kStop,         ///< PanelSetting::stop_mm
+  kGuideUp,      ///< BuiltSettings::guide_up_mm
+  kPinionUp,     ///< BuiltSettings::pinion_up_mm
+  kPinionAlong,  ///< BuiltSettings::pinion_along_mm
+  kRackUp,       ///< BuiltSettings::rack_up_mm
+  kCatch,        ///< BuiltSettings::catch_mm
+  kCatchUp,      ///< BuiltSettings::catch_up_mm
+  kShorten,      ///< PanelSetting::shorten_mm
+  kRailDown,     ///< PanelSetting::rail_down_mm
+  kChannelUp     ///< of none: the channel on a panel's front, higher as the panel is (budget.h)
 };
 
 struct Knob {

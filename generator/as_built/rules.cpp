@@ -17,6 +17,8 @@ constexpr double kNone = std::numeric_limits<double>::infinity();
 constexpr double kLeastStopGapMm = 0.5;
 // Teeth that enter a quarter of a module less still mesh: from memory.
 constexpr double kShallowOfModule = 0.25;
+// Teeth mesh up to some two modules off the axis. Own choice.
+constexpr double kPastMeshModules = 5;
 
 class Rules {
  public:
@@ -93,6 +95,16 @@ class Rules {
                  raiseOf(*gate.off, set, 1).mean_mm;
         },
         -kShallowOfModule * spec_.hardware.rack.module_mm, 0);
+    // Closed, the rack goes on past the pinion's axis by what the drive may overrun; some of that
+    // has to be left, teeth in mesh with it.
+    add(
+        "what is left of the rack past the pinion, closed",
+        [gate, over = spec_.drive.motor.overrun_closed_mm](const BuiltSettings& set) {
+          return over - gate.off->pinion_mm - set.pinion_along_mm + set.panel(1).along_mm;
+        },
+        std::min(spec_.drive.motor.overrun_closed_mm,
+                 kPastMeshModules * spec_.hardware.rack.module_mm),
+        kNone);
   }
 
   void addChannel(int k) {

@@ -416,6 +416,28 @@ std::string childPointer(std::string_view parent, std::string_view key) {
   return out;
 }
 
+TextPlace placeOf(const JsonNode& root, std::string_view pointer) {
+  const auto childAt = [](const JsonNode& node, std::string_view step) -> const JsonNode* {
+    for (std::size_t i = 0; i < node.children.size(); ++i) {
+      const JsonNode& child = node.children[i];
+      const bool is_it = node.kind == JsonKind::kArray
+                             ? std::to_string(i) == step
+                             : childPointer("", child.key).substr(1) == step;
+      if (is_it) {
+        return &child;
+      }
+    }
+    return nullptr;
+  };
+  const JsonNode* node = &root;
+  while (node != nullptr && !pointer.empty()) {
+    const std::size_t end = std::min(pointer.find('/', 1), pointer.size());
+    node = childAt(*node, pointer.substr(1, end - 1));
+    pointer.remove_prefix(end);
+  }
+  return node == nullptr || node->from_override ? TextPlace{} : node->place;
+}
+
 std::string describe(const JsonNode& node) {
   switch (node.kind) {
     case JsonKind::kNull:

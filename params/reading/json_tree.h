@@ -66,6 +66,9 @@ JsonText parseJsonUpTo(std::size_t most, std::string_view text, std::string_view
 /// "/site" + "a/b" -> "/site/a~1b" (RFC 6901).
 std::string childPointer(std::string_view parent, std::string_view key);
 
+/// Where a pointer's value stands in the text; 0 where it does not.
+TextPlace placeOf(const JsonNode& root, std::string_view pointer);
+
 /// The value as shown in messages: as written, shortened, on one line.
 std::string describe(const JsonNode& node);
 

@@ -239,9 +239,9 @@ std::string pageWith(const std::string& title) {
 TEST(ReviewPage, HoldsItsOwnScriptsWhateverTheGateIsCalled) {
   const std::string plain = pageWith("Court");
   const std::string odd = pageWith("</script><script>alert(1)</script> {{data}} & \"x\"");
-  // data, model and script end once each, in both.
-  EXPECT_EQ(countOf(plain, "</script"), 3U);
-  EXPECT_EQ(countOf(odd, "</script"), 3U);
+  // data, both models and script end once each, in both.
+  EXPECT_EQ(countOf(plain, "</script"), 4U);
+  EXPECT_EQ(countOf(odd, "</script"), 4U);
   EXPECT_NE(odd.find("&lt;/script&gt;"), std::string::npos);
   EXPECT_NE(plain.find("Content-Security-Policy\" content=\"default-src 'none'"),
             std::string::npos);

@@ -118,5 +118,15 @@ TEST(Section, CornersMustFitTheSides) {
   EXPECT_FALSE(fits("RHS 100x40x8"));
 }
 
+TEST(PlaceOf, IsWhereAPointersValueStands) {
+  const JsonNode root = parseJson("{\n \"a\": [1,\n   {\"b/c\": 7}]\n}", "x.json").root;
+  const TextPlace place = placeOf(root, "/a/1/b~1c");
+  EXPECT_EQ(place.line, 3);
+  EXPECT_EQ(place.column, 12);
+  EXPECT_EQ(placeOf(root, "/a/0").line, 2);
+  EXPECT_EQ(placeOf(root, "/a/2").line, 0);
+  EXPECT_EQ(placeOf(root, "/d").line, 0);
+}
+
 }  // namespace
 }  // namespace leafstack

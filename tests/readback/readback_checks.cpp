@@ -53,6 +53,8 @@ class Checker {
     if (report_.parts.empty()) return outcome_;
     const Document closed = load("gate.step"), open = load("gate-open.step");
     for (const Document* gate : {&closed, &open}) checkGate(*gate);
+    if (std::filesystem::exists(folder_ + "/gate-as-built.step"))
+      checkAsBuilt(closed, load("gate-as-built.step"));
     checkMotion(closed, open);
     checkPartFiles(closed);
     return outcome_;
@@ -86,6 +88,21 @@ class Checker {
     Measure& measure = document.measures[solid.id];
     measure = part21::measure(document.file, solid);
     for (const std::string& text : measure.problems) problem(where, text);
+  }
+
+  // The same instances under the same names as drawn, wherever they stand and however long they
+  // are.
+  void checkAsBuilt(const Document& drawn, const Document& built) {
+    checkProductNames(built);
+    const auto namesOf = [](const Document& document) {
+      std::multiset<std::string> names;
+      for (const auto& [id, product] : document.structure.products)
+        for (const Occurrence& one : product.components) names.insert(one.name);
+      return names;
+    };
+    if (namesOf(drawn) != namesOf(built))
+      problem(built.path, "its occurrences are not named as those of " + drawn.path);
+    checkAllPartsUsed(built);
   }
 
   // R1, R2 and R3.

@@ -3,6 +3,7 @@
 
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/clash.h"
+#include "params/table/shelf_rules.h"
 #include "tests/support/built_gates.h"
 
 namespace leafstack {
@@ -73,6 +74,48 @@ TEST(Coat, IsMadeRoomForOrToldInDefaultGates) {
       }
     }
   }
+}
+
+/// Faces drawn 2 mm apart, 1.2 of coat on each: bare they pass, coated they do not.
+TEST(Coat, FacesThatMeetOnceCoatedClash) {
+  const GateSpec spec = gates::specWith({{"/gate/panels", 3},
+                                         {"/shop/finish", "galvanised-powder"},
+                                         {"/shop/coat_mm", 1.2},
+                                         {"/hardware/guide/running_gap_mm", 1.4},
+                                         {"/hardware/keeper/play_mm", 2.6}});
+  const ClashReport report = checkClashes(buildModel(spec, gates::laidOut(spec)));
+  EXPECT_EQ(report.verdict, Verdict::kClash);
+  int met = 0;
+  for (const Finding& finding : report.findings) {
+    // Screws are bought bare.
+    const bool is_bare = finding.text.find("screw") != std::string::npos;
+    EXPECT_EQ(finding.coats_mm, is_bare ? 1.2 : 2.4) << finding.text;
+    EXPECT_EQ(finding.meetsCoated(), finding.clearance_mm <= finding.coats_mm) << finding.text;
+    met += finding.meetsCoated() ? 1 : 0;
+    EXPECT_EQ(finding.text.find("once both are coated") != std::string::npos,
+              finding.meetsCoated());
+  }
+  EXPECT_GT(met, 0);
+}
+
+/// A block runs between a coated rail and a coated channel; keepers beside a coated track.
+TEST(Coat, LeavesPlayToWhatSlides) {
+  const auto broken = [](double coat_mm, double run_mm, double play_mm) {
+    const GateSpec spec = gates::specWith(
+        {{"/hardware/guide/running_gap_mm", run_mm}, {"/hardware/keeper/play_mm", play_mm}});
+    GateSpec coated = spec;
+    coated.shop.finish = ShopFinish::kGalvanised;
+    coated.shop.coat_mm = coat_mm;
+    int count = 0;
+    for (const ShelfRule& rule : shelfRules(coated)) {
+      const bool is_of_coats = rule.pointers.back() == "/shop/coat_mm";
+      count += is_of_coats && rule.figure < rule.least ? 1 : 0;
+    }
+    return count;
+  };
+  EXPECT_EQ(broken(0.3, 0.5, 0.8), 0);
+  EXPECT_EQ(broken(0.3, 0.35, 0.8), 1);
+  EXPECT_EQ(broken(0.3, 0.35, 0.65), 2);
 }
 
 }  // namespace

@@ -214,6 +214,11 @@ Part StepExporter::shown(int part, GatePosition position) const {
 }
 
 std::string StepExporter::gateFile(GatePosition position) const {
+  return position == GatePosition::kOpen ? gateFile(position, {"gate-open.step", "open"})
+                                         : gateFile(position, {"gate.step", "closed"});
+}
+
+std::string StepExporter::gateFile(GatePosition position, const StepFileName& name) const {
   const int part_count = static_cast<int>(model_.parts.size());
   double tolerance_mm = 0;
   for (int i = 0; i < part_count; ++i) {
@@ -244,10 +249,8 @@ std::string StepExporter::gateFile(GatePosition position) const {
   }
   assembly.addAssembly("GATE", gateTitle(model_), panels);
   assembly.finish();
-  const bool open = position == GatePosition::kOpen;
   return file(
-      header(open ? "gate-open.step" : "gate.step",
-             gateTitle(model_) + (open ? ", open" : ", closed"), model_, provenance_, schema_),
+      header(name.file, gateTitle(model_) + ", " + name.subject, model_, provenance_, schema_),
       assembly);
 }
 

@@ -49,7 +49,9 @@ class StepExporter {
   /// One product, one solid, no assembly, in the frame of shop/part_files.h. `part` indexes
   /// Model::parts.
   std::string partFile(int part) const;
+  /// `name`: of the file, and what its subject says besides the gate's title.
   std::string gateFile(GatePosition position) const;
+  std::string gateFile(GatePosition position, const StepFileName& name) const;
   /// The same of a piece that a rail is made of (generator/model/splices.h).
   std::string pieceFile(const Part& piece) const;
 

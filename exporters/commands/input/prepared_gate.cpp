@@ -16,6 +16,7 @@
 #include "generator/layout/figures_that_do.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
+#include "params/reading/json_tree.h"
 
 namespace leafstack {
 namespace {
@@ -48,13 +49,17 @@ Layout laidOut(const GateSpec& spec) {
 }
 
 /// Measurements that cannot be are asked about: throws Stop with every question.
-void demandBelievable(const GateSpec& spec, const Layout& layout, const std::string& name) {
+void demandBelievable(const GateSpec& spec, const Layout& layout, const std::string& text,
+                      const std::string& name) {
   if (spec.as_built.isEmpty()) {
     return;
   }
   Stop stop{kInvalidInput, {}};
+  const JsonNode root = parseJson(text, name).root;
   for (const LayoutProblem& question : deviationsOf(spec, layout).questions) {
-    stop.lines.push_back(name + ": " + question.pointer + ": " + question.text);
+    const TextPlace place = placeOf(root, question.pointer);
+    stop.lines.push_back(toString(
+        Diagnostic{name, place.line, place.column, question.pointer, question.text, "", ""}));
   }
   if (!stop.lines.empty()) {
     throw stop;
@@ -178,7 +183,7 @@ Prepared prepareText(const std::string& text, const Options& options, const Hard
   if (prepared.layout.fits) {
     chooseFor(prepared, progress);
   }
-  demandBelievable(prepared.gate.spec, prepared.layout, name);
+  demandBelievable(prepared.gate.spec, prepared.layout, text, name);
   return prepared;
 }
 
@@ -214,8 +219,11 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
   if (!prepared.gate.spec.as_built.isEmpty()) {
     progress.stage("as built");
     const Deviations off = deviationsOf(prepared.gate.spec, prepared.layout).off;
-    built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off},
+    built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off, &built.model},
                              {&built.stores->parts, &built.stores->proofs});
+    if (with_areas) {
+      measureAreas(built.as_built->model, &built.stores->parts);
+    }
   }
   progress.finishStage();
   return built;

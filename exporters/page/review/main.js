@@ -24,10 +24,13 @@ const limits = {
   built: data.built.length,
   cutRange: (axis) => viewer?.cutRange(axis) ?? [0, 0],
   bodies: data.bodies.length,
+  hasBuilt: Boolean(built),
   isKnown: (picked) => instancesOf(picked, data, rows).length > 0,
 };
+/** As it was built and set; nothing where nothing was measured. */
+const built = data.as_built && { ...data, ...data.as_built };
 const START = { at: 0, view: "corner", look: null, hidden: new Set(), picked: "", pair: null, cut: null,
-  measure: [], measuring: false, dimensions: false, byPanel: false };
+  measure: [], measuring: false, dimensions: false, byPanel: false, asBuilt: false };
 for (const pair of data.built) pair.instances = [pair.a, pair.b].map(({ mark, panel }) => rows.get(rowKey(mark, panel))?.instances ?? []);
 const state = new State({ ...START });
 
@@ -41,6 +44,21 @@ function startViewer() {
     byId("why").textContent = error.message;
     return null;
   }
+}
+
+/** Both gates share one picture, and parts their names. */
+function wireBuilt() {
+  const button = byId("as-built");
+  button.hidden = !built || !viewer;
+  button.addEventListener("click", () => state.set({ asBuilt: !state.get("asBuilt"), pair: null }));
+  if (button.hidden) return;
+  const shown = { false: { data, rows, id: "glb" }, true: { data: built, rows: rowsOf(built), id: "built-glb" } };
+  state.watch((changed) => {
+    if (!changed.has("asBuilt")) return;
+    const one = shown[state.get("asBuilt")];
+    viewer.take(one.data, readGlb(bytesOf(byId(one.id).textContent)), one.rows);
+    button.setAttribute("aria-pressed", String(state.get("asBuilt")));
+  });
 }
 
 /** To a pair where it is nearest, or to a finding where it is worst; `turned`: to look at it as well. */
@@ -148,6 +166,7 @@ const tree = new Tree(byId("tree"), data, state, rows);
 const charted = wireChart();
 const remarks = new Remarks(data, state, viewer, rows);
 wireFindings();
+wireBuilt();
 byId("find").addEventListener("input", () => tree.filter(byId("find").value));
 byId("show-all").addEventListener("click", () => state.set({ hidden: new Set() }));
 byId("unpick").addEventListener("click", () => state.set({ picked: "" }));

@@ -60,7 +60,7 @@ export function addressOf(values, allRows) {
     const ends = values.measure.map((end) => [end.body, ...end.point.map((one) => short(one, 3))]);
     parts.push(`measure=${ends.join(";")}`);
   }
-  for (const flag of ["dimensions", "byPanel"]) {
+  for (const flag of ["dimensions", "byPanel", "asBuilt"]) {
     if (values[flag]) parts.push(`${flag}=on`);
   }
   return parts.join("&");
@@ -104,6 +104,7 @@ const readers = {
   },
   dimensions: (text) => ({ dimensions: text === "on" }),
   byPanel: (text) => ({ byPanel: text === "on" }),
+  asBuilt: (text, limits) => ({ asBuilt: text === "on" && limits.hasBuilt }),
 };
 
 function pairFrom(kind, text, count) {

@@ -217,7 +217,7 @@ export class Viewer {
 
   showHidden() {
     const hidden = this.state.get("hidden");
-    const gone = new Set([...hidden].flatMap((key) => this.rows.get(key).instances));
+    const gone = new Set([...hidden].flatMap((key) => this.rows.get(key)?.instances ?? []));
     this.stage.gate.show((instance) => !gone.has(instance));
     byId("show-all").hidden = hidden.size === 0;
   }

@@ -5,6 +5,7 @@
 #include <functional>
 #include <gp_Trsf.hxx>
 #include <gp_Vec.hxx>
+#include <map>
 
 #include "generator/as_built/built/fixed_groups.h"
 #include "generator/layout/figures/keepers.h"
@@ -202,6 +203,46 @@ std::vector<std::array<double, 3>> byBody(
   return all;
 }
 
+/// What was alike as drawn may not be as built, and the other way round: every instance keeps the
+/// name that is stamped on it. Parts that share a mark then are told apart by their panels.
+void keepMarks(const Model& drawn, Model& built) {
+  const auto placesOf = [](const Model& model) {
+    std::map<std::pair<PartKind, int>, std::vector<int>> places;
+    for (std::size_t i = 0; i < model.instances.size(); ++i) {
+      const Instance& one = model.instances[i];
+      places[{model.parts[one.part].kind, one.panel}].push_back(static_cast<int>(i));
+    }
+    return places;
+  };
+  const auto before = placesOf(drawn);
+  std::vector<char> is_named(built.parts.size());
+  std::map<std::string, std::vector<std::pair<int, int>>> sharing;  // part and panel by mark
+  for (const auto& [where, instances] : placesOf(built)) {
+    const auto found = before.find(where);
+    if (found == before.end() || found->second.size() != instances.size()) {
+      continue;  // another number of them: as counted anew
+    }
+    for (std::size_t i = 0; i < instances.size(); ++i) {
+      Instance& one = built.instances[instances[i]];
+      const Instance& other = drawn.instances[found->second[i]];
+      const std::string& mark = drawn.parts[other.part].mark;
+      one.serial = other.serial;
+      if (!is_named[one.part]) {
+        is_named[one.part] = true;
+        built.parts[one.part].mark = mark;
+        sharing[mark].emplace_back(one.part, one.panel);
+      }
+    }
+  }
+  for (const auto& [mark, parts] : sharing) {
+    for (std::size_t i = 1; i < parts.size(); ++i) {
+      const auto& [part, panel] = parts[i];
+      built.parts[part].name += ", as built" + (panel > 0 ? " on panel " + std::to_string(panel)
+                                                          : " (" + std::to_string(i + 1) + ")");
+    }
+  }
+}
+
 }  // namespace
 
 PanelRaise raiseOf(const Deviations& off, const BuiltSettings& set, int panel) {
@@ -244,6 +285,7 @@ std::array<double, 3> standsOffMm(const BuiltGate& gate, const BuiltSettings& se
 
 Layout builtLayout(const BuiltGate& gate, const BuiltSettings& set) {
   Layout built = *gate.drawn;
+  built.laid = std::make_shared<const Layout>(*gate.drawn);
   const Deviations& off = *gate.off;
   for (int k = 1; k <= built.panel_count; ++k) {
     movePanel(gate, set, k, built);
@@ -252,8 +294,8 @@ Layout builtLayout(const BuiltGate& gate, const BuiltSettings& set) {
   built.opening_mm += off.opening_mm;
   built.guide_mm += off.guide_mm;
   built.guide_post_mm += off.guide_mm;
-  built.pinion_mm += off.pinion_mm;
-  built.motor_start_mm += off.pinion_mm;
+  built.pinion_mm += off.pinion_mm + set.pinion_along_mm;
+  built.motor_start_mm += off.pinion_mm + set.pinion_along_mm;
   built.ground_bracket_mm += off.ground_bracket_mm;
   built.ropes.clear();
   placeRopes(*gate.spec, built);
@@ -266,6 +308,9 @@ Model builtModel(const BuiltGate& gate, const BuiltSettings& set, PartStore* sto
   spec.site.opening_mm = built.opening_mm;
   Model model = buildModel(spec, built, store);
   SiteMoves(gate, set, built, model).run();
+  if (gate.model != nullptr) {
+    keepMarks(*gate.model, model);
+  }
   model.off_mm = byBody(built, [&](int panel) { return standsOffMm(gate, set, panel); });
   model.unsure_mm = byBody(built, [&](int panel) -> std::array<double, 3> {
     const double u = gate.off->site_unsure_mm;

@@ -30,6 +30,7 @@ struct BuiltSettings {
   std::vector<PanelSetting> panels;  ///< panel 1 first
   double guide_up_mm = 0;            ///< shims under what carries the fixed guide
   double pinion_up_mm = 0;           ///< packers under the motor, or its own base
+  double pinion_along_mm = 0;        ///< the motor, before its anchors are drilled
   double rack_up_mm = 0;             ///< in its slots
   double catch_mm = 0, catch_up_mm = 0;
 
@@ -41,6 +42,7 @@ struct BuiltGate {
   const GateSpec* spec = nullptr;
   const Layout* drawn = nullptr;
   const Deviations* off = nullptr;
+  const Model* model = nullptr;  ///< as drawn: parts keep its marks, where there is one
 };
 
 /// What a panel stands higher than drawn in the mean, and at most either way from there.

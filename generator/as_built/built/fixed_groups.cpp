@@ -88,4 +88,22 @@ std::vector<FixedGroup> fixedGroups(const Model& model) {
   return groups;
 }
 
+bool isForTheDrawing(const Model& model, const std::vector<FixedGroup>& groups, int a, int b) {
+  if (model.instances[a].body != model.instances[b].body) {
+    return false;
+  }
+  const auto stands = [&](int instance) {
+    const FixedKind kind = groups[instance].kind;
+    return kind != FixedKind::kOther && kind != FixedKind::kTrack;
+  };
+  const auto isOthers = [&](int instance) {
+    const PartKind kind = model.parts[model.instances[instance].part].kind;
+    return kind == PartKind::kFencePost || kind == PartKind::kObstacle;
+  };
+  const bool is_one = groups[a].kind == groups[b].kind && groups[a].panel == groups[b].panel;
+  const bool are_apart = model.instances[a].body == 0 && !is_one && (stands(a) || isOthers(a)) &&
+                         (stands(b) || isOthers(b)) && (stands(a) || stands(b));
+  return !are_apart;
+}
+
 }  // namespace leafstack

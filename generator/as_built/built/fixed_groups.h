@@ -18,4 +18,9 @@ struct FixedGroup {
 /// contacts join, the footing and the fence left out.
 std::vector<FixedGroup> fixedGroups(const Model& model);
 
+/// Of one body only the drawing judges: what stands on the footing is packed and fixed to it as
+/// it is set, and brackets of a panel are where it has them, though the model has them by their
+/// ropes. But what stands apart on the footing was built apart.
+bool isForTheDrawing(const Model& model, const std::vector<FixedGroup>& groups, int a, int b);
+
 }  // namespace leafstack

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -228,6 +229,8 @@ inline constexpr int kMostPanels = 4;  ///< that share an opening
 
 struct Layout {
   HardwareSpec hardware;  ///< that it is laid out for
+  /// As drawn, of a gate as built: by it tracks and footing were laid and racks cut. Null: by this.
+  std::shared_ptr<const Layout> laid;
   int panel_count = 2;
   double opening_mm = 0;
   double travel_mm = 0;        ///< of the front panel
@@ -280,6 +283,11 @@ struct Layout {
 };
 
 /// One reason why a gate cannot be laid out, in words a fabricator can act on.
+/// By which tracks and footing were laid and racks cut.
+inline const Layout& laidBy(const Layout& layout) {
+  return layout.laid ? *layout.laid : layout;
+}
+
 struct LayoutProblem {
   std::string pointer;  ///< the input to change
   std::string text;

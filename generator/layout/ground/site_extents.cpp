@@ -72,9 +72,10 @@ double wheelInsetMm(const GateSpec& spec, const Layout& layout) {
 }
 
 TrackEnds trackEnds(const GateSpec& spec, const Layout& layout, int panel) {
-  const PanelLayout& row = layout.panel(panel);
+  const Layout& laid = laidBy(layout);
+  const PanelLayout& row = laid.panel(panel);
   const double cosine = row.cosine();
-  const double inset = wheelInsetMm(spec, layout);
+  const double inset = wheelInsetMm(spec, laid);
   TrackEnds ends;
   ends.from_x_mm = row.leading_closed_mm + (inset - kTrackPastWheelMm) * cosine;
   ends.to_x_mm = row.trailing_open_mm - (inset - kTrackPastWheelMm) * cosine;
@@ -206,6 +207,7 @@ FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {
   const PanelLayout& front = layout.panels.back();
   const double track_y = front.front_y_mm + depth / 2;
   FootingExtent extent;
+  const Layout& laid = laidBy(layout);
   // As far off the fence as may be, but under all of the track.
   const TrackHardware& track = spec.hardware.track;
   const double under = track.kind == TrackKind::kRound ? track.size_mm : trackHalfWidthMm(track);
@@ -213,10 +215,10 @@ FootingExtent footingExtent(const GateSpec& spec, const Layout& layout) {
       std::max(track_y - kFootingFrontMm, std::min(kFootingOffFenceMm, track_y - under));
   extent.to_y_mm = layout.panel(1).front_y_mm + depth + layout.stack.post_gap_mm +
                    std::max(spec.guides.post_mm, spec.hardware.motor.depth_mm) + kFootingBehindMm;
-  extent.from_x_mm = latchOf(spec, layout).plate_from_x_mm - kFootingPastMm;
-  extent.to_x_mm = layout.opening_mm + layout.room_mm;
+  extent.from_x_mm = latchOf(spec, laid).plate_from_x_mm - kFootingPastMm;
+  extent.to_x_mm = laid.opening_mm + laid.room_mm;
   if (spec.guides.mount == GuideMount::kReachOver) {
-    extent.to_x_mm = std::max(extent.to_x_mm, layout.guide_post_mm);
+    extent.to_x_mm = std::max(extent.to_x_mm, laid.guide_post_mm);
   }
   extent.to_x_mm += kFootingPastMm;
   return extent;

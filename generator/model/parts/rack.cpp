@@ -199,7 +199,9 @@ std::vector<LaidPiece> laidPieces(const ModelBuilder& builder, const PanelFrame&
   const std::vector<double>& ups = builder.layout().ground.rack_up_mm;
   std::vector<LaidPiece> pieces;
   double x = builder.spec().drive.rack_inset_mm;
-  for (const double length : rackPieces(builder.hardware().rack, panel.length_mm - x)) {
+  const PanelLayout& cut_for = laidBy(builder.layout()).panel(panel.number);
+  const double room = std::min(panel.length_mm, cut_for.length_mm / cut_for.cosine());
+  for (const double length : rackPieces(builder.hardware().rack, room - x)) {
     LaidPiece piece{length, x};
     if (const std::size_t i = pieces.size(); i + 1 < ups.size()) {
       piece.up_mm = ups[i];

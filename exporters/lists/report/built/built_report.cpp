@@ -57,6 +57,7 @@ BuiltJson builtJson(const Corrected& corrected) {
                              {"verdict", pair.works_after ? "works after correction" : "cannot"}});
   }
   json["unmet"] = corrected.unmet;
+  json["contradictions"] = corrected.contradictions;
   return json;
 }
 
@@ -66,8 +67,7 @@ std::string builtText(const Corrected& corrected) {
     out += wrapped(one.text + " (" + one.where + ")", "  - ", "    ");
   }
   return out + wrapped(
-                   "Not looked at as built: parts that stand still against each other (a motor "
-                   "moved towards a post), ropes against their own ends. Tables and figures of "
+                   "Not looked at as built: ropes against their own ends. Tables and figures of "
                    "strength are of the gate as drawn.",
                    "  ", "  ");
 }
