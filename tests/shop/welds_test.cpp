@@ -184,8 +184,7 @@ INSTANTIATE_TEST_SUITE_P(
                         "shop":{"finish":"galvanised"}})",
                     R"({"leafstack":1,"site":{"opening_mm":5600,"grade":0.02},
                         "gate":{"panels":2,"top":"raked"},
-                        "hardware":{"track":{"kind":"angle","size_mm":40,"thickness_mm":5,
-                        "flat_mm":0},"wheel":{"running_mm":106}}})"));
+                        "hardware":{"set":"heavy","track":{"flat_mm":0}}})"));
 
 TopoDS_Shape boxAt(gp_Pnt low, gp_Pnt high) {
   return BRepPrimAPI_MakeBox(low, high).Solid();
