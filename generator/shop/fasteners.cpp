@@ -100,6 +100,7 @@ bool isThereBefore(PartKind kind, const Fastening& fastening, PartKind under_hea
     case PartKind::kGuideBlock:
     case PartKind::kGuideJaws:
     case PartKind::kPivotBolt:
+    case PartKind::kPinion:  // comes with its motor, after what the ropes are held by
       return false;
     case PartKind::kCatchBuffer:
       return fastening.kind != ScrewKind::kAnchor;
@@ -252,14 +253,15 @@ class ToolReach {
   /// no higher than they are thick, and is turned over between turns of 30 degrees. Sizes by the
   /// width across flats, from memory (of open ones about as ISO 10102 has them).
   struct Spanner {
-    static constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9, kPutOn = 1.6;
+    static constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9;
     static constexpr double kJaws = 1.1;
     static constexpr int kPlaces = 24;
-    double flat_mm = 0, low_mm = 0;
+    double flat_mm = 0, low_mm = 0, top_mm = 0;
     bool is_open = false;
 
     double reachMm() const { return kLong * flat_mm; }
-    double putOnMm() const { return low_mm + (is_open ? kHigh : kPutOn) * flat_mm; }
+    /// A ring is lifted over the stud's end or the head.
+    double putOnMm() const { return (is_open ? low_mm : top_mm) + kHigh * flat_mm; }
     TopoDS_Shape ring() const {
       return prism(Plane::kXY, Outline::circle({0, 0}, (is_open ? kJaws : kRing) * flat_mm),
                    {low_mm, putOnMm()});
@@ -284,8 +286,12 @@ class ToolReach {
   /// What lies alike is tried once.
   bool spannerReaches(int index, bool is_open) {
     const Fastening& fastening = model_.fastenings[index];
-    const Spanner spanner{threadClass(fastening.thread_mm).across_flats_mm,
-                          toolOf(fastening).from_mm, is_open};
+    const ThreadClass& thread = threadClass(fastening.thread_mm);
+    const double low = toolOf(fastening).from_mm;
+    const double top = fastening.kind == ScrewKind::kAnchor
+                           ? fastening.length_mm - fastening.grip_mm
+                           : low + thread.head_mm;
+    const Spanner spanner{thread.across_flats_mm, low, top, is_open};
     const double reach = spanner.reachMm();
     std::vector<Pair> pairs;
     addPairs(index, {{-reach, -reach, spanner.low_mm}, {reach, reach, spanner.putOnMm()}}, pairs);
