@@ -99,15 +99,15 @@ std::string sheetPlanCsv(const Schedules& schedules) {
 std::string coatingCsv(const Schedules& schedules) {
   constexpr int kAreaDecimals = 4;
   const auto area = [](double m2) { return fixedDecimals(m2, kAreaDecimals); };
-  std::string csv =
-      csvLine({"mark", "name", "section", "material", "quantity", "all_each_m2", "all_total_m2",
-               "outside_each_m2", "outside_total_m2", "mass_total_kg", "finish", "zinc_um"});
+  std::string csv = csvLine({"mark", "name", "section", "material", "quantity", "all_each_m2",
+                             "all_total_m2", "outside_each_m2", "outside_total_m2", "mass_total_kg",
+                             "finish", "zinc_um", "after_coating"});
   double all = 0, outside = 0, kg = 0;
   for (const CoatingRow& row : schedules.coating) {
     csv += csvLine({row.mark, row.name, row.section, row.material, std::to_string(row.quantity),
                     area(row.all_m2), area(row.all_m2 * row.quantity), area(row.outside_m2),
                     area(row.outside_m2 * row.quantity), mass(row.mass_kg * row.quantity),
-                    row.finish, row.zinc_um > 0 ? fixedDecimals(row.zinc_um, 0) : ""});
+                    row.finish, row.zinc_um > 0 ? fixedDecimals(row.zinc_um, 0) : "", row.after});
     all += row.all_m2 * row.quantity;
     outside += row.outside_m2 * row.quantity;
     kg += row.mass_kg * row.quantity;

@@ -305,10 +305,10 @@ class StepTexts {
       }
     }
     std::vector<Cells> rows;
-    std::set<std::string> told;
     for (const FastenerRow& row : schedules_.fasteners) {
-      if (marks.contains(row.mark) && told.insert(row.mark).second) {
-        rows.push_back({row.mark + " " + row.size, row.tool, tighteningOf(row)});
+      const Cells cells = {row.mark + " " + row.size, row.tool, tighteningOf(row)};
+      if (marks.contains(row.mark) && std::find(rows.begin(), rows.end(), cells) == rows.end()) {
+        rows.push_back(cells);  // a mark has a row a tool: where it stands decides
       }
     }
     return rows.empty()

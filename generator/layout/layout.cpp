@@ -12,6 +12,7 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/layout/ground/end_buffer.h"
 #include "generator/layout/ground/ground.h"
+#include "generator/layout/ground/post_plates.h"
 #include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/ground/survey.h"
 #include "generator/layout/layout_parts.h"
@@ -330,6 +331,12 @@ Layout layOutLeaning(const GateSpec& spec, int count, const ForLean& allowed) {
   goAhead(allowed.ropes, layout);
   layOutGround(spec, layout);
   layout.ground.rear_strip_z_mm -= footingDropMm(spec, layout);
+  if (const std::optional<PostPlate> plate = guidePostPlate(spec, layout)) {
+    // A post stands on one height of footing: where that is cast in steps, the step is before it.
+    constexpr double kStepBeforePlateMm = 5;  // its edge breaks off nearer. Own choice
+    layout.ground.rear_strip_y_mm =
+        std::min(layout.ground.rear_strip_y_mm, plate->front_y_mm - kStepBeforePlateMm);
+  }
   layOutHeights(spec, layout);
   layOutTops(spec, layout);
   layOutGuides(spec, layout);

@@ -134,9 +134,8 @@ std::vector<double> autoRopeHeights(const GateSpec& spec, const Layout& layout,
 }  // namespace
 
 Flat ropeZone(const GateSpec& spec) {
-  const HardwareSpec& shelf = spec.hardware;
   const HollowSection& rail = spec.gate.bottom_rail;
-  const double half_slot = cradleSlotHalfHeightMm(shelf);
+  const double half_slot = cradleSlotHalfHeightMm(spec);
   const double half_apart = ropesApartMm(spec) / 2;
   const Flat holes = holeZone(rail);
   // The slots stay in the flat of the rail's side.

@@ -29,7 +29,7 @@ void checkSlots(const GateSpec& spec, const Layout& layout, std::vector<LayoutPr
           {"/ropes/heights_mm",
            "ropes " + shown(up) + " mm up, " + shown(ropesApartMm(spec)) +
                " mm apart, would cut the slot of a pulley's cradle, " +
-               shown(2 * cradleSlotHalfHeightMm(spec.hardware)) + " mm high, into a corner of " +
+               shown(2 * cradleSlotHalfHeightMm(spec)) + " mm high, into a corner of " +
                rail.designation + ": " +
                (zone.low_mm <= zone.high_mm
                     ? shown(zone.low_mm) + " to " + shown(zone.high_mm) + " mm" +

@@ -31,7 +31,8 @@ struct Tool {
 
 Tool toolOf(const Fastening& fastening) {
   constexpr double kOffSeatMm = 0.3;  // it turns free of what it stands on
-  constexpr double kSocketMm = 50;    // a long socket. Common practice, no source
+  // A long socket and the ratchet's head on it. Common practice, no source
+  constexpr double kSocketMm = 50 + 30;
   // Hexagon keys: short arms about as ISO 2936 has them, from memory.
   constexpr double kKeyMm = 13, kKeyPerFlat = 3, kKeyRadius = 0.6;  // corners: 0.577
   constexpr double kBitMm = 4, kBitLongMm = 60;  // half a holder's width. Common practice
@@ -99,6 +100,7 @@ bool isThereBefore(PartKind kind, const Fastening& fastening, PartKind under_hea
     case PartKind::kGuideBlock:
     case PartKind::kGuideJaws:
     case PartKind::kPivotBolt:
+    case PartKind::kPinion:  // comes with its motor, after what the ropes are held by
       return false;
     case PartKind::kCatchBuffer:
       return fastening.kind != ScrewKind::kAnchor;
@@ -143,8 +145,15 @@ class ToolReach {
       const Fastening& fastening = model_.fastenings[i];
       const bool is_hexagon =
           fastening.kind == ScrewKind::kAnchor || fastening.kind == ScrewKind::kHexagon;
-      if (is_hexagon && !outcomes[i].met.empty() && spannerReaches(i)) {
-        outcomes[i] = {"spanner " + shown(threadClass(fastening.thread_mm).across_flats_mm), {}};
+      if (!is_hexagon || outcomes[i].met.empty()) {
+        continue;
+      }
+      const std::string size = shown(threadClass(fastening.thread_mm).across_flats_mm);
+      for (const bool is_open : {false, true}) {
+        if (spannerReaches(i, is_open)) {
+          outcomes[i] = {(is_open ? "open spanner " : "spanner ") + size, {}};
+          break;
+        }
       }
     }
     return outcomes;
@@ -240,16 +249,22 @@ class ToolReach {
   }
 
   /// A ring spanner, put on from above and turned on by 30 degrees at a time: its ring, and its
-  /// handle in two places so far apart. Sizes by the width across flats, from memory.
+  /// handle all the way between two places so far apart. An open one comes from the side, its jaws
+  /// no higher than they are thick, and is turned over between turns of 30 degrees. Sizes by the
+  /// width across flats, from memory (of open ones about as ISO 10102 has them).
   struct Spanner {
-    static constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9, kPutOn = 1.6;
-    static constexpr int kPlaces = 12;
-    double flat_mm = 0, low_mm = 0;
+    static constexpr double kRing = 0.76, kHigh = 0.45, kHalfWide = 0.3, kLong = 9;
+    static constexpr double kJaws = 1.1;
+    static constexpr int kPlaces = 24;
+    double flat_mm = 0, low_mm = 0, top_mm = 0;
+    bool is_open = false;
 
     double reachMm() const { return kLong * flat_mm; }
-    double putOnMm() const { return low_mm + kPutOn * flat_mm; }
+    /// A ring is lifted over the stud's end or the head.
+    double putOnMm() const { return (is_open ? low_mm : top_mm) + kHigh * flat_mm; }
     TopoDS_Shape ring() const {
-      return prism(Plane::kXY, Outline::circle({0, 0}, kRing * flat_mm), {low_mm, putOnMm()});
+      return prism(Plane::kXY, Outline::circle({0, 0}, (is_open ? kJaws : kRing) * flat_mm),
+                   {low_mm, putOnMm()});
     }
     TopoDS_Shape handle(int place) const {
       const double turn = 2 * std::numbers::pi * place / kPlaces;
@@ -257,18 +272,26 @@ class ToolReach {
       const auto at = [&](double along, double across) {
         return Point2{along * c - across * s, along * s + across * c};
       };
-      return prism(
-          Plane::kXY,
-          Outline::polygon({at(0, -half), at(reachMm(), -half), at(reachMm(), half), at(0, half)}),
-          {low_mm, low_mm + kHigh * flat_mm});
+      std::vector<Point2> outline = {at(0, -half), at(reachMm(), -half), at(reachMm(), half),
+                                     at(0, half)};
+      if (is_open) {  // and where its jaws come from
+        const double wide = kJaws * flat_mm, from = 3 * wide;
+        outline = {at(0, -wide),        at(from, -wide), at(from, -half), at(reachMm(), -half),
+                   at(reachMm(), half), at(from, half),  at(from, wide),  at(0, wide)};
+      }
+      return prism(Plane::kXY, Outline::polygon(outline), {low_mm, low_mm + kHigh * flat_mm});
     }
   };
 
   /// What lies alike is tried once.
-  bool spannerReaches(int index) {
+  bool spannerReaches(int index, bool is_open) {
     const Fastening& fastening = model_.fastenings[index];
-    const Spanner spanner{threadClass(fastening.thread_mm).across_flats_mm,
-                          toolOf(fastening).from_mm};
+    const ThreadClass& thread = threadClass(fastening.thread_mm);
+    const double low = toolOf(fastening).from_mm;
+    const double top = fastening.kind == ScrewKind::kAnchor
+                           ? fastening.length_mm - fastening.grip_mm
+                           : low + thread.head_mm;
+    const Spanner spanner{thread.across_flats_mm, low, top, is_open};
     const double reach = spanner.reachMm();
     std::vector<Pair> pairs;
     addPairs(index, {{-reach, -reach, spanner.low_mm}, {reach, reach, spanner.putOnMm()}}, pairs);
@@ -276,7 +299,8 @@ class ToolReach {
     for (const Pair& pair : pairs) {
       about.push_back(pair.lie);
     }
-    const auto [known, is_new] = spanner_reaches_.try_emplace(std::move(about), false);
+    const auto [known, is_new] =
+        spanner_reaches_.try_emplace(std::pair(is_open, std::move(about)), false);
     if (is_new) {
       mesh(pairs);
       known->second = turns(spanner, pairs);
@@ -292,21 +316,21 @@ class ToolReach {
     if (!is_free(spanner.ring())) {
       return false;
     }
-    const bool first = is_free(spanner.handle(0));
-    bool before = first;
-    for (int place = 1; place < Spanner::kPlaces; ++place) {
-      const bool here = is_free(spanner.handle(place));
-      if (before && here) {
+    constexpr int kTurn = Spanner::kPlaces / 12;  // 30 degrees
+    int free_in_turn = 0;
+    for (int place = 0; place < Spanner::kPlaces + kTurn; ++place) {
+      free_in_turn = is_free(spanner.handle(place % Spanner::kPlaces)) ? free_in_turn + 1 : 0;
+      if (free_in_turn > kTurn) {
         return true;
       }
-      before = here;
     }
-    return before && first;
+    return false;
   }
 
   const Model& model_;
   std::map<Lie, bool> meets_;
-  std::map<std::vector<Lie>, bool> spanner_reaches_;   ///< by all that is in its reach
+  /// By which spanner, and all that is in its reach.
+  std::map<std::pair<bool, std::vector<Lie>>, bool> spanner_reaches_;
   std::map<int, std::optional<TriangleMesh>> meshes_;  ///< by part, in its own frame
 };
 

@@ -21,18 +21,19 @@ struct FastenerRow {
   double hold_mm = 0;    ///< of the thread in what it holds in; 0 in concrete or masonry
   double tapped_mm = 0;  ///< hole drilled to be tapped; 0 where the thread is formed, or none is
   int quantity = 0;
-  int panel = 0;                        ///< that carries them; 0 = does not move
-  std::string under_head;               ///< mark of the part under the head
-  std::string holds_in;                 ///< mark of the part that the thread holds in
-  std::string washer, nut;              ///< marks; "" for none
-  std::string tool;                     ///< "socket 18", "hexagon key 5"
+  int panel = 0;            ///< that carries them; 0 = does not move
+  std::string under_head;   ///< mark of the part under the head
+  std::string holds_in;     ///< mark of the part that the thread holds in
+  std::string washer, nut;  ///< marks; "" for none
+  std::string tool;  ///< "socket 18", "spanner 18" (ring), "open spanner 18", "hexagon key 5"
   std::vector<std::string> blocked_by;  ///< marks of what the tool meets; none: it reaches
 };
 
 /// In the order of the model's fastenings. A tool is a cylinder over the head (socketRoom_mm()
-/// about it, or a hexagon key's short arm), or where a socket has no room a ring spanner; it must
-/// meet nothing of the panel that carries the screw, or of what is fixed for a fixed one. What is
-/// put on later (ropes, guide blocks, buffers over anchors) is not looked at.
+/// about it and the ratchet on it, or a hexagon key's short arm), or where a socket has no room a
+/// ring spanner, or an open one; it must meet nothing of the panel that carries the screw, or of
+/// what is fixed for a fixed one. What is put on later (ropes, guide blocks, buffers over anchors)
+/// is not looked at.
 std::vector<FastenerRow> fastenerRows(const Model& model);
 
 /// What a screw, nut, washer or anchor has to be besides its size; each "" for other parts.

@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "generator/geometry/numbers.h"
+#include "generator/shop/strips.h"
 #include "params/catalogue/sold.h"
 
 namespace leafstack {
@@ -227,6 +228,13 @@ void addSheets(const Schedules& schedules, Rows& rows) {
       like.what += cut.grade.empty() ? "" : ", " + cut.grade;
       like.unit = "m2";
       each = found->second->profile->width_mm * found->second->profile->height_mm / kSquareMmPerM2;
+    } else if (isStrip(cut.section)) {
+      const StripSizes strip = stripSizes(cut.section);
+      like.what = "plate " + shown(strip.thick_mm);
+      like.what += specialWords(like.what, cut.material);
+      like.what += cut.grade.empty() ? "" : ", " + cut.grade;
+      like.unit = "m2";
+      each = cut.length_mm * strip.wide_mm / kSquareMmPerM2;
     } else {
       like.what = cut.name + (cut.section.empty() ? "" : ", " + cut.section);
       like.unit = "piece";

@@ -13,7 +13,9 @@
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
 #include "generator/layout/figures/sections.h"
+#include "generator/shop/coating_notes.h"
 #include "generator/shop/set_out.h"
+#include "generator/shop/strips.h"
 #include "generator/shop/weld_strength.h"
 #include "params/catalogue/bars.h"
 #include "params/catalogue/catalogue.h"
@@ -51,7 +53,10 @@ std::string gradeWords(const GateSpec& spec, const Part& part) {
   const bool is_frame = rowOf(part.kind).material == kFrameMetal && part.tube;
   const double yield = is_frame ? spec.gate.yield_N_mm2.value_or(usual) : usual;
   if (part.material == "aluminium" && yield == usual) {
-    return "EN AW-6060 T66";
+    // Plate is rolled of what 6060 is not: of the stronger 6082 (EN 485-2, from memory).
+    return part.section.starts_with("plate") || part.section.starts_with("sheet")
+               ? "EN AW-6082 T6"
+               : "EN AW-6060 T66";
   }
   constexpr double kSold_N_mm2[] = {235, 275, 355, 420, 460};
   const bool is_sold =
@@ -143,7 +148,7 @@ std::string foldsInWords(const FlatProfile& profile, const BendRule& rule) {
 }
 
 /// "2 holes dia 14", "hole 48 x 12": by size, as they come.
-std::vector<std::string> holesInWords(const FlatProfile& profile) {
+std::vector<std::string> holesInWords(const FlatProfile& profile, const HolePurposes& purposes) {
   std::vector<std::pair<std::string, int>> sizes;
   for (std::size_t i = 1; i < profile.loops.size(); ++i) {
     const ProfileLoop& loop = profile.loops[i];
@@ -160,7 +165,9 @@ std::vector<std::string> holesInWords(const FlatProfile& profile) {
   }
   std::vector<std::string> words;
   for (const auto& [size, count] : sizes) {
-    words.push_back((count == 1 ? "hole " : std::to_string(count) + " holes ") + size);
+    const auto known = purposes.find(size);
+    words.push_back((count == 1 ? "hole " : std::to_string(count) + " holes ") + size +
+                    (known == purposes.end() ? "" : ", " + known->second));
   }
   return words;
 }
@@ -204,14 +211,22 @@ std::string finishOf(const GateSpec& spec, const Part& part) {
   if (rowOf(part.kind).is_fitted) {
     return spec.shop.finish == ShopFinish::kNone ? "none" : "bare and greased: turned to fit";
   }
+  // Wheels run any paint off a track; zinc stays longer, and nothing bonds to a painted dowel.
+  const bool is_run_on = part.kind == PartKind::kTrack;
+  const bool is_bonded = part.kind == PartKind::kTrackDowel;
   switch (spec.shop.finish) {
     case ShopFinish::kNone:
       return "none";
     case ShopFinish::kPainted:
-      return "painted";
+      return is_run_on   ? "bare: wheels run on it"
+             : is_bonded ? "bare: bonded into concrete"
+                         : "painted";
     case ShopFinish::kGalvanised:
       return part.material == "steel" ? "galvanised" : "none";
     case ShopFinish::kGalvanisedPowder:
+      if (is_run_on || is_bonded || part.kind == PartKind::kTrackFlat) {
+        return "galvanised";  // one weldment
+      }
       return part.material == "steel" ? "galvanised, then powder-coated" : "powder-coated";
   }
   return "";
@@ -263,6 +278,8 @@ void giveRopesTheirOrderLength(Schedules& schedules) {
 
 Schedules makeSchedules(const Model& model) {
   Schedules schedules;
+  const std::vector<std::string> after_coating = coatingNotes(model);
+  const std::vector<HolePurposes> hole_purposes = holePurposes(model);
   schedules.panel_mass_kg.assign(model.layout.panel_count, 0);
   for (int index = 0; index < static_cast<int>(model.parts.size()); ++index) {
     const Part& part = model.parts[index];
@@ -283,13 +300,17 @@ Schedules makeSchedules(const Model& model) {
         cutouts.push_back(foldsInWords(*profile, rule));
       }
       if (profile && part.cutouts.empty()) {
-        const std::vector<std::string> holes = holesInWords(*profile);
+        const std::vector<std::string> holes = holesInWords(*profile, hole_purposes[index]);
         cutouts.insert(cutouts.begin(), holes.begin(), holes.end());
       }
     }
     const bool is_metal = part.material == "steel" || part.material == "aluminium";
     if (isCut(part.supply) && is_metal) {
       schedules.coating.push_back(coatingRow(model.spec, part, total(count)));
+      schedules.coating.back().after = after_coating[index];
+      if (!after_coating[index].empty()) {
+        cutouts.push_back(after_coating[index]);
+      }
     }
     if (isCut(part.supply)) {
       schedules.cut_list.push_back(
@@ -329,10 +350,17 @@ SheetRules sheetRules(const ShopSpec& shop) {
 namespace {
 
 /// By material and rising thickness.
-std::vector<SheetGroup> sheetGroups(const ShopSpec& shop, const std::vector<ProfileRow>& profiles) {
+std::vector<SheetGroup> sheetGroups(const ShopSpec& shop, const Schedules& schedules) {
   const SheetRules rules = sheetRules(shop);
   std::map<std::pair<std::string, double>, std::vector<SheetPiece>> pieces;
-  for (const ProfileRow& row : profiles) {
+  for (const CutRow& row : schedules.cut_list) {
+    if (isStrip(row.section)) {  // cut straight, then bent
+      const StripSizes strip = stripSizes(row.section);
+      pieces[{row.material, strip.thick_mm}].push_back(
+          {row.mark, row.length_mm, strip.wide_mm, row.quantity});
+    }
+  }
+  for (const ProfileRow& row : schedules.profiles) {
     if (row.profile && row.material != "timber") {
       // Measured on the solid: a mirrored one differs in the last digits.
       pieces[{row.material, std::round(row.thickness_mm * 1e6) / 1e6}].push_back(
@@ -350,7 +378,7 @@ std::vector<SheetGroup> sheetGroups(const ShopSpec& shop, const std::vector<Prof
 
 void planStock(const Model& model, Schedules& schedules) {
   schedules.stock = stockGroups(model);
-  schedules.sheets = sheetGroups(model.spec.shop, schedules.profiles);
+  schedules.sheets = sheetGroups(model.spec.shop, schedules);
 }
 
 namespace {
@@ -370,6 +398,10 @@ std::string onPart(const Model& model, int instance, const Vec3& at_mm) {
 void findWelds(const Model& model, Schedules& schedules) {
   schedules.welds = weldRows(model);
   for (WeldRow& row : schedules.welds) {
+    if (row.is_on_site && model.spec.shop.isDipped()) {
+      // Of EN ISO 1461, 6.3, from memory.
+      row.what += "; zinc burnt or ground off is made good with zinc-rich paint, 100 um or more";
+    }
     row.where = onPart(model, row.instances[0], row.at_mm) + "; " +
                 onPart(model, row.instances[1], row.at_mm) +
                 (row.joints > 1 ? "; first of " + std::to_string(row.joints) : "");

@@ -77,6 +77,8 @@ struct CoatingRow {
   /// lesser side, else twice volume over surface; 0 where it is not dipped, or areas were not asked
   /// for. Solids are drawn without it.
   double zinc_um = 0;
+  /// Threads and holes to be kept clear or worked over (coatingNotes()); "" for none.
+  std::string after = {};
 };
 
 /// One row of tables/bill.csv: what is bought in or found on site.

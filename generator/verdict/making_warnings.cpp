@@ -47,27 +47,32 @@ bool isOfCradle(const Model& model, const std::string& mark) {
   return part != model.parts.end() && rowOf(part->kind).shelf == "pulley";
 }
 
-/// The worst joint of all.
+/// All joints in one warning, the worst first.
 void warnAboutThickness(const Model& model, std::vector<Warning>& warnings) {
   std::vector<WeldRow> rows = weldRows(model);
+  const auto ratio = [](const WeldRow& row) {
+    return row.thinner_mm > 0 ? row.thicker_mm / row.thinner_mm : 0;
+  };
   std::erase_if(rows, [&](const WeldRow& row) {
-    return isOfCradle(model, row.a) && isOfCradle(model, row.b);
+    return (isOfCradle(model, row.a) && isOfCradle(model, row.b)) ||
+           ratio(row) <= kMostThicknessRatio + kLengthEqualMm;
   });
-  const WeldRow* worst = nullptr;
-  double most = kMostThicknessRatio + kLengthEqualMm;
+  std::stable_sort(rows.begin(), rows.end(), [&](const WeldRow& one, const WeldRow& other) {
+    return ratio(one) > ratio(other);
+  });
+  std::string joints;
+  std::set<std::pair<std::string, std::string>> told;
   for (const WeldRow& row : rows) {
-    const double ratio = row.thinner_mm > 0 ? row.thicker_mm / row.thinner_mm : 0;
-    if (ratio > most) {
-      most = ratio;
-      worst = &row;
+    if (told.insert(std::minmax(row.a, row.b)).second) {
+      joints += (joints.empty() ? "" : ", ") + row.a + "-" + row.b + " (" +
+                shown(row.thicker_mm, 1) + " on " + shown(row.thinner_mm, 1) + " mm)";
     }
   }
-  if (worst != nullptr) {
+  if (!joints.empty()) {
     warnings.push_back({"dip-thickness",
-                        worst->a + " and " + worst->b + " are welded together and are " +
-                            shown(worst->thicker_mm, 1) + " and " + shown(worst->thinner_mm, 1) +
-                            " mm thick: beyond " + shown(kMostThicknessRatio) +
-                            ":1 the thin one may distort in the zinc bath. Ask the galvaniser",
+                        "welded together and beyond " + shown(kMostThicknessRatio) +
+                            ":1 in thickness, the thin part may distort in the zinc bath: " +
+                            joints + ". Ask the galvaniser about each",
                         "/shop/finish"});
   }
 }
@@ -256,8 +261,27 @@ void warnAboutSheets(const Model& model, const Schedules& schedules,
   }
 }
 
+/// Is any of these welded to what the head lies on, itself or by what is between them?
+bool isWeldedTo(const Model& model, const std::string& mark, const std::vector<std::string>& met) {
+  std::set<std::string> one{mark};
+  for (bool has_grown = true; has_grown;) {
+    has_grown = false;
+    for (const Contact& contact : model.contacts) {
+      const std::string& a = model.parts[model.instances[contact.a].part].mark;
+      const std::string& b = model.parts[model.instances[contact.b].part].mark;
+      if (contact.kind == ContactKind::kWelded && one.contains(a) != one.contains(b)) {
+        one.insert({a, b});
+        has_grown = true;
+      }
+    }
+  }
+  return std::any_of(met.begin(), met.end(),
+                     [&](const std::string& other) { return one.contains(other); });
+}
+
 /// One warning for all that are alike and that no tool reaches, on whatever panel.
-void warnAboutTools(const Schedules& schedules, std::vector<Warning>& warnings) {
+void warnAboutTools(const Model& model, const Schedules& schedules,
+                    std::vector<Warning>& warnings) {
   std::vector<FastenerRow> alike;
   for (const FastenerRow& row : schedules.fasteners) {
     const auto known = std::find_if(alike.begin(), alike.end(), [&](const FastenerRow& one) {
@@ -279,8 +303,10 @@ void warnAboutTools(const Schedules& schedules, std::vector<Warning>& warnings) 
         {"no-tool",
          std::to_string(row.quantity) + " of " + row.mark + " (" + row.size + " through " +
              row.under_head + "; " + row.what + "): a " + row.tool + " meets " + met +
-             (row.tool.starts_with("socket") ? ", and a ring spanner has no room either" : "") +
-             "; put it in before that, or give it room",
+             (row.tool.starts_with("socket") ? ", and no spanner has room either" : "") + "; " +
+             (isWeldedTo(model, row.under_head, row.blocked_by)
+                  ? "both are one weldment: it needs room"
+                  : "put it in before that, or give it room"),
          ""});
   }
 }
@@ -422,7 +448,7 @@ std::vector<Warning> fittingWarnings(const Model& model, const Schedules& schedu
   warnAboutNearHoles(schedules, warnings);
   warnAboutSheets(model, schedules, warnings);
   warnAboutSpecials(schedules, warnings);
-  warnAboutTools(schedules, warnings);
+  warnAboutTools(model, schedules, warnings);
   warnAboutTransport(model, schedules, warnings);
   return warnings;
 }

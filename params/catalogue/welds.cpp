@@ -9,20 +9,20 @@ namespace leafstack {
 
 double leastFilletLeg_mm(double thicker_mm) {
   if (thicker_mm < 6) {
-    return kLeastLeg_mm;
+    return 3;
   }
   return thicker_mm <= 12 ? 5 : thicker_mm <= 20 ? 6 : 8;
 }
 
 double filletLeg_mm(double one_mm, double other_mm) {
-  return std::max(kLeastLeg_mm, std::min(leastFilletLeg_mm(std::max(one_mm, other_mm)),
-                                         std::min(one_mm, other_mm)));
+  return std::min({leastFilletLeg_mm(std::max(one_mm, other_mm)), one_mm, other_mm});
 }
 
 double filletLegFor_mm(double one_mm, double other_mm, double line_N_mm, double strength_N_mm2) {
   constexpr double kStep_mm = 0.5;  // what a welder is told and can hold
   const double wanted = line_N_mm * std::numbers::sqrt2 / strength_N_mm2;
-  const double utmost = std::min(one_mm, other_mm) * std::numbers::sqrt2;
+  const double utmost =
+      std::floor(std::min(one_mm, other_mm) * std::numbers::sqrt2 / kStep_mm) * kStep_mm;
   return std::max(filletLeg_mm(one_mm, other_mm),
                   std::min(std::ceil(wanted / kStep_mm) * kStep_mm, utmost));
 }

@@ -8,15 +8,11 @@ namespace leafstack {
 /// Least leg of a fillet by the thicker of the parts it joins; a published table.
 double leastFilletLeg_mm(double thicker_mm);
 
-/// No smaller leg is laid: the same table's first row.
-inline constexpr double kLeastLeg_mm = 3;
-
-/// The leg that a fillet gets: the least by the thicker part, no more than the thinner one, nor
-/// less than 3.
+/// The leg that a fillet gets: the least by the thicker part, no more than the thinner one.
 double filletLeg_mm(double one_mm, double other_mm);
 
-/// The same, by half millimetres larger until it bears `line_N_mm`; at the utmost with a throat as
-/// thick as the thinner part.
+/// The same, by half millimetres larger until it bears `line_N_mm`; at the utmost the last half
+/// millimetre at which its throat is no thicker than the thinner part.
 double filletLegFor_mm(double one_mm, double other_mm, double line_N_mm, double strength_N_mm2);
 
 /// Design strength of a fillet on its throat. Steel: f_u / (sqrt 3 x beta_w x gamma_M2) of S235,

@@ -376,6 +376,19 @@ void addPivotRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
        "a block " + mm(body) + " deep holds no nut of " + thread});
 }
 
+/// Screws' holes are drilled larger by what coats them, as far as their sunk heads still bear.
+void addSunkRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
+  constexpr double kBearing_mm = 0.5;  // of a sunk head round its hole, at least. Own choice
+  const PulleyHardware& pulley = spec.hardware.pulley;
+  const double thread = std::min(pulley.screw_mm, pulley.pin_screw_mm);
+  rules.push_back({{"/shop/coat_mm", "/hardware/pulley/screw_mm", "/hardware/pulley/pin_screw_mm"},
+                   spec.shop.coatMm(),
+                   -kAny,
+                   (thread - 0.5) / 2 - kBearing_mm,
+                   "holes drilled larger by coats of " + mm(spec.shop.coatMm()) +
+                       " let the sunk heads of M" + mm(thread) + " through"});
+}
+
 void addPlateRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
   rules.push_back({{"/hardware/stop/catch_high_up_mm", "/hardware/stop/catch_low_up_mm"},
                    shelf.stop.catch_high_up_mm,
@@ -447,6 +460,7 @@ std::vector<ShelfRule> shelfRules(const GateSpec& spec) {
   addGuideRules(spec, rules);
   addBlockRules(spec, rules);
   addPivotRules(spec, rules);
+  addSunkRules(spec, rules);
   addPlateRules(spec.hardware, rules);
   addAnchorRules(spec.hardware, rules);
   addKeeperRules(spec, rules);

@@ -54,6 +54,7 @@ struct ShelfRule {
 ///      packers lie beside each other under it, and its anchors in it.
 ///  H16 what the finish takes of the running gap, and
 ///  H16b of track keepers' play, leaves some.
+///  H17 sunk screws bear in holes drilled larger by the finish.
 ///  H15 a guide block is lower than its channel, and its front jaw goes in behind the rail's leg.
 std::vector<ShelfRule> shelfRules(const GateSpec& spec);
 

@@ -46,7 +46,8 @@ constexpr Parameter kTable[] = {
    "Neutral axis of a fold from the inside, as a share of the thickness; take the press's own",
    kPractice, [](GateSpec& g) -> Slot { return &g.shop.bend_k_factor; }},
   {"/shop/weld_leg_mm", kAutoNumber, "\"auto\"", "mm", {1, 20}, {},
-   "Leg of every fillet weld; auto: by the thicker part, and no more than the thinner", kPractice,
+   "Leg of every fillet weld; auto: by the thicker part and no more than the thinner, but where "
+   "forces ask for more, with a throat no thicker than that", kPractice,
    [](GateSpec& g) -> Slot { return &g.shop.weld_leg_mm; }},
   {"/shop/weld_piece_mm", kNumber, "40", "mm", {30, 500}, {},
    "Length of one piece of a weld that is laid in pieces", kPractice,

@@ -93,7 +93,7 @@ TEST(WorkshopShelves, AngleAndFeet) {
   // footing's.
   const double bare = 95 + 36 - 4 - underside;
   const double highest = 93.5 - 22 - (15 + 10.5) / 2;
-  const double drop = std::ceil(bare - 12 - highest);
+  const double drop = std::ceil((bare - 12 - highest) / 5) * 5;  // steps of 5 are cast
   EXPECT_NEAR(footingDropMm(spec, layout), drop, kExactMm);
   EXPECT_NEAR(layout.heights.motor_packing_mm, 0, kExactMm);
   EXPECT_NEAR(layout.heights.motor_raise_mm, highest + drop - bare, kExactMm);
@@ -254,8 +254,8 @@ TEST(WorkshopShelves, AngleAndEyes) {
   // gives way by the whole mm that the feet then stand too high.
   EXPECT_NEAR(layout.heights.motor_packing_mm, 180 / 40.0 / 2 + 3, kExactMm);
   const double wedged = 98 + 42 - 6 - underside + 180 / 40.0 / 2 + 3;
-  EXPECT_NEAR(footingDropMm(spec, layout), std::ceil(wedged - (139.5 - 34 - (21 + 15) / 2.0)),
-              kExactMm);
+  EXPECT_NEAR(footingDropMm(spec, layout),
+              std::ceil((wedged - (139.5 - 34 - (21 + 15) / 2.0)) / 5) * 5, kExactMm);
   EXPECT_NEAR(layout.heights.rack_lower_up_mm, wedged - footingDropMm(spec, layout), 0.01);
 }
 

@@ -148,6 +148,10 @@ TEST(Holding, FilletsHoldWhatTheStandardSays) {
   EXPECT_NEAR(filletStrength_N_mm2("aluminium"), 73.9, 0.05);
   EXPECT_EQ(filletLeg_mm(12, 4), 4);  // the published table's 5, no more than the thinner part
   EXPECT_EQ(filletLeg_mm(5, 3), 3);
+  EXPECT_EQ(filletLeg_mm(3, 2), 2);
+  EXPECT_EQ(filletLeg_mm(5, 1.5), 1.5);
+  // However great the force: 4 x sqrt 2 = 5.66, which is no leg that a welder is told.
+  EXPECT_EQ(filletLegFor_mm(4, 4, 1e6, 200), 5.5);
   EXPECT_EQ(filletLeg_mm(25, 20), 8);
 }
 

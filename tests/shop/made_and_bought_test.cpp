@@ -2,11 +2,26 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <ctime>
+#include <map>
 #include <regex>
+#include <set>
 
+#include "generator/clash/report/clash.h"
+#include "generator/layout/figures/cradle.h"
+#include "generator/layout/ground/post_plates.h"
+#include "generator/layout/ground/rack_fit.h"
+#include "generator/layout/ground/site_extents.h"
+#include "generator/model/coats.h"
+#include "generator/shop/coating_notes.h"
+#include "generator/shop/fasteners.h"
 #include "generator/shop/order.h"
 #include "generator/shop/schedules.h"
+#include "generator/shop/welds/weld_rows.h"
 #include "generator/verdict/warnings.h"
+#include "params/catalogue/catalogue.h"
 #include "tests/support/built_gates.h"
 
 namespace leafstack {
@@ -113,6 +128,257 @@ TEST(Welds, SayWhereTheyAre) {
   }
   EXPECT_EQ(dowels, 2);
   EXPECT_EQ(posts, 1);
+}
+
+using gates::Json;
+
+Model tried(const char* text) {
+  const GateSpec spec = gates::specOf(Json::parse(text));
+  return buildModel(spec, gates::laidOut(spec));
+}
+
+/// A cheek and its slots by their figures: a coat on either side of both.
+TEST(AsMade, CradlesGoIntoCoatedSlots) {
+  for (const char* const set : {"light", "medium", "heavy"}) {
+    for (const double coat : {0.0, 0.15, 0.3, 0.8}) {
+      const GateSpec spec = gates::specWith({{"/hardware", set},
+                                             {"/gate/panels", 2},
+                                             {"/shop/finish", "galvanised-powder"},
+                                             {"/shop/coat_mm", coat}});
+      const PulleyCradle c = cradleOf(spec);
+      EXPECT_GE(c.entry_half_mm - c.rim_mm - 2 * coat, 0.1) << set << " " << coat;
+      EXPECT_GE(c.far_half_mm - c.tongue_half_mm - 2 * coat, 0.1) << set << " " << coat;
+      // The bare pin bears on the cheek's coat, so that goes out by two.
+      EXPECT_GE(c.slot_half_height_mm - c.cheek_high_mm - 3 * coat, 0.1) << set << " " << coat;
+    }
+  }
+}
+
+/// Every screw goes through every coated hole, or the hole's part says that it is run back.
+TEST(AsMade, ScrewsGoThroughCoatedHoles) {
+  for (const char* const set : {"light", "medium", "heavy"}) {
+    for (const double coat : {0.3, 0.8}) {
+      const Model model = gates::modelWith({{"/hardware", set},
+                                            {"/gate/panels", 2},
+                                            {"/shop/finish", "galvanised-powder"},
+                                            {"/shop/coat_mm", coat}});
+      const std::vector<std::string> notes = coatingNotes(model);
+      int through = 0;
+      for (const Fastening& one : model.fastenings) {
+        const Instance& stands = model.instances[one.under_head];
+        const Part& part = model.parts[stands.part];
+        const double on = coatOn_mm(model.spec.shop, part);
+        if (on == 0 || one.kind == ScrewKind::kDrilling) {
+          continue;
+        }
+        const gp_Trsf back = stands.at_closed.Transformation().Inverted();
+        const gp_Pnt at = gp_Pnt(one.seat_mm[0], one.seat_mm[1], one.seat_mm[2]).Transformed(back);
+        const gp_Vec way = gp_Vec(one.out[0], one.out[1], one.out[2]).Transformed(back);
+        const double hole =
+            holeAbout_mm(part, {at.X(), at.Y(), at.Z()}, {way.X(), way.Y(), way.Z()});
+        ASSERT_GT(hole, one.thread_mm) << part.mark << ": " << one.what;
+        const bool is_run_back = notes[stands.part].find("run holes dia ") != std::string::npos;
+        EXPECT_TRUE(hole - 2 * on >= one.thread_mm || is_run_back)
+            << set << " " << coat << " " << part.mark << ": dia " << hole << " for M"
+            << one.thread_mm;
+        // Sunk ones of cradles and channels are drawn larger: nothing is run back there.
+        if (one.kind == ScrewKind::kCountersunk) {
+          EXPECT_GE(hole - 2 * on, one.thread_mm) << part.mark;
+        }
+        ++through;
+      }
+      EXPECT_GT(through, 10);
+      for (std::size_t i = 0; i < model.parts.size(); ++i) {
+        const PartKind kind = model.parts[i].kind;
+        if (kind == PartKind::kGuidePost || kind == PartKind::kCatchPost) {
+          EXPECT_NE(notes[i].find("plug threads M"), std::string::npos) << model.parts[i].mark;
+        }
+        if (kind == PartKind::kRearBracket) {
+          EXPECT_NE(notes[i].find("run holes dia "), std::string::npos) << model.parts[i].mark;
+        }
+      }
+    }
+  }
+  for (const std::string& note : coatingNotes(gates::modelWith({}))) {
+    EXPECT_EQ(note, "");
+  }
+}
+
+/// Wheels run on tracks, and dowels are bonded into concrete: no paint.
+TEST(AsMade, TracksAndDowelsAreNotPainted) {
+  for (const char* const finish : {"painted", "galvanised-powder"}) {
+    const Schedules lists =
+        makeSchedules(gates::modelWith({{"/shop/finish", finish}, {"/gate/panels", 2}}));
+    int seen = 0;
+    for (const CoatingRow& row : lists.coating) {
+      if (row.mark.starts_with("TK") || row.mark.starts_with("TD")) {
+        EXPECT_EQ(row.finish.find("paint"), std::string::npos) << row.finish;
+        EXPECT_EQ(row.finish.find("powder"), std::string::npos) << row.finish;
+        ++seen;
+      }
+    }
+    EXPECT_GE(seen, 2) << finish;
+  }
+}
+
+/// Lengths of ISO 888, from memory, or said to be cut from one.
+TEST(AsMade, ScrewsAreOfLengthsThatAreSold) {
+  const std::set<double> sold = {6,  8,  10, 12, 16, 20, 25,  30,  35,  40,  45,  50,
+                                 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150};
+  for (const char* const set : {"light", "medium", "heavy"}) {
+    const Model model = gates::modelWith({{"/hardware", set}, {"/gate/panels", 2}});
+    for (const Fastening& one : model.fastenings) {
+      if (one.kind == ScrewKind::kAnchor || one.kind == ScrewKind::kDrilling) {
+        continue;
+      }
+      const Part& screw = model.parts[model.instances[one.screw].part];
+      EXPECT_TRUE(sold.contains(one.length_mm) ||
+                  screw.section.find("cut from ") != std::string::npos)
+          << set << " " << screw.mark << " " << screw.section;
+    }
+  }
+}
+
+/// The return's upright is open to the sky but for its cap.
+TEST(AsMade, TheReturnUprightIsCapped) {
+  const Model model = gates::modelWith({{"/gate/panels", 2}});
+  int caps = 0;
+  for (const Contact& contact : model.contacts) {
+    const auto kind = [&](int i) { return model.parts[model.instances[i].part].kind; };
+    const bool is_cap =
+        kind(contact.a) == PartKind::kTubeCap || kind(contact.b) == PartKind::kTubeCap;
+    caps += is_cap && (kind(contact.a) == PartKind::kReturnUpright ||
+                       kind(contact.b) == PartKind::kReturnUpright);
+  }
+  EXPECT_EQ(caps, 1);
+}
+
+/// A step in the footing is one that is cast, and stands before the guide post's plate.
+TEST(AsMade, PostsStandOnOneHeightOfFooting) {
+  for (const double up : {60.0, 61.0, 63.0, 70.0}) {
+    const GateSpec spec = gates::specWith({{"/hardware/motor/pinion_up_mm", 95 + up - 60},
+                                           {"/gate/panels", 2},
+                                           {"/site/grade", 0.02}});
+    Layout layout;
+    try {
+      layout = gates::laidOut(spec);
+    } catch (const std::exception&) {
+      continue;
+    }
+    EXPECT_EQ(std::fmod(footingDropMm(spec, layout), 5), 0);
+    EXPECT_LE(layout.ground.rear_strip_y_mm, guidePostPlate(spec, layout)->front_y_mm - 5 + 1e-9);
+  }
+}
+
+/// Gates that were tried: nuts under a catch plate get a spanner, since no ratchet goes over the
+/// socket, and ring spanners go on where there is room over the stud's end.
+TEST(AsMade, ToolsAreThoseThatTurn) {
+  const Model heavy = tried(R"({"leafstack":1,"site":{"opening_mm":6600,"opens":"left"},
+      "gate":{"panels":3,"height_mm":1500,"infill":{"kind":"open"},
+      "cladding":{"kind":"boards","width_mm":140}},
+      "shop":{"finish":"galvanised"},"hardware":"heavy"})");
+  int spanners = 0;
+  for (const FastenerRow& row : fastenerRows(heavy)) {
+    EXPECT_TRUE(row.blocked_by.empty()) << row.mark << " " << row.tool;
+    spanners += row.what == "the anchor holds its base plate" && row.tool == "spanner 18"
+                    ? row.quantity
+                    : 0;
+  }
+  EXPECT_EQ(spanners, 2);
+  const Model light = tried(R"({"leafstack":1,"site":{"opening_mm":5000,"opens":"right"},
+      "gate":{"panels":2,"height_mm":1500,"material":"aluminium",
+      "infill":{"kind":"slats","section":"RHS 50x25x2","gap_mm":30}},
+      "guides":{"mount":"overhead"},"hardware":"light"})");
+  for (const FastenerRow& row : fastenerRows(light)) {
+    EXPECT_TRUE(row.blocked_by.empty()) << row.mark << " " << row.tool << ": " << row.what;
+    spanners += row.tool.ends_with("spanner 18") && row.what == "the anchor holds its base plate"
+                    ? row.quantity
+                    : 0;
+  }
+  EXPECT_EQ(spanners, 4);
+}
+
+/// All that it takes to galvanise, none left out: each joint beyond 4:1 is named.
+TEST(AsMade, EveryJointTooUnlikeForTheBathIsNamed) {
+  const Model model = gates::modelWith({{"/gate/panels", 3}, {"/shop/finish", "galvanised"}});
+  Schedules lists = makeSchedules(model);
+  std::string text;
+  for (const Warning& warning : warningsOf(model, lists)) {
+    text += warning.id == "dip-thickness" ? warning.text : "";
+  }
+  int named = 0;
+  for (const WeldRow& row : weldRows(model)) {
+    if (row.thicker_mm > 4.001 * row.thinner_mm && !row.a.starts_with("P") &&
+        !row.b.starts_with("P")) {
+      EXPECT_TRUE(text.find(row.a + "-" + row.b + " (") != std::string::npos ||
+                  text.find(row.b + "-" + row.a + " (") != std::string::npos)
+          << row.a << " " << row.b << " in " << text;
+      ++named;
+    }
+  }
+  EXPECT_GT(named, 1);
+}
+
+/// A model without screws, anchors, nuts, washers, caps: what it was to check before there were
+/// any.
+Model leftWithoutFixings(const Model& model) {
+  const std::set<PartKind> left_out = {
+      PartKind::kScrew,       PartKind::kAnchor,  PartKind::kWasher,    PartKind::kNut,
+      PartKind::kPulleyScrew, PartKind::kTubeCap, PartKind::kWheelBolt, PartKind::kPivotBolt};
+  Model bare = model;
+  bare.instances.clear();
+  bare.contacts.clear();
+  bare.fastenings.clear();
+  std::vector<int> now(model.instances.size(), -1);
+  for (std::size_t i = 0; i < model.instances.size(); ++i) {
+    if (!left_out.contains(model.parts[model.instances[i].part].kind)) {
+      now[i] = static_cast<int>(bare.instances.size());
+      bare.instances.push_back(model.instances[i]);
+    }
+  }
+  for (Contact contact : model.contacts) {
+    if (now[contact.a] < 0 || now[contact.b] < 0) {
+      continue;
+    }
+    contact.a = now[contact.a];
+    contact.b = now[contact.b];
+    for (Engagement& engagement : contact.engagements) {
+      engagement.inner = now[engagement.inner];
+    }
+    bare.contacts.push_back(std::move(contact));
+  }
+  for (RopeRun& rope : bare.ropes) {
+    rope.instance = now[rope.instance];
+  }
+  return bare;
+}
+
+/// What all those screws cost the check. By pairs that have to be swept, which the time goes into
+/// and which no other program on this machine changes; the time itself is told.
+TEST(AsMade, FixingsAddLessThanHalfToTheCheck) {
+  for (const int panels : {2, 3}) {
+    const Model with = gates::modelWith({{"/gate/panels", panels}});
+    const Model without = leftWithoutFixings(with);
+    const auto timed = [](const Model& model, double& seconds) {
+      const std::clock_t from = std::clock();
+      const ClashReport report = checkClashes(model);
+      seconds = static_cast<double>(std::clock() - from) / CLOCKS_PER_SEC;
+      return report;
+    };
+    double all_s = 0, bare_s = 0;
+    const ClashReport bare = timed(without, bare_s);
+    const ClashReport all = timed(with, all_s);
+    EXPECT_EQ(bare.verdict, all.verdict);
+    EXPECT_GT(with.instances.size(), 1.2 * static_cast<double>(without.instances.size()));
+    EXPECT_LT(all.counts.by_sweep, 1.5 * bare.counts.by_sweep);
+    RecordProperty("instances_with", static_cast<int>(with.instances.size()));
+    std::printf(
+        "%d panels: %zu placed with fixings, %zu without; %d pairs and %d; swept %d and "
+        "%d; processor %.2f s and %.2f s: %.2f\n",
+        panels, with.instances.size(), without.instances.size(), all.pairs_checked,
+        bare.pairs_checked, all.counts.by_sweep, bare.counts.by_sweep, all_s, bare_s,
+        all_s / bare_s);
+  }
 }
 
 }  // namespace

@@ -75,6 +75,9 @@ Json coatingJson(const CoatingRow& row) {
   if (row.zinc_um > 0) {
     json["zinc_um"] = num(row.zinc_um);
   }
+  if (!row.after.empty()) {
+    json["after_coating"] = row.after;
+  }
   return json;
 }
 

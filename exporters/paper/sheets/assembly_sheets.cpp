@@ -101,7 +101,7 @@ class AssemblySheet {
       addLists();
       return;
     }
-    const TableBlock table = views_.table();
+    const TableBlock table = listed();
     if (drawnTable(table, 0, {above.widthMm(), above.heightMm()}).next_row >= table.rows.size()) {
       for (const ViewGrid& grid : {gridOf(blocks), inARow(blocks)}) {
         MadeSheet tried = empty("");
@@ -223,9 +223,24 @@ class AssemblySheet {
                   views_.seenFromFront(welds));
   }
 
-  void addLists() {
-    addTableSheets(maker_, {assembly_.name + "-list", assembly_.title}, views_.table());
+  /// With what galvaniser, painter and shop are told of threads and holes.
+  TableBlock listed() const {
+    TableBlock table = views_.table();
+    const std::vector<std::vector<std::string>> parts = table.rows;
+    for (const CoatingRow& coat : maker_.schedules.coating) {
+      const bool is_here = std::any_of(parts.begin(), parts.end(),
+                                       [&](const auto& row) { return row.front() == coat.mark; });
+      if (is_here && !coat.after.empty()) {
+        table.rows.emplace_back(table.heads.size());
+        table.rows.back()[0] = coat.mark;
+        table.rows.back()[2] = "its finish";
+        table.rows.back()[3] = coat.after;
+      }
+    }
+    return table;
   }
+
+  void addLists() { addTableSheets(maker_, {assembly_.name + "-list", assembly_.title}, listed()); }
 
   SheetMaker& maker_;
   const Assembly& assembly_;

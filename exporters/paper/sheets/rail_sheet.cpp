@@ -427,6 +427,11 @@ class RailSheet {
     if (part_.ends[0].angle_deg != 0) {
       table.rows.push_back({"", "", "", "", "", "", sawWords()});
     }
+    for (const CoatingRow& coat : maker_.schedules.coating) {
+      if (coat.mark == part_.mark && !coat.after.empty()) {
+        table.rows.push_back({"", "", "its finish", "", "", "", coat.after});
+      }
+    }
     return table;
   }
 

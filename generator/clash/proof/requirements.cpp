@@ -80,15 +80,6 @@ Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b) {
   return {spec.checks.clearance_mm, "moving clearance (checks.clearance_mm)"};
 }
 
-double coatOn_mm(const ShopSpec& shop, const Part& part) {
-  const bool is_cut = part.supply == Supply::kCutTube || part.supply == Supply::kCutBar ||
-                      part.supply == Supply::kCutPlate;
-  // Zinc is for steel; powder and paint are for both.
-  const bool is_coated = part.material == "steel" ||
-                         (part.material == "aluminium" && shop.finish != ShopFinish::kGalvanised);
-  return is_cut && is_coated && !rowOf(part.kind).is_fitted ? shop.coatMm() : 0;
-}
-
 Requirement withCoats(Requirement required, const ShopSpec& shop, const Part& a, const Part& b) {
   const double coats = coatOn_mm(shop, a) + coatOn_mm(shop, b);
   if (coats > 0) {

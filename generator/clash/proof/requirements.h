@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "generator/model/coats.h"
 #include "generator/model/model.h"
 
 namespace leafstack {
@@ -16,8 +17,6 @@ struct Requirement {
 /// Clearance asked between two parts that move relative to each other and are no designed contact.
 Requirement requiredClearance(const GateSpec& spec, PartKind a, PartKind b);
 
-/// What the finish adds to a part's faces, mm, which are drawn bare.
-double coatOn_mm(const ShopSpec& shop, const Part& part);
 /// The clearance that the faces as drawn must keep so that the coated ones keep what is required.
 Requirement withCoats(Requirement required, const ShopSpec& shop, const Part& a, const Part& b);
 

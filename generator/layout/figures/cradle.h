@@ -2,6 +2,9 @@
 // flange that two screws hold to the rail's side. It slides in and out across the rail; the rope's
 // pull goes from the cheeks into the ends of the slots that they lie in.
 //
+// Cheeks and slots are cut for what coats them (shop.coat_mm), so that a cradle has as much play
+// coated as it has bare.
+//
 // Frame: the pulley's axis and mid-plane; X along the rail, positive inboard (away from the rail's
 // end); Y across, positive to the side that the cradle comes out of; Z along the axis. Alike above
 // and below. mm throughout.
@@ -36,7 +39,7 @@ struct PulleyCradle {
   double roomBesideMm() const { return 2 * cover_outer_mm; }
 };
 
-double cradleSlotHalfHeightMm(const HardwareSpec& shelf);
+double cradleSlotHalfHeightMm(const GateSpec& spec);
 /// Of a gate's every pulley: they are alike.
 PulleyCradle cradleOf(const GateSpec& spec);
 
@@ -47,9 +50,10 @@ bool comesOutInFront(const HardwareSpec& shelf, bool opening);
 /// in bars to 0.84 of the thread and formed in walls from 0.9 of it, M4 to M8; from memory.
 struct SunkScrew {
   double thread_mm = 0;
+  double coat_mm = 0;  ///< on the hole's wall: it is drilled larger by that
 
   double headRadiusMm() const { return thread_mm; }
-  double holeRadiusMm() const { return (thread_mm + 0.5) / 2; }
+  double holeRadiusMm() const { return (thread_mm + 0.5) / 2 + coat_mm; }
   /// How deep its hole is sunk: a right angle.
   double sinkMm() const { return headRadiusMm() - holeRadiusMm(); }
   double tapRadiusMm() const { return 0.42 * thread_mm; }

@@ -149,7 +149,11 @@ std::vector<double> rackPieces(const RackHardware& rack, double length_mm) {
       rack.fixing == RackFixing::kFoot
           ? std::max(kShortestPieceMm, boughtRackPlaces(rack)[1] + offRackCutMm(rack))
           : kShortestPieceMm;
-  if (rest >= least || pieces.empty()) {
+  // One that is a saw's cut shorter than a bought piece is one: nobody cuts that off.
+  constexpr double kWholeMm = 1;
+  if (rest > rack.piece_mm - kWholeMm) {
+    pieces.push_back(rack.piece_mm);
+  } else if (rest >= least || pieces.empty()) {
     pieces.push_back(rest);
   } else if (rest > kLengthEqualMm) {
     const double shared = (rack.piece_mm + rest) / 2;
@@ -297,7 +301,8 @@ double footingDropMm(const GateSpec& spec, const Layout& layout) {
                         shelf.motor.offset_mm + shelf.motor.depth_mm / 2;
   const double rise = layout.ground.cross_grade * across * cosine;
   const double lowest = bareRackUpMm(shelf) + rise + motorWedgeMm(spec, layout) - motorBandMm(spec);
-  return std::max(0.0, std::ceil((lowest - highestRackMm(spec)) / cosine));
+  return std::max(0.0, std::ceil((lowest - highestRackMm(spec)) / cosine / kFootingStepMm)) *
+         kFootingStepMm;
 }
 
 }  // namespace leafstack

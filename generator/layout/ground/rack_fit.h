@@ -59,6 +59,8 @@ double motorBandMm(const GateSpec& spec);
 
 /// How much lower than the tracks' the footing behind them is, plumb: as given, or what a motor
 /// whose pinion stands too high on its feet takes to reach the rack.
+/// Of steps in a footing: nobody casts finer ones. Own choice.
+inline constexpr double kFootingStepMm = 5;
 double footingDropMm(const GateSpec& spec, const Layout& layout);
 
 }  // namespace leafstack

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
@@ -133,6 +134,17 @@ std::vector<TrackEnds> flatPieces(const GateSpec& spec, const Layout& layout, in
     from = to + gap;
   }
   return pieces;
+}
+
+DowelWeld dowelWeld(const TrackHardware& track, double dowel_mm) {
+  constexpr double kBridged_mm = 2;
+  if (track.kind != TrackKind::kAngle || track.hasFlat()) {
+    return {1, std::numbers::pi * dowel_mm, track.hasFlat() ? track.flat_mm : track.size_mm, 0};
+  }
+  // At an angle phi off the point the leg has gone up by r (1 - cos phi), and off by that / sqrt 2.
+  const double radius = dowel_mm / 2;
+  const double phi = std::acos(std::max(0.0, 1 - kBridged_mm * std::numbers::sqrt2 / radius));
+  return {2, 2 * phi * radius, track.thickness_mm, 2 * radius * std::sin(phi) / phi};
 }
 
 std::vector<double> trackDowels(const GateSpec& spec, const Layout& layout, int panel) {

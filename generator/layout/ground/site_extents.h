@@ -38,6 +38,18 @@ double trackDowelLengthMm(const GateSpec& spec);
 /// Of their holes in it, with room for the bond and for what a track is laid off by.
 double trackDowelHoleMm(const GateSpec& spec);
 
+/// The weld of one dowel on its track. Under a bar or a flat it goes all round. Between the legs of
+/// an angle its end touches both at a point, and metal is laid to either side of these as far as
+/// the gap is one that a fillet bridges: 2 mm (as wide as EN ISO 5817 C lets a gap of these legs
+/// be, about; from memory).
+struct DowelWeld {
+  int pieces = 1;
+  double each_mm = 0;
+  double track_mm = 0;  ///< thickness of what it is welded to
+  double apart_mm = 0;  ///< of two pieces' middles, across the track
+};
+DowelWeld dowelWeld(const TrackHardware& track, double dowel_mm);
+
 /// Anchors of the motor's base, X and Y. Where the shelf does not say how its feet are drilled,
 /// what most do: on the middle lines of its packers, 30 from its ends.
 std::vector<std::array<double, 2>> motorAnchors(const GateSpec& spec, const Layout& layout);

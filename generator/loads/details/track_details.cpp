@@ -24,18 +24,15 @@ constexpr double kConcreteFactor = 1.5;  // EN 1992-1-1, from memory
 
 /// Where the wheel or its keeper presses, over the footing, and what the track is across.
 struct Track {
-  double up_mm = 0;          ///< of the force, over the dowel's welds at the footing
-  double modulus_mm3 = 0;    ///< plastic, bent sideways
-  double weld_round_mm = 0;  ///< dowel's diameter
-  double thickest_mm = 0;
+  double up_mm = 0;        ///< of the force, over the dowel's welds at the footing
+  double modulus_mm3 = 0;  ///< plastic, bent sideways
 };
 
 Track trackOf(const GateSpec& spec) {
   const TrackHardware& shelf = spec.hardware.track;
-  const double dowel = spec.site.dowel_mm;
   if (shelf.kind == TrackKind::kRound) {
     // Groove and keeper press square to the bar: through its axis.
-    return {shelf.size_mm / 2, std::pow(shelf.size_mm, 3) / 6, dowel, shelf.size_mm};
+    return {shelf.size_mm / 2, std::pow(shelf.size_mm, 3) / 6};
   }
   // Two legs at 45 degrees: W_pl of each about the upright axis through the heel, t a x a / 2 /
   // sqrt 2.
@@ -43,10 +40,10 @@ Track trackOf(const GateSpec& spec) {
   const double angle = 2 * shelf.thickness_mm * a * a / 2 / std::numbers::sqrt2;
   if (shelf.hasFlat()) {
     const double wide = trackFlatWidth_mm(shelf);
-    return {0, angle + shelf.flat_mm * wide * wide / 4, dowel, shelf.flat_mm};
+    return {0, angle + shelf.flat_mm * wide * wide / 4};
   }
   // It stands on both legs' ends, which take what turns it; the dowel is pushed along the footing.
-  return {0, angle, dowel, shelf.thickness_mm};
+  return {0, angle};
 }
 
 /// Shear that a dowel takes in concrete, the force at `up_mm` over it (Rasmussen 1963, as in the
@@ -98,15 +95,23 @@ void addDowelled(const Model& model, const StructureWheel& wheel, double force,
 
   const double moment = force * track.up_mm;
   StructureDetail weld = rowOf("track's weld on its dowel", "/site/dowel_mm");
-  const double leg =
-      spec.shop.weld_leg_mm.value_or(filletLeg_mm(dowel, std::max(dowel, track.thickest_mm)));
+  const DowelWeld laid = dowelWeld(spec.hardware.track, dowel);
+  const double leg = spec.shop.weld_leg_mm.value_or(filletLeg_mm(dowel, laid.track_mm));
   weld.unit = "N/mm";
-  weld.acts = std::hypot(4 * moment / (std::numbers::pi * dowel * dowel),
-                         force / (std::numbers::pi * dowel));
+  const std::string figures = "H " + newtons(force) + ", e " + shown(track.up_mm, 1) + ", d " +
+                              shown(dowel) + ", leg " + shown(leg) + " mm";
   weld.bears = leg / std::numbers::sqrt2 * filletStrength_N_mm2("steel");
-  weld.formula = "sqrt((4 H e / (pi d^2))^2 + (H / (pi d))^2) over leg / sqrt 2 x f_vw, H " +
-                 newtons(force) + ", e " + shown(track.up_mm, 1) + ", d " + shown(dowel) +
-                 ", leg " + shown(leg) + " mm";
+  if (laid.pieces == 1) {
+    weld.acts = std::hypot(4 * moment / (std::numbers::pi * dowel * dowel),
+                           force / (std::numbers::pi * dowel));
+    weld.formula =
+        "sqrt((4 H e / (pi d^2))^2 + (H / (pi d))^2) over leg / sqrt 2 x f_vw, " + figures;
+  } else {
+    weld.acts = std::hypot(moment / (laid.apart_mm * laid.each_mm), force / (2 * laid.each_mm));
+    weld.formula = "sqrt((H e / (a l))^2 + (H / (2 l))^2) over leg / sqrt 2 x f_vw, " + figures +
+                   ", two pieces of l " + shown(laid.each_mm, 1) + " mm, a " +
+                   shown(laid.apart_mm, 1) + " mm apart";
+  }
   weld.source = "EN 1993-1-8, 4.5.3.3";
   weld.remedy = "Thicker dowels would do.";
   addRow(report, std::move(weld));

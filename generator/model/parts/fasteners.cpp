@@ -125,8 +125,11 @@ Fastening fasteningOf(const ScrewSizes& screw, const Joined& joined, const Screw
 }  // namespace
 
 std::string sunkScrewWords(double thread_mm, double length_mm) {
+  // Lengths of ISO 10642 are those of the table, from memory.
+  const double sold = screwNoShorter_mm(length_mm);
   return "M" + shown(thread_mm) + "x" + shown(length_mm) +
-         ", countersunk with hexagon socket, ISO 10642";
+         ", countersunk with hexagon socket, ISO 10642" +
+         (sold > length_mm + kLengthEqualMm ? ", cut from " + shown(sold) : "");
 }
 
 int addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& joined,
@@ -141,7 +144,11 @@ int addAnchor(ModelBuilder& builder, const AnchorSizes& sizes, const Joined& joi
   const int stud_part = builder.part(
       {PartKind::kAnchor,
        "M" + shown(thread.thread_mm) + " for " + shown(plate_mm) +
-           " clamped, kind and depth by its approval; drawn from the concrete out",
+           (sizes.is_on_post
+                ? " clamped, by what the post is of: a bolt through steel, an anchor by its "
+                  "approval "
+                  "and edge distances in masonry; drawn from the post out"
+                : " clamped, kind and depth by its approval; drawn from the concrete out"),
        length},
       {thread.thread_mm, plate_mm, length, sizes.short_mm}, [=, short_mm = sizes.short_mm] {
         return prism(Plane::kXY, Outline::circle({0, 0}, thread.thread_mm / 2),

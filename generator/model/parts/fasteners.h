@@ -29,6 +29,7 @@ struct AnchorSizes {
   double hole_mm = 0, plate_mm = 0;  ///< the plate's
   double beside_mm = 1e9;            ///< from its axis to a wall: without room there is no washer
   double short_mm = 0;               ///< of what it stands on, where that is not square to it
+  bool is_on_post = false;           ///< on a post of others, of steel or masonry
   double foot_mm = 0;  ///< thickness of an envelope's foot that it clamps, of all that is clamped
 };
 /// Returns its stud.

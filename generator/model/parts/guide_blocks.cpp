@@ -204,11 +204,11 @@ int channelPart(ModelBuilder& builder, const GuideLayout& guide, const ChannelSc
   if (screws == nullptr || screws->places().empty()) {
     return builder.part(spec, figures, [=] { return channelSolid(shelf, width, depth, height); });
   }
-  const SunkScrew screw{screws->thread_mm};
+  const SunkScrew screw{screws->thread_mm, builder.spec().shop.coatMm()};
   std::vector<Point2> holes;
   for (const Point2& place : screws->places()) {
     holes.push_back({width / 2 + place.a, place.b - guide.channel_low_mm});
-    figures.insert(figures.end(), {holes.back().a, holes.back().b, screw.thread_mm});
+    figures.insert(figures.end(), {holes.back().a, holes.back().b, screw.thread_mm, screw.coat_mm});
   }
   spec.cutouts.push_back(
       std::to_string(holes.size()) + " holes dia " + shown(2 * screw.holeRadiusMm()) +
@@ -257,9 +257,14 @@ int addJaws(ModelBuilder& builder, const GuideLayout& guide, double front_y, int
       builder.part({PartKind::kGuideJaws, blockWords(at), across.to - across.from},
                    {at.width, at.depth, at.rail}, [=] { return jawsSolid(shelf, at); });
   const double length = at.depth - at.wall - at.run - at.front;
-  const int bolt_part = builder.part(
-      {PartKind::kPivotBolt, "M" + shown(shelf.pivot_bolt_mm) + ", with its lock nut", length},
-      {length}, [=] { return pivotBoltSolid(shelf, at); });
+  const int bolt_part =
+      builder.part({PartKind::kPivotBolt,
+                    "M" + shown(shelf.pivot_bolt_mm) + "x" + shown(length) + ", with its lock nut" +
+                        (screwNoShorter_mm(length) > length + kLengthEqualMm
+                             ? ", cut from " + shown(screwNoShorter_mm(length))
+                             : ""),
+                    length},
+                   {length}, [=] { return pivotBoltSolid(shelf, at); });
   const Point3 axis = onGuide(guide, 0, front_y, guide.pivotUpMm());
   const int jaws = builder.place(jaws_part, panel, axis, Slope::of(guide.grade));
   const int bolt = builder.place(bolt_part, panel, axis, Slope::of(guide.channel_grade));
@@ -270,6 +275,20 @@ int addJaws(ModelBuilder& builder, const GuideLayout& guide, double front_y, int
   builder.contact(jaws, bolt, ContactKind::kBearing, "the jaws turn on their bolt",
                   2 * hw::kPulleyBoreGapMm);
   builder.contact(bolt, block, ContactKind::kBolted, "the bolt's nut lies in the block");
+  Fastening held;
+  held.kind = ScrewKind::kHexagon;
+  held.thread_mm = shelf.pivot_bolt_mm;
+  held.length_mm = length;
+  held.hold_mm = threadClass(shelf.pivot_bolt_mm).nut_mm;
+  held.grip_mm = length - held.hold_mm;
+  held.is_match_drilled = true;  // held by a nut of its own
+  held.what = "the jaws turn on their bolt, its lock nut in the block";
+  held.screw = bolt;
+  held.under_head = jaws;
+  held.holds_in = block;
+  held.seat_mm = {axis[0], axis[1] + at.front, axis[2]};
+  held.out = {0, -1, 0};
+  builder.addFastening(std::move(held));
   return jaws;
 }
 

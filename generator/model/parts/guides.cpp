@@ -131,10 +131,12 @@ void addPanelChannelScrews(ModelBuilder& builder, const GuideLayout& guide,
     ScrewSizes sizes{ScrewKind::kCountersunk, found.screws.thread_mm,
                      screwNoShorter_mm(grip + hw::kThreadWalls * found.walls_mm[i]), grip};
     sizes.is_match_drilled = true;
-    const int screw = addScrew(builder, sizes,
-                               {channel_and_packer[0], found.members[i],
-                                "the guide channel is fixed to its panel; flow-drilled through it"},
-                               {onGuide(guide, at.a, back_y - wall, at.b), {0, -1, 0}});
+    const int screw =
+        addScrew(builder, sizes,
+                 {channel_and_packer[0], found.members[i],
+                  "the guide channel is fixed to its panel: marked through its holes, then "
+                  "drilled and formed with the channel off"},
+                 {onGuide(guide, at.a, back_y - wall, at.b), {0, -1, 0}});
     if (channel_and_packer[1] >= 0) {
       builder.contact(screw, channel_and_packer[1], ContactKind::kBolted,
                       "the screw goes through the packer", sizes.thread_mm);
@@ -155,10 +157,12 @@ void addPanelGuide(ModelBuilder& builder, const PanelFrame& panel, int rail) {
     const double height = guide.channel_high_mm - guide.channel_low_mm;
     std::vector<Outline> holes;
     std::vector<double> figures = {width, offset, height};
+    const double radius = threadClass(screws.screws.thread_mm).hole_mm / 2 +
+                          builder.spec().shop.coatMm();  // and what coats it
     for (const Point2& at : screws.screws.found) {
       const Point2 hole = {at.a + width / 2, at.b - guide.channel_low_mm};
-      holes.push_back(Outline::circle(hole, threadClass(screws.screws.thread_mm).hole_mm / 2));
-      figures.insert(figures.end(), {hole.a, hole.b});
+      holes.push_back(Outline::circle(hole, radius));
+      figures.insert(figures.end(), {hole.a, hole.b, radius});
     }
     const int part = builder.part(
         {PartKind::kChannelPacker, "plate " + sizes({width, height, offset}), height}, figures,
@@ -331,9 +335,11 @@ class Overhead {
     const double off = post.overhead_mm / 2 + beside;
     for (const double x : {-off, off}) {
       for (const double z : {edge, post.overhead_mm - edge}) {
-        addAnchor(builder_, {post.overhead_hole_mm, post.plate_mm, beside},
-                  {plate, -1, "the anchor holds the overhead bracket"},
-                  {{post_x_mm_ + x, post.plate_mm, low_z_mm_ + z}, {0, 1, 0}});
+        addAnchor(
+            builder_,
+            {post.overhead_hole_mm, post.plate_mm, beside, /*short_mm=*/0, /*is_on_post=*/true},
+            {plate, -1, "the anchor holds the overhead bracket"},
+            {{post_x_mm_ + x, post.plate_mm, low_z_mm_ + z}, {0, 1, 0}});
       }
     }
   }

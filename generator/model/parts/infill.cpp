@@ -165,9 +165,10 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const double height = space.high_z_mm - space.low_z_mm;
   const int part = builder.part({PartKind::kReturnUpright, section, height}, {height},
                                 [=] { return hollowSection(Plane::kXY, section, height); });
-  builder.place(part, 1,
-                {space.x_centre_mm - section.height_mm / 2, builder.spec().site.fence_clearance_mm,
-                 space.low_z_mm});
+  const Point3 corner = {space.x_centre_mm - section.height_mm / 2,
+                         builder.spec().site.fence_clearance_mm, space.low_z_mm};
+  const int upright = builder.place(part, 1, corner);
+  addCap(builder, upright, section, {corner, Plane::kXY, height});
 }
 
 /// A rail of the return, or one of its slats, which are alike.

@@ -156,12 +156,19 @@ int sleevePart(ModelBuilder& builder, Plane axis, double length_mm, double bolt_
   const double bore = bolt_mm / 2 + hw::kPulleyBoreGapMm;
   const double outside = bore + builder.hardware().wheel.sleeve_wall_mm;
   const double direction = axis == Plane::kXY ? 1 : 0;
-  return builder.part({PartKind::kSpacer,
-                       "sleeve dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm},
-                      {length_mm, direction}, [=] {
-                        return prism(axis, Outline::circle({0, 0}, outside),
-                                     {Outline::circle({0, 0}, bore)}, {0, length_mm});
-                      });
+  constexpr double kThickestRingMm = 3;  // longer ones are turned
+  const PartSpec spec =
+      length_mm <= kThickestRingMm
+          ? PartSpec{PartKind::kSpacer, "plate " + sizes({2 * outside, 2 * outside, length_mm}),
+                     2 * outside}
+                .called("spacer ring")
+                .from(Supply::kCutPlate)
+          : PartSpec{PartKind::kSpacer,
+                     "sleeve dia " + shown(2 * outside) + ", bore " + shown(2 * bore), length_mm};
+  return builder.part(spec, {length_mm, direction}, [=] {
+    return prism(axis, Outline::circle({0, 0}, outside), {Outline::circle({0, 0}, bore)},
+                 {0, length_mm});
+  });
 }
 
 void addRunningGear(ModelBuilder& builder, const PanelFrame& panel) {

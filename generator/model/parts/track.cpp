@@ -166,8 +166,9 @@ void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector
       {PartKind::kTrackDowel, "round " + shown(thick), down + up}, {thick, down, up}, [=] {
         return prism(Plane::kXY, Outline::circle({0, 0}, thick / 2), {-down, up});
       });
-  const LineWeld all_round{1, std::numbers::pi * thick, thick,
-                           std::max(thick, track.hasFlat() ? track.flat_mm : track.size_mm)};
+  const DowelWeld weld = dowelWeld(track, thick);
+  const LineWeld laid{weld.pieces, weld.each_mm, std::min(thick, weld.track_mm),
+                      std::max(thick, weld.track_mm)};
   // Round against a leg, or under a bent bar, it touches in points.
   const double bent = builder.layout().ground.is_surveyed || up > 0 ? kWheelOnTrackMm : 0;
   const double y = panel.origin_mm[1] + panel.depth_mm / 2;
@@ -178,8 +179,10 @@ void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector
       if (x > pieces[i].from_x_mm && x < pieces[i].to_x_mm) {
         builder
             .contact(dowel, instances[i], ContactKind::kWelded,
-                     "the dowel is welded under its track", bent, bent)
-            .weld = all_round;
+                     weld.pieces > 1 ? "the dowel is welded under its track, to both legs"
+                                     : "the dowel is welded under its track",
+                     bent, bent)
+            .weld = laid;
       }
     }
   }

@@ -19,7 +19,7 @@
 namespace leafstack {
 namespace {
 
-constexpr double kLeastCornerMm = kLeastLeg_mm;
+constexpr double kLeastCornerMm = 3;   // the table's first leg
 constexpr double kShortEndMm = 10;     // of a weld: left open beside a longer one
 constexpr double kSameLineMm = 1;      // two lines as long as each other, for a sign on both sides
 constexpr double kSquareMostMm = 4;    // thicker edges are bevelled
@@ -148,6 +148,8 @@ class JointMaker {
         thick = std::max(thick, side.part.tube->wall_mm);
       } else if (side.part.section.starts_with("plate")) {
         thick = std::max(thick, thinnest);
+      } else if (side.part.section.starts_with("strip")) {
+        thick = solidThickness_mm(side.part.section).value_or(thick);  // bent: its sides are round
       } else if (side.part.section.starts_with("angle")) {
         thick = std::max(thick, solidThickness_mm(side.part.section).value_or(0));
       }

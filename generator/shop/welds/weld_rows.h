@@ -5,8 +5,8 @@
 // butt weld fills what is there. Ends of less than 10 mm beside a longer weld are left open, and so
 // is what shares no flat.
 //
-// Property (tests/shop/welds_test.cpp): P1 no fillet has a leg below 3 mm unless the gate file says
-// so, and no row is without metal.
+// Property (tests/shop/welds_test.cpp): P1 no fillet has a leg thicker than the thinner part unless
+// the gate file or forces ask for it, and no row is without metal.
 #pragma once
 
 #include <array>

@@ -10,12 +10,15 @@
 #include "generator/layout/figures/terminal.h"
 #include "generator/model/parts/fasteners.h"
 #include "generator/occt/solids/bored.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {
 
 namespace hw = hardware;
 
+constexpr double kHeldPerThread =
+    0.8;  // of a thread in its pin, at least. Common practice, no source
 constexpr double kScrewsApartMm = 1;  // between the ends of a pin's two screws
 
 double radians(double degrees) {
@@ -51,7 +54,7 @@ TopoDS_Shape pinSolid(const HardwareSpec& shelf, const PulleyCradle& cradle) {
                {-cradle.cheek_low_mm, cradle.cheek_low_mm});
 }
 
-TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
+TopoDS_Shape cheekSolid(const SunkScrew& screw, const PulleyCradle& c) {
   const Outline plan = Outline::polygon({{-c.tongue_half_mm, -c.rail_half_mm},
                                          {c.tongue_half_mm, -c.rail_half_mm},
                                          {c.tongue_half_mm, c.tongue_from_mm},
@@ -60,7 +63,6 @@ TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
                                          {-c.rim_mm, c.rail_half_mm},
                                          {-c.rim_mm, c.tongue_from_mm},
                                          {-c.tongue_half_mm, c.tongue_from_mm}});
-  const SunkScrew screw{shelf.pulley.pin_screw_mm};
   return bored(prism(Plane::kXY, plan, {c.cheek_low_mm, c.cheek_high_mm}),
                {{.from_mm = {0, 0, c.cheek_high_mm},
                  .into = {0, 0, -1},
@@ -70,9 +72,8 @@ TopoDS_Shape cheekSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
 }
 
 /// Upright on the rail's side; its origin the pulley's axis and mid-plane.
-TopoDS_Shape flangeSolid(const HardwareSpec& shelf, const PulleyCradle& c) {
+TopoDS_Shape flangeSolid(const SunkScrew& screw, const PulleyCradle& c) {
   const double half = c.flange_half_height_mm;
-  const SunkScrew screw{shelf.pulley.screw_mm};
   std::vector<RoundHole> holes;
   for (const double up : {-c.screw_up_mm, c.screw_up_mm}) {
     holes.push_back({.from_mm = {c.screw_x_mm, c.front_mm, up},
@@ -127,6 +128,7 @@ std::string sunkWords(const SunkScrew& screw) {
 
 int cheekPart(ModelBuilder& builder, const PulleyCradle& c) {
   const HardwareSpec& shelf = builder.hardware();
+  const SunkScrew screw{shelf.pulley.pin_screw_mm, builder.spec().shop.coatMm()};
   const double wide = 2 * c.rim_mm;
   return builder.part({PartKind::kPulleyCheek,
                        "plate " + sizes({wide, 2 * c.rail_half_mm, shelf.pulley.cheek_mm}),
@@ -134,13 +136,14 @@ int cheekPart(ModelBuilder& builder, const PulleyCradle& c) {
                        {},
                        {"one edge stepped to a tongue " +
                             sizes({2 * c.tongue_half_mm, c.rail_half_mm + c.tongue_from_mm}),
-                        "hole " + sunkWords({shelf.pulley.pin_screw_mm}) + " in the middle"}},
-                      {c.rim_mm, c.tongue_half_mm, c.tongue_from_mm, c.rail_half_mm},
-                      [=] { return cheekSolid(shelf, c); });
+                        "hole " + sunkWords(screw) + " in the middle"}},
+                      {c.rim_mm, c.tongue_half_mm, c.tongue_from_mm, c.rail_half_mm, screw.coat_mm},
+                      [=] { return cheekSolid(screw, c); });
 }
 
 int flangePart(ModelBuilder& builder, const PulleyCradle& c) {
   const HardwareSpec& shelf = builder.hardware();
+  const SunkScrew screw{shelf.pulley.screw_mm, builder.spec().shop.coatMm()};
   const double wide = c.flange_to_mm - c.flange_from_mm;
   const double high = 2 * c.flange_half_height_mm;
   return builder.part(
@@ -148,12 +151,11 @@ int flangePart(ModelBuilder& builder, const PulleyCradle& c) {
        "plate " + sizes({high, wide, shelf.pulley.cheek_mm}),
        high,
        {},
-       {"two holes " + sunkWords({shelf.pulley.screw_mm}) + ", " + shown(2 * c.screw_up_mm) +
-        " apart, " + shown(c.flange_to_mm - c.screw_x_mm) +
-        " from one edge; the other is welded to a cheek"}},
+       {"two holes " + sunkWords(screw) + ", " + shown(2 * c.screw_up_mm) + " apart, " +
+        shown(c.flange_to_mm - c.screw_x_mm) + " from one edge; the other is welded to a cheek"}},
       {c.flange_from_mm, c.flange_to_mm, c.flange_half_height_mm, c.rail_half_mm, c.screw_x_mm,
-       c.screw_up_mm},
-      [=] { return flangeSolid(shelf, c); });
+       c.screw_up_mm, screw.coat_mm},
+      [=] { return flangeSolid(screw, c); });
 }
 
 int screwPart(ModelBuilder& builder, Plane axis, double thread_mm, double core_mm,
@@ -194,11 +196,16 @@ CradleParts cradleParts(ModelBuilder& builder, const RopeLayout& rope, const Pul
                     c.coverLengthMm()},
                    {c.cover_inner_mm, deg[0], deg[1]}, [=] { return coverSolid(c); });
   const SunkScrew in_pin{pulley.pin_screw_mm}, in_rail{pulley.screw_mm};
-  parts.pin_sizes = {ScrewKind::kCountersunk, in_pin.thread_mm,
-                     std::floor(pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2),
-                     pulley.cheek_mm, /*is_tapped=*/true};
+  const double most = pulley.cheek_mm + (c.pinLengthMm() - kScrewsApartMm) / 2;
+  double long_mm = screwNoLonger_mm(most);
+  if (long_mm - pulley.cheek_mm < kHeldPerThread * in_pin.thread_mm || long_mm > most) {
+    long_mm = std::floor(most);  // cut from a longer one
+  }
+  parts.pin_sizes = {ScrewKind::kCountersunk, in_pin.thread_mm, long_mm, pulley.cheek_mm,
+                     /*is_tapped=*/true};
   parts.rail_sizes = {ScrewKind::kCountersunk, in_rail.thread_mm,
-                      pulley.cheek_mm + hw::kThreadWalls * rail_wall_mm, pulley.cheek_mm};
+                      screwNoShorter_mm(pulley.cheek_mm + hw::kThreadWalls * rail_wall_mm),
+                      pulley.cheek_mm};
   parts.pin_screw = screwPart(builder, Plane::kXY, in_pin.thread_mm, in_pin.tapRadiusMm(),
                               parts.pin_sizes.length_mm);
   parts.rail_screw = screwPart(builder, Plane::kXZ, in_rail.thread_mm, in_rail.formRadiusMm(),
