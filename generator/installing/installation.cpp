@@ -5,7 +5,6 @@
 #include <cmath>
 #include <gp_Trsf.hxx>
 #include <set>
-#include <span>
 
 #include "generator/installing/groups.h"
 
@@ -17,6 +16,7 @@ constexpr double kAlike = 1 - 1e-9;    // of two unit vectors
 // Tried one after the other; own choice.
 constexpr std::array kOffMm = {8.0, 12.0, 16.0, 20.0, 26.0, 35.0, 50.0};
 constexpr std::array kRolledMm = {100.0, 250.0, 500.0, 1000.0};
+constexpr std::array kPastOthersMm = {100.0, 300.0, 600.0};
 constexpr double kNearlyUp = 0.9;  // of a unit vector: a leaning one's own axis
 
 /// What is held that way is put in with what holds it.
@@ -304,7 +304,7 @@ class Planner {
         ways.push_back({{from, lengthOf(from, {})}});
       }
     }
-    for (const double off : is_lifted ? std::span<const double>(kRolledMm) : kOffMm) {
+    for (const double off : offsOf(group, box)) {
       for (const Vec3& first : all) {
         if (is_lifted && (first[0] == 0 || std::abs(first[2]) > kNearlyUp)) {
           continue;  // rolled along its track, then lifted
@@ -318,6 +318,25 @@ class Planner {
       }
     }
     return ways;
+  }
+
+  /// What is lifted is rolled; a panel also beyond those behind it, where its own track goes as
+  /// far.
+  std::vector<double> offsOf(const InstallGroup& group, const Bounds& box) const {
+    if (group.instances.size() == 1) {
+      return {kOffMm.begin(), kOffMm.end()};
+    }
+    std::vector<double> all(kRolledMm.begin(), kRolledMm.end());
+    if (put_up_.comesWithPanel(group.instances.front())) {
+      const int panel = model_.instances[group.instances.front()].panel;
+      for (const double more : kPastOthersMm) {
+        const double off = box.high[0] - box.low[0] + more;
+        if (off <= model_.layout.panels.at(panel - 1).travel_mm) {
+          all.push_back(off);
+        }
+      }
+    }
+    return all;
   }
 
   /// Up, small and welded ones' own, across, along the track: each once.
@@ -426,17 +445,29 @@ int Installation::blockedGroups() const {
   return count;
 }
 
+bool Installation::isAnyPutOff() const {
+  return std::any_of(steps.begin(), steps.end(), [](const InstallStep& step) {
+    return step.stage != InstallStage::kPanel && step.panel > 0;
+  });
+}
+
 Installation installationOf(const Model& model) {
   std::optional<Installation> best;
-  for (const PlanOrder& order : {PlanOrder{false, false}, PlanOrder{true, false},
-                                 PlanOrder{false, true}, PlanOrder{true, true}}) {
+  for (const PlanOrder& order : {PlanOrder{false, false}, PlanOrder{false, true},
+                                 PlanOrder{true, false}, PlanOrder{true, true}}) {
     if (model.layout.panel_count == 1 && (order.is_front_first || order.pulleys_later)) {
       continue;  // nothing that it would change
     }
     Installation plan = Planner(model, order).run(/*stops_at_blocked=*/true);
-    if (plan.isProved()) {
+    if (plan.isProved() && !plan.isAnyPutOff()) {
       return plan;
     }
+    if (plan.isProved() && !best) {
+      best = std::move(plan);
+    }
+  }
+  if (best) {
+    return *best;
   }
   for (const bool pulleys_later : {false, true}) {
     Installation plan = Planner(model, {pulleys_later, false}).run(false);

@@ -56,6 +56,8 @@ struct Installation {
   std::vector<int> there_before;  ///< fence, obstacles, surroundings
   std::vector<InstallStep> steps;
   int blockedGroups() const;
+  /// Whether stops or the catch post come after a panel.
+  bool isAnyPutOff() const;
   bool isProved() const { return blockedGroups() == 0; }
 };
 
