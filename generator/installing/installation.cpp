@@ -17,6 +17,9 @@ constexpr double kAlike = 1 - 1e-9;    // of two unit vectors
 constexpr std::array kOffMm = {8.0, 12.0, 16.0, 20.0, 26.0, 35.0, 50.0};
 constexpr std::array kRolledMm = {100.0, 250.0, 500.0, 1000.0};
 constexpr std::array kPastOthersMm = {100.0, 300.0, 600.0};
+// Held over its place by the first, moved aside by the second, then up.
+constexpr std::array kHeldOverMm = {10.0, 20.0, 40.0};
+constexpr std::array kSwungMm = {150.0, 250.0, 400.0};
 constexpr double kNearlyUp = 0.9;  // of a unit vector: a leaning one's own axis
 
 /// What is held that way is put in with what holds it.
@@ -313,6 +316,17 @@ class Planner {
         for (const Vec3& then : all) {
           if (std::abs(dot(first, then)) < kAlike && (!is_lifted || then[2] > 0)) {
             ways.push_back({{first, off}, {then, lengthOf(then, gone)}});
+          }
+        }
+      }
+    }
+    if (is_lifted && put_up_.comesWithPanel(group.instances.front())) {
+      const Vec3 up = {0, 0, 1};
+      for (const double over : kHeldOverMm) {
+        for (const double aside : kSwungMm) {
+          for (const double sign : {1.0, -1.0}) {
+            ways.push_back(
+                {{up, over}, {{sign, 0, 0}, aside}, {up, lengthOf(up, {sign * aside, 0, over})}});
           }
         }
       }
