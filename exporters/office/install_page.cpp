@@ -128,15 +128,17 @@ class StepTexts {
         office::heading(number + ". " + say_(words.title, {std::to_string(step.panel)})) +
         office::paragraph(say_(words.text)) +
         (step.groups.empty()
-             ? "</div>\n"
+             ? ""
              : pictureOf(step, there) + "</div>\n" + detailOf(step, there) + partsText(step)) +
         figuresText(step) + toolsText(step);
     std::vector<Cells> checks;
     for (const Say check : words.checks) {
       checks.push_back({kTick, say_(check), ""});
     }
+    const std::string form =
+        office::table({"", say_(Say::kChecks), say_(Say::kMeasured)}, checks, "form wide");
     return out +
-           office::table({"", say_(Say::kChecks), say_(Say::kMeasured)}, checks, "form wide") +
+           (step.groups.empty() ? form + "</div>\n" : "<div class=\"keep\">" + form + "</div>\n") +
            "</section>\n";
   }
 

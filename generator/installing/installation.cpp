@@ -22,6 +22,10 @@ constexpr std::array kHeldOverMm = {10.0, 20.0, 40.0};
 constexpr std::array kSwungMm = {150.0, 250.0, 400.0};
 constexpr double kNearlyUp = 0.9;  // of a unit vector: a leaning one's own axis
 
+bool isPutOn(PartKind kind) {
+  return kind == PartKind::kPinion || kind == PartKind::kCatchBuffer || kind == PartKind::kTubeCap;
+}
+
 /// What is held that way is put in with what holds it.
 bool isFixed(ContactKind kind) {
   return kind == ContactKind::kWelded || kind == ContactKind::kBolted ||
@@ -178,8 +182,7 @@ class Planner {
   std::pair<int, int> rankOf(const InstallGroup& group) const {
     const PartKind kind = partOf(group.instances.front()).kind;
     const bool is_first = group.instances.size() > 1 || kind == PartKind::kMotorPacker;
-    const bool is_put_on =
-        kind == PartKind::kPinion || kind == PartKind::kCatchBuffer || kind == PartKind::kTubeCap;
+    const bool is_put_on = isPutOn(kind);
     const int turn = is_first                                      ? 0
                      : kind == PartKind::kNut                      ? 5
                      : kind == PartKind::kWasher                   ? 4
@@ -407,16 +410,17 @@ class Planner {
     step.groups = std::move(left);
   }
 
-  /// By a screw or nut of the stage that is still in: whatever the ways are, that comes out first.
+  /// By a screw, a nut or what is put on it, still in: whatever the ways are, that comes out first.
   bool isHeld(const std::vector<InstallGroup>& left, std::size_t index) const {
     const auto rank = [&](std::size_t i) { return rankOf(left[i]).first; };
     for (std::size_t k = 0; k < left.size(); ++k) {
-      const int fixing = left[k].instances.front();
-      if (k != index && isFixing(partOf(fixing).kind) && partOf(fixing).kind != PartKind::kWasher &&
-          rank(k) > rank(index) &&
+      const int holding = left[k].instances.front();
+      const PartKind kind = partOf(holding).kind;
+      const bool holds = isPutOn(kind) || (isFixing(kind) && kind != PartKind::kWasher);
+      if (k != index && holds && rank(k) > rank(index) &&
           std::any_of(
               left[index].instances.begin(), left[index].instances.end(),
-              [&](int instance) { return joined_.contains(std::minmax(fixing, instance)); })) {
+              [&](int instance) { return joined_.contains(std::minmax(holding, instance)); })) {
         return true;
       }
     }
