@@ -112,13 +112,10 @@ class Writing {
 /// For people who wait; pieces are laid all at once, so none has a time of its own.
 std::string inWords(const std::set<Groundwork>& works) {
   static const std::map<Groundwork, std::string_view> kWords = {
-      {Groundwork::kCurves, "curves"},
-      {Groundwork::kSheets, "sheets"},
-      {Groundwork::kPictures, "pictures"},
-      {Groundwork::kSolids, "STEP solids"},
-      {Groundwork::kGlb, "GLB"},
-      {Groundwork::kMeshes, "meshes"},
-      {Groundwork::kTemplates, "templates"}};
+      {Groundwork::kCurves, "curves"},      {Groundwork::kPlan, "ways in"},
+      {Groundwork::kSheets, "sheets"},      {Groundwork::kPictures, "pictures"},
+      {Groundwork::kSolids, "STEP solids"}, {Groundwork::kGlb, "GLB"},
+      {Groundwork::kMeshes, "meshes"},      {Groundwork::kTemplates, "templates"}};
   std::string words = "groundwork";
   for (const Groundwork work : works) {
     words += (work == *works.begin() ? ": " : ", ") + std::string(kWords.at(work));

@@ -51,6 +51,9 @@ void OutputSource::lay(Groundwork work) {
     case Groundwork::kCurves:
       curves = clearanceCurves(results.model);
       return;
+    case Groundwork::kPlan:
+      plan = installationOf(results.model);
+      return;
     case Groundwork::kSheets:
       sheets = gateSheets(results.model, results.schedules,
                           inTitle(gateVerdict(results.advice.warnings, &results.clash)));

@@ -20,6 +20,7 @@
 #include "exporters/paper/pictures/stock_picture.h"
 #include "exporters/paper/sheets/travel_diagram.h"
 #include "exporters/paper/wrap/wrap_sheets.h"
+#include "generator/installing/loading.h"
 #include "generator/model/splices.h"
 #include "generator/shop/part_files.h"
 #include "generator/verdict/gate_verdict.h"
@@ -139,7 +140,8 @@ Files tableFiles(const OutputSource& source) {
       {"tables/fasteners.csv", [&lists] { return fastenersCsv(lists); }},
       {"tables/coating.csv", [&lists] { return coatingCsv(lists); }},
       {"tables/profiles.csv", [&lists] { return profilesCsv(lists); }},
-      {"tables/packing.csv", [&lists] { return packingCsv(lists); }},
+      {"tables/packing.csv",
+       [&source] { return packingCsv(loadingRows(source.results.model, source.plan)); }},
       {"tables/ropes.csv", [&lists] { return ropesCsv(lists); }},
       {"tables/welds.csv", [&lists] { return weldsCsv(lists); }},
       {"tables/set-out.csv", [&lists] { return setOutCsv(lists); }},

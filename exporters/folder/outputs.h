@@ -19,6 +19,7 @@
 #include "exporters/lists/report/report.h"
 #include "exporters/paper/sheet/sheet.h"
 #include "generator/clash/curves.h"
+#include "generator/installing/installation.h"
 #include "generator/model/model.h"
 #include "generator/shop/wrap/wrap_template.h"
 #include "params/read_gate.h"
@@ -42,7 +43,7 @@ struct GateResults {
 
 /// What files are made from and takes long, or serves several of them: worked out once, before any
 /// file, side by side. What takes longest comes first, so that no core waits for it at the end.
-enum class Groundwork { kCurves, kSheets, kPictures, kSolids, kGlb, kMeshes, kTemplates };
+enum class Groundwork { kCurves, kPlan, kSheets, kPictures, kSolids, kGlb, kMeshes, kTemplates };
 
 /// What the makers of files take. What is filled in depends on the outputs chosen.
 struct OutputSource {
@@ -57,6 +58,7 @@ struct OutputSource {
   std::optional<StepExporter> step = {};  ///< with every solid translated
   std::string glb = {}, built_glb = {};   ///< the second: as built
   std::vector<ClearanceCurve> curves = {};
+  Installation plan = {};                              ///< how it is put up
   std::string closed_picture = {}, open_picture = {};  ///< SVG
   std::array<double, 3> picture_scale = {};            ///< of both: units per mm, left, top (mm)
   /// The files of each part, among all that are planned.

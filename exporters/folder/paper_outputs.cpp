@@ -39,12 +39,11 @@ PaperFiles paperFiles(const OutputSource& source) {
        }},
       {"install.html",
        [&] {
-         const Installation plan = installationOf(gate.model);
-         return installPage({gate.model, gate.schedules, gate.clash, gate.advice, plan},
+         return installPage({gate.model, gate.schedules, gate.clash, gate.advice, source.plan},
                             source.provenance);
        }},
       {"orders.html", [&] { return ordersPage(gate.model, gate.schedules, source.provenance); }},
-      {"packing.html", [&] { return packingPage(gate.model, gate.schedules, source.provenance); }}};
+      {"packing.html", [&] { return packingPage(gate.model, source.plan, source.provenance); }}};
   if (gate.as_built != nullptr) {
     files.push_back({"adjustments.html", [&] {
                        return adjustmentPage(gate.model.spec, *gate.as_built, source.provenance);
@@ -74,7 +73,7 @@ std::vector<Output> paperOutputs() {
       {"papers",
        "papers",
        false,
-       {Groundwork::kPictures},
+       {Groundwork::kPlan, Groundwork::kPictures},
        {//
         {"`handover.html`, `install.html`, `orders.html`, `packing.html`",
          "installer, owner, buyer, haulier",

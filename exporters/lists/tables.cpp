@@ -159,15 +159,16 @@ std::string fastenersCsv(const Schedules& schedules) {
   return csv;
 }
 
-std::string packingCsv(const Schedules& schedules) {
-  std::string csv =
-      csvLine({"what", "mark", "pieces", "length_mm", "depth_mm", "height_mm", "mass_each_kg",
-               "centre_from_leading_end_mm", "centre_from_front_mm", "centre_up_mm", "loose"});
-  for (const PackingRow& row : schedules.packing) {
+std::string packingCsv(const std::vector<LoadingRow>& rows) {
+  std::string csv = csvLine({"what", "mark", "pieces", "length_mm", "depth_mm", "height_mm",
+                             "mass_each_kg", "centre_from_leading_end_mm", "centre_from_front_mm",
+                             "centre_up_mm", "install_step", "loose"});
+  for (const LoadingRow& loading : rows) {
+    const PackingRow& row = loading.load;
     csv += csvLine({row.what, row.marks, std::to_string(row.pieces), length(row.length_mm),
                     length(row.depth_mm), length(row.height_mm), mass(row.mass_kg),
                     length(row.centre_mm[0]), length(row.centre_mm[1]), length(row.centre_mm[2]),
-                    row.loose});
+                    std::to_string(loading.step), row.loose});
   }
   return csv;
 }

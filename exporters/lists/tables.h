@@ -2,8 +2,10 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "generator/as_built/corrected.h"
+#include "generator/installing/loading.h"
 #include "generator/shop/schedules.h"
 
 namespace leafstack {
@@ -39,15 +41,15 @@ std::string fastenersCsv(const Schedules& schedules);
 std::string ropesCsv(const Schedules& schedules);
 
 /// Columns: what, mark, pieces, overall sizes, mass of one, its centre of gravity.
-std::string packingCsv(const Schedules& schedules);
+std::string packingCsv(const std::vector<LoadingRow>& rows);
 
 /// tables/set-out.csv: where everything on site stands, from one datum.
 std::string setOutCsv(const Schedules& schedules);
 /// What lies under the tracks at their anchors and surveyed points; the header alone on even
 /// ground.
 std::string shimsCsv(const GroundLayout& ground);
-/// The same with what a gate as built is set on, in a column `for` before the others: heights of its
-/// slab are those of the tracks as they were laid and measured.
+/// The same with what a gate as built is set on, in a column `for` before the others: heights of
+/// its slab are those of the tracks as they were laid and measured.
 std::string shimsCsv(const GroundLayout& ground, const std::vector<TrackShim>& as_built);
 
 }  // namespace leafstack

@@ -23,6 +23,8 @@ constexpr std::array kEnglish = {
     Row{Say::kNotReady, "The gate is not ready as designed: {1}"},
     Row{Say::kCautions, "Cautions"},
     Row{Say::kQuotation, "Quotation"},
+    Row{Say::kQuotationDraft, "Draft of a quotation, not an offer"},
+    Row{Say::kQuoteNotReady, "Not to be sent or accepted: the gate is not ready as designed. {1}"},
     Row{Say::kQuoteIncomplete,
         "Not to be sent: prices are missing, so that the sums are incomplete. No price for: {1}."},
     Row{Say::kOffered, "What is offered"},
@@ -78,6 +80,8 @@ constexpr std::array kEnglish = {
         "work and what the code reserves to licensed practitioners is done by them. Forces are "
         "measured on the finished gate before it is handed over."},
     Row{Say::kAccepted, "Accepted"},
+    Row{Say::kNotToBeAccepted,
+        "A draft has no place to sign: what stands on top has to be mended first."},
     Row{Say::kCostSheet, "Cost sheet"},
     Row{Say::kForTheOffice, "For the office, not for the client."},
     Row{Say::kMissing, "Without a price"},
@@ -266,37 +270,70 @@ constexpr std::array kEnglish = {
         "Ground, steel and depth are for whoever is licensed to say; sizes are those drawn. Blocks "
         "under posts are cast as one with the slab: they stand in the table."},
     Row{Say::kStepPosts, "What is bolted to the slab"},
-    Row{Say::kStepPostsText,
-        "Set each over its anchors, plumb, and tighten. End stops and the catch post follow the "
-        "panels."},
+    Row{Say::kStepPostsText, "Set each over its anchors, plumb, and tighten."},
     Row{Say::kStepTracks, "Tracks"},
     Row{Say::kStepTracksText,
         "Drill the holes and fill them, lower each bar with the dowels that are welded under it, "
         "align all before the bond sets; weld and grind joints flush."},
     Row{Say::kStepPanel, "Panel {1}"},
     Row{Say::kStepPanelText,
-        "Chock its wheels as soon as it stands on its track, and prop it on both sides; let it "
-        "roll by hand only with its ends stopped and people on either side, and take a prop away "
-        "only where another holds."},
+        "Both ends of its track are stopped before it comes, by what stands there or by what is "
+        "clamped to the track: see below. Chock its wheels as soon as it stands, and prop it on "
+        "both sides; let it roll by hand only between stops, with people on either side, and take "
+        "a prop away only where another holds."},
     Row{Say::kStepPulleys, "Pulleys"},
     Row{Say::kStepPulleysText,
         "The rope brackets of one panel stand between the pulleys of the one behind: they are put "
         "in now."},
     Row{Say::kStepGuides, "Guides at the top"},
     Row{Say::kStepGuidesText,
-        "Channels, blocks and lift keepers join the panels. Blocks that came on their panels are "
-        "put back now. Props may go once all are in, chocks stay."},
+        "Channels, blocks and lift keepers join the panels. Props may go once all are in; chocks "
+        "and clamped stops stay."},
     Row{Say::kStepStops, "End stops"},
-    Row{Say::kStepStopsText, "Behind each panel, where it stops open."},
+    Row{Say::kStepStopsText,
+        "Before any panel comes: no panel may run off its track. Each stands behind its panel, "
+        "where that stops open."},
     Row{Say::kStepCatch, "Catch post"},
-    Row{Say::kStepCatchText, "Push all panels open, held, and then close them against it by hand."},
+    Row{Say::kStepCatchText,
+        "Before any panel comes, too: it stops the front one where that is closed."},
     Row{Say::kStepDrive, "Motor"},
-    Row{Say::kStepDriveText, "Packers, motor, pinion. Power stays off until the ropes are on."},
+    Row{Say::kStepDriveText,
+        "Packers, motor, pinion. Power stays off: the first to move the gate is the hand."},
     Row{Say::kStepRopes, "Ropes"},
     Row{Say::kStepRopesText,
         "Release the drive. Thread each rope round its pulleys from bracket to bracket, every "
-        "terminal mid-way. Only then power, with nobody near: limits before the stops are met, "
-        "slow speed, then forces by handover.html."},
+        "terminal mid-way, and tension it. Chocks and clamped stops come off a panel only once "
+        "both of its ropes are tensioned and locked. Power stays off."},
+    Row{Say::kStepStopsLate,
+        "Right after this panel, which cannot come past them, and before it is let roll."},
+    Row{Say::kStepCatchLate,
+        "Right after the front panel, which cannot come past it: push the panels open, held, set "
+        "it, and close them against it by hand."},
+    Row{Say::kStepHand, "The whole travel by hand"},
+    Row{Say::kStepHandText,
+        "Power off, drive released, people on either side and nobody in between: open and close "
+        "it slowly, three times. On a slope two people hold it all the way."},
+    Row{Say::kStepLimits, "Limits"},
+    Row{Say::kStepLimitsText,
+        "Power to the control only, drive still released: push the gate by hand to where it is to "
+        "stop, short of its buffers, and set the limits there. A licensed practitioner connects "
+        "the power."},
+    Row{Say::kStepSafety, "Safety devices and guards"},
+    Row{Say::kStepSafetyText,
+        "Before power moves it: fit guards and devices against every hazard of handover.html, and "
+        "try each while the gate stands still."},
+    Row{Say::kStepForces, "Held to run, and forces"},
+    Row{Say::kStepForcesText,
+        "Only now may power move it: held to run, slow, nobody within reach, a hand on the stop. "
+        "Stop at once if anything touches or binds. Then measure at the points of handover.html, "
+        "three readings each, and set the drive until all are as the local code asks."},
+    Row{Say::kStepFirstRun, "First run by its own control"},
+    Row{Say::kStepFirstRunText,
+        "Only once the forces are right. Everybody out of reach with the whole gate in sight, a "
+        "hand on the stop: open, close, and again with something soft in its way."},
+    Row{Say::kStepHandover, "Handover"},
+    Row{Say::kStepHandoverText,
+        "Not before every box above is ticked. Until then it stays closed, power off and locked."},
     Row{Say::kCheckConcrete, "levels and corners as set out"},
     Row{Say::kCheckConduit, "conduits and drains where they belong"},
     Row{Say::kCheckPlumb, "plumb both ways"},
@@ -314,6 +351,18 @@ constexpr std::array kEnglish = {
     Row{Say::kCheckLimits, "released, it runs by hand; locked, it holds the gate"},
     Row{Say::kCheckRopes, "tension and lock nuts of every terminal"},
     Row{Say::kCheckTravel, "whole travel by hand: nothing touches, nothing binds"},
+    Row{Say::kCheckEnds, "both ends: buffers stop every panel square, none can run past"},
+    Row{Say::kCheckStays, "let go closed, half open, open: does it stay? force to move it, N"},
+    Row{Say::kCheckClosedLimit, "closed limit: front panel off its buffer, mm"},
+    Row{Say::kCheckOpenLimit, "open limit: panel 1 off its buffer, mm"},
+    Row{Say::kCheckDevices, "each device tried: it stops the drive"},
+    Row{Say::kCheckGuards, "guards on pinion, ropes, pulleys, gaps that shear"},
+    Row{Say::kCheckForces, "all points within what the code asks, written into handover.html"},
+    Row{Say::kCheckHeldToRun, "held to run both ways: lets go, stops; ends short of its buffers"},
+    Row{Say::kCheckRunTime, "opens in, s"},
+    Row{Say::kCheckReverses, "stops and reverses at what is in its way, both ways"},
+    Row{Say::kCheckSigned, "handover.html filled in and signed by both sides"},
+    Row{Say::kCheckShown, "users shown: release, stop, what to do when someone is caught"},
     Row{Say::kChecks, "check"},
     Row{Say::kGoesIn, "goes in"},
     Row{Say::kHowIn, "from where"},
@@ -326,6 +375,9 @@ constexpr std::array kEnglish = {
     Row{Say::kFromLatch, "from the latch side"},
     Row{Say::kStraightIn, "{1}, straight over the last {2}"},
     Row{Say::kThenIn, "{1}, then {2} over the last {3}"},
+    Row{Say::kSwungIn, "{1} to {2} over its place, moved in {3} over {4}, set down"},
+    Row{Say::kOr, "; or "},
+    Row{Say::kRange, "{1} to {2}"},
     Row{Say::kNoWay, "no straight way found: {1} meets {2}"},
     Row{Say::kPoured, "poured in place"},
     Row{Say::kThreaded, "by hand"},
@@ -350,6 +402,16 @@ constexpr std::array kEnglish = {
     Row{Say::kPulled,
         "The track falls here: {1} N pull this panel downhill. Chock it before anything else, and "
         "never let it roll free."},
+    Row{Say::kStopOpen, "stops it when open"},
+    Row{Say::kStopClosed, "stops it when closed"},
+    Row{Say::kStopStands, "{1}, stands since step {2}"},
+    Row{Say::kStopComes, "{1}, comes in step {2}: until then a stop clamped to the track's end"},
+    Row{Say::kClamp,
+        "nothing yet: clamp a stop to its track before its first wheel, X {1} to {2}, until both "
+        "of its ropes are on"},
+    Row{Say::kToBuffer, "gap to the buffers, as drawn"},
+    Row{Say::kSlowOver, "slow, panel 1's last"},
+    Row{Say::kOpensIn, "opens in, as designed"},
     Row{Say::kInstalledBy, "Put up"},
     // orders and packing
     Row{Say::kOrders, "Orders"},
@@ -368,10 +430,11 @@ constexpr std::array kEnglish = {
     Row{Say::kMassKg, "kg"},
     Row{Say::kPacking, "Packing list"},
     Row{Say::kPackingNote,
-        "In the order of loading, the reverse of the order of installing. Sizes mm; the centre of "
+        "In the order of loading, the reverse of the steps of install.html, whose numbers stand in "
+        "the last column. Sizes mm; the centre of "
         "gravity and the slings are measured along the piece from its leading or latch-side end."},
     Row{Say::kPackingCaution,
-        "Panels travel upright, secured against tipping, their floating guide blocks in the box. "
+        "Panels travel upright, secured against tipping, their guide blocks in the box. "
         "Nobody stands under a load. Slings, vehicle and lashing are for a competent person to "
         "choose."},
     Row{Say::kTurn, "load"},
@@ -384,13 +447,14 @@ constexpr std::array kEnglish = {
     Row{Say::kLifting, "slings at"},
     Row{Say::kSlings, "{1} and {2}"},
     Row{Say::kByHand, "by hand"},
-    Row{Say::kInstalledTurn, "install"},
+    Row{Say::kInstalledTurn, "step"},
     Row{Say::kBox, "box: hardware, ropes, motor, small parts"},
     Row{Say::kBoxLast, "on top"},
     Row{Say::kBoxContents, "What is in the box"},
     Row{Say::kBoxNote,
         "All that is not drawn on a panel or in a bundle: bought, turned and cut small parts, by "
-        "mark."},
+        "mark, in the order of the steps of install.html."},
+    Row{Say::kAssembled, "{1}, put together"},
     Row{Say::kLoadInAll, "In all {1} kg, without what is an envelope here, such as the motor."},
     Row{Say::kLoaded, "Loaded"},
     Row{Say::kReceived, "Received on site"},

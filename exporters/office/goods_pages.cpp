@@ -5,8 +5,8 @@
 
 #include "exporters/office/html.h"
 #include "generator/geometry/numbers.h"
+#include "generator/installing/loading.h"
 #include "generator/shop/order.h"
-#include "generator/shop/packing/loading.h"
 
 namespace leafstack {
 namespace {
@@ -77,11 +77,11 @@ std::string ordersPage(const Model& model, const Schedules& schedules, const Pro
   return office::page(say, Say::kOrders, model.spec.job, provenance, body);
 }
 
-std::string packingPage(const Model& model, const Schedules& schedules,
-                        const Provenance& provenance, const PaperWords& say) {
+std::string packingPage(const Model& model, const Installation& plan, const Provenance& provenance,
+                        const PaperWords& say) {
   std::vector<Cells> cells;
   double all_kg = 0;
-  for (const LoadingRow& row : loadingRows(schedules.packing, model)) {
+  for (const LoadingRow& row : loadingRows(model, plan)) {
     const PackingRow& load = row.load;
     all_kg += load.mass_kg * load.pieces;
     const std::string slings =
@@ -92,14 +92,15 @@ std::string packingPage(const Model& model, const Schedules& schedules,
                      ">" + std::to_string(load.pieces), ">" + shown(load.length_mm, 0),
                      ">" + shown(load.depth_mm, 0), ">" + shown(load.height_mm, 0),
                      ">" + shown(load.mass_kg, 1), ">" + shown(load.centre_mm[0], 0), slings,
-                     ">" + std::to_string(row.installed), "\u2610"});
+                     ">" + std::to_string(row.step), "\u2610"});
   }
   double box_kg = 0;
   std::vector<Cells> box;
-  for (const BoxRow& row : boxRows(model)) {
+  for (const BoxRow& row : boxRows(model, plan)) {
     box_kg += row.mass_kg;
-    box.push_back({row.mark, row.name, row.section, ">" + std::to_string(row.quantity),
-                   ">" + shown(row.mass_kg, 2), "\u2610"});
+    box.push_back({row.marks, row.is_assembled ? say(Say::kAssembled, {row.name}) : row.name,
+                   row.section, ">" + std::to_string(row.quantity), ">" + shown(row.mass_kg, 2),
+                   ">" + std::to_string(row.step), "\u2610"});
   }
   all_kg += box_kg;
   cells.push_back({">" + std::to_string(cells.size() + 1), say(Say::kBox), ">1", "", "", "",
@@ -113,9 +114,10 @@ std::string packingPage(const Model& model, const Schedules& schedules,
                     cells) +
       office::paragraph(say(Say::kLoadInAll, {shown(all_kg, 0)})) +
       office::smallHeading(say(Say::kBoxContents)) + office::paragraph(say(Say::kBoxNote), "note") +
-      office::table({say(Say::kMark), say(Say::kPart), say(Say::kDescription),
-                     ">" + say(Say::kNumber), ">" + say(Say::kMassKg), ""},
-                    box) +
+      office::table(
+          {say(Say::kMark), say(Say::kPart), say(Say::kDescription), ">" + say(Say::kNumber),
+           ">" + say(Say::kMassKg), ">" + say(Say::kInstalledTurn), ""},
+          box) +
       office::paragraph(say(Say::kPackingCaution), "warn") +
       office::signatures({say(Say::kLoaded) + ": " + say(Say::kSignature),
                           say(Say::kReceived) + ": " + say(Say::kSignature)});

@@ -5,6 +5,7 @@
 
 #include "exporters/bytes/provenance.h"
 #include "exporters/office/words.h"
+#include "generator/installing/installation.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"
 
@@ -15,7 +16,7 @@ std::string ordersPage(const Model& model, const Schedules& schedules, const Pro
                        const PaperWords& say = englishWords());
 
 /// Bundles in the order of loading with sizes, masses, centres of gravity and slings.
-std::string packingPage(const Model& model, const Schedules& schedules,
-                        const Provenance& provenance, const PaperWords& say = englishWords());
+std::string packingPage(const Model& model, const Installation& plan, const Provenance& provenance,
+                        const PaperWords& say = englishWords());
 
 }  // namespace leafstack

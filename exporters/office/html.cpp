@@ -28,7 +28,7 @@ constexpr std::string_view kPaperStyle =
     ".sign{display:flex;gap:30px;margin-top:44px}.sign div{flex:1;border-top:1px solid #1f2a31;"
     "padding-top:4px;font-size:12px;color:#53616a}\n"
     "@media print{body{max-width:none;padding:0;font-size:11.5px}table{font-size:10.5px}"
-    "h2,h3,h2+p.note,h2+p{break-after:avoid}tr,figure,.warn,.sign,li{break-inside:avoid}"
+    "h2,h3,h2+p.note,h2+p{break-after:avoid}p,tr,figure,.warn,.sign,li{break-inside:avoid}"
     ".leaf+.leaf{break-before:page}.step{break-inside:auto}h2+p+figure{break-before:avoid}thead{"
     "display:table-header-group}.keep{break-inside:avoid}"
     "figure "

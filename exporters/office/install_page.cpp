@@ -1,18 +1,17 @@
 #include "exporters/office/install_page.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <map>
-#include <optional>
 #include <set>
 
 #include "exporters/bytes/xml_text.h"
 #include "exporters/office/html.h"
 #include "exporters/paper/pictures/part_pictures.h"
 #include "generator/geometry/numbers.h"
+#include "generator/handover/handover_rows.h"
+#include "generator/installing/holds.h"
+#include "generator/installing/loading.h"
 #include "generator/loads/tensioning.h"
-#include "generator/shop/packing/loading.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
 
@@ -25,23 +24,18 @@ constexpr const char* kTick = "\u2610";
 constexpr PicturePixels kPixels = {1200, 520};
 // A step's new parts fill about so much of its picture; what is small is shown with what is about
 // it.
-constexpr double kAroundNew = 1.15, kLeastHalfHeightMm = 320;
-
-/// Tightening of bright or zinc-plated screws of class 8.8 in nuts or threads of full depth, N m:
-/// the usual shop table for friction of 0.12 to 0.14, from memory.
-constexpr std::array kTightening = {
-    std::pair(4.0, 2.9),   std::pair(5.0, 5.7),   std::pair(6.0, 9.8),   std::pair(8.0, 24.0),
-    std::pair(10.0, 47.0), std::pair(12.0, 81.0), std::pair(16.0, 197.0)};
+constexpr double kAroundNew = 1.15, kLeastHalfHeightMm = 320, kDetailHalfHeightMm = 130;
 
 constexpr double kLeastPull_N = 1, kGravity = 9.81;
 
 struct StageWords {
   Say title, text;
-  std::array<Say, 2> checks;
+  std::vector<Say> checks;
 };
 
-StageWords stageWords(InstallStage stage) {
-  switch (stage) {
+StageWords stageWords(const InstallStep& step) {
+  const bool is_late = step.panel > 0;
+  switch (step.stage) {
     case InstallStage::kConcrete:
       return {
           Say::kStepConcrete, Say::kStepConcreteText, {Say::kCheckConcrete, Say::kCheckConduit}};
@@ -56,13 +50,33 @@ StageWords stageWords(InstallStage stage) {
     case InstallStage::kGuides:
       return {Say::kStepGuides, Say::kStepGuidesText, {Say::kCheckGuides, Say::kCheckScrews}};
     case InstallStage::kStops:
-      return {Say::kStepStops, Say::kStepStopsText, {Say::kCheckStops, Say::kCheckAnchors}};
+      return {Say::kStepStops,
+              is_late ? Say::kStepStopsLate : Say::kStepStopsText,
+              {Say::kCheckStops, Say::kCheckAnchors}};
     case InstallStage::kCatch:
-      return {Say::kStepCatch, Say::kStepCatchText, {Say::kCheckCatch, Say::kCheckAnchors}};
+      return {Say::kStepCatch,
+              is_late ? Say::kStepCatchLate : Say::kStepCatchText,
+              {Say::kCheckCatch, Say::kCheckAnchors}};
     case InstallStage::kDrive:
       return {Say::kStepDrive, Say::kStepDriveText, {Say::kCheckPinion, Say::kCheckLimits}};
     case InstallStage::kRopes:
-      return {Say::kStepRopes, Say::kStepRopesText, {Say::kCheckRopes, Say::kCheckTravel}};
+      return {Say::kStepRopes, Say::kStepRopesText, {Say::kCheckRopes}};
+    case InstallStage::kHandTravel:
+      return {Say::kStepHand,
+              Say::kStepHandText,
+              {Say::kCheckTravel, Say::kCheckEnds, Say::kCheckStays}};
+    case InstallStage::kLimits:
+      return {
+          Say::kStepLimits, Say::kStepLimitsText, {Say::kCheckClosedLimit, Say::kCheckOpenLimit}};
+    case InstallStage::kSafety:
+      return {Say::kStepSafety, Say::kStepSafetyText, {Say::kCheckDevices, Say::kCheckGuards}};
+    case InstallStage::kForces:
+      return {Say::kStepForces, Say::kStepForcesText, {Say::kCheckHeldToRun, Say::kCheckForces}};
+    case InstallStage::kFirstRun:
+      return {
+          Say::kStepFirstRun, Say::kStepFirstRunText, {Say::kCheckRunTime, Say::kCheckReverses}};
+    case InstallStage::kHandover:
+      return {Say::kStepHandover, Say::kStepHandoverText, {Say::kCheckSigned, Say::kCheckShown}};
   }
   return {};
 }
@@ -70,11 +84,13 @@ StageWords stageWords(InstallStage stage) {
 class StepTexts {
  public:
   StepTexts(const InstallContents& contents, const PaperWords& say)
-      : model_(contents.model),
+      : contents_(contents),
+        model_(contents.model),
         schedules_(contents.schedules),
         say_(say),
         plan_(contents.plan),
-        pictures_(contents.model) {}
+        pictures_(contents.model),
+        view_(roadView(contents.model.opening_sign)) {}
 
   std::string body() {
     std::string out = beforeText();
@@ -105,19 +121,24 @@ class StepTexts {
   }
 
   std::string stepText(const InstallStep& step, const std::vector<int>& there) {
-    const StageWords words = stageWords(step.stage);
+    const StageWords words = stageWords(step);
     const std::string number = std::to_string(++number_);
     std::string out =
-        "<section class=\"step\">\n" +
+        "<section class=\"step\">\n<div class=\"keep\">" +
         office::heading(number + ". " + say_(words.title, {std::to_string(step.panel)})) +
-        office::paragraph(say_(words.text)) + pictureOf(step, there) + partsText(step) +
+        office::paragraph(say_(words.text)) +
+        (step.groups.empty()
+             ? ""
+             : pictureOf(step, there) + "</div>\n" + detailOf(step, there) + partsText(step)) +
         figuresText(step) + toolsText(step);
     std::vector<Cells> checks;
     for (const Say check : words.checks) {
       checks.push_back({kTick, say_(check), ""});
     }
+    const std::string form =
+        office::table({"", say_(Say::kChecks), say_(Say::kMeasured)}, checks, "form wide");
     return out +
-           office::table({"", say_(Say::kChecks), say_(Say::kMeasured)}, checks, "form wide") +
+           (step.groups.empty() ? form + "</div>\n" : "<div class=\"keep\">" + form + "</div>\n") +
            "</section>\n";
   }
 
@@ -127,23 +148,55 @@ class StepTexts {
     for (const int instance : there) {
       shown.push_back({instance, PictureRole::kAround});
     }
-    const PictureView view = roadView(model_.opening_sign);
     Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
     for (const InstallGroup& group : step.groups) {
       for (const int instance : group.instances) {
         shown.push_back({instance, PictureRole::kFirst});
-        const Bounds& box = model_.instances[instance].bounds;
-        for (int corner = 0; corner < 8; ++corner) {
-          const Vec3 at = seen(
-              view, {corner & 1 ? box.high[0] : box.low[0], corner & 2 ? box.high[1] : box.low[1],
-                     corner & 4 ? box.high[2] : box.low[2]});
-          for (int axis = 0; axis < 3; ++axis) {
-            low[axis] = std::min(low[axis], at[axis]);
-            high[axis] = std::max(high[axis], at[axis]);
-          }
+        include(model_.instances[instance].bounds, low, high);
+      }
+    }
+    return figureOf(shown, low, high, step, kLeastHalfHeightMm);
+  }
+
+  /// Of pulleys and ropes, which are small: the first pulley, or the first rope's end, near by.
+  std::string detailOf(const InstallStep& step, const std::vector<int>& there) {
+    const PartKind wanted =
+        step.stage == InstallStage::kPulleys ? PartKind::kPulley : PartKind::kTerminal;
+    if (step.stage != InstallStage::kPulleys && step.stage != InstallStage::kRopes) {
+      return "";
+    }
+    std::vector<PicturedInstance> shown;
+    for (const int instance : there) {
+      shown.push_back({instance, PictureRole::kAround});
+    }
+    Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
+    for (const InstallGroup& group : step.groups) {
+      for (const int instance : group.instances) {
+        shown.push_back({instance, PictureRole::kFirst});
+        if (low[0] > high[0] && partOf(instance).kind == wanted) {
+          include(model_.instances[instance].bounds, low, high);
         }
       }
     }
+    return low[0] > high[0] ? "" : figureOf(shown, low, high, step, kDetailHalfHeightMm);
+  }
+
+  /// Widens what is seen, in the view's right, up and towards.
+  void include(const Bounds& box, Vec3& low, Vec3& high) const {
+    for (int corner = 0; corner < 8; ++corner) {
+      const Vec3 at =
+          seen(view_, {corner & 1 ? box.high[0] : box.low[0], corner & 2 ? box.high[1] : box.low[1],
+                       corner & 4 ? box.high[2] : box.low[2]});
+      for (int axis = 0; axis < 3; ++axis) {
+        low[axis] = std::min(low[axis], at[axis]);
+        high[axis] = std::max(high[axis], at[axis]);
+      }
+    }
+  }
+
+  std::string figureOf(const std::vector<PicturedInstance>& shown, const Vec3& low,
+                       const Vec3& high, const InstallStep& step, double least_half_mm) {
+    const PictureView& view = view_;
     PictureCamera camera;
     for (int axis = 0; axis < 3; ++axis) {
       const double middle[] = {(low[0] + high[0]) / 2, (low[1] + high[1]) / 2,
@@ -154,10 +207,10 @@ class StepTexts {
     camera.direction = {-view.toward[0], -view.toward[1], -view.toward[2]};
     camera.up = view.up;
     camera.half_height_mm = std::max(
-        kLeastHalfHeightMm,
+        least_half_mm,
         kAroundNew / 2 *
             std::max(high[1] - low[1], (high[0] - low[0]) * kPixels.high / kPixels.across));
-    const double drive_mm = step.stage == InstallStage::kCatch ? model_.layout.drive_travel_mm : 0;
+    const double drive_mm = step.isPushedOpen() ? model_.layout.drive_travel_mm : 0;
     return "<figure><img alt=\"\" src=\"data:image/png;base64," +
            base64(pictures_.pngOf(shown, drive_mm, camera, kPixels)) + "\"></figure>\n";
   }
@@ -180,19 +233,47 @@ class StepTexts {
     if (!group.way) {
       return say_(isPoured(group) ? Say::kPoured : Say::kThreaded);
     }
-    const WayIn& way = *group.way;
-    const std::string last = shown(way.front().length_mm, 0);
-    return way.size() == 1 ? say_(Say::kStraightIn, {directionOf(way.front().from), last})
-                           : say_(Say::kThenIn, {directionOf(way.back().from),
-                                                 directionOf(way.front().from), last});
+    return "";
   }
+
+  /// Of ways alike but for their lengths, one text.
+  std::string waysOf(const std::vector<const InstallGroup*>& groups) const {
+    std::vector<std::pair<std::vector<std::string>, Range>> alike;
+    for (const InstallGroup* group : groups) {
+      std::vector<std::string> from;
+      for (const StraightWay& leg : *group->way) {
+        from.push_back(directionOf(leg.from));
+      }
+      const double last = group->way->front().length_mm;
+      const auto known = std::find_if(alike.begin(), alike.end(),
+                                      [&](const auto& one) { return one.first == from; });
+      if (known == alike.end()) {
+        alike.push_back({from, {last, last}});
+      } else {
+        known->second = {std::min(known->second.low, last), std::max(known->second.high, last)};
+      }
+    }
+    std::string text;
+    for (const auto& [from, last] : alike) {
+      const std::string low = shown(last.low, 0), high = shown(last.high, 0);
+      const std::string over = low == high ? low : say_(Say::kRange, {low, high});
+      const double aside = from.size() > 2 ? groups.front()->way->at(1).length_mm : 0;
+      text += (text.empty() ? "" : say_(Say::kOr)) +
+              (from.size() == 1   ? say_(Say::kStraightIn, {from[0], over})
+               : from.size() == 2 ? say_(Say::kThenIn, {from[1], from[0], over})
+                                  : say_(Say::kSwungIn, {from[2], over, from[1], shown(aside, 0)}));
+    }
+    return text;
+  }
+
   bool isPoured(const InstallGroup& group) const {
     return partOf(group.instances.front()).kind == PartKind::kFooting;
   }
 
-  /// In their order; those that follow each other alike are one row.
+  /// In their order; those that follow each other alike are one row, whatever side they come from.
   std::string partsText(const InstallStep& step) const {
     std::vector<Cells> rows;
+    std::vector<std::vector<const InstallGroup*>> free;
     std::vector<int> counts;
     for (const InstallGroup& group : step.groups) {
       const Part& part = partOf(group.instances.front());
@@ -201,15 +282,20 @@ class StepTexts {
                                    ? say_(Say::kWholePanel, {std::to_string(step.panel)})
                                    : part.name;
       Cells cells = {part.mark, name, "", ">" + mass, wayOf(group), kTick};
-      if (!rows.empty() && rows.back()[0] == cells[0] && rows.back()[4] == cells[4]) {
-        ++counts.back();
-        continue;
+      if (rows.empty() || rows.back()[0] != cells[0] || rows.back()[4] != cells[4] ||
+          rows.back()[3] != cells[3]) {
+        rows.push_back(std::move(cells));
+        counts.push_back(0);
+        free.emplace_back();
       }
-      rows.push_back(std::move(cells));
-      counts.push_back(1);
+      ++counts.back();
+      if (group.way && !group.blocked) {
+        free.back().push_back(&group);
+      }
     }
     for (std::size_t i = 0; i < rows.size(); ++i) {
       rows[i][2] = ">" + std::to_string(counts[i]);
+      rows[i][4] += free[i].empty() ? "" : waysOf(free[i]);
     }
     return office::table({say_(Say::kMark), say_(Say::kGoesIn), ">" + say_(Say::kNumber),
                           ">" + say_(Say::kMassEach), say_(Say::kHowIn), ""},
@@ -253,12 +339,34 @@ class StepTexts {
                 {say_(Say::kWhat), say_(Say::kSetOutPoint), ">X", ">Y", ">Z", say_(Say::kNote)},
                 rows, "plan");
     }
-    if (step.stage == InstallStage::kDrive) {
-      const Layout& layout = model_.layout;
-      out += office::facts({{say_(Say::kDriveTravel), shown(layout.drive_travel_mm, 1) + " mm"},
-                            {say_(Say::kFrontTravel), shown(layout.travel_mm, 1) + " mm"}});
+    const Layout& layout = model_.layout;
+    if (step.stage == InstallStage::kLimits) {
+      out += office::facts(
+          {{say_(Say::kDriveTravel), shown(layout.drive_travel_mm, 1) + " mm"},
+           {say_(Say::kFrontTravel), shown(layout.travel_mm, 1) + " mm"},
+           {say_(Say::kToBuffer), shown(model_.spec.hardware.stop.gap_mm, 1) + " mm"},
+           {say_(Say::kSlowOver), shown(model_.spec.drive.slow_travel_mm, 0) + " mm"}});
+    }
+    if (step.stage == InstallStage::kForces) {
+      out += forcesText();
+    }
+    if (step.stage == InstallStage::kFirstRun) {
+      out += office::facts(
+          {{say_(Say::kOpensIn), shown(schedules_.loads.drive.time.total_s, 0) + " s"}});
     }
     return out;
+  }
+
+  std::string forcesText() const {
+    std::vector<Cells> rows;
+    for (const ForcePoint& point :
+         handoverRows(model_, schedules_, contents_.advice.warnings).points) {
+      rows.push_back({">" + shown(point.height_mm, 0), ">" + shown(point.gap_mm, 0),
+                      ">" + shown(point.speed_mm_s, 0), kTick});
+    }
+    return office::table(
+        {">" + say_(Say::kPointHeight), ">" + say_(Say::kGap), ">" + say_(Say::kDesignSpeed), ""},
+        rows, "form");
   }
 
   std::string panelText(int number) const {
@@ -267,7 +375,13 @@ class StepTexts {
         {say_(Say::kStandsAt), say_(Say::kFromTo, {shown(panel.leading_closed_mm, 1),
                                                    shown(panel.trailing_closed_mm, 1)})},
         {say_(Say::kLeastGround), shown(panel.least_ground_mm, 1) + " mm"}};
-    for (const LoadingRow& row : loadingRows(schedules_.packing, model_)) {
+    const PanelHolds holds = holdsOf(model_, plan_, number);
+    rows.push_back({say_(Say::kStopOpen), stopText(holds.open)});
+    rows.push_back({say_(Say::kStopClosed),
+                    holds.closed.step > 0 ? stopText(holds.closed)
+                                          : say_(Say::kClamp, {shown(holds.clamp_from_mm, 0),
+                                                               shown(holds.clamp_to_mm, 0)})});
+    for (const LoadingRow& row : loadingRows(model_, plan_)) {
       if (row.load.panel == number) {
         rows.push_back({say_(Say::kHungOf, {row.load.what}),
                         row.is_lifted ? say_(Say::kSlings,
@@ -280,6 +394,10 @@ class StepTexts {
                 ? ""
                 : office::paragraph(say_(Say::kPulled, {shown(pull_N, 0)}), "warn")) +
            office::facts(rows);
+  }
+  std::string stopText(const PanelStop& stop) const {
+    return say_(stop.step < number_ ? Say::kStopStands : Say::kStopComes,
+                {stop.mark, std::to_string(stop.step)});
   }
   /// Down the track, of the panel as it comes in: friction left out.
   double pullOf(int number) const {
@@ -322,23 +440,20 @@ class StepTexts {
     if (isOf(row.under_head, PartKind::kCatchBuffer)) {
       return say_(Say::kByBuffer);
     }
-    for (const auto& [thread_mm, torque_Nm] : kTightening) {
-      if (thread_mm == row.thread_mm && row.grade == "8.8") {
-        return say_(Say::kTorque, {shown(torque_Nm, 1)});
-      }
-    }
-    return say_(Say::kByMaker);
+    return row.torque_Nm > 0 ? say_(Say::kTorque, {shown(row.torque_Nm, 1)}) : say_(Say::kByMaker);
   }
   bool isOf(const std::string& mark, PartKind kind) const {
     return std::any_of(model_.parts.begin(), model_.parts.end(),
                        [&](const Part& part) { return part.mark == mark && part.kind == kind; });
   }
 
+  const InstallContents& contents_;
   const Model& model_;
   const Schedules& schedules_;
   const PaperWords& say_;
   const Installation& plan_;
   PartPictures pictures_;
+  const PictureView view_;
   int number_ = 0;
 };
 

@@ -246,7 +246,11 @@ std::string groupText(const CostSheet& sheet, CostGroup group, const PaperWords&
 std::string quotePage(const QuoteContents& contents, const Provenance& provenance,
                       const PaperWords& say) {
   const CostSheet sheet = costSheet(contents.prices, contents.schedules);
-  std::string body = warningsOnTop(contents, say);
+  const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
+  const bool is_draft = !verdict.is_ready || !sheet.isComplete();
+  std::string body = verdict.is_ready
+                         ? ""
+                         : office::paragraph(say(Say::kQuoteNotReady, {inWords(verdict)}), "warn");
   if (!sheet.isComplete()) {
     body += office::paragraph(say(Say::kQuoteIncomplete, {joinedBy(eachOnce(sheet.missing), "; ")}),
                               "warn");
@@ -261,8 +265,11 @@ std::string quotePage(const QuoteContents& contents, const Provenance& provenanc
       office::paragraph(sheet.valid_until.empty() ? say(Say::kValidUnknown)
                                                   : say(Say::kValidUntil, {sheet.valid_until})) +
       office::paragraph(say(Say::kQuoteNote), "note") +
-      office::signatures({say(Say::kSignature), say(Say::kAccepted) + ": " + say(Say::kSignature)});
-  return office::page(say, Say::kQuotation, contents.model.spec.job, provenance, body);
+      (is_draft ? office::paragraph(say(Say::kNotToBeAccepted), "warn")
+                : office::signatures(
+                      {say(Say::kSignature), say(Say::kAccepted) + ": " + say(Say::kSignature)}));
+  return office::page(say, is_draft ? Say::kQuotationDraft : Say::kQuotation,
+                      contents.model.spec.job, provenance, body);
 }
 
 std::string costPage(const QuoteContents& contents, const Provenance& provenance,

@@ -42,6 +42,51 @@ const Names kTop = {"currency",       "valid_until", "per_kg",   "per_m",
                     "per_m3_dug",     "per_hour",    "hours",    "operations",
                     "margin_percent", "tax_percent", "carbon",   "maintenance_months"};
 
+struct Day {
+  int year = 0, month = 0, day = 0;
+};
+
+/// Digits where the pattern has letters, what it has elsewhere as it stands.
+std::optional<Day> dayOf(std::string_view text, std::string_view pattern) {
+  Day day;
+  if (text.size() != pattern.size()) {
+    return std::nullopt;
+  }
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    int* const into = pattern[i] == 'Y'   ? &day.year
+                      : pattern[i] == 'M' ? &day.month
+                      : pattern[i] == 'D' ? &day.day
+                                          : nullptr;
+    if (into == nullptr ? text[i] != pattern[i] : text[i] < '0' || text[i] > '9') {
+      return std::nullopt;
+    }
+    if (into != nullptr) {
+      *into = *into * 10 + (text[i] - '0');
+    }
+  }
+  return day;
+}
+
+/// Gregorian.
+int daysIn(int year, int month) {
+  constexpr int kDays[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+  const bool is_leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+  return month == 2 && is_leap ? 29 : kDays[month - 1];
+}
+
+bool isInCalendar(const Day& day) {
+  return day.year >= 1 && day.month >= 1 && day.month <= 12 && day.day >= 1 &&
+         day.day <= daysIn(day.year, day.month);
+}
+
+std::string isoText(const Day& day) {
+  const auto padded = [](int number, std::size_t digits) {
+    const std::string text = std::to_string(number);
+    return std::string(digits - std::min(digits, text.size()), '0') + text;
+  };
+  return padded(day.year, 4) + "-" + padded(day.month, 2) + "-" + padded(day.day, 2);
+}
+
 class PriceReader {
  public:
   PriceReader(Reporter& reporter, std::span<const std::string> motors)
@@ -65,7 +110,7 @@ class PriceReader {
     if (member.key == "currency") {
       prices_.currency = text(pointer, member, "currency", kLongestCurrency);
     } else if (member.key == "valid_until") {
-      prices_.valid_until = text(pointer, member, "date", kLongestText);
+      prices_.valid_until = date(pointer, member);
     } else {
       return false;
     }
@@ -126,6 +171,29 @@ class PriceReader {
                    "a text of up to " + std::to_string(longest) +
                        " bytes on one line, without control characters",
                    ""});
+    return "";
+  }
+
+  /// A day of the calendar as ISO 8601 writes it; else "", told with what may have been meant.
+  std::string date(const std::string& pointer, const JsonNode& member) {
+    const bool is_text = member.kind == JsonKind::kText;
+    const std::optional<Day> day = is_text ? dayOf(member.text, "YYYY-MM-DD") : std::nullopt;
+    if (day && isInCalendar(*day)) {
+      return member.text;
+    }
+    Complaint complaint{describe(member) + " is no date", "a day of the calendar, \"YYYY-MM-DD\"",
+                        ""};
+    if (day && isInCalendar({day->year, day->month, 1})) {
+      complaint.suggestion =
+          "that month has " + std::to_string(daysIn(day->year, day->month)) + " days";
+    }
+    for (const char* habit : {"DD.MM.YYYY", "YYYY/MM/DD", "YYYY.MM.DD", "YYYYMMDD"}) {
+      const std::optional<Day> meant = is_text ? dayOf(member.text, habit) : std::nullopt;
+      if (meant && isInCalendar(*meant)) {
+        complaint.suggestion = "did you mean " + inQuotes(isoText(*meant)) + "?";
+      }
+    }
+    reporter_.add(pointer, &member, complaint);
     return "";
   }
 

@@ -5,9 +5,8 @@
 #include <cmath>
 #include <gp_Trsf.hxx>
 #include <set>
-#include <span>
 
-#include "generator/shop/packing/packing.h"
+#include "generator/installing/groups.h"
 
 namespace leafstack {
 namespace {
@@ -17,29 +16,14 @@ constexpr double kAlike = 1 - 1e-9;    // of two unit vectors
 // Tried one after the other; own choice.
 constexpr std::array kOffMm = {8.0, 12.0, 16.0, 20.0, 26.0, 35.0, 50.0};
 constexpr std::array kRolledMm = {100.0, 250.0, 500.0, 1000.0};
+constexpr std::array kPastOthersMm = {100.0, 300.0, 600.0};
+// Held over its place by the first, moved aside by the second, then up.
+constexpr std::array kHeldOverMm = {10.0, 20.0, 40.0};
+constexpr std::array kSwungMm = {150.0, 250.0, 400.0};
+constexpr double kNearlyUp = 0.9;  // of a unit vector: a leaning one's own axis
 
-bool isFlexible(PartKind kind) {
-  return kind == PartKind::kRope || kind == PartKind::kTerminal || kind == PartKind::kTerminalNut;
-}
-
-bool isThere(const Part& part) {
-  return part.kind == PartKind::kFencePost || part.kind == PartKind::kObstacle;
-}
-
-/// The pulley with its cradle, which slides into the rail, and the screws that hold that.
-bool isOfPulley(PartKind kind) {
-  return kind == PartKind::kPulley || kind == PartKind::kPulleyPin ||
-         kind == PartKind::kPulleyCheek || kind == PartKind::kPulleyFlange ||
-         kind == PartKind::kPulleyCover || kind == PartKind::kPulleyScrew;
-}
-
-bool isBlock(PartKind kind) {
-  return kind == PartKind::kGuideBlock || kind == PartKind::kGuideJaws ||
-         kind == PartKind::kPivotBolt;
-}
-
-bool isFixing(PartKind kind) {
-  return kind == PartKind::kScrew || kind == PartKind::kWasher || kind == PartKind::kNut;
+bool isPutOn(PartKind kind) {
+  return kind == PartKind::kPinion || kind == PartKind::kCatchBuffer || kind == PartKind::kTubeCap;
 }
 
 /// What is held that way is put in with what holds it.
@@ -81,13 +65,27 @@ std::optional<InstallStage> stageOf(PartKind kind) {
   }
 }
 
-/// Stage and, of panels, which: what is compared.
-using Turn = std::pair<InstallStage, int>;
+/// When something goes in: `at` is what is compared.
+struct Turn {
+  int at = 0;
+  InstallStage stage{};
+  int panel = 0;  ///< of kPanel
+  auto operator<=>(const Turn&) const = default;
+};
+
+/// What may be done in one way or another; the first that is proved is taken.
+struct PlanOrder {
+  bool pulleys_later = false, is_front_first = false;
+};
 
 class Planner {
  public:
-  Planner(const Model& model, bool pulleys_later)
-      : model_(model), ways_(model), pulleys_later_(pulleys_later) {
+  Planner(const Model& model, const PlanOrder& order)
+      : model_(model),
+        order_(order),
+        ways_(model),
+        put_up_(model, order.pulleys_later),
+        groups_(put_up_.groups()) {
     for (const Contact& contact : model.contacts) {
       joined_.insert(std::minmax(contact.a, contact.b));
     }
@@ -95,22 +93,17 @@ class Planner {
 
   Installation run(bool stops_at_blocked) {
     Installation all;
-    findBlocks();
-    sortInstances(all);
+    all.there_before = put_up_.thereBefore();
     giveTurns();
     std::vector<int> there = all.there_before;
-    for (const Turn& turn : turns()) {
-      InstallStep step{turn.first, turn.second, {}};
-      for (const std::vector<int>& group : groups_) {
-        if (turnOf(group) == turn) {
-          step.groups.push_back({group, {}, {}, massOf(group)});
-        }
+    std::vector<Turn> left = turns();
+    while (!left.empty()) {
+      const Turn turn = left.front();
+      left.erase(left.begin());
+      InstallStep step = planned(turn, there);
+      if (turn.stage == InstallStage::kPanel && step.groups.front().blocked) {
+        putOff(all, there, left, step);
       }
-      ways_.pushTo(turn.first == InstallStage::kCatch ? model_.layout.drive_travel_mm : 0);
-      std::stable_sort(
-          step.groups.begin(), step.groups.end(),
-          [&](const InstallGroup& a, const InstallGroup& b) { return rankOf(a) < rankOf(b); });
-      putInOrder(step, there);
       for (const InstallGroup& group : step.groups) {
         there.insert(there.end(), group.instances.begin(), group.instances.end());
       }
@@ -119,17 +112,77 @@ class Planner {
         return all;
       }
     }
+    for (const InstallStage last :
+         {InstallStage::kHandTravel, InstallStage::kLimits, InstallStage::kSafety,
+          InstallStage::kForces, InstallStage::kFirstRun, InstallStage::kHandover}) {
+      all.steps.push_back({last, 0, {}});
+    }
     return all;
   }
 
  private:
+  InstallStep planned(const Turn& turn, const std::vector<int>& there) {
+    InstallStep step{turn.stage, turn.panel, {}};
+    for (const std::vector<int>& group : groups_) {
+      const Turn own = turnOf(group);
+      if (own.stage == turn.stage &&
+          (turn.stage != InstallStage::kPanel || own.panel == turn.panel)) {
+        step.groups.push_back({group, {}, {}, massOf(group)});
+      }
+    }
+    ways_.pushTo(step.isPushedOpen() ? model_.layout.drive_travel_mm : 0);
+    std::stable_sort(
+        step.groups.begin(), step.groups.end(),
+        [&](const InstallGroup& a, const InstallGroup& b) { return rankOf(a) < rankOf(b); });
+    putInOrder(step, there);
+    return step;
+  }
+
+  /// Of a panel that cannot come in: stops and catch post are taken away again, as few of them as
+  /// give it a way, and come right after it, the catch post after the front panel.
+  void putOff(Installation& all, std::vector<int>& there, std::vector<Turn>& left,
+              InstallStep& step) {
+    using Stages = std::vector<InstallStage>;
+    for (const Stages& late : {Stages{InstallStage::kCatch}, Stages{InstallStage::kStops},
+                               Stages{InstallStage::kCatch, InstallStage::kStops}}) {
+      const auto isLate = [&](const InstallStep& one) {
+        return one.panel == 0 && std::find(late.begin(), late.end(), one.stage) != late.end();
+      };
+      std::set<int> away;
+      for (const InstallStep& one : all.steps) {
+        for (const InstallGroup& group : one.groups) {
+          if (isLate(one)) {
+            away.insert(group.instances.begin(), group.instances.end());
+          }
+        }
+      }
+      std::vector<int> fewer;
+      std::copy_if(there.begin(), there.end(), std::back_inserter(fewer),
+                   [&](int instance) { return !away.contains(instance); });
+      if (away.empty() || !findWay(step.groups.front(), fewer)) {
+        continue;
+      }
+      there = fewer;
+      std::erase_if(all.steps, isLate);
+      for (const InstallStage stage : late) {
+        const bool is_catch = stage == InstallStage::kCatch;
+        const auto after = std::find_if(left.begin(), left.end(), [&](const Turn& turn) {
+          return is_catch && turn.stage == InstallStage::kPanel &&
+                 turn.panel == model_.layout.panel_count;
+        });
+        left.insert(after == left.end() ? left.begin() : after + 1,
+                    Turn{0, stage, is_catch ? model_.layout.panel_count : step.panel});
+      }
+      return;
+    }
+  }
+
   const Part& partOf(int instance) const { return model_.parts[model_.instances[instance].part]; }
   /// What is alike goes in together where that makes no difference; what is put on others, last.
   std::pair<int, int> rankOf(const InstallGroup& group) const {
     const PartKind kind = partOf(group.instances.front()).kind;
     const bool is_first = group.instances.size() > 1 || kind == PartKind::kMotorPacker;
-    const bool is_put_on =
-        kind == PartKind::kPinion || kind == PartKind::kCatchBuffer || kind == PartKind::kTubeCap;
+    const bool is_put_on = isPutOn(kind);
     const int turn = is_first                                      ? 0
                      : kind == PartKind::kNut                      ? 5
                      : kind == PartKind::kWasher                   ? 4
@@ -144,127 +197,6 @@ class Planner {
       sum += partOf(instance).massKg();
     }
     return sum;
-  }
-
-  /// All that is on it but its guide blocks: they are put on where the panels stand side by side.
-  bool comesWithPanel(int instance) const {
-    return travelsWithPanel(model_, model_.instances[instance]) && !is_of_block_[instance] &&
-           !(pulleys_later_ && isOfPulley(partOf(instance).kind));
-  }
-  /// Guide blocks, and what holds nothing but them.
-  void findBlocks() {
-    is_of_block_.assign(model_.instances.size(), false);
-    std::vector<bool> holds_other(model_.instances.size());
-    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-      is_of_block_[i] = isBlock(partOf(i).kind);
-    }
-    for (const Contact& contact : model_.contacts) {
-      for (const auto& [one, other] :
-           {std::pair(contact.a, contact.b), std::pair(contact.b, contact.a)}) {
-        if (isFixing(partOf(one).kind) && is_of_block_[other]) {
-          is_of_block_[one] = true;
-        }
-      }
-    }
-  }
-
-  /// Panels and what the shop welds together are one group each; all else goes in alone.
-  void sortInstances(Installation& all) {
-    std::vector<bool> is_taken(model_.instances.size());
-    const auto take = [&](std::vector<int> group) {
-      for (const int instance : group) {
-        is_taken[instance] = true;
-      }
-      if (!group.empty()) {
-        groups_.push_back(std::move(group));
-      }
-    };
-    for (int panel = 1; panel <= model_.layout.panel_count; ++panel) {
-      std::vector<int> group;
-      for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-        if (model_.instances[i].panel == panel && comesWithPanel(i)) {
-          group.push_back(i);
-        }
-      }
-      take(std::move(group));
-    }
-    std::vector<std::vector<int>> welded = weldedInShop(model_);
-    joinArms(welded);
-    for (std::vector<int>& group : welded) {
-      take(std::move(group));
-    }
-    if (pulleys_later_) {
-      for (const std::vector<int>& cradle : cradles()) {
-        take(cradle);
-      }
-    }
-    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-      if (isThere(partOf(i))) {
-        all.there_before.push_back(i);
-      } else if (!is_taken[i]) {
-        take({i});
-      }
-    }
-  }
-
-  /// An arm that no post carries goes up with the channel that is screwed to it, and its screws.
-  void joinArms(std::vector<std::vector<int>>& welded) const {
-    const auto has = [&](const std::vector<int>& group, PartKind kind) {
-      return std::any_of(group.begin(), group.end(),
-                         [&](int instance) { return partOf(instance).kind == kind; });
-    };
-    const auto touches = [&](int instance, const std::vector<int>& group) {
-      return std::any_of(group.begin(), group.end(),
-                         [&](int other) { return joined_.contains(std::minmax(instance, other)); });
-    };
-    const auto arm = std::find_if(welded.begin(), welded.end(), [&](const auto& group) {
-      return has(group, PartKind::kGuideArm) && !has(group, PartKind::kGuidePost);
-    });
-    const auto channel = std::find_if(welded.begin(), welded.end(), [&](const auto& group) {
-      return has(group, PartKind::kGuideChannel);
-    });
-    if (arm == welded.end() || channel == welded.end() || arm == channel) {
-      return;
-    }
-    std::vector<int> screws;
-    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-      if (partOf(i).kind == PartKind::kScrew && model_.instances[i].panel == 0 &&
-          touches(i, *arm) && touches(i, *channel)) {
-        screws.push_back(i);
-      }
-    }
-    arm->insert(arm->end(), channel->begin(), channel->end());
-    arm->insert(arm->end(), screws.begin(), screws.end());
-    welded.erase(channel);
-  }
-
-  /// Each pulley with what touches it of its cradle, screws left out.
-  std::vector<std::vector<int>> cradles() const {
-    // The screw in a pin goes with it; those in the flange hold the cradle to its rail.
-    const auto goesAlong = [&](int from, int to) {
-      return isOfPulley(partOf(to).kind) && (partOf(to).kind != PartKind::kPulleyScrew ||
-                                             partOf(from).kind == PartKind::kPulleyPin);
-    };
-    std::vector<std::vector<int>> all;
-    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
-      if (partOf(i).kind != PartKind::kPulley) {
-        continue;
-      }
-      std::vector<int> cradle = {i};
-      for (std::size_t k = 0; k < cradle.size(); ++k) {
-        for (const Contact& contact : model_.contacts) {
-          for (const auto& [one, other] :
-               {std::pair(contact.a, contact.b), std::pair(contact.b, contact.a)}) {
-            if (one == cradle[k] && goesAlong(one, other) &&
-                std::find(cradle.begin(), cradle.end(), other) == cradle.end()) {
-              cradle.push_back(other);
-            }
-          }
-        }
-      }
-      all.push_back(std::move(cradle));
-    }
-    return all;
   }
 
   /// By their kinds; what has none of its own goes in with the last thing that it holds.
@@ -297,23 +229,30 @@ class Planner {
     }
   }
 
+  Turn turnAt(InstallStage stage, int panel = 0) const {
+    constexpr int kMostPanels = 10;
+    const int place =
+        order_.is_front_first && panel > 0 ? model_.layout.panel_count + 1 - panel : panel;
+    return {static_cast<int>(stage) * kMostPanels + place, stage, panel};
+  }
+
   std::optional<Turn> ownTurn(const std::vector<int>& group) const {
     const Instance& first = model_.instances[group.front()];
     if (isFlexible(partOf(group.front()).kind)) {
-      return Turn{InstallStage::kRopes, 0};
+      return turnAt(InstallStage::kRopes);
     }
-    if (first.panel > 0 && comesWithPanel(group.front())) {
-      return Turn{InstallStage::kPanel, first.panel};
+    if (first.panel > 0 && put_up_.comesWithPanel(group.front())) {
+      return turnAt(InstallStage::kPanel, first.panel);
     }
-    if (pulleys_later_ && isOfPulley(partOf(group.front()).kind)) {
-      return Turn{InstallStage::kPulleys, 0};
+    if (order_.pulleys_later && isOfPulley(partOf(group.front()).kind)) {
+      return turnAt(InstallStage::kPulleys);
     }
     // A plate goes with what stands on it, an arm with its post.
     std::optional<InstallStage> plate, other;
     for (const int instance : group) {
       const PartKind kind = partOf(instance).kind;
       if (kind == PartKind::kGuidePost) {
-        return Turn{InstallStage::kPosts, 0};
+        return turnAt(InstallStage::kPosts);
       }
       const std::optional<InstallStage> stage = stageOf(kind);
       if (stage && kind == PartKind::kBasePlate) {
@@ -323,12 +262,12 @@ class Planner {
       }
     }
     const std::optional<InstallStage> stage = other ? other : plate;
-    return stage ? std::optional(Turn{*stage, 0}) : std::nullopt;
+    return stage ? std::optional(turnAt(*stage)) : std::nullopt;
   }
 
   Turn turnOf(const std::vector<int>& group) const {
     const auto index = static_cast<std::size_t>(&group - groups_.data());
-    return turn_[index].value_or(Turn{InstallStage::kDrive, 0});
+    return turn_[index].value_or(turnAt(InstallStage::kDrive));
   }
 
   std::vector<Turn> turns() const {
@@ -355,24 +294,7 @@ class Planner {
   /// it stands in, and then aside or up.
   std::vector<WayIn> waysOf(const InstallGroup& group, const std::vector<int>& there) const {
     const bool is_lifted = group.instances.size() > 1;
-    std::vector<Vec3> all = {{0, 0, 1}};
-    const auto add = [&](const Vec3& axis) {
-      for (const double sign : {1.0, -1.0}) {
-        const Vec3 one = {sign * axis[0], sign * axis[1], sign * axis[2]};
-        if (std::none_of(all.begin(), all.end(),
-                         [&](const Vec3& known) { return dot(known, one) > kAlike; })) {
-          all.push_back(one);
-        }
-      }
-    };
-    if (!is_lifted) {
-      const gp_Trsf motion = model_.instances[group.instances.front()].at_closed.Transformation();
-      for (int axis = 3; axis >= 1; --axis) {
-        add({motion.Value(1, axis), motion.Value(2, axis), motion.Value(3, axis)});
-      }
-    }
-    add({0, 1, 0});
-    add(trackWay(group.instances.front()));
+    const std::vector<Vec3> all = axesOf(group);
     const Bounds box = ways_.boundsOf(group.instances);
     const auto lengthOf = [&](const Vec3& from, const Vec3& begins_mm) {
       double own = 0;
@@ -384,13 +306,13 @@ class Planner {
     };
     std::vector<WayIn> ways;
     for (const Vec3& from : all) {
-      if (!is_lifted || from[0] == 0) {
+      if (!is_lifted || from[0] == 0 || from[2] > kNearlyUp) {
         ways.push_back({{from, lengthOf(from, {})}});
       }
     }
-    for (const double off : is_lifted ? std::span<const double>(kRolledMm) : kOffMm) {
+    for (const double off : offsOf(group, box)) {
       for (const Vec3& first : all) {
-        if (is_lifted && first[0] == 0) {
+        if (is_lifted && (first[0] == 0 || std::abs(first[2]) > kNearlyUp)) {
           continue;  // rolled along its track, then lifted
         }
         const Vec3 gone = {off * first[0], off * first[1], off * first[2]};
@@ -401,7 +323,63 @@ class Planner {
         }
       }
     }
+    if (is_lifted && put_up_.comesWithPanel(group.instances.front())) {
+      const Vec3 up = {0, 0, 1};
+      for (const double over : kHeldOverMm) {
+        for (const double aside : kSwungMm) {
+          for (const double sign : {1.0, -1.0}) {
+            ways.push_back(
+                {{up, over}, {{sign, 0, 0}, aside}, {up, lengthOf(up, {sign * aside, 0, over})}});
+          }
+        }
+      }
+    }
     return ways;
+  }
+
+  /// What is lifted is rolled; a panel also beyond those behind it, where its own track goes as
+  /// far.
+  std::vector<double> offsOf(const InstallGroup& group, const Bounds& box) const {
+    if (group.instances.size() == 1) {
+      return {kOffMm.begin(), kOffMm.end()};
+    }
+    std::vector<double> all(kRolledMm.begin(), kRolledMm.end());
+    if (put_up_.comesWithPanel(group.instances.front())) {
+      const int panel = model_.instances[group.instances.front()].panel;
+      for (const double more : kPastOthersMm) {
+        const double off = box.high[0] - box.low[0] + more;
+        if (off <= model_.layout.panels.at(panel - 1).travel_mm) {
+          all.push_back(off);
+        }
+      }
+    }
+    return all;
+  }
+
+  /// Up, small and welded ones' own, across, along the track: each once.
+  std::vector<Vec3> axesOf(const InstallGroup& group) const {
+    std::vector<Vec3> all = {{0, 0, 1}};
+    const auto add = [&](const Vec3& axis) {
+      for (const double sign : {1.0, -1.0}) {
+        const Vec3 one = {sign * axis[0], sign * axis[1], sign * axis[2]};
+        if (std::none_of(all.begin(), all.end(),
+                         [&](const Vec3& known) { return dot(known, one) > kAlike; })) {
+          all.push_back(one);
+        }
+      }
+    };
+    for (const int instance : group.instances) {
+      if (put_up_.comesWithPanel(instance)) {
+        break;
+      }
+      const gp_Trsf motion = model_.instances[instance].at_closed.Transformation();
+      for (int axis = 3; axis >= 1; --axis) {
+        add({motion.Value(1, axis), motion.Value(2, axis), motion.Value(3, axis)});
+      }
+    }
+    add({0, 1, 0});
+    add(trackWay(group.instances.front()));
+    return all;
   }
 
   /// Takes the finished stage apart; what came out last goes in first.
@@ -432,16 +410,17 @@ class Planner {
     step.groups = std::move(left);
   }
 
-  /// By a screw or nut of the stage that is still in: whatever the ways are, that comes out first.
+  /// By a screw, a nut or what is put on it, still in: whatever the ways are, that comes out first.
   bool isHeld(const std::vector<InstallGroup>& left, std::size_t index) const {
     const auto rank = [&](std::size_t i) { return rankOf(left[i]).first; };
     for (std::size_t k = 0; k < left.size(); ++k) {
-      const int fixing = left[k].instances.front();
-      if (k != index && isFixing(partOf(fixing).kind) && partOf(fixing).kind != PartKind::kWasher &&
-          rank(k) > rank(index) &&
+      const int holding = left[k].instances.front();
+      const PartKind kind = partOf(holding).kind;
+      const bool holds = isPutOn(kind) || (isFixing(kind) && kind != PartKind::kWasher);
+      if (k != index && holds && rank(k) > rank(index) &&
           std::any_of(
               left[index].instances.begin(), left[index].instances.end(),
-              [&](int instance) { return joined_.contains(std::minmax(fixing, instance)); })) {
+              [&](int instance) { return joined_.contains(std::minmax(holding, instance)); })) {
         return true;
       }
     }
@@ -464,11 +443,11 @@ class Planner {
   }
 
   const Model& model_;
+  const PlanOrder order_;
   WaysIn ways_;
-  const bool pulleys_later_;
+  const PutUpGroups put_up_;
+  const std::vector<std::vector<int>>& groups_;
   std::set<std::pair<int, int>> joined_;  ///< instances with a contact, the smaller first
-  std::vector<bool> is_of_block_;         ///< by instance
-  std::vector<std::vector<int>> groups_;
   std::vector<std::optional<Turn>> turn_;
 };
 
@@ -484,17 +463,37 @@ int Installation::blockedGroups() const {
   return count;
 }
 
+bool Installation::isAnyPutOff() const {
+  return std::any_of(steps.begin(), steps.end(), [](const InstallStep& step) {
+    return step.stage != InstallStage::kPanel && step.panel > 0;
+  });
+}
+
 Installation installationOf(const Model& model) {
-  Installation plain = Planner(model, false).run(/*stops_at_blocked=*/true);
-  if (plain.isProved()) {
-    return plain;
+  std::optional<Installation> best;
+  for (const PlanOrder& order : {PlanOrder{false, false}, PlanOrder{false, true},
+                                 PlanOrder{true, false}, PlanOrder{true, true}}) {
+    if (model.layout.panel_count == 1 && (order.is_front_first || order.pulleys_later)) {
+      continue;  // nothing that it would change
+    }
+    Installation plan = Planner(model, order).run(/*stops_at_blocked=*/true);
+    if (plan.isProved() && !plan.isAnyPutOff()) {
+      return plan;
+    }
+    if (plan.isProved() && !best) {
+      best = std::move(plan);
+    }
   }
-  Installation later = Planner(model, true).run(false);
-  if (later.isProved()) {
-    return later;
+  if (best) {
+    return *best;
   }
-  plain = Planner(model, false).run(false);
-  return later.blockedGroups() < plain.blockedGroups() ? later : plain;
+  for (const bool pulleys_later : {false, true}) {
+    Installation plan = Planner(model, {pulleys_later, false}).run(false);
+    if (!best || plan.blockedGroups() < best->blockedGroups()) {
+      best = std::move(plan);
+    }
+  }
+  return *best;
 }
 
 }  // namespace leafstack

@@ -13,18 +13,26 @@
 
 namespace leafstack {
 
-/// Closed set, in the order of work; the panels one after the other, back to front.
+/// Closed set, in the order of work; panels one after the other. End stops and the catch post stand
+/// before any panel comes, or right after the one that cannot come past them. The last ones put
+/// nothing in: what is set, tried and measured before the gate is handed over.
 enum class InstallStage {
   kConcrete,  ///< poured: nothing comes in along a way
   kTracks,
   kPosts,  ///< guide post, ground bracket, with their anchors
+  kStops,  ///< end stops
+  kCatch,  ///< catch post with its receivers
   kPanel,
-  kPulleys,  ///< only where a panel's rope brackets cannot pass those of the one behind
+  kPulleys,  ///< only where a panel's rope brackets cannot pass those of the one beside it
   kGuides,   ///< what joins the panels at their tops
-  kStops,    ///< end stops
-  kCatch,    ///< catch post with its receivers, the panels pushed open
   kDrive,
-  kRopes,  ///< threaded in by hand, with their terminals
+  kRopes,       ///< threaded in by hand, with their terminals
+  kHandTravel,  ///< drive released
+  kLimits,
+  kSafety,    ///< safety devices
+  kForces,    ///< held to run, then measured
+  kFirstRun,  ///< the first one by its own control
+  kHandover,
 };
 
 /// What goes in as one.
@@ -37,14 +45,19 @@ struct InstallGroup {
 
 struct InstallStep {
   InstallStage stage{};
-  int panel = 0;                     ///< of kPanel
+  /// Of kPanel; of stops and a catch post that come after a panel, which; else 0.
+  int panel = 0;
   std::vector<InstallGroup> groups;  ///< in their order
+  /// Panels that are there stand open, held; else closed.
+  bool isPushedOpen() const { return stage == InstallStage::kCatch && panel > 0; }
 };
 
 struct Installation {
   std::vector<int> there_before;  ///< fence, obstacles, surroundings
   std::vector<InstallStep> steps;
   int blockedGroups() const;
+  /// Whether stops or the catch post come after a panel.
+  bool isAnyPutOff() const;
   bool isProved() const { return blockedGroups() == 0; }
 };
 

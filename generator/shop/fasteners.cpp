@@ -434,6 +434,8 @@ std::vector<FastenerRow> fastenerRows(const Model& model) {
     row.grade = quality.grade;
     row.finish = quality.finish;
     row.thread_mm = fastening.thread_mm;
+    const ThreadClass& thread = threadClass(fastening.thread_mm);
+    row.torque_Nm = thread.thread_mm == row.thread_mm && row.grade == "8.8" ? thread.torque_Nm : 0;
     row.length_mm = fastening.length_mm;
     row.grip_mm = fastening.grip_mm;
     row.hold_mm = fastening.hold_mm;

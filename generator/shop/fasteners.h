@@ -20,6 +20,7 @@ struct FastenerRow {
   double thread_mm = 0, length_mm = 0, grip_mm = 0;
   double hold_mm = 0;    ///< of the thread in what it holds in; 0 in concrete or masonry
   double tapped_mm = 0;  ///< hole drilled to be tapped; 0 where the thread is formed, or none is
+  double torque_Nm = 0;  ///< tightened to, class 8.8; 0 where the catalogue has none
   int quantity = 0;
   int panel = 0;            ///< that carries them; 0 = does not move
   std::string under_head;   ///< mark of the part under the head

@@ -335,7 +335,6 @@ Schedules makeSchedules(const Model& model) {
   schedules.fasteners = fastenerRows(model);
   schedules.loads = findLoads(model);
   giveRopesTheirOrderLength(schedules);
-  schedules.packing = packingRows(model);
   schedules.set_out = setOutRows(model, schedules.loads.structure);
   return schedules;
 }

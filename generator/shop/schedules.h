@@ -11,7 +11,6 @@
 #include "generator/shop/fasteners.h"
 #include "generator/shop/flat/flat_profile.h"
 #include "generator/shop/flat/hole_edges.h"
-#include "generator/shop/packing/packing.h"
 #include "generator/shop/part_files.h"
 #include "generator/shop/set_out.h"
 #include "generator/shop/stock/sheet_plan.h"
@@ -115,7 +114,6 @@ struct Schedules {
   std::vector<CutoutRow> cutouts;   ///< empty until findCutouts(), for the same reason
   std::vector<FastenerRow> fasteners;
   std::vector<SetOutRow> set_out;
-  std::vector<PackingRow> packing;
   std::vector<double> panel_mass_kg;  ///< panel 1 first
   LoadReport loads;
 };

@@ -11,6 +11,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/model/splices.h"
+#include "generator/shop/packing/packing.h"
 #include "generator/shop/welds/weld_rows.h"
 #include "params/catalogue/sold.h"
 #include "params/catalogue/vents.h"
@@ -131,10 +132,9 @@ std::string inList(const std::set<std::string>& marks) {
 }
 
 /// What travels and is lifted, against what the gate file says can be.
-void warnAboutTransport(const Model& model, const Schedules& schedules,
-                        std::vector<Warning>& warnings) {
+void warnAboutTransport(const Model& model, std::vector<Warning>& warnings) {
   const ShopSpec& shop = model.spec.shop;
-  for (const PackingRow& row : schedules.packing) {
+  for (const PackingRow& row : packingRows(model)) {
     const std::string name = row.what + (row.marks.empty() ? "" : " " + row.marks);
     std::array<double, 3> sizes = {row.length_mm, row.depth_mm, row.height_mm};  // however it lies
     std::sort(sizes.rbegin(), sizes.rend());
@@ -449,7 +449,7 @@ std::vector<Warning> fittingWarnings(const Model& model, const Schedules& schedu
   warnAboutSheets(model, schedules, warnings);
   warnAboutSpecials(schedules, warnings);
   warnAboutTools(model, schedules, warnings);
-  warnAboutTransport(model, schedules, warnings);
+  warnAboutTransport(model, warnings);
   return warnings;
 }
 

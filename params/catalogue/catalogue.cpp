@@ -201,7 +201,8 @@ const std::vector<ThreadClass>& threadClasses() {
                          at("across_flats_mm"), at("across_corners_mm"), at("hole_mm"),
                          at("form_mm"), at("tap_mm"), at("washer_hole_mm"), at("washer_mm"),
                          at("washer_thickness_mm"), at("socket_head_mm"), at("counterbore_mm"),
-                         at("socket_key_mm"), at("sunk_key_mm"), static_cast<int>(at("per_box"))});
+                         at("socket_key_mm"), at("sunk_key_mm"), static_cast<int>(at("per_box")),
+                         at("torque_Nm")});
     }
     return threads;
   }();

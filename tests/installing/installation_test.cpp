@@ -7,6 +7,7 @@
 #include <numeric>
 #include <set>
 
+#include "generator/installing/holds.h"
 #include "generator/installing/installation.h"
 #include "generator/occt/checked.h"
 #include "tests/clash/fcl_surface.h"
@@ -87,6 +88,32 @@ std::string blockedIn(const Model& model, const Installation& plan) {
   return text;
 }
 
+/// Stages in the order of work, but for what comes right after a panel that it would bar; stops of
+/// every panel stand by then or come next; what is tried comes last, power after the hand.
+void expectInOrder(const Model& model, const Installation& plan) {
+  EXPECT_EQ(plan.steps.front().stage, InstallStage::kConcrete);
+  InstallStage last = InstallStage::kConcrete;
+  std::set<int> panels;
+  for (std::size_t i = 0; i < plan.steps.size(); ++i) {
+    const InstallStep& step = plan.steps[i];
+    if (step.stage == InstallStage::kPanel) {
+      panels.insert(step.panel);
+      const PanelHolds holds = holdsOf(model, plan, step.panel);
+      EXPECT_GT(holds.open.step, 0);
+      EXPECT_LE(holds.open.step, static_cast<int>(i) + 2);
+      EXPECT_EQ(holds.closed.step > 0, step.panel == model.layout.panel_count);
+      EXPECT_GT(holds.clamp_to_mm - holds.clamp_from_mm, 20);  // room for a clamp
+    } else if (step.panel > 0) {
+      EXPECT_TRUE(panels.contains(step.panel));
+      continue;
+    }
+    EXPECT_LE(last, step.stage);
+    last = step.stage;
+  }
+  EXPECT_EQ(static_cast<int>(panels.size()), model.layout.panel_count);
+  EXPECT_EQ(last, InstallStage::kHandover);
+}
+
 // Of gates with every hand, stacking, mount, infill, cladding and number of panels.
 TEST(Installation, EveryPartGoesInOnceAndEveryWayIsFree) {
   const std::vector<gates::Built>& matrix = gates::builtMatrix();
@@ -101,20 +128,20 @@ TEST(Installation, EveryPartGoesInOnceAndEveryWayIsFree) {
     std::iota(wanted.begin(), wanted.end(), 0);
     EXPECT_EQ(told, wanted);
     EXPECT_TRUE(plan.isProved()) << blockedIn(gate.model, plan);
-    EXPECT_EQ(plan.steps.front().stage, InstallStage::kConcrete);
-    for (std::size_t i = 1; i < plan.steps.size(); ++i) {
-      EXPECT_LE(plan.steps[i - 1].stage, plan.steps[i].stage);
-    }
+    expectInOrder(gate.model, plan);
   }
 }
 
 TEST(Installation, GoesInWithoutMeetingAnythingByAnotherLibrary) {
   constexpr int kPositions = 25;
-  for (const gates::Changes& changes : {gates::Changes{{"/gate/panels", 3}, {"/site/grade", 0.05}},
-                                        gates::Changes{{"/gate/panels", 2},
-                                                       {"/gate/cladding/kind", "boards"},
-                                                       {"/site/opens", "left"},
-                                                       {"/guides/mount", "overhead"}}}) {
+  for (const gates::Changes& changes :
+       {gates::Changes{{"/gate/panels", 3}, {"/site/grade", 0.05}},
+        // Lift keepers over rails that rise towards them.
+        gates::Changes{{"/gate/panels", 3}, {"/gate/top", "level"}, {"/site/grade", -0.05}},
+        gates::Changes{{"/gate/panels", 2},
+                       {"/gate/cladding/kind", "boards"},
+                       {"/site/opens", "left"},
+                       {"/guides/mount", "overhead"}}}) {
     const Model model = gates::modelWith(changes);
     const Installation plan = installationOf(model);
     std::set<std::pair<int, int>> touch;
@@ -126,7 +153,7 @@ TEST(Installation, GoesInWithoutMeetingAnythingByAnotherLibrary) {
     std::vector<int> there = plan.there_before;
     int looked = 0;
     for (const InstallStep& step : plan.steps) {
-      const double drive = step.stage == InstallStage::kCatch ? model.layout.drive_travel_mm : 0;
+      const double drive = step.isPushedOpen() ? model.layout.drive_travel_mm : 0;
       for (const InstallGroup& group : step.groups) {
         Vec3 gone{};
         for (const StraightWay& way : group.way.value_or(WayIn{})) {
@@ -151,6 +178,32 @@ TEST(Installation, GoesInWithoutMeetingAnythingByAnotherLibrary) {
       }
     }
     EXPECT_GT(looked, 100);
+  }
+}
+
+// What no straight way from above or along the track gives: level tops that keep a panel from being
+// lifted, uneven tracks along which nothing rolls straight, an overhead channel square to its rail.
+TEST(Installation, LevelTopsUnevenTracksAndLeaningChannelsHaveTheirWaysIn) {
+  const gates::Json survey = {
+      {{0, 3}, {1000, -2}, {2200, 2}, {3500, 7}, {5000, 12}, {7000, 20}, {9000, 27}},
+      {{0, 0}, {1000, -6}, {2200, 3}, {3500, 8}, {5000, 12}, {7000, 18}, {9000, 24}}};
+  const std::vector<gates::Json> sites = {
+      gates::gateFile({{"/gate/panels", 3}, {"/gate/top", "level"}, {"/site/grade", -0.05}}),
+      gates::gateFile({{"/gate/panels", 4}, {"/gate/top", "level"}, {"/site/grade", -0.05}}),
+      gates::gateFile({{"/gate/panels", 2}, {"/site/grade", -0.05}, {"/guides/mount", "overhead"}}),
+      gates::gateFile(
+          {{"/gate/panels", 2}, {"/site/opening_mm", 5000}, {"/site/track_survey_mm", survey}})};
+  for (gates::Json file : sites) {
+    for (const char* hand : gates::kHands) {
+      file["site"]["opens"] = hand;
+      SCOPED_TRACE(file.dump());
+      const GateSpec spec = gates::specOf(file);
+      const Model model = buildModel(spec, gates::laidOut(spec));
+      const Installation plan = installationOf(model);
+      EXPECT_TRUE(plan.isProved()) << blockedIn(model, plan);
+      EXPECT_FALSE(plan.isAnyPutOff());
+      expectInOrder(model, plan);
+    }
   }
 }
 

@@ -11,8 +11,8 @@
 #include "exporters/office/quote_page.h"
 #include "exporters/paper/pictures/picture.h"
 #include "generator/handover/handover_rows.h"
+#include "generator/installing/loading.h"
 #include "generator/shop/order.h"
-#include "generator/shop/packing/loading.h"
 #include "generator/verdict/warnings.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/markup.h"
@@ -42,12 +42,13 @@ struct Office {
   std::vector<std::string> pages(const PriceList& prices,
                                  const PaperWords& say = englishWords()) const {
     const QuoteContents quote{model, schedules, clash, advice, prices, picture};
+    const Installation plan = installationOf(model);
     return {quotePage(quote, kMade, say),
             costPage(quote, kMade, say),
             handoverPage({model, schedules, clash, advice, {picture, scale}, &prices}, kMade, say),
             ordersPage(model, schedules, kMade, say),
-            packingPage(model, schedules, kMade, say),
-            installPage({model, schedules, clash, advice, installationOf(model)}, kMade, say)};
+            packingPage(model, plan, kMade, say),
+            installPage({model, schedules, clash, advice, plan}, kMade, say)};
   }
 };
 
@@ -138,14 +139,39 @@ std::string everythingSaid(const PaperWords& say) {
   }
   // Nothing of which a way is known, and ways from all sides; screws whose class no table has.
   Installation plan = installationOf(two.model);
-  std::vector<InstallGroup>& groups = plan.steps.back().groups;
+  const auto ropes = std::find_if(plan.steps.begin(), plan.steps.end(), [](const auto& step) {
+    return step.stage == InstallStage::kRopes;
+  });
+  std::vector<InstallGroup>& groups = ropes->groups;
   for (const Vec3& from : {Vec3{1, 0, 0}, Vec3{-1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, -1, 0},
                            Vec3{0, 0, 1}, Vec3{0, 0, -1}}) {
     groups.push_back(groups.front());
     groups.back().way = WayIn{{from, 10}, {{0, 0, 1}, 60}};
   }
   groups.push_back(groups.front());
+  groups.back().way = WayIn{{{0, 0, 1}, 40}, {{1, 0, 0}, 150}, {{0, 0, 1}, 900}};
+  groups.push_back(groups.front());
   groups.back().blocked = WaysIn::Meeting{0, 1};
+  // Alike but for the side that they come from, and how far; stops and catch post after panels.
+  for (const double last_mm : {60.0, 80.0}) {
+    for (const Vec3& from : {Vec3{0, 1, 0}, Vec3{0, -1, 0}}) {
+      groups.push_back(groups.front());
+      groups.back().way = WayIn{{from, last_mm}};
+    }
+  }
+  std::stable_sort(plan.steps.begin(), plan.steps.end(), [](const auto& a, const auto& b) {
+    const auto at = [](const InstallStep& step) {
+      return step.stage == InstallStage::kStops || step.stage == InstallStage::kCatch
+                 ? static_cast<int>(InstallStage::kPanel)
+                 : static_cast<int>(step.stage);
+    };
+    return at(a) < at(b) ||
+           (at(a) == at(b) && a.stage == InstallStage::kPanel && b.stage != InstallStage::kPanel);
+  });
+  for (InstallStep& step : plan.steps) {
+    step.panel =
+        step.stage == InstallStage::kStops || step.stage == InstallStage::kCatch ? 2 : step.panel;
+  }
   for (FastenerRow& row : two.schedules.fasteners) {
     row.grade = "A2-70";
   }
@@ -156,9 +182,10 @@ std::string everythingSaid(const PaperWords& say) {
     all += quotePage({three.model, three.schedules, three.clash, three.advice, list, three.picture},
                      kMade, say);
   }
-  // Sheltered, so that any infill will do.
-  const Office four = officeOf(
+  // Sheltered, so that any infill will do; found ready, so that it can be signed.
+  Office four = officeOf(
       {{"/site/opening_mm", 4000}, {"/checks/wind_Pa", 100}, {"/gate/infill/kind", "slats"}});
+  four.advice.warnings.clear();
   all += quotePage({four.model, four.schedules, four.clash, four.advice, prices, four.picture},
                    kMade, say);
   all += installPage(
@@ -230,38 +257,93 @@ TEST(Handover, SpeedBeforeTheEnd) {
   EXPECT_DOUBLE_EQ(speedBeforeEnd_mm_s(drive, 160, 0), 0);
 }
 
-// Turns and slings by hand: what is installed last is loaded first; slings lie on either side of
-// the centre of gravity, as far off, within the piece.
-TEST(PackingPage, LoadsInTheReverseOrderOfInstalling) {
-  const Office office = officeOf({{"/gate/panels", 3}});
-  const std::vector<LoadingRow> rows = loadingRows(office.schedules.packing, office.model);
-  ASSERT_EQ(rows.size(), office.schedules.packing.size());
-  EXPECT_EQ(rows[0].load.what, "catch post");  // set to the closed panel
-  EXPECT_EQ(rows[1].load.what, "panel 3");
-  EXPECT_EQ(rows[3].load.what, "panel 1");
-  EXPECT_EQ(rows.back().load.what.find("track"), 0U);
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    EXPECT_EQ(rows[i].installed, static_cast<int>(rows.size() - i));
-    const auto& [first, second] = rows[i].sling_mm;
-    EXPECT_NEAR(first + second, 2 * rows[i].load.centre_mm[0], 1e-6);
-    EXPECT_GE(first, 0);
-    EXPECT_LE(second, rows[i].load.length_mm);
-    EXPECT_EQ(rows[i].is_lifted, rows[i].load.mass_kg > 25);
+// Turns and slings by hand: what is put up last is loaded first, by the steps of install.html;
+// slings lie on either side of the centre of gravity, as far off, within the piece.
+TEST(PackingPage, LoadsInTheReverseOrderOfPuttingUp) {
+  for (const gates::Changes& changes :
+       {gates::Changes{{"/gate/panels", 3}},
+        gates::Changes{
+            {"/gate/panels", 3}, {"/site/grade", 0.05}, {"/guides/mount", "overhead"}}}) {
+    const Office office = officeOf(changes);
+    const Installation plan = installationOf(office.model);
+    const std::vector<LoadingRow> rows = loadingRows(office.model, plan);
+    EXPECT_EQ(rows.back().load.what.find("track"), 0U);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      EXPECT_TRUE(i == 0 || rows[i].step <= rows[i - 1].step);
+      const InstallStep& step = plan.steps.at(rows[i].step - 1);
+      EXPECT_EQ(step.stage == InstallStage::kPanel, rows[i].load.panel > 0);
+      EXPECT_TRUE(rows[i].load.panel == 0 || step.panel == rows[i].load.panel);
+      const auto& [first, second] = rows[i].sling_mm;
+      EXPECT_NEAR(first + second, 2 * rows[i].load.centre_mm[0], 1e-6);
+      EXPECT_GE(first, 0);
+      EXPECT_LE(second, rows[i].load.length_mm);
+      EXPECT_EQ(rows[i].is_lifted, rows[i].load.mass_kg > 25);
+    }
+    double rows_kg = 0, order_kg = 0, box_kg = 0;
+    for (const LoadingRow& row : rows) {
+      rows_kg += row.load.mass_kg * row.load.pieces;
+    }
+    for (const PartRow& part : office.schedules.parts) {
+      order_kg +=
+          part.supply == toString(Supply::kSite) || part.supply == toString(Supply::kEnvelope)
+              ? 0
+              : part.mass_kg * part.quantity;
+    }
+    int stops = 0;
+    for (const BoxRow& row : boxRows(office.model, plan)) {
+      box_kg += row.mass_kg;
+      stops += row.name == "end stop" && row.is_assembled ? row.quantity : 0;
+    }
+    EXPECT_NEAR(rows_kg + box_kg, order_kg, 1e-6);
+    EXPECT_EQ(stops, 3);  // each with its foot, as the shop welds it
   }
-  double rows_kg = 0, order_kg = 0;
-  for (const LoadingRow& row : rows) {
-    rows_kg += row.load.mass_kg * row.load.pieces;
+}
+
+// What the steps put in later does not come on its panel: the panel is lighter by it, and it is in
+// the box, as one.
+TEST(PackingPage, WhatComesLaterIsInTheBox) {
+  const Model model = gates::modelWith({{"/gate/panels", 4}, {"/site/grade", 0.05}});
+  const Installation plan = installationOf(model);
+  ASSERT_TRUE(plan.isProved());
+  double later_kg = 0, on_kg = 0, off_kg = 0;
+  for (const InstallStep& step : plan.steps) {
+    for (const InstallGroup& group : step.groups) {
+      const Instance& first = model.instances[group.instances.front()];
+      if (step.stage != InstallStage::kPanel && travelsWithPanel(model, first)) {
+        later_kg += group.mass_kg;
+      }
+    }
   }
-  for (const PartRow& part : office.schedules.parts) {
-    order_kg += part.supply == toString(Supply::kSite) || part.supply == toString(Supply::kEnvelope)
-                    ? 0
-                    : part.mass_kg * part.quantity;
+  for (const PackingRow& row : packingRows(model)) {
+    on_kg += row.panel > 0 ? row.mass_kg : 0;
   }
-  double box_kg = 0;
-  for (const BoxRow& row : boxRows(office.model)) {
-    box_kg += row.mass_kg;
+  for (const LoadingRow& row : loadingRows(model, plan)) {
+    off_kg += row.load.panel > 0 ? row.load.mass_kg : 0;
   }
-  EXPECT_NEAR(rows_kg + box_kg, order_kg, 1e-6);
+  EXPECT_GT(later_kg, 1);
+  EXPECT_NEAR(on_kg - off_kg, later_kg, 1e-6);
+  int cradles = 0;
+  for (const BoxRow& row : boxRows(model, plan)) {
+    cradles += row.name == "rope pulley" && row.is_assembled ? row.quantity : 0;
+  }
+  EXPECT_EQ(cradles, 6);  // two a panel that carries ropes
+}
+
+// A gate that is not ready, or prices that are missing: a draft, told on top, with no place to
+// sign.
+TEST(QuotePage, OnlyWhatIsReadyAndPricedCanBeAccepted) {
+  Office office = officeOf({});
+  office.advice.warnings.clear();
+  const auto quote = [&](const PriceList& prices) { return office.pages(prices)[0]; };
+  EXPECT_NE(quote(inventedPrices()).find("Accepted"), std::string::npos);
+  EXPECT_EQ(quote(inventedPrices()).find("Draft"), std::string::npos);
+  EXPECT_EQ(quote(PriceList{}).find("Accepted"), std::string::npos);
+  office.clash.verdict = Verdict::kClash;
+  const std::string bare = quote(inventedPrices());
+  EXPECT_EQ(bare.find("Accepted"), std::string::npos);
+  EXPECT_EQ(bare.find("class=\"sign\""), std::string::npos);
+  EXPECT_NE(bare.find("<h1>Draft of a quotation"), std::string::npos);
+  EXPECT_LT(bare.find("Not to be sent or accepted"), bare.find("What is offered"));
 }
 
 // Every row of the order stands on some sheet, once.

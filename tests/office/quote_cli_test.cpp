@@ -18,9 +18,9 @@ class QuoteCli : public InAFolder {
 };
 
 TEST_F(QuoteCli, AMistakeInThePricesIsToldAsInAGateFile) {
-  for (const char* list :
-       {R"({"per_kg": {"steel": -1}})", R"({"items": {"rack": 1e8}})", R"({"per_hour": "dear"})",
-        R"({"operations": {"weld": {"hour": 1}}})", R"({"tax_percent": 20,})", "[]", ""}) {
+  for (const char* list : {R"({"per_kg": {"steel": -1}})", R"({"items": {"rack": 1e8}})",
+                           R"({"per_hour": "dear"})", R"({"operations": {"weld": {"hour": 1}}})",
+                           R"({"tax_percent": 20,})", "[]", "", R"({"valid_until": "soon"})"}) {
     write("prices.json", list);
     const ProgramRun made = run("build gate.json -o out --prices prices.json");
     EXPECT_EQ(made.code, 3) << list;

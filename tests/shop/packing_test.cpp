@@ -36,7 +36,8 @@ const PackingRow& rowNamed(const std::vector<PackingRow>& rows, const std::strin
 TEST(Packing, APostWeighsWhatItsTableSaysWithItsPlate) {
   const Model model = modelWith({});
   const Schedules schedules = makeSchedules(model);
-  const PackingRow& post = rowNamed(schedules.packing, "guide post");
+  const std::vector<PackingRow> rows = packingRows(model);
+  const PackingRow& post = rowNamed(rows, "guide post");
   double tube_kg = 0, rest_kg = 0, tube_mm = 0;
   for (const CutRow& row : schedules.cut_list) {
     if (row.name == "guide post") {
@@ -68,7 +69,8 @@ TEST(Packing, WhatIsWeldedInTheShopIsOnePiece) {
     Schedules schedules = makeSchedules(model);
     findWelds(model, schedules);
     std::map<std::string, std::vector<const PackingRow*>> rows_of;
-    for (const PackingRow& row : schedules.packing) {
+    const std::vector<PackingRow> rows = packingRows(model);
+    for (const PackingRow& row : rows) {
       for (const std::string& mark : marksOf(row)) {
         rows_of[mark].push_back(&row);
       }
@@ -85,7 +87,7 @@ TEST(Packing, WhatIsWeldedInTheShopIsOnePiece) {
       }
     }
     int whole = 0;
-    for (const PackingRow& row : schedules.packing) {
+    for (const PackingRow& row : rows) {
       double kg = 0;
       bool is_whole = !row.marks.empty();  // all of its parts are in it alone
       for (const std::string& mark : marksOf(row)) {
@@ -107,10 +109,11 @@ TEST(Packing, WhatIsWeldedInTheShopIsOnePiece) {
 // A bar on a slope of 8 % is as long as it is cut, not as its shadow, and as deep as it is thick.
 TEST(Packing, BarsOnASlopeHaveTheirOwnLength) {
   for (const char* opens : {"right", "left"}) {
-    const Schedules schedules = makeSchedules(
-        modelWith({{"/gate/panels", 2}, {"/site/grade", -0.08}, {"/site/opens", opens}}));
+    const Model model =
+        modelWith({{"/gate/panels", 2}, {"/site/grade", -0.08}, {"/site/opens", opens}});
+    const Schedules schedules = makeSchedules(model);
     int tracks = 0;
-    for (const PackingRow& row : schedules.packing) {
+    for (const PackingRow& row : packingRows(model)) {
       for (const CutRow& cut : schedules.cut_list) {
         if (cut.name == "track bar" && row.marks.substr(0, row.marks.find(' ')) == cut.mark) {
           EXPECT_NEAR(row.length_mm, cut.length_mm, 3) << row.marks;
@@ -217,11 +220,11 @@ TEST(TrackPieces, AreProvedToCarryTheirWheelsInTurns) {
 // An overhead bracket goes with the four anchors that hold its plate and the screws of its channel.
 TEST(Packing, AnOverheadBracketGoesWithItsAnchors) {
   const Model model = modelWith({{"/guides/mount", "overhead"}});
-  const Schedules schedules = makeSchedules(model);
-  const auto row = std::find_if(
-      schedules.packing.begin(), schedules.packing.end(),
-      [](const PackingRow& one) { return one.marks.find("GA1") != std::string::npos; });
-  ASSERT_NE(row, schedules.packing.end());
+  const std::vector<PackingRow> rows = packingRows(model);
+  const auto row = std::find_if(rows.begin(), rows.end(), [](const PackingRow& one) {
+    return one.marks.find("GA1") != std::string::npos;
+  });
+  ASSERT_NE(row, rows.end());
   int anchors = 0, screws = 0;
   for (const Fastening& one : model.fastenings) {
     anchors += one.what == "the anchor holds the overhead bracket" ? 1 : 0;

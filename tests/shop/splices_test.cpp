@@ -227,11 +227,11 @@ TEST(Transport, PartsRailsAtOnePlace) {
   Schedules schedules = makeSchedules(parted);
   findWelds(parted, schedules);
   std::map<int, double> mass, mass_whole;
-  for (const PackingRow& row : makeSchedules(whole).packing) {
+  for (const PackingRow& row : packingRows(whole)) {
     mass_whole[row.panel] += row.panel > 0 ? row.mass_kg : 0;
   }
   std::map<int, int> lengths;
-  for (const PackingRow& row : schedules.packing) {
+  for (const PackingRow& row : packingRows(parted)) {
     if (row.panel > 0) {
       mass[row.panel] += row.mass_kg;
       if (row.what.find("length") != std::string::npos) {

@@ -21,7 +21,7 @@ constexpr Rgb kFirst = {0.85, 0.45, 0.10}, kSecond = {0.16, 0.44, 0.71},
 constexpr double kAmbient = 0.65, kDirect = 0.4;
 // What is in colour once more over all that hides it, this faintly.
 constexpr double kThrough = 0.4;
-constexpr double kRingPixels = 26;
+constexpr double kRingPixels = 26, kRopePixels = 4;
 
 struct Freed {
   void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
@@ -73,6 +73,19 @@ class Canvas {
     const double ink = has_outline ? 0.55 : 1;
     cairo_set_source_rgb(context_.get(), ink * colour[0], ink * colour[1], ink * colour[2]);
     cairo_set_line_width(context_.get(), has_outline ? 0.9 : 0.7);
+    cairo_stroke(context_.get());
+  }
+
+  /// A line as thick as this along every edge: what is thinner than a line is seen all the same.
+  void trace(const std::vector<std::vector<ViewPoint>>& loops, const Rgb& colour, double pixels) {
+    for (const auto& loop : loops) {
+      for (std::size_t i = 0; i < loop.size(); ++i) {
+        (i == 0 ? cairo_move_to : cairo_line_to)(context_.get(), loop[i][0], loop[i][1]);
+      }
+      cairo_close_path(context_.get());
+    }
+    cairo_set_source_rgb(context_.get(), colour[0], colour[1], colour[2]);
+    cairo_set_line_width(context_.get(), pixels);
     cairo_stroke(context_.get());
   }
 
@@ -143,8 +156,9 @@ std::string PartPictures::drawn(const std::vector<PicturedInstance>& shown, doub
   const Vec3 middle = seen(view, camera.target_mm);
   const double half_wide = camera.half_height_mm * pixels.across / pixels.high;
   std::vector<PlacedPieces> solids, coloured;
-  std::vector<PictureRole> roles, coloured_roles;
-  for (const auto& [index, role] : shown) {
+  std::vector<PicturedInstance> roles, coloured_roles;
+  for (const PicturedInstance& one : shown) {
+    const auto& [index, role] = one;
     const Instance& instance = model_.instances[index];
     const Part& part = model_.parts[instance.part];
     const TopLoc_Location at = locationAt(model_, instance, drive_mm);
@@ -154,19 +168,19 @@ std::string PartPictures::drawn(const std::vector<PicturedInstance>& shown, doub
       continue;
     }
     solids.push_back({piecesOf(instance.part), at});
-    roles.push_back(role);
+    roles.push_back(one);
     if (is_coloured) {
       coloured.push_back(solids.back());
-      coloured_roles.push_back(role);
+      coloured_roles.push_back(one);
     }
   }
   Canvas canvas(pixels.across, pixels.high);
   const double pixels_per_mm = pixels.high / (2 * camera.half_height_mm);
   const Vec3 light = {-0.4, 0.6, 0.7};  // right, up, to the eye
   const auto paint = [&](const std::vector<PlacedPieces>& what,
-                         const std::vector<PictureRole>& whose, double alpha) {
+                         const std::vector<PicturedInstance>& whose, double alpha) {
     for (SeenRegion& region : painted(what, view)) {
-      const PictureRole role = whose[region.solid];
+      const PictureRole role = whose[region.solid].role;
       const Rgb base = role == PictureRole::kFirst    ? kFirst
                        : role == PictureRole::kSecond ? kSecond
                                                       : kOther;
@@ -177,6 +191,10 @@ std::string PartPictures::drawn(const std::vector<PicturedInstance>& shown, doub
           point = {pixels.across / 2.0 + (point[0] - middle[0]) * pixels_per_mm,
                    pixels.high / 2.0 - (point[1] - middle[1]) * pixels_per_mm};
         }
+      }
+      const Part& part = model_.parts[model_.instances[whose[region.solid].instance].part];
+      if (part.kind == PartKind::kRope && role != PictureRole::kAround) {
+        canvas.trace(region.loops, base, kRopePixels);
       }
       canvas.fill(region.loops, {lit * base[0], lit * base[1], lit * base[2]},
                   !what[region.solid].solid->pieces[region.piece].is_curved, alpha);

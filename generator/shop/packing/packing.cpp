@@ -110,30 +110,39 @@ bool isSpliced(const Part& part) {
   return !part.splices.empty() && part.splices.front().is_on_site;
 }
 
+bool isOnPanel(const Model& model, int instance, const std::vector<bool>& comes_later) {
+  return travelsWithPanel(model, model.instances[instance]) &&
+         (comes_later.empty() || !comes_later[instance]);
+}
+
 /// A panel in what its joints on site leave, and what lies across these by itself.
-std::vector<PackingRow> partedRows(const Model& model, int panel,
-                                   const std::vector<double>& joints) {
+std::vector<PackingRow> partedRows(const Model& model, int panel, const std::vector<double>& joints,
+                                   const std::vector<bool>& comes_later) {
   std::vector<double> ends = {-kFarMm};
   ends.insert(ends.end(), joints.begin(), joints.end());
   ends.push_back(kFarMm);
   const std::vector<int> across = acrossSiteJoints(model, panel);
   std::vector<Load> loads(ends.size());  // the last one of what lies across
+  std::vector<std::vector<int>> instances(ends.size());
   for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
     const Instance& instance = model.instances[i];
-    if (instance.panel != panel || !travelsWithPanel(model, instance)) {
+    if (instance.panel != panel || !isOnPanel(model, i, comes_later)) {
       continue;
     }
     const double middle =
         model.opening_sign * (instance.bounds.low[0] + instance.bounds.high[0]) / 2;
     if (std::binary_search(across.begin(), across.end(), i)) {
       loads.back().add(model, instance);
+      instances.back().push_back(i);
       continue;
     }
     for (std::size_t k = 0; k + 1 < ends.size(); ++k) {
       if (isSpliced(model.parts[instance.part])) {
         loads[k].addPiece(model, instance, {ends[k], ends[k + 1]});
+        instances[k].push_back(i);
       } else if (middle >= ends[k] && middle < ends[k + 1]) {
         loads[k].add(model, instance);
+        instances[k].push_back(i);
       }
     }
   }
@@ -143,6 +152,7 @@ std::vector<PackingRow> partedRows(const Model& model, int panel,
     if (k + 1 < loads.size() || !across.empty()) {
       rows.push_back(loads[k].row());
       rows.back().panel = panel;
+      rows.back().instances = std::move(instances[k]);
       rows.back().what = k + 1 < loads.size() ? name + ", length " + std::to_string(k + 1) +
                                                     " of " + std::to_string(joints.size() + 1)
                                               : name + ", loose: what lies across its joints";
@@ -223,7 +233,9 @@ std::vector<PackingRow> fixedRows(const Model& model) {
     }
     const auto [known, is_new] = row_of.try_emplace(parts, rows.size());
     if (!is_new) {
-      ++rows[known->second].pieces;
+      PackingRow& alike = rows[known->second];
+      ++alike.pieces;
+      alike.instances.insert(alike.instances.end(), together.begin(), together.end());
       continue;
     }
     Load load(leanOf(model, together.front()));
@@ -233,6 +245,7 @@ std::vector<PackingRow> fixedRows(const Model& model) {
     PackingRow row = load.row();
     row.what = model.parts[parts.front()].name;
     row.loose = looseWith(model, together);
+    row.instances = together;
     std::vector<std::string> marks;
     for (const int part : parts) {
       const std::string& mark = model.parts[part].mark;
@@ -253,23 +266,26 @@ bool isMade(const Part& part) {
 
 }  // namespace
 
-std::vector<PackingRow> packingRows(const Model& model) {
+std::vector<PackingRow> packingRows(const Model& model, const std::vector<bool>& comes_later) {
   std::map<int, Load> panels;
-  for (const Instance& instance : model.instances) {
-    if (travelsWithPanel(model, instance)) {
-      panels[instance.panel].add(model, instance);
+  std::map<int, std::vector<int>> instances;
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    if (isOnPanel(model, i, comes_later)) {
+      panels[model.instances[i].panel].add(model, model.instances[i]);
+      instances[model.instances[i].panel].push_back(i);
     }
   }
   std::vector<PackingRow> rows;
   for (const auto& [panel, load] : panels) {
     if (const std::vector<double> joints = siteJoints_mm(model, panel); !joints.empty()) {
-      const std::vector<PackingRow> parted = partedRows(model, panel, joints);
+      const std::vector<PackingRow> parted = partedRows(model, panel, joints, comes_later);
       rows.insert(rows.end(), parted.begin(), parted.end());
       continue;
     }
     rows.push_back(load.row());
     rows.back().what = "panel " + std::to_string(panel);
     rows.back().panel = panel;
+    rows.back().instances = instances[panel];
   }
   const std::vector<PackingRow> fixed = fixedRows(model);
   rows.insert(rows.end(), fixed.begin(), fixed.end());
@@ -320,21 +336,6 @@ std::vector<std::vector<int>> weldedInShop(const Model& model) {
   std::stable_sort(all.begin(), all.end(), [&](const auto& a, const auto& b) {
     return model.instances[a.front()].part < model.instances[b.front()].part;
   });
-  return all;
-}
-
-std::vector<std::vector<int>> packedTogether(const Model& model) {
-  std::vector<std::vector<int>> all(1);  // first, what is on any panel
-  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
-    if (travelsWithPanel(model, model.instances[i])) {
-      all.front().push_back(i);
-    }
-  }
-  for (std::vector<int>& together : weldedInShop(model)) {
-    if (isWorthLifting(model, together)) {
-      all.push_back(std::move(together));
-    }
-  }
   return all;
 }
 

@@ -15,6 +15,7 @@ struct PackingRow {
   /// All that the shop welds into it, the heaviest first; of a panel none: the cut list says what
   /// is on it.
   std::string marks;
+  std::vector<int> instances;  ///< in it, of all pieces
   std::string loose;  ///< screws, anchors, washers and nuts that go with it: "4 AN1 4 WA1 4 NU1"
   int panel = 0;      ///< 0 = does not move
   int pieces = 1;
@@ -28,14 +29,13 @@ struct PackingRow {
 /// Panels with all that they carry but floating guide blocks, which are put in on site; a panel
 /// that is joined on site in its lengths, rails by their share. Then what is fixed and no panel
 /// carries, with all that the shop welds to it, but bought small parts, site work and envelopes,
-/// from 5 kg.
-std::vector<PackingRow> packingRows(const Model& model);
+/// from 5 kg. `comes_later`, by instance: what of a panel is put in on site and is not on it;
+/// empty: nothing is.
+std::vector<PackingRow> packingRows(const Model& model, const std::vector<bool>& comes_later = {});
 
 /// Whether it leaves the shop on its panel.
 bool travelsWithPanel(const Model& model, const Instance& instance);
 /// What the shop welds into one, of what no panel carries: instances, the heaviest first.
 std::vector<std::vector<int>> weldedInShop(const Model& model);
-/// All that is in packingRows, by instance.
-std::vector<std::vector<int>> packedTogether(const Model& model);
 
 }  // namespace leafstack
