@@ -126,8 +126,7 @@ class SheetMaker {
       }
       const StripSizes strip = stripSizes(row.section);
       Blanks& blanks = plates[{row.material, strip.thick_mm}];
-      blanks.kg += row.length_mm * strip.wide_mm * strip.thick_mm / kMm3PerM3 * density_[row.mark] *
-                   row.quantity;
+      blanks.kg += row.mass_kg * row.quantity;
       blanks.marks += (blanks.marks.empty() ? "" : " ") + row.mark;
     }
     for (const auto& [key, blanks] : plates) {
