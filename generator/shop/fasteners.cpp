@@ -221,9 +221,9 @@ class ToolReach {
     });
   }
 
-  bool meetsPart(const Pair& pair, const TopoDS_Shape& tool) const {
+  bool meetsPart(const Pair& pair, const PartMesh& tool) const {
     const TriangleMesh& part = *meshes_.at(model_.instances[pair.instance].part);
-    return standWithin(part, TriangleMesh(tool, pair.to_part, kDeflectionMm), {0, 0, 0}, 0);
+    return standWithin(part, TriangleMesh(tool, pair.to_part), {0, 0, 0}, 0);
   }
 
   void judge(const std::vector<Pair>& pairs) {
@@ -241,7 +241,7 @@ class ToolReach {
       const Tool tool = toolOf(model_.fastenings[asked[i]->fastening]);
       const TopoDS_Shape solid =
           prism(Plane::kXY, Outline::circle({0, 0}, tool.radius_mm), {tool.from_mm, tool.to_mm});
-      met[i] = meetsPart(*asked[i], solid) ? 1 : 0;
+      met[i] = meetsPart(*asked[i], partMesh(solid, {kDeflectionMm})) ? 1 : 0;
     });
     for (std::size_t i = 0; i < asked.size(); ++i) {
       meets_[asked[i]->lie] = met[i] != 0;
@@ -309,7 +309,8 @@ class ToolReach {
   }
 
   bool turns(const Spanner& spanner, const std::vector<Pair>& pairs) const {
-    const auto is_free = [&](const TopoDS_Shape& tool) {
+    const auto is_free = [&](const TopoDS_Shape& solid) {
+      const PartMesh tool = partMesh(solid, {kDeflectionMm});
       return std::none_of(pairs.begin(), pairs.end(),
                           [&](const Pair& pair) { return meetsPart(pair, tool); });
     };

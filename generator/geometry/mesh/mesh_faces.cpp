@@ -1,9 +1,8 @@
-#include "generator/geometry/mesh/given_mesh.h"
 #include "generator/geometry/mesh/mesh_faces.h"
+#include "generator/geometry/mesh/given_mesh.h"
 
 #include <Adaptor3d_Curve.hxx>
 #include <BRepTools.hxx>
-#include <BRepTools_WireExplorer.hxx>
 #include <BRep_Tool.hxx>
 #include <ElSLib.hxx>
 #include <Geom2d_Curve.hxx>
@@ -43,30 +42,56 @@ struct FlatFace::Loops {
   std::vector<double> errors;  ///< by point: of the arcs it lies on
 };
 
+namespace {
+
+/// An edge of a loop as it is walked: points of the mesh, and its number among the edges.
+struct Walked {
+  std::vector<int> chain;
+  int edge = 0;
+};
+
+/// Edges of a wire, each from where the one before ends; empty where they do not close one loop, or
+/// more than one goes on from some point.
+std::vector<Walked> walked(const TopoDS_Wire& wire, const MeshEdges& edges) {
+  std::vector<Walked> loop;
+  for (TopExp_Explorer all(wire, TopAbs_EDGE); all.More(); all.Next()) {
+    const int index = edges.indexOf(TopoDS::Edge(all.Current()));
+    loop.push_back({edges.at(index).chain, index});
+    if (all.Current().Orientation() == TopAbs_REVERSED) {
+      std::reverse(loop.back().chain.begin(), loop.back().chain.end());
+    }
+  }
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const int end = loop[i].chain.back();
+    const auto goesOn = [&](const Walked& other) { return other.chain.front() == end; };
+    if (i + 1 == loop.size()) {
+      return goesOn(loop.front()) ? loop : std::vector<Walked>();
+    }
+    const auto next = std::find_if(loop.begin() + i + 1, loop.end(), goesOn);
+    if (next == loop.end() || std::count_if(loop.begin(), loop.end(), goesOn) != 1) {
+      return {};
+    }
+    std::swap(loop[i + 1], *next);
+  }
+  return {};
+}
+
+}  // namespace
+
 bool FlatFace::addLoop(const TopoDS_Wire& wire, const MeshEdges& edges, const PartMesh& mesh,
                        Loops& loops) const {
   const std::size_t first = loops.points.size();
   double last_error = 0;
-  int walked = 0;
-  for (BRepTools_WireExplorer around(wire, face_); around.More(); around.Next(), ++walked) {
-    const int index = edges.indexOf(around.Current());
-    std::vector<int> chain = edges.at(index).chain;
-    if (around.Current().Orientation() == TopAbs_REVERSED) {
-      std::reverse(chain.begin(), chain.end());
-    }
-    const double error = edges.errorMm(index);
-    for (std::size_t i = 0; i + 1 < chain.size(); ++i) {
-      loops.points.push_back(chain[i]);
+  for (const Walked& side : walked(wire, edges)) {
+    const double error = edges.errorMm(side.edge);
+    for (std::size_t i = 0; i + 1 < side.chain.size(); ++i) {
+      loops.points.push_back(side.chain[i]);
       // A corner belongs to both its edges.
       loops.errors.push_back(i == 0 ? std::max(error, last_error) : error);
     }
     last_error = error;
   }
-  int count = 0;
-  for (TopExp_Explorer all(wire, TopAbs_EDGE); all.More(); all.Next()) {
-    ++count;
-  }
-  if (walked != count || loops.points.size() < first + 3) {
+  if (loops.points.size() < first + 3) {
     return false;
   }
   loops.errors[first] = std::max(loops.errors[first], last_error);
