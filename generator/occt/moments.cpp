@@ -12,37 +12,60 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
+#include <vector>
 
 namespace leafstack {
 namespace {
 
-/// Gauss and Legendre's ten points on -1 to 1 (Abramowitz and Stegun, table 25.4), of which each
-/// stands for two: exact to the last digit for powers of sines over an eighth of a turn.
-constexpr std::array<std::array<double, 2>, 5> kPoints{
-    {{0.148874338981631211, 0.295524224714752870},
-     {0.433395394129247191, 0.269266719309996355},
-     {0.679409568299024406, 0.219086362515982044},
-     {0.865063366688984511, 0.149451349150580593},
-     {0.973906528517171720, 0.066671344308688138}}};
+/// Gauss and Legendre's points on 0 to 1 and their weights (Abramowitz and Stegun, table 25.4):
+/// three are exact for powers to the fifth, ten to the last digit for those of sines over a quarter
+/// of a turn.
+struct Rule {
+  std::vector<std::array<double, 2>> points;
 
-/// Calls at(t, weight) so that sums of weight times value are integrals from `from` to `to`.
-template <typename At>
-void integrate(double from, double to, const At& at) {
-  const double middle = (from + to) / 2, half = (to - from) / 2;
-  for (const auto& [x, weight] : kPoints) {
-    at(middle - half * x, half * weight);
-    at(middle + half * x, half * weight);
+  /// From places and weights on the upper half of -1 to 1.
+  explicit Rule(const std::vector<std::array<double, 2>>& upper) {
+    for (const auto& [x, weight] : upper) {
+      points.push_back({(1 + x) / 2, weight / 2});
+      if (x > 0) {
+        points.push_back({(1 - x) / 2, weight / 2});
+      }
+    }
   }
+};
+
+const Rule& straightRule() {
+  static const Rule rule({{0, 0.888888888888888889}, {0.774596669241483377, 0.555555555555555556}});
+  return rule;
 }
 
-/// The same in steps of at most an eighth of a turn.
+const Rule& roundRule() {
+  static const Rule rule({{0.148874338981631211, 0.295524224714752870},
+                          {0.433395394129247191, 0.269266719309996355},
+                          {0.679409568299024406, 0.219086362515982044},
+                          {0.865063366688984511, 0.149451349150580593},
+                          {0.973906528517171720, 0.066671344308688138}});
+  return rule;
+}
+
+/// Calls at(t, weight) so that sums of weight times value are integrals from `from` to `to`, in
+/// steps of at most a quarter of a turn where t is an angle.
 template <typename At>
-void integrateAngles(double from, double to, const At& at) {
+void integrate(double from, double to, bool is_angle, const At& at) {
+  const Rule& rule = is_angle ? roundRule() : straightRule();
+  constexpr double kWhole = 1e-9;  // of a step: what is more only by rounding
   const int steps =
-      std::max(1, static_cast<int>(std::ceil(std::abs(to - from) * 4 / std::numbers::pi - 1e-9)));
+      is_angle
+          ? std::max(
+                1, static_cast<int>(std::ceil(std::abs(to - from) * 2 / std::numbers::pi - kWhole)))
+          : 1;
+  const double step = (to - from) / steps;
   for (int i = 0; i < steps; ++i) {
-    integrate(from + (to - from) * i / steps, from + (to - from) * (i + 1) / steps, at);
+    for (const auto& [share, weight] : rule.points) {
+      at(from + step * (i + share), step * weight);
+    }
   }
 }
 
@@ -114,17 +137,12 @@ bool addPlane(const TopoDS_Face& face, const gp_Pln& plane, Moments& sum) {
       sums.add(inPlane(at.XYZ() - origin), inPlane(step.XYZ()), sign * weight);
     };
     switch (curve.GetType()) {
-      case GeomAbs_Line: {
-        // Simpson's rule: exact for the squares along a line.
-        const double half = (last - first) / 2;
-        add(first, half / 3);
-        add(first + half, half * 4 / 3);
-        add(last, half / 3);
+      case GeomAbs_Line:
+        integrate(first, last, /*is_angle=*/false, add);
         break;
-      }
       case GeomAbs_Circle:
       case GeomAbs_Ellipse:
-        integrateAngles(first, last, add);
+        integrate(first, last, /*is_angle=*/true, add);
         break;
       default:
         return false;
@@ -138,48 +156,76 @@ bool addPlane(const TopoDS_Face& face, const gp_Pln& plane, Moments& sum) {
   return true;
 }
 
-bool addCylinder(const TopoDS_Face& face, const gp_Cylinder& cylinder, Moments& sum) {
-  const gp_XYZ origin = cylinder.Location().XYZ();
-  const gp_XYZ x = cylinder.XAxis().Direction().XYZ();
-  const gp_XYZ y = cylinder.YAxis().Direction().XYZ();
-  const gp_XYZ z = cylinder.Axis().Direction().XYZ();
-  const double radius = cylinder.Radius();
-  // In u (angle) and v (height) the surface's own normal points away from the axis when its axes
-  // are right-handed.
-  const double out = cylinder.Direct() == isForward(face) ? 1 : -1;
-  const double around = isForward(face) ? 1 : -1;
-  double volume = 0;
-  gp_XYZ moment(0, 0, 0);
-  EdgesOf edges(face);
-  while (const TopoDS_Edge* edge = edges.next()) {
-    double first = 0, last = 0;
-    Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(*edge, face, first, last);
-    if (const auto trimmed = Handle(Geom2d_TrimmedCurve)::DownCast(curve)) {
-      curve = trimmed->BasisCurve();
+/// The face's rectangle in its surface's parameters; nothing where it is not one.
+struct Patch {
+  double u[2], v[2];
+
+  static std::optional<Patch> of(const TopoDS_Face& face) {
+    constexpr double kFar = std::numeric_limits<double>::max();
+    Patch patch{{kFar, -kFar}, {kFar, -kFar}};
+    double area = 0;
+    EdgesOf edges(face);
+    while (const TopoDS_Edge* edge = edges.next()) {
+      double first = 0, last = 0;
+      Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(*edge, face, first, last);
+      if (const auto trimmed = Handle(Geom2d_TrimmedCurve)::DownCast(curve)) {
+        curve = trimmed->BasisCurve();
+      }
+      if (Handle(Geom2d_Line)::DownCast(curve).IsNull()) {
+        return std::nullopt;
+      }
+      const gp_Pnt2d start = curve->Value(first), end = curve->Value(last);
+      for (const gp_Pnt2d& at : {start, end}) {
+        patch.u[0] = std::min(patch.u[0], at.X());
+        patch.u[1] = std::max(patch.u[1], at.X());
+        patch.v[0] = std::min(patch.v[0], at.Y());
+        patch.v[1] = std::max(patch.v[1], at.Y());
+      }
+      area += (isForward(*edge) ? 1 : -1) * (start.X() * end.Y() - start.Y() * end.X()) / 2;
     }
-    const Handle(Geom2d_Line) line = Handle(Geom2d_Line)::DownCast(curve);
-    if (line.IsNull()) {
-      return false;
-    }
-    const gp_Pnt2d start = line->Value(first), end = line->Value(last);
-    const double sign = (isForward(*edge) ? 1 : -1) * around;
-    if (start.X() == end.X()) {
-      continue;  // along the axis: u does not change
-    }
-    const double slope = (end.Y() - start.Y()) / (end.X() - start.X());
-    integrateAngles(start.X(), end.X(), [&](double u, double weight) {
-      const double v = start.Y() + slope * (u - start.X());
-      const gp_XYZ away = x * std::cos(u) + y * std::sin(u);
-      const double height = origin.Dot(away) + radius;
-      // Green's: over (u, v) of g(u) is minus round the edge of g(u) v du.
-      volume -= sign * weight * height * radius * v / 3;
-      moment -=
-          ((origin + away * radius) * v + z * (v * v / 2)) * (sign * weight * height * radius / 4);
-    });
+    // What lies within a rectangle and is as large as that is the rectangle.
+    const double whole = (patch.u[1] - patch.u[0]) * (patch.v[1] - patch.v[0]);
+    constexpr double kSame = 1e-9;
+    return std::abs(std::abs(area) - whole) <= kSame * whole ? std::optional(patch) : std::nullopt;
   }
-  sum.volume_mm3 += out * volume;
-  sum.first_mm4 += moment * out;
+};
+
+bool addRound(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, Moments& sum) {
+  const std::optional<Patch> patch = Patch::of(face);
+  if (!patch) {
+    return false;
+  }
+  const double sign = isForward(face) ? 1 : -1;
+  const bool is_straight_along =
+      surface.GetType() == GeomAbs_Cylinder || surface.GetType() == GeomAbs_Cone;
+  integrate(patch->u[0], patch->u[1], /*is_angle=*/true, [&](double u, double weight_u) {
+    integrate(patch->v[0], patch->v[1], !is_straight_along, [&](double v, double weight_v) {
+      gp_Pnt at;
+      gp_Vec along_u, along_v;
+      surface.D1(u, v, at, along_u, along_v);
+      const double height =
+          sign * weight_u * weight_v * at.XYZ().Dot(along_u.XYZ().Crossed(along_v.XYZ()));
+      sum.volume_mm3 += height / 3;
+      sum.first_mm4 += at.XYZ() * (height / 4);
+    });
+  });
   return true;
+}
+
+/// False for surfaces of other kinds.
+bool add(const TopoDS_Face& face, Moments& sum) {
+  const BRepAdaptor_Surface surface(face, /*Restriction=*/false);
+  switch (surface.GetType()) {
+    case GeomAbs_Plane:
+      return addPlane(face, surface.Plane(), sum);
+    case GeomAbs_Cylinder:
+    case GeomAbs_Cone:
+    case GeomAbs_Sphere:
+    case GeomAbs_Torus:
+      return addRound(face, surface, sum);
+    default:
+      return false;
+  }
 }
 
 }  // namespace
@@ -191,12 +237,7 @@ std::optional<Moments> flatAndRoundMoments(const TopoDS_Shape& solid) {
     if (face.Orientation() != TopAbs_FORWARD && face.Orientation() != TopAbs_REVERSED) {
       continue;
     }
-    const BRepAdaptor_Surface surface(face, /*Restriction=*/false);
-    const bool is_taken = surface.GetType() == GeomAbs_Plane ? addPlane(face, surface.Plane(), sum)
-                          : surface.GetType() == GeomAbs_Cylinder
-                              ? addCylinder(face, surface.Cylinder(), sum)
-                              : false;
-    if (!is_taken) {
+    if (!add(face, sum)) {
       return std::nullopt;
     }
   }

@@ -13,10 +13,11 @@ struct Moments {
   gp_XYZ first_mm4;
 };
 
-/// Of a solid whose faces are all planes, bounded by straight lines, circles and ellipses, and
-/// cylinders, bounded by lines along and circles around them; nothing of any other. By the
-/// divergence theorem and Green's, so that only edges are walked: the kernel, which integrates
-/// over faces, takes ten times as long (and is what tests compare with).
+/// Of a solid whose faces are planes, bounded by straight lines, circles and ellipses, and whole
+/// patches, from u to u and v to v, of cylinders, cones, spheres and tori; nothing of any other. By
+/// the divergence theorem; of planes only edges are walked (Green's theorem). The kernel, which
+/// takes as many points over every face for each of its edges, needs ten times as long (and is what
+/// tests compare with).
 std::optional<Moments> flatAndRoundMoments(const TopoDS_Shape& solid);
 
 }  // namespace leafstack
