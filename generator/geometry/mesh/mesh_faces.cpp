@@ -2,7 +2,6 @@
 #include "generator/geometry/mesh/given_mesh.h"
 
 #include <Adaptor3d_Curve.hxx>
-#include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
 #include <ElSLib.hxx>
 #include <Geom2d_Curve.hxx>
@@ -40,14 +39,36 @@ struct FlatFace::Loops {
   std::vector<int> points;
   std::vector<std::vector<FlatPoint>> flat;
   std::vector<double> errors;  ///< by point: of the arcs it lies on
+
+  /// The outline is the largest loop; the others keep their order.
+  void putOutlineFirst() {
+    const auto area = [](const std::vector<FlatPoint>& loop) { return std::abs(signedArea(loop)); };
+    const auto outline = std::max_element(
+        flat.begin(), flat.end(),
+        [&](const auto& one, const auto& other) { return area(one) < area(other); });
+    std::size_t before = 0;
+    for (auto loop = flat.begin(); loop != outline; ++loop) {
+      before += loop->size();
+    }
+    const auto here = static_cast<std::ptrdiff_t>(before);
+    const auto end = static_cast<std::ptrdiff_t>(before + outline->size());
+    std::rotate(points.begin(), points.begin() + here, points.begin() + end);
+    std::rotate(errors.begin(), errors.begin() + here, errors.begin() + end);
+    std::rotate(flat.begin(), outline, outline + 1);
+  }
 };
 
 namespace {
 
-/// An edge of a loop as it is walked: points of the mesh, and its number among the edges.
+/// An edge of a loop as it is walked, one way or the other.
 struct Walked {
-  std::vector<int> chain;
-  int edge = 0;
+  const MeshEdge* edge = nullptr;
+  int index = 0;  ///< among the edges
+  bool is_backward = false;
+
+  int from() const { return is_backward ? edge->chain.back() : edge->chain.front(); }
+  int to() const { return is_backward ? edge->chain.front() : edge->chain.back(); }
+  int at(std::size_t i) const { return edge->chain[is_backward ? edge->chain.size() - 1 - i : i]; }
 };
 
 /// Edges of a wire, each from where the one before ends; empty where they do not close one loop, or
@@ -56,14 +77,10 @@ std::vector<Walked> walked(const TopoDS_Wire& wire, const MeshEdges& edges) {
   std::vector<Walked> loop;
   for (TopExp_Explorer all(wire, TopAbs_EDGE); all.More(); all.Next()) {
     const int index = edges.indexOf(TopoDS::Edge(all.Current()));
-    loop.push_back({edges.at(index).chain, index});
-    if (all.Current().Orientation() == TopAbs_REVERSED) {
-      std::reverse(loop.back().chain.begin(), loop.back().chain.end());
-    }
+    loop.push_back({&edges.at(index), index, all.Current().Orientation() == TopAbs_REVERSED});
   }
   for (std::size_t i = 0; i < loop.size(); ++i) {
-    const int end = loop[i].chain.back();
-    const auto goesOn = [&](const Walked& other) { return other.chain.front() == end; };
+    const auto goesOn = [end = loop[i].to()](const Walked& other) { return other.from() == end; };
     if (i + 1 == loop.size()) {
       return goesOn(loop.front()) ? loop : std::vector<Walked>();
     }
@@ -83,9 +100,9 @@ bool FlatFace::addLoop(const TopoDS_Wire& wire, const MeshEdges& edges, const Pa
   const std::size_t first = loops.points.size();
   double last_error = 0;
   for (const Walked& side : walked(wire, edges)) {
-    const double error = edges.errorMm(side.edge);
-    for (std::size_t i = 0; i + 1 < side.chain.size(); ++i) {
-      loops.points.push_back(side.chain[i]);
+    const double error = edges.errorMm(side.index);
+    for (std::size_t i = 0; i + 1 < side.edge->chain.size(); ++i) {
+      loops.points.push_back(side.at(i));
       // A corner belongs to both its edges.
       loops.errors.push_back(i == 0 ? std::max(error, last_error) : error);
     }
@@ -108,16 +125,12 @@ bool FlatFace::addLoop(const TopoDS_Wire& wire, const MeshEdges& edges, const Pa
 
 bool FlatFace::addTo(PartMesh& mesh, const MeshEdges& edges, bool with_normals) const {
   Loops loops;
-  const TopoDS_Wire outline = BRepTools::OuterWire(face_);
-  if (!addLoop(outline, edges, mesh, loops)) {
-    return false;
-  }
-  for (TopExp_Explorer more(face_, TopAbs_WIRE); more.More(); more.Next()) {
-    if (!more.Current().IsSame(outline) &&
-        !addLoop(TopoDS::Wire(more.Current()), edges, mesh, loops)) {
+  for (TopExp_Explorer wires(face_, TopAbs_WIRE); wires.More(); wires.Next()) {
+    if (!addLoop(TopoDS::Wire(wires.Current()), edges, mesh, loops)) {
       return false;
     }
   }
+  loops.putOutlineFirst();
   const bool is_reversed = face_.Orientation() == TopAbs_REVERSED;
   const gp_Ax3& frame = plane_.Position();
   Vec3 normal = cross(toVec(frame.XDirection().XYZ()), toVec(frame.YDirection().XYZ()));
