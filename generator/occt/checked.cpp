@@ -57,6 +57,9 @@ MassProperties massProperties(const TopoDS_Shape& solid) {
 }
 
 double surfaceArea(const TopoDS_Shape& solid) {
+  if (const std::optional<Moments> sum = flatAndRoundMoments(solid); sum && sum->area_mm2 > 0) {
+    return sum->area_mm2;
+  }
   GProp_GProps surface;
   BRepGProp::SurfaceProperties(solid, surface);
   return surface.Mass();

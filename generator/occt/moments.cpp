@@ -153,6 +153,7 @@ bool addPlane(const TopoDS_Face& face, const gp_Pln& plane, Moments& sum) {
   const gp_XYZ moment = origin * sums.area + along * sums.x + across * sums.y;
   sum.volume_mm3 += height * sums.area / 3;
   sum.first_mm4 += moment * (height / 4);
+  sum.area_mm2 += sums.area;
   return true;
 }
 
@@ -203,8 +204,9 @@ bool addRound(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, Momen
       gp_Pnt at;
       gp_Vec along_u, along_v;
       surface.D1(u, v, at, along_u, along_v);
-      const double height =
-          sign * weight_u * weight_v * at.XYZ().Dot(along_u.XYZ().Crossed(along_v.XYZ()));
+      const gp_XYZ square = along_u.XYZ().Crossed(along_v.XYZ()) * (weight_u * weight_v);
+      const double height = sign * at.XYZ().Dot(square);
+      sum.area_mm2 += square.Modulus();
       sum.volume_mm3 += height / 3;
       sum.first_mm4 += at.XYZ() * (height / 4);
     });

@@ -31,6 +31,9 @@ void expectAsTheKernel(const TopoDS_Shape& solid, const std::string& name) {
   EXPECT_NEAR(own->volume_mm3 / kernel.Mass(), 1, kRelative) << name;
   const gp_XYZ away = own->first_mm4 / own->volume_mm3 - kernel.CentreOfMass().XYZ();
   EXPECT_LT(away.Modulus(), kRelative * (1 + kernel.CentreOfMass().XYZ().Modulus())) << name;
+  GProp_GProps surface;
+  BRepGProp::SurfaceProperties(solid, surface);
+  EXPECT_NEAR(own->area_mm2 / surface.Mass(), 1, kRelative) << name;
 }
 
 TEST(FlatAndRoundMoments, AreTheKernelsForEveryPart) {
