@@ -14,7 +14,7 @@ export class HandOut {
     byId("build-cancel").addEventListener("click", () => ask("/cancel"));
     byId("outputs").append(...opened.outputs.map((one) => {
       const box = make("input", { type: "checkbox", value: one.name, checked: !one.on_request });
-      return make("label", {}, box, make("b", {}, ` ${one.name} `), make("span", { class: "note" }, one.what));
+      return make("label", {}, box, make("b", {}, ` ${one.name} `), make("span", { class: "note" }, one.what.replaceAll("`", "")));
     }));
   }
 
