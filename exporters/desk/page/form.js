@@ -55,8 +55,9 @@ class Field {
     }
     if (field === "points") return make("textarea", { ...common, rows: 3, spellcheck: "false" });
     const isNumber = field === "number";
-    return make("input", { ...common, type: "text", spellcheck: "false", autocomplete: "off",
-      ...(isNumber ? { inputmode: "decimal" } : {}) });
+    return make("input", { ...common, type: "text", spellcheck: "false", autocomplete: "off", class: isNumber ? "number" : undefined,
+      // Pads of digits on phones have no sign, "%", ":" or letters.
+      ...(isNumber && !this.row.auto && !/^-/.test(this.row.allowed) && this.row.unit !== "mm/mm" ? { inputmode: "decimal" } : {}) });
   }
 
   wire() {

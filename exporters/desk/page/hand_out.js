@@ -8,6 +8,7 @@ export class HandOut {
   constructor(opened, text) {
     Object.assign(this, { opened, text });
     byId("build-folder").hidden = !opened.folder;
+    byId("no-folder").hidden = Boolean(opened.folder);
     if (opened.folder) byId("build-folder").textContent = `Into the folder ${opened.folder}`;
     byId("build-folder").addEventListener("click", () => this.run(false));
     byId("build-zip").addEventListener("click", () => this.run(true));

@@ -88,6 +88,7 @@ class Desk {
     byId("find").addEventListener("input", () => this.form.filter(byId("find").value));
     byId("form").addEventListener("submit", (event) => event.preventDefault());
     byId("compare").addEventListener("click", () => this.compare());
+    byId("compare-cancel").addEventListener("click", () => this.text.check()); // what is newer calls it off
     document.addEventListener("keydown", (event) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const key = event.key.toLowerCase();
@@ -225,16 +226,22 @@ class Desk {
     const state = byId("compare-state");
     const { turn, text } = this.text;
     byId("compare").disabled = true;
-    state.textContent = "Arrangements are built and judged.";
+    byId("compare-cancel").hidden = false;
+    const begun = performance.now();
+    const tell = () => { state.textContent = `Arrangements are built and judged: ${Math.round((performance.now() - begun) / 1000)} s.`; };
+    tell();
+    const telling = setInterval(tell, 1000);
     try {
       const found = await ask("/compare", { turn, text });
       this.compared = text;
       state.textContent = found ? "" : "There is no gate to compare.";
       if (found) showArrangements(found, (pointer) => this.valueOf(pointer), (sets) => this.take(sets));
     } catch (error) {
-      state.textContent = error.isLate ? "The gate was changed meanwhile." : error.message;
+      state.textContent = error.isLate ? "Called off." : error.message;
     }
+    clearInterval(telling);
     byId("compare").disabled = false;
+    byId("compare-cancel").hidden = true;
   }
 }
 

@@ -7,7 +7,7 @@ import fs from "node:fs";
 import os from "node:os";
 import path from "node:path";
 import { inflateSync } from "node:zlib";
-import { DeskPage, enter, settled } from "./desk_browser.mjs";
+import { DeskPage, enter, field, settled } from "./desk_browser.mjs";
 import { Browser, Check, settle } from "./review_browser.mjs";
 
 const program = path.resolve(process.argv[2]);
@@ -193,6 +193,32 @@ async function checkBeside(page) {
   check.that(await page.$eval("#beside", (one) => one.hidden), "it is not put away");
 }
 
+/** A drain entered by its measures stands in the file and in the proof; "auto" stays in its field. */
+async function checkEntries(page) {
+  const first = await page.evaluate(() => leafstackDesk.text());
+  const turn = await page.evaluate(() => leafstackDesk.turn());
+  await page.evaluate((id) => {
+    const editor = document.querySelector(id).closest(".field").querySelector(".editor");
+    const [name, ...ends] = editor.querySelectorAll("input");
+    name.value = "drain";
+    ["-3 m", "-2,8 m", "-1500", "-1300", "-200", "-150"].forEach((words, i) => { ends[i].value = words; });
+    [...editor.querySelectorAll("button")].find((one) => one.textContent === "Add it").click();
+  }, field("/site/obstacles"));
+  await page.waitForFunction((before) => leafstackDesk.turn() > before && leafstackDesk.isAtRest(), {}, turn);
+  const value = await page.evaluate(() => leafstackDesk.answer().values.find((one) => one.pointer === "/site/obstacles").value);
+  check.that(JSON.stringify(value) === '[{"name":"drain","box_mm":[[-3000,-1500,-200],[-2800,-1300,-150]]}]', `the drain is ${JSON.stringify(value)}`);
+  check.that((await page.$$eval(".obstacles li", (all) => all.map((one) => one.textContent))).join().startsWith("drain: along -3000 to -2800"), "the drain is not listed");
+  await enter(page, "/gate/top_rail", "auto");
+  const shown = await page.$eval(field("/gate/top_rail"), (one) => ({ value: one.value, came: one.closest(".field").querySelector(".came").textContent }));
+  check.that(shown.value === "auto" && /[SR]HS/.test(shown.came), `auto is shown as ${JSON.stringify(shown)}`);
+  for (let i = 0; i < 2; ++i) {
+    const before = await page.evaluate(() => leafstackDesk.turn());
+    await page.click("#undo");
+    await page.waitForFunction((one) => leafstackDesk.turn() > one && leafstackDesk.isAtRest(), {}, before);
+  }
+  check.that((await page.evaluate(() => leafstackDesk.text())) === first, "undone, the text is another");
+}
+
 /** One click to formula and source beside each. */
 async function checkWhy(page) {
   const figures = await page.$$eval("#figure-list dd", (all) => all.map((one) => {
@@ -230,6 +256,7 @@ try {
   await checkShape(page, report);
   await checkBeside(page);
   const reasons = await checkWhy(page);
+  await checkEntries(page);
   await page.setViewport({ width: 390, height: 844, isMobile: true, hasTouch: true });
   await settle(page);
   await checkDimensions(page, report, setOut, 390);
