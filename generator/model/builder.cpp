@@ -1,11 +1,6 @@
 #include "generator/model/builder.h"
 
-#include <BRepAdaptor_Surface.hxx>
-#include <BRepLib.hxx>
-#include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
-#include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -24,20 +19,6 @@
 
 namespace leafstack {
 namespace {
-
-/// Gives every edge its curve on every plane face once; else meshing, checking and measuring each
-/// work it out again (a tenth of a build's time).
-void storePlaneCurves(const TopoDS_Shape& solid) {
-  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
-    const TopoDS_Face face = TopoDS::Face(faces.Current());
-    if (BRepAdaptor_Surface(face, /*restriction=*/false).GetType() != GeomAbs_Plane) {
-      continue;
-    }
-    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
-      BRepLib::BuildPCurveForEdgeOnPlane(TopoDS::Edge(edges.Current()), face);
-    }
-  }
-}
 
 /// "BR1 (bottom rail, RHS 100x50x3; figures 3180, 50, 44)": what to name when it cannot be built.
 std::string inWords(const Part& part, const std::vector<double>& dimensions) {
@@ -102,7 +83,6 @@ void measure(Part& part, Weighed weighed) {
   if (isOfTriangles(part.solid)) {
     return measureTriangles(part);
   }
-  storePlaneCurves(part.solid);
   if (weighed == Weighed::kNot) {
     part.bounds = tightBounds(part.solid);
     return;
@@ -229,7 +209,6 @@ int ModelBuilder::measuredPart(const PartSpec& spec, const std::vector<double>& 
   return knownOrNew(spec, dimensions, [build, weighed = weighed_](Part& part) {
     const MeasuredSolid measured = build();
     part.solid = closedSolid(measured.solid, part.in_words);
-    storePlaneCurves(part.solid);
     part.bounds = tightBounds(part.solid);
     if (weighed == Weighed::kNot) {
       return;

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <gp.hxx>
+#include <gp_Ax1.hxx>
 #include <map>
 #include <numbers>
 #include <optional>
@@ -221,9 +223,10 @@ class ToolReach {
     });
   }
 
-  bool meetsPart(const Pair& pair, const TopoDS_Shape& tool) const {
+  /// `turn`: of the tool, in its own frame.
+  bool meetsPart(const Pair& pair, const PartMesh& tool, const gp_Trsf& turn = {}) const {
     const TriangleMesh& part = *meshes_.at(model_.instances[pair.instance].part);
-    return standWithin(part, TriangleMesh(tool, pair.to_part, kDeflectionMm), {0, 0, 0}, 0);
+    return standWithin(part, TriangleMesh(tool, pair.to_part * turn), {0, 0, 0}, 0);
   }
 
   void judge(const std::vector<Pair>& pairs) {
@@ -241,7 +244,7 @@ class ToolReach {
       const Tool tool = toolOf(model_.fastenings[asked[i]->fastening]);
       const TopoDS_Shape solid =
           prism(Plane::kXY, Outline::circle({0, 0}, tool.radius_mm), {tool.from_mm, tool.to_mm});
-      met[i] = meetsPart(*asked[i], solid) ? 1 : 0;
+      met[i] = meetsPart(*asked[i], partMesh(solid, {kDeflectionMm})) ? 1 : 0;
     });
     for (std::size_t i = 0; i < asked.size(); ++i) {
       meets_[asked[i]->lie] = met[i] != 0;
@@ -266,18 +269,14 @@ class ToolReach {
       return prism(Plane::kXY, Outline::circle({0, 0}, (is_open ? kJaws : kRing) * flat_mm),
                    {low_mm, putOnMm()});
     }
-    TopoDS_Shape handle(int place) const {
-      const double turn = 2 * std::numbers::pi * place / kPlaces;
-      const double c = std::cos(turn), s = std::sin(turn), half = kHalfWide * flat_mm;
-      const auto at = [&](double along, double across) {
-        return Point2{along * c - across * s, along * s + across * c};
-      };
-      std::vector<Point2> outline = {at(0, -half), at(reachMm(), -half), at(reachMm(), half),
-                                     at(0, half)};
+    /// Along X.
+    TopoDS_Shape handle() const {
+      const double half = kHalfWide * flat_mm;
+      std::vector<Point2> outline = {{0, -half}, {reachMm(), -half}, {reachMm(), half}, {0, half}};
       if (is_open) {  // and where its jaws come from
         const double wide = kJaws * flat_mm, from = 3 * wide;
-        outline = {at(0, -wide),        at(from, -wide), at(from, -half), at(reachMm(), -half),
-                   at(reachMm(), half), at(from, half),  at(from, wide),  at(0, wide)};
+        outline = {{0, -wide},        {from, -wide}, {from, -half}, {reachMm(), -half},
+                   {reachMm(), half}, {from, half},  {from, wide},  {0, wide}};
       }
       return prism(Plane::kXY, Outline::polygon(outline), {low_mm, low_mm + kHigh * flat_mm});
     }
@@ -309,17 +308,20 @@ class ToolReach {
   }
 
   bool turns(const Spanner& spanner, const std::vector<Pair>& pairs) const {
-    const auto is_free = [&](const TopoDS_Shape& tool) {
+    const auto is_free = [&](const PartMesh& tool, const gp_Trsf& turn) {
       return std::none_of(pairs.begin(), pairs.end(),
-                          [&](const Pair& pair) { return meetsPart(pair, tool); });
+                          [&](const Pair& pair) { return meetsPart(pair, tool, turn); });
     };
-    if (!is_free(spanner.ring())) {
+    if (!is_free(partMesh(spanner.ring(), {kDeflectionMm}), {})) {
       return false;
     }
+    const PartMesh handle = partMesh(spanner.handle(), {kDeflectionMm});
     constexpr int kTurn = Spanner::kPlaces / 12;  // 30 degrees
     int free_in_turn = 0;
     for (int place = 0; place < Spanner::kPlaces + kTurn; ++place) {
-      free_in_turn = is_free(spanner.handle(place % Spanner::kPlaces)) ? free_in_turn + 1 : 0;
+      gp_Trsf turn;
+      turn.SetRotation(gp::OZ(), 2 * std::numbers::pi * place / Spanner::kPlaces);
+      free_in_turn = is_free(handle, turn) ? free_in_turn + 1 : 0;
       if (free_in_turn > kTurn) {
         return true;
       }
