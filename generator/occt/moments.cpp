@@ -222,7 +222,6 @@ bool add(const TopoDS_Face& face, Moments& sum) {
       return addPlane(face, surface.Plane(), sum);
     case GeomAbs_Cylinder:
     case GeomAbs_Cone:
-    case GeomAbs_Sphere:
     case GeomAbs_Torus:
       return addRound(face, surface, sum);
     default:

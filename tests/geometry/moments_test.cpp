@@ -98,21 +98,18 @@ TEST(FlatAndRoundMoments, TurnMirrorAndInsideOut) {
   EXPECT_NEAR(reversed->volume_mm3, -right->volume_mm3, 1e-6);
 }
 
-TEST(FlatAndRoundMoments, OfBallsConesAndRings) {
+TEST(FlatAndRoundMoments, OfConesAndRings) {
   for (const TopoDS_Shape& solid :
-       {BRepPrimAPI_MakeSphere(gp_Pnt(40, -3, 9), 10).Shape(),
-        BRepPrimAPI_MakeCone(gp_Ax2({5, 6, 7}, gp_Dir(1, 1, 0)), 10, 5, 20).Shape(),
+       {BRepPrimAPI_MakeCone(gp_Ax2({5, 6, 7}, gp_Dir(1, 1, 0)), 10, 5, 20).Shape(),
         BRepPrimAPI_MakeCone(gp_Ax2({5, 6, 7}, gp_Dir(1, 1, 0)), 0, 5, 20, 2).Shape(),
         BRepPrimAPI_MakeTorus(gp_Ax2({9, 1, 4}, gp_Dir(0, 1, 1)), 50, 8).Shape(),
         BRepPrimAPI_MakeTorus(gp_Ax2({9, 1, 4}, gp_Dir(0, 1, 1)), 50, 8, 1.3).Shape()}) {
     expectAsTheKernel(solid, "round");
   }
-  const auto ball = flatAndRoundMoments(BRepPrimAPI_MakeSphere(10).Shape());
-  ASSERT_TRUE(ball);
-  EXPECT_NEAR(ball->volume_mm3, 4000 * std::numbers::pi / 3, 1e-9);
 }
 
 TEST(FlatAndRoundMoments, LeaveTheRestToTheKernel) {
+  EXPECT_FALSE(flatAndRoundMoments(BRepPrimAPI_MakeSphere(10).Shape()));
   // A cylinder cut by another is no whole patch.
   EXPECT_FALSE(flatAndRoundMoments(
       BRepAlgoAPI_Cut(
