@@ -438,7 +438,10 @@ class Planner {
       }
       first = first ? first : meeting;
     }
-    group.blocked = first;
+    // What was there before is told first: no other order of work would help.
+    const auto fixed =
+        ways_.meeting(group.instances, put_up_.thereBefore(), waysOf(group, there).front());
+    group.blocked = fixed ? fixed : first;
     return false;
   }
 
