@@ -173,8 +173,11 @@ std::string everythingSaid(const PaperWords& say) {
         step.stage == InstallStage::kStops || step.stage == InstallStage::kCatch ? 2 : step.panel;
   }
   for (FastenerRow& row : two.schedules.fasteners) {
-    row.grade = "A2-70";
+    row.torque_Nm = 0;
   }
+  // As if the pulleys did not come on their panels.
+  const InstallStep later{InstallStage::kPulleys, 0, {groups.front()}};
+  plan.steps.push_back(later);
   all += installPage({two.model, two.schedules, two.clash, two.advice, plan}, kMade, say);
   // Gaps through which an arm reaches what passes behind.
   const Office three = officeOf({{"/site/opening_mm", 4000}});
