@@ -6,6 +6,7 @@
 
 #include "generator/geometry/numbers.h"
 #include "generator/shop/order.h"
+#include "generator/shop/strips.h"
 #include "params/reading/json_tree.h"
 
 namespace leafstack {
@@ -117,6 +118,15 @@ class SheetMaker {
       Blanks& blanks = plates[{row.material, row.thickness_mm}];
       blanks.kg += row.profile->width_mm * row.profile->height_mm * row.thickness_mm / kMm3PerM3 *
                    density_[row.mark] * row.quantity;
+      blanks.marks += (blanks.marks.empty() ? "" : " ") + row.mark;
+    }
+    for (const CutRow& row : lists_.cut_list) {
+      if (!isStrip(row.section) || !ordered("m2", row.mark)) {
+        continue;
+      }
+      const StripSizes strip = stripSizes(row.section);
+      Blanks& blanks = plates[{row.material, strip.thick_mm}];
+      blanks.kg += row.mass_kg * row.quantity;
       blanks.marks += (blanks.marks.empty() ? "" : " ") + row.mark;
     }
     for (const auto& [key, blanks] : plates) {

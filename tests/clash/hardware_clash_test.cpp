@@ -175,7 +175,7 @@ void expectClear(const Model& model, const std::string& gate) {
 // 23.335 + 64 / 2 - 16 = 39.335. The bare motor would hold the rack's lower edge at
 // 95 + 32 - 4 - 39.335 = 83.665; its feet's slots, 11 high and 16 / 2 above a rack of 22, end
 // within the rail's flat at 100 - 2 x 3 - 0.5 = 93.5 only up to 93.5 - 22 - 8 - 5.5 = 58: the
-// footing behind the tracks is cast 26 lower, by whole mm, and the rack is at 57.665.
+// footing behind the tracks is cast 26 lower, in steps of 5, so 30, and the rack is at 53.665.
 TEST(HardwareClash, WheelsOnAngleAndARackOnFeet) {
   const std::string shelf = R"({
       "wheel": {"groove": "v", "outside_mm": 80, "running_mm": 64, "width_mm": 22, "axle_mm": 14,
@@ -189,7 +189,7 @@ TEST(HardwareClash, WheelsOnAngleAndARackOnFeet) {
     const Model model = modelOf(gate);
     EXPECT_NEAR(lowest(model, PartKind::kBottomRail, 1) - lowest(model, PartKind::kTrack, 0),
                 33 / std::sqrt(2) + 16, 1e-6);
-    EXPECT_NEAR(model.layout.heights.rack_lower_up_mm, 123 - (33 / std::sqrt(2) + 16) - 26, 1e-9);
+    EXPECT_NEAR(model.layout.heights.rack_lower_up_mm, 123 - (33 / std::sqrt(2) + 16) - 30, 1e-9);
     EXPECT_EQ(model.layout.heights.motor_packing_mm, 0);
     EXPECT_EQ(sectionOf(model, PartKind::kTrack), "angle 30x30x3 steel");
     EXPECT_EQ(sectionOf(model, PartKind::kWheel), "dia 80, V groove for a 30x30x3 angle steel");

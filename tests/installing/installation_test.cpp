@@ -216,13 +216,15 @@ TEST(Installation, ABeamOverTheGateIsInTheWayOfItsPanels) {
   const Model model = buildModel(spec, gates::laidOut(spec));
   const Installation plan = installationOf(model);
   EXPECT_FALSE(plan.isProved());
+  int by_beam = 0;
   for (const InstallStep& step : plan.steps) {
     if (step.stage == InstallStage::kPanel) {
       ASSERT_TRUE(step.groups.front().blocked);
-      EXPECT_EQ(model.parts[model.instances[step.groups.front().blocked->standing].part].kind,
-                PartKind::kObstacle);
+      const int standing = step.groups.front().blocked->standing;
+      by_beam += model.parts[model.instances[standing].part].kind == PartKind::kObstacle ? 1 : 0;
     }
   }
+  EXPECT_GT(by_beam, 0);
 }
 
 // By hand: a post of 1650 mm comes from above; from below there is the slab.

@@ -17,6 +17,7 @@ const std::map<std::string, std::string> kRules = {
     {"kEdgeMm", "a fixing stays off a rack's cut end, a screw's head off its edge"},
     {"kToothMm", "a screw's head lies above the teeth's roots: ISO 53, in modules"},
     {"kOverHeadMm", "a counterbore is deeper than its head: DIN 974-1, from memory"},
+    {"kThickestRingMm", "longer sleeves are turned, shorter ones cut from plate"},
     {"kLeastUnderHeadMm", "a rack's screw leaves so much of it under its head"},
     {"kBeyondMm", "a tapped hole goes on past its screw, and a standoff behind that"},
     {"kBesideRackMm", "a washer lies free of the rack below it"},

@@ -191,9 +191,17 @@ std::string everythingSaid(const PaperWords& say) {
   four.advice.warnings.clear();
   all += quotePage({four.model, four.schedules, four.clash, four.advice, prices, four.picture},
                    kMade, say);
-  all += installPage(
-      {three.model, three.schedules, three.clash, three.advice, installationOf(three.model)}, kMade,
-      say);
+  // Pulleys that go in after their panel, and screws that no table tightens.
+  Installation late = installationOf(three.model);
+  const auto panel = std::find_if(late.steps.begin(), late.steps.end(), [](const auto& step) {
+    return step.stage == InstallStage::kPanel;
+  });
+  panel->stage = InstallStage::kPulleys;
+  Schedules unknown = three.schedules;
+  for (FastenerRow& row : unknown.fasteners) {
+    row.torque_Nm = 0;
+  }
+  all += installPage({three.model, unknown, three.clash, three.advice, late}, kMade, say);
   return all + handoverPage({three.model,
                              three.schedules,
                              three.clash,

