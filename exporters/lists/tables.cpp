@@ -254,7 +254,7 @@ std::string setOutCsv(const Schedules& schedules) {
   std::string csv = csvLine({"item", "mark", "point", "x_mm", "y_mm", "z_mm", "note"});
   for (const SetOutRow& row : schedules.set_out) {
     csv += csvLine({row.item, row.mark, row.point, length(row.at_mm[0]), length(row.at_mm[1]),
-                    length(row.at_mm[2]), row.note});
+                    length(row.at_mm[2]), row.note + row.hint});
   }
   return csv;
 }

@@ -1,5 +1,6 @@
 #include "exporters/office/goods_pages.h"
 
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -28,16 +29,62 @@ Say tradeOf(const OrderRow& row, const std::set<std::string>& made) {
   return row.per_box > 0 ? Say::kFastenerMerchant : Say::kHardwareMerchant;
 }
 
-std::string orderTable(const std::vector<const OrderRow*>& rows, const PaperWords& say) {
+/// What else a supplier has to know of it.
+std::string moreOf(const OrderRow& row, const Model& model, const Schedules& schedules,
+                   const PaperWords& say) {
+  if (row.unit == "m3") {
+    const std::optional<double>& strength = model.spec.footing.concrete_N_mm2;
+    return "; " + (strength ? say(Say::kStrength, {shown(*strength, 1)}) : say(Say::kStrengthOpen));
+  }
+  for (const Part& part : model.parts) {
+    if (part.kind == PartKind::kMotor && part.mark == row.marks) {
+      const DriveRow& drive = schedules.loads.drive;
+      return "; " + say(Say::kMotorNeeds,
+                        {shown(drive.required_force_N, 0), shown(drive.time.top_speed_mm_s, 0)});
+    }
+  }
+  return "";
+}
+
+/// Everything that is coated outside the shop.
+std::string coaterText(const Model& model, const Schedules& schedules, const PaperWords& say) {
+  const ShopFinish finish = model.spec.shop.finish;
+  if (finish != ShopFinish::kGalvanised && finish != ShopFinish::kGalvanisedPowder) {
+    return "";
+  }
+  double all_kg = 0, all_m2 = 0;
+  for (const CoatingRow& row : schedules.coating) {
+    const bool is_coated = !row.finish.empty();
+    all_kg += is_coated ? row.mass_kg * row.quantity : 0;
+    all_m2 += is_coated ? row.all_m2 * row.quantity : 0;
+  }
+  return "<section class=\"leaf\">\n" + office::heading(say(Say::kOrderTo, {say(Say::kCoater)})) +
+         office::paragraph(say(Say::kToCoat)) +
+         office::facts({{say(Say::kJobNumber), model.spec.job.number},
+                        {say(Say::kCompany), model.spec.job.company},
+                        {say(Say::kFinish),
+                         say(finish == ShopFinish::kGalvanised ? Say::kFinishGalvanised
+                                                               : Say::kFinishGalvanisedPowder)},
+                        {say(Say::kMassKg), shown(all_kg, 1)},
+                        {say(Say::kAreaAll), shown(all_m2, 2)},
+                        {say(Say::kDeliverTo), ""},
+                        {say(Say::kDeliverBy), ""}}) +
+         office::signatures({say(Say::kSignature)}) + "</section>\n";
+}
+
+std::string orderTable(const std::vector<const OrderRow*>& rows, const Model& model,
+                       const Schedules& schedules, const PaperWords& say) {
   std::vector<Cells> cells;
   for (const OrderRow* row : rows) {
     std::string what = row->what;
     for (const std::string& more : {row->material, row->finish}) {
       what += more.empty() || more == "envelope" ? "" : "; " + more;
     }
+    what += moreOf(*row, model, schedules, say);
+    const double mass_kg = row->bought_kg > 0 ? row->bought_kg : row->mass_kg;
     cells.push_back({">" + std::to_string(cells.size() + 1), row->item, what,
                      ">" + shown(row->quantity, 3), row->unit,
-                     row->mass_kg > 0 ? ">" + shown(row->mass_kg, 2) : "", row->marks});
+                     mass_kg > 0 ? ">" + shown(mass_kg, 2) : "", row->marks});
   }
   return office::table({"", say(Say::kReference), say(Say::kWhat), ">" + say(Say::kQuantity),
                         say(Say::kUnit), ">" + say(Say::kMassKg), say(Say::kMarks)},
@@ -72,8 +119,10 @@ std::string ordersPage(const Model& model, const Schedules& schedules, const Pro
                            {say(Say::kCompany), model.spec.job.company},
                            {say(Say::kDeliverTo), ""},
                            {say(Say::kDeliverBy), ""}}) +
-            orderTable(of, say) + office::signatures({say(Say::kSignature)}) + "</section>\n";
+            orderTable(of, model, schedules, say) + office::signatures({say(Say::kSignature)}) +
+            "</section>\n";
   }
+  body += coaterText(model, schedules, say);
   return office::page(say, Say::kOrders, model.spec.job, provenance, body);
 }
 
@@ -91,7 +140,7 @@ std::string packingPage(const Model& model, const Installation& plan, const Prov
                      load.what + (load.marks.empty() ? "" : " " + load.marks),
                      ">" + std::to_string(load.pieces), ">" + shown(load.length_mm, 0),
                      ">" + shown(load.depth_mm, 0), ">" + shown(load.height_mm, 0),
-                     ">" + shown(load.mass_kg, 1), ">" + shown(load.centre_mm[0], 0), slings,
+                     ">" + shown(load.mass_kg, 1), ">" + shown(row.centre_mm, 0), slings,
                      ">" + std::to_string(row.step), "\u2610"});
   }
   double box_kg = 0;

@@ -4,7 +4,7 @@
 #include <string>
 
 #include "exporters/bytes/provenance.h"
-#include "exporters/office/words.h"
+#include "exporters/office/words/words.h"
 #include "generator/installing/installation.h"
 #include "generator/model/model.h"
 #include "generator/shop/schedules.h"

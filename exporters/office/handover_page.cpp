@@ -76,22 +76,16 @@ HazardWords wordsOf(const HandoverContents& contents, const PlacedHazard& row,
   return {};
 }
 
-/// "A" for the first height, "B" ...
-std::string letterOf(std::size_t height) {
-  return {static_cast<char>('A' + height)};
-}
-
 std::string pictureText(const HandoverContents& contents, const HandoverRows& rows) {
   std::vector<PictureMark> marks;
   for (const PlacedHazard& hazard : rows.hazards) {
     marks.push_back({std::to_string(marks.size() + 1), hazard.at_mm});
   }
-  std::size_t height = 0;
-  double last = -1;
+  int height = -1;
   for (const ForcePoint& point : rows.points) {
-    if (point.height_mm != last) {
-      marks.push_back({letterOf(height++), point.at_mm, /*is_square=*/true});
-      last = point.height_mm;
+    if (point.height != height) {
+      marks.push_back({letterOf(point), point.at_mm, /*is_square=*/true});
+      height = point.height;
     }
   }
   return office::figure(markedPicture(contents.picture, contents.model.opening_sign, marks));
@@ -134,11 +128,12 @@ std::string hazardText(const HandoverContents& contents, const HandoverRows& row
   return out;
 }
 
-std::string measureText(const PaperWords& say) {
+std::string measureText(bool runs_away, const PaperWords& say) {
   std::vector<Cells> rows;
-  for (const Say what : {Say::kMeasureRoom, Say::kMeasureStops, Say::kMeasureKeepers,
-                         Say::kMeasureRelease, Say::kMeasureGaps, Say::kMeasureRopes,
-                         Say::kMeasureAnchors, Say::kMeasureForces, Say::kMeasurePower}) {
+  for (const Say what :
+       {Say::kMeasureRoom, Say::kMeasureStops, Say::kMeasureKeepers,
+        runs_away ? Say::kMeasureRunaway : Say::kMeasureRelease, Say::kMeasureGaps,
+        Say::kMeasureRopes, Say::kMeasureAnchors, Say::kMeasureForces, Say::kMeasurePower}) {
     rows.push_back({kBox, say(what), kBlank});
   }
   return office::heading(say(Say::kMeasure)) + office::paragraph(say(Say::kMeasureNote), "note") +
@@ -149,15 +144,14 @@ std::string forceText(const HandoverRows& rows, const PaperWords& say) {
   constexpr int kReadings = 3;
   std::vector<Cells> cells;
   std::string letters;
-  std::size_t height = 0;
-  double last = -1;
+  int height = -1;
   for (const ForcePoint& point : rows.points) {
-    if (point.height_mm != last) {
-      letters += (letters.empty() ? "" : ", ") + letterOf(height++);
-      last = point.height_mm;
+    if (point.height != height) {
+      letters += (letters.empty() ? "" : ", ") + letterOf(point);
+      height = point.height;
     }
     for (int reading = 1; reading <= kReadings; ++reading) {
-      cells.push_back({letterOf(height - 1), ">" + shown(point.height_mm, 0),
+      cells.push_back({letterOf(point), ">" + shown(point.height_mm, 0),
                        ">" + shown(point.gap_mm, 0), ">" + shown(point.speed_mm_s, 0),
                        ">" + std::to_string(reading), kBlank, kBlank, kBlank, kBlank});
     }
@@ -176,7 +170,7 @@ std::string maintenanceText(const HandoverContents& contents, const PaperWords& 
   for (const RopeRow& rope : contents.schedules.loads.ropes) {
     if (rope.permanent_stretch_mm >= stretch) {
       stretch = rope.permanent_stretch_mm;
-      adjuster = rope.adjuster_mm;
+      adjuster = 2 * rope.each_way_mm;  // at both its ends
     }
   }
   struct Care {
@@ -224,15 +218,19 @@ std::string sparesText(const HandoverRows& rows, const PaperWords& say) {
 
 }  // namespace
 
+std::string letterOf(const ForcePoint& point) {
+  return {static_cast<char>('A' + point.height)};
+}
+
 std::string handoverPage(const HandoverContents& contents, const Provenance& provenance,
                          const PaperWords& say) {
   const HandoverRows rows =
       handoverRows(contents.model, contents.schedules, contents.advice.warnings);
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const std::string body =
-      (verdict.is_ready ? "" : office::paragraph(say(Say::kNotReady, {inWords(verdict)}), "warn")) +
-      office::paragraph(say(Say::kNoConformity), "warn") + gateText(contents, say) +
-      hazardText(contents, rows, say) + measureText(say) + forceText(rows, say) +
+      office::verdictOnTop(verdict, say) + office::paragraph(say(Say::kNoConformity), "warn") +
+      gateText(contents, say) + hazardText(contents, rows, say) +
+      measureText(!contents.schedules.loads.drive.runaways.empty(), say) + forceText(rows, say) +
       maintenanceText(contents, say) + sparesText(rows, say) +
       office::heading(say(Say::kCautions)) + office::list(cautions(contents.model.spec.hardware)) +
       office::signatures({say(Say::kHandedOver) + ": " + say(Say::kSignature),

@@ -5,7 +5,7 @@
 
 #include "exporters/bytes/provenance.h"
 #include "exporters/office/marked_picture.h"
-#include "exporters/office/words.h"
+#include "exporters/office/words/words.h"
 #include "generator/clash/report/clash.h"
 #include "generator/compare/prices.h"
 #include "generator/model/model.h"
@@ -27,5 +27,9 @@ struct HandoverContents {
 /// Claims no conformity; figures are the design's, blanks the installer's.
 std::string handoverPage(const HandoverContents& contents, const Provenance& provenance,
                          const PaperWords& say = englishWords());
+
+struct ForcePoint;
+/// "A" for the points of the first height, "B" ...
+std::string letterOf(const ForcePoint& point);
 
 }  // namespace leafstack

@@ -27,12 +27,14 @@ constexpr std::string_view kPaperStyle =
     ".warn{border-left:5px solid #c0392b;background:#fbf1ef;padding:8px 14px;margin:8px 0}\n"
     ".sign{display:flex;gap:30px;margin-top:44px}.sign div{flex:1;border-top:1px solid #1f2a31;"
     "padding-top:4px;font-size:12px;color:#53616a}\n"
-    "@media print{body{max-width:none;padding:0;font-size:11.5px}table{font-size:10.5px}"
+    "@media print{body{max-width:none;padding:0;font-size:11.5px}table,.note{font-size:10.5px}"
     "h2,h3,h2+p.note,h2+p{break-after:avoid}p,tr,figure,.warn,.sign,li{break-inside:avoid}"
     ".leaf+.leaf{break-before:page}.step{break-inside:auto}h2+p+figure{break-before:avoid}thead{"
     "display:table-header-group}.keep{break-inside:avoid}"
     "figure "
-    "svg{max-height:300px}}\n";
+    "svg{max-height:300px}}\n"
+    ".shot{position:relative}figure.shot svg{position:absolute;inset:0;height:100%;"
+    "max-height:none}\n";
 
 std::string rowOf(const Cells& cells, const char* tag) {
   const bool is_sum = !cells.empty() && cells.front().starts_with("=");
@@ -133,6 +135,17 @@ std::string page(const PaperWords& say, const std::string& title, const JobSpec&
                                       provenance.input_sha256.substr(0, 12)}),
                    "note") +
          "</body>\n</html>\n";
+}
+
+std::string verdictOnTop(const GateVerdict& verdict, const PaperWords& say) {
+  if (!verdict.is_ready) {
+    return paragraph(say(Say::kNotReady, {inWords(verdict)}), "warn");
+  }
+  std::string all;
+  for (const std::string& proviso : verdict.provisos) {
+    all += (all.empty() ? "" : "; ") + proviso;
+  }
+  return all.empty() ? "" : paragraph(say(Say::kProvided, {all}), "warn");
 }
 
 std::string withCurrency(const std::string& sum, const std::string& currency) {

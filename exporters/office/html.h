@@ -6,7 +6,8 @@
 #include <vector>
 
 #include "exporters/bytes/provenance.h"
-#include "exporters/office/words.h"
+#include "exporters/office/words/words.h"
+#include "generator/verdict/gate_verdict.h"
 #include "params/spec/gate_spec.h"
 
 namespace leafstack::office {
@@ -37,5 +38,8 @@ std::string page(const PaperWords& say, const std::string& title, const JobSpec&
 
 /// "1234.50 EUR".
 std::string withCurrency(const std::string& sum, const std::string& currency);
+
+/// That a gate is not ready, or what it is ready on condition of; "" where it is.
+std::string verdictOnTop(const GateVerdict& verdict, const PaperWords& say);
 
 }  // namespace leafstack::office

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <set>
 
-#include "exporters/bytes/xml_text.h"
+#include "exporters/office/handover_page.h"
 #include "exporters/office/html.h"
-#include "exporters/paper/pictures/part_pictures.h"
+#include "exporters/office/step_pictures.h"
 #include "generator/geometry/numbers.h"
 #include "generator/handover/handover_rows.h"
 #include "generator/installing/holds.h"
@@ -21,12 +21,9 @@ namespace {
 using office::Cells;
 
 constexpr const char* kTick = "\u2610";
-constexpr PicturePixels kPixels = {1200, 520};
-// A step's new parts fill about so much of its picture; what is small is shown with what is about
-// it.
-constexpr double kAroundNew = 1.15, kLeastHalfHeightMm = 320, kDetailHalfHeightMm = 130;
-
-constexpr double kLeastPull_N = 1, kGravity = 9.81;
+constexpr double kLeastPull_N = 10, kGravity = 9.81;  // own choice: what wheels' friction holds
+constexpr double kAboutMm = 200;        // of a part's ends: what is set out is its, not a twin's
+constexpr std::size_t kShortNote = 16;  // letters: told again
 
 struct StageWords {
   Say title, text;
@@ -52,11 +49,11 @@ StageWords stageWords(const InstallStep& step) {
     case InstallStage::kStops:
       return {Say::kStepStops,
               is_late ? Say::kStepStopsLate : Say::kStepStopsText,
-              {Say::kCheckStops, Say::kCheckAnchors}};
+              {is_late ? Say::kCheckStops : Say::kCheckPlumb, Say::kCheckAnchors}};
     case InstallStage::kCatch:
       return {Say::kStepCatch,
               is_late ? Say::kStepCatchLate : Say::kStepCatchText,
-              {Say::kCheckCatch, Say::kCheckAnchors}};
+              {is_late ? Say::kCheckCatch : Say::kCheckPlumb, Say::kCheckAnchors}};
     case InstallStage::kDrive:
       return {Say::kStepDrive, Say::kStepDriveText, {Say::kCheckPinion, Say::kCheckLimits}};
     case InstallStage::kRopes:
@@ -64,7 +61,7 @@ StageWords stageWords(const InstallStep& step) {
     case InstallStage::kHandTravel:
       return {Say::kStepHand,
               Say::kStepHandText,
-              {Say::kCheckTravel, Say::kCheckEnds, Say::kCheckStays}};
+              {Say::kCheckTravel, Say::kCheckEnds, Say::kCheckCatch, Say::kCheckStays}};
     case InstallStage::kLimits:
       return {
           Say::kStepLimits, Say::kStepLimitsText, {Say::kCheckClosedLimit, Say::kCheckOpenLimit}};
@@ -89,8 +86,7 @@ class StepTexts {
         schedules_(contents.schedules),
         say_(say),
         plan_(contents.plan),
-        pictures_(contents.model),
-        view_(roadView(contents.model.opening_sign)) {}
+        pictures_(contents.model) {}
 
   std::string body() {
     std::string out = beforeText();
@@ -127,92 +123,26 @@ class StepTexts {
         "<section class=\"step\">\n<div class=\"keep\">" +
         office::heading(number + ". " + say_(words.title, {std::to_string(step.panel)})) +
         office::paragraph(say_(words.text)) +
-        (step.groups.empty()
-             ? ""
-             : pictureOf(step, there) + "</div>\n" + detailOf(step, there) + partsText(step)) +
-        figuresText(step) + toolsText(step);
+        (runaway_N() > 0 &&
+                 (step.stage == InstallStage::kHandTravel || step.stage == InstallStage::kLimits)
+             ? office::paragraph(say_(Say::kRunsAway, {shown(std::ceil(runaway_N()), 0)}), "warn")
+             : "") +
+        (step.groups.empty() ? ""
+                             : pictures_.whole(step, there) + "</div>\n" +
+                                   pictures_.detail(step, there) + partsText(step)) +
+        (step.stage == InstallStage::kRopes ? toolsText(step) + figuresText(step)
+                                            : figuresText(step) + toolsText(step));
     std::vector<Cells> checks;
+    const bool runs_away = runaway_N() > 0;
     for (const Say check : words.checks) {
-      checks.push_back({kTick, say_(check), ""});
+      const bool is_let_go = runs_away && check == Say::kCheckStays;
+      checks.push_back({kTick, say_(is_let_go ? Say::kCheckRunaway : check), ""});
     }
     const std::string form =
         office::table({"", say_(Say::kChecks), say_(Say::kMeasured)}, checks, "form wide");
     return out +
            (step.groups.empty() ? form + "</div>\n" : "<div class=\"keep\">" + form + "</div>\n") +
            "</section>\n";
-  }
-
-  /// Everything of the step in colour, fitted into the picture.
-  std::string pictureOf(const InstallStep& step, const std::vector<int>& there) {
-    std::vector<PicturedInstance> shown;
-    for (const int instance : there) {
-      shown.push_back({instance, PictureRole::kAround});
-    }
-    Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
-    for (const InstallGroup& group : step.groups) {
-      for (const int instance : group.instances) {
-        shown.push_back({instance, PictureRole::kFirst});
-        include(model_.instances[instance].bounds, low, high);
-      }
-    }
-    return figureOf(shown, low, high, step, kLeastHalfHeightMm);
-  }
-
-  /// Of pulleys and ropes, which are small: the first pulley, or the first rope's end, near by.
-  std::string detailOf(const InstallStep& step, const std::vector<int>& there) {
-    const PartKind wanted =
-        step.stage == InstallStage::kPulleys ? PartKind::kPulley : PartKind::kTerminal;
-    if (step.stage != InstallStage::kPulleys && step.stage != InstallStage::kRopes) {
-      return "";
-    }
-    std::vector<PicturedInstance> shown;
-    for (const int instance : there) {
-      shown.push_back({instance, PictureRole::kAround});
-    }
-    Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
-    for (const InstallGroup& group : step.groups) {
-      for (const int instance : group.instances) {
-        shown.push_back({instance, PictureRole::kFirst});
-        if (low[0] > high[0] && partOf(instance).kind == wanted) {
-          include(model_.instances[instance].bounds, low, high);
-        }
-      }
-    }
-    return low[0] > high[0] ? "" : figureOf(shown, low, high, step, kDetailHalfHeightMm);
-  }
-
-  /// Widens what is seen, in the view's right, up and towards.
-  void include(const Bounds& box, Vec3& low, Vec3& high) const {
-    for (int corner = 0; corner < 8; ++corner) {
-      const Vec3 at =
-          seen(view_, {corner & 1 ? box.high[0] : box.low[0], corner & 2 ? box.high[1] : box.low[1],
-                       corner & 4 ? box.high[2] : box.low[2]});
-      for (int axis = 0; axis < 3; ++axis) {
-        low[axis] = std::min(low[axis], at[axis]);
-        high[axis] = std::max(high[axis], at[axis]);
-      }
-    }
-  }
-
-  std::string figureOf(const std::vector<PicturedInstance>& shown, const Vec3& low,
-                       const Vec3& high, const InstallStep& step, double least_half_mm) {
-    const PictureView& view = view_;
-    PictureCamera camera;
-    for (int axis = 0; axis < 3; ++axis) {
-      const double middle[] = {(low[0] + high[0]) / 2, (low[1] + high[1]) / 2,
-                               (low[2] + high[2]) / 2};
-      camera.target_mm[axis] =
-          middle[0] * view.right[axis] + middle[1] * view.up[axis] + middle[2] * view.toward[axis];
-    }
-    camera.direction = {-view.toward[0], -view.toward[1], -view.toward[2]};
-    camera.up = view.up;
-    camera.half_height_mm = std::max(
-        least_half_mm,
-        kAroundNew / 2 *
-            std::max(high[1] - low[1], (high[0] - low[0]) * kPixels.high / kPixels.across));
-    const double drive_mm = step.isPushedOpen() ? model_.layout.drive_travel_mm : 0;
-    return "<figure><img alt=\"\" src=\"data:image/png;base64," +
-           base64(pictures_.pngOf(shown, drive_mm, camera, kPixels)) + "\"></figure>\n";
   }
 
   /// By the gate's axis that it is nearest to.
@@ -266,6 +196,16 @@ class StepTexts {
     return text;
   }
 
+  /// Of all that goes in as one, each once.
+  std::string marksOf(const InstallGroup& group) const {
+    std::string marks;
+    std::set<std::string> told;
+    for (const int instance : group.instances) {
+      const std::string& mark = partOf(instance).mark;
+      marks += told.insert(mark).second ? (marks.empty() ? "" : " ") + mark : "";
+    }
+    return marks;
+  }
   bool isPoured(const InstallGroup& group) const {
     return partOf(group.instances.front()).kind == PartKind::kFooting;
   }
@@ -281,7 +221,12 @@ class StepTexts {
       const std::string name = step.stage == InstallStage::kPanel && group.instances.size() > 1
                                    ? say_(Say::kWholePanel, {std::to_string(step.panel)})
                                    : part.name;
-      Cells cells = {part.mark, name, "", ">" + mass, wayOf(group), kTick};
+      Cells cells = {step.stage == InstallStage::kPanel ? "" : marksOf(group),
+                     name,
+                     "",
+                     ">" + mass,
+                     wayOf(group),
+                     kTick};
       if (rows.empty() || rows.back()[0] != cells[0] || rows.back()[4] != cells[4] ||
           rows.back()[3] != cells[3]) {
         rows.push_back(std::move(cells));
@@ -302,14 +247,19 @@ class StepTexts {
                          rows);
   }
 
-  std::set<std::string> marksOf(const InstallStep& step) const {
-    std::set<std::string> marks;
+  /// Whether what is set out there goes in now: what is alike may stand elsewhere too.
+  bool goesIn(const InstallStep& step, const SetOutRow& row) const {
+    const double x = row.at_mm[0] * model_.opening_sign;
     for (const InstallGroup& group : step.groups) {
       for (const int instance : group.instances) {
-        marks.insert(partOf(instance).mark);
+        const Bounds& box = model_.instances[instance].bounds;
+        if (partOf(instance).mark == row.mark && x > box.low[0] - kAboutMm &&
+            x < box.high[0] + kAboutMm) {
+          return true;
+        }
       }
     }
-    return marks;
+    return false;
   }
 
   /// Of the set-out what is about the step; of panels where they stand and hang; of ropes how they
@@ -322,14 +272,17 @@ class StepTexts {
     if (step.stage == InstallStage::kPanel) {
       return panelText(step.panel);
     }
-    const std::set<std::string> marks = marksOf(step);
     std::vector<Cells> rows;
+    std::string last;
     for (const SetOutRow& row : schedules_.set_out) {
-      const bool is_block =
-          step.stage == InstallStage::kConcrete && row.point.starts_with("middle of the block");
-      if (marks.contains(row.mark) || is_block) {
+      const bool is_block = row.point.starts_with("middle of the block");
+      if (step.stage == InstallStage::kConcrete ? is_block || isOf(row.mark, PartKind::kFooting)
+                                                : !is_block && goesIn(step, row)) {
+        const bool is_again = row.note == last && row.note.size() > kShortNote;
+        last = row.note;
         rows.push_back({row.item + " " + row.mark, row.point, ">" + shown(row.at_mm[0], 1),
-                        ">" + shown(row.at_mm[1], 1), ">" + shown(row.at_mm[2], 1), row.note});
+                        ">" + shown(row.at_mm[1], 1), ">" + shown(row.at_mm[2], 1),
+                        is_again ? say_(Say::kAsAbove) : row.note});
       }
     }
     std::string out;
@@ -361,12 +314,12 @@ class StepTexts {
     std::vector<Cells> rows;
     for (const ForcePoint& point :
          handoverRows(model_, schedules_, contents_.advice.warnings).points) {
-      rows.push_back({">" + shown(point.height_mm, 0), ">" + shown(point.gap_mm, 0),
-                      ">" + shown(point.speed_mm_s, 0), kTick});
+      rows.push_back({letterOf(point), ">" + shown(point.height_mm, 0),
+                      ">" + shown(point.gap_mm, 0), ">" + shown(point.speed_mm_s, 0), kTick});
     }
-    return office::table(
-        {">" + say_(Say::kPointHeight), ">" + say_(Say::kGap), ">" + say_(Say::kDesignSpeed), ""},
-        rows, "form");
+    return office::table({say_(Say::kPoint), ">" + say_(Say::kPointHeight), ">" + say_(Say::kGap),
+                          ">" + say_(Say::kDesignSpeed), ""},
+                         rows, "form");
   }
 
   std::string panelText(int number) const {
@@ -384,8 +337,9 @@ class StepTexts {
     for (const LoadingRow& row : loadingRows(model_, plan_)) {
       if (row.load.panel == number) {
         rows.push_back({say_(Say::kHungOf, {row.load.what}),
-                        row.is_lifted ? say_(Say::kSlings,
-                                             {shown(row.sling_mm[0], 0), shown(row.sling_mm[1], 0)})
+                        row.is_lifted ? say_(Say::kByGear,
+                                             {shown(row.load.mass_kg, 0), shown(row.sling_mm[0], 0),
+                                              shown(row.sling_mm[1], 0)})
                                       : say_(Say::kByHand)});
       }
     }
@@ -398,6 +352,14 @@ class StepTexts {
   std::string stopText(const PanelStop& stop) const {
     return say_(stop.step < number_ ? Say::kStopStands : Say::kStopComes,
                 {stop.mark, std::to_string(stop.step)});
+  }
+  /// By which the released gate runs; 0 where it stays.
+  double runaway_N() const {
+    double most = 0;
+    for (const Runaway& one : schedules_.loads.drive.runaways) {
+      most = std::max(most, one.force_N);
+    }
+    return most;
   }
   /// Down the track, of the panel as it comes in: friction left out.
   double pullOf(int number) const {
@@ -418,20 +380,37 @@ class StepTexts {
     }
     std::set<std::string> marks;
     for (const InstallGroup& group : step.groups) {
-      if (group.instances.size() == 1) {
-        marks.insert(partOf(group.instances.front()).mark);
+      for (const int instance : group.instances) {
+        marks.insert(partOf(instance).mark);
       }
     }
     std::vector<Cells> rows;
     for (const FastenerRow& row : schedules_.fasteners) {
       const Cells cells = {row.mark + " " + row.size, row.tool, tighteningOf(row)};
-      if (marks.contains(row.mark) && std::find(rows.begin(), rows.end(), cells) == rows.end()) {
-        rows.push_back(cells);  // a mark has a row a tool: where it stands decides
+      const auto known = std::find_if(rows.begin(), rows.end(), [&](const Cells& one) {
+        return one[0] == cells[0] && one[2] == cells[2];
+      });
+      if (!marks.contains(row.mark)) {
+        continue;
+      }
+      if (known == rows.end()) {
+        rows.push_back(cells);
+      } else if ((*known)[1].find(row.tool) == std::string::npos) {
+        (*known)[1] += say_(Say::kOr) + row.tool;  // where it stands decides
+      }
+    }
+    for (const Part& part : model_.parts) {
+      if (part.kind == PartKind::kTerminalNut && marks.contains(part.mark)) {
+        rows.push_back(
+            {part.mark + " " + part.section, say_(Say::kTwoSpanners), say_(Say::kByTension)});
       }
     }
     return rows.empty()
                ? ""
-               : office::table({say_(Say::kFixing), say_(Say::kTool), say_(Say::kTighten)}, rows);
+               : "<div class=\"keep\">" + office::smallHeading(say_(Say::kTightening)) +
+                     office::table({say_(Say::kFixing), say_(Say::kTool), say_(Say::kTighten)},
+                                   rows) +
+                     "</div>\n";
   }
   std::string tighteningOf(const FastenerRow& row) const {
     if (isOf(row.mark, PartKind::kAnchor)) {
@@ -452,8 +431,7 @@ class StepTexts {
   const Schedules& schedules_;
   const PaperWords& say_;
   const Installation& plan_;
-  PartPictures pictures_;
-  const PictureView view_;
+  StepPictures pictures_;
   int number_ = 0;
 };
 
@@ -463,8 +441,7 @@ std::string installPage(const InstallContents& contents, const Provenance& prove
                         const PaperWords& say) {
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const std::string body =
-      (verdict.is_ready ? "" : office::paragraph(say(Say::kNotReady, {inWords(verdict)}), "warn")) +
-      office::paragraph(say(Say::kInstallCaution), "warn") +
+      office::verdictOnTop(verdict, say) + office::paragraph(say(Say::kInstallCaution), "warn") +
       office::paragraph(say(Say::kInstallNote)) + StepTexts(contents, say).body() +
       office::heading(say(Say::kCautions)) + office::list(cautions(contents.model.spec.hardware)) +
       office::signatures({say(Say::kInstalledBy) + ": " + say(Say::kSignature)});

@@ -1,5 +1,6 @@
 #include "exporters/office/marked_picture.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -11,6 +12,22 @@ namespace leafstack {
 namespace {
 
 constexpr double kMarkRadius = 15;
+// Of labels beside their places, in pixels.
+constexpr double kLetterWide = 13, kLabelMargin = 14, kLabelHigh = 30, kFromEdge = 2;
+constexpr std::array<std::array<double, 2>, 14> kBeside = {{{0, -50},
+                                                            {0, 50},
+                                                            {70, -40},
+                                                            {-70, -40},
+                                                            {70, 40},
+                                                            {-70, 40},
+                                                            {0, -90},
+                                                            {0, 90},
+                                                            {140, -60},
+                                                            {-140, -60},
+                                                            {140, 60},
+                                                            {-140, 60},
+                                                            {90, -110},
+                                                            {-90, -110}}};
 
 }  // namespace
 
@@ -61,6 +78,47 @@ std::string markedPicture(const ClosedPicture& picture, double opening_sign,
   std::string svg = picture.svg;
   const std::size_t end = svg.rfind("</svg>");
   return svg.insert(end == std::string::npos ? svg.size() : end, out);
+}
+
+std::string spotLabels(int across, int high, const std::vector<SpotLabel>& labels) {
+  struct Taken {
+    double x, y, half_wide;
+  };
+  std::vector<Taken> taken;
+  std::string lines, boxes;
+  for (const SpotLabel& label : labels) {
+    const double half = (kLetterWide * static_cast<double>(label.text.size()) + kLabelMargin) / 2;
+    const auto fits = [&](double x, double y) {
+      const bool is_inside = x - half > kFromEdge && x + half < across - kFromEdge &&
+                             y - kLabelHigh / 2 > kFromEdge &&
+                             y + kLabelHigh / 2 < high - kFromEdge;
+      return is_inside && std::none_of(taken.begin(), taken.end(), [&](const Taken& other) {
+               return std::abs(other.x - x) < other.half_wide + half &&
+                      std::abs(other.y - y) < kLabelHigh;
+             });
+    };
+    const auto place = std::find_if(kBeside.begin(), kBeside.end(), [&](const auto& by) {
+      return fits(label.x + by[0], label.y + by[1]);
+    });
+    if (place == kBeside.end()) {
+      continue;
+    }
+    const double x = label.x + (*place)[0], y = label.y + (*place)[1];
+    taken.push_back({x, y, half});
+    lines += "<path stroke=\"#1f2a31\" stroke-width=\"2\" d=\"M" + fixedDecimals(label.x, 1) + " " +
+             fixedDecimals(label.y, 1) + "L" + fixedDecimals(x, 1) + " " + fixedDecimals(y, 1) +
+             "\"/>\n";
+    boxes += "<rect x=\"" + fixedDecimals(x - half, 1) + "\" y=\"" +
+             fixedDecimals(y - kLabelHigh / 2, 1) + "\" width=\"" + fixedDecimals(2 * half, 1) +
+             "\" height=\"" + fixedDecimals(kLabelHigh, 1) +
+             "\" fill=\"#fff\" stroke=\"#1f2a31\" stroke-width=\"1.5\"/>\n<text x=\"" +
+             fixedDecimals(x, 1) + "\" y=\"" + fixedDecimals(y + 7, 1) + "\">" +
+             xmlEscaped(label.text) + "</text>\n";
+  }
+  return "<svg viewBox=\"0 0 " + std::to_string(across) + " " + std::to_string(high) +
+         "\" font-family=\"DejaVu Sans,Verdana,Arial,sans-serif\" font-size=\"20\" "
+         "font-weight=\"bold\" text-anchor=\"middle\">\n" +
+         lines + boxes + "</svg>\n";
 }
 
 }  // namespace leafstack

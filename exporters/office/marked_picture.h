@@ -26,4 +26,13 @@ struct PictureMark {
 std::string markedPicture(const ClosedPicture& picture, double opening_sign,
                           const std::vector<PictureMark>& marks);
 
+/// A mark at a place of a picture, in its pixels from the upper left.
+struct SpotLabel {
+  std::string text;
+  double x = 0, y = 0;
+};
+/// SVG to lie over a picture of that size: each text beside its place with a line to it. What has
+/// no room beside the others is left out.
+std::string spotLabels(int across, int high, const std::vector<SpotLabel>& labels);
+
 }  // namespace leafstack

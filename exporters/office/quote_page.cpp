@@ -1,11 +1,14 @@
 #include "exporters/office/quote_page.h"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include "exporters/bytes/csv.h"
 #include "exporters/office/html.h"
 #include "generator/compare/arrangements.h"
 #include "generator/cures/judged.h"
+#include "generator/geometry/in_parallel.h"
 #include "generator/geometry/numbers.h"
 #include "generator/quote/cost_sheet.h"
 #include "generator/verdict/gate_verdict.h"
@@ -49,7 +52,7 @@ Say finishWords(ShopFinish finish) {
 }
 
 /// What fills the frame, by the names of its parts: of those ripped to fit, the whole ones.
-std::string infillOf(const Model& model) {
+std::string infillOf(const Model& model, const PaperWords& say) {
   std::vector<const Part*> told;  // of each name the one of most material
   for (const Part& part : model.parts) {
     const bool is_infill = part.kind == PartKind::kPicket || part.kind == PartKind::kSlat ||
@@ -65,8 +68,10 @@ std::string infillOf(const Model& model) {
   }
   std::string out;
   for (const Part* part : told) {
-    out += (out.empty() ? "" : "; ") + part->name +
-           (part->section.empty() ? "" : ", " + part->section);
+    out += (out.empty() ? "" : "; ") +
+           (part->kind == PartKind::kSheet
+                ? say(Say::kInfillOfSheet, {shown(model.spec.gate.infill.thickness_mm, 1)})
+                : part->name + (part->section.empty() ? "" : ", " + part->section));
   }
   return out;
 }
@@ -90,9 +95,12 @@ std::string offeredText(const QuoteContents& contents, const PaperWords& say) {
       {say(Say::kOpeningTime), shown(drive.time.total_s, 0) + " s"},
       {say(Say::kMass), shown(drive.moving_mass_kg, 0) + " kg"},
       {say(Say::kRoom), shown(layout.room_total_mm, 0) + " mm"}};
-  const std::string infill = infillOf(model);
+  const bool is_steel = model.spec.gate.material == FrameMaterial::kSteel;
+  rows.insert(rows.begin() + 4,
+              {say(Say::kFrame), say(is_steel ? Say::kFrameSteel : Say::kFrameAluminium)});
+  const std::string infill = infillOf(model, say);
   if (!infill.empty()) {
-    rows.insert(rows.begin() + 4, {say(Say::kInfill), infill});
+    rows.insert(rows.begin() + 5, {say(Say::kInfill), infill});
   }
   return office::heading(say(Say::kOffered)) + office::facts(rows);
 }
@@ -150,24 +158,16 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
                                                      {InfillKind::kSheet, Say::kInfillSheet}};
   const GateSpec& spec = contents.model.spec;
   const Judged as_is = judgedFor(contents, spec);
-  const bool knows_own = as_is.own != nullptr && as_is.own->cost &&
-                         as_is.own->cost->is_complete() && sheet.margin_percent.has_value();
-  std::vector<Cells> rows;
-  const auto offer = [&](const std::string& name, const Arrangement& one) {
-    std::string difference = say(Say::kOnRequest);
-    if (knows_own && one.cost && one.cost->is_complete()) {
-      const Money more = {one.cost->total().cents - as_is.own->cost->total().cents};
-      const Money net = more + shareOf(more, *sheet.margin_percent);
-      difference =
-          office::withCurrency((net.cents > 0 ? "+" : "") + inDecimal(net), sheet.currency);
-    }
-    rows.push_back({name, ">" + difference});
+  std::vector<std::pair<std::string, GateSpec>> offered;
+  const auto offer = [&](const std::string& name, const GateSpec& given, const Arrangement& one) {
+    offered.emplace_back(name, given);
+    applyChoice(given, one.choice, offered.back().second);
   };
   for (const int index : as_is.comparison.ranked) {
     const Arrangement& one = as_is.comparison.arrangements[static_cast<std::size_t>(index)];
     if (!isThisGate(contents.model, one) && one.fits && one.isReady() &&
-        rows.size() < kMostOptions) {
-      offer(nameOf(one.choice), one);
+        offered.size() < kMostOptions) {
+      offer(nameOf(one.choice), spec, one);
     }
   }
   for (const auto& [kind, words] : kInfills) {
@@ -178,9 +178,22 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
     other.gate.infill.kind = kind;
     const Judged made = judgedFor(contents, other);
     if (made.own != nullptr && made.own->fits && made.own->isReady()) {
-      offer(say(Say::kInfillOption, {say(words)}), *made.own);
+      offer(say(Say::kInfillOption, {say(words)}), other, *made.own);
     }
   }
+  std::vector<Cells> rows(offered.size());
+  inParallel(static_cast<int>(offered.size()), [&](int i) {
+    const auto& [name, other] = offered.at(i);
+    std::string difference = say(Say::kOnRequest);
+    const std::optional<CostSheet> its =
+        sheet.isComplete() ? costSheetOf(contents.prices, other) : std::nullopt;
+    if (its && its->isComplete()) {
+      const Money net = {its->net.cents - sheet.net.cents};
+      difference =
+          office::withCurrency((net.cents > 0 ? "+" : "") + inDecimal(net), sheet.currency);
+    }
+    rows.at(i) = {name, ">" + difference};
+  });
   std::string out = office::heading(say(Say::kOptions));
   if (rows.empty()) {
     return out + office::paragraph(say(Say::kNoOptions));
@@ -190,9 +203,35 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
          office::paragraph(say(Say::kOptionsNote), "note") + "</div>\n";
 }
 
-std::string warningsOnTop(const QuoteContents& contents, const PaperWords& say) {
-  const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
-  return verdict.is_ready ? "" : office::paragraph(say(Say::kNotReady, {inWords(verdict)}), "warn");
+/// What the gate is ready on condition of, before anything is signed.
+std::string conditionsText(const GateVerdict& verdict, const PaperWords& say) {
+  return !verdict.is_ready || verdict.provisos.empty()
+             ? ""
+             : "<div class=\"warn\">" + office::smallHeading(say(Say::kConditions)) +
+                   office::list(verdict.provisos) + office::paragraph(say(Say::kConditionsNote)) +
+                   "</div>\n";
+}
+
+/// What is charged is included; what the price list says nothing of is not.
+std::string includedText(const CostSheet& sheet, const PaperWords& say) {
+  const auto isCharged = [&](CostGroup group, std::string_view what) {
+    return std::any_of(sheet.lines.begin(), sheet.lines.end(), [&](const SheetCost& line) {
+      const bool is_it = what.empty() ? !line.marks.empty() : line.what.starts_with(what);
+      return line.group == group && is_it && !line.isMissing();
+    });
+  };
+  std::vector<std::string> in = {say(Say::kIncludedMaking)}, out;
+  const auto sort = [&](Say words, bool is_in) { (is_in ? in : out).push_back(say(words)); };
+  sort(Say::kWorkInstall, isCharged(CostGroup::kWork, "install"));
+  sort(Say::kWorkDig,
+       isCharged(CostGroup::kWork, "dig") || isCharged(CostGroup::kConcrete, "digging"));
+  sort(Say::kWorkConcrete, isCharged(CostGroup::kConcrete, ""));
+  for (const Say never : {Say::kExcludedTransport, Say::kExcludedSupply, Say::kExcludedControls,
+                          Say::kExcludedGround, Say::kExcludedPermits, Say::kExcludedMeasuring}) {
+    out.push_back(say(never));
+  }
+  return office::heading(say(Say::kIncluded)) + office::list(in) +
+         office::heading(say(Say::kExcluded)) + office::list(out);
 }
 
 Say groupWords(CostGroup group) {
@@ -247,7 +286,8 @@ std::string quotePage(const QuoteContents& contents, const Provenance& provenanc
                       const PaperWords& say) {
   const CostSheet sheet = costSheet(contents.prices, contents.schedules);
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
-  const bool is_draft = !verdict.is_ready || !sheet.isComplete();
+  const bool lacks = sheet.currency.empty() || sheet.valid_until.empty();
+  const bool is_draft = !verdict.is_ready || !sheet.isComplete() || lacks;
   std::string body = verdict.is_ready
                          ? ""
                          : office::paragraph(say(Say::kQuoteNotReady, {inWords(verdict)}), "warn");
@@ -255,15 +295,21 @@ std::string quotePage(const QuoteContents& contents, const Provenance& provenanc
     body += office::paragraph(say(Say::kQuoteIncomplete, {joinedBy(eachOnce(sheet.missing), "; ")}),
                               "warn");
   }
+  if (lacks) {
+    const std::string both = sheet.currency.empty() && sheet.valid_until.empty() ? ", " : "";
+    body +=
+        office::paragraph(say(Say::kQuoteLacks, {(sheet.currency.empty() ? "currency" : "") + both +
+                                                 (sheet.valid_until.empty() ? "valid_until" : "")}),
+                          "warn");
+  }
   body +=
-      office::figure(contents.closed_picture) + offeredText(contents, say) + priceText(sheet, say) +
-      optionsText(contents, sheet, say) + office::heading(say(Say::kExcluded)) +
-      office::list({say(Say::kExcludedSupply), say(Say::kExcludedControls),
-                    say(Say::kExcludedGround), say(Say::kExcludedPermits),
-                    say(Say::kExcludedMeasuring)}) +
-      office::heading(say(Say::kValidity)) +
+      office::figure(contents.closed_picture) + offeredText(contents, say) +
+      conditionsText(verdict, say) + priceText(sheet, say) + includedText(sheet, say) +
+      optionsText(contents, sheet, say) + office::heading(say(Say::kValidity)) +
       office::paragraph(sheet.valid_until.empty() ? say(Say::kValidUnknown)
                                                   : say(Say::kValidUntil, {sheet.valid_until})) +
+      office::facts(
+          {{say(Say::kDelivery), say(Say::kToAgree)}, {say(Say::kPayment), say(Say::kToAgree)}}) +
       office::paragraph(say(Say::kQuoteNote), "note") +
       (is_draft ? office::paragraph(say(Say::kNotToBeAccepted), "warn")
                 : office::signatures(
@@ -275,7 +321,9 @@ std::string quotePage(const QuoteContents& contents, const Provenance& provenanc
 std::string costPage(const QuoteContents& contents, const Provenance& provenance,
                      const PaperWords& say) {
   const CostSheet sheet = costSheet(contents.prices, contents.schedules);
-  std::string body = warningsOnTop(contents, say) + office::paragraph(say(Say::kForTheOffice));
+  std::string body =
+      office::verdictOnTop(gateVerdict(contents.advice.warnings, &contents.clash), say) +
+      office::paragraph(say(Say::kForTheOffice));
   if (!sheet.isComplete()) {
     body += "<div class=\"warn\">" + office::smallHeading(say(Say::kMissing)) +
             office::paragraph(say(Say::kMissingText, {joinedBy(eachOnce(sheet.missing), "; ")})) +

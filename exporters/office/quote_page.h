@@ -4,7 +4,7 @@
 #include <string>
 
 #include "exporters/bytes/provenance.h"
-#include "exporters/office/words.h"
+#include "exporters/office/words/words.h"
 #include "generator/clash/report/clash.h"
 #include "generator/compare/prices.h"
 #include "generator/model/model.h"

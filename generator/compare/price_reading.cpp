@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <variant>
 
 #include "generator/compare/prices.h"
@@ -35,8 +36,8 @@ const Names kOperationKeys = {"hours", "per_hour"};
 const Names kMaintained = {"ropes", "wheels", "guides", "screws", "stops", "drive", "forces"};
 const Names kCarbonKeys = {"kg_per_kg", "source"};
 // Sections that are no hollow ones begin so, as the cut list writes them.
-constexpr std::string_view kShapes[] = {"angle ",      "flat ",  "round ", "square ",
-                                        "sleeve dia ", "board ", "batten "};
+constexpr std::string_view kShapes[] = {"angle ",  "flat ",       "round ",
+                                        "square ", "sleeve dia ", "timber "};
 const Names kTop = {"currency",       "valid_until", "per_kg",   "per_m",
                     "per_m2",         "per_m3",      "per_item", "items",
                     "per_m3_dug",     "per_hour",    "hours",    "operations",
@@ -203,17 +204,50 @@ class PriceReader {
     std::string message = describe(node);
     if (!is_number || node.number < 0 || node.number > most) {
       message += is_number ? " is out of range" : " is not a number";
-      reporter_.add(pointer, &node, {message, "0 to " + formatNumber(most), ""});
+      reporter_.add(pointer, &node, {message, "0 to " + formatNumber(most), meant(node)});
       return std::nullopt;
     }
     const std::optional<std::int64_t> parts = scaledDecimal(node.text, kPriceDecimals);
     if (!parts) {
-      reporter_.add(pointer, &node,
-                    {message + " has too many decimals",
-                     "up to " + std::to_string(kPriceDecimals) + " decimals", ""});
+      constexpr double kScale = 1e4;  // of kPriceDecimals
+      reporter_.add(
+          pointer, &node,
+          {message + " has too many decimals",
+           "up to " + std::to_string(kPriceDecimals) + " decimals",
+           "did you mean " + formatNumber(std::round(node.number * kScale) / kScale) + "?"});
       return std::nullopt;
     }
     return Price{*parts};
+  }
+
+  /// What may have been meant by what is no price.
+  static std::string meant(const JsonNode& node) {
+    constexpr const char* kLeaveOut = "leave out what has no price; 0 is a price";
+    if (node.kind == JsonKind::kNumber) {
+      return node.number < 0 ? kLeaveOut
+                             : "prices are in the currency's own units, not in hundredths of them";
+    }
+    if (node.kind != JsonKind::kText) {
+      return kLeaveOut;
+    }
+    // "12,50 EUR": the figure that stands first, as JSON writes it.
+    const std::size_t from = node.text.find_first_of("0123456789");
+    if (from == std::string::npos || node.text.find_first_of("-+") < from) {
+      return kLeaveOut;
+    }
+    std::string figure =
+        node.text.substr(from, node.text.find_first_not_of("0123456789.,", from) - from);
+    while (!figure.empty() && (figure.back() == '.' || figure.back() == ',')) {
+      figure.pop_back();
+    }
+    const std::size_t mark = figure.find_first_of(".,");
+    if (mark != std::string::npos && figure.find_first_of(".,", mark + 1) != std::string::npos) {
+      return kLeaveOut;  // two marks can be read in two ways
+    }
+    if (mark != std::string::npos) {
+      figure[mark] = '.';
+    }
+    return "did you mean " + figure + "?";
   }
 
   bool isObject(const std::string& pointer, const JsonNode& node) {

@@ -51,6 +51,26 @@ class RowMaker {
     return out;
   }
 
+  /// Buffers on the open or on the closed end, each mark once, each with a blank before it.
+  std::string buffersAt(bool is_open) const {
+    std::string out;
+    for (const Instance& one : model_.instances) {
+      const Part& part = model_.parts[one.part];
+      const double x = model_.opening_sign * (one.bounds.low[0] + one.bounds.high[0]) / 2;
+      if (part.kind == PartKind::kCatchBuffer && (x > layout_.opening_mm / 2) == is_open &&
+          (out + " ").find(" " + part.mark + " ") == std::string::npos) {
+        out += " " + part.mark;
+      }
+    }
+    return out;
+  }
+
+  /// In front of every frame.
+  double cladding_mm() const {
+    const CladdingSpec& cladding = model_.spec.gate.cladding;
+    return cladding.kind == CladdingKind::kNone ? 0 : cladding.thickness_mm;
+  }
+
   /// What the program says of it.
   std::string warned(const char* id) {
     told_.insert(id);
@@ -75,13 +95,13 @@ class RowMaker {
         add(HazardKind::kClosingEdge, at(front().leading_closed_mm, front().front_y_mm, midUp()));
     closing.panel = last;
     closing.speed_mm_s = speedOf(last);
-    closing.marks = marksOf({PartKind::kCatchPost, PartKind::kCatchBuffer, PartKind::kReceiver});
+    closing.marks = marksOf({PartKind::kCatchPost, PartKind::kReceiver}) + buffersAt(false);
     PlacedHazard& parking =
         add(HazardKind::kParkingEnd,
             at(layout_.opening_mm + layout_.room_total_mm, layout_.panel(1).front_y_mm, midUp()));
     parking.panel = last;
     parking.speed_mm_s = speedOf(last);
-    parking.marks = marksOf({PartKind::kEndStop});
+    parking.marks = marksOf({PartKind::kEndStop}) + buffersAt(true);
   }
 
   void addPassing() {
@@ -91,14 +111,14 @@ class RowMaker {
           add(HazardKind::kPassing, at(ahead.trailing_closed_mm, ahead.front_y_mm, midUp()));
       row.panel = panel;
       row.other = panel + 1;
-      row.gap_mm = layout_.stack.gap_mm;
+      row.gap_mm = layout_.stack.gap_mm - cladding_mm();
       row.speed_mm_s = speedOf(panel + 1) - speedOf(panel);
     }
     PlacedHazard& post =
         add(HazardKind::kFencePost,
             at(layout_.opening_mm, front().front_y_mm - layout_.stack.setback_mm, midUp()));
     post.panel = layout_.panel_count;
-    post.gap_mm = layout_.stack.setback_mm;
+    post.gap_mm = layout_.stack.setback_mm - cladding_mm();
     post.speed_mm_s = speedOf(layout_.panel_count);
     if (layout_.panel_count > 1) {
       const PanelLayout& second = layout_.panel(layout_.panel_count - 1);
@@ -160,10 +180,13 @@ class RowMaker {
 
   void addPoints() {
     const double ratio = front().speed_ratio;
+    int index = -1;
     for (const double height : forceHeights_mm(layout_.heights.top_mm)) {
+      ++index;
       for (const double gap : kGapsMm) {
         ForcePoint point;
         point.gap_mm = gap;
+        point.height = index;
         point.height_mm = height;
         point.speed_mm_s =
             ratio * speedBeforeEnd_mm_s(model_.spec.drive, lists_.loads.drive.time.top_speed_mm_s,

@@ -42,6 +42,7 @@ struct PlacedHazard {
 
 /// Where the force of the closing edge is measured: so far open, so high over the driveway.
 struct ForcePoint {
+  int height = 0;  ///< which of forceHeights_mm(), from 0
   double gap_mm = 0, height_mm = 0;
   double speed_mm_s = 0;  ///< of the front panel there, by the drive's own slowing down
   Vec3 at_mm{};           ///< on the latch side, model's frame

@@ -17,8 +17,7 @@ constexpr double kAlike = 1 - 1e-9;    // of two unit vectors
 constexpr std::array kOffMm = {8.0, 12.0, 16.0, 20.0, 26.0, 35.0, 50.0};
 constexpr std::array kRolledMm = {100.0, 250.0, 500.0, 1000.0};
 constexpr std::array kPastOthersMm = {100.0, 300.0, 600.0};
-// Held over its place by the first, moved aside by the second, then up.
-constexpr std::array kHeldOverMm = {10.0, 20.0, 40.0};
+constexpr std::array kHeldOverMm = {10.0, 20.0, 40.0};  // its place, then swung aside, then up
 constexpr std::array kSwungMm = {150.0, 250.0, 400.0};
 constexpr double kNearlyUp = 0.9;  // of a unit vector: a leaning one's own axis
 
@@ -438,7 +437,9 @@ class Planner {
       }
       first = first ? first : meeting;
     }
-    group.blocked = first;
+    const auto fixed =
+        ways_.meeting(group.instances, put_up_.thereBefore(), waysOf(group, there).front());
+    group.blocked = fixed ? fixed : first;  // what no other order of work would help
     return false;
   }
 

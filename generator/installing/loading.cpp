@@ -50,7 +50,10 @@ std::vector<LoadingRow> loadingRows(const Model& model, const Installation& plan
     for (const int instance : load.instances) {
       row.step = std::min(row.step, numbers[instance]);
     }
-    const double centre = load.centre_mm[0], length = load.length_mm;
+    const bool is_post = load.panel == 0 && load.height_mm > load.length_mm;  // lies when slung
+    const double centre = load.centre_mm[is_post ? 2 : 0];
+    const double length = is_post ? load.height_mm : load.length_mm;
+    row.centre_mm = centre;
     const double within = std::min(centre, length - centre) - kEndShare * length;
     const double off = length < kShortMm ? 0 : std::clamp(within, 0.0, kSlingShare * length);
     row.sling_mm = {centre - off, centre + off};

@@ -14,7 +14,9 @@ namespace leafstack {
 struct LoadingRow {
   PackingRow load;
   int step = 0;  ///< by which it is put up, from 1: the number on install.html
-  /// Along it from its leading or latch-side end: two slings as far off its centre of gravity as
+  /// Centre of gravity, along it from its leading or latch-side end, of a post from its foot.
+  double centre_mm = 0;
+  /// From the same end: two slings as far off its centre of gravity as
   /// each other, so that it hangs level; both at it where it is too short for two.
   std::array<double, 2> sling_mm{};
   /// Heavier than one person lifts (25 kg, common practice, no source).

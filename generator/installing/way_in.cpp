@@ -46,9 +46,20 @@ bool sweepsOver(const Bounds& coming, const StraightWay& way, const Vec3& begins
 
 WaysIn::WaysIn(const Model& model) : model_(model), shapes_(model) {
   for (const Contact& contact : model.contacts) {
-    (contact.permitted_overlap_mm > 0 ? cut_ : touch_).insert(sorted(contact.a, contact.b));
+    const bool is_cut = contact.permitted_overlap_mm > 0 || isThin(contact.a) || isThin(contact.b);
+    (is_cut ? cut_ : touch_).insert(sorted(contact.a, contact.b));
   }
   pushTo(0);
+}
+
+/// A shim, which made thinner would be nothing.
+bool WaysIn::isThin(int instance) const {
+  const Bounds& own = model_.parts[model_.instances[instance].part].bounds;
+  double least = own.high[0] - own.low[0];
+  for (const int axis : {1, 2}) {
+    least = std::min(least, own.high[axis] - own.low[axis]);
+  }
+  return least <= 2 * kThinnerMm;
 }
 
 void WaysIn::pushTo(double drive_mm) {

@@ -2,7 +2,8 @@
 // the same sweep as the travel: nothing is sampled.
 //
 // What it is fixed to on purpose it may touch, but no deeper than meshes of round parts err; in
-// what it cuts its own hole it is not looked at, nor are ropes, which bend.
+// what it cuts its own hole it is not looked at, nor are shims against what they lie on, nor ropes,
+// which bend.
 #pragma once
 
 #include <optional>
@@ -46,6 +47,7 @@ class WaysIn {
   Bounds boundsOf(const std::vector<int>& group) const;
 
  private:
+  bool isThin(int instance) const;
   std::optional<Meeting> meetingOn(const std::vector<int>& group, const std::vector<int>& there,
                                    const StraightWay& way, const Vec3& begins_mm);
   bool isFree(int coming, int standing, const RelativeMotion& motion, const RelativeMotion& back,

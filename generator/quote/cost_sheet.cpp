@@ -4,7 +4,11 @@
 #include <map>
 #include <set>
 
+#include "generator/geometry/geometry_error.h"
 #include "generator/geometry/numbers.h"
+#include "generator/layout/layout.h"
+#include "generator/model/model.h"
+#include "generator/shop/bar_area.h"
 #include "generator/shop/order.h"
 #include "generator/shop/strips.h"
 #include "params/reading/json_tree.h"
@@ -76,8 +80,8 @@ class SheetMaker {
     sheet_.lines.push_back(std::move(line));
   }
 
-  /// Bars and boards as bought: by the metre of the section, else by the kg of the material, of
-  /// which a metre weighs what the finished pieces weigh a metre.
+  /// Bars and boards as bought: by the metre of the section, else by the kg of the material, whole
+  /// bars; of what is turned, a metre weighs what the finished pieces weigh a metre.
   void addSections() {
     for (const StockGroup& group : lists_.stock) {
       double bought_mm = group.plan.bought_mm, pieces_mm = 0, pieces_kg = 0;
@@ -97,11 +101,23 @@ class SheetMaker {
       if (const auto by_metre = in(prices_.per_m, "per_m", group.section)) {
         add(CostGroup::kSections, what, marks, bought_mm / kMmPerM, "m", by_metre);
       } else {
-        const double kg = pieces_mm > 0 ? bought_mm * pieces_kg / pieces_mm : 0;
+        const double finished_kg = pieces_mm > 0 ? bought_mm * pieces_kg / pieces_mm : 0;
+        const double kg = std::max(
+            finished_kg, bought_mm * barAreaMm2(group.section) / kMm3PerM3 * densityOf(group));
         add(CostGroup::kSections, what, marks, kg, "kg",
             in(prices_.per_kg, "per_kg", group.material));
       }
     }
+  }
+
+  double densityOf(const StockGroup& group) const {
+    for (const StockPiece& piece : group.pieces) {
+      const auto found = density_.find(piece.mark.substr(0, piece.mark.find('-')));
+      if (found != density_.end()) {
+        return found->second;
+      }
+    }
+    return 0;
   }
 
   /// By the mass of the blanks' bounding rectangles, as tables/order.csv has their areas.
@@ -324,6 +340,24 @@ class SheetMaker {
 
 CostSheet costSheet(const PriceList& prices, const Schedules& schedules) {
   return SheetMaker(prices, schedules).made();
+}
+
+std::optional<CostSheet> costSheetOf(const PriceList& prices, const GateSpec& spec) {
+  const LayoutResult laid = layOut(spec);
+  if (!laid.problems.empty()) {
+    return std::nullopt;
+  }
+  try {
+    Model model = buildModel(spec, laid.layout);
+    measureAreas(model);
+    Schedules schedules = makeSchedules(model);
+    planStock(model, schedules);
+    findWelds(model, schedules);
+    findCutouts(model, schedules);
+    return costSheet(prices, schedules);
+  } catch (const GeometryError&) {
+    return std::nullopt;
+  }
 }
 
 }  // namespace leafstack

@@ -8,6 +8,7 @@
 #include <tuple>
 
 #include "generator/geometry/numbers.h"
+#include "generator/shop/bar_area.h"
 #include "generator/shop/strips.h"
 #include "params/catalogue/sold.h"
 
@@ -111,8 +112,10 @@ void addBoxes(const Schedules& schedules, Rows& rows) {
     }
   }
   for (OrderRow& row : boxes.rows()) {
+    const double each_kg = row.quantity > 0 ? row.mass_kg / row.quantity : 0;
     row.what += ", " + shown(row.quantity) + " needed";
     row.quantity = std::ceil(row.quantity / row.per_box);
+    row.bought_kg = each_kg * row.quantity * row.per_box;
     rows.rows().push_back(std::move(row));
   }
 }
@@ -155,7 +158,9 @@ void addBars(const Schedules& schedules, Rows& rows) {
   }
   for (const StockGroup& group : schedules.stock) {
     OrderRow like;
+    double pieces_mm = 0;
     for (const StockPiece& piece : group.pieces) {
+      pieces_mm += piece.length_mm * piece.quantity;
       if (const ItemWords* words = wordsOf(schedules, wholeOf(piece.mark))) {
         like.supplier = words->supplier;
         like.item = words->item;
@@ -180,6 +185,13 @@ void addBars(const Schedules& schedules, Rows& rows) {
     const std::string special = round ? "" : specialWords(group.section, group.material);
     const bool is_timber = group.material == "timber";
     like.unit = is_timber ? "board" : "bar";
+    const double pieces_kg = like.mass_kg;
+    double density_kg_mm3 = 0;
+    for (const PartRow& part : schedules.parts) {
+      density_kg_mm3 = part.mark == wholeOf(group.pieces.front().mark)
+                           ? part.density_kg_m3 / kCubicMmPerM3
+                           : density_kg_mm3;
+    }
     std::map<double, int> bars;
     for (const StockBar& bar : group.plan.bars) {
       ++bars[bar.stock_mm];
@@ -188,6 +200,11 @@ void addBars(const Schedules& schedules, Rows& rows) {
       like.what =
           section + (is_timber ? ", " : ", bars of ") + shown(length_mm) + " mm" + grade + special;
       like.quantity = count;
+      like.bought_kg =
+          round || pieces_mm <= 0
+              ? 0
+              : length_mm * count *
+                    std::max(pieces_kg / pieces_mm, barAreaMm2(group.section) * density_kg_mm3);
       rows.rows().push_back(like);
       like.mass_kg = 0;  // told once, with the first of several stock lengths
     }
@@ -195,6 +212,7 @@ void addBars(const Schedules& schedules, Rows& rows) {
       like.what =
           section + ", " + shown(piece.length_mm) + " mm: longer than any stock" + grade + special;
       like.quantity = piece.quantity;
+      like.bought_kg = 0;
       rows.rows().push_back(like);
       like.mass_kg = 0;
     }

@@ -18,7 +18,10 @@ struct OrderRow {
   double quantity = 0;
   int per_box = 0;     ///< of a box
   double mass_kg = 0;  ///< of all of it as used; 0 where unknown
-  std::string marks;   ///< of the parts that it is for
+  /// Of whole bars, boards and boxes as delivered; of what is turned from its stock, and of all
+  /// else, 0.
+  double bought_kg = 0;
+  std::string marks;  ///< of the parts that it is for
 };
 
 /// Hardware first, by supplier, then screws by the box, bars, boards, plates and concrete. Bars and

@@ -44,7 +44,7 @@ class SetOut {
 
   void add(std::string item, std::string mark, std::string point, std::array<double, 3> at,
            std::string note = "") {
-    rows_.push_back({std::move(item), std::move(mark), std::move(point), at, std::move(note)});
+    rows_.push_back({std::move(item), std::move(mark), std::move(point), at, std::move(note), {}});
   }
 
   /// Instances of one kind, in order of placing.
@@ -254,7 +254,7 @@ class SetOut {
     return text.empty() ? text
                         : text +
                               ": see what lies there before digging; in the driveway it may "
-                              "lie under paving; footing.block_* make it narrower and deeper";
+                              "lie under paving";
   }
 
   /// The block under a post, and its anchors.
@@ -267,6 +267,8 @@ class SetOut {
             shown(post.block->along_mm) + " along x " + shown(post.block->across_mm) + " across, " +
                 shown(post.block->depth_mm) + " deep with the slab; cast as one with it" +
                 reachText(*post.block));
+        rows_.back().hint =
+            post.block->reaches.empty() ? "" : "; footing.block_* make it narrower and deeper";
       }
     }
     const double cosine =
@@ -314,12 +316,14 @@ class SetOut {
     std::string note = "anchor M" + shown(body.feet_bolt_mm);
     note += areMotorFeetKnown(spec_.hardware)
                 ? ""
-                : "; as most motors are drilled: the shelf does not say how this one is "
-                  "(/hardware/motor/feet_along_mm, feet_across_mm)";
+                : "; as most motors are drilled: measure the one that is delivered";
     note += body.release.empty() ? "" : "; release: " + body.release;
     note += body.cable.empty() ? "" : "; cable: " + body.cable;
     for (const auto& [x, y] : motorAnchors(spec_, layout_)) {
       add("motor base", mark, "anchor", {x, y, footingTop(kRearStrip, x)}, note);
+      rows_.back().hint = areMotorFeetKnown(spec_.hardware)
+                              ? ""
+                              : " (/hardware/motor/feet_along_mm, feet_across_mm)";
     }
   }
 

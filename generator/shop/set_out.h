@@ -17,6 +17,7 @@ struct SetOutRow {
   std::string item, mark, point;
   std::array<double, 3> at_mm{};
   std::string note;
+  std::string hint;  ///< what follows it for whoever writes the gate file, not on site
 };
 
 /// Everything that is set out on site, in the order of work. `structure` gives the blocks under the

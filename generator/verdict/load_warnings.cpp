@@ -261,7 +261,8 @@ class LoadWarnings {
       add("runs-by-gravity",
           (runaway.opens ? "hazard: released, the gate would run open"
                          : "hazard: released, the gate would run shut") +
-              std::string(" on its own, pushed by up to ") + shown(runaway.force_N, 0) +
+              std::string(" on its own, pushed by ") +
+              (runaway.force_N < 1 ? "less than 1" : "up to " + shown(runaway.force_N, 0)) +
               " N, and reach " + shown(runaway.speed_mm_s, 0) + " mm/s at the drive, " +
               shown(runaway.speed_mm_s * layout_.panel_count, 0) +
               " mm/s at the front panel. The drive must hold at least " +

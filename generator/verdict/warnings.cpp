@@ -363,7 +363,7 @@ std::vector<std::string> cautions(const HardwareSpec& shelf) {
       "No panel may fall if a guide, a wheel or a rope fails. Check this on the finished gate.",
       "Guard the ropes and pulleys, and every gap that closes or shears as panels pass.",
       "Limit and detect force at every edge that can trap, and measure it on the finished gate. "
-      "EN 12453 as quoted by the trade: dynamic force up to 400 N in gaps under 500 mm, 1400 N "
+      "EN 12453 as quoted by the trade: dynamic force up to 400 N in gaps up to 500 mm, 1400 N "
       "elsewhere, for at most 0.75 s.",
       "The gate must not start or run by gravity when the drive is released.",
       "The figures are aids to a competent person. Structural design, footings, electrical work "

@@ -2,10 +2,12 @@
 // Prices are invented.
 #include <gtest/gtest.h>
 
+#include <numbers>
 #include <set>
 #include <sstream>
 
 #include "generator/quote/cost_sheet.h"
+#include "generator/shop/bar_area.h"
 #include "generator/shop/order.h"
 #include "tests/support/built_gates.h"
 
@@ -110,6 +112,19 @@ TEST(CostSheet, ZeroIsAPriceAndALongerNameComesFirst) {
   }
   EXPECT_GT(buffers, 0);
   EXPECT_GT(screws, 0);
+}
+
+// Areas by hand: a tube's by EN 10219-2 with its rounded corners (4 T2 (2 - pi / 4) is not asked:
+// 2 T (B + H - 2 T) - (4 - pi) (ro2 - ri2) with ro = 2 T, ri = T), solid bars' by their sizes.
+TEST(CostSheet, BarsWeighWhatIsBought) {
+  EXPECT_NEAR(barAreaMm2("SHS 50x50x3"), 2 * 3 * (50 + 50 - 6) - (4 - std::numbers::pi) * 27, 1e-9);
+  EXPECT_DOUBLE_EQ(barAreaMm2("flat 35x15"), 525);
+  EXPECT_DOUBLE_EQ(barAreaMm2("square 35"), 1225);
+  EXPECT_NEAR(barAreaMm2("round 20"), 314.159265, 1e-6);
+  EXPECT_DOUBLE_EQ(barAreaMm2("angle 32x32x4"), 240);
+  EXPECT_DOUBLE_EQ(barAreaMm2("timber 120x28"), 3360);
+  EXPECT_DOUBLE_EQ(barAreaMm2("sleeve dia 17.2, bore 12.2"), 0);  // turned from a round
+  EXPECT_DOUBLE_EQ(barAreaMm2("lipped channel 80x40x4"), 0);
 }
 
 }  // namespace

@@ -1,4 +1,4 @@
-#include "exporters/office/words.h"
+#include "exporters/office/words/words.h"
 
 #include <utility>
 
