@@ -146,7 +146,7 @@ ROOMS = {
     "exporters/paper/views": ["generator/geometry", "exporters/bytes", "exporters/paper/sheet",
         "exporters/paper/views/solids", "exporters/paper/views/hidden"],
     "exporters/paper/blocks": ["generator/geometry", "generator/occt", "generator/model",
-        "exporters/paper/sheet", "exporters/paper/views"],
+        "exporters/bytes", "exporters/paper/sheet", "exporters/paper/views"],
     "exporters/paper/assemblies/welds": ["generator/geometry", "generator/shop/welds",
         "exporters/paper/views/solids", "exporters/paper/blocks"],
     "exporters/paper/assemblies": ["generator/geometry", "generator/shop",

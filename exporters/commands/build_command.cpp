@@ -105,7 +105,8 @@ ExitCode runBuild(const Options& options) {
     stopAtMisfit(prepared, options, progress);
   }
   OutputFolder folder(options.output, options.force, inputsOf(options));
-  const Built built = buildAll(prepared, /*with_areas=*/true, progress);
+  const Built built =
+      buildAll(prepared, /*with_areas=*/true, progress, nullptr, choice.tellsStock());
   const Advice advice =
       options.dry_run
           ? Advice{}

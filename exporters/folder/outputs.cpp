@@ -361,7 +361,8 @@ std::vector<Output> outputRows() {
         {"`tables/clashes.csv`", "reviewer",
          "every finding of the clash check, one row each; the header alone where "
          "there is none"}},
-       tableFiles},
+       tableFiles,
+       /*tells_stock=*/true},
       {"report",
        "report",
        false,
@@ -377,7 +378,8 @@ std::vector<Output> outputRows() {
          "one page that prints: the gate closed and parked, what to order, warnings, "
          "and a calculation sheet with every load figure, its formula, the numbers "
          "put in and the source; published safety figures and the cautions"}},
-       reportFiles},
+       reportFiles,
+       /*tells_stock=*/true},
       {"drawings",
        "drawings",
        false,
@@ -464,6 +466,11 @@ bool OutputChoice::has(const Output& output) const {
   const auto& named = only.empty() ? besides : only;
   return (only.empty() && !output.on_request) ||
          std::find(named.begin(), named.end(), output.name) != named.end();
+}
+
+bool OutputChoice::tellsStock() const {
+  return std::any_of(outputs().begin(), outputs().end(),
+                     [&](const Output& output) { return output.tells_stock && has(output); });
 }
 
 std::string outputNames(bool on_request) {

@@ -98,6 +98,7 @@ struct Output {
   /// In the order of writing. `source` outlives them. Only kTemplates and kSheets are laid by now;
   /// the rest is by the time they are made.
   std::vector<OutputFile> (*files)(const OutputSource& source);
+  bool tells_stock = false;  ///< which bar and sheet is cut into what: a plan that takes long
 };
 
 /// In the order of writing.
@@ -113,6 +114,8 @@ struct OutputChoice {
   StepSchema step_schema = StepSchema::kAp214;
 
   bool has(const Output& output) const;
+  /// Whether any of them does.
+  bool tellsStock() const;
 };
 
 /// "step, stl, dxf": by default, or those on request.

@@ -69,7 +69,8 @@ std::vector<Output> paperOutputs() {
         {"`quote.html`, `cost.html`, `tables/cost-sheet.csv`", "client, office",
          "only with `--prices`: what is offered, for how much, options, exclusions, validity; and "
          "the sheet behind it, operation by operation, which names what has no price on top"}},
-       quoteFiles},
+       quoteFiles,
+       /*tells_stock=*/true},
       {"papers",
        "papers",
        false,
@@ -84,7 +85,8 @@ std::vector<Output> paperOutputs() {
          "`tables/order.csv` as a sheet for each supplier; bundles in the order of loading. With "
          "`as_built` also `adjustments.html`: what to set, where, which way, how much, boxes to "
          "tick"}},
-       paperFiles},
+       paperFiles,
+       /*tells_stock=*/true},
       {"measuring",
        "measuring sheet",
        true,

@@ -14,17 +14,6 @@ std::string endsOf(const RopeRow& rope) {
   return "panel " + std::to_string(rope.carrier + 1) + " and on " + behind;
 }
 
-/// Of a panel's two ropes one pulls while the other lets go: set to half of what works, neither
-/// goes slack and neither takes more than it works with. Common practice, no source.
-double setTension_N(const std::vector<RopeRow>& ropes, int carrier) {
-  double most_N = 0;
-  for (const RopeRow& rope : ropes) {
-    most_N = rope.carrier == carrier ? std::max(most_N, rope.working_tension_N) : most_N;
-  }
-  constexpr double kWholeN = 10;  // no spring balance reads finer
-  return std::ceil(most_N / 2 / kWholeN) * kWholeN;
-}
-
 /// What pushes a taut rope aside midway, with what it then stretches all over: 4 T' d / L, where T'
 /// is T and E A (2 d^2 / L) over the rope's length. Statics of a flat triangle.
 double pushAside_N(const RopeRow& rope, double tension_N, double span_mm, double aside_mm) {
@@ -68,6 +57,17 @@ std::string stepOf(const RopeRow& rope, const std::vector<RopeRow>& ropes) {
 }
 
 }  // namespace
+
+/// Of a panel's two ropes one pulls while the other lets go: set to half of what works, neither
+/// goes slack and neither takes more than it works with. Common practice, no source.
+double setTension_N(const std::vector<RopeRow>& ropes, int carrier) {
+  double most_N = 0;
+  for (const RopeRow& rope : ropes) {
+    most_N = rope.carrier == carrier ? std::max(most_N, rope.working_tension_N) : most_N;
+  }
+  constexpr double kWholeN = 10;  // no spring balance reads finer
+  return std::ceil(most_N / 2 / kWholeN) * kWholeN;
+}
 
 std::vector<std::string> tensioningSteps(const std::vector<RopeRow>& ropes) {
   if (ropes.empty()) {

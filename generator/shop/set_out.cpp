@@ -8,6 +8,7 @@
 #include "generator/layout/ground/ground.h"
 #include "generator/layout/ground/latch.h"
 #include "generator/layout/ground/post_plates.h"
+#include "generator/layout/ground/rack_fit.h"
 #include "generator/layout/ground/site_extents.h"
 #include "generator/layout/ground/survey.h"
 
@@ -23,8 +24,7 @@ class SetOut {
       : model_(model), layout_(model.layout), spec_(model.spec), structure_(structure) {}
 
   std::vector<SetOutRow> rows() {
-    add("datum", "", "latch-side post face, back of the fence line", {0, 0, groundZ(0, 0)},
-        "z = 0 is the driveway on the front track at x = 0");
+    addDatum();
     addFence();
     addFooting();
     for (int panel = layout_.panel_count; panel >= 1; --panel) {
@@ -74,6 +74,22 @@ class SetOut {
     return which < found.size() ? markOf(*found[which]) : std::string();
   }
 
+  /// One point for all three, but where the driveway falls across: the front track is off the
+  /// fence.
+  void addDatum() {
+    const char* point = "latch-side post face, back of the fence line";
+    const char* levels = "z = 0 is the driveway on the front track at x = 0";
+    const double z = groundZ(0, 0);
+    if (std::abs(z) < kLengthEqualMm) {
+      add("datum", "", point, {0, 0, z}, levels);
+      return;
+    }
+    add("datum", "", point, {0, 0, z},
+        "x and y count from here; its level is the driveway's there");
+    add("datum of levels", "", "driveway on the front track",
+        {0, layout_.ground.front_track_y_mm, 0}, levels);
+  }
+
   void addFence() {
     const auto posts = instancesOf(PartKind::kFencePost);
     const char* sides[] = {"latch side", "storage side"};
@@ -89,17 +105,39 @@ class SetOut {
   void addFooting() {
     const auto slabs = instancesOf(PartKind::kFooting);
     const int strips = static_cast<int>(slabs.size());
+    const std::string deep =
+        "top of concrete, " + shown(spec_.hardware.post.footing_depth_mm) + " deep";
+    if (isCastWithAFall()) {
+      const FootingExtent slab = footingExtent(spec_, layout_);
+      const double slope = layout_.ground.cross_grade;
+      for (const double x : {slab.from_x_mm, slab.to_x_mm}) {
+        for (const double y : {slab.from_y_mm, slab.to_y_mm}) {
+          const double z =
+              footingTop(layout_.panel_count, x) + slope * (y - layout_.ground.front_track_y_mm);
+          add("footing", markOf(*slabs.front()) + " to " + markOf(*slabs.back()), "corner",
+              {x, y, z}, deep + ", cast as one with its fall across");
+        }
+      }
+      return;
+    }
     for (int i = 0; i < strips; ++i) {
       const Bounds bounds = boundsOf(*slabs[i]);
       // The last of several is the rear strip.
       const int strip = strips == 1 ? 1 : i + 1 == strips ? kRearStrip : layout_.panel_count - i;
       for (double x : {bounds.low[0], bounds.high[0]}) {
         for (double y : {bounds.low[1], bounds.high[1]}) {
-          add("footing", markOf(*slabs[i]), "corner", {x, y, footingTop(strip, x)},
-              "top of concrete, " + shown(spec_.hardware.post.footing_depth_mm) + " deep");
+          add("footing", markOf(*slabs[i]), "corner", {x, y, footingTop(strip, x)}, deep);
         }
       }
     }
+  }
+
+  /// Across a slope that is even: by small steps in the solids, one plane through all tracks and
+  /// under the motor, where nothing is cast lower.
+  bool isCastWithAFall() const {
+    const GroundLayout& ground = layout_.ground;
+    return ground.cross_grade != 0 && ground.track_lines.empty() &&
+           footingDropMm(spec_, layout_) == 0;
   }
 
   void addTrack(int panel) {
@@ -257,6 +295,24 @@ class SetOut {
                               "lie under paving";
   }
 
+  /// "M12, " of the anchors that hold the plate which a post is welded to.
+  std::string anchorText(const std::string& post_mark) const {
+    for (const Fastening& one : model_.fastenings) {
+      const bool is_its_plate =
+          one.kind == ScrewKind::kAnchor &&
+          std::any_of(model_.contacts.begin(), model_.contacts.end(), [&](const Contact& contact) {
+            const bool is_on = contact.a == one.under_head || contact.b == one.under_head;
+            return contact.kind == ContactKind::kWelded && is_on &&
+                   (markOf(model_.instances[contact.a]) == post_mark ||
+                    markOf(model_.instances[contact.b]) == post_mark);
+          });
+      if (is_its_plate) {
+        return "M" + shown(one.thread_mm) + ", ";
+      }
+    }
+    return "";
+  }
+
   /// The block under a post, and its anchors.
   void addPlate(const std::string& item, const std::string& mark, const PostPlate& plate) {
     for (const StructurePost& post : structure_.posts) {
@@ -265,8 +321,9 @@ class SetOut {
         add(item, mark, "middle of the block under it",
             {x, plate.front_y_mm + plate.across_mm / 2, footingTop(plate.strip, x)},
             shown(post.block->along_mm) + " along x " + shown(post.block->across_mm) + " across, " +
-                shown(post.block->depth_mm) + " deep with the slab; cast as one with it" +
-                reachText(*post.block));
+                shown(post.block->depth_mm) + " deep with the slab, its bottom at " +
+                shown(footingTop(plate.strip, x) - post.block->depth_mm, 0) +
+                "; cast as one with it" + reachText(*post.block));
         rows_.back().hint =
             post.block->reaches.empty() ? "" : "; footing.block_* make it narrower and deeper";
       }
@@ -276,7 +333,7 @@ class SetOut {
     for (const auto& [along, across] : plate.anchors()) {
       const double x = plate.middle_x_mm + (along - plate.along_mm / 2) * cosine;
       add(item, mark, "anchor", {x, plate.front_y_mm + across, footingTop(plate.strip, x)},
-          "hole dia " + shown(plate.hole_mm));
+          anchorText(mark) + "hole dia " + shown(plate.hole_mm) + " in the plate");
     }
   }
 

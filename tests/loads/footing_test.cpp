@@ -112,7 +112,7 @@ TEST(PostPlates, AnchorsOfTheSetOutStandInTheHolesOfTheSolids) {
           continue;
         }
         ++anchors;
-        EXPECT_EQ(row.note, "hole dia 14");
+        EXPECT_EQ(row.note, "M12, hole dia 14 in the plate");
         for (const Instance& plate : model.instances) {
           const Part& part = model.parts[plate.part];
           if (part.kind != PartKind::kBasePlate ||

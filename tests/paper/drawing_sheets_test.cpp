@@ -40,9 +40,8 @@ void checkScale(const Sheet& sheet, std::vector<std::string>& complaints) {
 /// The section was left out if its title is not there.
 void checkSection(const std::vector<Sheet>& sheets, std::vector<std::string>& complaints) {
   const auto has_section = [](const Sheet& sheet) {
-    return std::any_of(
-        sheet.letterings.begin(), sheet.letterings.end(),
-        [](const Lettering& one) { return one.text.rfind("Section A-A", 0) == 0; });
+    return std::any_of(sheet.letterings.begin(), sheet.letterings.end(),
+                       [](const Lettering& one) { return one.text.rfind("Section A-A", 0) == 0; });
   };
   if (std::none_of(sheets.begin(), sheets.end(), has_section)) {
     complaints.push_back("no section");
@@ -148,12 +147,13 @@ TEST_F(TwoPanelDrawings, GeneralArrangementByHand) {
 // frame to frame. Channel 100 high and 80 wide, block 60, 2 below the top.
 TEST_F(TwoPanelDrawings, StackByHand) {
   const auto above = dimensionsOn(sheets(), "overlap-detail");
-  for (const char* text : {"frame 50", "rail 32", "clear 9", "channel 40", "gap 81", "80"}) {
+  for (const char* text :
+       {"frame 50", "rail 32", "clear 9", "channel 40", "gap 81", "channel 80"}) {
     EXPECT_EQ(above.count(text), 2U) << text;  // post guide and panel guide
   }
   const auto along = dimensionsOn(sheets(), "guide-detail");
   for (const char* text :
-       {"frame 50", "clear 9", "channel 40", "gap 81", "channel 100", "block 60", "2"}) {
+       {"frame 50", "clear 9", "channel 40", "gap 81", "channel 100", "block 60", "down 2"}) {
     EXPECT_EQ(along.count(text), 2U) << text;
   }
   EXPECT_EQ(along.count("rail 32"), 4U) << "both legs of the angle";
@@ -215,6 +215,73 @@ TEST(Drawings, BlocksUnderThePostsStandInPlanAndSection) {
                   : 0;
   }
   EXPECT_EQ(blocks, 2);
+}
+
+// By hand: legs of 55, 56 apart (frame 50 and a gap of 3 on either side), the last 15 of both bent
+// open by half of that, so 71 at the mouth and atan 0.5 = 26.6 degrees.
+TEST_F(TwoPanelDrawings, AReceiverIsToldByItsFolds) {
+  std::multiset<std::string> texts;
+  for (const Sheet& sheet : sheets()) {
+    if (sheet.name.rfind("catch-post", 0) == 0) {
+      texts.merge(dimensionsOn({sheet}, sheet.name));
+      for (const Lettering& words : sheet.letterings) {
+        texts.insert(words.text);
+      }
+    }
+  }
+  for (const char* text : {"leg 55", "inside 56", "mouth 71", "open 15", "bent open by 26.6 deg"}) {
+    EXPECT_EQ(texts.count(text), 1U) << text;
+  }
+}
+
+// What a rope is set to stands beside what it takes in work: half of the greater of its panel's
+// two, in whole tens (the tensioning steps' own rule).
+TEST_F(TwoPanelDrawings, RopesAreToldWhatToSet) {
+  const auto sheet = std::find_if(sheets().begin(), sheets().end(),
+                                  [](const Sheet& one) { return one.name == "rope-diagram"; });
+  ASSERT_NE(sheet, sheets().end());
+  std::multiset<std::string> words;
+  for (const Lettering& one : sheet->letterings) {
+    words.insert(one.text);
+  }
+  EXPECT_EQ(words.count("set to N"), 1U);
+  EXPECT_EQ(words.count("in work N"), 1U);
+}
+
+// Pieces and kg by material and by panel come to those of all.
+TEST_F(TwoPanelDrawings, TotalsOfThePartsListAddUp) {
+  double all_kg = 0, of_it_kg = 0;
+  int all = 0, of_it = 0;
+  for (const Sheet& sheet : sheets()) {
+    if (sheet.name.rfind("parts-list", 0) != 0) {
+      continue;
+    }
+    for (const Lettering& head : sheet.letterings) {
+      if (head.text != "all" && head.text != "of it") {
+        continue;
+      }
+      // Of its row: the number beside it, and the kg at the far right of its column.
+      std::vector<const Lettering*> row;
+      for (const Lettering& one : sheet.letterings) {
+        constexpr double kColumnMm = 198;
+        if (one.at.y_mm == head.at.y_mm && one.at.x_mm > head.at.x_mm &&
+            one.at.x_mm < head.at.x_mm + kColumnMm) {
+          row.push_back(&one);
+        }
+      }
+      std::sort(row.begin(), row.end(),
+                [](const Lettering* a, const Lettering* b) { return a->at.x_mm < b->at.x_mm; });
+      ASSERT_GE(row.size(), 3U);
+      (head.text == "all" ? all : of_it) += std::stoi(row.front()->text);
+      (head.text == "all" ? all_kg : of_it_kg) += std::stod(row.back()->text);
+    }
+  }
+  EXPECT_GT(all, 100);
+  EXPECT_GT(all_kg, 100);
+  // Once by material, but for what has no mass told, once by panel; each rounded to 0.1.
+  EXPECT_LE(of_it, 2 * all);
+  EXPECT_GE(of_it, 2 * all - 10);
+  EXPECT_NEAR(of_it_kg, 2 * all_kg, 1);
 }
 
 TEST(PaperBoxes, LinesCrossThem) {

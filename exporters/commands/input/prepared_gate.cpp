@@ -188,7 +188,7 @@ Prepared prepareText(const std::string& text, const Options& options, const Hard
 }
 
 Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
-               std::shared_ptr<TrialStores> stores) {
+               std::shared_ptr<TrialStores> stores, bool tells_stock) {
   Built built;
   if (stores) {
     built.stores = std::move(stores);
@@ -200,7 +200,8 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
     measureAreas(built.model, &built.stores->parts);
   }
   // Neither reads what the other finds, and much of either keeps one core alone.
-  progress.stage(with_areas ? "clash check, lists, stock plan" : "clash check, lists");
+  const bool has_stock = with_areas && tells_stock;
+  progress.stage(has_stock ? "clash check, lists, stock plan" : "clash check, lists");
   inParallel(2, [&](int i) {
     if (i == 0) {
       built.clash = checkClashes(built.model, &built.stores->proofs);
@@ -208,8 +209,10 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
     }
     built.schedules =
         makeSchedules(built.model, with_areas ? Frequencies::kFound : Frequencies::kLeftOut);
-    if (with_areas) {
+    if (has_stock) {
       planStock(built.model, built.schedules);
+    }
+    if (with_areas) {
       findWelds(built.model, built.schedules);
       findCutouts(built.model, built.schedules);
     }

@@ -51,9 +51,10 @@ struct Built {
   std::shared_ptr<TrialStores> stores = std::make_shared<TrialStores>();
 };
 
-/// With the stores of an earlier gate, where there are any.
+/// With the stores of an earlier gate, where there are any. Stock is planned with areas, and where
+/// it is told.
 Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
-               std::shared_ptr<TrialStores> stores = nullptr);
+               std::shared_ptr<TrialStores> stores = nullptr, bool tells_stock = true);
 
 /// What is pointed out about it, and about what was measured of it.
 std::vector<Warning> warningsOf(const Built& built);

@@ -134,6 +134,12 @@ void AssemblyViews::findFrames() {
   }
 }
 
+/// Without what is told from the top rail's corner: that is in details and in the table.
+std::vector<int> AssemblyViews::notOnTop(std::vector<int> parts) const {
+  std::erase_if(parts, [&](int i) { return assembly_.top && frame_of_.at(i) == 1; });
+  return parts;
+}
+
 /// In the end view's column and the plan's row of a grid.
 void AssemblyViews::addSquareOn(std::vector<ViewBlock>& blocks, const std::vector<int>& parts,
                                 bool from_road, bool is_centred) const {

@@ -26,6 +26,7 @@ TableBlock AssemblyViews::table() const {
           ? "Along from the leading end, across from the front face, up from the underside of the "
             "bottom rail"
           : "Along, across and up from " + datumWords();
+  table.title += "; to each part's corner nearest to there";
   table.heads = {"mark", "qty", "part", "section", "along", "across", "up", "as it is made"};
   table.is_number = {false, true, false, false, false, false, false, false};
   table.most_mm = {0, 0, 36, 46, 70, 40, 40, 80};

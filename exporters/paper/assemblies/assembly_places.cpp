@@ -1,8 +1,18 @@
-// Where an assembly's parts are, in rows of numbers on its views.
+// Where an assembly's parts are, in rows of numbers on its views; sizes of what is folded and
+// notched.
+#include <BRepTools.hxx>
+#include <BRepTools_WireExplorer.hxx>
+#include <BRep_Tool.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Wire.hxx>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <gp_Trsf.hxx>
 #include <gp_XYZ.hxx>
+#include <numbers>
+#include <optional>
 #include <set>
 
 #include "exporters/paper/assemblies/assembly_views.h"
@@ -20,6 +30,26 @@ bool isInTableAlone(PartKind kind) {
   return kind == PartKind::kAnchor || kind == PartKind::kScrew || kind == PartKind::kWasher ||
          kind == PartKind::kNut || kind == PartKind::kPulleyScrew ||
          kind == PartKind::kTerminalNut || kind == PartKind::kAxleRing;
+}
+
+/// Corners of the outline of a part's far face along one of its own axes, in order; of a prism, of
+/// what it is drawn out from. None where that face is not flat.
+std::vector<gp_XYZ> outlineOf(const Part& part, int axis) {
+  std::vector<gp_XYZ> outline;
+  for (TopExp_Explorer at(part.solid, TopAbs_FACE); at.More(); at.Next()) {
+    std::vector<gp_XYZ> corners;
+    for (BRepTools_WireExplorer edge(BRepTools::OuterWire(TopoDS::Face(at.Current()))); edge.More();
+         edge.Next()) {
+      corners.push_back(BRep_Tool::Pnt(edge.CurrentVertex()).XYZ());
+    }
+    const bool is_far = std::all_of(corners.begin(), corners.end(), [&](const gp_XYZ& one) {
+      return std::abs(one.Coord(axis + 1) - part.bounds.high[axis]) < kBoundsSlackMm;
+    });
+    if (is_far && corners.size() > outline.size()) {
+      outline = std::move(corners);
+    }
+  }
+  return outline;
 }
 
 }  // namespace
@@ -136,6 +166,105 @@ double AssemblyViews::placeIn(const std::map<int, FrameBounds>& where, int insta
     return frameOf(instance).of({at.X(), at.Y(), at.Z()})[0];
   }
   return isTurned(partOf(instance).kind) ? (box.low[axis] + box.high[axis]) / 2 : box.corner[axis];
+}
+
+/// Of a receiver bent from plate, seen in its plan: how far it reaches, how wide it is between its
+/// legs and at its mouth, and how much of them is bent open.
+void AssemblyViews::addFolds(ViewBlock& above, const std::vector<int>& parts, Side side) const {
+  constexpr int kPlanAxis = 2;
+  std::set<int> told;
+  for (const int i : parts) {
+    const Instance& one = views_.model().instances[i];
+    if (partOf(i).kind != PartKind::kReceiver || !told.insert(one.part).second) {
+      continue;
+    }
+    const std::vector<gp_XYZ> outline = outlineOf(partOf(i), kPlanAxis);
+    const Bounds& own = partOf(i).bounds;
+    const double far = isRightHand() ? own.high[0] : own.low[0];
+    const double back = isRightHand() ? own.low[0] : own.high[0];
+    const double middle = (own.low[1] + own.high[1]) / 2;
+    // Of each leg, the front one first, the inner corner at the mouth, and where it is bent.
+    struct Leg {
+      gp_XYZ mouth, bend;
+    };
+    std::array<std::optional<Leg>, 2> legs;
+    const std::size_t count = outline.size();
+    for (std::size_t k = 0; k < count; ++k) {
+      const gp_XYZ& at = outline[k];
+      const gp_XYZ& before = outline[(k + count - 1) % count];
+      const gp_XYZ& after = outline[(k + 1) % count];
+      std::optional<Leg>& leg = legs.at(at.Y() > middle ? 1 : 0);
+      const bool is_inner = !leg || std::abs(at.Y() - middle) < std::abs(leg->mouth.Y() - middle);
+      if (std::abs(at.X() - far) < kLengthEqualMm && is_inner) {
+        const bool is_after = (after - at).Modulus() > (before - at).Modulus();
+        leg = {at, is_after ? after : before};
+      }
+    }
+    const auto placed = [&](gp_XYZ at) {
+      one.at_closed.Transformation().Transforms(at);
+      return Vec3{at.X(), at.Y(), at.Z()};
+    };
+    if (!legs[1]) {
+      continue;
+    }
+    const gp_XYZ& mouth = legs[1]->mouth;
+    const gp_XYZ& bend = legs[1]->bend;
+    above.linear({Side::kAbove, placed({back, mouth.Y(), mouth.Z()}), placed(mouth), "leg "});
+    if (legs[0]) {
+      above.linear({side, placed(legs[0]->bend), placed(bend), "inside "});
+      if (std::abs(mouth.Y() - bend.Y()) > kLengthEqualMm) {
+        above.linear({side, placed(legs[0]->mouth), placed(mouth), "mouth "});
+      }
+    }
+    if (std::abs(mouth.Y() - bend.Y()) > kLengthEqualMm) {
+      above.linear({Side::kAbove, placed(bend), placed(mouth), "open "});
+      const double angle_deg =
+          std::atan(std::abs((mouth.Y() - bend.Y()) / (mouth.X() - bend.X()))) * 180 /
+          std::numbers::pi;
+      above.labels(
+          {Side::kAbove, {{placed(bend), "bent open by " + shown(angle_deg, 1) + " deg", {}}}});
+    }
+  }
+}
+
+/// What is cut out of a board's corner, once for each mark.
+void AssemblyViews::addNotches(ViewBlock& front, const std::vector<int>& parts, Side side) const {
+  std::set<std::string> told;
+  for (const int i : parts) {
+    const Part& part = partOf(i);
+    if (part.kind != PartKind::kBoard || !told.insert(part.mark).second) {
+      continue;
+    }
+    int thin = 0;
+    for (const int axis : {1, 2}) {
+      thin = part.bounds.high[axis] - part.bounds.low[axis] <
+                     part.bounds.high[thin] - part.bounds.low[thin]
+                 ? axis
+                 : thin;
+    }
+    const std::vector<gp_XYZ> outline = outlineOf(part, thin);
+    const auto isOnEdge = [&](const gp_XYZ& at, int axis) {
+      return at.Coord(axis + 1) < part.bounds.low[axis] + kBoundsSlackMm ||
+             at.Coord(axis + 1) > part.bounds.high[axis] - kBoundsSlackMm;
+    };
+    for (std::size_t k = 0; k < outline.size(); ++k) {
+      const gp_XYZ& at = outline[k];
+      const bool is_inside = !isOnEdge(at, (thin + 1) % 3) && !isOnEdge(at, (thin + 2) % 3);
+      if (!is_inside) {
+        continue;
+      }
+      const auto placed = [&](gp_XYZ point) {
+        views_.model().instances[i].at_closed.Transformation().Transforms(point);
+        return Vec3{point.X(), point.Y(), point.Z()};
+      };
+      const std::size_t count = outline.size();
+      for (const std::size_t other : {(k + count - 1) % count, (k + 1) % count}) {
+        const Vec3 from = placed(at), to = placed(outline[other]);
+        const bool is_upright = std::abs(to[2] - from[2]) > std::abs(to[0] - from[0]);
+        front.linear({is_upright ? side : Side::kAbove, from, to, "notch "});
+      }
+    }
+  }
 }
 
 }  // namespace leafstack

@@ -93,12 +93,6 @@ PictureView AssemblyViews::end(const AssemblyFrame& frame) const {
   return looking(isRightHand() ? reversed(frame.across) : frame.across, frame.up);
 }
 
-/// Without what is told from the top rail's corner: that is in details and in the table.
-std::vector<int> AssemblyViews::notOnTop(std::vector<int> parts) const {
-  std::erase_if(parts, [&](int i) { return assembly_.top && frame_of_.at(i) == 1; });
-  return parts;
-}
-
 std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   const bool from_road = isFromRoad();
   const AssemblyFrame& page = assembly_.frame;
@@ -120,12 +114,16 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   if (blocks.size() > 2) {
     addPlaces(blocks[2], 1, Side::kBelow, parts, page, nullptr);
   }
+  addNotches(blocks[0], parts, nearDatum(from_road));
+  addFolds(blocks[1], told == Told::kAll ? parts : std::vector<int>{},
+           opposite(nearDatum(from_road)));
   const int in_none = -1;
   std::vector<LabelRequest> above;
   if (told == Told::kLong) {
     const PaperBox& box = blocks[0].bounds();
     const bool is_tall = box.heightMm() > 2 * box.widthMm();
-    LabelRequest letters = addFrames(blocks[0], is_tall ? nearDatum(from_road) : Side::kAbove);
+    LabelRequest letters =
+        addFrames(blocks[0], is_tall ? opposite(nearDatum(from_road)) : Side::kAbove);
     if (is_tall) {
       blocks[0].labels(std::move(letters));
       letters = {Side::kAbove, {}};
@@ -157,6 +155,7 @@ std::vector<ViewBlock> AssemblyViews::detail(int which, bool has_top_rows) const
   addPlaces(blocks[0], 2, nearDatum(from_road), group.instances, page, &box, has_top_rows);
   addPlaces(blocks[1], 0, Side::kBelow, group.instances, page, &box, has_top_rows);
   addPlaces(blocks[2], 1, Side::kBelow, group.instances, page, &box);
+  addFolds(blocks[1], group.instances, opposite(nearDatum(from_road)));
   std::vector<LabelRequest> above = addWelds(blocks, {Side::kAbove, {}}, from_road, &which);
   addMarks(blocks, seen, group.instances, Side::kBelow, std::move(above));
   // About its own middle, so that details share a sheet wherever they are.
@@ -372,7 +371,8 @@ void AssemblyViews::note(SeenHere& seen, int instance, const std::vector<PathVer
 
 /// Where details are, each frame drawn; the first of those alike has their letter and number.
 LabelRequest AssemblyViews::addFrames(ViewBlock& block, Side side) const {
-  LabelRequest letters{side, {}};
+  LabelRequest letters{side, {}}, low_letters{Side::kBelow, {}};
+  const double middle = (block.bounds().bottom_mm + block.bounds().top_mm) / 2;
   for (const NearGroup& group : groups_) {
     std::vector<Vec3> lows = {group.low};
     lows.insert(lows.end(), group.others.begin(), group.others.end());
@@ -395,15 +395,19 @@ LabelRequest AssemblyViews::addFrames(ViewBlock& block, Side side) const {
       const double x = side == Side::kLeft    ? frame.left_mm
                        : side == Side::kRight ? frame.right_mm
                                               : (frame.left_mm + frame.right_mm) / 2;
-      const double y = side == Side::kAbove ? frame.top_mm : (frame.bottom_mm + frame.top_mm) / 2;
+      // From below to what is low: no leader runs among the uprights.
+      const double up = (frame.bottom_mm + frame.top_mm) / 2;
+      const bool is_low = side == Side::kAbove && up < middle;
+      const double y = side != Side::kAbove ? up : is_low ? frame.bottom_mm : frame.top_mm;
       const Vec3 at = plus(plus({0, 0, 0}, block.view().right, x), block.view().up, y);
-      letters.labels.push_back(
-          {at,
-           "detail " + group.letter +
-               (lows.size() > 1 ? ", " + std::to_string(lows.size()) + "x" : ""),
-           {}});
+      (is_low ? low_letters : letters)
+          .labels.push_back({at,
+                             "detail " + group.letter +
+                                 (lows.size() > 1 ? ", " + std::to_string(lows.size()) + "x" : ""),
+                             {}});
     }
   }
+  block.labels(std::move(low_letters));
   return letters;
 }
 
@@ -459,9 +463,19 @@ void AssemblyViews::addMarks(std::vector<ViewBlock>& blocks, const std::vector<S
         const FrameBounds& box = bounds_.at(i);
         const Vec3 middle = plus(box.low, minus(box.high, box.low), 0.5);
         marks.labels.push_back({assembly_.frame.at(middle), markWords(partOf(i)), {}});
+        addHidden(block, i);
       }
     }
     block.labels(std::move(marks));
+  }
+}
+
+/// What a leader ends in though no view shows it.
+void AssemblyViews::addHidden(ViewBlock& block, int instance) const {
+  for (const ViewCurve& curve : projected({views_.placed(instance, 0)}, block.view())) {
+    if (!curve.is_hidden) {
+      block.curve(LineRole::kHidden, curve.vertices, curve.is_closed);
+    }
   }
 }
 

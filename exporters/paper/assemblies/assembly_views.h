@@ -138,6 +138,9 @@ class AssemblyViews {
   std::vector<LabelRequest> addWelds(std::vector<ViewBlock>& blocks, LabelRequest above,
                                      bool from_road, const int* of_group) const;
   LabelRequest addFrames(ViewBlock& block, Side side) const;
+  void addHidden(ViewBlock& block, int instance) const;
+  void addFolds(ViewBlock& above, const std::vector<int>& parts, Side side) const;
+  void addNotches(ViewBlock& front, const std::vector<int>& parts, Side side) const;
   std::string markWords(const Part& part) const;
 
   const GateViews& views_;

@@ -141,8 +141,19 @@ void Annotator::expect(const ViewRequest& request) {
   }
 }
 
-std::vector<double> Annotator::middlesFor(Side side, double low, double high, double width) const {
+/// Its own extension lines need no room from now on: what is placed later sees how far they go.
+void Annotator::forget(Side side, double at) {
+  std::vector<double>& lines = crossings_[side];
+  if (const auto own = std::find(lines.begin(), lines.end(), at); own != lines.end()) {
+    lines.erase(own);
+  }
+}
+
+std::vector<double> Annotator::middlesFor(Side side, double low, double high, double width) {
+  forget(side, low);
+  forget(side, high);
   std::vector<double> lines = crossings_.at(side);
+  lines.insert(lines.end(), {low, high});
   std::sort(lines.begin(), lines.end());
   const double half = width / 2 + kApartMm;
   const double centre = (low + high) / 2;
@@ -152,8 +163,11 @@ std::vector<double> Annotator::middlesFor(Side side, double low, double high, do
     middles.push_back(centre);
   }
   for (std::size_t i = 0; i + 1 < lines.size(); ++i) {
-    if (lines[i] >= low && lines[i + 1] <= high && lines[i + 1] - lines[i] > 2 * half) {
-      middles.push_back((lines[i] + lines[i + 1]) / 2);
+    // Off the arrows.
+    const double from = lines[i] == low ? low + kDimensionArrowMm : lines[i];
+    const double to = lines[i + 1] == high ? high - kDimensionArrowMm : lines[i + 1];
+    if (lines[i] >= low && lines[i + 1] <= high && to - from > 2 * half) {
+      middles.push_back((from + to) / 2);
     }
   }
   std::sort(middles.begin(), middles.end(),

@@ -37,7 +37,8 @@ class Annotator {
   void placeLabels(const LabelRequest& request);
   void placeNote(const NoteRequest& request);
   /// Where a dimension's number may stand along its line, best first.
-  std::vector<double> middlesFor(Side side, double low, double high, double width) const;
+  std::vector<double> middlesFor(Side side, double low, double high, double width);
+  void forget(Side side, double at);
   Path leaderOf(const Frame& frame, const RowItem& item, double level_mm) const;
   Lettering wordsOf(const Frame& frame, const RowItem& item, double level_mm) const;
   /// Of its words or signs.

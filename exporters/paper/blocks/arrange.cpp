@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "exporters/bytes/export_error.h"
+
 namespace leafstack {
 namespace {
 
@@ -13,15 +15,12 @@ struct Reach {
   double sum() const { return before_mm + after_mm; }
 };
 
-struct Cell {
-  Sheet sheet;
-  PaperBox box;
-};
+}  // namespace
 
-/// The grid drawn at one scale.
-class ScaledGrid {
+class DrawnGrid::Cells {
  public:
-  ScaledGrid(const ViewGrid& grid, double mm_per_mm) : grid_(grid), mm_per_mm_(mm_per_mm) {
+  Cells(const ViewGrid& grid, double mm_per_mm)
+      : are_columns_aligned_(grid.are_columns_aligned), mm_per_mm_(mm_per_mm) {
     for (const auto& row : grid.rows) {
       std::vector<Cell> cells;
       for (const ViewBlock* view : row) {
@@ -39,16 +38,25 @@ class ScaledGrid {
     }
   }
 
-  bool fits(const PaperBox& box) const {
+  double scale() const { return mm_per_mm_; }
+
+  double height() const {
     double height = 0;
     for (std::size_t r = 0; r < cells_.size(); ++r) {
       height += rowReach(r).sum() + (r > 0 ? kBetweenViewsMm : 0);
-      if (!grid_.are_columns_aligned && widthOf(r) > box.widthMm()) {
-        return false;
-      }
     }
-    return height <= box.heightMm() &&
-           (!grid_.are_columns_aligned || alignedWidth() <= box.widthMm());
+    return height;
+  }
+
+  double width() const {
+    if (are_columns_aligned_) {
+      return alignedWidth();
+    }
+    double width = 0;
+    for (std::size_t r = 0; r < cells_.size(); ++r) {
+      width = std::max(width, widthOf(r));
+    }
+    return width;
   }
 
   void add(Sheet& sheet, const PaperBox& box) const {
@@ -56,16 +64,31 @@ class ScaledGrid {
     for (std::size_t r = 0; r < cells_.size(); ++r) {
       height += rowReach(r).sum();
     }
-    const double spare_y = (box.heightMm() - height) / static_cast<double>(cells_.size() + 1);
-    double top = box.top_mm - spare_y;
+    const Spare spare = spareOf(box.heightMm() - height, cells_.size());
+    double top = box.top_mm - spare.before_mm;
     for (std::size_t r = 0; r < cells_.size(); ++r) {
       const Reach reach = rowReach(r);
       addRow(sheet, box, r, top - reach.after_mm);
-      top -= reach.sum() + spare_y;
+      top -= reach.sum() + spare.between_mm;
     }
   }
 
  private:
+  struct Cell {
+    Sheet sheet;
+    PaperBox box;
+  };
+
+  /// What is left over, before the first of `count` and between them.
+  struct Spare {
+    double before_mm = 0, between_mm = 0;
+  };
+  static Spare spareOf(double left_over_mm, std::size_t count) {
+    const double evenly = left_over_mm / static_cast<double>(count + 1);
+    const double between = std::max(evenly, kBetweenViewsMm);
+    return {(left_over_mm - between * static_cast<double>(count - 1)) / 2, between};
+  }
+
   static void centre(Cell& cell) {
     const PaperBox& box = cell.box;
     Sheet centred;
@@ -129,13 +152,13 @@ class ScaledGrid {
     double width = 0;
     for (std::size_t c = 0; c < cells_[r].size(); ++c) {
       const PaperBox& own = cells_[r][c].box;
-      reaches.push_back(grid_.are_columns_aligned ? columnReach(c)
-                        : own.isEmpty()           ? Reach{}
-                                                  : Reach{-own.left_mm, own.right_mm});
+      reaches.push_back(are_columns_aligned_ ? columnReach(c)
+                        : own.isEmpty()      ? Reach{}
+                                             : Reach{-own.left_mm, own.right_mm});
       width += reaches.back().sum();
     }
-    const double spare = (box.widthMm() - width) / static_cast<double>(reaches.size() + 1);
-    double left = box.left_mm + spare;
+    const Spare spare = spareOf(box.widthMm() - width, reaches.size());
+    double left = box.left_mm + spare.before_mm;
     for (std::size_t c = 0; c < reaches.size(); ++c) {
       PlacedView view;
       const auto bound = [&](std::size_t end) {
@@ -151,16 +174,14 @@ class ScaledGrid {
       if (!cells_[r][c].box.isEmpty()) {
         sheet.views.push_back(view);
       }
-      left += reaches[c].sum() + spare;
+      left += reaches[c].sum() + spare.between_mm;
     }
   }
 
-  const ViewGrid& grid_;
+  bool are_columns_aligned_;
   double mm_per_mm_;
   std::vector<std::vector<Cell>> cells_;
 };
-
-}  // namespace
 
 const std::vector<double>& standardScales() {
   static const std::vector<double> kScales = {0.02, 0.05, 0.1, 0.2, 0.5, 1,    2,    5,   10,
@@ -171,12 +192,12 @@ const std::vector<double>& standardScales() {
 namespace {
 
 /// By lines alone, which takes no drawing.
-bool mayFit(const ViewGrid& grid, double mm_per_mm, const PaperBox& box) {
+bool mayFit(const ViewGrid& grid, double mm_per_mm, const PaperRoom& room) {
   for (const auto& row : grid.rows) {
     for (const ViewBlock* view : row) {
       if (view != nullptr && !view->lineBounds().isEmpty() &&
-          (view->lineBounds().widthMm() / mm_per_mm > box.widthMm() ||
-           view->lineBounds().heightMm() / mm_per_mm > box.heightMm())) {
+          (view->lineBounds().widthMm() / mm_per_mm > room.width_mm ||
+           view->lineBounds().heightMm() / mm_per_mm > room.height_mm)) {
         return false;
       }
     }
@@ -186,22 +207,55 @@ bool mayFit(const ViewGrid& grid, double mm_per_mm, const PaperBox& box) {
 
 }  // namespace
 
-std::optional<double> addGrid(Sheet& sheet, const PaperBox& box, const ViewGrid& grid,
-                              double largest_scale) {
+std::optional<DrawnGrid> DrawnGrid::fitted(const ViewGrid& grid, const PaperRoom& room,
+                                           double largest_scale) {
   for (const double scale : standardScales()) {
-    if (scale < largest_scale) {
+    if (scale < largest_scale || !mayFit(grid, scale, room)) {
       continue;
     }
-    if (!mayFit(grid, scale, box)) {
-      continue;
-    }
-    const ScaledGrid drawn(grid, scale);
-    if (drawn.fits(box)) {
-      drawn.add(sheet, box);
-      return scale;
+    auto cells = std::make_shared<const Cells>(grid, scale);
+    if (cells->width() <= room.width_mm && cells->height() <= room.height_mm) {
+      return DrawnGrid(std::move(cells));
     }
   }
   return std::nullopt;
+}
+
+double DrawnGrid::mmPerMm() const {
+  return cells_->scale();
+}
+double DrawnGrid::widthMm() const {
+  return cells_->width();
+}
+double DrawnGrid::heightMm() const {
+  return cells_->height();
+}
+void DrawnGrid::addTo(Sheet& sheet, const PaperBox& box) const {
+  cells_->add(sheet, box);
+}
+
+std::optional<double> addGrid(Sheet& sheet, const PaperBox& box, const ViewGrid& grid,
+                              double largest_scale) {
+  const auto drawn = DrawnGrid::fitted(grid, {box.widthMm(), box.heightMm()}, largest_scale);
+  if (!drawn) {
+    return std::nullopt;
+  }
+  drawn->addTo(sheet, box);
+  return drawn->mmPerMm();
+}
+
+DrawnGrid needed(std::optional<DrawnGrid> grid, const std::string& what) {
+  if (!grid) {
+    throw ExportError(what + " has no room on a sheet of this size");
+  }
+  return *std::move(grid);
+}
+
+double addNeeded(Sheet& sheet, const PaperBox& box, const ViewGrid& grid, double largest_scale) {
+  const DrawnGrid drawn =
+      needed(DrawnGrid::fitted(grid, {box.widthMm(), box.heightMm()}, largest_scale), sheet.name);
+  drawn.addTo(sheet, box);
+  return drawn.mmPerMm();
 }
 
 }  // namespace leafstack

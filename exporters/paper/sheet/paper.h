@@ -9,6 +9,10 @@
 
 namespace leafstack {
 
+struct PaperRoom {
+  double width_mm = 0, height_mm = 0;
+};
+
 struct PaperBox {
   double left_mm = std::numeric_limits<double>::infinity();
   double bottom_mm = std::numeric_limits<double>::infinity();

@@ -172,7 +172,7 @@ std::vector<std::string> brokenLines(const std::string& words, double height_mm,
   return lines;
 }
 
-DrawnTable drawnTable(const TableBlock& table, std::size_t from, const TableRoom& room) {
+DrawnTable drawnTable(const TableBlock& table, std::size_t from, const PaperRoom& room) {
   return Writer(table, room.width_mm).write(from, room.height_mm);
 }
 

@@ -27,10 +27,7 @@ struct DrawnTable {
   PaperBox box;
   std::size_t next_row = 0;  ///< first row that did not fit
 };
-struct TableRoom {
-  double width_mm = 0, height_mm = 0;
-};
-DrawnTable drawnTable(const TableBlock& table, std::size_t from, const TableRoom& room);
+DrawnTable drawnTable(const TableBlock& table, std::size_t from, const PaperRoom& room);
 
 /// A paragraph, its upper left corner at the origin.
 Sheet drawnParagraphs(const std::vector<std::string>& paragraphs, double room_mm);

@@ -2,7 +2,7 @@
 // together; and larger what stands close together in it.
 #include <algorithm>
 #include <cctype>
-
+#include <limits>
 #include "exporters/paper/assemblies/assembly_views.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
@@ -13,7 +13,7 @@ namespace {
 
 constexpr double kReadableScale = 5.001;  // small fittings are seen no smaller than 1:5
 constexpr std::size_t kEndView = 2;
-constexpr double kGoodScale = 2.001;  // and are left as they are at 1:2
+constexpr double kGoodScale = 2;  // and no larger than 1:2
 
 class AssemblySheet {
  public:
@@ -25,15 +25,23 @@ class AssemblySheet {
 
   void add() {
     const bool has_groups = !views_.groups().empty();
-    const std::vector<ViewBlock> all = views_.whole(AssemblyViews::Told::kAll);
     if (views_.isInRail()) {
-      addDetails();
-      addLists();
-    } else if (const double scale = scaleOf(all); scale > kReadableScale && has_groups) {
-      addWhole(views_.whole(AssemblyViews::Told::kLong), views_.weldsOfNoDetail());
-      addDetails();
+      addAll({});
+      return;
+    }
+    const std::vector<ViewBlock> all = views_.whole(AssemblyViews::Told::kAll);
+    if (const double scale = scaleOf(all); scale > kReadableScale && has_groups) {
+      const std::vector<ViewBlock> whole = views_.whole(AssemblyViews::Told::kLong);
+      std::vector<DrawnLot> lots;
+      if (const auto drawn = drawnWhole(whole)) {
+        lots.push_back({*drawn, ""});
+        addAll(std::move(lots));
+      } else {  // a small sheet
+        addOneByOne(views_.weldsOfNoDetail());
+        addAll({});
+      }
     } else {
-      addWhole(all, views_.welds());
+      addWhole(all);
     }
   }
 
@@ -79,117 +87,67 @@ class AssemblySheet {
   }
 
   double scaleOf(const std::vector<ViewBlock>& blocks) const {
-    MadeSheet tried = empty("");
-    return addGrid(tried.sheet, drawingSpace(tried.sheet).above, gridOf(blocks)).value_or(1e9);
+    const auto drawn = drawnForSheet(bare_, gridOf(blocks), 1);
+    return drawn ? drawn->mmPerMm() : std::numeric_limits<double>::infinity();
+  }
+
+  /// The larger of two ways.
+  std::optional<DrawnGrid> drawnWhole(const std::vector<ViewBlock>& blocks) const {
+    const auto in_grid = drawnForSheet(bare_, gridOf(blocks), kGoodScale);
+    const auto in_row = drawnForSheet(bare_, inARow(blocks), kGoodScale);
+    return in_row && (!in_grid || in_row->mmPerMm() < in_grid->mmPerMm()) ? in_row : in_grid;
   }
 
   /// With the list where it does not make the views smaller than they may be.
-  /// `welds` where they need a sheet of their own.
-  void addWhole(const std::vector<ViewBlock>& blocks, const std::vector<WeldGroup>& welds) {
-    MadeSheet alone = empty("");
-    MadeSheet both = alone;
-    const PaperBox above = drawingSpace(alone.sheet).above;
-    for (const ViewGrid& grid : {gridOf(blocks), inARow(blocks)}) {
-      MadeSheet tried = empty("");
-      tried.mm_per_mm = addGrid(tried.sheet, above, grid).value_or(0);
-      if (isLarger(tried, alone)) {
-        alone = std::move(tried);
-      }
-    }
-    if (alone.mm_per_mm == 0) {  // a small sheet
-      addOneByOne(welds);
+  void addWhole(const std::vector<ViewBlock>& blocks) {
+    const std::optional<DrawnGrid> alone = drawnWhole(blocks);
+    if (!alone) {  // a small sheet
+      addOneByOne(views_.welds());
       addLists();
       return;
     }
+    MadeSheet both = empty("");
+    const PaperBox above = drawingSpace(both.sheet).above;
     const TableBlock table = listed();
     if (drawnTable(table, 0, {above.widthMm(), above.heightMm()}).next_row >= table.rows.size()) {
       for (const ViewGrid& grid : {gridOf(blocks), inARow(blocks)}) {
         MadeSheet tried = empty("");
-        addAboveTable(tried, grid, table);
+        addAboveTable(tried, grid, table, kGoodScale);
         if (isLarger(tried, both)) {
           both = std::move(tried);
         }
       }
     }
     if (both.mm_per_mm > 0 &&
-        both.mm_per_mm <= std::max(kTableMayCost * alone.mm_per_mm, kReadableScale)) {
+        both.mm_per_mm <= std::max(kTableMayCost * alone->mmPerMm(), kReadableScale)) {
       push(std::move(both));
       return;
     }
-    push(std::move(alone));
-    addLists();
+    addLots(maker_, names(), {{*alone, ""}}, &table);
   }
 
-  /// As many side by side on a sheet as stay as large as one alone, or 1:2.
-  void addDetails() {
+  /// What is given, and every detail as large as a sheet by itself has room for, up to 1:2.
+  void addAll(std::vector<DrawnLot> lots) {
     const int count = static_cast<int>(views_.groups().size());
-    std::vector<std::vector<ViewBlock>> drawn;
     for (int g = 0; g < count; ++g) {
-      drawn.push_back(views_.detail(g));
-    }
-    for (int first = 0; first < count;) {
-      std::optional<MadeSheet> best;
-      int taken = 1;
-      double alone = 0;
-      for (int many = 1; first + many <= count; ++many) {
-        MadeSheet tried = empty("");
-        std::optional<double> scale = addTogether(tried.sheet, drawn, first, many);
-        if (!scale && many == 1) {  // a small sheet: what the list has too is left to it
-          tried = empty("");
-          drawn[first] = views_.detail(first, false);
-          scale = addTogether(tried.sheet, drawn, first, many);
-        }
-        tried.mm_per_mm = scale.value_or(0);
-        alone = many == 1 ? tried.mm_per_mm : alone;
-        const bool is_large =
-            tried.mm_per_mm > 0 && (tried.mm_per_mm <= alone || tried.mm_per_mm <= kGoodScale);
-        if (many > 1 && !is_large) {
-          break;
-        }
-        best = std::move(tried);
-        taken = many;
+      auto drawn = drawnForSheet(bare_, gridOf(views_.detail(g), g), kGoodScale);
+      if (!drawn) {  // a small sheet: what the list has too is left to it
+        drawn = drawnForSheet(bare_, gridOf(views_.detail(g, false), g), kGoodScale);
       }
-      std::string letters = views_.groups()[first].letter;
-      if (taken > 1) {
-        letters += " to " + views_.groups()[first + taken - 1].letter;
-      }
-      push(std::move(*best), (taken > 1 ? "details " : "detail ") + letters);
-      first += taken;
+      const std::string& letter = views_.groups()[g].letter;
+      lots.push_back({needed(std::move(drawn), assembly_.name + ", detail " + letter), letter});
     }
+    const TableBlock table = listed();
+    if (lots.empty()) {
+      addLists();
+      return;
+    }
+    addLots(maker_, names(), lots, &table);
   }
 
-  /// In bands of so many.
-  ViewGrid sideBySide(const std::vector<std::vector<ViewBlock>>& details, int first, int many,
-                      int in_band) const {
-    ViewGrid grid;
-    for (int which = first; which < first + many; ++which) {
-      if ((which - first) % in_band == 0) {
-        grid.rows.resize(grid.rows.size() + 2);
-      }
-      const ViewGrid one = gridOf(details[which], which);
-      for (std::size_t row = 0; row < 2; ++row) {
-        auto& into = grid.rows[grid.rows.size() - 2 + row];
-        into.insert(into.end(), one.rows[row].begin(), one.rows[row].end());
-      }
-    }
-    return grid;
-  }
-
-  /// Side by side, or in two bands where that is larger.
-  std::optional<double> addTogether(Sheet& sheet,
-                                    const std::vector<std::vector<ViewBlock>>& details, int first,
-                                    int many) const {
-    const PaperBox above = drawingSpace(sheet).above;
-    Sheet one = sheet, two = sheet;
-    const std::optional<double> in_one =
-        addGrid(one, above, sideBySide(details, first, many, many));
-    std::optional<double> in_two;
-    if (many > 1) {
-      in_two = addGrid(two, above, sideBySide(details, first, many, (many + 1) / 2));
-    }
-    const bool has_bands = in_two && (!in_one || *in_two < *in_one);
-    sheet = has_bands ? std::move(two) : std::move(one);
-    return has_bands ? in_two : in_one;
+  SheetNames names() const {
+    const std::string number = pushed_ > 0 ? "-" + std::to_string(pushed_ + 1) : "";
+    return {assembly_.name + number, assembly_.title};
   }
 
   MadeSheet empty(const std::string& suffix) const {
@@ -214,7 +172,7 @@ class AssemblySheet {
     }
     for (const ViewBlock& block : blocks) {
       MadeSheet one = empty("");
-      one.mm_per_mm = addGrid(one.sheet, drawingSpace(one.sheet).above, {{{&block}}}).value_or(0);
+      one.mm_per_mm = addNeeded(one.sheet, drawingSpace(one.sheet).above, {{{&block}}});
       std::string seen = block.title();
       seen.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(seen.front())));
       push(std::move(one), seen);
@@ -246,6 +204,7 @@ class AssemblySheet {
   const Assembly& assembly_;
   AssemblyViews views_;
   bool is_first_angle_;
+  Sheet bare_;
   int pushed_ = 0;
 };
 

@@ -33,6 +33,17 @@ void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& tabl
   made.mm_per_mm = addGrid(made.sheet, box, grid, largest_scale).value_or(0);
 }
 
+void addLots(SheetMaker& maker, const SheetNames& names, const std::vector<DrawnLot>& lots,
+             const TableBlock* table, const char* document_type) {
+  LotSheets made = sheetsOfLots(maker.empty(names.name, names.title), lots, table);
+  for (LotSheets::One& one : made.sheets) {
+    maker.sheets.push_back({std::move(one.sheet), document_type, one.mm_per_mm});
+  }
+  if (table != nullptr && !made.has_table) {
+    addTableSheets(maker, {names.name + "-list", names.title}, *table);
+  }
+}
+
 namespace {
 
 std::string scaleOf(const MadeSheet& one) {

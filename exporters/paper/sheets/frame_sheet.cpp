@@ -9,7 +9,6 @@
 #include "exporters/paper/assemblies/even_runs.h"
 #include "exporters/paper/assemblies/welds/weld_labels.h"
 #include "exporters/paper/assemblies/welds/weld_sight.h"
-#include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
 #include "generator/geometry/numbers.h"
@@ -35,14 +34,12 @@ class FrameSheet {
     MadeSheet made{maker_.empty("frame-panel-" + number, "Frame of panel " + number),
                    "workshop drawing"};
     const ViewBlock block = elevation();
-    const MadeSheet bare = made;
-    const PaperBox above = drawingSpace(made.sheet).above;
-    MadeSheet alone = bare;
-    alone.mm_per_mm = addGrid(alone.sheet, above, {{{&block}}}).value_or(0);
-    addAboveTable(made, {{{&block}}}, cutTable());
-    if (made.mm_per_mm == 0 || made.mm_per_mm > alone.mm_per_mm) {
-      maker_.sheets.push_back(std::move(alone));
-      addTableSheets(maker_, {bare.sheet.name + "-list", bare.sheet.title}, cutTable());
+    const ViewGrid grid{{{&block}}};
+    const DrawnGrid alone = needed(drawnForSheet(made.sheet, grid, 1), made.sheet.name);
+    const TableBlock table = cutTable();
+    addAboveTable(made, grid, table);
+    if (made.mm_per_mm == 0 || made.mm_per_mm > alone.mmPerMm()) {
+      addLots(maker_, {made.sheet.name, made.sheet.title}, {{alone, ""}}, &table);
     } else {
       maker_.sheets.push_back(std::move(made));
     }
@@ -50,8 +47,8 @@ class FrameSheet {
   }
 
  private:
-  ViewBlock members(Scene& scene) const {
-    ViewBlock block("Frame from the road, as it stands closed", fromRoad());
+  ViewBlock members(Scene& scene, const std::string& more = "") const {
+    ViewBlock block("Frame from the road, as it stands closed" + more, fromRoad());
     scene = sceneOf(views_, 0, [&](const Instance& one) {
       const PartKind kind = views_.partOf(one).kind;
       return one.panel == panel_.number && (isFrame(kind) || isInfill(kind));
@@ -65,7 +62,7 @@ class FrameSheet {
 
   ViewBlock elevation() const {
     Scene scene;
-    ViewBlock block = members(scene);
+    ViewBlock block = members(scene, "; " + diagonalWords());
     for (const auto& [from, to] : diagonals()) {
       block.line(LineRole::kCentre, from, to);
     }
@@ -86,6 +83,11 @@ class FrameSheet {
     const double lead = panel_.leading_closed_mm;
     return {{corner(lead, false), corner(trailMm(), true)},
             {corner(panel_.trailing_closed_mm, false), corner(lead, true)}};
+  }
+
+  std::string diagonalWords() const {
+    return "A-C " + lengthText(distance(diagonals()[0])) + ", D-B " +
+           lengthText(distance(diagonals()[1]));
   }
 
   static double distance(const std::pair<Vec3, Vec3>& line) {
@@ -179,11 +181,11 @@ class FrameSheet {
     on_bottom[2] += spec.gate.bottom_rail.height_mm / panel_.cosine();
     under_top[2] -= spec.gate.top_rail.height_mm * std::hypot(1, top_slope);
     RunningRequest up{near, corner(lead, false), {}};
-    for (const EvenRun& run : infill().up) {
+    const Infill all = infill();
+    // Of slats that lie otherwise from bay to bay the first bay's; words have the others'.
+    for (const EvenRun& run : all.bays.empty() ? all.up : all.bays.begin()->second) {
       for (const double at : {run.first_mm, run.lastMm()}) {
-        Vec3 point = corner(lead, false);
-        point[2] += at;
-        up.features.push_back(point);
+        up.features.push_back(plus(corner(lead, false), {0, 0, 1}, at));
       }
     }
     if (up.features.empty()) {
@@ -192,7 +194,6 @@ class FrameSheet {
       addHeight(block, near, under_top, corner(lead, true));
       addHeight(block, near, corner(lead, false), corner(lead, true));
     } else {
-      // Slats are many: one row for all.
       up.features.insert(up.features.end(), {up.datum, on_bottom, under_top, corner(lead, true)});
       block.running(std::move(up));
     }
@@ -419,13 +420,10 @@ class FrameSheet {
       table.rows.push_back({part.mark, std::to_string(count), part.name, part.section,
                             lengthText(part.length_mm), endsOf(part), note});
     }
-    const auto lines = diagonals();
     if (const std::string words = infillWords(); !words.empty()) {
       table.rows.push_back({"", "", "infill", "", "", "", words});
     }
-    std::string squareness = "diagonals, bottom rail's ends and top corners, A-C " +
-                             lengthText(distance(lines[0])) + ", D-B " +
-                             lengthText(distance(lines[1]));
+    std::string squareness = "diagonals, bottom rail's ends and top corners, " + diagonalWords();
     if (panel_.grade != 0) {
       squareness += "; rake " + shown(std::atan(panel_.grade) * 180 / std::acos(-1.0), 2) +
                     (panel_.grade < 0 ? " deg, falling" : " deg, rising") +

@@ -84,7 +84,7 @@ bool isNamedIn(const std::string& mark, const std::string& label) {
 std::map<std::string, std::string> sheetsOfMarks(const MadeSheets& sheets,
                                                  const std::vector<PartRow>& parts) {
   constexpr std::size_t kMostSheets = 2;
-  std::map<std::string, std::vector<int>> numbers;
+  std::map<std::string, std::vector<int>> numbers, in_passing;
   int number = 0;
   for (const MadeSheet& one : sheets) {
     ++number;
@@ -96,13 +96,21 @@ std::map<std::string, std::string> sheetsOfMarks(const MadeSheets& sheets,
         numbers[part.mark].push_back(number);
       }
     }
+    // Sections at a guide name what they cut.
+    const bool is_section =
+        one.sheet.name.starts_with("overlap-detail") || one.sheet.name.starts_with("guide-detail");
     for (const Lettering& words : one.sheet.letterings) {
       for (const PartRow& part : parts) {
-        std::vector<int>& here = numbers[part.mark];
+        std::vector<int>& here = (is_section ? in_passing : numbers)[part.mark];
         if (isNamedIn(part.mark, words.text) && (here.empty() || here.back() != number)) {
           here.push_back(number);
         }
       }
+    }
+  }
+  for (const auto& [mark, here] : in_passing) {
+    if (numbers[mark].empty()) {
+      numbers[mark] = here;
     }
   }
   std::map<std::string, std::string> words;
@@ -114,43 +122,91 @@ std::map<std::string, std::string> sheetsOfMarks(const MadeSheets& sheets,
   return words;
 }
 
+std::string panelText(int panel) {
+  return panel == 0 ? std::string("site") : std::to_string(panel);
+}
+
+/// "made", "bought" or, of what the builder provides, "on site".
+std::string waysOf(const PartRow& row) {
+  return row.supply == toString(Supply::kBought) || row.supply == toString(Supply::kEnvelope)
+             ? "bought"
+         : row.supply == toString(Supply::kSite) ? "on site"
+                                                 : "made";
+}
+
+/// What all of it comes to, then each material and each panel by itself.
+void addTotals(TableBlock& table, const std::vector<PartRow>& parts) {
+  struct Total {
+    int pieces = 0;
+    double kg = 0;
+    void add(int quantity, double each_kg) {
+      pieces += quantity;
+      kg += quantity * each_kg;
+    }
+  };
+  Total all;
+  using Material = std::pair<std::string, std::string>;  // "on site" or "", and its name
+  std::vector<std::pair<Material, Total>> of_material;   // in the order of the list
+  std::map<int, Total> of_panel;
+  for (const PartRow& row : parts) {
+    all.add(row.quantity, row.mass_kg);
+    const std::string way = waysOf(row);
+    const Material material = {way == "on site" ? way : "", row.material};
+    auto own = std::find_if(of_material.begin(), of_material.end(),
+                            [&](const auto& one) { return one.first == material; });
+    if (own == of_material.end()) {
+      own = of_material.insert(of_material.end(), {material, {}});
+    }
+    own->second.add(row.quantity, row.mass_kg);
+    for (const auto& [panel, quantity] : row.per_panel) {
+      of_panel[panel].add(quantity, row.mass_kg);
+    }
+  }
+  const auto add = [&](const std::string& what, const std::string& panels, const Material& material,
+                       const Total& total) {
+    table.rows.push_back({what, std::to_string(total.pieces), "pieces", panels, "", material.first,
+                          material.second, "kg together", "", shown(total.kg, 1)});
+  };
+  add("all", "", {}, all);
+  for (const auto& [material, total] : of_material) {
+    if (total.kg > 0) {
+      add("of it", "", material, total);
+    }
+  }
+  for (const auto& [panel, total] : of_panel) {
+    add("of it", panelText(panel), {}, total);
+  }
+}
+
 /// With the sheets that locate each part, and what all of it comes to. Narrow enough for two
 /// columns.
 TableBlock partsTable(const Schedules& schedules, const MadeSheets& sheets) {
   TableBlock table;
-  table.heads = {"mark",   "qty",    "name", "panels", "sheets", "material", "section or size",
+  table.heads = {"mark",   "qty",    "name",     "panels",
+                 "sheets", "is",     "material", "section or size",
                  "length", "kg each"};
-  table.is_number = {false, true, false, false, false, false, false, true, true};
-  table.most_mm = {0, 0, 27, 12, 16, 0, 39, 0, 0};
+  table.is_number = {false, true, false, false, false, false, false, false, true, true};
+  table.most_mm = {0, 0, 22, 12, 12, 0, 0, 29, 0, 0};
   const std::map<std::string, std::string> sheets_of = sheetsOfMarks(sheets, schedules.parts);
-  int pieces = 0;
-  double all_kg = 0;
   for (const PartRow& row : schedules.parts) {
     std::string panels;
     for (const auto& [panel, quantity] : row.per_panel) {
-      panels += panels.empty() ? "" : ", ";
-      panels += panel == 0 ? std::string("site") : std::to_string(panel);
+      panels += (panels.empty() ? "" : ", ") + panelText(panel);
     }
     std::string section = row.section;
-    const std::string supply = row.supply == toString(Supply::kBought) ? "bought"
-                               : row.supply == toString(Supply::kEnvelope)
-                                   ? "bought, its outside drawn"
-                               : row.supply == toString(Supply::kSite) ? "on site"
-                                                                       : "";
+    const std::string outside =
+        row.supply == toString(Supply::kEnvelope) ? "its outside drawn" : "";
     for (const std::string& words :
-         {supply, row.words.item, row.words.supplier, row.words.finish}) {
+         {outside, row.words.item, row.words.supplier, row.words.finish}) {
       section += words.empty() ? "" : (section.empty() ? "" : "; ") + words;
     }
     const auto on = sheets_of.find(row.mark);
     table.rows.push_back({row.mark, std::to_string(row.quantity), row.name, panels,
-                          on == sheets_of.end() ? std::string("-") : on->second, row.material,
-                          section, lengthText(lengthOf(schedules, row)),
+                          on == sheets_of.end() ? std::string("-") : on->second, waysOf(row),
+                          row.material, section, lengthText(lengthOf(schedules, row)),
                           row.mass_kg > 0 ? shown(row.mass_kg, 3) : std::string("-")});
-    pieces += row.quantity;
-    all_kg += row.quantity * row.mass_kg;
   }
-  table.rows.push_back({"all", std::to_string(pieces), "pieces", "", "", "",
-                        "kg together, concrete and fence posts too", "", shown(all_kg, 1)});
+  addTotals(table, schedules.parts);
   return table;
 }
 
@@ -208,7 +264,7 @@ void addExplodedSheet(SheetMaker& maker, int panel) {
   }
   // A small sheet: the view, the list and the words each by itself.
   sheet = bare;
-  sheet.mm_per_mm = addGrid(sheet.sheet, whole.above, {{{&made.view}}}).value_or(0);
+  sheet.mm_per_mm = addNeeded(sheet.sheet, whole.above, {{{&made.view}}});
   maker.sheets.push_back(std::move(sheet));
   TableBlock steps;
   steps.heads = {"order of assembly"};

@@ -7,6 +7,7 @@
 #include "exporters/paper/assemblies/welds/weld_labels.h"
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/blocks/gate_views.h"
+#include "exporters/paper/blocks/lots.h"
 #include "exporters/paper/sheet/sheet_frame.h"
 #include "generator/shop/schedules.h"
 
@@ -40,13 +41,17 @@ inline constexpr double kTableMayCost = 2.001;
 PaperBox addLowerLeft(Sheet& sheet, const Sheet& block);
 
 /// Views above a table in the lower left corner.
-struct TableBlock;
 void addAboveTable(MadeSheet& made, const ViewGrid& grid, const TableBlock& table,
                    double largest_scale = 1);
 
 struct SheetNames {
   std::string name, title;
 };
+
+/// Lots on as few sheets as they take, and the table where one of these has room for it, else on
+/// sheets of its own.
+void addLots(SheetMaker& maker, const SheetNames& names, const std::vector<DrawnLot>& lots,
+             const TableBlock* table, const char* document_type = "workshop drawing");
 /// A view with arrows to its welds, on as many sheets as the signs take; none without welds.
 void addWeldSheets(SheetMaker& maker, const SheetNames& names, const ViewBlock& bare,
                    const std::vector<WeldGroup>& groups);

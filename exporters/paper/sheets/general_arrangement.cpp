@@ -37,8 +37,9 @@ class Arrangement {
 
   ViewBlock elevation(double drive_mm) {
     const bool is_open = drive_mm > 0;
-    ViewBlock block(is_open ? "Elevation from the road, open" : "Elevation from the road, closed",
-                    fromRoad());
+    ViewBlock block(
+        is_open ? "Elevation from the road, open" : "Elevation from the road, closed" + opensText(),
+        fromRoad());
     draw(block, drive_mm);
     addGround(block);
     const double w = layout_.opening_mm;
@@ -58,7 +59,7 @@ class Arrangement {
 
   ViewBlock plan(double drive_mm) {
     const bool is_open = drive_mm > 0;
-    ViewBlock block(is_open ? "Plan, open" : "Plan, closed", fromAbove());
+    ViewBlock block(is_open ? "Plan, open" : "Plan, closed" + opensText(), fromAbove());
     draw(block, drive_mm);
     if (is_open) {
       addCuttingLine(block);
@@ -103,6 +104,10 @@ class Arrangement {
   }
 
  private:
+  std::string opensText() const {
+    return views_.model().opening_sign > 0 ? ", opens \u2192" : ", opens \u2190";
+  }
+
   /// Which side is the road, where neither panels nor numbers stand.
   void addSides(ViewBlock& block, bool is_open) const {
     const double x =
@@ -419,7 +424,11 @@ void addGeneralArrangement(SheetMaker& maker) {
   if (has_own) {
     other = attempt(second, words, open, nullptr);
   }
-  if (first.mm_per_mm >= best.mm_per_mm) {
+  const bool is_one = first.mm_per_mm >= best.mm_per_mm;
+  if (std::isinf(is_one ? best.mm_per_mm : std::max(first.mm_per_mm, other.mm_per_mm))) {
+    needed(std::nullopt, "general arrangement");
+  }
+  if (is_one) {
     maker.sheets.push_back({std::move(best.sheet), "general arrangement", best.mm_per_mm});
     return;
   }
@@ -429,8 +438,7 @@ void addGeneralArrangement(SheetMaker& maker) {
   if (has_own) {
     MadeSheet across{maker.empty("general-arrangement-section", "General arrangement, section"),
                      "general arrangement"};
-    across.mm_per_mm =
-        addGrid(across.sheet, drawingSpace(across.sheet).above, {{{&section}}}).value_or(0);
+    across.mm_per_mm = addNeeded(across.sheet, drawingSpace(across.sheet).above, {{{&section}}});
     maker.sheets.push_back(std::move(across));
   }
 }

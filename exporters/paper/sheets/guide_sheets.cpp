@@ -59,7 +59,7 @@ class GuideDetail {
     for (const Vec3& point : {onAxis(-width() / 2, 0), onAxis(width() / 2, 0)}) {
       block.include(point);
     }
-    block.linear({Side::kBelow, onAxis(-width() / 2, 0), onAxis(width() / 2, 0)});
+    block.linear({Side::kBelow, onAxis(-width() / 2, 0), onAxis(width() / 2, 0), "channel "});
     addAcross(block, Side::kRight, Side::kLeft);
     return block;
   }
@@ -83,7 +83,7 @@ class GuideDetail {
 
   /// What the drawing does not show.
   std::string note() const {
-    std::string text = title() + ": guide axis at X " + shown(guide_.x_mm, 1) +
+    std::string text = title() + ": guide axis at X " + lengthText(guide_.x_mm) +
                        " from the latch-side post face, " + guide_.why;
     if (guide_.float_mm.high - guide_.float_mm.low > kLengthEqualMm) {
       text += "; the block moves " + shown(guide_.float_mm.low, 1) + " to " +
@@ -332,14 +332,15 @@ class GuideDetail {
     const double rail = guide_.rail_size_mm / 2 * guide_.channelCosine() / guide_.cosine();
     const auto at = [&](double y, double up) { return across(y, {0, up}); };
     block.linear({front, at(leg_back_, -rail), at(leg_back_, rail), "rail "});
-    block.linear({front, at(leg_back_, rail), at(rear_y_, topUp())});
+    block.linear({front, at(leg_back_, rail), at(rear_y_, topUp()), "down "});
     block.linear({rear,
                   at(channel_back_, block_top - views_.model().spec.hardware.guide.block_height_mm),
                   at(channel_back_, block_top), "block "});
     block.linear({rear, at(channel_back_, guide_.channel_low_mm),
                   at(channel_back_, guide_.channel_high_mm), "channel "});
     if (std::abs(topUp() - guide_.channel_high_mm) > kLengthEqualMm) {
-      block.linear({rear, at(channel_back_, guide_.channel_high_mm), at(rear_y_, topUp())});
+      block.linear(
+          {rear, at(channel_back_, guide_.channel_high_mm), at(rear_y_, topUp()), "down "});
     }
   }
 
@@ -380,7 +381,7 @@ void addDetails(SheetMaker& maker, const DetailKind& kind) {
     }
     const PaperBox above = drawingSpace(made.sheet).above;
     const PaperBox box = addLowerLeft(made.sheet, drawnParagraphs(notes, above.widthMm()));
-    made.mm_per_mm = addGrid(made.sheet, box, grid).value_or(0);
+    made.mm_per_mm = addNeeded(made.sheet, box, grid);
     maker.sheets.push_back(std::move(made));
   }
 }

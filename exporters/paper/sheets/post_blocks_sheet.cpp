@@ -1,8 +1,9 @@
-// The blocks of concrete under the posts, each in section across the track.
+// The blocks of concrete under the posts, each in plan and in section across the track.
 #include <algorithm>
 
 #include "exporters/paper/blocks/arrange.h"
 #include "exporters/paper/sheet/table_block.h"
+#include "exporters/paper/sheet/window.h"
 #include "exporters/paper/sheets/gate_sheets.h"
 #include "generator/geometry/numbers.h"
 #include "generator/layout/ground/ground.h"
@@ -23,7 +24,54 @@ class BlockSection {
     top_z_ = footingZ(views.model().spec, views.layout(), strip, block_.middle_x_mm);
   }
 
-  ViewBlock made() const {
+  /// From above, with what stands on it and the slab's edges.
+  ViewBlock plan() const {
+    ViewBlock block("Plan at the " + post_.name, fromAbove());
+    const double from_x = block_.middle_x_mm - block_.along_mm / 2;
+    const double to_x = block_.middle_x_mm + block_.along_mm / 2;
+    PaperBox window;
+    std::vector<PathVertex> loop;
+    for (const auto& [x, y] : {std::pair{from_x, fromY()}, std::pair{to_x, fromY()},
+                               std::pair{to_x, toY()}, std::pair{from_x, toY()}}) {
+      const Vec3 on = seen(block.view(), views_.at(x, y, 0));
+      loop.push_back({on[0], on[1]});
+      window.include(PaperPoint{on[0], on[1]});
+    }
+    constexpr double kAroundBlockMm = 120;
+    window = window.grown(kAroundBlockMm);
+    const Scene scene = sceneOf(views_, 0, [&](const Instance& one) {
+      const PartKind kind = views_.partOf(one).kind;
+      return one.panel == 0 && kind != PartKind::kRope && kind != PartKind::kTerminal &&
+             kind != PartKind::kMotor;
+    });
+    for (const ViewCurve& curve : projected(scene.solids, block.view())) {
+      for (auto& stretch : stretchesWithin(curve.vertices, curve.is_closed, window)) {
+        block.curve(LineRole::kFine, std::move(stretch));
+      }
+    }
+    block.curve(LineRole::kHidden, std::move(loop), true);
+    const auto at = [&](double x, double y) { return views_.at(x, y, 0); };
+    const FootingExtent slab = footingExtent(views_.model().spec, views_.layout());
+    const double post_x = block_.middle_x_mm;
+    RunningRequest along{Side::kBelow, at(0, fromY()), {}, minus(at(1, 0), at(0, 0))};
+    along.features = {at(from_x, fromY()), at(post_x, fromY()), at(to_x, fromY())};
+    RunningRequest across{views_.model().opening_sign > 0 ? Side::kLeft : Side::kRight,
+                          at(from_x, 0),
+                          {at(from_x, fromY()), at(from_x, toY())},
+                          {0, 1, 0}};
+    for (const double y : {0.0, slab.from_y_mm, slab.to_y_mm}) {
+      const bool is_new =
+          std::abs(y - fromY()) > kLengthEqualMm && std::abs(y - toY()) > kLengthEqualMm;
+      if (is_new && y > fromY() - kAroundBlockMm && y < toY() + kAroundBlockMm) {
+        across.features.push_back(at(from_x, y));
+      }
+    }
+    block.running(std::move(along));
+    block.running(std::move(across));
+    return block;
+  }
+
+  ViewBlock section() const {
     ViewBlock block("Section at the " + post_.name, alongOpening(views_.model().opening_sign));
     addCut(block);
     addBlock(block);
@@ -123,7 +171,9 @@ void addPostBlocksSheet(SheetMaker& maker) {
   std::vector<std::string> notes;
   for (const StructurePost& post : maker.schedules.loads.structure.posts) {
     if (post.block) {
-      views.push_back(BlockSection(maker.views, post).made());
+      const BlockSection block(maker.views, post);
+      views.push_back(block.plan());
+      views.push_back(block.section());
       notes.push_back(inWords(post));
     }
   }
@@ -131,16 +181,27 @@ void addPostBlocksSheet(SheetMaker& maker) {
     return;
   }
   notes.emplace_back(
+      "X runs from the latch-side post face along the track, Y from the back of the fence line; in "
+      "the plans the middle number along is the block's middle.");
+  notes.emplace_back(
       "Found by the wind assumed, the blocks' own weight alone holding them; soil, frost and what "
       "lies in the ground are not known here. A licensed engineer decides.");
   MadeSheet made{maker.empty("post-blocks", "Blocks under the posts"), "section"};
   const PaperBox space =
       addLowerLeft(made.sheet, drawnParagraphs(notes, drawingSpace(made.sheet).beside.widthMm()));
-  ViewGrid grid{{{}}, false};
-  for (const ViewBlock& view : views) {
-    grid.rows.front().push_back(&view);
+  // In a row, or the plans over the sections where that is larger.
+  ViewGrid row{{{}}, false}, rows{{{}, {}}, false};
+  for (std::size_t i = 0; i < views.size(); ++i) {
+    row.rows.front().push_back(&views[i]);
+    rows.rows[i % 2].push_back(&views[i]);
   }
-  made.mm_per_mm = addGrid(made.sheet, space, grid).value_or(0);
+  const PaperRoom room{space.widthMm(), space.heightMm()};
+  const auto in_row = DrawnGrid::fitted(row, room);
+  const auto in_rows = DrawnGrid::fitted(rows, room);
+  const bool is_row = in_row && (!in_rows || in_row->mmPerMm() <= in_rows->mmPerMm());
+  const DrawnGrid drawn = needed(is_row ? in_row : in_rows, made.sheet.name);
+  drawn.addTo(made.sheet, space);
+  made.mm_per_mm = drawn.mmPerMm();
   maker.sheets.push_back(std::move(made));
 }
 

@@ -59,8 +59,9 @@ class RailSheet {
       blocks.push_back(wallView(one, nullptr));
     }
     MadeSheet made = empty("");
+    const TableBlock list = table();
     const ViewGrid all = gridOf({&blocks[0], &blocks[1], &blocks[2], &blocks[3]});
-    addAboveTable(made, all, table());
+    addAboveTable(made, all, list);
     const std::vector<Stretch> stretches = stretchesOf();
     if ((made.mm_per_mm > 0 && made.mm_per_mm <= kFineScale) || stretches.size() > kMostDetails) {
       addWhole(std::move(made), {&blocks[0], &blocks[1]}, {&blocks[2], &blocks[3]});
@@ -69,68 +70,53 @@ class RailSheet {
     // Two of its walls, bare but for the details' places; then each of those.
     const ViewBlock top = bare(kWallViews[0], stretches);
     const ViewBlock front = bare(kWallViews[1], stretches);
-    made = empty("");
-    addAboveTable(made, gridOf({&top, &front}), table());
-    if (made.mm_per_mm > 0) {
-      maker_.sheets.push_back(std::move(made));
-    } else {
-      made = empty("");
-      made.mm_per_mm =
-          addGrid(made.sheet, drawingSpace(made.sheet).above, gridOf({&top, &front})).value_or(0);
-      maker_.sheets.push_back(std::move(made));
-      addList();
+    std::vector<DrawnLot> lots = {{drawn({&top, &front}), ""}};
+    for (const Stretch& stretch : stretches) {
+      lots.push_back({detail(stretch, lots.size()), std::to_string(lots.size())});
     }
-    addDetails(stretches);
+    addLots(maker_, names(), lots, &list);
   }
 
  private:
-  /// On one sheet with the table, or on three.
+  SheetNames names() const {
+    const MadeSheet one = empty("");
+    return {one.sheet.name, one.sheet.title};
+  }
+
+  DrawnGrid drawn(const std::vector<const ViewBlock*>& views) const {
+    return needed(drawnForSheet(empty("").sheet, gridOf(views), 1), names().name);
+  }
+
+  /// On one sheet with the table, or by twos.
   void addWhole(MadeSheet made, const std::vector<const ViewBlock*>& upper,
                 const std::vector<const ViewBlock*>& lower) {
     if (made.mm_per_mm > 0) {
       maker_.sheets.push_back(std::move(made));
       return;
     }
-    for (const auto* views : {&upper, &lower}) {
-      MadeSheet half = empty(views == &lower ? "-2" : "");
-      half.mm_per_mm =
-          addGrid(half.sheet, drawingSpace(half.sheet).above, gridOf(*views)).value_or(0);
-      maker_.sheets.push_back(std::move(half));
-    }
-    addList();
+    const TableBlock list = table();
+    addLots(maker_, names(), {{drawn(upper), ""}, {drawn(lower), ""}}, &list);
   }
 
-  void addList() {
-    MadeSheet list = empty("-list");
-    const PaperBox above = drawingSpace(list.sheet).above;
-    const DrawnTable drawn = drawnTable(table(), 0, {above.widthMm(), above.heightMm()});
-    addMoved(list.sheet, drawn.sheet, {above.left_mm, above.top_mm});
-    maker_.sheets.push_back(std::move(list));
-  }
-
-  /// Of every stretch the walls that have cut-outs there, the sides above the others.
-  void addDetails(const std::vector<Stretch>& stretches) {
-    int number = 1;
-    for (const Stretch& stretch : stretches) {
-      std::vector<ViewBlock> blocks;
-      for (const int wall : {1, 3, 2, 0}) {
-        if (!holesWithin(kWallViews[wall].wall, stretch).empty()) {
-          blocks.push_back(wallView(kWallViews[wall], &stretch));
-        }
+  /// Of a stretch the walls that have cut-outs there, the sides above the others.
+  DrawnGrid detail(const Stretch& stretch, std::size_t number) const {
+    constexpr double kDetailScale = 2;
+    std::vector<ViewBlock> blocks;
+    for (const int wall : {1, 3, 2, 0}) {
+      if (!holesWithin(kWallViews[wall].wall, stretch).empty()) {
+        blocks.push_back(wallView(kWallViews[wall], &stretch));
       }
-      ViewGrid grid;
-      grid.are_columns_aligned = false;
-      for (std::size_t i = 0; i < blocks.size(); ++i) {
-        if (i % 2 == 0) {
-          grid.rows.emplace_back();
-        }
-        grid.rows.back().push_back(&blocks[i]);
-      }
-      MadeSheet one = empty("-" + std::to_string(++number));
-      one.sheet.title += ": detail " + std::to_string(number - 1);
-      one.mm_per_mm = addGrid(one.sheet, drawingSpace(one.sheet).above, grid).value_or(0);
-      maker_.sheets.push_back(std::move(one));
     }
+    ViewGrid grid;
+    grid.are_columns_aligned = false;
+    for (std::size_t i = 0; i < blocks.size(); ++i) {
+      if (i % 2 == 0) {
+        grid.rows.emplace_back();
+      }
+      grid.rows.back().push_back(&blocks[i]);
+    }
+    return needed(drawnForSheet(empty("").sheet, grid, kDetailScale),
+                  names().name + ", detail " + std::to_string(number));
   }
 
   /// Along the rail, of all walls together.

@@ -8,6 +8,7 @@
 #include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/sheets/gate_sheets.h"
 #include "generator/geometry/numbers.h"
+#include "generator/loads/tensioning.h"
 
 namespace leafstack {
 namespace {
@@ -164,7 +165,9 @@ class RopeDiagram {
 /// of the rail that it is in or fixed to, or over the slab.
 class RopeTable {
  public:
-  explicit RopeTable(const GateViews& views) : layout_(views.layout()) {}
+  /// `all`: every rope of the gate.
+  RopeTable(const GateViews& views, const std::vector<RopeRow>& all)
+      : views_(views), layout_(views.layout()), all_(all) {}
 
   TableBlock of(const std::vector<const RopeRow*>& rows) const {
     TableBlock table;
@@ -172,11 +175,11 @@ class RopeTable {
         "Thick: the rope through its whole way. Grey blocks: its terminals, which tension it. "
         "Stations X from the latch-side post's face, gate closed; heights over the underside of "
         "the rail, or over the slab. Across the track not to scale.";
-    table.heads = {"mark", "front end on", "X",           "up",        "pulley",
-                   "X",    "up",           "rear end on", "X",         "up",
-                   "rope", "length",       "to order",    "in work N", "safety"};
+    table.heads = {"mark",     "front end on", "X",         "up",    "pulley", "X",
+                   "up",       "rear end on",  "X",         "up",    "rope",   "length",
+                   "to order", "set to N",     "in work N", "safety"};
     table.is_number = {false, false, true,  true, false, true, true, false,
-                       true,  true,  false, true, true,  true, true};
+                       true,  true,  false, true, true,  true, true, true};
     constexpr double kMostWordsMm = 30;  // which give way where paper is small
     table.most_mm = {0, kMostWordsMm, 0, 0, kMostWordsMm, 0, 0, kMostWordsMm, 0, 0, kMostWordsMm};
     for (const RopeRow* row : rows) {
@@ -201,23 +204,37 @@ class RopeTable {
     const double rear = rope.rear_bore_z_mm + off - rear_under;
     std::string construction = row.construction + " dia " + shown(row.diameter_mm);
     return {row.mark,
-            "panel " + std::to_string(k + 1),
+            "panel " + std::to_string(k + 1) + markOn(PartKind::kFrontBracket, k + 1),
             lengthText(rope.front_bracket_mm),
             lengthText(front),
-            row.opening ? "trailing" : "leading",
+            (row.opening ? "trailing" : "leading") + markOn(PartKind::kPulley, k),
             lengthText(row.opening ? rope.trailing_pulley_mm : rope.leading_pulley_mm),
             lengthText(rope.heightOfMm(row.opening) / carrier.cosine()),
-            k > 1 ? "panel " + std::to_string(k - 1) : std::string("ground"),
+            k > 1 ? "panel " + std::to_string(k - 1) + markOn(PartKind::kRearBracket, k - 1)
+                  : "ground" + markOn(PartKind::kGroundBracket, 0),
             lengthText(rope.rear_bracket_mm),
             lengthText(rear),
             construction,
             lengthText(row.length_mm),
             shown(row.order_length_mm, 0),
+            shown(setTension_N(all_, row.carrier), 0),
             shown(std::round(row.working_tension_N)),
             row.safety ? shown(*row.safety, 2) : std::string("-")};
   }
 
+  /// ", FB1": the first of its kind on a panel, or (0) on the ground.
+  std::string markOn(PartKind kind, int panel) const {
+    for (const Instance& one : views_.model().instances) {
+      if (one.panel == panel && views_.partOf(one).kind == kind) {
+        return ", " + views_.partOf(one).mark;
+      }
+    }
+    return "";
+  }
+
+  const GateViews& views_;
   const Layout& layout_;
+  const std::vector<RopeRow>& all_;
 };
 
 ViewGrid gridOf(const std::vector<ViewBlock>& blocks, bool is_beside) {
@@ -235,7 +252,7 @@ ViewGrid gridOf(const std::vector<ViewBlock>& blocks, bool is_beside) {
 /// scale at which there is room, for the list too where that does not take a far smaller one.
 void addLargest(SheetMaker& maker, MadeSheet& made, const std::vector<const RopeRow*>& rows) {
   constexpr double kLargestScale = 20, kListTakesScale = 50;
-  const TableBlock table = RopeTable(maker.views).of(rows);
+  const TableBlock table = RopeTable(maker.views, maker.schedules.loads.ropes).of(rows);
   const auto fits = [&](double scale, bool has_list) {
     std::vector<ViewBlock> blocks;
     for (const RopeRow* row : rows) {

@@ -84,54 +84,27 @@ std::vector<std::string> notesOf(const SheetMaker& maker) {
 
 namespace {
 
-MadeSheet detailSheet(const SheetMaker& maker, const std::vector<SetOutPlace>& shown_here) {
-  const char first = shown_here.front().letter;
-  std::string letters(1, first);
-  if (shown_here.size() > 1) {
-    letters += std::string(" to ") + shown_here.back().letter;
+/// Places in the order in which the plan has them, then what stands close together in them.
+void addDetails(SheetMaker& maker, const SetOutViews& views) {
+  constexpr double kPlaceScale = 5, kClusterScale = 2;
+  std::vector<DrawnLot> lots;
+  const auto add = [&](const SetOutPlace& one, const ViewBlock& block, double scale) {
+    const std::string letter(1, one.letter);
+    lots.push_back({needed(drawnForSheet(maker.empty("", ""), {{{&block}}}, scale),
+                           "set-out detail " + letter),
+                    letter});
+  };
+  for (const SetOutPlace& one : views.places()) {
+    add(one, views.placeView(one), kPlaceScale);
   }
-  return {maker.empty(std::string("set-out-detail-") + static_cast<char>(first | 0x20),
-                      (shown_here.size() > 1 ? "Set-out, details " : "Set-out, detail ") + letters),
-          "set-out plan"};
-}
-
-/// Places side by side in the order in which the plan has them, as many on a sheet as stay as large
-/// as one alone, or 1:10.
-void addPlaces(SheetMaker& maker, const SetOutViews& views) {
-  const std::vector<SetOutPlace>& places = views.places();
-  constexpr double kGoodScale = 10.001;
-  std::vector<ViewBlock> drawn;
-  for (const SetOutPlace& one : places) {
-    drawn.push_back(views.placeView(one));
+  if (maker.model().opening_sign < 0) {
+    std::reverse(lots.begin(), lots.end());
   }
-  const bool is_right = maker.model().opening_sign > 0;
-  for (std::size_t first = 0; first < places.size();) {
-    std::optional<MadeSheet> best;
-    std::size_t taken = 1;
-    double alone = 0;
-    for (std::size_t many = 1; first + many <= places.size(); ++many) {
-      MadeSheet tried =
-          detailSheet(maker, {places.begin() + static_cast<std::ptrdiff_t>(first),
-                              places.begin() + static_cast<std::ptrdiff_t>(first + many)});
-      ViewGrid grid{{{}}};
-      for (std::size_t i = first; i < first + many; ++i) {
-        grid.rows[0].push_back(&drawn[i]);
-      }
-      if (!is_right) {
-        std::reverse(grid.rows[0].begin(), grid.rows[0].end());
-      }
-      tried.mm_per_mm = addGrid(tried.sheet, drawingSpace(tried.sheet).above, grid).value_or(0);
-      alone = many == 1 ? tried.mm_per_mm : alone;
-      const bool is_large =
-          tried.mm_per_mm > 0 && (tried.mm_per_mm <= alone || tried.mm_per_mm <= kGoodScale);
-      if (many > 1 && !is_large) {
-        break;
-      }
-      best = std::move(tried);
-      taken = many;
-    }
-    maker.sheets.push_back(std::move(*best));
-    first += taken;
+  for (const SetOutPlace& one : views.clusters()) {
+    add(one, views.clusterView(one), kClusterScale);
+  }
+  if (!lots.empty()) {
+    addLots(maker, {"set-out-details", "Set-out"}, lots, nullptr, "set-out plan");
   }
 }
 
@@ -171,22 +144,15 @@ void addSetOutSheets(SheetMaker& maker) {
     MadeSheet levels{maker.empty("set-out-levels", "Set-out, levels"), "set-out plan"};
     const PaperBox over = addLowerLeft(
         levels.sheet, drawnParagraphs(notes, drawingSpace(bare.sheet).above.widthMm()));
-    levels.mm_per_mm = addGrid(levels.sheet, over, {{{&side}}}).value_or(0);
+    levels.mm_per_mm = addNeeded(levels.sheet, over, {{{&side}}});
     made = bare;
-    made.mm_per_mm = addGrid(made.sheet, drawingSpace(made.sheet).above, {{{&plan}}}).value_or(0);
+    made.mm_per_mm = addNeeded(made.sheet, drawingSpace(made.sheet).above, {{{&plan}}});
     maker.sheets.push_back(std::move(made));
     maker.sheets.push_back(std::move(levels));
   } else {
     maker.sheets.push_back(std::move(made));
   }
-  addPlaces(maker, views);
-  for (const SetOutPlace& one : views.clusters()) {
-    const ViewBlock detail = views.clusterView(one);
-    MadeSheet larger = detailSheet(maker, {one});
-    larger.mm_per_mm =
-        addGrid(larger.sheet, drawingSpace(larger.sheet).above, {{{&detail}}}).value_or(0);
-    maker.sheets.push_back(std::move(larger));
-  }
+  addDetails(maker, views);
   if (!fits) {
     addTableSheets(maker, {"set-out-list", "Set-out list with levels"}, list, "list");
   }

@@ -11,8 +11,9 @@ namespace leafstack {
 namespace {
 
 constexpr double kSmallMm = 2.3, kPlainMm = 2.7, kTitleMm = 3.4;
-constexpr double kFaint = 0.45;  // grey of what is no outline
-constexpr double kWaste = 0.86;  // and of what is cut away
+constexpr double kFaint = 0.45;   // grey of what is no outline
+constexpr double kWaste = 0.86;   // and of what is cut away
+constexpr double kPlateMm = 0.4;  // to either side of words that lines keep off
 
 /// Draws one piece at its place.
 class PiecePrint {
@@ -22,6 +23,9 @@ class PiecePrint {
 
   void draw() {
     title();
+    for (const WrapCurve& cutout : made_.cutouts) {
+      addSizeWords(cutout);
+    }
     pen_.clipped(left(piece_.x0_mm), top(piece_.y1_mm), width(), height(), [&] {
       for (const WrapCurve& end : made_.ends) {
         waste(end);
@@ -32,6 +36,16 @@ class PiecePrint {
       }
       folds();
       stationLines();
+      for (const SizeWords& one : sizes_) {  // lines would strike them through
+        pen_.begin();
+        const double right = one.x_mm + pen_.widthOf(one.words, one.size_mm) + kPlateMm;
+        pen_.moveTo(one.x_mm - kPlateMm, one.y_mm + one.size_mm / 4);
+        pen_.arcTo(right, one.y_mm + one.size_mm / 4, 0);
+        pen_.arcTo(right, one.y_mm - one.size_mm, 0);
+        pen_.arcTo(one.x_mm - kPlateMm, one.y_mm - one.size_mm, 0);
+        pen_.close();
+        pen_.fill(one.ground);
+      }
       for (const auto* curves : {&made_.cutouts, &made_.ends}) {
         for (const WrapCurve& curve : *curves) {
           path(curve);
@@ -40,7 +54,10 @@ class PiecePrint {
       }
     });
     for (const WrapCurve& cutout : made_.cutouts) {
-      sizeWords(cutout);
+      centreCross(cutout);
+    }
+    for (const SizeWords& one : sizes_) {
+      pen_.text(one.x_mm, one.y_mm, one.size_mm, one.words);
     }
     stationWords();
     wallWords();
@@ -145,25 +162,67 @@ class PiecePrint {
     });
   }
 
-  /// A cross where a hole's centre is, and sizes beside or in a cut-out.
-  void sizeWords(const WrapCurve& cutout) {
+  /// Words on the page, and the grey that they stand on.
+  struct SizeWords {
+    double x_mm = 0, y_mm = 0, size_mm = 0;
+    std::string words;
+    double ground = 1;
+  };
+
+  bool isTold(const WrapCurve& cutout) const {
+    const WrapBox box = boxOf(cutout);
+    return isOn((box.x0_mm + box.x1_mm) / 2, (box.y0_mm + box.y1_mm) / 2) &&
+           (cutout.is_closed || cutout.circle);
+  }
+
+  static double armOf(const WrapCurve& hole) { return hole.circle->radius_mm + 2; }
+
+  /// Where a hole's centre is.
+  void centreCross(const WrapCurve& cutout) {
+    if (!isTold(cutout) || !cutout.circle) {
+      return;
+    }
+    const double x = left(cutout.circle->x_mm), y = top(cutout.circle->y_mm);
+    const double arm = armOf(cutout);
+    pen_.line(x - arm, y, x + arm, y);
+    pen_.stroke(0.13, 0.25);
+    pen_.line(x, y - arm, x, y + arm);
+    pen_.stroke(0.13, 0.25);
+  }
+
+  /// Sizes beside or in a cut-out.
+  void addSizeWords(const WrapCurve& cutout) {
+    if (!isTold(cutout)) {
+      return;
+    }
     const WrapBox box = boxOf(cutout);
     const double x = (box.x0_mm + box.x1_mm) / 2;
     const double y = (box.y0_mm + box.y1_mm) / 2;
-    if (!isOn(x, y) || (!cutout.is_closed && !cutout.circle)) {
-      return;
-    }
     if (cutout.circle) {
-      const double arm = cutout.circle->radius_mm + 2;
-      pen_.line(left(x) - arm, top(y), left(x) + arm, top(y));
-      pen_.stroke(0.13, 0.25);
-      pen_.line(left(x), top(y) - arm, left(x), top(y) + arm);
-      pen_.stroke(0.13, 0.25);
+      const double arm = armOf(cutout);
       const std::string words = "dia " + shown(2 * cutout.circle->radius_mm) + " at " + shown(x);
       const double wide = pen_.widthOf(words, kSmallMm);
-      const bool has_room = x + arm + 1 + wide < piece_.x1_mm;
-      pen_.text(has_room ? left(x) + arm + 1 : left(x) - arm - 1 - wide, top(y) + kSmallMm / 3,
-                kSmallMm, words);
+      // Behind it or before it, over it or under it: where no other cut-out is.
+      const double half = kSmallMm / 2;
+      const std::pair<double, double> places[] = {{x + arm + 1, y},
+                                                  {x - arm - 1 - wide, y},
+                                                  {x + arm / 2, y + arm + half},
+                                                  {x + arm / 2, y - arm - half},
+                                                  {x - arm / 2 - wide, y + arm + half},
+                                                  {x - arm / 2 - wide, y - arm - half}};
+      const auto is_free = [&](const auto& at) {
+        return at.first > piece_.x0_mm && at.first + wide < piece_.x1_mm &&
+               std::none_of(made_.cutouts.begin(), made_.cutouts.end(),
+                            [&](const WrapCurve& other) {
+                              const WrapBox hole = boxOf(other);
+                              return hole.x0_mm < at.first + wide && hole.x1_mm > at.first &&
+                                     hole.y0_mm < at.second + half && hole.y1_mm > at.second - half;
+                            });
+      };
+      const auto* best = std::find_if(std::begin(places), std::end(places), is_free);
+      const bool has_room = places[0].first + wide < piece_.x1_mm;
+      const auto& at = best != std::end(places) ? *best : places[has_room ? 0 : 1];
+      sizes_.push_back({left(at.first), top(at.second) + kSmallMm / 3, kSmallMm, words});
       return;
     }
     const std::string words = shown(box.x1_mm - box.x0_mm) + " x " + shown(box.y1_mm - box.y0_mm) +
@@ -173,7 +232,8 @@ class PiecePrint {
     if (box.y1_mm - box.y0_mm > 2 * size) {
       const double centre =
           (std::min(box.x1_mm, piece_.x1_mm) + std::max(box.x0_mm, piece_.x0_mm)) / 2;
-      pen_.text(left(centre) - pen_.widthOf(words, size) / 2, top(y) + size / 3, size, words);
+      sizes_.push_back(
+          {left(centre) - pen_.widthOf(words, size) / 2, top(y) + size / 3, size, words, kWaste});
     }
   }
 
@@ -291,6 +351,7 @@ class PiecePrint {
   const WrapPiece1To1& piece_;
   const WrapTemplate& made_;
   WrapPageSize size_;
+  std::vector<SizeWords> sizes_;
 };
 
 /// The words and check bars beside the pieces.
