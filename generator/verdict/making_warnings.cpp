@@ -263,8 +263,7 @@ void warnAboutSheets(const Model& model, const Schedules& schedules,
 }
 
 /// One warning for all that are alike and that no tool reaches, on whatever panel.
-void warnAboutTools(const Model& model, const Schedules& schedules,
-                    std::vector<Warning>& warnings) {
+void warnAboutTools(const Schedules& schedules, std::vector<Warning>& warnings) {
   std::vector<FastenerRow> alike;
   for (const FastenerRow& row : schedules.fasteners) {
     const auto known = std::find_if(alike.begin(), alike.end(), [&](const FastenerRow& one) {
@@ -460,7 +459,7 @@ std::vector<Warning> fittingWarnings(const Model& model, const Schedules& schedu
   warnAboutNearHoles(schedules, warnings);
   warnAboutSheets(model, schedules, warnings);
   warnAboutSpecials(schedules, warnings);
-  warnAboutTools(model, schedules, warnings);
+  warnAboutTools(schedules, warnings);
   warnAboutTransport(model, warnings);
   return warnings;
 }
