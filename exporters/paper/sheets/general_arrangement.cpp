@@ -393,6 +393,27 @@ std::string wordsOf(const Model& model) {
          "all sheets.";
 }
 
+/// A small sheet: every view and the words each on one of their own.
+void addOneByOne(SheetMaker& maker, const std::vector<const ViewBlock*>& views,
+                 const std::string& words) {
+  int number = 0;
+  for (const ViewBlock* view : views) {
+    const std::string suffix = ++number > 1 ? "-" + std::to_string(number) : std::string();
+    MadeSheet one{maker.empty("general-arrangement" + suffix, "General arrangement"),
+                  "general arrangement"};
+    one.mm_per_mm = addNeeded(one.sheet, drawingSpace(one.sheet).above, {{{view}}});
+    maker.sheets.push_back(std::move(one));
+  }
+  std::vector<std::string> paragraphs = {words};
+  paragraphs.insert(paragraphs.end(), kCautions.begin(), kCautions.end());
+  MadeSheet notes{maker.empty("general-arrangement-notes-list", "General arrangement, notes"),
+                  "general arrangement"};
+  const PaperBox above = drawingSpace(notes.sheet).above;
+  addMoved(notes.sheet, drawnParagraphs(paragraphs, above.widthMm()),
+           {above.left_mm, above.top_mm});
+  maker.sheets.push_back(std::move(notes));
+}
+
 }  // namespace
 
 void addGeneralArrangement(SheetMaker& maker) {
@@ -426,7 +447,8 @@ void addGeneralArrangement(SheetMaker& maker) {
   }
   const bool is_one = first.mm_per_mm >= best.mm_per_mm;
   if (std::isinf(is_one ? best.mm_per_mm : std::max(first.mm_per_mm, other.mm_per_mm))) {
-    needed(std::nullopt, "general arrangement");
+    addOneByOne(maker, {&elevations[0], &plans[0], &elevations[1], &plans[1], &section}, words);
+    return;
   }
   if (is_one) {
     maker.sheets.push_back({std::move(best.sheet), "general arrangement", best.mm_per_mm});
