@@ -97,7 +97,7 @@ ROOMS = {
     "generator/shop": ["params/spec", "params/catalogue", "params/table", "generator/geometry",
         "generator/geometry/mesh", "generator/layout/figures", "generator/layout/ground",
         "generator/occt", "generator/occt/solids",
-        "generator/model", "generator/clash/report", "generator/loads", "generator/shop/flat",
+        "generator/model", "generator/model/shown", "generator/clash/report", "generator/loads", "generator/shop/flat",
         "generator/shop/stock", "generator/shop/welds"],
     "generator/compare/cost": ["params/catalogue", "generator/layout/figures", "generator/model"],
     "generator/compare": ["params/reading", "params/spec", "params/catalogue",

@@ -200,6 +200,8 @@ start faulty run_faulty
 start overlaps check "overlaps by manifold" overlaps
 start desk check "desk: rules, figures, saving" /usr/bin/python3 tests/desk/rules.py build/leafstack
 start desk-page check "desk's page in a browser" node tests/readers/page/desk.mjs build/leafstack --brief
+start desk-picture check "desk's picture and figures" node tests/readers/page/desk_picture.mjs build/leafstack \
+  gallery/three-panel-level-top/gate.json
 remarks() {
   mkdir "$work/remarks" && node tests/readers/page/remarks.mjs build/leafstack "$work/remarks"
 }

@@ -1,12 +1,14 @@
 #include "exporters/commands/program.h"
 
 #include <malloc.h>
+#include <sys/mman.h>
 #include <unistd.h>
 #include <CLI/CLI.hpp>
 #include <Standard_Failure.hxx>
 #include <Standard_OutOfMemory.hxx>
 
 #include <algorithm>
+#include <cstdint>
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
@@ -141,9 +143,17 @@ std::optional<ExitCode> parse(CLI::App& app, int argc, char** argv) {
 void keepMemory() {
 #ifdef __GLIBC__
   constexpr int kMegabyte = 1 << 20;
-  mallopt(M_TOP_PAD, 8 * kMegabyte);
+  constexpr int kHeap = 64 * kMegabyte, kLargePage = 2 * kMegabyte;
+  mallopt(M_TOP_PAD, kHeap);
   mallopt(M_TRIM_THRESHOLD, 256 * kMegabyte);
   mallopt(M_MMAP_THRESHOLD, 32 * kMegabyte);
+  // A check touches thousands of small pages, and to have them given takes a sixth of its time:
+  // grown now, the heap is asked for in large ones. Where there are none it stays as it is.
+  void* volatile grown = std::malloc(kMegabyte);
+  std::free(grown);
+  const auto end = reinterpret_cast<std::uintptr_t>(sbrk(0));
+  const std::uintptr_t first = (end - kHeap + kLargePage - 1) / kLargePage * kLargePage;
+  madvise(reinterpret_cast<void*>(first), end - first, MADV_HUGEPAGE);
 #endif
 }
 

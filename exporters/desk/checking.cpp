@@ -3,8 +3,9 @@
 #include <Standard_Failure.hxx>
 #include <nlohmann/json.hpp>
 
+#include "exporters/bytes/sha256.h"
 #include "exporters/cad/bcf/remarks_json.h"
-#include "exporters/cad/mesh/gltf.h"
+#include "exporters/desk/figures.h"
 #include "exporters/lists/compare/compare_json.h"
 #include "exporters/lists/report/report.h"
 #include "exporters/lists/resolved.h"
@@ -15,6 +16,7 @@
 #include "generator/loads/sheet.h"
 #include "generator/verdict/gate_verdict.h"
 #include "generator/verdict/warnings.h"
+#include "params/reading/json_tree.h"
 
 namespace leafstack::desk {
 namespace {
@@ -84,6 +86,35 @@ Json sheetJson(const Model& model, const LoadReport& loads) {
   return sections;
 }
 
+/// What the gate file says itself, by pointer: "auto", or that it says something.
+Json writtenJson(const std::string& text) {
+  const JsonNode root = parseJson(text, "").root;
+  Json json = Json::object();
+  const auto add = [&](const auto& self, const JsonNode& node, const std::string& pointer) -> void {
+    for (const JsonNode& child : node.children) {
+      const std::string at = pointer + "/" + child.key;
+      if (child.kind == JsonKind::kObject) {
+        self(self, child, at);
+      } else {
+        json[at] =
+            child.kind == JsonKind::kText && child.text == "auto" ? Json("auto") : Json(true);
+      }
+    }
+  };
+  add(add, root, "");
+  return json;
+}
+
+/// By which the page knows a part's mesh again.
+Json keysOf(const Model& model) {
+  constexpr std::size_t kEnough = 16;
+  Json keys = Json::array();
+  for (const Part& part : model.parts) {
+    keys.push_back(part.identity.empty() ? "" : sha256Hex(part.identity).substr(0, kEnough));
+  }
+  return keys;
+}
+
 /// `json` with one more member, whose text is JSON already.
 std::string withMember(const Json& json, const std::string& key, std::string_view value) {
   std::string text = json.dump(-1, ' ', false, Json::error_handler_t::replace);
@@ -143,7 +174,7 @@ Checking::Gate& Checking::gateOf(const std::string& text) {
     gates_.splice(gates_.begin(), gates_, found);
     return gates_.front();
   }
-  gates_.push_front({text, "", "", "", "", ""});
+  gates_.push_front({text, "", "", "", "", "", ""});
   if (gates_.size() > kGatesKept) {
     gates_.pop_back();
   }
@@ -207,6 +238,9 @@ std::string Checking::answer(const std::string& text) {
     json["misfit"] =
         built ? std::vector<std::string>() : explainMisfit(prepared.gate.spec, prepared.layout);
     json["sheet"] = built ? sheetJson(built->model, built->schedules.loads) : Json::array();
+    json["figures"] = figuresJson(prepared, built);
+    json["written"] = writtenJson(text);
+    json["reasons"] = reasonsJson(built);
     json["values"] = Json::parse(resolvedJson(prepared.gate, prepared.layout,
                                               built ? built->schedules.loads : LoadReport{},
                                               prepared.provenance))["values"];
@@ -254,10 +288,11 @@ void Checking::show(Gate& gate) {
     Whole& whole = wholeOf(gate.text);
     if (whole.built) {
       const Built& built = *whole.built;
-      gate.glb = glbFile(built.model, whole.prepared.provenance);
-      gate.scene =
-          reviewData(built.model, built.schedules, built.clash, {}, whole.prepared.provenance)
-              .dump();
+      gate.glb = glbFile(built.model, whole.prepared.provenance, &meshes_);
+      Json scene =
+          reviewData(built.model, built.schedules, built.clash, {}, whole.prepared.provenance);
+      scene["keys"] = keysOf(built.model);
+      gate.scene = scene.dump();
     }
   } catch (const Stop&) {
     // No gate: nothing to show.
@@ -274,6 +309,23 @@ const std::string& Checking::glb(const std::string& text) {
   Gate& gate = gateOf(text);
   show(gate);
   return gate.glb;
+}
+
+const std::string& Checking::shapes(const std::string& text) {
+  Gate& gate = gateOf(text);
+  if (gate.shapes.empty()) {
+    Json shapes = Json::array();
+    try {
+      const Whole& whole = wholeOf(text);
+      if (whole.built) {
+        shapes = shapesData(whole.built->model, whole.built->schedules.loads.structure);
+      }
+    } catch (const Stop&) {
+      // No gate: nothing that moves.
+    }
+    gate.shapes = shapes.dump();
+  }
+  return gate.shapes;
 }
 
 std::string Checking::arrangements(const std::string& text) {

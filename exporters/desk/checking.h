@@ -10,6 +10,7 @@
 #include <set>
 #include <string>
 
+#include "exporters/cad/mesh/gltf.h"
 #include "exporters/commands/input/prepared_gate.h"
 
 namespace leafstack::desk {
@@ -29,6 +30,8 @@ class Checking {
   /// JSON: what the viewer shows, and the model's GLB. Empty where there is no gate to show.
   const std::string& scene(const std::string& text);
   const std::string& glb(const std::string& text);
+  /// JSON: how the wind moves the gate (shapesData).
+  const std::string& shapes(const std::string& text);
   /// JSON of `compare --json`; empty where the gate cannot be read.
   std::string arrangements(const std::string& text);
 
@@ -44,7 +47,7 @@ class Checking {
  private:
   HardwareInput hardware() const;
   struct Gate {
-    std::string text, answer, cures, scene, glb, arrangements;
+    std::string text, answer, cures, scene, glb, arrangements, shapes;
   };
   /// What was built last.
   struct Whole {
@@ -62,6 +65,7 @@ class Checking {
   std::optional<std::vector<Remark>> remarks_;  ///< as they were when the desk began
   std::set<std::string> named_files_;
   std::shared_ptr<TrialStores> stores_ = std::make_shared<TrialStores>();
+  GltfStore meshes_;
   std::list<Gate> gates_;  ///< the newest first
   std::optional<Whole> whole_;
 };

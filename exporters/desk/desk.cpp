@@ -69,7 +69,7 @@ struct Desk::Parts {
     Route route;
     Call call;
   };
-  static const std::array<Called, 13>& calls();
+  static const std::array<Called, 14>& calls();
 
   void handle(const Request& request, Answer& answer);
   void sendFile(std::string_view target, Answer& answer);
@@ -82,6 +82,7 @@ struct Desk::Parts {
   void cures(const Json& body, Answer& answer);
   void scene(const Json& body, Answer& answer);
   void glb(const Json& body, Answer& answer);
+  void shapes(const Json& body, Answer& answer);
   void compare(const Json& body, Answer& answer);
   void save(const Json& body, Answer& answer);
   void forget(const Json& body, Answer& answer);
@@ -109,8 +110,8 @@ struct Desk::Parts {
   Server server;  // last: its threads use the others
 };
 
-const std::array<Desk::Parts::Called, 13>& Desk::Parts::calls() {
-  static const std::array<Called, 13> kCalls = {{
+const std::array<Desk::Parts::Called, 14>& Desk::Parts::calls() {
+  static const std::array<Called, 14> kCalls = {{
       {{"/begin", true, /*needs_pass=*/false}, &Parts::begin},
       {{"/open", true}, &Parts::open},
       {{"/look", true}, &Parts::look},
@@ -118,6 +119,7 @@ const std::array<Desk::Parts::Called, 13>& Desk::Parts::calls() {
       {{"/cures", true}, &Parts::cures},
       {{"/scene", true}, &Parts::scene},
       {{"/glb", true}, &Parts::glb},
+      {{"/shapes", true}, &Parts::shapes},
       {{"/compare", true}, &Parts::compare},
       {{"/save", true}, &Parts::save},
       {{"/forget", true}, &Parts::forget},
@@ -294,6 +296,10 @@ void Desk::Parts::scene(const Json& body, Answer& answer) {
 void Desk::Parts::glb(const Json& body, Answer& answer) {
   follow(body, answer, "model/gltf-binary",
          [this](const std::string& text) { return checking.glb(text); });
+}
+
+void Desk::Parts::shapes(const Json& body, Answer& answer) {
+  follow(body, answer, kJson, [this](const std::string& text) { return checking.shapes(text); });
 }
 
 void Desk::Parts::compare(const Json& body, Answer& answer) {

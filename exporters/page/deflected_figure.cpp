@@ -50,16 +50,7 @@ std::string px(double value) {
 class Figure {
  public:
   Figure(const DeflectedShape& shape, double opening_sign) : shape_(shape), sign_(opening_sign) {
-    Extents still;
-    for (const DeflectedLine& line : shape.lines) {
-      still.take(seen(line.from));
-      still.take(seen(line.to));
-    }
-    for (const double factor : kFactors) {
-      if (factor * shape.most_mm <= kMostOfLength * (still.right - still.left)) {
-        factor_ = factor;
-      }
-    }
+    factor_ = exaggerationOf(shape);
     for (const DeflectedLine& line : shape.lines) {
       for (const double factor : {0.0, 1.0, factor_}) {
         all_.take(seen(movedBy(line.from, line.from_moved, factor)));
@@ -138,6 +129,19 @@ class Figure {
 };
 
 }  // namespace
+
+double exaggerationOf(const DeflectedShape& shape) {
+  Extents still;
+  for (const DeflectedLine& line : shape.lines) {
+    still.take({line.from[0], line.from[2]});
+    still.take({line.to[0], line.to[2]});
+  }
+  double factor = 1;
+  for (const double one : kFactors) {
+    factor = one * shape.most_mm <= kMostOfLength * (still.right - still.left) ? one : factor;
+  }
+  return factor;
+}
 
 std::string deflectedFigures(const StructureReport& structure, double opening_sign) {
   std::string out;

@@ -3,11 +3,14 @@
 #include <cmath>
 #include <gp_Trsf.hxx>
 
+#include "exporters/bytes/export_error.h"
 #include "exporters/bytes/json_numbers.h"
 #include "exporters/bytes/rounding.h"
 #include "exporters/cad/bcf/guid.h"
+#include "exporters/page/deflected_figure.h"
 #include "generator/model/shown/motion_samples.h"
 #include "generator/model/shown/overlay_dimensions.h"
+#include "generator/shop/place_dimensions.h"
 
 namespace leafstack {
 namespace {
@@ -147,15 +150,82 @@ Json curvesJson(const std::vector<ClearanceCurve>& curves) {
   return json;
 }
 
-Json dimensionsJson(const Model& model) {
+const char* wordOf(DimensionLine line) {
+  switch (line) {
+    case DimensionLine::kLength:
+      return "length";
+    case DimensionLine::kSmall:
+      return "small";
+    case DimensionLine::kPlace:
+      return "place";
+    case DimensionLine::kDatum:
+      return "datum";
+  }
+  return "";
+}
+
+Json dimensionsJson(const Model& model, const std::vector<SetOutRow>& set_out) {
   Json json = Json::array();
-  for (const OverlayDimension& one : overlayDimensions(model)) {
+  std::vector<OverlayDimension> all = overlayDimensions(model);
+  for (OverlayDimension& one : placeDimensions(model, set_out)) {
+    all.push_back(std::move(one));
+  }
+  for (const OverlayDimension& one : all) {
     json.push_back({{"label", one.label},
                     {"value_mm", num(one.value_mm)},
                     {"from_mm", point(one.from_mm)},
                     {"to_mm", point(one.to_mm)},
                     {"shown_mm", stretchJson(one.shown_mm)},
-                    {"key", one.key}});
+                    {"key", one.key},
+                    {"set", one.set == DimensionSet::kClient ? "client" : "installer"},
+                    {"line", wordOf(one.line)},
+                    {"figures", one.figures}});
+  }
+  return json;
+}
+
+/// On the driveway before the fence, beside the opening, where nothing goes.
+Json personJson(const Model& model) {
+  constexpr double kHeightMm = 1750, kBesideMm = 700, kBeforeMm = 700;
+  const double y = model.layout.panels.back().front_y_mm - kBeforeMm;
+  const double z = model.layout.ground.heightMm(-kBesideMm, y);
+  return {{"height_mm", kHeightMm},
+          {"at_mm", {num(-kBesideMm * model.opening_sign), num(y), num(z)}}};
+}
+
+/// Of the drive's travel, of a state that frames are worked out in.
+double shareOf(const std::string& state) {
+  for (const auto& [name, share] :
+       {std::pair("closed", 0.0), std::pair("half open", 0.5), std::pair("parked", 1.0)}) {
+    if (state == name) {
+      return share;
+    }
+  }
+  throw ExportError("no position is known of the frame \"" + state + "\"");
+}
+
+/// Six figures a line: where its ends are, then how they move.
+Json linesJson(const DeflectedShape& shape, bool infill, double opening_sign) {
+  const auto round_to = [](double value, double places) {
+    return std::round(value * places) / places + 0.0;
+  };
+  constexpr double kStands = 10, kMoves = 1000;  // a tenth of a mm, and a thousandth
+  Json json = Json::array();
+  for (const DeflectedLine& line : shape.lines) {
+    if (line.is_infill != infill) {
+      continue;
+    }
+    for (const auto& [at, moved] :
+         {std::pair(line.from, line.from_moved), std::pair(line.to, line.to_moved)}) {
+      for (int axis = 0; axis < 3; ++axis) {
+        const double sign = axis == 0 ? opening_sign : 1;
+        json.push_back(round_to(sign * at[axis], kStands));
+      }
+      for (int axis = 0; axis < 3; ++axis) {
+        const double sign = axis == 0 ? opening_sign : 1;
+        json.push_back(round_to(sign * (moved[axis] - at[axis]), kMoves));
+      }
+    }
   }
   return json;
 }
@@ -172,7 +242,22 @@ Json panelsJson(const Model& model) {
 
 }  // namespace
 
-nlohmann::ordered_json shownData(const Model& model) {
+nlohmann::ordered_json shapesData(const Model& model, const StructureReport& structure) {
+  Json json = Json::array();
+  for (const DeflectedShape& shape : structure.deflected) {
+    json.push_back({{"state", shape.state},
+                    {"case", shape.case_name},
+                    {"at_mm", num(shareOf(shape.state) * model.layout.drive_travel_mm)},
+                    {"most_mm", num(shape.most_mm)},
+                    {"limit_mm", num(structure.deflection_limit_mm)},
+                    {"times", exaggerationOf(shape)},
+                    {"frame", linesJson(shape, /*infill=*/false, model.opening_sign)},
+                    {"infill", linesJson(shape, /*infill=*/true, model.opening_sign)}});
+  }
+  return json;
+}
+
+nlohmann::ordered_json shownData(const Model& model, const std::vector<SetOutRow>& set_out) {
   const SampledMotion motion = sampleMotion(model);
   Json json;
   json["bodies"] = bodiesJson(motion);
@@ -180,7 +265,8 @@ nlohmann::ordered_json shownData(const Model& model) {
   json["parts"] = partsJson(model);
   json["instances"] = instancesJson(model);
   json["ropes"] = ropesJson(model);
-  json["dimensions"] = dimensionsJson(model);
+  json["dimensions"] = dimensionsJson(model, set_out);
+  json["person"] = personJson(model);
   return json;
 }
 
@@ -195,7 +281,7 @@ nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules
   json["opening_time_s"] = num(schedules.loads.drive.time.total_s);
   json["verdict"] = toString(clash.verdict);
   json["panels"] = panelsJson(model);
-  json.update(shownData(model));
+  json.update(shownData(model, schedules.set_out));
   json["findings"] = findingsJson(clash);
   json["built"] = builtJson(clash.as_built);
   json["curves"] = curvesJson(curves);

@@ -14,8 +14,14 @@
 
 namespace leafstack {
 
-/// What its picture follows: bodies, parts, instances, ropes, dimensions.
-nlohmann::ordered_json shownData(const Model& model);
+/// What its picture follows: bodies, parts, instances, ropes, dimensions, a person for scale.
+/// `set_out`: setOutRows() of the gate as drawn; what is set out stays there as built.
+nlohmann::ordered_json shownData(const Model& model, const std::vector<SetOutRow>& set_out);
+
+/// How the wind moves the gate, closed, half open and parked: the frame's lines, six figures an end
+/// (where it is, how it moves, unfactored), how often the movement is drawn, and its greatest in
+/// mm. Empty where no frame could be made.
+nlohmann::ordered_json shapesData(const Model& model, const StructureReport& structure);
 
 nlohmann::ordered_json reviewData(const Model& model, const Schedules& schedules,
                                   const ClashReport& clash,

@@ -198,9 +198,10 @@ std::string reviewPage(const ReviewContents& contents, const Provenance& provena
   const Model& model = contents.model;
   nlohmann::ordered_json data =
       reviewData(model, contents.schedules, contents.clash, contents.curves, provenance);
+  data["shapes"] = shapesData(model, contents.schedules.loads.structure);
   data["remarks"] = contents.remarks.is_null() ? nlohmann::ordered_json::array() : contents.remarks;
   if (contents.built != nullptr) {
-    data["as_built"] = shownData(*contents.built);
+    data["as_built"] = shownData(*contents.built, contents.schedules.set_out);
   }
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const std::string made = "Made by " + programName() + " at " + provenance.timestamp +

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 
 namespace leafstack {
 namespace {
@@ -288,7 +289,12 @@ class EarClipping {
     const FlatPoint& a = at(places_[i].before);
     const FlatPoint& b = at(i);
     const FlatPoint& c = at(places_[i].after);
-    for (int other : reflex_) {
+    const auto [low, high] = std::minmax({a[0], b[0], c[0]});
+    constexpr double kRounding = 1e-9;
+    const auto first = std::lower_bound(reflex_.begin(), reflex_.end(), low - kRounding,
+                                        [&](int other, double x) { return at(other)[0] < x; });
+    for (auto one = first; one != reflex_.end() && at(*one)[0] <= high + kRounding; ++one) {
+      const int other = *one;
       const FlatPoint& p = at(other);
       if (places_[other].is_reflex && p != a && p != b && p != c && holds(a, b, c, p)) {
         return false;
@@ -311,6 +317,8 @@ class EarClipping {
         reflex_.push_back(i);
       }
     }
+    std::sort(reflex_.begin(), reflex_.end(),
+              [&](int one, int other) { return at(one)[0] < at(other)[0]; });
     int i = 0;
     int passed = 0;  // corners since the last ear
     while (left >= 3 && passed <= left) {
@@ -342,14 +350,41 @@ class EarClipping {
   std::vector<FlatPoint> points_;
   std::vector<std::vector<int>> rings_;
   std::vector<Place> places_;
-  std::vector<int> reflex_;
+  std::vector<int> reflex_;  ///< from left to right
   std::vector<std::array<int, 3>> triangles_;
   double area_ = 0;
 };
 
+/// What most faces are, without the search; nothing of what is no rectangle. Cut as ears would be:
+/// from the corner before the first to that after it.
+std::optional<std::array<std::array<int, 3>, 2>> halvesOfRectangle(
+    const std::vector<FlatPoint>& loop) {
+  constexpr double kSquare = 1e-9;
+  for (int i = 0; i < 4; ++i) {
+    const FlatPoint& before = loop[(i + 3) % 4];
+    const FlatPoint& at = loop[i];
+    const FlatPoint& after = loop[(i + 1) % 4];
+    const double one[] = {before[0] - at[0], before[1] - at[1]};
+    const double other[] = {after[0] - at[0], after[1] - at[1]};
+    const double along = one[0] * other[0] + one[1] * other[1];
+    const double across = turn(before, at, after);
+    if (!(std::abs(along) < kSquare * std::abs(across))) {
+      return std::nullopt;
+    }
+  }
+  const bool turns_left = turn(loop[0], loop[1], loop[2]) > 0;
+  using Halves = std::array<std::array<int, 3>, 2>;
+  return turns_left ? Halves{{{3, 0, 1}, {3, 1, 2}}} : Halves{{{0, 3, 2}, {0, 2, 1}}};
+}
+
 }  // namespace
 
 std::vector<std::array<int, 3>> triangulated(const std::vector<std::vector<FlatPoint>>& loops) {
+  if (loops.size() == 1 && loops[0].size() == 4) {
+    if (const auto halves = halvesOfRectangle(loops[0])) {
+      return {(*halves)[0], (*halves)[1]};
+    }
+  }
   return EarClipping(loops).run();
 }
 

@@ -89,8 +89,7 @@ void layOutStack(const GateSpec& spec, Layout& layout) {
   stack.cladding_max_mm = without_packing + (guides.packing_mm ? *guides.packing_mm : 0);
   stack.gap_mm = guides.rail_mm + bare_depth + stack.packing_mm;
   stack.post_gap_mm = guides.rail_mm + guides.channel_depth_mm;
-  stack.setback_mm =
-      spec.site.setback_mm.value_or(cladding + spec.site.fence_clearance_mm + spec.shop.coatMm());
+  stack.setback_mm = spec.site.setback_mm.value_or(cladding + spec.offFenceMm());
   stack.frame_depth_mm = spec.gate.bottom_rail.depth_mm;
   stack.drive_out_mm = driveOutMm(spec, layout);
   for (PanelLayout& panel : layout.panels) {

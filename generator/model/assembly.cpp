@@ -31,6 +31,7 @@ void addAll(ModelBuilder& builder) {
   addRopes(builder);
   addDrive(builder);
   addSite(builder);
+  builder.drillAll();
 }
 
 }  // namespace

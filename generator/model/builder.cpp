@@ -1,11 +1,6 @@
 #include "generator/model/builder.h"
 
-#include <BRepAdaptor_Surface.hxx>
-#include <BRepLib.hxx>
-#include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
-#include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <charconv>
 #include <cmath>
@@ -24,20 +19,6 @@
 
 namespace leafstack {
 namespace {
-
-/// Gives every edge its curve on every plane face once; else meshing, checking and measuring each
-/// work it out again (a tenth of a build's time).
-void storePlaneCurves(const TopoDS_Shape& solid) {
-  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
-    const TopoDS_Face face = TopoDS::Face(faces.Current());
-    if (BRepAdaptor_Surface(face, /*restriction=*/false).GetType() != GeomAbs_Plane) {
-      continue;
-    }
-    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
-      BRepLib::BuildPCurveForEdgeOnPlane(TopoDS::Edge(edges.Current()), face);
-    }
-  }
-}
 
 /// "BR1 (bottom rail, RHS 100x50x3; figures 3180, 50, 44)": what to name when it cannot be built.
 std::string inWords(const Part& part, const std::vector<double>& dimensions) {
@@ -102,7 +83,6 @@ void measure(Part& part, Weighed weighed) {
   if (isOfTriangles(part.solid)) {
     return measureTriangles(part);
   }
-  storePlaneCurves(part.solid);
   if (weighed == Weighed::kNot) {
     part.bounds = tightBounds(part.solid);
     return;
@@ -229,7 +209,6 @@ int ModelBuilder::measuredPart(const PartSpec& spec, const std::vector<double>& 
   return knownOrNew(spec, dimensions, [build, weighed = weighed_](Part& part) {
     const MeasuredSolid measured = build();
     part.solid = closedSolid(measured.solid, part.in_words);
-    storePlaneCurves(part.solid);
     part.bounds = tightBounds(part.solid);
     if (weighed == Weighed::kNot) {
       return;
@@ -283,6 +262,78 @@ void ModelBuilder::pierce(Part& part) {
     pierced.solid = closedSolid(cut(pierced.solid, ventTools(pierced)), pierced.in_words);
     measure(pierced, weighed);
   });
+}
+
+void ModelBuilder::drill(int instance, std::vector<RoundHole> holes, std::string words) {
+  Drilling drilling{instance, std::move(holes), std::move(words), "holes "};
+  const gp_Trsf to_part = model_.instances.at(instance).at_closed.Transformation().Inverted();
+  for (RoundHole& hole : drilling.holes) {
+    const gp_Pnt from =
+        gp_Pnt(hole.from_mm[0], hole.from_mm[1], hole.from_mm[2]).Transformed(to_part);
+    const gp_Vec into = gp_Vec(hole.into[0], hole.into[1], hole.into[2]).Transformed(to_part);
+    // Alike members of two panels are one part, whatever rounding their places leave.
+    const auto told = [](double value) { return std::round(value * 1e6) / 1e6; };
+    hole.from_mm = {told(from.X()), told(from.Y()), told(from.Z())};
+    hole.into = {told(into.X()), told(into.Y()), told(into.Z())};
+    for (const auto* figures : {&hole.from_mm, &hole.into}) {
+      for (const double figure : *figures) {
+        appendExactly(drilling.identity, figure);
+      }
+    }
+    appendExactly(drilling.identity, hole.radius_mm);
+    appendExactly(drilling.identity, hole.deep_mm);
+  }
+  drillings_.push_back(std::move(drilling));
+}
+
+/// `part` as drilled: itself, where no other instance of it stays as it was, or another.
+int ModelBuilder::drilledPart(int part, const Drilling& drilling, bool is_in_place) {
+  int made = part;
+  if (!is_in_place) {
+    made = static_cast<int>(model_.parts.size());
+    Part copy = model_.parts[part];
+    const std::string mark = nextMark(copy.kind);
+    copy.in_words.replace(0, copy.mark.size(), mark);
+    copy.mark = mark;
+    model_.parts.push_back(std::move(copy));
+    builds_.push_back(builds_[part]);
+  }
+  Part& drilled = model_.parts[made];
+  drilled.identity += drilling.identity;
+  drilled.cutouts.push_back(drilling.words);
+  builds_[made] = [bare = builds_[made], holes = drilling.holes, weighed = weighed_](Part& one) {
+    bare(one);
+    one.area_mm2 = 0;
+    one.face_count = 0;
+    one.solid = closedSolid(bored(one.solid, holes), one.in_words);
+    measure(one, weighed);
+  };
+  return made;
+}
+
+void ModelBuilder::drillAll() {
+  std::map<int, int> left;  // instances by part, that are not drilled yet
+  for (const Instance& instance : model_.instances) {
+    ++left[instance.part];
+  }
+  std::map<std::pair<int, std::string>, std::vector<const Drilling*>> alike;
+  for (const Drilling& drilling : drillings_) {
+    alike[{model_.instances[drilling.instance].part, drilling.identity}].push_back(&drilling);
+  }
+  for (const auto& [which, drillings] : alike) {
+    left[which.first] -= static_cast<int>(drillings.size());
+    const int made = drilledPart(which.first, *drillings.front(), left[which.first] == 0);
+    for (const Drilling* const drilling : drillings) {
+      model_.instances[drilling->instance].part = made;
+    }
+  }
+  if (!drillings_.empty()) {
+    placed_of_.clear();
+    for (Instance& instance : model_.instances) {
+      instance.serial = ++placed_of_[instance.part];
+    }
+  }
+  drillings_.clear();
 }
 
 int ModelBuilder::addPart(const PartSpec& spec, const std::vector<double>& dimensions,

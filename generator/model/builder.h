@@ -16,6 +16,7 @@
 #include "generator/layout/figures/hardware.h"
 #include "generator/model/model.h"
 #include "generator/model/part_store.h"
+#include "generator/occt/solids/bored.h"
 #include "generator/occt/solids/mitre_joints.h"
 #include "generator/occt/solids/outline.h"
 
@@ -158,6 +159,12 @@ class ModelBuilder {
   /// Makes an instance move with a body of its own.
   void floatOn(int instance, int body) { model_.instances.at(instance).body = body; }
 
+  /// Bores `holes`, in the gate's frame, in an instance that is placed; `words` for the cut list.
+  /// Where others of its part stay as they are, it becomes a part of its own. Done by drillAll(),
+  /// once nothing is left to place.
+  void drill(int instance, std::vector<RoundHole> holes, std::string words);
+  void drillAll();
+
   /// Declares a contact; more may be asked of it through what is returned, until the next is added.
   Contact& contact(int a, int b, ContactKind kind, const std::string& reason, double gap_mm = 0,
                    double overlap_mm = 0);
@@ -190,6 +197,14 @@ class ModelBuilder {
     std::string reason;
     double overlap_mm = 0;
   };
+  /// Holes of an instance in its part's frame.
+  struct Drilling {
+    int instance = 0;
+    std::vector<RoundHole> holes;
+    std::string words;
+    std::string identity;  ///< what they add to the part's
+  };
+  int drilledPart(int part, const Drilling& drilling, bool is_in_place);
   int addInstance(int part, int panel, const TopLoc_Location& at);
   Bounds boundsOf(int part, const TopLoc_Location& at);
   std::string nextMark(PartKind kind);
@@ -233,6 +248,7 @@ class ModelBuilder {
   std::map<int, int> placed_of_;  ///< instances by part
   std::vector<Build> builds_;     ///< by part
   std::vector<Join> joins_;
+  std::vector<Drilling> drillings_;
   std::mutex turned_mutex_;  ///< of both maps, not of what their slots hold
   Turned<std::shared_ptr<const TriangleMesh>> turned_meshes_;
   Turned<Bounds> turned_bounds_;

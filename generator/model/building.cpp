@@ -1,5 +1,10 @@
 // The builder's second half: with all said that the gate is made of, its solids are built, and what
 // follows from them is found.
+#include <BRepAdaptor_Surface.hxx>
+#include <BRepLib.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Face.hxx>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -200,12 +205,31 @@ void ModelBuilder::declareJoins() {
   std::move(next, declared.end(), std::back_inserter(model_.contacts));
 }
 
+namespace {
+
+/// Gives every edge its curve on every plane face once; else what checks, draws and translates
+/// solids each works it out again.
+void storePlaneCurves(const TopoDS_Shape& solid) {
+  for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next()) {
+    const TopoDS_Face face = TopoDS::Face(faces.Current());
+    if (BRepAdaptor_Surface(face, /*restriction=*/false).GetType() != GeomAbs_Plane) {
+      continue;
+    }
+    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+      BRepLib::BuildPCurveForEdgeOnPlane(TopoDS::Edge(edges.Current()), face);
+    }
+  }
+}
+
+}  // namespace
+
 void measureAreas(Model& model, PartStore* store) {
   inParallel(static_cast<int>(model.parts.size()), [&](int i) {
     Part& part = model.parts[static_cast<std::size_t>(i)];
     if (part.face_count > 0) {
       return;  // from the store, or in closed form
     }
+    storePlaneCurves(part.solid);
     kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
     part.face_count = faceCount(part.solid);
   });

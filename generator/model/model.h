@@ -219,7 +219,8 @@ enum class Weighed { kYes, kNot };
 Model buildModel(const GateSpec& spec, const Layout& layout, PartStore* store = nullptr,
                  Weighed weighed = Weighed::kYes);
 
-/// Fills Part::area_mm2 and face_count of every part.
+/// Fills Part::area_mm2 and face_count of every part, and readies solids for what is written of
+/// them.
 void measureAreas(Model& model, PartStore* store = nullptr);
 
 /// Location of `instance` at drive travel `drive_mm`.

@@ -11,6 +11,8 @@
 #include <TopoDS_Solid.hxx>
 #include <algorithm>
 
+#include "generator/occt/moments.h"
+
 namespace leafstack {
 
 TopoDS_Shape closedSolid(const TopoDS_Shape& shape, const std::string& what) {
@@ -44,6 +46,10 @@ TopoDS_Shape checkedSolid(const TopoDS_Shape& shape, const std::string& what) {
 }
 
 MassProperties massProperties(const TopoDS_Shape& solid) {
+  if (const std::optional<Moments> sum = flatAndRoundMoments(solid); sum && sum->volume_mm3 != 0) {
+    const gp_XYZ centre = sum->first_mm4 / sum->volume_mm3;
+    return {sum->volume_mm3, {centre.X(), centre.Y(), centre.Z()}};
+  }
   GProp_GProps volume;
   BRepGProp::VolumeProperties(solid, volume);
   const gp_Pnt centre = volume.CentreOfMass();
@@ -51,6 +57,9 @@ MassProperties massProperties(const TopoDS_Shape& solid) {
 }
 
 double surfaceArea(const TopoDS_Shape& solid) {
+  if (const std::optional<Moments> sum = flatAndRoundMoments(solid); sum && sum->area_mm2 > 0) {
+    return sum->area_mm2;
+  }
   GProp_GProps surface;
   BRepGProp::SurfaceProperties(solid, surface);
   return surface.Mass();

@@ -23,7 +23,8 @@ struct MassProperties {
   std::array<double, 3> centroid_mm{};
 };
 
-/// Exact (Gauss-integrated on the analytic faces) properties of a solid in its own frame.
+/// Exact properties of a solid in its own frame: from its edges where all is flat or round
+/// (moments.h), else the kernel integrates over the faces.
 MassProperties massProperties(const TopoDS_Shape& solid);
 
 double surfaceArea(const TopoDS_Shape& solid);

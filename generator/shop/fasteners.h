@@ -26,7 +26,7 @@ struct FastenerRow {
   std::string under_head;   ///< mark of the part under the head
   std::string holds_in;     ///< mark of the part that the thread holds in
   std::string washer, nut;  ///< marks; "" for none
-  std::string tool;  ///< "socket 18", "spanner 18" (ring), "open spanner 18", "hexagon key 5"
+  std::string tool;  ///< "socket 18", "spanner 18" (ring), "open spanner 18", "hexagon key 5, before MO1"
   std::vector<std::string> blocked_by;  ///< marks of what the tool meets; none: it reaches
 };
 

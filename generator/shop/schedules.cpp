@@ -276,7 +276,7 @@ void giveRopesTheirOrderLength(Schedules& schedules) {
 
 }  // namespace
 
-Schedules makeSchedules(const Model& model) {
+Schedules makeSchedules(const Model& model, Frequencies frequencies) {
   Schedules schedules;
   const std::vector<std::string> after_coating = coatingNotes(model);
   const std::vector<HolePurposes> hole_purposes = holePurposes(model);
@@ -333,7 +333,7 @@ Schedules makeSchedules(const Model& model) {
                      return key(p) < key(q);
                    });
   schedules.fasteners = fastenerRows(model);
-  schedules.loads = findLoads(model);
+  schedules.loads = findLoads(model, frequencies);
   giveRopesTheirOrderLength(schedules);
   schedules.set_out = setOutRows(model, schedules.loads.structure);
   return schedules;

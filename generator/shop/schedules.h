@@ -118,7 +118,7 @@ struct Schedules {
   LoadReport loads;
 };
 
-Schedules makeSchedules(const Model& model);
+Schedules makeSchedules(const Model& model, Frequencies frequencies = Frequencies::kFound);
 
 /// Fills Schedules::stock and sheets.
 void planStock(const Model& model, Schedules& schedules);

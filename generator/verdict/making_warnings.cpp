@@ -218,22 +218,23 @@ void warnAboutNearHoles(const Schedules& schedules, std::vector<Warning>& warnin
   }
 }
 
-/// What nobody sells, by section, and what is the next to be had.
+/// What nobody sells, by section and material, and what is the next to be had.
 void warnAboutSpecials(const Schedules& schedules, std::vector<Warning>& warnings) {
-  std::map<std::string, std::string> marks;  // by section
+  std::map<std::pair<std::string, std::string>, std::string> marks;
   for (const CutRow& row : schedules.cut_list) {
     // A sleeve is turned in any case, from the round that the order names.
     const bool is_turned = row.section.starts_with("sleeve dia ");
     if (!is_turned && soldInstead(row.section, row.material)) {
-      std::string& of_section = marks[row.section];
+      std::string& of_section = marks[{row.section, row.material}];
       of_section += (of_section.empty() ? "" : ", ") + row.mark;
     }
   }
-  for (const auto& [section, of_section] : marks) {
+  for (const auto& [special, of_section] : marks) {
+    const auto& [section, material] = special;
     warnings.push_back({"special-section",
-                        of_section + ": " + section +
-                            " is in no list of what merchants keep; the next one is " +
-                            *soldInstead(section, "steel") + ". Take that, or have it made",
+                        of_section + ": " + (material == "aluminium" ? "aluminium " : "") +
+                            section + " is in no list of what merchants keep; the next one is " +
+                            *soldInstead(section, material) + ". Take that, or have it made",
                         ""});
   }
 }
@@ -261,24 +262,6 @@ void warnAboutSheets(const Model& model, const Schedules& schedules,
   }
 }
 
-/// Is any of these welded to what the head lies on, itself or by what is between them?
-bool isWeldedTo(const Model& model, const std::string& mark, const std::vector<std::string>& met) {
-  std::set<std::string> one{mark};
-  for (bool has_grown = true; has_grown;) {
-    has_grown = false;
-    for (const Contact& contact : model.contacts) {
-      const std::string& a = model.parts[model.instances[contact.a].part].mark;
-      const std::string& b = model.parts[model.instances[contact.b].part].mark;
-      if (contact.kind == ContactKind::kWelded && one.contains(a) != one.contains(b)) {
-        one.insert({a, b});
-        has_grown = true;
-      }
-    }
-  }
-  return std::any_of(met.begin(), met.end(),
-                     [&](const std::string& other) { return one.contains(other); });
-}
-
 /// One warning for all that are alike and that no tool reaches, on whatever panel.
 void warnAboutTools(const Model& model, const Schedules& schedules,
                     std::vector<Warning>& warnings) {
@@ -299,15 +282,17 @@ void warnAboutTools(const Model& model, const Schedules& schedules,
     for (const std::string& mark : row.blocked_by) {
       met += (met.empty() ? "" : ", ") + mark;
     }
-    warnings.push_back(
-        {"no-tool",
-         std::to_string(row.quantity) + " of " + row.mark + " (" + row.size + " through " +
-             row.under_head + "; " + row.what + "): a " + row.tool + " meets " + met +
-             (row.tool.starts_with("socket") ? ", and no spanner has room either" : "") + "; " +
-             (isWeldedTo(model, row.under_head, row.blocked_by)
-                  ? "both are one weldment: it needs room"
-                  : "put it in before that, or give it room"),
-         ""});
+    const bool is_carrier = row.under_head.starts_with(rowOf(PartKind::kWheelCarrier).letters);
+    Warning warning{"no-tool",
+                    std::to_string(row.quantity) + " of " + row.mark + " (" + row.size +
+                        " through " + row.under_head + "; " + row.what + "): a " + row.tool +
+                        " meets " + met +
+                        (row.tool.starts_with("socket") ? ", and no spanner has room either" : "") +
+                        ", and it cannot be put in before that: give it room",
+                    is_carrier ? "/hardware/wheel/bolt_pitch_mm" : ""};
+    warning.against = Against::kMaking;
+    warning.in_short = "no tool reaches " + std::to_string(row.quantity) + " of " + row.mark;
+    warnings.push_back(std::move(warning));
   }
 }
 
@@ -348,6 +333,32 @@ void warnAboutUnfixed(const Model& model, std::vector<Warning>& warnings) {
       "/gate/material");
   warnings.back().proviso = "the screws that hold " + all +
                             " on the aluminium frame are chosen by the loads in the report";
+}
+
+/// A rack whose sizes leave no room for any screw, into its standoffs or through its feet.
+void warnAboutUnfixedRack(const Model& model, std::vector<Warning>& warnings) {
+  std::set<std::string> marks;
+  for (int i = 0; i < static_cast<int>(model.instances.size()); ++i) {
+    const Part& part = model.parts[model.instances[i].part];
+    const bool is_held =
+        std::any_of(model.fastenings.begin(), model.fastenings.end(),
+                    [&](const Fastening& fastening) { return fastening.under_head == i; });
+    if (part.kind == PartKind::kRack && !is_held) {
+      marks.insert(part.mark);
+    }
+  }
+  if (marks.empty()) {
+    return;
+  }
+  const std::string all = inList(marks);
+  addFixing(warnings, "unfixed-rack",
+            all +
+                ": no screw fits, so nothing holds the rack. Its head is sunk above the teeth's "
+                "roots with 4 mm of rack under it, and what it is screwed into is twice as thick "
+                "as its thread: a thicker rack, or standoffs of 10 mm for M5, 12 for M6, 16 for "
+                "M8, further out if they are short",
+            "/hardware/rack");
+  warnings.back().proviso = all + " is fixed to its panel by other means than are drawn";
 }
 
 /// A guide rail that its drop brings before the top rail's round corner only: no weld lies there.
@@ -438,6 +449,7 @@ std::vector<Warning> fixingWarnings(const Model& model) {
   warnAboutUnfixed(model, warnings);
   warnAboutRailAtCorner(model, warnings);
   warnAboutLooseCladding(model, warnings);
+  warnAboutUnfixedRack(model, warnings);
   warnAboutTrackFixing(model.spec, warnings);
   return warnings;
 }

@@ -59,8 +59,7 @@ void warnAboutStack(const GateSpec& spec, const Layout& layout, std::vector<Warn
             " mm that leave 15 mm before the guide rail with the packing given",
         "/guides/packing_mm");
   }
-  const double front =
-      spec.site.fence_clearance_mm + (clad ? spec.gate.cladding.thickness_mm : 0.0);
+  const double front = spec.offFenceMm() + (clad ? spec.gate.cladding.thickness_mm : 0.0);
   if (layout.stack.setback_mm < front - kLengthEqualMm) {
     add(warnings, "setback-short",
         "setback " + shown(layout.stack.setback_mm) +

@@ -49,13 +49,13 @@ std::vector<double> nextRow(const char* table_name, const std::vector<const char
   return best;
 }
 
-std::optional<std::string> hollowInstead(std::vector<double> sizes) {
+std::optional<std::string> hollowInstead(const char* table_name, std::vector<double> sizes) {
   if (sizes.size() != 3) {
     return std::nullopt;
   }
   std::sort(sizes.begin(), sizes.begin() + 2, std::greater<>());
   const std::vector<double> next =
-      nextRow("sections", {"larger_mm", "smaller_mm", "wall_mm"}, sizes);
+      nextRow(table_name, {"larger_mm", "smaller_mm", "wall_mm"}, sizes);
   if (next.empty()) {
     return std::nullopt;
   }
@@ -65,12 +65,12 @@ std::optional<std::string> hollowInstead(std::vector<double> sizes) {
   return (isSame(next[0], next[1]) ? "SHS " : "RHS ") + joinedSizes(next);
 }
 
-std::optional<std::string> angleInstead(const std::vector<double>& sizes) {
+std::optional<std::string> angleInstead(const char* table_name, const std::vector<double>& sizes) {
   if (sizes.size() != 3) {
     return std::nullopt;
   }
   const std::vector<double> next =
-      nextRow("angles", {"leg_mm", "thickness_mm"}, {std::max(sizes[0], sizes[1]), sizes[2]});
+      nextRow(table_name, {"leg_mm", "thickness_mm"}, {std::max(sizes[0], sizes[1]), sizes[2]});
   if (next.empty()) {
     return std::nullopt;
   }
@@ -122,15 +122,16 @@ std::optional<std::string> plateInstead(const std::vector<double>& sizes) {
 }  // namespace
 
 std::optional<std::string> soldInstead(std::string_view section, std::string_view material) {
-  if (material != "steel") {
+  const bool is_aluminium = material == "aluminium";
+  if (material != "steel" && !is_aluminium) {
     return std::nullopt;
   }
   const std::vector<double> sizes = sizesIn(section);
   if (section.starts_with("SHS ") || section.starts_with("RHS ")) {
-    return hollowInstead(sizes);
+    return hollowInstead(is_aluminium ? "sections-aluminium" : "sections", sizes);
   }
   if (section.starts_with("angle ")) {
-    return angleInstead(sizes);
+    return angleInstead(is_aluminium ? "angles-aluminium" : "angles", sizes);
   }
   if (section.starts_with("round ") && sizes.size() == 1) {
     return roundInstead(sizes[0], "");

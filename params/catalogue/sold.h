@@ -7,9 +7,10 @@
 
 namespace leafstack {
 
-/// Of a steel section that no table of this program's has: what to take instead, "SHS 70x70x4".
-/// None for what is sold, and where no table says: larger than any of it, aluminium, timber,
-/// blocks, folded parts.
+/// Of a section of steel or aluminium that no table of this program's has: what to take instead,
+/// "SHS 70x70x4". Hollow sections and angles of aluminium have tables of their own; flats, rounds
+/// and plates are kept in the sizes of steel's (from memory). None for what is sold, and where no
+/// table says: larger than any of it, timber, blocks, folded parts.
 std::optional<std::string> soldInstead(std::string_view section, std::string_view material);
 
 /// Least side, no less than `along_mm`, of a hollow section that is sold with the other side

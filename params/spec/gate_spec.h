@@ -294,6 +294,9 @@ struct GateSpec {
   AsBuiltSpec as_built;
   std::shared_ptr<const std::vector<NamedMotor>> motors;  ///< of the shelf; shared by copies
   std::vector<ChosenValue> chosen;  ///< sections and post of an "auto"; the generator fills it in
+
+  /// How far off the fence's face what passes it is drawn, bare: what is kept when coated.
+  double offFenceMm() const { return site.fence_clearance_mm + shop.coatMm(); }
 };
 
 }  // namespace leafstack

@@ -219,6 +219,26 @@ TEST(Gltf, LeavesTheSolidsAsTheyWere) {
   }
 }
 
+// An edit's file by a store that knows the gate before it: the same bytes as without, and only what
+// the edit touches is meshed.
+TEST(Gltf, StoresChangeNoByte) {
+  GltfStore store;
+  const Model first = gateOf(2, "right", 0), second = gateOf(2, "right", 0.02);
+  const std::string one = glbFile(first, kProvenance, &store);
+  EXPECT_EQ(one, glbFile(first, kProvenance));
+  const std::size_t kept = store.size();
+  EXPECT_EQ(kept, first.parts.size());
+  EXPECT_EQ(glbFile(second, kProvenance, &store), glbFile(second, kProvenance));
+  EXPECT_LT(store.size(), kept + second.parts.size())
+      << "no part is alike on level and sloping ground";
+  EXPECT_EQ(glbFile(first, kProvenance, &store), one);
+  // What eight files did not use is forgotten.
+  for (int i = 0; i <= GltfStore::kFilesKept; ++i) {
+    glbFile(first, kProvenance, &store);
+  }
+  EXPECT_EQ(store.size(), kept);
+}
+
 std::string complaint(const Model& model) {
   try {
     glbFile(model, kProvenance);

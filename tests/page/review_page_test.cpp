@@ -4,7 +4,9 @@
 
 #include <BRepBuilderAPI_Transform.hxx>
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 #include <set>
 #include <string>
 
@@ -13,10 +15,11 @@
 #include "exporters/page/review_data.h"
 #include "exporters/page/review_page.h"
 #include "generator/clash/curves.h"
-#include "generator/occt/exact.h"
 #include "generator/clash/placed/placed.h"
 #include "generator/model/shown/motion_samples.h"
 #include "generator/model/shown/overlay_dimensions.h"
+#include "generator/occt/exact.h"
+#include "generator/shop/place_dimensions.h"
 #include "generator/verdict/warnings.h"
 #include "tests/support/built_gates.h"
 #include "tests/support/dice.h"
@@ -180,7 +183,8 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
     const Model model = gates::modelWith(
         {{"/gate/panels", 3}, {"/site/opens", hand}, {"/gate/stacking", "staggered"}});
     const auto rows = overlayDimensions(model);
-    ASSERT_EQ(rows.size(), 7U);  // opening, room, two overlaps, two staggers, height
+    // opening, room, two overlaps, two staggers, three lengths, height, clearance
+    ASSERT_EQ(rows.size(), 11U);
     EXPECT_EQ(rows[0].value_mm, model.layout.opening_mm);
     EXPECT_EQ(rows[0].from_mm[0], 0);
     EXPECT_EQ(rows[1].value_mm, model.layout.room_total_mm);
@@ -192,11 +196,127 @@ TEST(OverlayDimensions, AreTheLayoutsAndAsLongAsTheySay) {
       EXPECT_NEAR(model.opening_sign * rows[2 * panel].to_mm[0],
                   model.layout.panel(panel + 1).trailing_closed_mm, 1e-9);
     }
+    for (const int panel : {1, 2, 3}) {
+      EXPECT_EQ(rows[5 + panel].label, "length of panel " + std::to_string(panel));
+      EXPECT_NEAR(rows[5 + panel].value_mm, model.layout.panel(panel).length_mm, 1e-9);
+    }
+    EXPECT_EQ(rows[9].key, "/gate/height_mm");
+    EXPECT_EQ(rows[10].key, "/gate/ground_clearance_mm");
+    EXPECT_NEAR(rows[10].value_mm, model.spec.gate.ground_clearance_mm, 1e-9);
     for (const OverlayDimension& row : rows) {
+      EXPECT_EQ(row.set, DimensionSet::kClient) << row.label;
       EXPECT_NEAR(norm(minus(row.from_mm, row.to_mm)), row.value_mm, 1e-9) << row.label;
       EXPECT_GT(row.value_mm, 0) << row.label;
     }
   }
+}
+
+// On a slope the clearance is square to the driveway, from it to the rail.
+TEST(OverlayDimensions, ClearanceIsSquareToASlopeAndEndsOnIt) {
+  const Model model = gates::modelWith({{"/gate/panels", 2}, {"/site/grade", 0.05}});
+  const auto rows = overlayDimensions(model);
+  const auto row = std::find_if(rows.begin(), rows.end(), [](const OverlayDimension& one) {
+    return one.key == "/gate/ground_clearance_mm";
+  });
+  ASSERT_NE(row, rows.end());
+  EXPECT_NEAR(row->value_mm, model.layout.panel(2).least_ground_mm, 1e-6);
+  EXPECT_NEAR(row->from_mm[2], 0.05 * row->from_mm[0], 1e-9);  // on the driveway
+  const double run = row->to_mm[0] - row->from_mm[0], rise = row->to_mm[2] - row->from_mm[2];
+  EXPECT_NEAR(run + 0.05 * rise, 0, 1e-9);  // square to it
+}
+
+// What stands on the page is what stands in the set-out list; either hand has the list's figures
+// and its own side of the model.
+TEST(PlaceDimensions, SayWhatTheSetOutListSays) {
+  for (const char* hand : gates::kHands) {
+    const Model model = gates::modelWith({{"/gate/panels", 3}, {"/site/opens", hand}});
+    const Schedules schedules = makeSchedules(model);
+    const auto rows = placeDimensions(model, schedules.set_out);
+    std::set<std::string> shown_items;
+    for (const OverlayDimension& row : rows) {
+      EXPECT_EQ(row.set, DimensionSet::kInstaller);
+      if (row.line != DimensionLine::kPlace) {
+        continue;
+      }
+      shown_items.insert(row.label);
+      const auto told = std::find_if(
+          schedules.set_out.begin(), schedules.set_out.end(), [&](const SetOutRow& one) {
+            return one.item == row.label && one.at_mm[0] == model.opening_sign * row.from_mm[0] &&
+                   one.at_mm[1] == row.from_mm[1] && one.at_mm[2] == row.from_mm[2];
+          });
+      ASSERT_NE(told, schedules.set_out.end()) << row.label;
+      EXPECT_TRUE(row.figures.starts_with("X " + std::to_string(std::lround(told->at_mm[0]))) ||
+                  std::abs(told->at_mm[0]) < 0.5)
+          << row.label << ": " << row.figures;
+      EXPECT_EQ(row.from_mm[0], row.to_mm[0]) << "led square to the track";
+    }
+    for (const char* item : {"datum", "guide post", "guide channel", "catch post", "stop buffer",
+                             "pinion", "ground rope bracket", "end stop of panel 1",
+                             "end stop of panel 2", "end stop of panel 3"}) {
+      EXPECT_EQ(shown_items.count(item), 1U) << item;
+    }
+    // Four anchors under the guide post: two rows along, two across.
+    std::map<std::string, double> apart;
+    for (const OverlayDimension& row : rows) {
+      if (row.line == DimensionLine::kSmall) {
+        apart[row.label] = row.value_mm;
+        EXPECT_NEAR(norm(minus(row.from_mm, row.to_mm)), row.value_mm, 1e-9) << row.label;
+      }
+    }
+    std::vector<std::array<double, 3>> anchors;
+    for (const SetOutRow& row : schedules.set_out) {
+      if (row.item == "guide post" && row.point == "anchor") {
+        anchors.push_back(row.at_mm);
+      }
+    }
+    ASSERT_EQ(anchors.size(), 4U);
+    EXPECT_NEAR(apart.at("anchors of the guide post, along"),
+                std::abs(anchors[3][0] - anchors[0][0]), 1e-9);
+    EXPECT_NEAR(apart.at("anchors of the guide post, across"),
+                std::abs(anchors[3][1] - anchors[0][1]), 1e-9);
+  }
+}
+
+// Six figures an end. The greatest movement across of a panel's lines is the one that is told.
+TEST(ShapesData, AreTheFramesOwnMovements) {
+  const Model model = gates::modelWith({{"/gate/panels", 3}, {"/site/opens", "left"}});
+  const Schedules schedules = makeSchedules(model);
+  const StructureReport& structure = schedules.loads.structure;
+  const auto shapes = shapesData(model, structure);
+  ASSERT_EQ(shapes.size(), 3U);
+  for (std::size_t i = 0; i < shapes.size(); ++i) {
+    const DeflectedShape& shape = structure.deflected[i];
+    EXPECT_EQ(shapes[i]["at_mm"], 0.5 * i * model.layout.drive_travel_mm);
+    const auto& frame = shapes[i]["frame"];
+    const auto& infill = shapes[i]["infill"];
+    ASSERT_EQ(frame.size() + infill.size(), 12 * shape.lines.size());
+    EXPECT_GT(infill.size(), 0U);
+    std::size_t at = 0;
+    for (const DeflectedLine& line : shape.lines) {
+      if (!line.is_infill) {
+        EXPECT_NEAR(frame[at].get<double>(), -line.from[0], 0.051);
+        EXPECT_NEAR(frame[at + 4].get<double>(), line.from_moved[1] - line.from[1], 5.1e-4);
+        at += 12;
+      }
+    }
+    double most = 0;
+    for (std::size_t k = 0; k < shape.lines.size(); ++k) {
+      most = shape.lines[k].panel > 0
+                 ? std::max({most, std::abs(shape.lines[k].from_moved[1] - shape.lines[k].from[1]),
+                             std::abs(shape.lines[k].to_moved[1] - shape.lines[k].to[1])})
+                 : most;
+    }
+    EXPECT_NEAR(shapes[i]["most_mm"].get<double>(), most, 1e-6);
+    // Where the gate is drawn: within its own bounds closed.
+    if (i == 0) {
+      for (std::size_t k = 0; k < frame.size(); k += 6) {
+        EXPECT_LT(frame[k].get<double>(), 500) << "a left-hand gate stands at negative X";
+      }
+    }
+  }
+  StructureReport odd = structure;
+  odd.deflected.front().state = "ajar";
+  EXPECT_THROW(shapesData(model, odd), ExportError);
 }
 
 // Hidden by the coarse meshes' errors: a round part against a round one.

@@ -63,7 +63,13 @@ TEST(Sold, WhatNobodyKeepsIsToldWithTheNext) {
         "SHS 140x140x4", "plate 50x40x25"}) {
     EXPECT_FALSE(soldInstead(sold, "steel")) << sold;
   }
-  EXPECT_FALSE(soldInstead("RHS 60x70x4", "aluminium"));
+  // Extruded sizes are others: no angle of 32 or 35, boxes of 50 with a wall of 2.
+  EXPECT_EQ(soldInstead("angle 32x32x4", "aluminium"), "angle 40x40x4");
+  EXPECT_EQ(soldInstead("RHS 60x70x4", "aluminium"), "RHS 80x60x4");
+  for (const char* sold : {"SHS 50x50x2", "RHS 50x25x2", "angle 40x40x3", "RHS 100x50x3"}) {
+    EXPECT_FALSE(soldInstead(sold, "aluminium")) << sold;
+  }
+  EXPECT_FALSE(soldInstead("RHS 60x70x4", "timber"));
 }
 
 TEST(Sold, APostIsAsWideAsIsSoldWithItsDepth) {

@@ -52,6 +52,15 @@ TEST(Coat, IsMadeRoomFor) {
   }
 }
 
+/// The return passes wide posts as far off as the front panel does.
+TEST(Coat, IsMadeRoomForBesideWidePosts) {
+  const GateSpec spec = gates::specWith({{"/site/opening_mm", 5400},
+                                         {"/site/opens", "left"},
+                                         {"/site/fence_post_mm", 400},
+                                         {"/shop/finish", "galvanised"}});
+  EXPECT_EQ(checkClashes(buildModel(spec, gates::laidOut(spec))).verdict, Verdict::kClear);
+}
+
 /// Default gates of every set, coated as thickly as usual: of two panels clear without the user's
 /// doing. Under more, rope brackets pass the pulleys' flanges side by side at the 2 mm that are
 /// asked of bare ones: told as the coats' doing, and cured by ropes that end further off the

@@ -16,6 +16,7 @@
 #include "generator/layout/ground/site_extents.h"
 #include "generator/model/coats.h"
 #include "generator/shop/coating_notes.h"
+#include "generator/shop/cutouts.h"
 #include "generator/shop/fasteners.h"
 #include "generator/shop/order.h"
 #include "generator/shop/schedules.h"
@@ -296,6 +297,68 @@ TEST(AsMade, ToolsAreThoseThatTurn) {
                     : 0;
   }
   EXPECT_EQ(spanners, 4);
+}
+
+/// Screws of a steel channel on an aluminium panel: each has its hole, of the form drill's
+/// diameter, in the member's file and list; a member that none goes into keeps its mark, and has
+/// none.
+TEST(AsMade, PanelsAreDrilledForTheirChannels) {
+  for (const char* const opens : {"right", "left"}) {
+    const GateSpec spec = gates::specWith(
+        {{"/gate/material", "aluminium"}, {"/gate/panels", 3}, {"/site/opens", opens}});
+    const Model model = buildModel(spec, gates::laidOut(spec));
+    std::map<std::string, int> screws, holes;  // by member
+    for (const Fastening& one : model.fastenings) {
+      const Instance& held = model.instances[one.under_head];
+      if (model.parts[held.part].kind == PartKind::kGuideChannel && held.panel > 0) {
+        EXPECT_FALSE(one.is_match_drilled);
+        ++screws[model.instanceName(one.holds_in)];
+      }
+    }
+    ASSERT_GE(screws.size(), 2U);
+    const std::vector<CutoutRow> rows = cutoutRows(model);
+    for (std::size_t i = 0; i < model.instances.size(); ++i) {
+      const std::string name = model.instanceName(static_cast<int>(i));
+      const Part& part = model.parts[model.instances[i].part];
+      if (part.kind != PartKind::kTopRail && part.kind != PartKind::kStile) {
+        continue;
+      }
+      const auto of_channel = std::count_if(rows.begin(), rows.end(), [&](const CutoutRow& row) {
+        return row.mark == part.mark && row.wall == "front" &&
+               std::abs(row.width_mm - threadClass(5).form_mm) < 1e-6 &&
+               row.what == "flow-drilled M5: the guide channel is fixed to its panel";
+      });
+      EXPECT_EQ(of_channel, screws.contains(name) ? screws.at(name) : 0) << name;
+      const bool says =
+          std::any_of(part.cutouts.begin(), part.cutouts.end(), [](const std::string& words) {
+            return words.find("for the guide channel") != std::string::npos;
+          });
+      EXPECT_EQ(says, screws.contains(name)) << name;
+    }
+  }
+}
+
+/// Carriers of the gate that was tried with wheels on plates, M8 beside cheeks: a socket goes on.
+/// Where nothing goes on, the gate is not ready.
+TEST(AsMade, WhatNoToolReachesIsNotReady) {
+  const auto told = [](gates::Changes settings) {
+    const GateSpec spec = gates::specWith(settings);
+    const Model model = buildModel(spec, gates::laidOut(spec));
+    const Schedules schedules = makeSchedules(model);
+    int blocked = 0;
+    for (const FastenerRow& row : schedules.fasteners) {
+      blocked += row.blocked_by.empty() ? 0 : 1;
+    }
+    int against = 0;
+    for (const Warning& warning : warningsOf(model, schedules)) {
+      against += warning.id == "no-tool" && warning.against == Against::kMaking ? 1 : 0;
+    }
+    EXPECT_EQ(blocked > 0, against > 0);
+    return against;
+  };
+  EXPECT_EQ(told({{"/gate/panels", 2}}), 0);
+  EXPECT_EQ(told({{"/guides/mount", "overhead"}, {"/hardware/post/overhead_ear_mm", 46}}), 0);
+  EXPECT_GT(told({{"/guides/mount", "overhead"}, {"/hardware/post/overhead_ear_mm", 19}}), 0);
 }
 
 /// All that it takes to galvanise, none left out: each joint beyond 4:1 is named.

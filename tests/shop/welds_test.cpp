@@ -4,19 +4,25 @@
 
 #include <gtest/gtest.h>
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepAlgoAPI_Common.hxx>
+#include <BRepAlgoAPI_Cut.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
+#include <BRepClass3d_SolidClassifier.hxx>
+#include <BRepClass_FaceClassifier.hxx>
 #include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepTools.hxx>
+#include <GCPnts_AbscissaPoint.hxx>
 #include <GProp_GProps.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <gp_Pln.hxx>
 #include <map>
 #include <numbers>
+#include <set>
 
 #include "generator/shop/schedules.h"
 #include "generator/shop/weld_strength.h"
@@ -34,7 +40,8 @@ constexpr double kSameShare = 0.01;  // of a length: chords, and edges that both
 struct Flat {
   gp_Pln plane;
   gp_Dir outward;
-  TopoDS_Face filled;  ///< without its holes
+  TopoDS_Face filled;               ///< without its holes
+  std::vector<TopoDS_Shape> holes;  ///< wires
 };
 
 std::vector<Flat> flatsOf(const TopoDS_Shape& solid) {
@@ -47,9 +54,14 @@ std::vector<Flat> flatsOf(const TopoDS_Shape& solid) {
       if ((face.Orientation() == TopAbs_REVERSED) != !surface.Plane().Direct()) {
         outward.Reverse();
       }
+      const TopoDS_Wire outer = BRepTools::OuterWire(face);
       flats.push_back(
-          {surface.Plane(), outward,
-           BRepBuilderAPI_MakeFace(surface.Plane(), BRepTools::OuterWire(face)).Face()});
+          {surface.Plane(), outward, BRepBuilderAPI_MakeFace(surface.Plane(), outer).Face(), {}});
+      for (TopExp_Explorer wires(face, TopAbs_WIRE); wires.More(); wires.Next()) {
+        if (!wires.Current().IsSame(outer)) {
+          flats.back().holes.push_back(wires.Current());
+        }
+      }
     }
   }
   return flats;
@@ -59,11 +71,85 @@ struct Shared {
   double edge_mm = 0, area_mm2 = 0;
 };
 
-/// What the kernel's booleans say that two solids' flat faces share.
-Shared sharedByTheKernel(const TopoDS_Shape& a, const TopoDS_Shape& b, double gap_mm) {
+/// Edges less what of them lies over holes, by the kernel's cutting of edges with filled holes.
+TopoDS_Shape withoutHoles(const TopoDS_Shape& edges, const Flat& flat, const gp_Trsf& closing) {
+  TopoDS_Shape left = edges;
+  for (const TopoDS_Shape& hole : flat.holes) {
+    const TopoDS_Shape filled = BRepBuilderAPI_Transform(
+        BRepBuilderAPI_MakeFace(flat.plane, TopoDS::Wire(hole)).Face(), closing);
+    left = BRepAlgoAPI_Cut(left, filled).Shape();
+  }
+  return left;
+}
+
+/// Two solids and what is welded to both, by points in or out of them.
+struct Neighbours {
+  TopoDS_Shape a, b;
+  std::vector<TopoDS_Shape> others;
+
+  static bool isIn(const TopoDS_Shape& solid, const gp_Pnt& at) {
+    return BRepClass3d_SolidClassifier(solid, at, 1e-4).State() == TopAbs_IN;
+  }
+};
+
+/// No torch reaches a point of an outline: `out` of it, in the plane, one solid fills the corner
+/// that the other turns, or beside the one that ends there a third lies nearer than 8 mm.
+bool isShutIn(const Neighbours& solids, const gp_Pnt& at, const gp_Vec& out, const gp_Vec& into_b,
+              double gap_mm) {
+  constexpr double kOffPlane = 0.3;
+  const gp_Vec a_side = into_b * -kOffPlane, b_side = into_b * (gap_mm + kOffPlane);
+  const bool a_goes_on = Neighbours::isIn(solids.a, at.Translated(out * 3 + a_side));
+  const bool b_goes_on = Neighbours::isIn(solids.b, at.Translated(out * 3 + b_side));
+  if (!a_goes_on && !b_goes_on) {
+    return Neighbours::isIn(solids.a, at.Translated(out * 0.5 + b_side)) ||
+           Neighbours::isIn(solids.b, at.Translated(out * 0.5 + a_side));
+  }
+  if (a_goes_on == b_goes_on) {
+    return false;
+  }
+  for (const TopoDS_Shape& other : solids.others) {
+    for (const double off : {1.0, 4.0, 8.0}) {
+      if (Neighbours::isIn(other, at.Translated(out * off + (a_goes_on ? b_side : a_side)))) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// What of an edge of the shared face can be welded.
+double openLength_mm(const Neighbours& solids, const TopoDS_Edge& edge, const TopoDS_Face& shared,
+                     const gp_Vec& into_b, double gap_mm) {
+  const BRepAdaptor_Curve curve(edge);
+  const double length = GCPnts_AbscissaPoint::Length(curve);
+  const auto isShut = [&](double share) {
+    gp_Pnt at;
+    gp_Vec along;
+    curve.D1(curve.FirstParameter() + share * (curve.LastParameter() - curve.FirstParameter()), at,
+             along);
+    gp_Vec out = along.Crossed(into_b).Normalized();
+    if (BRepClass_FaceClassifier(shared, at.Translated(out * 0.1), 1e-6).State() == TopAbs_IN) {
+      out.Reverse();
+    }
+    return isShutIn(solids, at, out, into_b, gap_mm);
+  };
+  const auto share_shut = [&](int count) {
+    int shut = 0;
+    for (int i = 0; i < count; ++i) {
+      shut += isShut((i + 0.5) / count) ? 1 : 0;
+    }
+    return shut / static_cast<double>(count);
+  };
+  const double coarse = share_shut(9);
+  const bool is_mixed = coarse > 0 && coarse < 1;
+  return length * (1 - (is_mixed ? share_shut(static_cast<int>(length * 4) + 1) : coarse));
+}
+
+/// What the kernel's booleans say that two solids' flat faces share, and can be welded of it.
+Shared sharedByTheKernel(const Neighbours& solids, double gap_mm) {
   Shared shared;
-  for (const Flat& one : flatsOf(a)) {
-    for (const Flat& other : flatsOf(b)) {
+  for (const Flat& one : flatsOf(solids.a)) {
+    for (const Flat& other : flatsOf(solids.b)) {
       const double off =
           gp_Vec(one.plane.Location(), other.plane.Location()).Dot(gp_Vec(one.outward));
       if (!one.outward.IsOpposite(other.outward, 1e-5) || std::abs(off) > gap_mm + 1e-3) {
@@ -74,10 +160,15 @@ Shared sharedByTheKernel(const TopoDS_Shape& a, const TopoDS_Shape& b, double ga
       BRepAlgoAPI_Common common(one.filled,
                                 BRepBuilderAPI_Transform(other.filled, closing).Shape());
       for (TopExp_Explorer faces(common.Shape(), TopAbs_FACE); faces.More(); faces.Next()) {
-        GProp_GProps edges, area;
-        BRepGProp::LinearProperties(BRepTools::OuterWire(TopoDS::Face(faces.Current())), edges);
-        BRepGProp::SurfaceProperties(faces.Current(), area);
-        shared.edge_mm += edges.Mass();
+        const TopoDS_Face face = TopoDS::Face(faces.Current());
+        GProp_GProps area;
+        const TopoDS_Shape over_metal =
+            withoutHoles(withoutHoles(BRepTools::OuterWire(face), one, gp_Trsf()), other, closing);
+        for (TopExp_Explorer edges(over_metal, TopAbs_EDGE); edges.More(); edges.Next()) {
+          shared.edge_mm +=
+              openLength_mm(solids, TopoDS::Edge(edges.Current()), face, gp_Vec(one.outward), off);
+        }
+        BRepGProp::SurfaceProperties(face, area);
         shared.area_mm2 += area.Mass();
       }
     }
@@ -113,6 +204,17 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
     ours[{row.a, row.b}] += (row.edge_mm + row.open_mm) * row.joints;
   }
   std::map<std::tuple<int, int, long, long, long>, Shared> known;
+  std::map<int, std::set<int>> welded;
+  for (const Contact& contact : model.contacts) {
+    if (contact.kind == ContactKind::kWelded) {
+      welded[contact.a].insert(contact.b);
+      welded[contact.b].insert(contact.a);
+    }
+  }
+  const auto placed = [&](int instance) {
+    return model.parts[model.instances[instance].part].solid.Moved(
+        model.instances[instance].at_closed);
+  };
   for (const Contact& contact : model.contacts) {
     if (contact.kind != ContactKind::kWelded) {
       continue;
@@ -124,9 +226,13 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
     const std::tuple key{a.part, b.part, std::lround(way.Value(1, 4) * 10),
                          std::lround(way.Value(2, 4) * 10), std::lround(way.Value(3, 4) * 10)};
     if (!known.contains(key)) {
-      known[key] =
-          sharedByTheKernel(model.parts[a.part].solid.Moved(a.at_closed),
-                            model.parts[b.part].solid.Moved(b.at_closed), contact.permitted_gap_mm);
+      Neighbours solids{placed(contact.a), placed(contact.b), {}};
+      for (const int third : welded[contact.a]) {
+        if (welded[contact.b].contains(third)) {
+          solids.others.push_back(placed(third));
+        }
+      }
+      known[key] = sharedByTheKernel(solids, contact.permitted_gap_mm);
     }
     // Along a line: what has no face in common. A dowel of 12 mm all round: pi x 12; between an
     // angle's legs as far as the gap is 2 mm: r (1 - cos phi) / sqrt 2 = 2 at phi = 1.0131, by
@@ -188,6 +294,22 @@ INSTANTIATE_TEST_SUITE_P(
 
 TopoDS_Shape boxAt(gp_Pnt low, gp_Pnt high) {
   return BRepPrimAPI_MakeBox(low, high).Solid();
+}
+
+// A block of 40 by 20 across a slot of 22 in a plate: along it no metal lies under two of its sides
+// for 22 mm each, and its short sides stand on the plate.
+TEST(WeldPatch, SeamsEndWhereASlotBegins) {
+  const TopoDS_Shape plate =
+      BRepAlgoAPI_Cut(boxAt({0, 0, 0}, {200, 100, 10}), boxAt({59, 10, -1}, {81, 90, 11})).Shape();
+  const auto patches =
+      contactPatches(flatSides(plate), flatSides(boxAt({50, 40, 10}, {90, 60, 60})), {0, 3});
+  ASSERT_EQ(patches.size(), 1U);
+  double length = 0;
+  for (const PatchEdge& edge : patches[0].edges) {
+    length += edge.lengthMm();
+  }
+  EXPECT_NEAR(length, 2 * (40 + 20) - 2 * 22, 1e-3);
+  EXPECT_TRUE(patches[0].is_broken);
 }
 
 // A block amid a plate has a corner all round; set flush with one side, three corners are left.

@@ -19,6 +19,7 @@
 #include "exporters/cad/palette.h"
 #include "exporters/cad/panel_name.h"
 #include "exporters/cad/step/step.h"
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
@@ -105,7 +106,8 @@ int bytesOf(int index_type) {
 
 class GlbWriter {
  public:
-  GlbWriter(const Model& model, const Provenance& provenance) : model_(model) {
+  GlbWriter(const Model& model, const Provenance& provenance, GltfStore& store)
+      : model_(model), meshes_(store.meshesOf(model)) {
     json_["asset"] = {
         {"version", "2.0"},
         {"generator", programName()},
@@ -117,8 +119,8 @@ class GlbWriter {
 
   std::string file() {
     addNodes();
-    for (const Part& part : model_.parts) {
-      addMesh(part);
+    for (std::size_t i = 0; i < meshes_.size(); ++i) {
+      addMesh(model_.parts[i], *meshes_[i]);
     }
     const std::string bin = buffer();
     std::string text = json_.dump();
@@ -196,8 +198,7 @@ class GlbWriter {
     return static_cast<int>(materials_.size()) - 1;
   }
 
-  void addMesh(const Part& part) {
-    const GltfMesh mesh = gltfMesh(part);
+  void addMesh(const Part& part, const GltfMesh& mesh) {
     const int first = kAccessorsPerPart * static_cast<int>(json_["meshes"].size());
     addVectors(kPositions, mesh.positions_m);
     addBounds(mesh.positions_m);
@@ -223,6 +224,11 @@ class GlbWriter {
                                   {"componentType", kFloat},
                                   {"count", vectors.size()},
                                   {"type", "VEC3"}});
+    if constexpr (std::endian::native == std::endian::little) {
+      bytes.append(reinterpret_cast<const char*>(vectors.data()),
+                   vectors.size() * sizeof(vectors.front()));
+      return;
+    }
     for (const auto& vector : vectors) {
       for (const float value : vector) {
         append32(bytes, std::bit_cast<std::uint32_t>(value));
@@ -281,6 +287,7 @@ class GlbWriter {
   }
 
   const Model& model_;
+  const std::vector<std::shared_ptr<const GltfMesh>> meshes_;
   Json json_;
   std::vector<std::string> materials_;  ///< in the order of the file
   std::array<std::string, 3> views_;    ///< bytes, by View
@@ -288,8 +295,35 @@ class GlbWriter {
 
 }  // namespace
 
-std::string glbFile(const Model& model, const Provenance& provenance) {
-  return GlbWriter(model, provenance).file();
+std::vector<std::shared_ptr<const GltfMesh>> GltfStore::meshesOf(const Model& model) {
+  ++file_;
+  std::vector<std::shared_ptr<const GltfMesh>> meshes(model.parts.size());
+  std::vector<std::size_t> wanted;
+  for (std::size_t i = 0; i < meshes.size(); ++i) {
+    const auto found = slots_.find(model.parts[i].identity);
+    if (found == slots_.end()) {
+      wanted.push_back(i);
+    } else {
+      found->second.used_by = file_;
+      meshes[i] = found->second.mesh;
+    }
+  }
+  inParallel(static_cast<int>(wanted.size()), [&](int i) {
+    meshes[wanted[i]] = std::make_shared<const GltfMesh>(gltfMesh(model.parts[wanted[i]]));
+  });
+  for (const std::size_t i : wanted) {
+    if (!model.parts[i].identity.empty()) {
+      slots_[model.parts[i].identity] = {meshes[i], file_};
+    }
+  }
+  std::erase_if(slots_,
+                [this](const auto& slot) { return slot.second.used_by < file_ - kFilesKept; });
+  return meshes;
+}
+
+std::string glbFile(const Model& model, const Provenance& provenance, GltfStore* store) {
+  GltfStore own;
+  return GlbWriter(model, provenance, store != nullptr ? *store : own).file();
 }
 
 }  // namespace leafstack

@@ -206,7 +206,8 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
       built.clash = checkClashes(built.model, &built.stores->proofs);
       return;
     }
-    built.schedules = makeSchedules(built.model);
+    built.schedules =
+        makeSchedules(built.model, with_areas ? Frequencies::kFound : Frequencies::kLeftOut);
     if (with_areas) {
       planStock(built.model, built.schedules);
       findWelds(built.model, built.schedules);

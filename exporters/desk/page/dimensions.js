@@ -40,7 +40,10 @@ export class Dimensions {
     };
     input.addEventListener("keydown", (event) => {
       event.stopPropagation();
-      if (event.key === "Enter") take();
+      if (event.key === "Enter") {
+        event.preventDefault(); // else it would press the button that gets the focus back
+        take();
+      }
       if (event.key === "Escape") close();
     });
     place.replaceChildren(make("label", { for: "dimension-typed" }, labelOf(one.pointer)), input,

@@ -8,13 +8,14 @@ export class HandOut {
   constructor(opened, text) {
     Object.assign(this, { opened, text });
     byId("build-folder").hidden = !opened.folder;
+    byId("no-folder").hidden = Boolean(opened.folder);
     if (opened.folder) byId("build-folder").textContent = `Into the folder ${opened.folder}`;
     byId("build-folder").addEventListener("click", () => this.run(false));
     byId("build-zip").addEventListener("click", () => this.run(true));
     byId("build-cancel").addEventListener("click", () => ask("/cancel"));
     byId("outputs").append(...opened.outputs.map((one) => {
       const box = make("input", { type: "checkbox", value: one.name, checked: !one.on_request });
-      return make("label", {}, box, make("b", {}, ` ${one.name} `), make("span", { class: "note" }, one.what));
+      return make("label", {}, box, make("b", {}, ` ${one.name} `), make("span", { class: "note" }, one.what.replaceAll("`", "")));
     }));
   }
 

@@ -1,12 +1,13 @@
 // leafstack's desk: puts the modules together. See page.html for what is where.
 import { make } from "../../page/review/words.js";
 import { Dimensions } from "./dimensions.js";
-import { Form } from "./form.js";
+import { Beside, showFigures } from "./figures.js";
+import { Form, labelOf } from "./form.js";
 import { GateText } from "./gate_text.js";
 import { HandOut } from "./hand_out.js";
 import { Picture } from "./picture.js";
 import { ask, begin, Refused } from "./talk.js";
-import { Findings, showArrangements, showFigures, showRemarks, showTasks, showVerdict } from "./told.js";
+import { Findings, showArrangements, showRemarks, showTasks, showVerdict } from "./told.js";
 
 const LOOK_MS = 4000, WAIT_WORDS_MS = 1000;
 const byId = (id) => document.getElementById(id);
@@ -40,6 +41,8 @@ async function start() {
     turn: () => desk.text.turn,
     answer: () => desk.answer,
     isAtRest: () => desk.shownTurn === desk.text.turn,
+    look: () => desk.picture.state.get("look"),
+    frames: () => desk.picture.viewer?.stage.frames ?? 0,
   });
 }
 
@@ -55,6 +58,8 @@ class Desk {
     this.form = new Form(byId("groups"), opened.form, (pointer, typed, visit) => this.text.edit(pointer, typed, visit));
     this.findings = new Findings((index) => this.picture.jump(index));
     this.dimensions = new Dimensions((pointer, typed) => this.text.edit(pointer, typed));
+    this.beside = new Beside({ picture: this.picture, labelOf, goBack: (text) => this.text.put(text),
+      present: () => (this.shown ? { text: this.shown.text, answer: this.shown.answer } : null) });
     this.handOut = new HandOut(opened, () => this.text.text);
     this.wire();
   }
@@ -83,6 +88,7 @@ class Desk {
     byId("find").addEventListener("input", () => this.form.filter(byId("find").value));
     byId("form").addEventListener("submit", (event) => event.preventDefault());
     byId("compare").addEventListener("click", () => this.compare());
+    byId("compare-cancel").addEventListener("click", () => this.text.check()); // what is newer calls it off
     document.addEventListener("keydown", (event) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const key = event.key.toLowerCase();
@@ -106,32 +112,41 @@ class Desk {
     notice("trouble", "");
     this.answer = answer;
     this.turn = turn;
-    showVerdict(answer);
-    const others = answer.report ? answer.problems : this.form.complain(answer.problems);
-    const told = { ...answer, problems: others };
-    const acts = { onCure: (sets) => this.take(sets), onWhere: (pointer) => this.form.reveal(pointer) };
+    const picture = answer.report?.clash ? this.picture.request(this.text.text, turn) : null;
+    const nameOf = (pointer) => this.form.nameOf(pointer);
+    showVerdict(answer, nameOf);
+    if (!answer.report) this.form.complain(answer.problems);
+    const told = answer;
+    const acts = { onCure: (sets) => this.take(sets), onWhere: (pointer) => this.form.reveal(pointer), onFindings: () => this.findings.step(1), nameOf };
+    byId("strip").classList.toggle("earlier", byId("strip").children.length > 0 && this.compared !== this.text.text);
+    if (byId("strip").classList.contains("earlier")) byId("compare-state").textContent = "Of the gate before the last changes: compare anew.";
     showTasks(told, acts);
     byId("undo").disabled = !this.text.canUndo;
     byId("redo").disabled = !this.text.canRedo;
     byId("save").disabled = this.text.isSaved;
     document.body.classList.toggle("stale", !answer.report);
     if (!answer.report) this.shownTurn = turn;
-    if (answer.values) this.form.show(answer.values);
+    if (answer.values) this.form.show(answer.values, answer.reasons, answer.written);
     if (!answer.report) return;
     if (answer.problems.length > 0) this.form.complain(answer.problems);
     showFigures(answer);
     this.findings.show(answer.report.clash);
     showRemarks(answer.report.remarks ?? [], (remark) => this.picture.showRemark(remark));
     this.dimensions.show(answer.values);
-    this.follow(turn, told, acts);
+    this.follow(picture, turn, told, acts);
   }
 
   /** The picture, then cures: each only while nothing newer was asked about. */
-  async follow(turn, told, acts) {
+  async follow(picture, turn, told, acts) {
     const isStill = () => turn === this.text.turn;
     try {
-      if (this.answer.report.clash) await this.picture.follow(this.text.text, turn, isStill);
+      const [answer, { text }] = [this.answer, this.text];
+      if (picture) await this.picture.follow(picture, text, turn, isStill);
       this.shownTurn = turn;
+      if (!isStill()) return;
+      this.shown = answer.report.clash ? { text, answer } : null;
+      byId("put-beside").disabled = !this.shown;
+      this.beside.show();
       if (!isStill() || told.verdict.is_ready) return;
       const cures = await ask("/cures", { turn, text: this.text.text });
       if (isStill() && cures.warnings.length > 0) showTasks({ ...told, ...cures, problems: told.problems }, acts);
@@ -209,17 +224,24 @@ class Desk {
 
   async compare() {
     const state = byId("compare-state");
-    const turn = this.text.turn;
+    const { turn, text } = this.text;
     byId("compare").disabled = true;
-    state.textContent = "Arrangements are built and judged.";
+    byId("compare-cancel").hidden = false;
+    const begun = performance.now();
+    const tell = () => { state.textContent = `Arrangements are built and judged: ${Math.round((performance.now() - begun) / 1000)} s.`; };
+    tell();
+    const telling = setInterval(tell, 1000);
     try {
-      const found = await ask("/compare", { turn, text: this.text.text });
+      const found = await ask("/compare", { turn, text });
+      this.compared = text;
       state.textContent = found ? "" : "There is no gate to compare.";
       if (found) showArrangements(found, (pointer) => this.valueOf(pointer), (sets) => this.take(sets));
     } catch (error) {
-      state.textContent = error.isLate ? "The gate was changed meanwhile." : error.message;
+      state.textContent = error.isLate ? "Called off." : error.message;
     }
+    clearInterval(telling);
     byId("compare").disabled = false;
+    byId("compare-cancel").hidden = true;
   }
 }
 

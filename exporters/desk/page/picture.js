@@ -14,7 +14,7 @@ const byId = (id) => document.getElementById(id);
 export class Picture {
   constructor() {
     this.state = new State({ at: 0, view: "corner", look: null, hidden: new Set(), picked: "", pair: null, cut: null,
-      measure: [], measuring: false, dimensions: true, byPanel: true });
+      measure: [], measuring: false, dimensions: "client", byPanel: true, person: false, shape: false });
     this.data = null;
     this.state.watch((changed) => {
       if (changed.has("at")) this.travel?.show();
@@ -23,12 +23,36 @@ export class Picture {
     byId("show-all").addEventListener("click", () => this.state.set({ hidden: new Set() }));
   }
 
-  /** Draws the gate of a text; nothing where a newer one was asked about meanwhile. */
-  async follow(text, turn, isStill) {
-    const [data, bytes] = await Promise.all([
+  /** Asks for the picture of a text: the page shows what else there is meanwhile. */
+  request(text, turn) {
+    const asked = Promise.all([
       ask("/scene", { turn, text }), send("/glb", { turn, text }).then((answer) => answer.arrayBuffer())]);
+    asked.catch(() => {}); // told where it is waited for
+    return asked;
+  }
+
+  /** Draws what was asked for; nothing where a newer state was asked about meanwhile. */
+  async follow(asked, text, turn, isStill) {
+    const [data, bytes] = await asked;
     if (!data || !isStill()) return;
+    this.asked = { text, turn, isStill };
     this.take(data, readGlb(new Uint8Array(bytes)));
+  }
+
+  /** How the wind moves the gate that is shown, once it is wanted. */
+  async loadShapes() {
+    const { asked } = this;
+    if (this.loading === asked) return;
+    this.loading = asked;
+    try {
+      const shapes = await ask("/shapes", { turn: asked.turn, text: asked.text });
+      if (asked !== this.asked) return;
+      this.viewer.shapes = shapes;
+      this.viewer.again("shape");
+    } catch (error) {
+      this.loading = null;
+      if (!error.isLate) throw error;
+    }
   }
 
   take(data, glb) {
@@ -38,6 +62,7 @@ export class Picture {
     if (!this.viewer && !this.isFlat) {
       try {
         this.viewer = new Viewer(byId("picture"), data, glb, state, rows);
+        this.viewer.loadShapes = () => this.loadShapes();
         this.travel = new Travel(data, state);
       } catch (error) {
         this.isFlat = true;
@@ -55,6 +80,11 @@ export class Picture {
       if (!state.get("view") && !state.get("look")) state.set({ view: Object.keys(viewsFor(data.opening_sign))[0] });
     }
     this.showNotes();
+  }
+
+  /** The gate closed, from its corner, as an image; by an earlier one's look both are to one scale. */
+  imageOf(look) {
+    return this.viewer?.imageOf(look) ?? null;
   }
 
   /** To a finding where it is worst. */

@@ -3,31 +3,38 @@ import { make, shown } from "../../page/review/words.js";
 
 const byId = (id) => document.getElementById(id);
 
-export function showVerdict({ verdict, problems }) {
+export function showVerdict({ verdict, problems }, nameOf) {
   const place = byId("verdict");
   place.className = `verdict ${problems.length > 0 ? "unread" : verdict.is_ready ? (verdict.is_provided ? "provided" : "ready") : "not-ready"}`;
   place.textContent = problems.length > 0
-    ? `NOT JUDGED: ${problems.length === 1 ? "one entry" : `${problems.length} entries`} cannot be taken. The picture and figures are of the last gate that could.`
+    ? `NOT JUDGED: ${problems.length === 1 ? nameOf(problems[0].pointer) ?? "one entry" : `${problems.length} entries`} cannot be taken. The picture and figures are of the last gate that could.`
     : verdict.line;
 }
 
 /** Entries that belong to no field, why it does not fit, and warnings, hazards first. */
-export function showTasks({ problems, warnings = [], misfit = [], together }, { onCure, onWhere }) {
+export function showTasks({ problems, warnings = [], misfit = [], together, report }, { onCure, onWhere, onFindings, nameOf }) {
   const lines = [];
+  const toField = (pointer) => (nameOf(pointer) ? make("button", { type: "button", class: "quiet", onclick: () => onWhere(pointer) }, "show the field") : "");
   for (const one of problems) {
-    lines.push(make("li", { class: "against" }, [one.pointer, one.message, one.suggestion].filter(Boolean).join(": ")));
+    const allowed = one.allowed ? `allowed: ${one.allowed}` : "";
+    lines.push(make("li", { class: "against" }, [nameOf(one.pointer) ?? one.pointer, one.message, allowed, one.suggestion].filter(Boolean).join(": "), " ", toField(one.pointer)));
+  }
+  const findings = report?.clash?.findings ?? [];
+  if (findings.length > 0) {
+    const words = findings.length === 1 ? "One pair of parts meets, or comes nearer than it should: " : `${findings.length} pairs of parts meet, or come nearer than they should. The first: `;
+    lines.push(make("li", { class: "against" }, words, findings[0].text ?? "", " ", make("button", { type: "button", class: "quiet", onclick: onFindings }, "show it")));
   }
   for (const line of misfit) lines.push(make("li", { class: "against" }, line));
   for (const one of [...warnings].sort((a, b) => rank(a) - rank(b))) {
     const line = make("li", { class: one.is_hazard ? "hazard" : one.tells_against ? "against" : "" },
       one.text, " ");
-    if (one.where) line.append(make("button", { type: "button", class: "quiet", onclick: () => onWhere(one.where) }, "show the field"));
-    addCure(line, one.cure, onCure);
+    if (one.where) line.append(toField(one.where));
+    addCure(line, one.cure, onCure, nameOf);
     lines.push(line);
   }
   if (together?.tried > 0) {
     const line = make("li", { class: "together" }, make("b", {}, "For the whole gate: "));
-    addCure(line, together, onCure);
+    addCure(line, together, onCure, nameOf);
     lines.push(line);
   }
   byId("tasks").replaceChildren(lines.length > 0 ? make("ul", {}, ...lines) : make("p", {}, "Nothing."));
@@ -35,37 +42,21 @@ export function showTasks({ problems, warnings = [], misfit = [], together }, { 
 
 const rank = (one) => (one.is_hazard ? 0 : one.tells_against ? 1 : 2);
 
-function addCure(line, cure, onCure) {
-  if (!cure || cure.tried === 0) return;
-  line.append(make("span", { class: "note" }, ` ${cure.words} `));
-  if (cure.sets.length === 0) return;
-  line.append(make("button", { type: "button", class: "cure", onclick: () => onCure(cure.sets) }, `Take ${cure.sets.join(", ")}`));
+/** Cures are told as on the command line; here they are buttons, and keys have their fields' names. */
+export function plainWords(words, nameOf) {
+  return words.replace(/:? *--set .*$/, "").replace(/ \(--cures tries more\)/, "")
+    .replace(/\/[a-z][\w/]*\w/g, (pointer) => nameOf(pointer) ?? pointer);
 }
 
-const known = (value, unit, places = 0) => (value === null || value === undefined ? null : `${shown(value, places)} ${unit}`);
-
-/** The figures people ask for first, each with what it says of the room, the drive, the wind. */
-export function showFigures({ report, sheet = [] }) {
-  const { layout, drive, clash, structure } = report;
-  const rows = [
-    ["Room beyond the opening", known(layout.room_total_mm ?? layout.room_mm, "mm"),
-      layout.room_given_mm ? `${shown(layout.room_given_mm, 0)} mm given; what binds is the ${layout.binding}` : `what binds is the ${layout.binding}`],
-    ["Panels", layout.panels.map((panel) => shown(panel.length_mm, 0)).join(" + ") + " mm", "lengths, back to front"],
-    ["Moved by the drive", known(drive?.moving_mass_kg, "kg"), ""],
-    ["To start it", known(drive?.required_force_N, "N"), drive ? `${shown(drive.force_N, 0)} N to keep it going` : ""],
-    ["Opens in", known(drive?.opening_time_s, "s", 1), drive ? `front panel at ${shown(drive.front_speed_mm_s, 0)} mm/s` : ""],
-    ["Moves in the wind", known(structure?.deflection_mm, "mm"), structure?.deflection_limit_mm ? `${shown(structure.deflection_limit_mm, 0)} mm allowed` : ""],
-    ["Checked", clash ? `${clash.pairs_checked} pairs of parts` : null, "through the whole travel"],
-    ["Nearest without touching", known(clash?.least_clearance_mm, "mm", 2), ""],
-  ].filter(([, value]) => value);
-  byId("figure-list").replaceChildren(...rows.flatMap(([what, value, more]) =>
-    [make("dt", {}, what), make("dd", {}, make("b", {}, value), more ? make("span", { class: "note" }, ` ${more}`) : "")]));
-  byId("sheet-lines").replaceChildren(...sheet.map((section) => make("details", {}, make("summary", {}, section.title),
-    section.note ? make("p", { class: "note" }, section.note) : "",
-    make("div", { class: "wide" }, make("table", {}, make("tbody", {}, ...section.lines.map((line) => make("tr", {},
-      make("th", { scope: "row" }, line.what), make("td", { class: "n" }, line.value),
-      make("td", {}, line.formula), make("td", { class: "note" }, line.source)))))))));
-  byId("caution-list").replaceChildren(...(report.cautions ?? []).map((one) => make("li", {}, one)));
+function addCure(line, cure, onCure, nameOf) {
+  if (!cure || cure.tried === 0) return;
+  line.append(make("span", { class: "note" }, ` ${plainWords(cure.words, nameOf)} `));
+  if (cure.sets.length === 0) return;
+  const words = cure.sets.map((set) => {
+    const equals = set.indexOf("=");
+    return `${nameOf(set.slice(0, equals)) ?? set.slice(0, equals)} ${set.slice(equals + 1)}`;
+  });
+  line.append(make("button", { type: "button", class: "cure", onclick: () => onCure(cure.sets), title: cure.sets.join(", ") }, `Take ${words.join(", ")}`));
 }
 
 /** Findings one after another, docked below the picture's own place in the page. */
@@ -90,6 +81,7 @@ export class Findings {
     byId("finding-at").textContent = `${this.at + 1} of ${this.all.length}`;
     byId("finding-text").textContent = this.all[this.at].text ?? `${this.all[this.at].a.mark} and ${this.all[this.at].b.mark}`;
     this.onJump(this.at);
+    byId("picture").scrollIntoView({ block: "nearest" });
   }
 }
 
@@ -105,6 +97,7 @@ export function showRemarks(remarks, onShow) {
 
 /** A strip of arrangements, best first; a click takes one. Each says how it differs from the present one. */
 export function showArrangements({ arrangements, recommended, site }, present, onTake) {
+  byId("strip").classList.remove("earlier");
   const isPresent = (one) => one.set.every((set) => {
     const [pointer, value] = set.split("=");
     return (pointer === "/gate/stacking" && one.panels === 1) || String(present(pointer)) === value;
@@ -116,7 +109,7 @@ export function showArrangements({ arrangements, recommended, site }, present, o
     const facts = [one.fits ? `fits, ${judged}` : "does not fit", `room ${shown(one.room_total_mm, 0)} mm`,
       one.mass_kg ? `${shown(one.mass_kg, 0)} kg` : "", one.drive ? `${shown(one.drive.required_force_N, 0)} N to start` : ""].filter(Boolean);
     return make("button", { type: "button", class: `card${one.fits ? "" : " misfit"}`, "aria-pressed": String(one === own), onclick: () => onTake(one.set) },
-      sketch(one, site.opening_mm), make("b", {}, words), ...facts.map((fact) => make("span", {}, fact)),
+      sketch(one, site.opening_mm, present("/site/opens") === "left"), make("b", {}, words), ...facts.map((fact) => make("span", {}, fact)),
       make("span", { class: "note" }, one === own ? "as it is now" : differenceOf(one, own)),
       index === recommended ? make("span", { class: "first" }, "comes first") : "");
   }));
@@ -133,11 +126,11 @@ function differenceOf(one, own) {
 }
 
 /** Panels parked behind each other beside the opening, to scale along the track. */
-function sketch(one, opening) {
+function sketch(one, opening, isLeft) {
   const room = one.room_total_mm, count = one.panels;
   const whole = opening + room;
   const [x, width] = [(210 * opening) / whole, (210 * room) / whole];
-  return make("svg", { viewBox: "0 0 214 44", "aria-hidden": "true" },
+  return make("svg", { viewBox: "0 0 214 44", "aria-hidden": "true", class: isLeft ? "mirrored" : undefined },
     make("path", { d: `M2 40H212M${2 + x} 4V40`, class: "ground" }),
     ...Array.from({ length: count }, (_, i) => make("rect", { x: 2 + x, y: 8 + (i * 26) / Math.max(1, count), width: Math.max(2, width), height: Math.max(4, 22 / count), class: `panel p${i + 1}` })));
 }

@@ -46,7 +46,9 @@ export function wireControls(element, camera, { onLook, onClick }) {
   element.addEventListener("pointercancel", release);
   element.addEventListener("contextmenu", (event) => event.preventDefault());
 
+  // Whoever rolls past the picture goes on rolling; who has clicked it comes nearer.
   element.addEventListener("wheel", (event) => {
+    if (document.activeElement !== element && !event.ctrlKey) return;
     event.preventDefault();
     const lines = event.deltaMode === 1 ? 30 : 1;
     onLook(camera.zoomed(Math.exp(event.deltaY * lines * ZOOM_PER_WHEEL), ...share(event)));

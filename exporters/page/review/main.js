@@ -25,12 +25,13 @@ const limits = {
   cutRange: (axis) => viewer?.cutRange(axis) ?? [0, 0],
   bodies: data.bodies.length,
   hasBuilt: Boolean(built),
+  hasShapes: data.shapes.length > 0,
   isKnown: (picked) => instancesOf(picked, data, rows).length > 0,
 };
 /** As it was built and set; nothing where nothing was measured. */
 const built = data.as_built && { ...data, ...data.as_built };
 const START = { at: 0, view: "corner", look: null, hidden: new Set(), picked: "", pair: null, cut: null,
-  measure: [], measuring: false, dimensions: false, byPanel: false, asBuilt: false };
+  measure: [], measuring: false, dimensions: "", byPanel: false, asBuilt: false, person: false, shape: false };
 for (const pair of data.built) pair.instances = [pair.a, pair.b].map(({ mark, panel }) => rows.get(rowKey(mark, panel))?.instances ?? []);
 const state = new State({ ...START });
 

@@ -1,11 +1,13 @@
 // Lines and figures over the picture: dimensions, the gap of a pair, what is measured.
 import { Vector3 } from "three";
 import { carried, toScene } from "./scene/motion.js";
+import { placeLabels } from "./labels.js";
 import { make, mm, shown } from "./words.js";
 
 const SAME_PLACE_MM = 0.01;
-const TICK_PX = 7;
-const LABEL_CLEAR_PX = 15, GAP_CLEAR_PX = 38;
+const TICK_PX = 7, DOT_PX = 3;
+/** A length of which less is seen is looked at from its end; of small ones this much has to be seen. */
+const LEAST_SEEN = 0.12, LEAST_SMALL_PX = 26;
 
 const apart = (a, b) => Math.hypot(...a.map((one, i) => one - b[i]));
 const holdsAt = ([from, to], at) => at >= from - SAME_PLACE_MM && at <= to + SAME_PLACE_MM;
@@ -14,10 +16,14 @@ const holdsAt = ([from, to], at) => at >= from - SAME_PLACE_MM && at <= to + SAM
 export function overlayLines(state, data) {
   const at = state.get("at");
   const lines = [];
-  if (state.get("dimensions")) {
-    for (const one of data.dimensions.filter((row) => holdsAt(row.shown_mm, at))) {
-      lines.push({ from: one.from_mm, to: one.to_mm, label: `${one.label}: ${shown(one.value_mm, 1)}`, kind: "dimension", key: one.key });
-    }
+  for (const one of dimensionsOf(state, data).filter((row) => holdsAt(row.shown_mm, at))) {
+    const label = one.label && `${one.label}: ${one.figures || shown(one.value_mm, 1)}`;
+    lines.push({ from: one.from_mm, to: one.to_mm, label, kind: "dimension", key: one.key, line: one.line, long: one.value_mm });
+  }
+  if (state.get("person")) {
+    const [x, y, z] = data.person.at_mm;
+    const top = [x, y, z + data.person.height_mm];
+    lines.push({ from: top, to: top, label: `person, ${mm(data.person.height_mm)}`, kind: "person" });
   }
   const pair = pairOf(state, data);
   if (pair?.points_mm && Math.abs(at - pair.at_mm) <= SAME_PLACE_MM) {
@@ -29,6 +35,9 @@ export function overlayLines(state, data) {
   if (ends.length === 2) lines.push({ from: ends[0], to: ends[1], label: mm(apart(...ends)), kind: "measure" });
   return lines;
 }
+
+/** Those of the set that is chosen. */
+export const dimensionsOf = (state, data) => data.dimensions.filter((one) => one.set === state.get("dimensions"));
 
 export function pairOf(state, data) {
   const pair = state.get("pair");
@@ -63,49 +72,45 @@ export function measuredWords(state, data) {
   return `${mm(apart(from, to))} straight; along the track ${shown(x)}, across ${shown(y)}, up ${shown(z)}`;
 }
 
-/** Keeps the labels off each other: pushes the later one down. */
-function placeLabel({ label, kind }, x, y, taken, size) {
-  const width = (kind === "dimension" ? 6.9 : 7.6) * label.length + 12;
-  const left = Math.min(Math.max(x - width / 2, 2), Math.max(2, size[0] - width - 2));
-  let top = Math.min(Math.max(y - 10, 2), size[1] - 22);
-  for (let tries = 0; tries < 12; ++tries) {
-    const hit = taken.find((box) => left < box.right && left + width > box.left && Math.abs(top - box.top) < 22);
-    if (!hit) break;
-    top = hit.top + 22 > size[1] - 22 ? top - 44 : hit.top + 22;
-  }
-  taken.push({ left, right: left + width, top });
-  return { left, top, width };
-}
-
-/** Draws them into `svg`, which lies over the canvas. */
+/** Draws them into `svg`, which lies over the canvas; how many labels found no place. */
 export function drawOverlay(svg, stage, lines) {
-  const taken = [];
   svg.replaceChildren();
   svg.setAttribute("viewBox", `0 0 ${stage.size[0]} ${stage.size[1]}`);
+  const mmPerPx = stage.camera.look.span / stage.size[1];
+  const seen = [];
   for (const one of lines) {
     const [from, to] = [one.from, one.to].map((point) => stage.pixel(new Vector3(...toScene(point))));
-    if (from.behind || to.behind) continue;
-    svg.append(lineOf(one.kind, from, to));
-    if (one.label) svg.append(labelOf(one, from, to, taken, stage.size));
+    if (from.behind || to.behind || !isSeen(one, from, to, mmPerPx)) continue;
+    seen.push({ ...one, a: from, b: to });
   }
+  const { boxes, left } = placeLabels(seen, stage.size);
+  for (const one of seen) svg.append(lineOf(one));
+  for (const box of boxes) if (box?.lead) svg.append(leadOf(box.lead)); // under all labels
+  seen.forEach((one, i) => boxes[i] && svg.append(labelOf(one, boxes[i])));
+  return left;
 }
 
-function lineOf(kind, from, to) {
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
-  const [ux, uy] = length > 0.5 ? [(to.x - from.x) / length, (to.y - from.y) / length] : [1, 0];
+function isSeen({ line, long }, from, to, mmPerPx) {
+  const px = Math.hypot(to.x - from.x, to.y - from.y);
+  if (line === "small") return px >= LEAST_SMALL_PX;
+  return line !== "length" || px >= (LEAST_SEEN * long) / mmPerPx;
+}
+
+function lineOf({ kind, line, a, b }) {
+  const length = Math.hypot(b.x - a.x, b.y - a.y);
+  const [ux, uy] = length > 0.5 ? [(b.x - a.x) / length, (b.y - a.y) / length] : [1, 0];
   const tick = ({ x, y }) => `M${x - uy * TICK_PX} ${y + ux * TICK_PX}L${x + uy * TICK_PX} ${y - ux * TICK_PX}`;
-  const path = `M${from.x} ${from.y}L${to.x} ${to.y}${tick(from)}${tick(to)}`;
-  return make("g", { class: `over ${kind}` }, make("path", { d: path, class: "halo" }), make("path", { d: path }));
+  const dot = `M${a.x - DOT_PX} ${a.y}A${DOT_PX} ${DOT_PX} 0 1 1 ${a.x + DOT_PX} ${a.y}A${DOT_PX} ${DOT_PX} 0 1 1 ${a.x - DOT_PX} ${a.y}`;
+  const ends = { datum: "", place: dot }[line] ?? (kind === "person" ? "" : tick(a) + tick(b));
+  const path = `M${a.x} ${a.y}L${b.x} ${b.y}${ends}`;
+  return make("g", { class: `over ${kind} ${line ?? ""}` }, make("path", { d: path, class: "halo" }), make("path", { d: path }));
 }
 
-function labelOf(one, from, to, taken, size) {
-  const { label, kind } = one;
-  const x = (from.x + to.x) / 2;
-  const isLevel = Math.abs(to.x - from.x) >= Math.abs(to.y - from.y);
-  const clear = kind === "gap" ? GAP_CLEAR_PX : isLevel ? LABEL_CLEAR_PX : 0;
-  const y = (from.y + to.y) / 2 - clear;
-  const box = placeLabel(one, x, y, taken, size);
-  return make("g", { class: `over label ${kind}`, "data-key": one.key || undefined },
-    make("rect", { x: box.left, y: box.top, width: box.width, height: 20, rx: 3 }),
+/** A label that stands away from its line is led to it. */
+const leadOf = ([x, y, toX, toY]) => make("g", { class: "over lead" }, make("path", { d: `M${x} ${y}L${toX} ${toY}` }));
+
+function labelOf({ label, kind, key }, box) {
+  return make("g", { class: `over label ${kind}`, "data-key": key || undefined },
+    make("rect", { x: box.left, y: box.top, width: box.width, height: box.height, rx: 3 }),
     make("text", { x: box.left + box.width / 2, y: box.top + 14.5, "text-anchor": "middle" }, label));
 }

@@ -25,6 +25,8 @@ export function fillPrint(holder, { stage, state, data, fit }, restore) {
   };
   const seen = picture(now, state.get("look"), `As on the screen, at ${mm(now)} of drive travel`);
   drawOverlay(seen.svg, stage, overlayLines(state, data));
+  stage.bent.show(null);
+  stage.fade(false);
   const road = fit("road");
   const others = [[0, "Closed"], [travel / 2, "Half open"], [travel, "Open"]].map(([at, words]) =>
     picture(at, road, `${words}, from the road (${shown(at)} mm of drive travel)`).figure);

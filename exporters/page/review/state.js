@@ -2,6 +2,8 @@
 
 import { SPANS_MM, STEEPEST_DEG } from "./scene/camera.js";
 
+export const DIMENSION_SETS = ["client", "installer"];
+
 const number = (text) => {
   const value = Number(text);
   return text !== "" && Number.isFinite(value) ? value : null;
@@ -60,7 +62,8 @@ export function addressOf(values, allRows) {
     const ends = values.measure.map((end) => [end.body, ...end.point.map((one) => short(one, 3))]);
     parts.push(`measure=${ends.join(";")}`);
   }
-  for (const flag of ["dimensions", "byPanel", "asBuilt"]) {
+  if (values.dimensions) parts.push(`dimensions=${values.dimensions}`);
+  for (const flag of ["byPanel", "asBuilt", "person", "shape"]) {
     if (values[flag]) parts.push(`${flag}=on`);
   }
   return parts.join("&");
@@ -102,7 +105,10 @@ const readers = {
       (end) => end.length === 4 && end.every((one) => one !== null) && Number.isInteger(end[0]) && limits.bodies > end[0] && end[0] >= 0);
     return isWhole ? { measure: ends.map(([body, ...point]) => ({ body, point })) } : {};
   },
-  dimensions: (text) => ({ dimensions: text === "on" }),
+  // "on" is what links of earlier pages say.
+  dimensions: (text) => ({ dimensions: text === "on" ? "client" : DIMENSION_SETS.includes(text) ? text : "" }),
+  person: (text) => ({ person: text === "on" }),
+  shape: (text, limits) => ({ shape: text === "on" && limits.hasShapes }),
   byPanel: (text) => ({ byPanel: text === "on" }),
   asBuilt: (text, limits) => ({ asBuilt: text === "on" && limits.hasBuilt }),
 };

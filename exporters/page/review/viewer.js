@@ -1,7 +1,7 @@
 // The picture with its buttons: follows the state, and changes it by clicks.
 import { Vector3 } from "three";
 import { atClosed, toModel, toScene } from "./scene/motion.js";
-import { drawOverlay, gapEnds, measuredWords, overlayLines, pairOf } from "./overlay.js";
+import { dimensionsOf, drawOverlay, gapEnds, measuredWords, overlayLines, pairOf } from "./overlay.js";
 import { fillPrint } from "./print.js";
 import { Stage } from "./scene/stage.js";
 import { viewsFor } from "./scene/camera.js";
@@ -10,6 +10,7 @@ import { instancesOf } from "./panels/tree.js";
 import { make, mm } from "./words.js";
 
 const SNAP_PX = 11;
+const SAME_PLACE_MM = 0.01;
 const PAIR_SPANS_MM = [110, 1600], LEAST_OVERLAP_SPAN_MM = 420;
 const SPANS_PER_GAP = 14;
 const CUT_WORDS = { x: "X, along the track", y: "Y, across it", z: "Z, height" };
@@ -25,6 +26,18 @@ const FINE_RATIO = 2;
 const LIGHT_FROM_MM_PER_PX = 4;
 const byId = (id) => document.getElementById(id);
 
+/** In words, with what brings the gate to the nearest position that was worked out. */
+function shapeWords(shapes, nearest, there, go) {
+  if (!shapes) return ["The frame is being looked at."];
+  if (!nearest) return ["No frame could be made of this gate: nothing is known of how the wind moves it."];
+  if (!there) {
+    return ["In the wind the gate was worked out closed, half open and parked. ",
+      make("button", { type: "button", onclick: () => go(nearest.at_mm) }, `Show it ${nearest.state}`)];
+  }
+  return [make("b", {}, `${there.case}: `), `moves up to ${mm(there.most_mm, 1)} across the track, ${mm(there.limit_mm, 0)} allowed; `,
+    there.times > 1 ? `drawn ${there.times} times as large` : "drawn to scale", ". Weight and wind without factors; an aid, not a structural design."];
+}
+
 export class Viewer {
   constructor(holder, data, glb, state, rows) {
     Object.assign(this, { holder, data, state, rows });
@@ -34,7 +47,8 @@ export class Viewer {
     this.views = viewsFor(data.opening_sign);
     this.level = 0;
     this.quality = { ratio: 1, light: false };
-    this.dirty = new Set(["at", "hidden", "picked", "pair", "cut", "byPanel", "view", "look", "dimensions", "measure"]);
+    this.dirty = new Set(["at", "hidden", "picked", "pair", "cut", "byPanel", "view", "look", "dimensions", "measure", "person", "shape"]);
+    this.shapes = data.shapes ?? null;
     wireControls(this.canvas, this.stage.camera, {
       onLook: (look) => state.set({ look, view: "" }),
       onClick: (event) => this.click(event),
@@ -67,7 +81,8 @@ export class Viewer {
     this.stage.take(data, glb);
     this.stage.gate.lighten(this.quality.light);
     this.views = viewsFor(data.opening_sign);
-    for (const key of ["at", "hidden", "picked", "pair", "cut", "byPanel", "measure", "dimensions"]) this.dirty.add(key);
+    this.shapes = data.shapes ?? null;
+    for (const key of ["at", "hidden", "picked", "pair", "cut", "byPanel", "measure", "dimensions", "person", "shape"]) this.dirty.add(key);
     this.dirty.add(this.state.get("view") ? "view" : "look");
     this.ask();
   }
@@ -81,11 +96,13 @@ export class Viewer {
       const on = !this.state.get(key);
       this.state.set({ [key]: on, ...extra(on) });
     });
-    flip("dimensions", "dimensions");
+    byId("dimensions").addEventListener("change", () => this.state.set({ dimensions: byId("dimensions").value }));
+    flip("person", "person");
+    flip("shape", "shape", (on) => (on ? { pair: null } : {}));
     flip("by-panel", "byPanel");
     flip("measure", "measuring", () => ({ measure: [] }));
     addEventListener("keydown", (event) => {
-      const isTyping = event.target.matches?.("input:not([type=range]):not([type=checkbox]), select");
+      const isTyping = event.target.matches?.("input:not([type=range]):not([type=checkbox]), select, textarea");
       if (isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
       const view = byId("letters").checked && Object.keys(this.views)[Number(event.key) - 1];
       if (view) this.state.set({ view });
@@ -154,6 +171,12 @@ export class Viewer {
     this.ask();
   }
 
+  /** What a key of the state shows has changed without it. */
+  again(key) {
+    this.dirty.add(key);
+    this.ask();
+  }
+
   ask() {
     this.isAtRest = false;
     this.asked ||= requestAnimationFrame((now) => {
@@ -209,10 +232,31 @@ export class Viewer {
     if (changed.has("picked") || changed.has("pair")) this.showMarks();
     if (changed.has("cut")) this.showCut();
     if (changed.has("at")) stage.gate.move(state.get("at"));
-    if (changed.has("view") || changed.has("look")) this.showLook();
+    if (changed.has("person")) stage.person.visible = state.get("person");
+    if (["shape", "at", "pair", "picked"].some((key) => changed.has(key))) this.showShape();
+    if (["view", "look", "dimensions", "person"].some((key) => changed.has(key))) this.showLook();
     this.showButtons();
     stage.draw();
-    drawOverlay(this.overlay, stage, overlayLines(state, this.data));
+    const left = drawOverlay(this.overlay, stage, overlayLines(state, this.data));
+    byId("left-out").hidden = left === 0;
+    byId("left-out").textContent = `${left} more ${left === 1 ? "figure has" : "figures have"} no room here: come nearer, or turn the gate.`;
+  }
+
+  /** The wind's movement of the position that the gate stands in: closed, half open, parked. */
+  showShape() {
+    const { state, stage } = this;
+    const on = state.get("shape");
+    if (on && !this.shapes) this.loadShapes?.();
+    const nearest = on && this.shapes?.length > 0
+      ? this.shapes.reduce((a, b) => (away(a) <= away(b) ? a : b)) : null;
+    function away(one) {
+      return Math.abs(one.at_mm - state.get("at"));
+    }
+    const there = nearest && away(nearest) < SAME_PLACE_MM ? nearest : null;
+    stage.bent.show(there);
+    stage.fade(Boolean(there) || Boolean(pairOf(state, this.data)));
+    byId("shape-words").hidden = !on;
+    byId("shape-words").replaceChildren(...(on ? shapeWords(this.shapes, nearest, there, (at) => state.set({ at })) : []));
   }
 
   showHidden() {
@@ -235,7 +279,6 @@ export class Viewer {
     const [first, second] = pair ? pair.instances.map((one) => [one].flat()) : [picked, []];
     this.stage.gate.mark("first", first, this.stage.materials.marks[0]);
     this.stage.gate.mark("second", second, this.stage.materials.marks[1]);
-    this.stage.fade(Boolean(pair));
   }
 
   showCut() {
@@ -259,7 +302,7 @@ export class Viewer {
   fit(name) {
     const { camera } = this.stage;
     camera.aspect = this.stage.size[0] / this.stage.size[1];
-    return camera.fitted(this.views[name], this.stage.viewBox());
+    return camera.fitted(this.views[name], this.stage.viewBox(dimensionsOf(this.state, this.data)));
   }
 
   showButtons() {
@@ -267,7 +310,9 @@ export class Viewer {
       button.setAttribute("aria-pressed", String(button.dataset.view === this.state.get("view")));
     }
     const press = (id, key) => byId(id).setAttribute("aria-pressed", String(this.state.get(key)));
-    press("dimensions", "dimensions");
+    byId("dimensions").value = this.state.get("dimensions");
+    press("person", "person");
+    press("shape", "shape");
     press("by-panel", "byPanel");
     const isMeasuring = this.state.get("measuring") || this.state.get("measure").length > 0;
     byId("measure").setAttribute("aria-pressed", String(isMeasuring));
@@ -331,6 +376,22 @@ export class Viewer {
       });
     }
     return { low, high };
+  }
+
+  /** The gate closed and whole as an image, by a `look` or else from its corner: {address, look}. */
+  imageOf(look) {
+    const { stage, canvas } = this;
+    this.drawNow(); // colours and hidden parts of a gate that has only just come
+    this.setQuality({ ratio: FINE_RATIO, light: false });
+    stage.camera.aspect = stage.size[0] / stage.size[1];
+    const own = look ?? stage.camera.fitted(this.views.corner, stage.viewBox());
+    stage.gate.move(0);
+    stage.look(own);
+    stage.draw();
+    const address = canvas.toDataURL();
+    for (const key of ["at", "look", "view"]) this.dirty.add(key);
+    this.drawNow();
+    return { address, look: own };
   }
 
   print() {

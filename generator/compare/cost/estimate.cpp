@@ -288,8 +288,7 @@ void Estimator::addReturn(const Panel& panel, Bill& bill) const {
   const double x = panel.layout.return_start_mm + spec.gate.stile.height_mm / 2;
   const double across = panel.layout.ground.others_over_mm;
   const double height = panel.row.topZ(x) - panel.railTopZ(x) - kReturnOverRailMm - across;
-  const double wide =
-      panel.row.front_y_mm - spec.site.fence_clearance_mm - spec.gate.stile.depth_mm;
+  const double wide = panel.row.front_y_mm - spec.offFenceMm() - spec.gate.stile.depth_mm;
   bill.of(Stock::kStile).add(height, height * stile_mm2_ * frame_);
   const double clear = height - 2 * infill.section.height_mm;
   double length = 2 * wide;

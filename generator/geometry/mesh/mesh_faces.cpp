@@ -1,9 +1,7 @@
-#include "generator/geometry/mesh/given_mesh.h"
 #include "generator/geometry/mesh/mesh_faces.h"
+#include "generator/geometry/mesh/given_mesh.h"
 
 #include <Adaptor3d_Curve.hxx>
-#include <BRepTools.hxx>
-#include <BRepTools_WireExplorer.hxx>
 #include <BRep_Tool.hxx>
 #include <ElSLib.hxx>
 #include <Geom2d_Curve.hxx>
@@ -41,32 +39,76 @@ struct FlatFace::Loops {
   std::vector<int> points;
   std::vector<std::vector<FlatPoint>> flat;
   std::vector<double> errors;  ///< by point: of the arcs it lies on
+
+  /// The outline is the largest loop; the others keep their order.
+  void putOutlineFirst() {
+    const auto area = [](const std::vector<FlatPoint>& loop) { return std::abs(signedArea(loop)); };
+    const auto outline = std::max_element(
+        flat.begin(), flat.end(),
+        [&](const auto& one, const auto& other) { return area(one) < area(other); });
+    std::size_t before = 0;
+    for (auto loop = flat.begin(); loop != outline; ++loop) {
+      before += loop->size();
+    }
+    const auto here = static_cast<std::ptrdiff_t>(before);
+    const auto end = static_cast<std::ptrdiff_t>(before + outline->size());
+    std::rotate(points.begin(), points.begin() + here, points.begin() + end);
+    std::rotate(errors.begin(), errors.begin() + here, errors.begin() + end);
+    std::rotate(flat.begin(), outline, outline + 1);
+  }
 };
+
+namespace {
+
+/// An edge of a loop as it is walked, one way or the other.
+struct Walked {
+  const MeshEdge* edge = nullptr;
+  int index = 0;  ///< among the edges
+  bool is_backward = false;
+
+  int from() const { return is_backward ? edge->chain.back() : edge->chain.front(); }
+  int to() const { return is_backward ? edge->chain.front() : edge->chain.back(); }
+  int at(std::size_t i) const { return edge->chain[is_backward ? edge->chain.size() - 1 - i : i]; }
+};
+
+/// Edges of a wire, each from where the one before ends; empty where they do not close one loop, or
+/// more than one goes on from some point.
+std::vector<Walked> walked(const TopoDS_Wire& wire, const MeshEdges& edges) {
+  std::vector<Walked> loop;
+  for (TopExp_Explorer all(wire, TopAbs_EDGE); all.More(); all.Next()) {
+    const int index = edges.indexOf(TopoDS::Edge(all.Current()));
+    loop.push_back({&edges.at(index), index, all.Current().Orientation() == TopAbs_REVERSED});
+  }
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    const auto goesOn = [end = loop[i].to()](const Walked& other) { return other.from() == end; };
+    if (i + 1 == loop.size()) {
+      return goesOn(loop.front()) ? loop : std::vector<Walked>();
+    }
+    const auto next = std::find_if(loop.begin() + i + 1, loop.end(), goesOn);
+    if (next == loop.end() || std::count_if(loop.begin(), loop.end(), goesOn) != 1) {
+      return {};
+    }
+    std::swap(loop[i + 1], *next);
+  }
+  return {};
+}
+
+}  // namespace
 
 bool FlatFace::addLoop(const TopoDS_Wire& wire, const MeshEdges& edges, const PartMesh& mesh,
                        Loops& loops) const {
   const std::size_t first = loops.points.size();
   double last_error = 0;
-  int walked = 0;
-  for (BRepTools_WireExplorer around(wire, face_); around.More(); around.Next(), ++walked) {
-    const int index = edges.indexOf(around.Current());
-    std::vector<int> chain = edges.at(index).chain;
-    if (around.Current().Orientation() == TopAbs_REVERSED) {
-      std::reverse(chain.begin(), chain.end());
-    }
-    const double error = edges.errorMm(index);
-    for (std::size_t i = 0; i + 1 < chain.size(); ++i) {
-      loops.points.push_back(chain[i]);
+  for (const Walked& side : walked(wire, edges)) {
+    const double error = edges.errorMm(side.index);
+    for (std::size_t i = 0; i + 1 < side.edge->chain.size(); ++i) {
+      loops.points.push_back(side.at(i));
       // A corner belongs to both its edges.
       loops.errors.push_back(i == 0 ? std::max(error, last_error) : error);
     }
     last_error = error;
   }
-  int count = 0;
-  for (TopExp_Explorer all(wire, TopAbs_EDGE); all.More(); all.Next()) {
-    ++count;
-  }
-  if (walked != count || loops.points.size() < first + 3) {
+  if (loops.points.size() < first + 3) {
     return false;
   }
   loops.errors[first] = std::max(loops.errors[first], last_error);
@@ -83,16 +125,12 @@ bool FlatFace::addLoop(const TopoDS_Wire& wire, const MeshEdges& edges, const Pa
 
 bool FlatFace::addTo(PartMesh& mesh, const MeshEdges& edges, bool with_normals) const {
   Loops loops;
-  const TopoDS_Wire outline = BRepTools::OuterWire(face_);
-  if (!addLoop(outline, edges, mesh, loops)) {
-    return false;
-  }
-  for (TopExp_Explorer more(face_, TopAbs_WIRE); more.More(); more.Next()) {
-    if (!more.Current().IsSame(outline) &&
-        !addLoop(TopoDS::Wire(more.Current()), edges, mesh, loops)) {
+  for (TopExp_Explorer wires(face_, TopAbs_WIRE); wires.More(); wires.Next()) {
+    if (!addLoop(TopoDS::Wire(wires.Current()), edges, mesh, loops)) {
       return false;
     }
   }
+  loops.putOutlineFirst();
   const bool is_reversed = face_.Orientation() == TopAbs_REVERSED;
   const gp_Ax3& frame = plane_.Position();
   Vec3 normal = cross(toVec(frame.XDirection().XYZ()), toVec(frame.YDirection().XYZ()));

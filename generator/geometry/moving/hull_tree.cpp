@@ -51,16 +51,19 @@ HullTree::HullTree(std::vector<Piece> pieces, double radius_mm)
     : pieces_(std::move(pieces)), radius_mm_(radius_mm) {
   std::vector<Sorted> order;
   order.reserve(pieces_.size());
+  std::vector<Bounds> boxes;
+  boxes.reserve(pieces_.size());
   for (const Piece& piece : pieces_) {
-    order.push_back({middle(boxAround(piece)), static_cast<int>(order.size())});
+    boxes.push_back(boxAround(piece));
+    order.push_back({middle(boxes.back()), static_cast<int>(order.size())});
   }
   nodes_.reserve(pieces_.size());
   buildNode(order, 0, static_cast<int>(order.size()));
-  putInOrder(order);
   boxes_.reserve(pieces_.size());
-  for (const Piece& piece : pieces_) {
-    boxes_.push_back(boxAround(piece));
+  for (const Sorted& sorted : order) {
+    boxes_.push_back(boxes[sorted.piece]);
   }
+  putInOrder(order);
   measureNodes();
 }
 

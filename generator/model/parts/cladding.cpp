@@ -179,9 +179,11 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
                 const std::optional<Corner>& corner) {
   const CladdingSpec& clad = builder.spec().gate.cladding;
   const Field field = extentOf(strip.outline);
-  const double w = field.width();
-  const double h = field.height();
   FlatPart flat;
+  flat.grade = upright ? 0 : panel.top_grade;  // a batten lies along the top
+  const Field lies = extentOf(turnedBack(strip.outline, Slope::of(flat.grade)));
+  const double w = lies.width();
+  const double h = lies.height();
   flat.spec = {upright ? PartKind::kBoard : PartKind::kBatten,
                "timber " + sizes({upright ? w : h, clad.thickness_mm}), upright ? h : w};
   flat.thickness_mm = clad.thickness_mm;
@@ -191,6 +193,7 @@ void placeStrip(ModelBuilder& builder, const PanelFrame& panel, const Strip& str
     flat.spec.ends = {mitre(low.grade), mitre(panel.top_grade)};
   } else if (!low.isLevel() && !strip.notched && strip.outline.size() == 4 &&
              panel.top_grade == low.grade) {
+    flat.spec.ends = {mitre(low.grade), mitre(low.grade)};
     flat.spec.cutouts.push_back("ends plumb, " + shown(mitre(low.grade).angle_deg) +
                                 " degrees off square");
   }

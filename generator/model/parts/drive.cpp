@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/carrier.h"
@@ -151,9 +152,15 @@ std::vector<int> addMotorPackers(ModelBuilder& builder, const Point3& base, doub
       continue;
     }
     const double thick = plateNoThicker_mm(wide / 4);
-    PartSpec spec{PartKind::kMotorPacker, "plate " + sizes({length, std::max(near, far), thick}),
-                  length};
-    spec.cutouts.push_back("on edge: " + shown(near) + " high at the driveway end, " + shown(far) +
+    const double high = std::max(near, far);
+    PartSpec spec{PartKind::kMotorPacker, "plate " + sizes({length, high, thick}), length};
+    std::string words = "on edge: ";
+    const std::optional<SolidBar> bar = high < thick ? barFor(thick, high) : std::nullopt;
+    if (bar) {  // no plate is cut to less than it is thick
+      spec.section.words = "flat " + sizes({bar->larger_mm, bar->smaller_mm});
+      words = "a wedge " + shown(thick) + " wide, milled: ";
+    }
+    spec.cutouts.push_back(words + shown(near) + " high at the driveway end, " + shown(far) +
                            " at the other");
     const int part = builder.part(spec, {length, near, far}, [=] {
       return prism(Plane::kXZ, Outline::polygon({{0, -near}, {length, -far}, {length, 0}, {0, 0}}),

@@ -113,7 +113,7 @@ Fastening fasteningOf(const ScrewSizes& screw, const Joined& joined, const Screw
   fastening.grip_mm = screw.grip_mm;
   fastening.hold_mm = screw.length_mm - screw.grip_mm;
   fastening.is_tapped = screw.is_tapped;
-  fastening.is_match_drilled = screw.kind == ScrewKind::kDrilling || screw.is_match_drilled;
+  fastening.is_match_drilled = screw.kind == ScrewKind::kDrilling;
   fastening.holds_in = joined.holds_in;
   fastening.what = joined.what;
   fastening.under_head = joined.under_head;
@@ -191,7 +191,7 @@ int addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joine
                                 [=] { return screwSolid(screw); });
   const int panel = builder.instance(joined.under_head).panel;
   const ThreadClass& thread = threadClass(screw.thread_mm);
-  const bool is_drilling = screw.kind == ScrewKind::kDrilling || screw.is_match_drilled;
+  const bool is_drilling = screw.kind == ScrewKind::kDrilling;
   const double head_mm = screw.has_washer ? thread.washer_thickness_mm : 0;
   const int placed = builder.placeFacing(part, panel, outBy(place, head_mm), place.out);
   builder.contact(placed, joined.under_head, ContactKind::kBolted, joined.what,

@@ -45,7 +45,6 @@ struct ScrewSizes {
   double thread_mm = 0, length_mm = 0, grip_mm = 0;
   bool is_tapped = false;
   bool has_washer = false;        ///< under its head, in the grip
-  bool is_match_drilled = false;  ///< through what it holds, at assembly: no hole is drawn behind
 };
 /// Returns its instance.
 int addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joined,

@@ -58,7 +58,19 @@ Field extentOf(const Polygon& polygon) {
   return field;
 }
 
+Polygon turnedBack(const Polygon& polygon, const Slope& slope) {
+  Polygon turned;
+  for (const Point2& p : polygon) {
+    turned.push_back(
+        {p.a * slope.cosine + p.b * slope.sine, p.b * slope.cosine - p.a * slope.sine});
+  }
+  return turned;
+}
+
 int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y) {
+  const Slope slope = Slope::of(flat.grade);
+  flat.outline = turnedBack(flat.outline, slope);
+  flat.holes = turnedBack(flat.holes, slope);
   const Field field = extentOf(flat.outline);
   const double t = flat.thickness_mm;
   if (flat.spec.section.words.empty()) {
@@ -88,7 +100,10 @@ int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y) {
     }
     return holes.empty() ? whole : bored(whole, holes);
   });
-  return builder.place(part, panel, {field.x0, y, field.z0});
+  return builder.place(part, panel,
+                       {field.x0 * slope.cosine - field.z0 * slope.sine, y,
+                        field.x0 * slope.sine + field.z0 * slope.cosine},
+                       slope);
 }
 
 }  // namespace leafstack

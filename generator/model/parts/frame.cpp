@@ -189,8 +189,11 @@ int addBottomRail(ModelBuilder& builder, const PanelFrame& panel) {
   const double rim = pulleyRimMm(builder.spec(), builder.layout().pulley_pitch_mm);
   const bool is_free = !panel.carries_rope || builder.layout().pulley_inset_mm - rim >=
                                                   kCapMm + std::abs(slope) * section.height_mm;
+  // Nor does a rope's bracket that is welded across the end.
+  const bool is_crossed =
+      panel.number > 1 && shelf.bracket.length_mm / 2 > builder.spec().ropes.bracket_inset_mm;
   addCaps(builder, rail, section, panel.origin_mm,
-          {panel.length_mm, panel.slope, is_free, is_free});
+          {panel.length_mm, panel.slope, is_free, is_free && !is_crossed});
   return rail;
 }
 

@@ -1,6 +1,8 @@
 // Guide rails and packers; guide post, reach-over arm or overhead bracket. Channels and blocks:
 // guide_blocks.cpp.
+#include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include "generator/geometry/numbers.h"
@@ -79,8 +81,8 @@ int addGuideRail(ModelBuilder& builder, const PanelFrame& panel) {
   return instance;
 }
 
-/// Screws of a steel channel on an aluminium frame, and what each holds in. They are drilled for
-/// through the channel: which members lie behind it, and where, differs from panel to panel.
+/// Screws of a steel channel on an aluminium frame, and what each holds in: which members lie
+/// behind it, and where, differs from panel to panel.
 struct PanelChannelScrews {
   ChannelScrews screws;
   std::vector<int> members;
@@ -111,6 +113,10 @@ PanelChannelScrews panelChannelScrews(const ModelBuilder& builder, const PanelFr
   const Point3 axis = onGuide(guide, 0, 0, 0);
   const double c = guide.channelCosine(), s = guide.channel_grade * c;
   for (const MemberFace& face : facesOf(builder, panel)) {
+    const PartKind kind = builder.model().parts[builder.instance(face.instance).part].kind;
+    if (std::find(kFrontMembers.begin(), kFrontMembers.end(), kind) == kFrontMembers.end()) {
+      continue;
+    }
     for (const Point2& at : screwsIn(face.sharedWith(back))) {
       const double x = at.a - axis[0], z = at.b - axis[2];
       found.screws.found.push_back({x * c + z * s, z * c - x * s});
@@ -126,21 +132,30 @@ void addPanelChannelScrews(ModelBuilder& builder, const GuideLayout& guide,
                            const std::array<int, 2>& channel_and_packer) {
   const double wall = builder.hardware().guide.channel_wall_mm;
   const double grip = wall + packing_mm;
+  std::map<int, std::vector<RoundHole>> holes;  // by member
   for (std::size_t i = 0; i < found.members.size(); ++i) {
     const Point2& at = found.screws.found[i];
-    ScrewSizes sizes{ScrewKind::kCountersunk, found.screws.thread_mm,
-                     screwNoShorter_mm(grip + hw::kThreadWalls * found.walls_mm[i]), grip};
-    sizes.is_match_drilled = true;
-    const int screw =
-        addScrew(builder, sizes,
-                 {channel_and_packer[0], found.members[i],
-                  "the guide channel is fixed to its panel: marked through its holes, then "
-                  "drilled and formed with the channel off"},
-                 {onGuide(guide, at.a, back_y - wall, at.b), {0, -1, 0}});
+    const ScrewSizes sizes{ScrewKind::kCountersunk, found.screws.thread_mm,
+                           screwNoShorter_mm(grip + hw::kThreadWalls * found.walls_mm[i]), grip};
+    holes[found.members[i]].push_back({.from_mm = onGuide(guide, at.a, back_y + packing_mm, at.b),
+                                       .into = {0, 1, 0},
+                                       .radius_mm = found.screws.threadHoleMm() / 2,
+                                       .deep_mm = found.walls_mm[i]});
+    const int screw = addScrew(
+        builder, sizes,
+        {channel_and_packer[0], found.members[i], "the guide channel is fixed to its panel"},
+        {onGuide(guide, at.a, back_y - wall, at.b), {0, -1, 0}});
     if (channel_and_packer[1] >= 0) {
       builder.contact(screw, channel_and_packer[1], ContactKind::kBolted,
                       "the screw goes through the packer", sizes.thread_mm);
     }
+  }
+  for (auto& [member, in_member] : holes) {
+    const std::size_t count = in_member.size();
+    builder.drill(member, std::move(in_member),
+                  std::to_string(count) + (count == 1 ? " hole dia " : " holes dia ") +
+                      shown(found.screws.threadHoleMm()) + ", flow-drilled M" +
+                      shown(found.screws.thread_mm) + ", in the front for the guide channel");
   }
 }
 

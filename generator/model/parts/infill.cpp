@@ -149,7 +149,7 @@ ReturnSpace returnSpace(const ModelBuilder& builder) {
   const double width = std::max(spec.gate.stile.height_mm, spec.gate.infill.section.depth_mm);
   ReturnSpace space;
   space.x_centre_mm = layout.return_start_mm + spec.gate.stile.height_mm / 2;
-  space.from_y_mm = spec.site.fence_clearance_mm + spec.gate.stile.depth_mm;
+  space.from_y_mm = spec.offFenceMm() + spec.gate.stile.depth_mm;
   space.to_y_mm = layout.panel(1).front_y_mm;
   const double x0 = space.x_centre_mm - width / 2;
   const double x1 = space.x_centre_mm + width / 2;
@@ -165,8 +165,8 @@ void addReturnUpright(ModelBuilder& builder, const ReturnSpace& space) {
   const double height = space.high_z_mm - space.low_z_mm;
   const int part = builder.part({PartKind::kReturnUpright, section, height}, {height},
                                 [=] { return hollowSection(Plane::kXY, section, height); });
-  const Point3 corner = {space.x_centre_mm - section.height_mm / 2,
-                         builder.spec().site.fence_clearance_mm, space.low_z_mm};
+  const Point3 corner = {space.x_centre_mm - section.height_mm / 2, builder.spec().offFenceMm(),
+                         space.low_z_mm};
   const int upright = builder.place(part, 1, corner);
   addCap(builder, upright, section, {corner, Plane::kXY, height});
 }

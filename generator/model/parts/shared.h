@@ -81,7 +81,10 @@ struct FlatPart {
   double thickness_mm = 0;
   std::vector<Point2> holes = {};   ///< gate's X and Z, like the outline
   double hole_mm = 0, sink_mm = 0;  ///< diameter; how deep each is sunk at the front
+  double grade = 0;                 ///< of its own X, rise per mm of the gate's
 };
+/// The same turned back by a slope, about the gate's origin: as it lies along itself.
+Polygon turnedBack(const Polygon& polygon, const Slope& slope);
 /// Its front face at Y `y`.
 int placeFlat(ModelBuilder& builder, int panel, FlatPart flat, double y);
 

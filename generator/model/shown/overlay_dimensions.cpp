@@ -1,6 +1,7 @@
 #include "generator/model/shown/overlay_dimensions.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace leafstack {
 namespace {
@@ -9,6 +10,9 @@ namespace {
 constexpr double kBelowTrackMm = 420, kBeforeFenceMm = 420;
 constexpr double kAboveTopMm = 130, kRowMm = 130;
 constexpr double kBeforeLatchMm = 260;
+/// Of a clearance, from the panel's leading end; more than its end plates take.
+constexpr double kFromEndMm = 400;
+constexpr double kSameClearanceMm = 0.05;
 
 class Overlay {
  public:
@@ -27,7 +31,16 @@ class Overlay {
         pair(panel, layout_.panel(panel.number + 1));
       }
     }
+    for (const PanelLayout& panel : layout_.panels) {
+      length(panel);
+    }
     height();
+    clearance(front());
+    for (const PanelLayout& panel : layout_.panels) {
+      if (std::abs(panel.least_ground_mm - front().least_ground_mm) > kSameClearanceMm) {
+        clearance(panel);
+      }
+    }
     return std::move(rows_);
   }
 
@@ -46,7 +59,8 @@ class Overlay {
                      key});
   }
 
-  /// What a panel and the one in front have in common at either end of the travel.
+  /// What a panel and the one in front have in common at either end of the travel. Overlaps of a
+  /// closed gate are as far apart as its panels are long; staggers are not.
   void pair(const PanelLayout& behind, const PanelLayout& ahead) {
     const double travel = layout_.drive_travel_mm;
     const std::string of =
@@ -62,6 +76,34 @@ class Overlay {
       along("stagger" + of, {trailing - behind.stagger_mm, trailing},
             {ahead.front_y_mm, top + risen + above}, {travel, travel});
     }
+  }
+
+  /// From end to end when closed. Neighbours reach past each other: theirs are rows of their own.
+  void length(const PanelLayout& panel) {
+    const double overlaps = kAboveTopMm + kRowMm * (layout_.panel_count - 1);
+    const double above = overlaps + kRowMm * (panel.number % 2);
+    const double from = panel.leading_closed_mm, to = panel.trailing_closed_mm;
+    along("length of panel " + std::to_string(panel.number), {from, to},
+          {panel.front_y_mm, std::max(panel.topZ(from), panel.topZ(to)) + above}, {0, 0});
+  }
+
+  /// Square to the driveway, from there to the bottom rail's underside.
+  void clearance(const PanelLayout& panel) {
+    const GroundLine& ground = layout_.ground.lineOf(panel.number);
+    const double x = panel.leading_closed_mm + kFromEndMm;
+    const double slope = ground.slope(x), cosine = 1 / std::sqrt(1 + slope * slope);
+    const double value = (panel.undersideZ(x) - ground.heightMm(x)) * cosine;
+    const double sign = model_.opening_sign;
+    const std::string of = layout_.panel_count > 1 && &panel != &front()
+                               ? " of panel " + std::to_string(panel.number)
+                               : "";
+    rows_.push_back({"ground clearance" + of + (layout_.ground.is_surveyed ? ", here" : ""),
+                     value,
+                     {sign * (x + value * slope * cosine), panel.front_y_mm,
+                      panel.undersideZ(x) - value * cosine},
+                     {sign * x, panel.front_y_mm, panel.undersideZ(x)},
+                     {0, 0},
+                     "/gate/ground_clearance_mm"});
   }
 
   void height() {

@@ -190,9 +190,33 @@ TopoDS_Wire Outline::wire(Plane plane) const {
   return wire;
 }
 
+double Outline::turnMm2() const {
+  if (is_circle_) {
+    return std::numbers::pi * radius_ * radius_;
+  }
+  double twice = 0;
+  Point2 at = start_;
+  const auto goTo = [&](const Point2& next) {
+    twice += at.a * next.b - at.b * next.a;
+    at = next;
+  };
+  for (const Segment& segment : segments_) {
+    if (segment.is_arc) {
+      goTo(segment.through);
+    }
+    goTo(segment.to);
+  }
+  return twice / 2;
+}
+
 TopoDS_Shape prism(Plane plane, const Outline& outer, const std::vector<Outline>& holes,
                    Extent extent) {
-  BRepBuilderAPI_MakeFace face(drawingPlane(plane, 0), outer.wire(plane));
+  TopoDS_Wire around = outer.wire(plane);
+  if (outer.turnMm2() < 0) {
+    around.Reverse();
+  }
+  // Its way round is known: the kernel would classify points to find it.
+  BRepBuilderAPI_MakeFace face(drawingPlane(plane, 0), around, /*Inside=*/false);
   for (const Outline& hole : holes) {
     face.Add(TopoDS::Wire(hole.wire(plane).Reversed()));
   }

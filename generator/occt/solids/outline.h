@@ -42,6 +42,8 @@ class Outline {
   static Outline circle(Point2 centre, double radius);
 
   TopoDS_Wire wire(Plane plane) const;
+  /// Of the polygon through its points: positive when it is drawn anticlockwise.
+  double turnMm2() const;
 
  private:
   struct Segment {

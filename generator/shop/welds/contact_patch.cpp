@@ -11,11 +11,13 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Wire.hxx>
 #include <algorithm>
 #include <cmath>
 #include <gp_Pln.hxx>
 #include <limits>
 #include <polyclipping/clipper.hpp>
+#include <utility>
 
 namespace leafstack {
 namespace {
@@ -128,12 +130,38 @@ bool roundsOffAt(const FlatSide& side, const Vec3& middle) {
   return false;
 }
 
+/// Is the point, in the side's plane, within its outline? By the crossings of a ray in it.
+bool isWithin(const FlatSide& side, const Vec3& point) {
+  const int skipped = std::abs(side.normal[2]) > 0.5 ? 2 : std::abs(side.normal[1]) > 0.5 ? 1 : 0;
+  const int u = (skipped + 1) % 3, v = (skipped + 2) % 3;
+  bool within = false;
+  for (const Border& border : side.borders) {
+    if ((border.from[v] > point[v]) != (border.to[v] > point[v])) {
+      const double share = (point[v] - border.from[v]) / (border.to[v] - border.from[v]);
+      within ^= point[u] < border.from[u] + share * (border.to[u] - border.from[u]);
+    }
+  }
+  return within;
+}
+
 class Patches {
  public:
-  Patches(const FlatSide& first, const FlatSide& second, double room_mm)
-      : sides_{&first, &second}, plane_(first), room_mm_(room_mm) {
+  /// All flat sides of both, and those of others.
+  struct About {
+    std::array<const std::vector<FlatSide>*, 2> own;
+    const std::vector<std::vector<FlatSide>>* others;
+  };
+  Patches(const FlatSide& first, const FlatSide& second, const About& about,
+          const PatchReach& reach)
+      : sides_{&first, &second}, about_(about), plane_(first), reach_(reach) {
     for (int solid : {0, 1}) {
       outlines_.at(solid) = plane_.outline(*sides_.at(solid));
+      for (const std::vector<Vec3>& hole : sides_.at(solid)->holes) {
+        Path& path = holes_.emplace_back();
+        for (const Vec3& corner : hole) {
+          path.push_back(plane_.flat(corner));
+        }
+      }
     }
   }
 
@@ -148,7 +176,9 @@ class Patches {
       const double area = ClipperLib::Area(path) / (kPlacesPerMm * kPlacesPerMm);
       if (area > kLeastPatchMm2) {
         const double gap = dot(minus(sides_[1]->origin, sides_[0]->origin), sides_[0]->normal);
-        patches.push_back({sides_[0]->normal, gap, area, edgesOf(withoutNeedless(path))});
+        ContactPatch patch{sides_[0]->normal, gap, area, {}};
+        addEdges(withoutNeedless(path), patch);
+        patches.push_back(std::move(patch));
       }
     }
   }
@@ -165,8 +195,92 @@ class Patches {
     return kept;
   }
 
-  std::vector<PatchEdge> edgesOf(const Path& path) const {
-    std::vector<PatchEdge> edges;
+  /// Shares of the way from one corner to the next that lie over no hole.
+  std::vector<std::pair<double, double>> overMetal(const IntPoint& from, const IntPoint& to,
+                                                   const Paths& beside) const {
+    Paths open = holes_;
+    open.insert(open.end(), beside.begin(), beside.end());
+    const double x = static_cast<double>(to.X - from.X), y = static_cast<double>(to.Y - from.Y);
+    std::vector<double> shares = {0, 1};
+    for (const Path& hole : open) {
+      for (std::size_t i = 0; i < hole.size(); ++i) {
+        const IntPoint& p = hole[i];
+        const IntPoint& q = hole[(i + 1) % hole.size()];
+        const double u = static_cast<double>(q.X - p.X), v = static_cast<double>(q.Y - p.Y);
+        const double turn = x * v - y * u;
+        const double px = static_cast<double>(p.X - from.X);
+        const double py = static_cast<double>(p.Y - from.Y);
+        const double share = (px * v - py * u) / turn, of_hole = (px * y - py * x) / turn;
+        if (turn != 0 && share > 0 && share < 1 && of_hole >= 0 && of_hole <= 1) {
+          shares.push_back(share);
+        }
+      }
+    }
+    std::sort(shares.begin(), shares.end());
+    std::vector<std::pair<double, double>> over;
+    for (std::size_t i = 1; i < shares.size(); ++i) {
+      const double middle = (shares[i - 1] + shares[i]) / 2;
+      const IntPoint at(std::llround(static_cast<double>(from.X) + middle * x),
+                        std::llround(static_cast<double>(from.Y) + middle * y));
+      const bool is_in_hole = std::any_of(open.begin(), open.end(), [&](const Path& hole) {
+        return ClipperLib::PointInPolygon(at, hole) == 1;
+      });
+      if (!is_in_hole && !over.empty() && over.back().second == shares[i - 1]) {
+        over.back().second = shares[i];
+      } else if (!is_in_hole) {
+        over.emplace_back(shares[i - 1], shares[i]);
+      }
+    }
+    return over;
+  }
+
+  /// Does one of the two turn a corner here that the other fills?
+  bool isInCorner(const PatchEdge& edge, const Vec3& middle) const {
+    constexpr double kInto = 1;  // mm
+    if (edge.goes_on[0] || edge.goes_on[1]) {
+      return false;
+    }
+    for (const int solid : {0, 1}) {
+      const Vec3 into_other = plus(middle, sides_[0]->normal, solid == 0 ? kInto : -kInto);
+      for (const FlatSide& side : *about_.own.at(solid)) {
+        if (dot(side.normal, edge.outward) < -kOpposite &&
+            std::abs(dot(minus(middle, side.origin), side.normal)) < reach_.gap_mm + kOnePlaneMm &&
+            isWithin(side, into_other)) {
+          return true;
+        }
+      }
+    }
+    return false;
+  }
+
+  /// What lies beside the edge in its plane, on the side of the part that ends there, moved to the
+  /// edge from as far as a torch has no room.
+  Paths besideOf(const PatchEdge& edge) const {
+    constexpr double kBeside_mm[] = {1, 4, 8};  // common practice, no source
+    Paths beside;
+    if (edge.goes_on[0] == edge.goes_on[1]) {
+      return beside;
+    }
+    const FlatSide& ends = *sides_.at(edge.goes_on[0] ? 1 : 0);
+    for (const std::vector<FlatSide>& other : *about_.others) {
+      for (const FlatSide& side : other) {
+        if (dot(side.normal, ends.normal) < kOpposite ||
+            std::abs(dot(minus(side.origin, ends.origin), ends.normal)) > kOnePlaneMm) {
+          continue;
+        }
+        for (const double off : kBeside_mm) {
+          FlatSide moved = side;
+          for (Border& border : moved.borders) {
+            border.from = plus(border.from, edge.outward, -off);
+          }
+          beside.push_back(plane_.outline(moved));
+        }
+      }
+    }
+    return beside;
+  }
+
+  void addEdges(const Path& path, ContactPatch& patch) const {
     for (std::size_t i = 0; i < path.size(); ++i) {
       const IntPoint& from = path[i];
       const IntPoint& to = path[(i + 1) % path.size()];
@@ -177,38 +291,38 @@ class Patches {
       edge.from = plane_.at(static_cast<double>(from.X), static_cast<double>(from.Y));
       edge.to = plane_.at(static_cast<double>(to.X), static_cast<double>(to.Y));
       edge.outward = plane_.direction(out_u, out_v);
-      const double u = static_cast<double>(from.X) + x / 2 + out_u * room_mm_ * kPlacesPerMm;
-      const double v = static_cast<double>(from.Y) + y / 2 + out_v * room_mm_ * kPlacesPerMm;
+      const double u = static_cast<double>(from.X) + x / 2 + out_u * reach_.room_mm * kPlacesPerMm;
+      const double v = static_cast<double>(from.Y) + y / 2 + out_v * reach_.room_mm * kPlacesPerMm;
       const Vec3 middle = plus(edge.from, minus(edge.to, edge.from), 0.5);
       for (int solid : {0, 1}) {
         edge.goes_on.at(solid) = ClipperLib::PointInPolygon({std::llround(u), std::llround(v)},
                                                             outlines_.at(solid)) != 0;
         edge.rounds_off.at(solid) = roundsOffAt(*sides_.at(solid), middle);
       }
-      edges.push_back(edge);
+      const Vec3 start = edge.from, way = minus(edge.to, edge.from);
+      if (isInCorner(edge, middle)) {
+        patch.is_broken = true;
+        continue;
+      }
+      const auto over = overMetal(from, to, besideOf(edge));
+      patch.is_broken |= over.size() != 1 || over[0] != std::pair(0.0, 1.0);
+      for (const auto& [begin, end] : over) {
+        edge.from = plus(start, way, begin);
+        edge.to = plus(start, way, end);
+        if (edge.lengthMm() > kSameEdgeMm) {
+          patch.edges.push_back(edge);
+        }
+      }
     }
-    return edges;
   }
 
   std::array<const FlatSide*, 2> sides_;
+  About about_;
   SharedPlane plane_;
-  double room_mm_ = 0;
+  PatchReach reach_;
   std::array<Path, 2> outlines_;
+  Paths holes_;  ///< of both
 };
-
-/// Is the point, in the side's plane, within its outline? By the crossings of a ray in it.
-bool isWithin(const FlatSide& side, const Vec3& point) {
-  const int skipped = std::abs(side.normal[2]) > 0.5 ? 2 : std::abs(side.normal[1]) > 0.5 ? 1 : 0;
-  const int u = (skipped + 1) % 3, v = (skipped + 2) % 3;
-  bool within = false;
-  for (const Border& border : side.borders) {
-    if ((border.from[v] > point[v]) != (border.to[v] > point[v])) {
-      const double share = (point[v] - border.from[v]) / (border.to[v] - border.from[v]);
-      within ^= point[u] < border.from[u] + share * (border.to[u] - border.from[u]);
-    }
-  }
-  return within;
-}
 
 /// The way out of the solid from a point inside it.
 double wayOut(const std::vector<FlatSide>& solid, const Vec3& from, const Vec3& direction) {
@@ -265,13 +379,26 @@ std::vector<FlatSide> flatSides(const TopoDS_Shape& solid) {
       side.normal = {-side.normal[0], -side.normal[1], -side.normal[2]};
     }
     side.origin = vec(surface.Plane().Location().XYZ());
-    for (BRepTools_WireExplorer edges(BRepTools::OuterWire(face), face); edges.More();
-         edges.Next()) {
+    const TopoDS_Wire outer = BRepTools::OuterWire(face);
+    for (BRepTools_WireExplorer edges(outer, face); edges.More(); edges.Next()) {
       bool rounds_off = false;
       for (const TopoDS_Shape& beside : faces_at.FindFromKey(edges.Current())) {
         rounds_off |= !beside.IsSame(face) && isRounding(TopoDS::Face(beside), side.normal);
       }
       addBorders(edges.Current(), rounds_off, side.borders);
+    }
+    for (TopExp_Explorer wires(face, TopAbs_WIRE); wires.More(); wires.Next()) {
+      if (!wires.Current().IsSame(outer)) {
+        std::vector<Border> borders;
+        for (BRepTools_WireExplorer edges(TopoDS::Wire(wires.Current()), face); edges.More();
+             edges.Next()) {
+          addBorders(edges.Current(), /*rounds_off=*/false, borders);
+        }
+        std::vector<Vec3>& hole = side.holes.emplace_back();
+        for (const Border& border : borders) {
+          hole.push_back(border.from);
+        }
+      }
     }
     findExtents(side);
     sides.push_back(std::move(side));
@@ -289,6 +416,11 @@ std::vector<FlatSide> moved(const std::vector<FlatSide>& sides, const gp_Trsf& m
       border.from = at(border.from);
       border.to = at(border.to);
     }
+    for (std::vector<Vec3>& hole : side.holes) {
+      for (Vec3& corner : hole) {
+        corner = at(corner);
+      }
+    }
     findExtents(side);
   }
   return there;
@@ -296,14 +428,16 @@ std::vector<FlatSide> moved(const std::vector<FlatSide>& sides, const gp_Trsf& m
 
 std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
                                          const std::vector<FlatSide>& second,
-                                         const PatchReach& reach) {
+                                         const PatchReach& reach,
+                                         const std::vector<std::vector<FlatSide>>& others) {
   std::vector<ContactPatch> patches;
+  const Patches::About about{{&first, &second}, &others};
   const double gap = reach.gap_mm + kOnePlaneMm;
   for (const FlatSide& side : first) {
     for (const FlatSide& other : second) {
       if (dot(side.normal, other.normal) < -kOpposite && areNear(side, other, gap) &&
           std::abs(dot(minus(other.origin, side.origin), side.normal)) < gap) {
-        Patches(side, other, reach.room_mm).addTo(patches);
+        Patches(side, other, about, reach).addTo(patches);
       }
     }
   }

@@ -1,8 +1,8 @@
 // Where two solids lie on one another: flat faces of both in one plane, and the outline of what
 // they share there. What a weld follows.
 //
-// Property (tests/shop/welds_test.cpp): P1 outlines are as long, and areas as large, as the
-// kernel's own common face of the two.
+// Property (tests/shop/welds_test.cpp): P1 outlines are as long as those of the kernel's own common
+// face of the two, less what of those are edges of holes.
 #pragma once
 
 #include <TopoDS_Shape.hxx>
@@ -20,11 +20,13 @@ struct Border {
   bool rounds_off = false;
 };
 
-/// A flat face of a solid, without its holes: nobody welds inside, and nothing ends there.
+/// A flat face of a solid. Nobody welds inside its holes, and where a seam's line crosses one there
+/// is no metal to weld.
 struct FlatSide {
   Vec3 normal{}, origin{};  ///< the normal a unit vector out of the solid
   std::vector<Border> borders;
-  Vec3 low{}, high{};  ///< its extents
+  std::vector<std::vector<Vec3>> holes;  ///< corners
+  Vec3 low{}, high{};                    ///< its extents
 };
 
 /// In the solid's own frame.
@@ -45,10 +47,11 @@ struct PatchEdge {
 };
 
 struct ContactPatch {
-  Vec3 normal{};      ///< unit vector from the first solid into the second
-  double gap_mm = 0;  ///< from the first's face, in which the edges lie, to the second's
-  double area_mm2 = 0;
-  std::vector<PatchEdge> edges;
+  Vec3 normal{};                 ///< unit vector from the first solid into the second
+  double gap_mm = 0;             ///< from the first's face, in which the edges lie, to the second's
+  double area_mm2 = 0;           ///< holes and all
+  std::vector<PatchEdge> edges;  ///< those of its outline that have metal of both under them
+  bool is_broken = false;        ///< there are others
 };
 
 /// How near two faces lie to count as one plane, and how much room past an edge counts as going on.
@@ -56,10 +59,13 @@ struct PatchReach {
   double gap_mm = 0, room_mm = 0;
 };
 
-/// The patches of two solids by their flat sides. Faces that are not flat have none.
+/// The patches of two solids by their flat sides. Faces that are not flat have none. Edges that are
+/// shut in are no edges of theirs: in a corner of one solid that the other fills, or with one of
+/// `others`, which both are welded to, lying beside it in the same plane within a torch's width.
 std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
                                          const std::vector<FlatSide>& second,
-                                         const PatchReach& reach);
+                                         const PatchReach& reach,
+                                         const std::vector<std::vector<FlatSide>>& others = {});
 
 /// How thick a solid is behind a patch: the least way through it from inside the patch's edges,
 /// straight in or along the face, to its next flat side; infinite where there is none.

@@ -7,249 +7,23 @@
 #include <limits>
 #include <map>
 #include <numbers>
+#include <set>
 #include <tuple>
 #include <utility>
 
 #include "generator/layout/figures/sections.h"
 #include "generator/model/welded_through.h"
 #include "generator/shop/welds/contact_patch.h"
+#include "generator/shop/welds/weld_joint.h"
 #include "params/catalogue/bars.h"
 #include "params/catalogue/welds.h"
 
 namespace leafstack {
 namespace {
 
-constexpr double kLeastCornerMm = 3;   // the table's first leg
-constexpr double kShortEndMm = 10;     // of a weld: left open beside a longer one
-constexpr double kSameLineMm = 1;      // two lines as long as each other, for a sign on both sides
 constexpr double kSquareMostMm = 4;    // thicker edges are bevelled
 constexpr double kOneSideMostMm = 12;  // thicker ones from both sides
 constexpr double kLiesPerMm = 1000;    // joints that lie alike to a thousandth are one
-
-/// One straight line of weld.
-struct Line {
-  double length_mm = 0;
-  int pieces = 0;
-  double gap_mm = 0;
-  Vec3 outward{};
-};
-
-/// One joint: what its patches come to, by kind.
-struct Joint {
-  double edge_mm[2] = {0, 0}, length_mm[2] = {0, 0};
-  int pieces[2] = {0, 0};
-  std::vector<Line> lines[2];
-  std::vector<WeldSeam> seams[2];  ///< in the first one's frame
-  double open_mm = 0;              ///< short ends
-  double flare_mm = 0;             ///< of the butt weld's edges, where a corner rounds off
-  bool is_all_round = false;
-  double thinner_mm = 0, thicker_mm = 0;
-  Vec3 middle{};
-  int ending = -1;  ///< which of the two ends here, if any
-
-  bool isKnown() const { return edge_mm[0] + edge_mm[1] > 0; }
-  /// All along, or in pieces where that is long.
-  void lay(const ShopSpec& shop, int kind, double length, const Vec3& outward = {}) {
-    edge_mm[kind] += length;
-    Line line{length, 0, 0, outward};
-    if (length > shop.weld_pitch_mm) {
-      const double piece = shop.weld_piece_mm;
-      line.pieces = 1 + static_cast<int>(std::ceil((length - piece) / shop.weld_pitch_mm));
-      line.gap_mm = (length - line.pieces * piece) / (line.pieces - 1);
-      line.length_mm = line.pieces * piece;
-    }
-    pieces[kind] += line.pieces;
-    length_mm[kind] += line.length_mm;
-    lines[kind].push_back(line);
-  }
-  /// Two lines alike that look away from one another: one sign for both sides.
-  bool hasTwoSides(int kind) const {
-    constexpr double kAway = -0.99;
-    const std::vector<Line>& all = lines[kind];
-    return all.size() == 2 && all[0].pieces == all[1].pieces &&
-           std::abs(all[0].length_mm - all[1].length_mm) < kSameLineMm &&
-           dot(all[0].outward, all[1].outward) < kAway;
-  }
-  double gapMm(int kind) const {
-    for (const Line& line : lines[kind]) {
-      if (line.pieces > 0) {
-        return line.gap_mm;
-      }
-    }
-    return 0;
-  }
-};
-
-class JointMaker {
- public:
-  struct Side {
-    const Part& part;
-    std::vector<FlatSide> flats;  ///< in the first one's frame
-  };
-  /// `between`: where b stands, seen from a.
-  JointMaker(const ShopSpec& shop, const Side& a, const Side& b, const gp_Trsf& between)
-      : shop_(shop), sides_{&a, &b}, between_(between) {}
-
-  Joint make(double gap_mm) {
-    // A corner too shallow for the least leg is filled flush.
-    const auto patches =
-        contactPatches(sides_[0]->flats, sides_[1]->flats, {gap_mm, kLeastCornerMm});
-    double area = 0;
-    for (const ContactPatch& patch : patches) {
-      takeThickness(patch);
-      for (const int i : {0, 1}) {
-        joint_.ending =
-            endsAt(sides_.at(i)->part, i == 0 ? gp_Trsf() : between_, patch) ? i : joint_.ending;
-      }
-      area += patch.area_mm2;
-    }
-    for (const ContactPatch& patch : patches) {
-      Vec3 middle{};
-      layAll(patch);
-      for (const PatchEdge& edge : patch.edges) {
-        middle =
-            plus(middle, plus(edge.from, edge.to), 0.5 / static_cast<double>(patch.edges.size()));
-      }
-      joint_.middle = plus(joint_.middle, middle, patch.area_mm2 / area);
-    }
-    return joint_;
-  }
-
- private:
-  /// A tube that the patch lies across, nearer than to along.
-  static bool endsAt(const Part& part, const gp_Trsf& placed, const ContactPatch& patch) {
-    if (!part.tube) {
-      return false;
-    }
-    int longest = 0;
-    for (const int axis : {1, 2}) {
-      const auto extent = [&](int of) { return part.bounds.high[of] - part.bounds.low[of]; };
-      longest = extent(axis) > extent(longest) ? axis : longest;
-    }
-    gp_Vec along(longest == 0, longest == 1, longest == 2);
-    along.Transform(placed);
-    const double share = along.Dot(gp_Vec(patch.normal[0], patch.normal[1], patch.normal[2]));
-    return share * share > 0.5;
-  }
-
-  void takeThickness(const ContactPatch& patch) {
-    double thinner = std::numeric_limits<double>::infinity();
-    for (const bool is_second : {false, true}) {
-      const Side& side = *sides_.at(is_second);
-      const Bounds& box = side.part.bounds;
-      double thick = thicknessBehindMm(side.flats, patch, is_second);
-      double thinnest = std::numeric_limits<double>::infinity();
-      for (int axis = 0; axis < 3; ++axis) {
-        thinnest = std::min(thinnest, box.high[axis] - box.low[axis]);
-      }
-      thick = std::min(thick, thinnest);  // rounds have no flat side
-      // A patch near an edge has little behind it one way, and the wall or plate all the same.
-      if (side.part.tube) {
-        thick = std::max(thick, side.part.tube->wall_mm);
-      } else if (side.part.section.starts_with("plate")) {
-        thick = std::max(thick, thinnest);
-      } else if (side.part.section.starts_with("strip")) {
-        thick = solidThickness_mm(side.part.section).value_or(thick);  // bent: its sides are round
-      } else if (side.part.section.starts_with("angle")) {
-        thick = std::max(thick, solidThickness_mm(side.part.section).value_or(0));
-      }
-      joint_.thicker_mm = std::max(joint_.thicker_mm, thick);
-      thinner = std::min(thinner, thick);
-    }
-    joint_.thinner_mm = joint_.thinner_mm > 0 ? std::min(joint_.thinner_mm, thinner) : thinner;
-  }
-
-  static std::optional<WeldKind> kindOf(const PatchEdge& edge) {
-    if (edge.goes_on[0] && edge.goes_on[1]) {
-      return std::nullopt;  // no edge of either: two patches of one plane meet here
-    }
-    const bool is_fillet =
-        (edge.goes_on[0] && !edge.rounds_off[1]) || (edge.goes_on[1] && !edge.rounds_off[0]);
-    return is_fillet ? WeldKind::kFillet : WeldKind::kButt;
-  }
-
-  /// A fillet lies on the face that goes on, beside the other part; in the groove beside a round
-  /// corner there is room some way out only.
-  static WeldSeam seamOf(const ContactPatch& patch, const PatchEdge& edge, WeldKind kind) {
-    constexpr double kBesideMm = 0.6, kOutOfGrooveMm = 4;
-    const bool is_flare = edge.rounds_off[0] != edge.rounds_off[1];
-    const double out = kind == WeldKind::kButt && is_flare ? kOutOfGrooveMm : kBesideMm;
-    double off = edge.goes_on[0] && !edge.rounds_off[1] ? kBesideMm : -kBesideMm;
-    if (kind == WeldKind::kButt) {
-      off = !is_flare ? 0 : edge.rounds_off[1] ? kBesideMm : -kBesideMm;
-    }
-    Vec3 into{};
-    into = plus(into, edge.outward, out);
-    return {edge.from, edge.to, plus(into, patch.normal, off)};
-  }
-
-  /// A short straight side: round ones are many edges at small angles to each other.
-  static bool isShortEnd(const ContactPatch& patch, std::size_t i) {
-    constexpr double kCorner = 0.9;  // cosine
-    const std::size_t count = patch.edges.size();
-    const PatchEdge& edge = patch.edges[i];
-    const PatchEdge& before = patch.edges[(i + count - 1) % count];
-    const PatchEdge& after = patch.edges[(i + 1) % count];
-    return edge.lengthMm() < kShortEndMm && dot(edge.outward, before.outward) < kCorner &&
-           dot(edge.outward, after.outward) < kCorner;
-  }
-
-  /// A short end is laid with what it goes on from, if that is the same weld and not in pieces.
-  bool isLeftOpen(const ContactPatch& patch, std::size_t i, WeldKind kind) const {
-    if (!isShortEnd(patch, i)) {
-      return false;
-    }
-    const std::size_t count = patch.edges.size();
-    for (const std::size_t beside : {(i + count - 1) % count, (i + 1) % count}) {
-      const PatchEdge& edge = patch.edges[beside];
-      if (kindOf(edge) == kind && edge.lengthMm() <= shop_.weld_pitch_mm &&
-          !isShortEnd(patch, beside)) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  void layAll(const ContactPatch& patch) {
-    bool is_laid = false;
-    int rest = 0;
-    for (std::size_t i = 0; i < patch.edges.size(); ++i) {
-      const PatchEdge& edge = patch.edges[i];
-      const std::optional<WeldKind> kind = kindOf(edge);
-      if (kind && isLeftOpen(patch, i, *kind)) {
-        joint_.open_mm += edge.lengthMm();
-        ++rest;
-      } else if (kind) {
-        const int k = static_cast<int>(*kind);
-        joint_.lay(shop_, k, edge.lengthMm(), edge.outward);
-        joint_.seams[k].push_back(seamOf(patch, edge, *kind));
-        const bool is_flare = k == 1 && (edge.rounds_off[0] || edge.rounds_off[1]);
-        joint_.flare_mm += is_flare ? edge.lengthMm() : 0;
-        is_laid = true;
-        rest += k == 1 || edge.lengthMm() > shop_.weld_pitch_mm ? 1 : 0;
-      } else {
-        ++rest;
-      }
-    }
-    if (!is_laid) {  // small all over: laid all the same
-      for (const PatchEdge& edge : patch.edges) {
-        if (const std::optional<WeldKind> kind = kindOf(edge)) {
-          joint_.lay(shop_, static_cast<int>(*kind), edge.lengthMm(), edge.outward);
-          joint_.seams[static_cast<int>(*kind)].push_back(seamOf(patch, edge, *kind));
-          joint_.open_mm -= edge.lengthMm();
-        }
-      }
-    }
-    patches_ += 1;
-    joint_.is_all_round = patches_ == 1 && rest == 0;
-  }
-
-  const ShopSpec& shop_;
-  std::array<const Side*, 2> sides_;
-  gp_Trsf between_;
-  Joint joint_;
-  int patches_ = 0;
-};
 
 /// Round the middle of a section's wall: of a hollow one by its sides and corners, of an angle
 /// along both legs.
@@ -295,6 +69,12 @@ class RowMaker {
   std::vector<WeldRow> make() {
     for (const Contact& contact : model_.contacts) {
       if (contact.kind == ContactKind::kWelded) {
+        welded_[contact.a].insert(contact.b);
+        welded_[contact.b].insert(contact.a);
+      }
+    }
+    for (const Contact& contact : model_.contacts) {
+      if (contact.kind == ContactKind::kWelded) {
         add(contact);
       }
     }
@@ -313,25 +93,38 @@ class RowMaker {
     return known->second;
   }
 
-  const Joint& jointOf(const Contact& contact) {
+  const WeldJoint& jointOf(const Contact& contact) {
     const Instance& a = model_.instances[contact.a];
     const Instance& b = model_.instances[contact.b];
     const gp_Trsf between = (a.at_closed.Inverted() * b.at_closed).Transformation();
-    const auto [known, is_new] = made_.try_emplace(lieOf(a, b, between));
+    std::vector<Lie> lies = {lieOf(a, b, between)};
+    std::vector<std::pair<int, gp_Trsf>> others;
+    for (const int third : welded_[contact.a]) {
+      if (welded_[contact.b].contains(third)) {
+        const Instance& c = model_.instances[third];
+        others.emplace_back(c.part, (a.at_closed.Inverted() * c.at_closed).Transformation());
+        lies.push_back(lieOf(a, c, others.back().second));
+      }
+    }
+    const auto [known, is_new] = made_.try_emplace(std::move(lies));
     if (is_new) {
-      const JointMaker::Side of_a{model_.parts[a.part], flatsOf(a.part)};
-      const JointMaker::Side of_b{model_.parts[b.part], moved(flatsOf(b.part), between)};
+      const JointSide of_a{model_.parts[a.part], flatsOf(a.part)};
+      const JointSide of_b{model_.parts[b.part], moved(flatsOf(b.part), between)};
       ShopSpec shop = model_.spec.shop;
       if (isWeldedThrough(of_a.part) || isWeldedThrough(of_b.part)) {
         shop.weld_pitch_mm = std::numeric_limits<double>::infinity();
       }
-      known->second = JointMaker(shop, of_a, of_b, between).make(contact.permitted_gap_mm);
+      JointPlace place{between, contact.permitted_gap_mm, {}};
+      for (const auto& [part, way] : others) {
+        place.others.push_back(moved(flatsOf(part), way));
+      }
+      known->second = makeJoint(shop, of_a, of_b, place);
     }
     return known->second;
   }
 
   void add(const Contact& contact) {
-    Joint joint = jointOf(contact);
+    WeldJoint joint = jointOf(contact);
     if (!joint.isKnown()) {
       joint.thinner_mm = contact.weld.thinner_mm;
       joint.thicker_mm = contact.weld.thicker_mm;
@@ -387,7 +180,7 @@ class RowMaker {
     return row;
   }
 
-  void add(const Contact& contact, const Joint& joint, WeldKind kind) {
+  void add(const Contact& contact, const WeldJoint& joint, WeldKind kind) {
     const Instance& a = model_.instances[contact.a];
     const Instance& b = model_.instances[contact.b];
     const int k = static_cast<int>(kind);
@@ -400,7 +193,7 @@ class RowMaker {
     ++rows_[found->second].joints;
   }
 
-  WeldRow rowOf(const Contact& contact, const Joint& joint, WeldKind kind) const {
+  WeldRow rowOf(const Contact& contact, const WeldJoint& joint, WeldKind kind) const {
     const Instance& a = model_.instances[contact.a];
     const Instance& b = model_.instances[contact.b];
     const Part& part_a = model_.parts[a.part];
@@ -462,7 +255,8 @@ class RowMaker {
   const Model& model_;
   std::vector<WeldRow> rows_;
   std::map<int, std::vector<FlatSide>> flats_;  ///< by part
-  std::map<Lie, Joint> made_;
+  std::map<std::vector<Lie>, WeldJoint> made_;  ///< with all that is welded to both
+  std::map<int, std::set<int>> welded_;         ///< by instance
   std::map<std::tuple<int, int, int, int, std::int64_t>, std::size_t> row_at_;
 };
 

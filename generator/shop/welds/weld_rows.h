@@ -3,7 +3,7 @@
 // A weld follows the outline of the faces that two parts share. Where one part's face goes on past
 // the other's edge there is a corner for a fillet; where both end, or the corner is rounded off, a
 // butt weld fills what is there. Ends of less than 10 mm beside a longer weld are left open, and so
-// is what shares no flat.
+// is what shares no flat. There is none over a hole, nor where a seam is shut in (contact_patch.h).
 //
 // Property (tests/shop/welds_test.cpp): P1 no fillet has a leg thicker than the thinner part unless
 // the gate file or forces ask for it, and no row is without metal.
@@ -16,24 +16,9 @@
 
 #include "generator/geometry/vec.h"
 #include "generator/model/model.h"
+#include "generator/shop/welds/weld_kinds.h"
 
 namespace leafstack {
-
-enum class WeldKind { kFillet, kButt };
-std::string_view toString(WeldKind kind);
-
-/// How the edges of a butt weld are prepared (ISO 9692-1, from memory: square edges to 4 mm, one
-/// bevelled edge of 50 degrees where the other part goes on, both of 30 where two ends meet, from
-/// both sides past 12 mm). A corner that rounds off is a groove as it is.
-enum class Groove { kNone, kSquare, kFlare, kBevel, kDoubleBevel, kV, kDoubleV };
-/// "single bevel 50 deg"; "" for a fillet.
-std::string_view toString(Groove groove);
-
-/// A straight piece of an outline along which metal is laid, closed, gate's frame.
-struct WeldSeam {
-  Vec3 from{}, to{};
-  Vec3 into_mm{};  ///< from the line to a point in the metal that is laid along it
-};
 
 /// One row of report.json `welds`: the welds of one kind at joints that are alike.
 struct WeldRow {

@@ -133,7 +133,9 @@ async function byKeyboard(page, desk) {
   }, field("/gate/height_mm"));
   check.that(told.invalid === "true" && !told.hidden && told.words.length > 10, `a mistake is told as ${JSON.stringify(told)}`);
   const verdict = await page.$eval("#verdict", (one) => one.textContent);
-  check.that(verdict.startsWith("NOT JUDGED"), `with a mistake: ${verdict}`);
+  check.that(verdict.startsWith("NOT JUDGED: Gate, Height"), `with a mistake: ${verdict}`);
+  const task = await page.$eval("#tasks", (one) => ({ words: one.textContent, ways: one.querySelectorAll("button").length }));
+  check.that(task.words.includes("Gate, Height") && task.words.includes(told.words.split(";")[0]) && task.ways > 0, `what to do about a mistake: ${task.words}`);
   await edited(page, async () => {
     await page.keyboard.down("Control");
     await page.keyboard.press("z");
@@ -201,12 +203,15 @@ async function onPhone(desk) {
   const small = await page.evaluate(() => [...document.querySelectorAll("button, select, input:not([type=checkbox]):not([type=range])")]
     .filter((one) => one.offsetParent && !one.classList.contains("quiet") && (one.offsetHeight < 24 || one.offsetWidth < 24)).map((one) => one.id || one.textContent));
   check.that(small.length === 0, `too small to be touched (WCAG 2.2, 2.5.8): ${small.join(", ")}`);
-  await page.tap(field("/site/opening_mm"));
-  await edited(page, async () => {
-    await page.$eval(field("/site/opening_mm"), (one) => one.select());
-    await page.keyboard.type("5500");
-    await page.keyboard.press("Enter");
-  });
+  for (const [pointer, words] of [["/site/opening_mm", "5500"], ["/gate/height_mm", "1,4 m"], ["/site/room_mm", "3200"]]) {
+    await page.$eval(field(pointer), (one) => one.scrollIntoView({ block: "center" }));
+    await page.tap(field(pointer));
+    await edited(page, async () => {
+      await page.$eval(field(pointer), (one) => one.select());
+      await page.keyboard.type(words);
+      await page.keyboard.press("Enter");
+    });
+  }
   await checkFigures(page, desk.folder, "on a phone");
   const stays = await page.$eval("#verdict", (one) => one.getBoundingClientRect().top >= 0 && one.getBoundingClientRect().bottom < 300);
   check.that(stays, "the verdict is not seen beside what is typed");

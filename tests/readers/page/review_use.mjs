@@ -146,7 +146,7 @@ export async function checkAddress(check, browser, page, folder) {
     typed.value = at;
     typed.dispatchEvent(new Event("change"));
   }, String(0.4 * data.drive_travel_mm));
-  await page.click("#dimensions");
+  await page.select("#dimensions", "client");
   await page.click("#by-panel");
   await page.select("#cut-axis", "z");
   await page.evaluate(() => document.querySelector("[data-row] input").click());

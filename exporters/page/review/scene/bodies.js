@@ -8,8 +8,29 @@ import { carried, poseAt, toModel, toScene } from "./motion.js";
 
 const EDGE_DEG = 32;
 
-/** Part p's triangles and edges as three.js has them. */
-function partGeometry(mesh) {
+/** Meshes that are kept by their keys from one gate to the next. */
+const MOST_KEPT = 600;
+
+/** A part's triangles and edges as three.js has them; of a key that is `kept`, those. */
+function partGeometry(mesh, key, kept) {
+  const known = key && kept?.get(key);
+  if (known) {
+    kept.delete(key);
+    kept.set(key, known); // used last
+    return { ...known, colour: mesh.colour };
+  }
+  if (key && kept) {
+    // Else the whole file that they are a view of would be kept.
+    const own = { positions: mesh.positions.slice(), normals: mesh.normals.slice(), indices: mesh.indices.slice() };
+    const { colour, ...made } = geometryOf({ ...own, colour: mesh.colour });
+    kept.set(key, made);
+    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value);
+    return { ...made, colour };
+  }
+  return geometryOf(mesh);
+}
+
+function geometryOf(mesh) {
   const geometry = new BufferGeometry();
   geometry.setAttribute("position", new BufferAttribute(mesh.positions, 3));
   geometry.setAttribute("normal", new BufferAttribute(mesh.normals, 3));
@@ -212,9 +233,9 @@ class RopeShape {
 
 /** Everything that is drawn of the gate. */
 export class Gate {
-  constructor(data, glb, materials) {
+  constructor(data, glb, materials, kept) {
     this.data = data;
-    const parts = glb.meshes.map(partGeometry);
+    const parts = glb.meshes.map((mesh, part) => partGeometry(mesh, data.keys?.[part], kept));
     const members = data.instances.map((one, instance) => ({ ...one, ...glb.placements[instance], instance }));
     const isRope = new Set(data.ropes.map((rope) => rope.instance));
     this.colours = data.instances.map((one) => parts[one.part].colour);

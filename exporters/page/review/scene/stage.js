@@ -3,9 +3,11 @@ import {
   Box3, Color, DoubleSide, FrontSide, LineBasicMaterial, Plane, Raycaster, Scene, Sphere, Vector2,
   Vector3, WebGLRenderer,
 } from "three";
+import { Bent } from "./bent.js";
 import { Gate } from "./bodies.js";
 import { Camera } from "./camera.js";
 import { faces, setOpacity } from "./faces.js";
+import { disposeOf, personOf } from "./person.js";
 
 const BACKGROUND = "#f4f5f2";
 export const MARK_COLOURS = ["#d9731a", "#1f6fb2"];
@@ -27,6 +29,10 @@ export class Stage {
     };
     this.camera = new Camera();
     this.scene = new Scene();
+    this.bent = new Bent();
+    this.bent.show(null);
+    this.scene.add(this.bent.group);
+    this.meshes = new Map();
     this.take(data, glb);
     this.raycaster = new Raycaster();
     this.frames = 0;
@@ -39,8 +45,16 @@ export class Stage {
       this.gate.dispose();
     }
     this.data = data;
-    this.gate = new Gate(data, glb, this.materials);
+    this.gate = new Gate(data, glb, this.materials, this.meshes);
     this.scene.add(this.gate.root);
+    const stands = this.person?.visible ?? false;
+    if (this.person) {
+      this.scene.remove(this.person);
+      disposeOf(this.person);
+    }
+    this.person = personOf(data.person);
+    this.person.visible = stands;
+    this.scene.add(this.person);
     this.measureBounds();
   }
 
@@ -69,10 +83,11 @@ export class Stage {
     return new Box3().setFromObject(this.gate.bodies[body].group);
   }
 
-  /** The box a view is fitted to: all positions of the gate, and where dimensions stand. */
-  viewBox() {
+  /** The box a view is fitted to: all positions of the gate, the person, and where `dimensions` stand. */
+  viewBox(dimensions = []) {
     const box = this.movingBox.clone();
-    for (const one of this.data.dimensions) {
+    if (this.person.visible) box.union(new Box3().setFromObject(this.person));
+    for (const one of dimensions) {
       for (const [x, y, z] of [one.from_mm, one.to_mm]) {
         box.expandByPoint(new Vector3(x / 1000, z / 1000, -y / 1000));
       }
@@ -92,6 +107,8 @@ export class Stage {
 
   /** Only where parts are marked: the others step back. */
   fade(on) {
+    if (this.isFaded === on) return;
+    this.isFaded = on;
     setOpacity(this.materials.faces, on ? FADED.faces : 1);
     this.materials.edges.opacity = on ? FADED.edges : EDGES;
     // Both of a pair are to be seen where the one is inside the other.

@@ -10,6 +10,7 @@
 #include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/ropes/rope_ends.h"
 #include "generator/model/parts/shared.h"
+#include "generator/occt/solids/bored.h"
 #include "params/catalogue/bars.h"
 #include "params/catalogue/holes.h"
 
@@ -32,6 +33,16 @@ double boreRadiusMm(const ModelBuilder& builder) {
 std::vector<Outline> boresOf(const Point2& middle, double apart, double radius) {
   return {Outline::circle({middle.a, middle.b + apart / 2}, radius),
           Outline::circle({middle.a, middle.b - apart / 2}, radius)};
+}
+
+/// The same along X, through from one face to another.
+std::vector<RoundHole> holesOf(const Point2& middle, double apart, double radius, Extent along) {
+  std::vector<RoundHole> holes;
+  for (const double up : {apart / 2, -apart / 2}) {
+    holes.push_back(
+        {{along.from, middle.a, middle.b + up}, {1, 0, 0}, radius, along.to - along.from});
+  }
+  return holes;
 }
 
 std::string boreWords(const RopeLayout& rope, double bore) {
@@ -79,15 +90,16 @@ TopoDS_Shape bracketSolid(const HardwareSpec& shelf, const BracketShape& b) {
   if (x1 < kLeastWrapMm) {
     return prism(Plane::kYZ, Outline::rectangle({0, -half}, {b.reach_mm, half}), bores, {x0, x1});
   }
+  if (b.lean == 0) {
+    const Outline plan = Outline::polygon(
+        {{x0, 0}, {0, 0}, {0, -b.depth_mm}, {x1, -b.depth_mm}, {x1, b.reach_mm}, {x0, b.reach_mm}});
+    return bored(prism(Plane::kXY, plan, {-half, half}),
+                 holesOf({b.bore.a, 0}, b.apart_mm, b.bore.b, {x0, x1}));
+  }
   constexpr double kBeyondMm = 1;
   std::vector<TopoDS_Shape> tools;
   for (const Outline& bore : bores) {
     tools.push_back(prism(Plane::kYZ, bore, {x0 - kBeyondMm, x1 + kBeyondMm}));
-  }
-  if (b.lean == 0) {
-    const Outline plan = Outline::polygon(
-        {{x0, 0}, {0, 0}, {0, -b.depth_mm}, {x1, -b.depth_mm}, {x1, b.reach_mm}, {x0, b.reach_mm}});
-    return cut(prism(Plane::kXY, plan, {-half, half}), tools);
   }
   // The step lies against a plumb end: it leans in the bracket's own frame.
   const Outline wrap =
@@ -218,11 +230,7 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
                   Outline::polygon(
                       {{-x, -over - fall * x}, {x, -over + fall * x}, {x, half}, {-x, half}}),
                   {0, depth});
-        std::vector<TopoDS_Shape> tools;
-        for (const Outline& one : boresOf({depth / 2, 0}, rope.apart_mm, bore)) {
-          tools.push_back(prism(Plane::kYZ, one, {-x - 1, x + 1}));
-        }
-        return cut(body, tools);
+        return bored(body, holesOf({depth / 2, 0}, rope.apart_mm, bore, {-x, x}));
       });
   const double rear_face = panel.origin_mm[1] + panel.depth_mm;
   const int bracket = builder.place(
