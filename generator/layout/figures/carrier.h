@@ -7,7 +7,6 @@
 
 #include "generator/layout/figures/hardware.h"
 #include "params/catalogue/catalogue.h"
-#include "params/catalogue/welds.h"
 
 namespace leafstack {
 
@@ -36,15 +35,14 @@ inline double carrierHalfWidthMm(const HardwareSpec& shelf) {
   return std::max(shelf.wheel.plate_width_mm / 2,
                   cheekHalfWidthMm(shelf) + shelf.wheel.axle_projection_mm);
 }
-/// Half of a cheek's length, below at the axle and above at the plate, where the socket that turns
-/// the bolts ends it.
+/// Half of a cheek's length, below at the axle and above at the plate, where the bolts' heads end
+/// it.
 inline double cheekLowHalfMm(const HardwareSpec& shelf) {
   return shelf.wheel.axle_head_mm / 2 + hardware::kCheekEdgeMm;
 }
 inline double cheekHighHalfMm(const HardwareSpec& shelf) {
   const ThreadClass& bolt = threadClass(shelf.wheel.plate_bolt_mm);
-  const double socket = std::max(bolt.across_corners_mm / 2, socketRoom_mm(bolt.hole_mm));
-  return shelf.wheel.bolt_pitch_mm / 2 - socket - hardware::kHardwareClearanceMm;
+  return (shelf.wheel.bolt_pitch_mm - bolt.across_corners_mm) / 2 - hardware::kHardwareClearanceMm;
 }
 /// Least distance between bolts along the track: their heads beside the wheel's rim, which is
 /// nearer to the plate than a head is high, and beside the cheeks.
