@@ -107,6 +107,11 @@ bool isShutIn(const Neighbours& solids, const gp_Pnt& at, const gp_Vec& out, con
   if (a_goes_on == b_goes_on) {
     return false;
   }
+  // What goes on turns the corner round the end of the other.
+  if (Neighbours::isIn(a_goes_on ? solids.a : solids.b,
+                       at.Translated(out * 0.5 + (a_goes_on ? b_side : a_side)))) {
+    return true;
+  }
   for (const TopoDS_Shape& other : solids.others) {
     for (const double off : {1.0, 4.0, 8.0}) {
       if (Neighbours::isIn(other, at.Translated(out * off + (a_goes_on ? b_side : a_side)))) {
