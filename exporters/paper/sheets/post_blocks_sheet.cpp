@@ -198,6 +198,20 @@ void addPostBlocksSheet(SheetMaker& maker) {
   const PaperRoom room{space.widthMm(), space.heightMm()};
   const auto in_row = DrawnGrid::fitted(row, room);
   const auto in_rows = DrawnGrid::fitted(rows, room);
+  if (!in_row && !in_rows) {  // a small sheet
+    int number = 0;
+    for (const ViewBlock& view : views) {
+      const std::string suffix = ++number > 1 ? "-" + std::to_string(number) : std::string();
+      MadeSheet one{maker.empty("post-blocks" + suffix, "Blocks under the posts"), "section"};
+      one.mm_per_mm = addNeeded(one.sheet, drawingSpace(one.sheet).above, {{{&view}}});
+      maker.sheets.push_back(std::move(one));
+    }
+    MadeSheet words{maker.empty("post-blocks-notes-list", "Blocks under the posts"), "section"};
+    const PaperBox above = drawingSpace(words.sheet).above;
+    addMoved(words.sheet, drawnParagraphs(notes, above.widthMm()), {above.left_mm, above.top_mm});
+    maker.sheets.push_back(std::move(words));
+    return;
+  }
   const bool is_row = in_row && (!in_rows || in_row->mmPerMm() <= in_rows->mmPerMm());
   const DrawnGrid drawn = needed(is_row ? in_row : in_rows, made.sheet.name);
   drawn.addTo(made.sheet, space);
