@@ -118,6 +118,7 @@ std::string everythingSaid(const PaperWords& say) {
   one.clash.verdict = Verdict::kTight;
   one.advice.warnings.push_back({.id = "made-up", .text = "hazard: made up.", .is_hazard = true});
   renameParts(one.model, PartKind::kEndStop, PartKind::kStile);
+  renameParts(one.model, PartKind::kCatchBuffer, PartKind::kStile);
   renameParts(one.model, PartKind::kWheel, PartKind::kWheelCarrier);
   for (const ShopFinish finish : {ShopFinish::kNone, ShopFinish::kPainted, ShopFinish::kGalvanised,
                                   ShopFinish::kGalvanisedPowder}) {

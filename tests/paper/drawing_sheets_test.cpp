@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <regex>
 #include <set>
 
 #include "exporters/paper/backends/drawing_dxf.h"
@@ -30,8 +31,14 @@ using sheets::firstOf;
 void checkScale(const Sheet& sheet, std::vector<std::string>& complaints) {
   const bool has_views =
       sheet.name.find("list") == std::string::npos && sheet.name != "travel-diagram";
+  const auto head = std::find_if(sheet.letterings.begin(), sheet.letterings.end(),
+                                 [](const Lettering& one) { return one.text == "scale"; });
+  ASSERT_NE(head, sheet.letterings.end()) << sheet.name;
+  constexpr double kSameFieldMm = 8;
   for (const Lettering& one : sheet.letterings) {
-    if (has_views && one.text == "none") {
+    const bool is_scale = std::abs(one.at.x_mm - head->at.x_mm) < kSameFieldMm &&
+                          std::abs(one.at.y_mm - head->at.y_mm) < kSameFieldMm;
+    if (has_views && is_scale && one.text == "none") {
       complaints.push_back(sheet.name + ": no room for its views");
     }
   }
@@ -244,8 +251,11 @@ TEST_F(TwoPanelDrawings, RopesAreToldWhatToSet) {
   for (const Lettering& one : sheet->letterings) {
     words.insert(one.text);
   }
-  EXPECT_EQ(words.count("set to N"), 1U);
-  EXPECT_EQ(words.count("in work N"), 1U);
+  const auto ropes = std::count_if(words.begin(), words.end(), [](const std::string& word) {
+    return std::regex_match(word, std::regex("[1-9][0-9]*0 / [0-9]+"));
+  });
+  EXPECT_EQ(words.count("N set / in work"), 1U);
+  EXPECT_EQ(ropes, 2);
 }
 
 // Pieces and kg by material and by panel come to those of all.

@@ -307,11 +307,13 @@ TEST(AsMade, PanelsAreDrilledForTheirChannels) {
     const GateSpec spec = gates::specWith(
         {{"/gate/material", "aluminium"}, {"/gate/panels", 3}, {"/site/opens", opens}});
     const Model model = buildModel(spec, gates::laidOut(spec));
-    std::map<std::string, int> screws, holes;  // by member
+    std::map<std::string, int> screws;  // by member
+    double thread_mm = 0;
     for (const Fastening& one : model.fastenings) {
       const Instance& held = model.instances[one.under_head];
       if (model.parts[held.part].kind == PartKind::kGuideChannel && held.panel > 0) {
         EXPECT_FALSE(one.is_match_drilled);
+        thread_mm = one.thread_mm;
         ++screws[model.instanceName(one.holds_in)];
       }
     }
@@ -325,8 +327,9 @@ TEST(AsMade, PanelsAreDrilledForTheirChannels) {
       }
       const auto of_channel = std::count_if(rows.begin(), rows.end(), [&](const CutoutRow& row) {
         return row.mark == part.mark && row.wall == "front" &&
-               std::abs(row.width_mm - threadClass(5).form_mm) < 1e-6 &&
-               row.what == "flow-drilled M5: the guide channel is fixed to its panel";
+               std::abs(row.width_mm - threadClass(thread_mm).form_mm) < 1e-6 &&
+               row.what == "flow-drilled M" + shown(thread_mm) +
+                               ": the guide channel is fixed to its panel";
       });
       EXPECT_EQ(of_channel, screws.contains(name) ? screws.at(name) : 0) << name;
       const bool says =

@@ -8,6 +8,7 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
+#include <BRepBndLib.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
 #include <BRepClass3d_SolidClassifier.hxx>
@@ -15,12 +16,14 @@
 #include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepTools.hxx>
+#include <Bnd_Box.hxx>
 #include <GCPnts_AbscissaPoint.hxx>
 #include <GProp_GProps.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <gp_Pln.hxx>
 #include <map>
+#include <memory>
 #include <numbers>
 #include <set>
 
@@ -69,6 +72,7 @@ std::vector<Flat> flatsOf(const TopoDS_Shape& solid) {
 
 struct Shared {
   double edge_mm = 0, area_mm2 = 0;
+  bool has_third = false;  ///< a part that is welded to both
 };
 
 /// Edges less what of them lies over holes, by the kernel's cutting of edges with filled holes.
@@ -82,14 +86,32 @@ TopoDS_Shape withoutHoles(const TopoDS_Shape& edges, const Flat& flat, const gp_
   return left;
 }
 
-/// Two solids and what is welded to both, by points in or out of them.
-struct Neighbours {
-  TopoDS_Shape a, b;
-  std::vector<TopoDS_Shape> others;
-
-  static bool isIn(const TopoDS_Shape& solid, const gp_Pnt& at) {
-    return BRepClass3d_SolidClassifier(solid, at, 1e-4).State() == TopAbs_IN;
+/// A solid by points in or out of it, asked of the kernel where its box does not tell.
+class Solid {
+ public:
+  explicit Solid(const TopoDS_Shape& shape)
+      : shape(shape), classifier_(std::make_shared<BRepClass3d_SolidClassifier>(shape)) {
+    BRepBndLib::Add(shape, box_);
   }
+  bool holds(const gp_Pnt& at) const {
+    if (box_.IsOut(at)) {
+      return false;
+    }
+    classifier_->Perform(at, 1e-4);
+    return classifier_->State() == TopAbs_IN;
+  }
+
+  TopoDS_Shape shape;
+
+ private:
+  std::shared_ptr<BRepClass3d_SolidClassifier> classifier_;
+  Bnd_Box box_;
+};
+
+/// Two solids and what is welded to both.
+struct Neighbours {
+  Solid a, b;
+  std::vector<Solid> others;
 };
 
 /// No torch reaches a point of an outline: `out` of it, in the plane, one solid fills the corner
@@ -98,23 +120,23 @@ bool isShutIn(const Neighbours& solids, const gp_Pnt& at, const gp_Vec& out, con
               double gap_mm) {
   constexpr double kOffPlane = 0.3;
   const gp_Vec a_side = into_b * -kOffPlane, b_side = into_b * (gap_mm + kOffPlane);
-  const bool a_goes_on = Neighbours::isIn(solids.a, at.Translated(out * 3 + a_side));
-  const bool b_goes_on = Neighbours::isIn(solids.b, at.Translated(out * 3 + b_side));
+  const bool a_goes_on = solids.a.holds(at.Translated(out * 3 + a_side));
+  const bool b_goes_on = solids.b.holds(at.Translated(out * 3 + b_side));
   if (!a_goes_on && !b_goes_on) {
-    return Neighbours::isIn(solids.a, at.Translated(out * 0.5 + b_side)) ||
-           Neighbours::isIn(solids.b, at.Translated(out * 0.5 + a_side));
+    return solids.a.holds(at.Translated(out * 0.5 + b_side)) ||
+           solids.b.holds(at.Translated(out * 0.5 + a_side));
   }
   if (a_goes_on == b_goes_on) {
     return false;
   }
   // What goes on turns the corner round the end of the other.
-  if (Neighbours::isIn(a_goes_on ? solids.a : solids.b,
-                       at.Translated(out * 0.5 + (a_goes_on ? b_side : a_side)))) {
+  if ((a_goes_on ? solids.a : solids.b)
+          .holds(at.Translated(out * 0.5 + (a_goes_on ? b_side : a_side)))) {
     return true;
   }
-  for (const TopoDS_Shape& other : solids.others) {
+  for (const Solid& other : solids.others) {
     for (const double off : {1.0, 4.0, 8.0}) {
-      if (Neighbours::isIn(other, at.Translated(out * off + (a_goes_on ? b_side : a_side)))) {
+      if (other.holds(at.Translated(out * off + (a_goes_on ? b_side : a_side)))) {
         return true;
       }
     }
@@ -147,14 +169,14 @@ double openLength_mm(const Neighbours& solids, const TopoDS_Edge& edge, const To
   };
   const double coarse = share_shut(9);
   const bool is_mixed = coarse > 0 && coarse < 1;
-  return length * (1 - (is_mixed ? share_shut(static_cast<int>(length * 4) + 1) : coarse));
+  return length * (1 - (is_mixed ? share_shut(static_cast<int>(length * 2) + 1) : coarse));
 }
 
 /// What the kernel's booleans say that two solids' flat faces share, and can be welded of it.
 Shared sharedByTheKernel(const Neighbours& solids, double gap_mm) {
   Shared shared;
-  for (const Flat& one : flatsOf(solids.a)) {
-    for (const Flat& other : flatsOf(solids.b)) {
+  for (const Flat& one : flatsOf(solids.a.shape)) {
+    for (const Flat& other : flatsOf(solids.b.shape)) {
       const double off =
           gp_Vec(one.plane.Location(), other.plane.Location()).Dot(gp_Vec(one.outward));
       if (!one.outward.IsOpposite(other.outward, 1e-5) || std::abs(off) > gap_mm + 1e-3) {
@@ -208,6 +230,9 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
     EXPECT_EQ(row.groove == Groove::kNone, row.kind == WeldKind::kFillet);
     ours[{row.a, row.b}] += (row.edge_mm + row.open_mm) * row.joints;
   }
+  // A third part beside a seam counts by its flat sides, without its two round corners.
+  constexpr double kThirdsCorners_mm = 2 * 2.5;
+  std::map<std::pair<std::string, std::string>, int> beside_third;
   std::map<std::tuple<int, int, long, long, long>, Shared> known;
   std::map<int, std::set<int>> welded;
   for (const Contact& contact : model.contacts) {
@@ -231,13 +256,14 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
     const std::tuple key{a.part, b.part, std::lround(way.Value(1, 4) * 10),
                          std::lround(way.Value(2, 4) * 10), std::lround(way.Value(3, 4) * 10)};
     if (!known.contains(key)) {
-      Neighbours solids{placed(contact.a), placed(contact.b), {}};
+      Neighbours solids{Solid(placed(contact.a)), Solid(placed(contact.b)), {}};
       for (const int third : welded[contact.a]) {
         if (welded[contact.b].contains(third)) {
-          solids.others.push_back(placed(third));
+          solids.others.emplace_back(placed(third));
         }
       }
       known[key] = sharedByTheKernel(solids, contact.permitted_gap_mm);
+      known[key].has_third = !solids.others.empty();
     }
     // Along a line: what has no face in common. A dowel of 12 mm all round: pi x 12; between an
     // angle's legs as far as the gap is 2 mm: r (1 - cos phi) / sqrt 2 = 2 at phi = 1.0131, by
@@ -250,12 +276,14 @@ TEST_P(Welds, FollowTheEdgesThatTheKernelFinds) {
       EXPECT_NEAR(line, is_in_angle ? 2 * 2 * 1.01385 * 6 : 12 * std::numbers::pi,
                   is_in_angle ? 0.01 : 1e-6);
     }
-    kernels[{model.parts[a.part].mark, model.parts[b.part].mark}] +=
-        known[key].edge_mm > 0 ? known[key].edge_mm : line;
+    const std::pair marks{model.parts[a.part].mark, model.parts[b.part].mark};
+    beside_third[marks] += known[key].has_third ? 1 : 0;
+    kernels[marks] += known[key].edge_mm > 0 ? known[key].edge_mm : line;
   }
   EXPECT_GT(ours.size(), 10U);
   for (const auto& [marks, length] : kernels) {
-    EXPECT_NEAR((ours[marks]), length, kSameShare * length)
+    EXPECT_NEAR((ours[marks]), length,
+                std::max(kSameShare * length, kThirdsCorners_mm * beside_third[marks]))
         << marks.first << " on " << marks.second;
   }
 }

@@ -114,7 +114,8 @@ std::vector<ViewBlock> AssemblyViews::whole(Told told) const {
   if (blocks.size() > 2) {
     addPlaces(blocks[2], 1, Side::kBelow, parts, page, nullptr);
   }
-  addNotches(blocks[0], parts, nearDatum(from_road));
+  // Across from the row of heights.
+  addNotches(blocks[0], parts, nearDatum(from_road) == Side::kLeft ? Side::kRight : Side::kLeft);
   addFolds(blocks[1], told == Told::kAll ? parts : std::vector<int>{},
            opposite(nearDatum(from_road)));
   const int in_none = -1;

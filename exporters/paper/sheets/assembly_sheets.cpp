@@ -21,7 +21,8 @@ class AssemblySheet {
       : maker_(maker),
         assembly_(assembly),
         views_(maker.views, maker.schedules, assembly),
-        is_first_angle_(maker.model().spec.drawings.projection == ProjectionAngle::kFirst) {}
+        is_first_angle_(maker.model().spec.drawings.projection == ProjectionAngle::kFirst),
+        bare_(maker.empty(assembly.name, assembly.title)) {}
 
   void add() {
     const bool has_groups = !views_.groups().empty();
@@ -135,7 +136,15 @@ class AssemblySheet {
         drawn = drawnForSheet(bare_, gridOf(views_.detail(g, false), g), kGoodScale);
       }
       const std::string& letter = views_.groups()[g].letter;
-      lots.push_back({needed(std::move(drawn), assembly_.name + ", detail " + letter), letter});
+      if (drawn) {
+        lots.push_back({*std::move(drawn), letter});
+        continue;
+      }
+      for (const ViewBlock& block : views_.detail(g, false)) {  // one by one
+        lots.push_back({needed(drawnForSheet(bare_, {{{&block}}}, kGoodScale),
+                               assembly_.name + ", detail " + letter),
+                        letter});
+      }
     }
     const TableBlock table = listed();
     if (lots.empty()) {

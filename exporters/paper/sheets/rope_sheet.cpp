@@ -175,11 +175,11 @@ class RopeTable {
         "Thick: the rope through its whole way. Grey blocks: its terminals, which tension it. "
         "Stations X from the latch-side post's face, gate closed; heights over the underside of "
         "the rail, or over the slab. Across the track not to scale.";
-    table.heads = {"mark",     "front end on", "X",         "up",    "pulley", "X",
-                   "up",       "rear end on",  "X",         "up",    "rope",   "length",
-                   "to order", "set to N",     "in work N", "safety"};
+    table.heads = {"mark",     "front end on",    "X",     "up", "pulley", "X",
+                   "up",       "rear end on",     "X",     "up", "rope",   "length",
+                   "to order", "N set / in work", "safety"};
     table.is_number = {false, false, true,  true, false, true, true, false,
-                       true,  true,  false, true, true,  true, true, true};
+                       true,  true,  false, true, true,  true, true};
     constexpr double kMostWordsMm = 30;  // which give way where paper is small
     table.most_mm = {0, kMostWordsMm, 0, 0, kMostWordsMm, 0, 0, kMostWordsMm, 0, 0, kMostWordsMm};
     for (const RopeRow* row : rows) {
@@ -217,8 +217,8 @@ class RopeTable {
             construction,
             lengthText(row.length_mm),
             shown(row.order_length_mm, 0),
-            shown(setTension_N(all_, row.carrier), 0),
-            shown(std::round(row.working_tension_N)),
+            shown(setTension_N(all_, row.carrier), 0) + " / " +
+                shown(std::round(row.working_tension_N)),
             row.safety ? shown(*row.safety, 2) : std::string("-")};
   }
 

@@ -61,7 +61,8 @@ struct PatchReach {
 
 /// The patches of two solids by their flat sides. Faces that are not flat have none. Edges that are
 /// shut in are no edges of theirs: in a corner of one solid that the other fills, or with one of
-/// `others`, which both are welded to, lying beside it in the same plane within a torch's width.
+/// `others`, which both are welded to, lying beside it in the same plane within a torch's width (by
+/// its flat sides: some 2 mm of its round corners count as free).
 std::vector<ContactPatch> contactPatches(const std::vector<FlatSide>& first,
                                          const std::vector<FlatSide>& second,
                                          const PatchReach& reach,
