@@ -23,20 +23,33 @@ const Part& StepPictures::partOf(int instance) const {
   return model_.parts[model_.instances[instance].part];
 }
 
-/// Everything of the step in colour, fitted into the picture.
-std::string StepPictures::whole(const InstallStep& step, const std::vector<int>& there) {
+namespace {
+
+/// What is there already, and what the step brings in colour.
+std::vector<PicturedInstance> shownIn(const InstallStep& step, const std::vector<int>& there) {
   std::vector<PicturedInstance> shown;
   for (const int instance : there) {
     shown.push_back({instance, PictureRole::kAround});
   }
-  Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
   for (const InstallGroup& group : step.groups) {
     for (const int instance : group.instances) {
       shown.push_back({instance, PictureRole::kFirst});
+    }
+  }
+  return shown;
+}
+
+}  // namespace
+
+/// Everything of the step in colour, fitted into the picture.
+std::string StepPictures::whole(const InstallStep& step, const std::vector<int>& there) {
+  Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
+  for (const InstallGroup& group : step.groups) {
+    for (const int instance : group.instances) {
       include(model_.instances[instance].bounds, low, high);
     }
   }
-  return figureOf(shown, low, high, step, kLeastHalfHeightMm);
+  return figureOf(shownIn(step, there), low, high, step, kLeastHalfHeightMm);
 }
 
 /// Of pulleys and ropes, which are small: the first pulley, or the first rope's end, near by.
@@ -46,20 +59,16 @@ std::string StepPictures::detail(const InstallStep& step, const std::vector<int>
   if (step.stage != InstallStage::kPulleys && step.stage != InstallStage::kRopes) {
     return "";
   }
-  std::vector<PicturedInstance> shown;
-  for (const int instance : there) {
-    shown.push_back({instance, PictureRole::kAround});
-  }
   Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
   for (const InstallGroup& group : step.groups) {
     for (const int instance : group.instances) {
-      shown.push_back({instance, PictureRole::kFirst});
       if (low[0] > high[0] && partOf(instance).kind == wanted) {
         include(model_.instances[instance].bounds, low, high);
       }
     }
   }
-  return low[0] > high[0] ? "" : figureOf(shown, low, high, step, kDetailHalfHeightMm);
+  return low[0] > high[0] ? ""
+                          : figureOf(shownIn(step, there), low, high, step, kDetailHalfHeightMm);
 }
 
 /// Widens what is seen, in the view's right, up and towards.
