@@ -15,6 +15,12 @@ add_custom_command(TARGET leafstack POST_BUILD
   VERBATIM)
 
 install(TARGETS leafstack RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT program)
+# What the program loads late; programs that link the libraries look there too.
+set(LATE_DIR ${CMAKE_INSTALL_LIBDIR}/leafstack)
+install(TARGETS leafstack_step LIBRARY DESTINATION ${LATE_DIR} COMPONENT program)
+file(RELATIVE_PATH TO_LATE /${CMAKE_INSTALL_BINDIR} /${LATE_DIR})
+set_target_properties(leafstack PROPERTIES INSTALL_RPATH "$ORIGIN;$ORIGIN/${TO_LATE}"
+                      BUILD_WITH_INSTALL_RPATH ON)
 install(FILES ${MADE}/leafstack.1.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program)
 install(FILES ${MADE}/bash/leafstack DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions
         COMPONENT program)
@@ -42,7 +48,7 @@ install(TARGETS ${LIBRARIES} EXPORT leafstackTargets
 set(CONFIG_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/leafstack)
 install(EXPORT leafstackTargets NAMESPACE leafstack:: DESTINATION ${CONFIG_DIR} COMPONENT dev)
 configure_package_config_file(exporters/packaging/leafstackConfig.cmake.in leafstackConfig.cmake
-                              INSTALL_DESTINATION ${CONFIG_DIR})
+                              INSTALL_DESTINATION ${CONFIG_DIR} PATH_VARS LATE_DIR)
 write_basic_package_version_file(leafstackConfigVersion.cmake COMPATIBILITY SameMajorVersion)
 install(FILES ${CMAKE_CURRENT_BINARY_DIR}/leafstackConfig.cmake
         ${CMAKE_CURRENT_BINARY_DIR}/leafstackConfigVersion.cmake

@@ -33,7 +33,8 @@ cmake --install build --prefix "$root" --component program --strip >"$work/log"
 mkdir -p "$root/lib" "$root/licences" "$root/share/leafstack/fonts"
 
 letters=/usr/share/fonts/truetype/dejavu
-mapfile -t libraries < <(ldd build/leafstack | awk '$2 == "=>" { print $1, $3 }')
+mapfile -t libraries < <(ldd build/leafstack build/leafstack_step.so |
+  awk '$2 == "=>" { print $1, $3 }' | sort -u)
 files=("$letters/DejaVuSans.ttf")
 for library in "${libraries[@]}"; do
   files+=("$(realpath "${library#* }")")
@@ -58,7 +59,8 @@ for file in "${files[@]}"; do
 done
 
 # Every library but those of the C library itself, by the name it is asked for.
-patchelf --set-rpath "\$ORIGIN/../lib" "$root/bin/leafstack"
+patchelf --set-rpath "\$ORIGIN/../lib:\$ORIGIN/../lib/leafstack" "$root/bin/leafstack"
+patchelf --set-rpath "\$ORIGIN/.." "$root/lib/leafstack/leafstack_step.so"
 for library in "${libraries[@]}"; do
   file=$(realpath "${library#* }")
   soname=${library%% *}

@@ -1,9 +1,6 @@
 #include "generator/surroundings/surroundings.h"
 
 #include <BRepBuilderAPI_Transform.hxx>
-#include <Message.hxx>
-#include <Message_Messenger.hxx>
-#include <STEPControl_Reader.hxx>
 #include <TopExp_Explorer.hxx>
 #include <algorithm>
 #include <atomic>
@@ -12,15 +9,14 @@
 #include <cmath>
 #include <gp.hxx>
 #include <gp_Trsf.hxx>
-#include <mutex>
 #include <numbers>
-#include <sstream>
 #include <unordered_set>
 
 #include "generator/geometry/mesh/given_mesh.h"
 #include "generator/geometry/moving/hull_tree.h"
 #include "generator/geometry/numbers.h"
 #include "generator/occt/checked.h"
+#include "generator/occt/step/step_library.h"
 #include "generator/surroundings/bodies_of_triangles.h"
 
 namespace leafstack {
@@ -32,12 +28,6 @@ constexpr int kMostFaces = 20'000;
 
 SurroundingFile fault(const std::string& path, std::string what, std::string suggestion = {}) {
   return {nullptr, path + " " + std::move(what), std::move(suggestion)};
-}
-
-/// The kernel's reader of STEP keeps state of the whole process.
-std::mutex& stepReader() {
-  static std::mutex mutex;
-  return mutex;
 }
 
 /// An entity that is named and not there, or 0: the kernel goes on without looking, and falls.
@@ -76,19 +66,20 @@ SurroundingFile readStep(const std::string& bytes, const std::string& path,
   if (const long missing = missingEntity(bytes); missing != 0) {
     return fault(path, "is damaged: it names #" + std::to_string(missing) + " and has none");
   }
-  const std::lock_guard lock(stepReader());
-  Message::DefaultMessenger()->ChangePrinters().Clear();  // else it prints on standard output
-  std::istringstream in(bytes);
-  STEPControl_Reader reader;
-  if (reader.ReadStream(path.c_str(), in) != IFSelect_RetDone) {
+  StepContent content;
+  try {
+    content = stepLibrary().read(bytes, path);
+  } catch (const GeometryError& error) {
+    return fault(path, std::string("cannot be read: ") + error.what());
+  }
+  if (!content.is_step) {
     return fault(path, "is damaged: the kernel cannot read it as STEP");
   }
-  const int roots = reader.NbRootsForTransfer();
-  if (const int read = reader.TransferRoots(); read == 0 || read < roots) {
-    return fault(path, "is damaged: of " + std::to_string(roots) +
-                           " things in it the kernel reads " + std::to_string(read));
+  if (content.read == 0 || content.read < content.roots) {
+    return fault(path, "is damaged: of " + std::to_string(content.roots) +
+                           " things in it the kernel reads " + std::to_string(content.read));
   }
-  const TopoDS_Shape all = reader.OneShape();
+  const TopoDS_Shape& all = content.shape;
   int open = 0;
   for (TopExp_Explorer faces(all, TopAbs_FACE, TopAbs_SOLID); faces.More(); faces.Next()) {
     ++open;

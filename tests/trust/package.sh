@@ -35,7 +35,8 @@ dpkg-deb -x "$deb" "$work/root"
   fail "the program of the package"
 depends=$(dpkg-deb -f "$deb" Depends)
 # Every library it loads directly comes from a package that is named.
-objdump -p "$work/root/usr/bin/leafstack" | awk '/NEEDED/ { print $2 }' | while read -r library; do
+objdump -p "$work/root/usr/bin/leafstack" "$work"/root/usr/lib/leafstack/*.so |
+  awk '/NEEDED/ { print $2 }' | sort -u | while read -r library; do
   path=$(ldconfig -p | awk -v name="$library" '$1 == name && !found { print $NF; found = 1 }')
   package=$(dpkg -S "$path" 2>/dev/null || dpkg -S "/usr$path") || fail "whose is $path"
   package=${package%%:*}
@@ -54,8 +55,8 @@ dead=$(cd "$work/unpacked/share/doc/leafstack" && grep -roE '\]\([^)#]+' --inclu
     [[ -e $(dirname "${line%%:*}")/${line#*](} ]] || echo "$line"
   done)
 [[ -z $dead ]] || fail "the archive's manual has dead links: $dead"
-foreign=$(ldd "$work/unpacked/bin/leafstack" | awk -v own="$work/unpacked/" \
-  '/not found/ || $2 == "=>" && index($3, own) != 1 { print $1 }' |
+foreign=$(ldd "$work/unpacked/bin/leafstack" "$work"/unpacked/lib/leafstack/*.so | awk -v own="$work/unpacked/" \
+  '/^\// { next } /not found/ || $2 == "=>" && index($3, own) != 1 { print $1 }' |
   grep -vE '^(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$') || true
 [[ -z $foreign ]] || fail "the archive takes from the machine: $foreign"
 for file in $(dpkg -L libc6 | grep -E '/(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$'); do

@@ -7,6 +7,7 @@
 #include "generator/compare/arrangements.h"
 #include "generator/layout/layout.h"
 #include "generator/model/model.h"
+#include "generator/occt/step/step_library.h"
 #include "params/read_gate.h"
 
 int main() {
@@ -28,4 +29,6 @@ int main() {
   const Model model = buildModel(read.gate->spec, laid_out.layout);
   std::cout << "room " << laid_out.layout.room_mm << " mm, " << model.parts.size() << " parts, "
             << toString(checkClashes(model).verdict) << "\n";
+  const SolidText first = stepLibrary().write(model.parts.front().solid, model.parts.front().mark);
+  return first.count > 0 ? 0 : 1;
 }

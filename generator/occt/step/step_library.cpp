@@ -1,0 +1,32 @@
+#include "generator/occt/step/step_library.h"
+
+#include <dlfcn.h>
+
+#include "generator/geometry/geometry_error.h"
+
+namespace leafstack {
+namespace {
+
+constexpr const char* kFile = "leafstack_step.so";
+constexpr const char* kEntry = "leafstack_step_library";
+
+const StepLibrary& loaded() {
+  void* const library = dlopen(kFile, RTLD_LAZY | RTLD_LOCAL);
+  void* const entry = library == nullptr ? nullptr : dlsym(library, kEntry);
+  if (entry == nullptr) {
+    const char* const why = dlerror();
+    throw GeometryError(std::string("the program's own library ") + kFile +
+                        ", which reads and writes STEP, cannot be loaded: " +
+                        (why == nullptr ? "unknown reason" : why));
+  }
+  return *reinterpret_cast<const StepLibrary* (*)()>(entry)();
+}
+
+}  // namespace
+
+const StepLibrary& stepLibrary() {
+  static const StepLibrary& one = loaded();
+  return one;
+}
+
+}  // namespace leafstack
