@@ -97,14 +97,40 @@ class EdgesOf {
   TopoDS_Edge edge_;
 };
 
+/// Round the face's outward normal along its edges: at(point, step) so that sums over steps are
+/// integrals. False where an edge is neither straight nor a circle nor an ellipse.
+template <typename At>
+bool walkEdges(const TopoDS_Face& face, const At& at) {
+  EdgesOf edges(face);
+  while (const TopoDS_Edge* edge = edges.next()) {
+    double first = 0, last = 0;
+    if (BRep_Tool::Curve(*edge, first, last).IsNull()) {
+      return false;
+    }
+    const BRepAdaptor_Curve curve(*edge);
+    const GeomAbs_CurveType type = curve.GetType();
+    if (type != GeomAbs_Line && type != GeomAbs_Circle && type != GeomAbs_Ellipse) {
+      return false;
+    }
+    const double sign = isForward(*edge) ? 1 : -1;
+    integrate(first, last, /*is_angle=*/type != GeomAbs_Line, [&](double t, double weight) {
+      gp_Pnt point;
+      gp_Vec step;
+      curve.D1(t, point, step);
+      at(point.XYZ(), step.XYZ() * (sign * weight));
+    });
+  }
+  return true;
+}
+
 /// Area and its first moments in the plane's own axes, by Green's theorem.
 struct PlaneSums {
   double area = 0, x = 0, y = 0;
 
-  void add(const gp_XYZ& at, const gp_XYZ& step, double weight) {
-    area += weight * (at.X() * step.Y() - at.Y() * step.X()) / 2;
-    x += weight * at.X() * at.X() * step.Y() / 2;
-    y -= weight * at.Y() * at.Y() * step.X() / 2;
+  void add(const gp_XYZ& at, const gp_XYZ& step) {
+    area += (at.X() * step.Y() - at.Y() * step.X()) / 2;
+    x += at.X() * at.X() * step.Y() / 2;
+    y -= at.Y() * at.Y() * step.X() / 2;
   }
 };
 
@@ -121,32 +147,11 @@ bool addPlane(const TopoDS_Face& face, const gp_Pln& plane, Moments& sum) {
     return gp_XYZ(vector.Dot(along), vector.Dot(across), 0);
   };
   PlaneSums sums;
-  EdgesOf edges(face);
-  while (const TopoDS_Edge* edge = edges.next()) {
-    BRepAdaptor_Curve curve;
-    double first = 0, last = 0;
-    if (BRep_Tool::Curve(*edge, first, last).IsNull()) {
-      return false;
-    }
-    curve.Initialize(*edge);
-    const double sign = isForward(*edge) ? 1 : -1;
-    const auto add = [&](double t, double weight) {
-      gp_Pnt at;
-      gp_Vec step;
-      curve.D1(t, at, step);
-      sums.add(inPlane(at.XYZ() - origin), inPlane(step.XYZ()), sign * weight);
-    };
-    switch (curve.GetType()) {
-      case GeomAbs_Line:
-        integrate(first, last, /*is_angle=*/false, add);
-        break;
-      case GeomAbs_Circle:
-      case GeomAbs_Ellipse:
-        integrate(first, last, /*is_angle=*/true, add);
-        break;
-      default:
-        return false;
-    }
+  const bool is_walked = walkEdges(face, [&](const gp_XYZ& at, const gp_XYZ& step) {
+    sums.add(inPlane(at - origin), inPlane(step));
+  });
+  if (!is_walked) {
+    return false;
   }
   // A cone from the origin upon the face.
   const double height = origin.Dot(out);
@@ -155,6 +160,24 @@ bool addPlane(const TopoDS_Face& face, const gp_Pln& plane, Moments& sum) {
   sum.first_mm4 += moment * (height / 4);
   sum.area_mm2 += sums.area;
   return true;
+}
+
+/// Whatever circles, ellipses and lines bound: of each point's height along the axis, integrals
+/// from the axis' origin, which Green's theorem turns into ones along the edges by their angle.
+bool addCylinder(const TopoDS_Face& face, const gp_Cylinder& cylinder, Moments& sum) {
+  const gp_XYZ origin = cylinder.Location().XYZ();
+  const gp_XYZ axis = cylinder.Axis().Direction().XYZ();
+  const double square = cylinder.Radius() * cylinder.Radius();
+  const double outward = cylinder.Direct() == isForward(face) ? 1 : -1;
+  return walkEdges(face, [&](const gp_XYZ& at, const gp_XYZ& step) {
+    const double height = (at - origin).Dot(axis);
+    const gp_XYZ radial = at - origin - axis * height;
+    const double turn = -axis.Dot(radial.Crossed(step)) / square;
+    const double cone = (origin.Dot(radial) + square) * turn;
+    sum.area_mm2 += outward * cylinder.Radius() * height * turn;
+    sum.volume_mm3 += cone * height / 3;
+    sum.first_mm4 += ((origin + radial) * height + axis * (height * height / 2)) * (cone / 4);
+  });
 }
 
 /// The face's rectangle in its surface's parameters; nothing where it is not one.
@@ -197,19 +220,18 @@ bool addRound(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, Momen
     return false;
   }
   const double sign = isForward(face) ? 1 : -1;
-  const bool is_straight_along =
-      surface.GetType() == GeomAbs_Cylinder || surface.GetType() == GeomAbs_Cone;
   integrate(patch->u[0], patch->u[1], /*is_angle=*/true, [&](double u, double weight_u) {
-    integrate(patch->v[0], patch->v[1], !is_straight_along, [&](double v, double weight_v) {
-      gp_Pnt at;
-      gp_Vec along_u, along_v;
-      surface.D1(u, v, at, along_u, along_v);
-      const gp_XYZ square = along_u.XYZ().Crossed(along_v.XYZ()) * (weight_u * weight_v);
-      const double height = sign * at.XYZ().Dot(square);
-      sum.area_mm2 += square.Modulus();
-      sum.volume_mm3 += height / 3;
-      sum.first_mm4 += at.XYZ() * (height / 4);
-    });
+    integrate(patch->v[0], patch->v[1], /*is_angle=*/surface.GetType() == GeomAbs_Torus,
+              [&](double v, double weight_v) {
+                gp_Pnt at;
+                gp_Vec along_u, along_v;
+                surface.D1(u, v, at, along_u, along_v);
+                const gp_XYZ square = along_u.XYZ().Crossed(along_v.XYZ()) * (weight_u * weight_v);
+                const double height = sign * at.XYZ().Dot(square);
+                sum.area_mm2 += square.Modulus();
+                sum.volume_mm3 += height / 3;
+                sum.first_mm4 += at.XYZ() * (height / 4);
+              });
   });
   return true;
 }
@@ -221,6 +243,7 @@ bool add(const TopoDS_Face& face, Moments& sum) {
     case GeomAbs_Plane:
       return addPlane(face, surface.Plane(), sum);
     case GeomAbs_Cylinder:
+      return addCylinder(face, surface.Cylinder(), sum);
     case GeomAbs_Cone:
     case GeomAbs_Torus:
       return addRound(face, surface, sum);

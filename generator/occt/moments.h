@@ -15,9 +15,9 @@ struct Moments {
   double area_mm2 = 0;
 };
 
-/// Of a solid, or only the area of a face, where faces are planes, bounded by straight lines,
-/// circles and ellipses, and whole patches, from u to u and v to v, of cylinders, cones, spheres
-/// and tori; nothing of any other. By the divergence theorem; of planes only edges are walked
+/// Of a solid, or only the area of a face, where faces are planes and cylinders, bounded by straight
+/// lines, circles and ellipses, and whole patches, from u to u and v to v, of cones and tori;
+/// nothing of any other. By the divergence theorem; of planes and cylinders only edges are walked
 /// (Green's theorem). The kernel, which takes as many points over every face for each of its edges,
 /// needs ten times as long (and is what tests compare with).
 std::optional<Moments> flatAndRoundMoments(const TopoDS_Shape& solid);
