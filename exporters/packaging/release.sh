@@ -59,8 +59,10 @@ for file in "${files[@]}"; do
 done
 
 # Every library but those of the C library itself, by the name it is asked for.
-patchelf --set-rpath "\$ORIGIN/../lib:\$ORIGIN/../lib/leafstack" "$root/bin/leafstack"
-patchelf --set-rpath "\$ORIGIN/.." "$root/lib/leafstack/leafstack_step.so"
+patchelf --set-rpath "\$ORIGIN/../lib" "$root/bin/leafstack"
+mv "$root/lib/leafstack/leafstack_step.so" "$root/lib"
+rmdir "$root/lib/leafstack"
+patchelf --set-rpath "\$ORIGIN" "$root/lib/leafstack_step.so"
 for library in "${libraries[@]}"; do
   file=$(realpath "${library#* }")
   soname=${library%% *}

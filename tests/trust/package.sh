@@ -55,7 +55,7 @@ dead=$(cd "$work/unpacked/share/doc/leafstack" && grep -roE '\]\([^)#]+' --inclu
     [[ -e $(dirname "${line%%:*}")/${line#*](} ]] || echo "$line"
   done)
 [[ -z $dead ]] || fail "the archive's manual has dead links: $dead"
-foreign=$(ldd "$work/unpacked/bin/leafstack" "$work"/unpacked/lib/leafstack/*.so | awk -v own="$work/unpacked/" \
+foreign=$(ldd "$work/unpacked/bin/leafstack" "$work/unpacked/lib/leafstack_step.so" | awk -v own="$work/unpacked/" \
   '/^\// { next } /not found/ || $2 == "=>" && index($3, own) != 1 { print $1 }' |
   grep -vE '^(ld-linux-x86-64|libc|libm|libpthread|libdl|librt)\.so\.[0-9]$') || true
 [[ -z $foreign ]] || fail "the archive takes from the machine: $foreign"
