@@ -59,7 +59,8 @@ struct Corrected {
   /// What stands would stand in each other: measured wrong, or cut since. Nothing is looked for
   /// then.
   std::vector<std::string> contradictions;
-  ClashReport as_measured, proved;
+  ClashReport as_measured;  ///< its figures by the meshes, to their error
+  ClashReport proved;
   int proofs = 0;
   Model model;  ///< as proved last
 };

@@ -63,14 +63,18 @@ class Correction {
     if (!with_unsure) {
       out_.model.unsure_mm.assign(out_.model.unsure_mm.size(), {});
     }
+    check(/*is_trial=*/true);
+    ++out_.proofs;
+  }
+
+  void check(bool is_trial) {
     const std::vector<FixedGroup> groups = fixedGroups(out_.model);
     out_.proved = checkClashes(out_.model, stores_.proofs,
                                {[&](int a, int b) {
                                   return isForTheDrawing(out_.model, groups, a, b) ||
                                          isRopeEnd(out_.model, a, b);
                                 },
-                                /*ends_as_found=*/true});
-    ++out_.proofs;
+                                is_trial});
   }
 
   /// Of what stands apart on the footing nothing can be in each other, whatever is set.
@@ -154,6 +158,9 @@ class Correction {
 
   void finish(BuiltVerdict verdict) {
     out_.verdict = verdict;
+    if (!isClear(out_.proved)) {
+      check(/*is_trial=*/false);
+    }
     for (const Finding& finding : out_.as_measured.findings) {
       const bool stays = std::any_of(out_.proved.findings.begin(), out_.proved.findings.end(),
                                      [&](const Finding& after) { return after.id == finding.id; });

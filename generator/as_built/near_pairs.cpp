@@ -10,9 +10,18 @@
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/proof/requirements.h"
 #include "generator/clash/report/finding_part.h"
+#include "generator/geometry/in_parallel.h"
 
 namespace leafstack {
 namespace {
+
+/// A pair whose bounds come near, and how near it comes.
+struct Asked {
+  int a = 0, b = 0;
+  double required_mm = 0, enough_mm = 0;
+  Stretch near;
+  Clearance least;
+};
 
 /// Model X to layout X and back.
 Vec3 turned(const Model& model, Vec3 v) {
@@ -228,8 +237,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
     declared[contact.a].push_back(contact.b);
     declared[contact.b].push_back(contact.a);
   }
-  using Key = std::tuple<std::string, int, std::string, int, int, int, int>;
-  std::map<Key, NearPair> tightest;
+  std::vector<Asked> asked;
   const int count = static_cast<int>(model.instances.size());
   for (int a = 0; a < count; ++a) {
     for (int b = a + 1; b < count; ++b) {
@@ -241,36 +249,43 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
       const double required = requiredOf(model, a, b);
       const Vec3 free = shapes.playBetween(a, b);
       const double enough = required + within_mm + std::max({free[0], free[1], free[2]});
-      const auto near = nearStretch(shapes, a, b, enough);
-      if (!near) {
-        continue;
+      if (const auto near = nearStretch(shapes, a, b, enough)) {
+        asked.push_back({a, b, required, enough, *near, {}});
       }
-      Effort effort(100'000);
-      const PairQuery query{.a = a, .b = b, .fineness = Fineness::kCoarse, .effort = &effort};
-      const Clearance least = leastBetween(shapes, query, *near, {.enough_mm = enough});
-      const Vec3 between = minus(least.on_b, least.on_a);
-      const double apart = norm(between);
-      if (!(least.clearance_mm < enough) || apart < kTouchMm) {
-        continue;  // what overlaps is a finding, which knows the way out
-      }
-      NearPair pair;
-      pair.a = describe(model, a);
-      pair.b = describe(model, b);
-      pair.required_mm = required;
-      pair.at_mm = least.at_mm;
-      pair.instances = {a, b};
-      pair.bodies = {model.instances[a].body, model.instances[b].body};
-      pair.apart = turned(model, {between[0] / apart, between[1] / apart, between[2] / apart});
-      pair.points_mm = {turned(model, atClosed(model, pair.bodies[0], least.on_a, least.at_mm)),
-                        turned(model, atClosed(model, pair.bodies[1], least.on_b, least.at_mm))};
-      pair.clearance_mm = least.clearance_mm - offAlong(model, pair);
-      const auto round = [](double v) { return static_cast<int>(std::lround(4 * v)); };
-      const Key key{pair.a.mark,          pair.a.panel,         pair.b.mark,         pair.b.panel,
-                    round(pair.apart[0]), round(pair.apart[1]), round(pair.apart[2])};
-      const auto [known, is_new] = tightest.try_emplace(key, pair);
-      if (!is_new && pair.clearance_mm < known->second.clearance_mm) {
-        known->second = pair;
-      }
+    }
+  }
+  inParallel(static_cast<int>(asked.size()), [&](int i) {
+    Asked& one = asked[i];
+    Effort effort(100'000);
+    const PairQuery query{.a = one.a, .b = one.b, .effort = &effort};
+    one.least = leastBetween(shapes, query, one.near, {.enough_mm = one.enough_mm});
+  });
+  using Key = std::tuple<std::string, int, std::string, int, int, int, int>;
+  std::map<Key, NearPair> tightest;
+  for (const Asked& one : asked) {
+    const Clearance& least = one.least;
+    const Vec3 between = minus(least.on_b, least.on_a);
+    const double apart = norm(between);
+    if (!(least.clearance_mm < one.enough_mm) || apart < kTouchMm) {
+      continue;  // what overlaps is a finding, which knows the way out
+    }
+    NearPair pair;
+    pair.a = describe(model, one.a);
+    pair.b = describe(model, one.b);
+    pair.required_mm = one.required_mm;
+    pair.at_mm = least.at_mm;
+    pair.instances = {one.a, one.b};
+    pair.bodies = {model.instances[one.a].body, model.instances[one.b].body};
+    pair.apart = turned(model, {between[0] / apart, between[1] / apart, between[2] / apart});
+    pair.points_mm = {turned(model, atClosed(model, pair.bodies[0], least.on_a, least.at_mm)),
+                      turned(model, atClosed(model, pair.bodies[1], least.on_b, least.at_mm))};
+    pair.clearance_mm = least.clearance_mm - offAlong(model, pair);
+    const auto round = [](double v) { return static_cast<int>(std::lround(4 * v)); };
+    const Key key{pair.a.mark,          pair.a.panel,         pair.b.mark,         pair.b.panel,
+                  round(pair.apart[0]), round(pair.apart[1]), round(pair.apart[2])};
+    const auto [known, is_new] = tightest.try_emplace(key, pair);
+    if (!is_new && pair.clearance_mm < known->second.clearance_mm) {
+      known->second = pair;
     }
   }
   std::vector<NearPair> all;

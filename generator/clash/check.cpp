@@ -51,9 +51,9 @@ class ClashCheck {
     ContactsChecked contacts = checkContacts(shapes_, store_, scope_);
     report_.designed_contacts = std::move(contacts.rows);
     std::move(contacts.findings.begin(), contacts.findings.end(), std::back_inserter(found_));
-    report_.findings = groupFindings(shapes_, found_);
+    report_.findings = groupFindings(shapes_, found_, !scope_.is_trial);
     report_.verdict = verdictOf(report_.findings);
-    if (tolerance_mm_ > 0) {
+    if (tolerance_mm_ > 0 && (!scope_.is_trial || report_.findings.empty())) {
       report_.as_built = leastAsBuilt(shapes_, moving_, tolerance_mm_);
       const bool can_meet = report_.as_built.pairs_that_can_meet > 0;
       if (can_meet && report_.verdict == Verdict::kClear) {
@@ -116,7 +116,7 @@ class ClashCheck {
       return;
     }
     found.push_back({{a, b, required.clearance_mm, *near, free}, &required});
-    if (scope_.ends_as_found) {
+    if (scope_.is_trial) {
       found.back().pair.ends_within_mm = std::numeric_limits<double>::infinity();
     }
   }

@@ -4,6 +4,7 @@
 #include <map>
 #include <tuple>
 
+#include "generator/clash/placed/ahead.h"
 #include "generator/clash/proof/proof.h"
 #include "generator/clash/report/finding_part.h"
 
@@ -30,34 +31,41 @@ Vec3 outOf(const Model& model, int a, int b, double tolerance) {
   return out;
 }
 
+/// What is asked of a pair out of place, and what was found.
+struct Asked {
+  int a = 0, b = 0;
+  double tolerance_mm = 0;
+  Fineness fineness = Fineness::kCoarse;
+  double enough_mm = 0;
+  double met_mm = kNotMetMm;  ///< nothing nearer is looked for once there is such
+};
+struct Left {
+  Clearance least;
+  Effort effort;
+};
+
 class BuiltGate {
  public:
   explicit BuiltGate(PlacedShapes& shapes) : shapes_(shapes) {}
 
-  /// Nothing nearer than `met_mm` is looked for once there is such.
-  Clearance left(int a, int b, double tolerance, Fineness fineness, double enough,
-                 double met_mm = kNotMetMm) {
-    const Vec3 out = outOf(shapes_.model(), a, b, tolerance);
-    const auto near = nearStretch(shapes_, a, b, enough, std::max({out[0], out[1], out[2]}));
-    if (!near) {
-      Clearance far;
-      far.at_least_mm = enough;
-      return far;
+  /// Says which pairs will be asked about, by their places among `all`, and begins with them.
+  void expect(const std::vector<Asked>& all) {
+    std::vector<std::pair<int, Asked>> coming;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      coming.push_back({static_cast<int>(i), all[i]});
     }
-    Effort effort = effort_.grant();
-    const PairQuery query{.a = a, .b = b, .fineness = fineness, .free = out, .effort = &effort};
-    Clearance least =
-        leastBetween(shapes_, query, *near, {.enough_mm = enough, .if_within_mm = met_mm});
-    effort_.settle(effort);
-    if (effort.isCut()) {
-      least.clearance_mm = std::min(least.clearance_mm, std::max(0.0, least.at_least_mm));
-      is_coarse_ = true;
-    }
-    return least;
+    searches_.expect(std::move(coming));
+  }
+
+  /// `place`: as expected; kUnexpected where it was not.
+  Clearance left(const Asked& asked, int place = kUnexpected) {
+    const Left left = searches_.inTurn(place, asked);
+    is_coarse_ = is_coarse_ || left.effort.isCut();
+    return left.least;
   }
 
   bool canMeet(int a, int b, double tolerance) {
-    return left(a, b, tolerance, Fineness::kFine, kClearanceToleranceMm, kTouchMm).clearance_mm <=
+    return left({a, b, tolerance, Fineness::kFine, kClearanceToleranceMm, kTouchMm}).clearance_mm <=
            kTouchMm;
   }
 
@@ -79,10 +87,85 @@ class BuiltGate {
   bool isCoarse() const { return is_coarse_; }
 
  private:
+  static constexpr int kUnexpected = -1;
+
+  Left search(const Asked& asked, Effort effort) {
+    const Vec3 out = outOf(shapes_.model(), asked.a, asked.b, asked.tolerance_mm);
+    const auto near =
+        nearStretch(shapes_, asked.a, asked.b, asked.enough_mm, std::max({out[0], out[1], out[2]}));
+    if (!near) {
+      Clearance far;
+      far.at_least_mm = asked.enough_mm;
+      return {far, effort};
+    }
+    const PairQuery query{
+        .a = asked.a, .b = asked.b, .fineness = asked.fineness, .free = out, .effort = &effort};
+    Clearance least = leastBetween(shapes_, query, *near,
+                                   {.enough_mm = asked.enough_mm, .if_within_mm = asked.met_mm});
+    if (effort.isCut()) {
+      least.clearance_mm = std::min(least.clearance_mm, std::max(0.0, least.at_least_mm));
+    }
+    return {least, effort};
+  }
+
   PlacedShapes& shapes_;
-  GateEffort effort_{{.in_all = 30'000'000, .least = 3'000, .most = 3'000'000}};
+  Searches<int, Asked, Left> searches_{
+      {.in_all = 30'000'000, .least = 3'000, .most = 3'000'000},
+      [this](const Asked& asked, const Effort& granted) { return search(asked, granted); }};
   bool is_coarse_ = false;
 };
+
+/// Pairs of the same marks and panels.
+struct Alike {
+  std::array<int, 2> tightest{};
+  double at_least_mm = 0;  ///< that the tightest is left
+  double left_mm = 0, allowed_mm = 0;
+  int pairs = 0, can_meet = 0;
+
+  /// In order of what is told; of the rest what is left is never less than this says.
+  std::array<double, 2> order() const { return {allowed_mm, std::max(0.0, at_least_mm)}; }
+};
+
+/// The tightest kBuiltPairsShown of the groups, on fine meshes: no more of them than it takes to
+/// know that the others are no tighter.
+std::vector<BuiltPair> tightestOf(BuiltGate& gate, const Model& model, std::vector<Alike> groups,
+                                  double tolerance_mm) {
+  std::stable_sort(groups.begin(), groups.end(),
+                   [](const Alike& p, const Alike& q) { return p.order() < q.order(); });
+  struct Row {
+    BuiltPair told;
+    std::array<int, 2> pair;
+    std::array<double, 2> order() const { return {told.allowed_mm, told.left_mm}; }
+  };
+  std::vector<Row> rows;
+  for (const Alike& group : groups) {
+    if (rows.size() == kBuiltPairsShown && rows.back().order() <= group.order()) {
+      break;
+    }
+    const auto [a, b] = group.tightest;
+    Row row{{}, group.tightest};
+    row.told.a = describe(model, a);
+    row.told.b = describe(model, b);
+    row.told.pairs = group.pairs;
+    const Clearance left = gate.left({a, b, tolerance_mm, Fineness::kFine, kListedWithinMm});
+    row.told.left_mm = std::max(0.0, left.clearance_mm);
+    row.told.at_mm = left.at_mm;
+    row.told.allowed_mm = group.allowed_mm;
+    const auto place =
+        std::upper_bound(rows.begin(), rows.end(), row,
+                         [](const Row& p, const Row& q) { return p.order() < q.order(); });
+    rows.insert(place, row);
+    rows.resize(std::min<std::size_t>(rows.size(), kBuiltPairsShown));
+  }
+  std::vector<BuiltPair> told;
+  const double enough = kListedWithinMm + 4 * tolerance_mm;
+  for (Row& row : rows) {
+    row.told.as_drawn_mm =
+        gate.left({row.pair[0], row.pair[1], 0, Fineness::kFine, enough}).clearance_mm;
+    told.push_back(row.told);
+  }
+  return told;
+}
 
 }  // namespace
 
@@ -99,17 +182,20 @@ double toleranceOf(const Model& model) {
 
 AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
                      double tolerance_mm) {
-  struct Alike {
-    std::array<int, 2> tightest{};
-    double left_mm = 0, allowed_mm = 0;
-    int pairs = 0, can_meet = 0;
-  };
   BuiltGate gate(shapes);
   const Model& model = shapes.model();
+  std::vector<Asked> asked;
+  for (const auto& [a, b] : pairs) {
+    const Vec3 out = outOf(model, a, b, tolerance_mm);
+    if (nearStretch(shapes, a, b, kListedWithinMm, std::max({out[0], out[1], out[2]}))) {
+      asked.push_back({a, b, tolerance_mm, Fineness::kCoarse, kListedWithinMm});
+    }
+  }
+  gate.expect(asked);
   std::map<std::tuple<std::string, int, std::string, int>, Alike> alike;
-  for (const auto& pair : pairs) {
-    const Clearance left =
-        gate.left(pair[0], pair[1], tolerance_mm, Fineness::kCoarse, kListedWithinMm);
+  for (std::size_t i = 0; i < asked.size(); ++i) {
+    const std::array<int, 2> pair{asked[i].a, asked[i].b};
+    const Clearance left = gate.left(asked[i], static_cast<int>(i));
     if (left.at_least_mm >= kListedWithinMm) {
       continue;
     }
@@ -128,35 +214,20 @@ AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>
         can_meet ? gate.allowed(pair[0], pair[1], group.allowed_mm) : group.allowed_mm;
     if (group.pairs == 1 || allowed < group.allowed_mm || left.clearance_mm < group.left_mm) {
       group.tightest = pair;
+      group.at_least_mm = left.at_least_mm;
     }
     group.allowed_mm = std::min(group.allowed_mm, allowed);
     group.left_mm = std::min(group.left_mm, left.clearance_mm);
   }
   AsBuilt built;
   built.tolerance_mm = tolerance_mm;
+  std::vector<Alike> groups;
   for (const auto& [key, group] : alike) {
-    const auto [a, b] = group.tightest;
-    BuiltPair row;
-    row.a = describe(model, a);
-    row.b = describe(model, b);
-    row.pairs = group.pairs;
-    const Clearance left = gate.left(a, b, tolerance_mm, Fineness::kFine, kListedWithinMm);
-    row.left_mm = std::max(0.0, left.clearance_mm);
-    row.at_mm = left.at_mm;
-    const double enough = kListedWithinMm + 4 * tolerance_mm;
-    row.as_drawn_mm = gate.left(a, b, 0, Fineness::kFine, enough).clearance_mm;
-    row.allowed_mm = group.allowed_mm;
     built.pairs_that_can_meet += group.can_meet;
-    built.pairs.push_back(row);
+    groups.push_back(group);
   }
+  built.pairs = tightestOf(gate, model, std::move(groups), tolerance_mm);
   built.is_coarse = gate.isCoarse();
-  std::stable_sort(
-      built.pairs.begin(), built.pairs.end(), [](const BuiltPair& p, const BuiltPair& q) {
-        return p.allowed_mm != q.allowed_mm ? p.allowed_mm < q.allowed_mm : p.left_mm < q.left_mm;
-      });
-  if (built.pairs.size() > kBuiltPairsShown) {
-    built.pairs.resize(kBuiltPairsShown);
-  }
   return built;
 }
 

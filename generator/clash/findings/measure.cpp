@@ -39,8 +39,13 @@ double errorOf(PlacedShapes& shapes, const PairFinding& pair) {
 
 class Worst {
  public:
-  Worst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort)
-      : shapes_(shapes), pair_(pair), finding_(finding), effort_(effort) {}
+  Worst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort,
+        bool asks_kernel)
+      : shapes_(shapes),
+        pair_(pair),
+        finding_(finding),
+        effort_(effort),
+        by_meshes_alone_(!asks_kernel || isOfTriangles()) {}
 
   void measure() {
     finding_.worst_at_mm = pair_.least.at_mm;
@@ -89,7 +94,7 @@ class Worst {
 
   void measureGap() {
     finding_.finding_class = FindingClass::kBelowClearance;
-    if (isOfTriangles()) {
+    if (by_meshes_alone_) {
       return;
     }
     const KernelApproach kernel = kernelApproach(shapeOf(pair_.a), shapeOf(pair_.b));
@@ -121,7 +126,7 @@ class Worst {
     finding_.depth_direction = escape.direction;
     finding_.depth_along_travel_mm =
         leastEscape(shapes_, query, at, alongTravel(shapes_, query, at)).shift_mm;
-    if (isOfTriangles()) {
+    if (by_meshes_alone_) {
       const bool is_deep = finding_.depth_mm > errorOf(shapes_, pair_) + kClearanceToleranceMm;
       finding_.finding_class = is_deep ? FindingClass::kPenetration : FindingClass::kTouch;
       return;
@@ -163,6 +168,7 @@ class Worst {
   const PairFinding& pair_;
   Finding& finding_;
   Effort& effort_;
+  bool by_meshes_alone_;
 };
 
 }  // namespace
@@ -196,8 +202,9 @@ Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions, 
   return deepest;
 }
 
-void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort) {
-  Worst(shapes, pair, finding, effort).measure();
+void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort,
+                  bool asks_kernel) {
+  Worst(shapes, pair, finding, effort, asks_kernel).measure();
 }
 
 }  // namespace leafstack
