@@ -11,7 +11,7 @@
 namespace leafstack {
 namespace {
 
-using Factors = std::vector<std::pair<int, double>>;
+using Factors = LinearProgram::Factors;
 
 // Beside a change at all a millimetre of it counts little; a track's shims stand at every anchor;
 // what is cut anew counts more than all that can be set. Own choice.
@@ -52,13 +52,13 @@ class Program {
     double constant = value;
     const std::vector<Knob> knobs = allKnobs(gate_.drawn->panel_count);
     for (std::size_t i = 0; i < knobs.size(); ++i) {
-      if (per_knob[i] != 0) {
+      if (acts(per_knob[i])) {
         constant -= per_knob[i] * valueOf(at, knobs[i]);
         addKnob(knobs[i], per_knob[i], factors);
       }
     }
     for (std::size_t k = 0; k < if_relaid.size(); ++k) {
-      if (if_relaid[k] != 0 && relaid_[k] >= 0) {
+      if (acts(if_relaid[k]) && relaid_[k] >= 0) {
         constant -= at.panels[k].is_relaid ? if_relaid[k] : 0;
         factors.emplace_back(relaid_[k], if_relaid[k]);
       }

@@ -2,6 +2,7 @@
 // as rows.
 #pragma once
 
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -28,6 +29,10 @@ struct ClearanceRow {
   std::vector<double> per_knob;   ///< by allKnobs()
   std::vector<double> if_relaid;  ///< by panel: more where its track is laid anew
 };
+/// Whether what is set acts on a row at all: less is rounding.
+inline bool acts(double per_knob) {
+  return std::abs(per_knob) > 1e-9;
+}
 ClearanceRow rowOf(const BuiltGate& gate, const Movers& movers, const NearPair& pair,
                    const BuiltSettings& at);
 

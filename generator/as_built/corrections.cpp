@@ -104,7 +104,6 @@ class Correction {
     const Movers movers(out_.model);
     for (const NearPair& pair : pairs) {
       ClearanceRow row = rowOf(gate_, movers, pair, out_.set);
-      const auto acts = [](double per_mm) { return std::abs(per_mm) > 1e-9; };
       const bool any = std::any_of(row.per_knob.begin(), row.per_knob.end(), acts) ||
                        std::any_of(row.if_relaid.begin(), row.if_relaid.end(), acts);
       if (any) {

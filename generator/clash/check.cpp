@@ -51,10 +51,11 @@ class ClashCheck {
     ContactsChecked contacts = checkContacts(shapes_, store_, scope_);
     report_.designed_contacts = std::move(contacts.rows);
     std::move(contacts.findings.begin(), contacts.findings.end(), std::back_inserter(found_));
-    report_.findings = groupFindings(shapes_, found_, !scope_.is_trial);
+    report_.findings = groupFindings(shapes_, found_, scope_.is_trial);
     report_.verdict = verdictOf(report_.findings);
     if (tolerance_mm_ > 0 && (!scope_.is_trial || report_.findings.empty())) {
-      report_.as_built = leastAsBuilt(shapes_, moving_, tolerance_mm_);
+      report_.as_built =
+          (scope_.is_trial ? countAsBuilt : leastAsBuilt)(shapes_, moving_, tolerance_mm_);
       const bool can_meet = report_.as_built.pairs_that_can_meet > 0;
       if (can_meet && report_.verdict == Verdict::kClear) {
         report_.verdict = Verdict::kTight;

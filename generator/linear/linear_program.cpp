@@ -5,6 +5,8 @@
 #include <ClpSimplex.hpp>
 #include <CoinPackedMatrix.hpp>
 #include <OsiClpSolverInterface.hpp>
+#include <algorithm>
+#include <cmath>
 
 namespace leafstack {
 namespace {
@@ -33,8 +35,37 @@ int LinearProgram::wholeColumn(double least, double most, double cost) {
   return whole_.back();
 }
 
-void LinearProgram::row(const std::vector<std::pair<int, double>>& factors, double least,
-                        double most) {
+bool LinearProgram::isKeptByBounds(const Factors& factors, double least, double most) const {
+  double lowest = 0, highest = 0;
+  for (const auto& [column, factor] : factors) {
+    lowest += factor * (factor > 0 ? least_ : most_)[column];
+    highest += factor * (factor > 0 ? most_ : least_)[column];
+  }
+  return lowest >= least && highest <= most;
+}
+
+void LinearProgram::row(const Factors& factors, double least, double most) {
+  if (isKeptByBounds(factors, least, most)) {
+    return;
+  }
+  // Rows that say the same of the same columns, at whatever scale, are one.
+  constexpr double kToldApart = 1e-9;
+  std::vector<std::pair<int, std::int64_t>> direction;
+  const double first = factors.empty() ? 1 : factors.front().second;
+  for (const auto& [column, factor] : factors) {
+    direction.emplace_back(column, std::llround(factor / first / kToldApart));
+  }
+  const auto [known, is_new] =
+      alike_.try_emplace(std::move(direction), Alike{static_cast<int>(row_least_.size()), first});
+  if (!is_new) {
+    const double scale = known->second.first / first;
+    const double low = scale > 0 ? least : most, high = scale > 0 ? most : least;
+    double& own_least = row_least_[known->second.row];
+    double& own_most = row_most_[known->second.row];
+    own_least = std::abs(low) >= kNoBound ? own_least : std::max(own_least, low * scale);
+    own_most = std::abs(high) >= kNoBound ? own_most : std::min(own_most, high * scale);
+    return;
+  }
   for (const auto& [column, factor] : factors) {
     rows_.push_back(static_cast<int>(row_least_.size()));
     columns_.push_back(column);

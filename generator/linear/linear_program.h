@@ -3,6 +3,8 @@
 // the same answer.
 #pragma once
 
+#include <cstdint>
+#include <map>
 #include <utility>
 #include <vector>
 
@@ -13,19 +15,29 @@ namespace leafstack {
 class LinearProgram {
  public:
   static constexpr double kNoBound = 1e300;
+  using Factors = std::vector<std::pair<int, double>>;  ///< by column
 
   int column(double least, double most, double cost);
   /// One that takes whole numbers only.
   int wholeColumn(double least, double most, double cost);
-  void row(const std::vector<std::pair<int, double>>& factors, double least, double most);
+  /// Nothing is added where the columns' bounds keep it; one that another says too, at whatever
+  /// scale, becomes one with it.
+  void row(const Factors& factors, double least, double most);
   int columns() const { return static_cast<int>(cost_.size()); }
 
   /// Every column's value; empty where no values keep all rows, or the steps are spent.
   std::vector<double> solved() const;
 
  private:
+  struct Alike {
+    int row = 0;
+    double first = 1;  ///< its first factor
+  };
+
+  bool isKeptByBounds(const Factors& factors, double least, double most) const;
   std::vector<double> solvedInWholeNumbers() const;
 
+  std::map<std::vector<std::pair<int, std::int64_t>>, Alike> alike_;  ///< by direction
   std::vector<int> rows_, columns_, whole_;
   std::vector<double> factors_, least_, most_, cost_, row_least_, row_most_;
 };

@@ -16,20 +16,29 @@ constexpr double kListedWithinMm = 10;
 constexpr double kAllowedToMm = 0.001;
 constexpr double kNotMetMm = -std::numeric_limits<double>::infinity();
 
-/// How far two bodies may be out of place relative to each other.
-Vec3 outOf(const Model& model, int a, int b, double tolerance) {
-  Vec3 out{};
-  for (const int one : {a, b}) {
-    const int body = model.instances[one].body;
-    for (int axis = 0; axis < 3; ++axis) {
-      out[axis] += model.unsure_mm.empty()
-                       ? (body > 0 ? tolerance : 0)
-                       : model.off_mm[body][axis] +
-                             tolerance / toleranceOf(model) * model.unsure_mm[body][axis];
-    }
+/// How far bodies may be out of place.
+class OutOfPlace {
+ public:
+  explicit OutOfPlace(const Model& model) : model_(model), most_mm_(toleranceOf(model)) {}
+
+  /// Two relative to each other.
+  Vec3 of(int a, int b, double tolerance_mm) const {
+    return plus(ofBody(model_.instances[a].body, tolerance_mm),
+                ofBody(model_.instances[b].body, tolerance_mm), 1);
   }
-  return out;
-}
+
+ private:
+  Vec3 ofBody(int body, double tolerance_mm) const {
+    if (model_.unsure_mm.empty()) {
+      const double out = body > 0 ? tolerance_mm : 0;
+      return {out, out, out};
+    }
+    return plus(model_.off_mm[body], model_.unsure_mm[body], tolerance_mm / most_mm_);
+  }
+
+  const Model& model_;
+  double most_mm_;
+};
 
 /// What is asked of a pair out of place, and what was found.
 struct Asked {
@@ -90,7 +99,7 @@ class BuiltGate {
   static constexpr int kUnexpected = -1;
 
   Left search(const Asked& asked, Effort effort) {
-    const Vec3 out = outOf(shapes_.model(), asked.a, asked.b, asked.tolerance_mm);
+    const Vec3 out = out_.of(asked.a, asked.b, asked.tolerance_mm);
     const auto near =
         nearStretch(shapes_, asked.a, asked.b, asked.enough_mm, std::max({out[0], out[1], out[2]}));
     if (!near) {
@@ -109,11 +118,26 @@ class BuiltGate {
   }
 
   PlacedShapes& shapes_;
+  OutOfPlace out_{shapes_.model()};
   Searches<int, Asked, Left> searches_{
       {.in_all = 30'000'000, .least = 3'000, .most = 3'000'000},
       [this](const Asked& asked, const Effort& granted) { return search(asked, granted); }};
   bool is_coarse_ = false;
 };
+
+/// Those that bounds leave open.
+std::vector<Asked> askedOf(const PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
+                           double tolerance_mm, double enough_mm) {
+  const OutOfPlace out_of_place(shapes.model());
+  std::vector<Asked> asked;
+  for (const auto& [a, b] : pairs) {
+    const Vec3 out = out_of_place.of(a, b, tolerance_mm);
+    if (nearStretch(shapes, a, b, enough_mm, std::max({out[0], out[1], out[2]}))) {
+      asked.push_back({a, b, tolerance_mm, Fineness::kCoarse, enough_mm});
+    }
+  }
+  return asked;
+}
 
 /// Pairs of the same marks and panels.
 struct Alike {
@@ -180,17 +204,27 @@ double toleranceOf(const Model& model) {
   return most;
 }
 
+AsBuilt countAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
+                     double tolerance_mm) {
+  BuiltGate gate(shapes);
+  const std::vector<Asked> asked = askedOf(shapes, pairs, tolerance_mm, kClearanceToleranceMm);
+  gate.expect(asked);
+  AsBuilt built;
+  built.tolerance_mm = tolerance_mm;
+  for (std::size_t i = 0; i < asked.size(); ++i) {
+    const bool can_meet = gate.left(asked[i], static_cast<int>(i)).at_least_mm <= kTouchMm &&
+                          gate.canMeet(asked[i].a, asked[i].b, tolerance_mm);
+    built.pairs_that_can_meet += can_meet ? 1 : 0;
+  }
+  built.is_coarse = gate.isCoarse();
+  return built;
+}
+
 AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
                      double tolerance_mm) {
   BuiltGate gate(shapes);
   const Model& model = shapes.model();
-  std::vector<Asked> asked;
-  for (const auto& [a, b] : pairs) {
-    const Vec3 out = outOf(model, a, b, tolerance_mm);
-    if (nearStretch(shapes, a, b, kListedWithinMm, std::max({out[0], out[1], out[2]}))) {
-      asked.push_back({a, b, tolerance_mm, Fineness::kCoarse, kListedWithinMm});
-    }
-  }
+  const std::vector<Asked> asked = askedOf(shapes, pairs, tolerance_mm, kListedWithinMm);
   gate.expect(asked);
   std::map<std::tuple<std::string, int, std::string, int>, Alike> alike;
   for (std::size_t i = 0; i < asked.size(); ++i) {

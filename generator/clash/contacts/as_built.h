@@ -16,6 +16,10 @@ namespace leafstack {
 AsBuilt leastAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
                      double tolerance_mm);
 
+/// The same, but only how many pairs can meet: no pair is listed.
+AsBuilt countAsBuilt(PlacedShapes& shapes, const std::vector<std::array<int, 2>>& pairs,
+                     double tolerance_mm);
+
 /// The build tolerance that a check takes: the gate file's, or of a gate as built the greatest of
 /// what its measurements leave unsure.
 double toleranceOf(const Model& model);

@@ -165,7 +165,7 @@ bool isMereTouch(PlacedShapes& shapes, const PairGroup& group, const Finding& fi
          });
 }
 
-Finding findingOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort, bool asks_kernel) {
+Finding findingOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort, bool is_trial) {
   const Model& model = shapes.model();
   const PairFinding& worst = worstOf(shapes, group, effort);
   Finding finding;
@@ -177,7 +177,7 @@ Finding findingOf(PlacedShapes& shapes, const PairGroup& group, Effort& effort, 
   finding.required_mm = worst.required.clearance_mm;
   finding.requirement = worst.required.reason;
   finding.coats_mm = worst.required.coats_mm;
-  measureWorst(shapes, worst, finding, effort, asks_kernel);
+  measureWorst(shapes, worst, finding, effort, is_trial);
   for (const PairFinding* pair : group.pairs) {
     const auto& own = pair->contact.empty() ? pair->below : pair->contact;
     finding.stretches_mm.insert(finding.stretches_mm.end(), own.begin(), own.end());
@@ -212,7 +212,7 @@ struct Measured {
 }  // namespace
 
 std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs,
-                                   bool asks_kernel) {
+                                   bool is_trial) {
   std::map<std::string, PairGroup> groups;
   for (const PairFinding& pair : pairs) {
     groups[groupKey(shapes.model(), pair)].pairs.push_back(&pair);
@@ -221,7 +221,7 @@ std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairF
       {.in_all = 30'000'000, .least = 60'000, .most = 6'000'000},
       [&](const PairGroup* group, const Effort& granted) {
         Measured measured{{}, granted};
-        measured.finding = findingOf(shapes, *group, measured.effort, asks_kernel);
+        measured.finding = findingOf(shapes, *group, measured.effort, is_trial);
         return measured;
       });
   std::vector<std::pair<int, const PairGroup*>> coming;

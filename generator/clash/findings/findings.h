@@ -11,9 +11,9 @@ namespace leafstack {
 
 /// Alike pairs (same fault, marks and panels) become one finding, measured on the worst of them:
 /// clearance and volume by the kernel, depth on the meshes; where those disagree, unresolved. Most
-/// severe first. Without `asks_kernel` all is by the meshes, to their error.
+/// severe first. Of a trial (CheckScope) all is by the meshes, to their error.
 std::vector<Finding> groupFindings(PlacedShapes& shapes, const std::vector<PairFinding>& pairs,
-                                   bool asks_kernel = true);
+                                   bool is_trial = false);
 
 Verdict verdictOf(const std::vector<Finding>& findings);
 

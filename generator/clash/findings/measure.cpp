@@ -12,7 +12,7 @@ namespace leafstack {
 namespace {
 
 // Positions of a contact at which its depth is looked at.
-constexpr int kPositions = 9;
+constexpr int kPositions = 9, kTrialPositions = 3;
 // Depths this much apart are the same: the one nearer the middle of the contact is shown.
 constexpr double kSameDepthMm = 1e-3;
 
@@ -40,12 +40,13 @@ double errorOf(PlacedShapes& shapes, const PairFinding& pair) {
 class Worst {
  public:
   Worst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort,
-        bool asks_kernel)
+        bool is_trial)
       : shapes_(shapes),
         pair_(pair),
         finding_(finding),
         effort_(effort),
-        by_meshes_alone_(!asks_kernel || isOfTriangles()) {}
+        is_trial_(is_trial),
+        by_meshes_alone_(is_trial || isOfTriangles()) {}
 
   void measure() {
     finding_.worst_at_mm = pair_.least.at_mm;
@@ -111,7 +112,8 @@ class Worst {
   }
 
   void measureContact() {
-    finding_.worst_at_mm = deepestOf(shapes_, pair_, kPositions, effort_).at_mm;
+    finding_.worst_at_mm =
+        deepestOf(shapes_, pair_, is_trial_ ? kTrialPositions : kPositions, effort_).at_mm;
     finding_.clearance_mm = 0;
     const double at = finding_.worst_at_mm;
     Clearance there = leastBetween(shapes_, queryOf(pair_, effort_), {at, at}, {kTouchMm});
@@ -124,8 +126,10 @@ class Worst {
     const Escape escape = leastEscape(shapes_, query, at, squareToFaces(shapes_, query, at));
     finding_.depth_mm = escape.shift_mm;
     finding_.depth_direction = escape.direction;
-    finding_.depth_along_travel_mm =
-        leastEscape(shapes_, query, at, alongTravel(shapes_, query, at)).shift_mm;
+    if (!is_trial_) {
+      finding_.depth_along_travel_mm =
+          leastEscape(shapes_, query, at, alongTravel(shapes_, query, at)).shift_mm;
+    }
     if (by_meshes_alone_) {
       const bool is_deep = finding_.depth_mm > errorOf(shapes_, pair_) + kClearanceToleranceMm;
       finding_.finding_class = is_deep ? FindingClass::kPenetration : FindingClass::kTouch;
@@ -168,7 +172,7 @@ class Worst {
   const PairFinding& pair_;
   Finding& finding_;
   Effort& effort_;
-  bool by_meshes_alone_;
+  bool is_trial_, by_meshes_alone_;
 };
 
 }  // namespace
@@ -203,8 +207,8 @@ Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions, 
 }
 
 void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort,
-                  bool asks_kernel) {
-  Worst(shapes, pair, finding, effort, asks_kernel).measure();
+                  bool is_trial) {
+  Worst(shapes, pair, finding, effort, is_trial).measure();
 }
 
 }  // namespace leafstack

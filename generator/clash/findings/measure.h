@@ -18,9 +18,9 @@ Deepest deepestOf(PlacedShapes& shapes, const PairFinding& pair, int positions, 
 double lostAtMm(const PlacedShapes& shapes, const std::vector<Stretch>& lost);
 
 /// Fills in what was measured, its class included: a gap where it is least, an overlap where it is
-/// deepest of the few positions looked at. Without `asks_kernel` all is by the meshes, to their
-/// error: no volume, no solid.
+/// deepest of the few positions looked at. Of a trial (CheckScope) all is by the meshes, to
+/// their error, of fewer positions: no volume, no solid, no depth along the travel.
 void measureWorst(PlacedShapes& shapes, const PairFinding& pair, Finding& finding, Effort& effort,
-                  bool asks_kernel);
+                  bool is_trial);
 
 }  // namespace leafstack

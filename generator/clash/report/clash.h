@@ -154,8 +154,8 @@ struct ProofStore;
 struct CheckScope {
   std::function<bool(int a, int b)> is_left_out;  ///< instances that are not judged; none: all are
   /// One of several, of which only the last is told: findings' stretches end, and their figures
-  /// are, as the sweep comes by them, to its meshes' error and without the kernel; nothing is said
-  /// of what is left as built where anything is found.
+  /// are, as the sweep comes by them, to its meshes' error and without the kernel; of what is left
+  /// as built only how many pairs can meet is said, and nothing where anything is found.
   bool is_trial = false;
 
   bool leavesOut(int a, int b) const { return is_left_out && is_left_out(a, b); }
