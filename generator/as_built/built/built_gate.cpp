@@ -147,8 +147,8 @@ class SiteMoves {
   }
 
   std::array<double, 2> catchByMm(PartKind kind) const {
-    const LatchLayout drawn = latchOf(*gate_.spec, *gate_.drawn);
-    const LatchLayout built = latchOf(*gate_.spec, built_);
+    const LatchLayout& drawn = drawn_latch_;
+    const LatchLayout& built = built_latch_;
     const double along = drawn.face_x_mm - built.face_x_mm + gate_.off->catch_mm + set_.catch_mm;
     double up = set_.catch_up_mm;
     if (kind == PartKind::kCatchPlate) {
@@ -183,6 +183,8 @@ class SiteMoves {
   const BuiltSettings& set_;
   const Layout& built_;
   Model& model_;
+  LatchLayout drawn_latch_ = latchOf(*gate_.spec, *gate_.drawn);
+  LatchLayout built_latch_ = latchOf(*gate_.spec, built_);
   std::vector<FixedGroup> groups_;
 };
 
