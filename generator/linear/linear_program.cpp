@@ -1,6 +1,8 @@
 #include "generator/linear/linear_program.h"
 
 #include <CbcModel.hpp>
+#include <CglMixedIntegerRounding2.hpp>
+#include <CglProbing.hpp>
 #include <ClpFactorization.hpp>
 #include <ClpSimplex.hpp>
 #include <CoinPackedMatrix.hpp>
@@ -107,6 +109,13 @@ std::vector<double> LinearProgram::solvedInWholeNumbers() const {
     whole.setInteger(column);
   }
   CbcModel search(whole);
+  // Cuts of the first node: a change at all costs, which its relaxation hardly feels.
+  constexpr int kFirstNodeOnly = -99;
+  CglProbing probing;
+  probing.setUsingObjective(1);
+  CglMixedIntegerRounding2 rounding;
+  search.addCutGenerator(&probing, kFirstNodeOnly, "probing");
+  search.addCutGenerator(&rounding, kFirstNodeOnly, "rounding");
   search.setLogLevel(0);
   search.setMaximumNodes(kMostNodes);
   search.initialSolve();
