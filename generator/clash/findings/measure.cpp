@@ -123,7 +123,8 @@ class Worst {
     }
     finding_.points_mm = {there.on_a, there.on_b};
     const PairQuery query = queryOf(pair_, effort_);
-    const Escape escape = leastEscape(shapes_, query, at, squareToFaces(shapes_, query, at));
+    const Escape escape = leastEscape(
+        shapes_, query, at, is_trial_ ? alongAxes() : squareToFaces(shapes_, query, at));
     finding_.depth_mm = escape.shift_mm;
     finding_.depth_direction = escape.direction;
     if (!is_trial_) {
