@@ -43,6 +43,16 @@ objdump -p "$work/root/usr/bin/leafstack" "$work"/root/usr/lib/leafstack/*.so |
   [[ ", $depends," =~ [,\ ]"$package"[,\ ] ]] || fail "$library of $package is not in: $depends"
 done
 
+# The program alone, without what it loads late, says what is missing, and checks all the same.
+mkdir "$work/alone"
+cp "$build/leafstack" "$work/alone"
+"$work/alone/leafstack" new >"$work/alone/gate.json"
+"$work/alone/leafstack" check "$work/alone/gate.json" --quiet || fail "a check without the late library"
+code=0
+"$work/alone/leafstack" build "$work/alone/gate.json" -o "$work/alone/out" --quiet 2>"$work/log" || code=$?
+[[ $code -eq 6 ]] && grep -q "library leafstack_step.so" "$work/log" && [[ ! -e $work/alone/out ]] ||
+  { cat "$work/log"; fail "a build without the late library ends with $code"; }
+
 # The archive runs where there is nothing but the C library, and writes the same bytes.
 quietly bash exporters/packaging/release.sh --archive "$work/release"
 mkdir -p "$work/nothing"/{dev,tmp,proc}

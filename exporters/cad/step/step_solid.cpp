@@ -1,24 +1,29 @@
 #include "exporters/cad/step/step_solid.h"
 
 #include "exporters/bytes/export_error.h"
-#include "generator/geometry/geometry_error.h"
 
 namespace leafstack {
+namespace {
 
-void prepareStep() {
+template <typename Work>
+auto orExportError(const Work& work) {
   try {
-    stepLibrary().prepare();
+    return work(stepLibrary());
+  } catch (const NoStepLibrary& error) {
+    throw WriteError(std::string("STEP: ") + error.what());
   } catch (const GeometryError& error) {
     throw ExportError(std::string("STEP: ") + error.what());
   }
 }
 
+}  // namespace
+
+void prepareStep() {
+  orExportError([](const StepLibrary& library) { library.prepare(); });
+}
+
 SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark) {
-  try {
-    return stepLibrary().write(solid, mark);
-  } catch (const GeometryError& error) {
-    throw ExportError(std::string("STEP: ") + error.what());
-  }
+  return orExportError([&](const StepLibrary& library) { return library.write(solid, mark); });
 }
 
 }  // namespace leafstack

@@ -8,7 +8,7 @@ namespace leafstack {
 /// StepLibrary::prepare().
 void prepareStep();
 
-/// StepLibrary::write(); throws ExportError where that throws.
+/// StepLibrary::write(); throws ExportError where that throws, WriteError where there is none.
 SolidText stepSolid(const TopoDS_Shape& solid, const std::string& mark);
 
 }  // namespace leafstack

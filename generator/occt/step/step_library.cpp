@@ -2,8 +2,6 @@
 
 #include <dlfcn.h>
 
-#include "generator/geometry/geometry_error.h"
-
 namespace leafstack {
 namespace {
 
@@ -15,8 +13,8 @@ const StepLibrary& loaded() {
   void* const entry = library == nullptr ? nullptr : dlsym(library, kEntry);
   if (entry == nullptr) {
     const char* const why = dlerror();
-    throw GeometryError(std::string("the program's own library ") + kFile +
-                        ", which reads and writes STEP, cannot be loaded: " +
+    throw NoStepLibrary(std::string("the program's own library ") + kFile +
+                        ", which reads and writes STEP and stands beside it, cannot be loaded: " +
                         (why == nullptr ? "unknown reason" : why));
   }
   return *reinterpret_cast<const StepLibrary* (*)()>(entry)();

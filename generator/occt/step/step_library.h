@@ -5,6 +5,8 @@
 #include <TopoDS_Shape.hxx>
 #include <string>
 
+#include "generator/geometry/geometry_error.h"
+
 namespace leafstack {
 
 /// A MANIFOLD_SOLID_BREP with everything it refers to, numbered from 1.
@@ -41,8 +43,13 @@ struct StepLibrary {
   StepContent (*read)(const std::string& bytes, const std::string& name);
 };
 
-/// Loads it the first time. From any thread. Throws GeometryError where it is not beside the
-/// program, or what it needs is not installed.
+/// The library is not beside the program, or what it needs is not installed.
+class NoStepLibrary : public GeometryError {
+ public:
+  using GeometryError::GeometryError;
+};
+
+/// Loads it the first time. From any thread. Throws NoStepLibrary.
 const StepLibrary& stepLibrary();
 
 }  // namespace leafstack
