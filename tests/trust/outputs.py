@@ -61,12 +61,14 @@ def hear_signals():
 
 
 class Program:
-    """leafstack, copied to where every user may run it."""
+    """leafstack, copied to where every user may run it, with the library that it loads late."""
 
     def __init__(self, program, work):
         self.path = Path(work) / "leafstack"
-        shutil.copy(program, self.path)
-        self.path.chmod(0o755)
+        for source, copy in ((Path(program), self.path),
+                             (Path(program).with_name("leafstack_step.so"), self.path.with_name("leafstack_step.so"))):
+            shutil.copy(source, copy)
+            copy.chmod(0o755)
         self.gate = Path(work) / "gate.json"
         self.gate.write_text(SMALL)
 
