@@ -224,12 +224,17 @@ void storePlaneCurves(const TopoDS_Shape& solid) {
 }  // namespace
 
 void measureAreas(Model& model, PartStore* store) {
+  // Parts drilled out of one solid share edges: curves are stored in them one after the other.
+  for (const Part& part : model.parts) {
+    if (part.face_count == 0) {
+      storePlaneCurves(part.solid);
+    }
+  }
   inParallel(static_cast<int>(model.parts.size()), [&](int i) {
     Part& part = model.parts[static_cast<std::size_t>(i)];
     if (part.face_count > 0) {
       return;  // from the store, or in closed form
     }
-    storePlaneCurves(part.solid);
     kernelSays(part.in_words, [&] { part.area_mm2 = surfaceArea(part.solid); });
     part.face_count = faceCount(part.solid);
   });

@@ -1,6 +1,7 @@
 #include "generator/occt/kernel_says.h"
 
 #include <Standard_Failure.hxx>
+#include <Standard_OutOfMemory.hxx>
 
 #include "generator/geometry/geometry_error.h"
 
@@ -9,6 +10,8 @@ namespace leafstack {
 void kernelSays(const std::string& what, const std::function<void()>& work) {
   try {
     work();
+  } catch (const Standard_OutOfMemory&) {
+    throw;  // no fault of the part's
   } catch (const Standard_Failure& error) {
     throw GeometryError(what + ": the kernel failed: " + error.GetMessageString());
   } catch (const GeometryError& error) {

@@ -199,20 +199,12 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
     progress.stage("areas");
     measureAreas(built.model, &built.stores->parts);
   }
-  // None reads what the others find, and much of each keeps one core alone.
+  // Neither reads what the other finds, and much of either keeps one core alone.
   const bool has_stock = with_areas && tells_stock;
-  const bool is_measured = !prepared.gate.spec.as_built.isEmpty();
-  progress.stage(std::string("clash check, lists") + (has_stock ? ", stock plan" : "") +
-                 (is_measured ? ", as built" : ""));
-  inParallel(is_measured ? 3 : 2, [&](int i) {
+  progress.stage(has_stock ? "clash check, lists, stock plan" : "clash check, lists");
+  inParallel(2, [&](int i) {
     if (i == 0) {
       built.clash = checkClashes(built.model, &built.stores->proofs);
-      return;
-    }
-    if (i == 2) {
-      const Deviations off = deviationsOf(prepared.gate.spec, prepared.layout).off;
-      built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off, &built.model},
-                               {&built.stores->parts, &built.stores->proofs});
       return;
     }
     built.schedules =
@@ -228,8 +220,14 @@ Built buildAll(const Prepared& prepared, bool with_areas, Progress& progress,
   if (prepared.earlier) {
     compareWith(built.clash, *prepared.earlier);
   }
-  if (built.as_built && with_areas) {
-    measureAreas(built.as_built->model, &built.stores->parts);
+  if (!prepared.gate.spec.as_built.isEmpty()) {
+    progress.stage("as built");
+    const Deviations off = deviationsOf(prepared.gate.spec, prepared.layout).off;
+    built.as_built = correct({&prepared.gate.spec, &prepared.layout, &off, &built.model},
+                             {&built.stores->parts, &built.stores->proofs});
+    if (with_areas) {
+      measureAreas(built.as_built->model, &built.stores->parts);
+    }
   }
   progress.finishStage();
   return built;
