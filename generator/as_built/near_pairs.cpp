@@ -238,13 +238,13 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
     declared[contact.b].push_back(contact.a);
   }
   const auto part_count = static_cast<int>(model.parts.size());
-  std::vector<double> required_by_parts(model.parts.size() * model.parts.size(), -1);
-  const auto required_by = [&](int a, int b) {
+  std::vector<double> required_of_parts(model.parts.size() * model.parts.size(), -1);
+  const auto requiredBy = [&](int a, int b) {
     if (model.instances[a].body == model.instances[b].body) {
       return requiredOf(model, a, b);
     }
     double& known =
-        required_by_parts[model.instances[a].part * part_count + model.instances[b].part];
+        required_of_parts[model.instances[a].part * part_count + model.instances[b].part];
     known = known < 0 ? requiredOf(model, a, b) : known;
     return known;
   };
@@ -257,7 +257,7 @@ std::vector<NearPair> nearPairs(const Model& model, double within_mm, ProofStore
           std::find(declared[a].begin(), declared[a].end(), b) != declared[a].end()) {
         continue;
       }
-      const double required = required_by(a, b);
+      const double required = requiredBy(a, b);
       const Vec3 free = shapes.playBetween(a, b);
       const double enough = required + within_mm + std::max({free[0], free[1], free[2]});
       if (const auto near = nearStretch(shapes, a, b, enough)) {

@@ -2,6 +2,9 @@
 
 #include <dlfcn.h>
 
+#include <cerrno>
+#include <new>
+
 namespace leafstack {
 namespace {
 
@@ -9,7 +12,11 @@ constexpr const char* kFile = "leafstack_step.so";
 constexpr const char* kEntry = "leafstack_step_library";
 
 const StepLibrary& loaded() {
+  errno = 0;
   void* const library = dlopen(kFile, RTLD_LAZY | RTLD_LOCAL);
+  if (library == nullptr && errno == ENOMEM) {
+    throw std::bad_alloc();
+  }
   void* const entry = library == nullptr ? nullptr : dlsym(library, kEntry);
   if (entry == nullptr) {
     const char* const why = dlerror();

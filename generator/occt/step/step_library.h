@@ -49,7 +49,8 @@ class NoStepLibrary : public GeometryError {
   using GeometryError::GeometryError;
 };
 
-/// Loads it the first time. From any thread. Throws NoStepLibrary.
+/// Loads it the first time. From any thread. Throws NoStepLibrary; std::bad_alloc where memory is
+/// too short for it.
 const StepLibrary& stepLibrary();
 
 }  // namespace leafstack
