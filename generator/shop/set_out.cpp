@@ -1,7 +1,9 @@
 #include "generator/shop/set_out.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 
 #include "generator/geometry/numbers.h"
 #include "generator/layout/figures/hardware.h"
@@ -149,47 +151,48 @@ class SetOut {
       first += trackPieces(spec_, layout_, before).size();
     }
     const std::vector<TrackEnds> pieces = trackPieces(spec_, layout_, panel);
-    std::string mark = markOf(*tracks.at(first));
     const std::string item = "track of panel " + std::to_string(panel);
     const TrackHardware& shelf = spec_.hardware.track;
     const std::string top_of_track =
         shelf.kind == TrackKind::kRound ? "top of bar"
         : shelf.hasFlat() ? "heel of angle on its flat, " + shown(shelf.flat_mm) + " thick"
                           : "heel of angle";
-    // Of steel, by a track maker's page; 70 K from frost to a bar in the sun. Common practice.
-    constexpr double kLongTrackMm = 4000;  // shorter ones hardly move. Common practice, no source
-    constexpr double kSteelPerK = 11.5e-6, kKelvin = 70;
+    // Of steel, by a track maker's page; 70 K from frost to a bar in the sun; shorter ones hardly
+    // move. Common practice, no source.
+    constexpr double kLongTrackMm = 4000, kSteelPerK = 11.5e-6, kKelvin = 70;
     const std::string grows =
         "; steel grows by " + shown(kSteelPerK * kKelvin * ends.length_mm, 1) +
         " mm from frost to sun over this length (11.5e-6/K, 70 K): leave its end that room, or "
         "hold it all along";
-    const auto at = [&](const std::string& point, double x, const std::string& more = "") {
-      const double slope = layout_.ground.lineOf(panel).slope(x);
-      const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
-      const double top = footingTop(panel, x);
-      add(item, mark, point, {x, y, top + bar}, top_of_track + "; footing " + shown(top, 0) + more);
-    };
-    at("start", ends.from_x_mm);
+    // By X: what it is called, what else is noted.
+    std::multimap<double, std::array<std::string, 2>> points{{ends.from_x_mm, {"start", ""}}};
+    const double gap = spec_.site.track_gap_mm;
+    const std::string joined = gap > 0 ? ", a gap of " + shown(gap) + " before it, edges broken"
+                                       : ", welded on site and ground flush";
     for (std::size_t i = 1; i < pieces.size(); ++i) {
-      mark = markOf(*tracks.at(first + i));
-      at("joint " + std::to_string(i) +
-             (spec_.site.track_gap_mm > 0
-                  ? ", a gap of " + shown(spec_.site.track_gap_mm) + " before it, edges broken"
-                  : ", welded on site and ground flush"),
-         pieces[i].from_x_mm);
+      points.insert({pieces[i].from_x_mm, {"joint " + std::to_string(i) + joined, ""}});
     }
     if (layout_.ground.is_surveyed) {
       int number = 0;
       for (const auto& [x, z] : surveyUnder(spec_.site, panel, layout_.panel_count)) {
         ++number;
         if (x > ends.from_x_mm && x < ends.to_x_mm) {
-          at("survey point " + std::to_string(number), x);
+          points.insert({x, {"survey point " + std::to_string(number), ""}});
         }
       }
     } else if (ends.to_x_mm > layout_.opening_mm && ends.from_x_mm < layout_.opening_mm) {
-      at("at the storage-side post face", layout_.opening_mm);
+      points.insert({layout_.opening_mm, {"at the storage-side post face", ""}});
     }
-    at("end", ends.to_x_mm, ends.length_mm > kLongTrackMm ? grows : "");
+    points.insert({ends.to_x_mm, {"end", ends.length_mm > kLongTrackMm ? grows : ""}});
+    for (const auto& [x, told] : points) {
+      const auto piece = std::count_if(pieces.begin() + 1, pieces.end(),
+                                       [x = x](const auto& one) { return one.from_x_mm <= x; });
+      const double slope = layout_.ground.lineOf(panel).slope(x);
+      const double bar = trackHeightMm(spec_.hardware.track) * std::sqrt(1 + slope * slope);
+      const double top = footingTop(panel, x);
+      add(item, markOf(*tracks.at(first + piece)), told[0], {x, y, top + bar},
+          top_of_track + "; footing " + shown(top, 0) + told[1]);
+    }
     addDowels(panel, item, y);
   }
 

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <string>
 #include <vector>
 
 #include "generator/layout/ground/site_extents.h"
@@ -50,6 +51,40 @@ TEST(SetOut, ASlabWithAFallHasFourCorners) {
   const std::vector<SetOutRow> levels = rowsOf(all, "datum of levels");
   ASSERT_EQ(levels.size(), 1U);
   EXPECT_EQ(levels.front().at_mm, (std::array<double, 3>{0, kTrackY, 0}));
+}
+
+// Whose place a row tells is the piece that lies there; and rows of a track go along it.
+TEST(SetOut, PointsOfTracksAreThoseOfThePieceThere) {
+  const nlohmann::json survey = {{0, 0},     {1500, 4},  {3600, 11},
+                                 {6200, 12}, {9000, 20}, {13000, 24}};
+  for (const bool is_surveyed : {false, true}) {
+    const Model model = is_surveyed
+                            ? gates::modelWith({{"/site/opening_mm", 9000},
+                                                {"/gate/panels", 4},
+                                                {"/site/track_survey_mm", survey}})
+                            : gates::modelWith({{"/site/opening_mm", 9000}, {"/gate/panels", 4}});
+    int joints = 0, points = 0;
+    for (int panel = 1; panel <= 4; ++panel) {
+      double last_x = -1e9;
+      for (const SetOutRow& row :
+           rowsOf(makeSchedules(model).set_out, "track of panel " + std::to_string(panel))) {
+        EXPECT_GE(row.at_mm[0], last_x) << row.point;
+        last_x = row.at_mm[0];
+        joints += row.point.starts_with("joint") ? 1 : 0;
+        ++points;
+        const bool lies_there = std::any_of(
+            model.instances.begin(), model.instances.end(), [&](const Instance& instance) {
+              const Part& part = model.parts[instance.part];
+              return part.kind == PartKind::kTrack && part.mark == row.mark &&
+                     instance.bounds.low[0] - 0.1 <= last_x &&
+                     last_x <= instance.bounds.high[0] + 0.1;
+            });
+        EXPECT_TRUE(lies_there) << row.mark << " at " << last_x << ", " << row.point;
+      }
+    }
+    EXPECT_GT(joints, 0);
+    EXPECT_GT(points, is_surveyed ? 16 : 8);
+  }
 }
 
 TEST(SetOut, OnLevelGroundThereIsOneDatum) {
