@@ -72,6 +72,7 @@ struct RopeRow {
   double working_tension_N = 0;              ///< greatest of either strand, pulley losses included
   std::string working_case;                  ///< when
   double pulley_load_N = 0, rear_end_N = 0;  ///< greatest, of both strands, and at the rear bracket
+  double held_pull_N = 0;  ///< the drive's full force against a front panel that is held fast
   double breaking_force_N = 0;
   double termination_efficiency = 1;
   std::optional<double> safety;  ///< none where it never works

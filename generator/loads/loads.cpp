@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <functional>
+#include <map>
 
 #include "generator/geometry/numbers.h"
 #include "generator/loads/loads_parts.h"
@@ -17,9 +18,26 @@ LoadReport findLoads(const Model& model, Frequencies frequencies) {
   const std::vector<ChainCase> cases = chainCases(model, report);
   report.ropes = ropeRows(model, cases);
   report.drive = driveRow(model, report, cases);
+  findHeldPulls(model, report.drive, report.ropes);
   report.wind = windReport(model);
   report.structure = structureOf(model, report.wind, frequencies == Frequencies::kFound);
+  detail_rows::addRopeBracketDetails(model, bracketPulls(report.ropes), report.structure);
   return report;
+}
+
+std::vector<detail_rows::BracketPull> bracketPulls(const std::vector<RopeRow>& ropes) {
+  std::map<int, detail_rows::BracketPull> by_carrier;
+  for (const RopeRow& rope : ropes) {
+    detail_rows::BracketPull& pull = by_carrier[rope.carrier];
+    pull.carrier = rope.carrier;
+    pull.work_N = std::max(pull.work_N, rope.working_tension_N);
+    pull.held_N = std::max(pull.held_N, rope.held_pull_N);
+  }
+  std::vector<detail_rows::BracketPull> pulls;
+  for (const auto& [carrier, pull] : by_carrier) {
+    pulls.push_back(pull);
+  }
+  return pulls;
 }
 
 namespace {

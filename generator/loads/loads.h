@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "generator/loads/details/rope_bracket_details.h"
 #include "generator/loads/load_report.h"
 #include "generator/model/model.h"
 
@@ -15,6 +16,9 @@ enum class Frequencies { kFound, kLeftOut };
 
 /// Everything, from the solids.
 LoadReport findLoads(const Model& model, Frequencies frequencies = Frequencies::kFound);
+
+/// What the ropes pull their brackets with, by carrying panel.
+std::vector<detail_rows::BracketPull> bracketPulls(const std::vector<RopeRow>& ropes);
 
 /// An "auto" of the gate file that the loads decide.
 struct ComputedLoad {

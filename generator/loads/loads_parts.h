@@ -35,6 +35,9 @@ double trackTravelMm(const Layout& layout);
 
 std::vector<PanelLoad> panelLoads(const Model& model);
 std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& cases);
+/// Fills RopeRow::held_pull_N: by the motor's own force where it is known, and at least by the one
+/// that it is ordered by; as if pulleys and wheels lost nothing.
+void findHeldPulls(const Model& model, const DriveRow& drive, std::vector<RopeRow>& ropes);
 DriveRow driveRow(const Model& model, const LoadReport& report,
                   const std::vector<ChainCase>& cases);
 WindReport windReport(const Model& model);

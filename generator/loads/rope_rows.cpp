@@ -98,4 +98,19 @@ std::vector<RopeRow> ropeRows(const Model& model, const std::vector<ChainCase>& 
   return rows;
 }
 
+void findHeldPulls(const Model& model, const DriveRow& drive, std::vector<RopeRow>& ropes) {
+  const std::vector<RopeAnchors> anchors = anchorsOf(model);
+  if (anchors.empty()) {
+    return;
+  }
+  std::vector<double> need(model.layout.panels.size());
+  need.back() = 1;
+  const ChainForces held = solveChain(need, anchors, /*efficiency=*/1);
+  const double full = std::max(drive.motor_force_N.value_or(0), drive.required_force_N);
+  for (RopeRow& row : ropes) {
+    const RopePull& pull = held.ropes.at(static_cast<std::size_t>(row.carrier - 1));
+    row.held_pull_N = full * pull.front_N / held.drive_N;
+  }
+}
+
 }  // namespace leafstack

@@ -405,7 +405,7 @@ void findWelds(const Model& model, Schedules& schedules) {
                 onPart(model, row.instances[1], row.at_mm) +
                 (row.joints > 1 ? "; first of " + std::to_string(row.joints) : "");
   }
-  weldToForces(schedules.loads.structure, model.spec, schedules.welds);
+  weldToForces(model, schedules.loads, schedules.welds);
 }
 
 void findCutouts(const Model& model, Schedules& schedules) {

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "generator/loads/details/rope_bracket_details.h"
+#include "generator/loads/loads.h"
 #include "params/catalogue/welds.h"
 
 namespace leafstack {
@@ -29,11 +31,16 @@ const StructureWeld* weldOfPost(const StructureReport& structure, const WeldRow&
 
 }  // namespace
 
-void weldToForces(const StructureReport& structure, const GateSpec& spec,
-                  std::vector<WeldRow>& rows) {
+void weldToForces(const Model& model, const LoadReport& loads, std::vector<WeldRow>& rows) {
+  const StructureReport& structure = loads.structure;
+  const GateSpec& spec = model.spec;
   const double strength =
       filletStrength_N_mm2(spec.gate.material == FrameMaterial::kAluminium ? "aluminium" : "steel");
+  detail_rows::weldToRopes(model, bracketPulls(loads.ropes), rows);
   for (WeldRow& row : rows) {
+    if (detail_rows::isOfRopeBracket(model, row)) {
+      continue;  // its rail's own force goes past it
+    }
     if (const StructureWeld* known = row.panel == 0 ? weldOfPost(structure, row) : nullptr) {
       row.leg_mm = known->leg_mm;
       row.use = known->use;

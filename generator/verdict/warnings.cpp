@@ -259,7 +259,7 @@ void warnAboutWelds(const Model& model, const LoadReport& loads, std::vector<War
     return;
   }
   std::vector<WeldRow> rows = weldRows(model);
-  weldToForces(loads.structure, model.spec, rows);
+  weldToForces(model, loads, rows);
   const WeldRow* worst = nullptr;
   double excess = 0;
   for (const WeldRow& row : rows) {

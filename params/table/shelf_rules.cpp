@@ -193,6 +193,8 @@ void addWheelRules(const HardwareSpec& shelf, std::vector<ShelfRule>& rules) {
 
 // Of a cheek under a countersunk head, which is half its thread deep: the hole is not a knife edge.
 constexpr double kUnderSunkHead_mm = 0.25;
+// Coats widen the cone by root 2, its hole by 1; what is left under it they make thicker.
+constexpr double kSunkPerCoat = std::numbers::sqrt2 - 1;
 // A slack rope lifted out of its groove must not pass between rim and cover: common practice, no
 // source.
 constexpr double kKeeperGapPerRope = 0.8;
@@ -236,7 +238,7 @@ void addRopeRules(const GateSpec& spec, std::vector<ShelfRule>& rules) {
   const auto sunk = [&](const char* pointer, double screw_mm, const char* plate) {
     rules.push_back({{"/hardware/pulley/cheek_mm", pointer},
                      pulley.cheek_mm,
-                     screw_mm / 2 + kUnderSunkHead_mm,
+                     screw_mm / 2 + std::max(kUnderSunkHead_mm, kSunkPerCoat * spec.shop.coatMm()),
                      kAny,
                      "the head of a screw M" + formatFigure(screw_mm) + " cannot be sunk in " +
                          plate + " of " + mm(pulley.cheek_mm)});

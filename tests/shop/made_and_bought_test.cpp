@@ -1,11 +1,18 @@
 // What the shop and the buyer are told beside sizes: sheets too small, growth, grades, places.
 #include <gtest/gtest.h>
 
+#include <BRepAdaptor_Surface.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <ctime>
+#include <gp_Cone.hxx>
+#include <gp_Lin.hxx>
+#include <gp_Vec.hxx>
 #include <map>
+#include <numbers>
 #include <regex>
 #include <set>
 
@@ -202,6 +209,45 @@ TEST(AsMade, ScrewsGoThroughCoatedHoles) {
   }
   for (const std::string& note : coatingNotes(gates::modelWith({}))) {
     EXPECT_EQ(note, "");
+  }
+}
+
+/// A head of 90 degrees sinks into a coated cone until it touches: as far over the coated cone's
+/// point as its rim is wide. It must not stand out of the face as it is drawn.
+TEST(AsMade, SunkHeadsGoDownIntoCoatedHoles) {
+  for (const auto& [finish, coat] :
+       {std::pair{"none", 0.0}, {"galvanised", 0.15}, {"galvanised-powder", 0.6}}) {
+    const Model model =
+        gates::modelWith({{"/gate/panels", 2}, {"/shop/finish", finish}, {"/shop/coat_mm", coat}});
+    int sunk = 0;
+    for (const Fastening& one : model.fastenings) {
+      const Instance& stands = model.instances[one.under_head];
+      const Part& part = model.parts[stands.part];
+      if (one.kind != ScrewKind::kCountersunk) {
+        continue;
+      }
+      const double on = coatOn_mm(model.spec.shop, part);
+      const gp_Trsf back = stands.at_closed.Transformation().Inverted();
+      const gp_Lin axis(gp_Pnt(one.seat_mm[0], one.seat_mm[1], one.seat_mm[2]).Transformed(back),
+                        gp_Dir(one.out[0], one.out[1], one.out[2]).Transformed(back));
+      int cones = 0;
+      for (TopExp_Explorer faces(part.solid, TopAbs_FACE); faces.More(); faces.Next()) {
+        const BRepAdaptor_Surface surface(TopoDS::Face(faces.Current()), false);
+        if (surface.GetType() != GeomAbs_Cone || axis.Distance(surface.Cone().Apex()) > 0.01) {
+          continue;
+        }
+        ++cones;
+        EXPECT_NEAR(std::abs(surface.Cone().SemiAngle()), std::numbers::pi / 4, 1e-9);
+        // Out of the joint from the face: where the coated cone has its point, and the head's rim.
+        const double point = gp_Vec(axis.Location(), surface.Cone().Apex()).Dot(axis.Direction()) +
+                             std::numbers::sqrt2 * on;
+        EXPECT_LE(point + one.thread_mm, 1e-6) << finish << " " << part.mark;
+        EXPECT_GE(point + one.thread_mm, -0.01) << finish << " " << part.mark;
+      }
+      EXPECT_EQ(cones, 1) << part.mark << ": " << one.what;
+      ++sunk;
+    }
+    EXPECT_GT(sunk, 10);
   }
 }
 

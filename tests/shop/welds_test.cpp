@@ -427,8 +427,8 @@ TEST(WeldPatch, RoundCornersCarryNoWeld) {
 // A stile of 3 mm wall at 150 N/mm2: 450 N on each millimetre of edge; a leg of 3 has a throat of
 // 2.1213 mm, 212.1 N/mm2 of 207.8; a leg of 3.5 carries it at 87.5 %.
 TEST(WeldStrength, LegsGrowUntilTheyHold) {
-  StructureReport structure;
-  StructureMember& stile = structure.members.emplace_back();
+  LoadReport loads;
+  StructureMember& stile = loads.structure.members.emplace_back();
   stile.panel = 1;
   stile.mark = "ST1";
   stile.normal_N_mm2 = -150;
@@ -436,19 +436,20 @@ TEST(WeldStrength, LegsGrowUntilTheyHold) {
   row.panel = 1;
   row.ending = "ST1";
   row.leg_mm = row.thinner_mm = row.thicker_mm = 3;
-  GateSpec spec = gates::specWith({});
+  Model model;
+  model.spec = gates::specWith({});
   std::vector<WeldRow> rows{row};
-  weldToForces(structure, spec, rows);
+  weldToForces(model, loads, rows);
   EXPECT_EQ(rows[0].leg_mm, 3.5);
   EXPECT_NEAR(rows[0].use.value(), 0.875, 0.0005);
-  spec.shop.weld_leg_mm = 3;  // given: it stays, and its use tells
+  model.spec.shop.weld_leg_mm = 3;  // given: it stays, and its use tells
   rows = {row};
-  weldToForces(structure, spec, rows);
+  weldToForces(model, loads, rows);
   EXPECT_EQ(rows[0].leg_mm, 3);
   EXPECT_NEAR(rows[0].use.value(), 1.0208, 0.0005);
   rows = {row};
   rows[0].panel = 2;  // nothing is known of its forces
-  weldToForces(structure, spec, rows);
+  weldToForces(model, loads, rows);
   EXPECT_FALSE(rows[0].use.has_value());
 }
 

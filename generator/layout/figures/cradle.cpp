@@ -66,12 +66,11 @@ PulleyCradle cradleOf(const GateSpec& spec) {
   const double chord = std::sqrt(std::pow(c.rim_mm, 2) - std::pow(c.rail_half_mm, 2));
   c.flange_from_mm = halvesUp(chord + hw::kHardwareClearanceMm);
   c.screw_x_mm = halvesUp(c.entry_half_mm + rail.wall_mm + screw.formRadiusMm());
-  c.screw_up_mm = screw.headRadiusMm() + kBetweenHeadsMm / 2;
-  const double edge =
-      std::max(screw.headRadiusMm() + kBesideHeadMm, leastHoleEdge_mm(2 * screw.holeRadiusMm()));
+  const double sunk = halvesUp(screw.sinkRadiusMm());
+  c.screw_up_mm = sunk + kBetweenHeadsMm / 2;
+  const double edge = std::max(sunk + kBesideHeadMm, leastHoleEdge_mm(2 * screw.holeRadiusMm()));
   c.flange_to_mm = c.screw_x_mm + edge;
-  c.flange_half_height_mm =
-      std::max(c.cheek_high_mm, c.screw_up_mm + screw.headRadiusMm() + kBesideHeadMm);
+  c.flange_half_height_mm = std::max(c.cheek_high_mm, c.screw_up_mm + sunk + kBesideHeadMm);
   return c;
 }
 

@@ -10,6 +10,8 @@
 // and below. mm throughout.
 #pragma once
 
+#include <numbers>
+
 #include "params/spec/gate_spec.h"
 
 namespace leafstack {
@@ -50,12 +52,15 @@ bool comesOutInFront(const HardwareSpec& shelf, bool opening);
 /// in bars to 0.84 of the thread and formed in walls from 0.9 of it, M4 to M8; from memory.
 struct SunkScrew {
   double thread_mm = 0;
-  double coat_mm = 0;  ///< on the hole's wall: it is drilled larger by that
+  double coat_mm = 0;  ///< on the hole's wall: it is drilled and sunk larger by that
 
   double headRadiusMm() const { return thread_mm; }
   double holeRadiusMm() const { return (thread_mm + 0.5) / 2 + coat_mm; }
+  /// Of the sunk hole where it begins: coated square to its cone, it lets the head down to the face
+  /// as drawn.
+  double sinkRadiusMm() const { return headRadiusMm() + std::numbers::sqrt2 * coat_mm; }
   /// How deep its hole is sunk: a right angle.
-  double sinkMm() const { return headRadiusMm() - holeRadiusMm(); }
+  double sinkMm() const { return sinkRadiusMm() - holeRadiusMm(); }
   double tapRadiusMm() const { return 0.42 * thread_mm; }
   double formRadiusMm() const { return 0.45 * thread_mm; }
 };

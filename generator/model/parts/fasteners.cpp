@@ -195,7 +195,7 @@ int addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joine
   const double head_mm = screw.has_washer ? thread.washer_thickness_mm : 0;
   const int placed = builder.placeFacing(part, panel, outBy(place, head_mm), place.out);
   builder.contact(placed, joined.under_head, ContactKind::kBolted, joined.what,
-                  screw.has_washer ? thread.hole_mm - thread.tap_mm : 0);
+                  screw.has_washer ? thread.hole_mm - thread.tap_mm : screw.sunk_coat_mm);
   builder.contact(placed, joined.holds_in, ContactKind::kBolted,
                   "the screw's thread is in what holds it",
                   screw.is_tapped || is_drilling ? 0 : thread.form_mm - thread.tap_mm,

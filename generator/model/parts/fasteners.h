@@ -44,7 +44,8 @@ struct ScrewSizes {
   ScrewKind kind{};
   double thread_mm = 0, length_mm = 0, grip_mm = 0;
   bool is_tapped = false;
-  bool has_washer = false;        ///< under its head, in the grip
+  bool has_washer = false;  ///< under its head, in the grip
+  double sunk_coat_mm = 0;  ///< on the cone that its head is sunk in
 };
 /// Returns its instance.
 int addScrew(ModelBuilder& builder, const ScrewSizes& screw, const Joined& joined,

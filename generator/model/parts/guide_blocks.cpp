@@ -204,7 +204,7 @@ int channelPart(ModelBuilder& builder, const GuideLayout& guide, const ChannelSc
   if (screws == nullptr || screws->places().empty()) {
     return builder.part(spec, figures, [=] { return channelSolid(shelf, width, depth, height); });
   }
-  const SunkScrew screw{screws->thread_mm, builder.spec().shop.coatMm()};
+  const SunkScrew screw{screws->thread_mm, screws->coat_mm};
   std::vector<Point2> holes;
   for (const Point2& place : screws->places()) {
     holes.push_back({width / 2 + place.a, place.b - guide.channel_low_mm});
@@ -213,7 +213,7 @@ int channelPart(ModelBuilder& builder, const GuideLayout& guide, const ChannelSc
   spec.cutouts.push_back(
       std::to_string(holes.size()) + " holes dia " + shown(2 * screw.holeRadiusMm()) +
       " in its back, " + shown(2 * screws->half_along_mm) + " x " + shown(2 * screws->half_up_mm) +
-      " apart, countersunk 90 degrees to dia " + shown(2 * screw.headRadiusMm()) + " from inside");
+      " apart, countersunk 90 degrees to dia " + shown(2 * screw.sinkRadiusMm()) + " from inside");
   const Extent back{depth - shelf.guide.channel_wall_mm, depth};
   return builder.part(spec, figures, [=] {
     return drilledChannel(channelSolid(shelf, width, depth, height), holes, screw, back);
@@ -305,8 +305,8 @@ std::vector<Point2> ChannelScrews::places() const {
   }
   const auto apart = [&](double half) {
     // Nearer together their heads would meet: one, in the middle.
-    return half > SunkScrew{thread_mm}.headRadiusMm() ? std::vector<double>{-half, half}
-                                                      : std::vector<double>{0};
+    return half > SunkScrew{thread_mm, coat_mm}.sinkRadiusMm() ? std::vector<double>{-half, half}
+                                                               : std::vector<double>{0};
   };
   for (const double along : apart(half_along_mm)) {
     for (const double up : apart(half_up_mm)) {
@@ -324,14 +324,15 @@ ChannelScrews channelScrews(const GateSpec& spec, const GuideLayout& guide,
   constexpr double kOffCornerMm = 1;      // hole beside the round of the tube's corner
   const GuideHardware& shelf = spec.hardware.guide;
   ChannelScrews screws;
+  screws.coat_mm = spec.shop.coatMm();
   for (const ThreadClass& thread : threadClasses()) {
-    const bool is_sunk =
-        SunkScrew{thread.thread_mm}.sinkMm() <= shelf.channel_wall_mm - kLeftUnderHeadMm;
+    const bool is_sunk = SunkScrew{thread.thread_mm, screws.coat_mm}.sinkMm() <=
+                         shelf.channel_wall_mm - kLeftUnderHeadMm;
     if (thread.form_mm > 0 && (screws.thread_mm == 0 || is_sunk)) {
       screws.thread_mm = thread.thread_mm;
     }
   }
-  const SunkScrew screw{screws.thread_mm};
+  const SunkScrew screw{screws.thread_mm, screws.coat_mm};
   if (screw.sinkMm() > shelf.channel_wall_mm - kLengthEqualMm) {
     screws.half_along_mm = -1;  // too thin for any
     return screws;
@@ -368,7 +369,11 @@ WallDrilled channelHoles(const GuideLayout& guide, const ChannelScrews& screws, 
 void addChannelScrews(ModelBuilder& builder, const GuideLayout& guide, const ChannelScrews& screws,
                       double back_y, const std::array<int, 2>& channel_and_tube) {
   const double wall = builder.hardware().guide.channel_wall_mm;
-  const ScrewSizes sizes{ScrewKind::kCountersunk, screws.thread_mm, screws.length_mm, wall};
+  const ScrewSizes sizes{.kind = ScrewKind::kCountersunk,
+                         .thread_mm = screws.thread_mm,
+                         .length_mm = screws.length_mm,
+                         .grip_mm = wall,
+                         .sunk_coat_mm = screws.coat_mm};
   for (const Point2& place : screws.places()) {
     addScrew(builder, sizes,
              {channel_and_tube[0], channel_and_tube[1], "the guide channel is fixed to its post"},

@@ -135,8 +135,12 @@ void addPanelChannelScrews(ModelBuilder& builder, const GuideLayout& guide,
   std::map<int, std::vector<RoundHole>> holes;  // by member
   for (std::size_t i = 0; i < found.members.size(); ++i) {
     const Point2& at = found.screws.found[i];
-    const ScrewSizes sizes{ScrewKind::kCountersunk, found.screws.thread_mm,
-                           screwNoShorter_mm(grip + hw::kThreadWalls * found.walls_mm[i]), grip};
+    const ScrewSizes sizes{
+        .kind = ScrewKind::kCountersunk,
+        .thread_mm = found.screws.thread_mm,
+        .length_mm = screwNoShorter_mm(grip + hw::kThreadWalls * found.walls_mm[i]),
+        .grip_mm = grip,
+        .sunk_coat_mm = found.screws.coat_mm};
     holes[found.members[i]].push_back({.from_mm = onGuide(guide, at.a, back_y + packing_mm, at.b),
                                        .into = {0, 1, 0},
                                        .radius_mm = found.screws.threadHoleMm() / 2,

@@ -133,6 +133,7 @@ std::vector<std::string> drilledWords(const WallDrilled& holes, double thread_mm
 /// the slot between its lips, into threads formed in the tube's wall.
 struct ChannelScrews {
   double thread_mm = 0, length_mm = 0;
+  double coat_mm = 0;                        ///< on the walls of its sunk holes
   double half_along_mm = 0, half_up_mm = 0;  ///< off the middle of the channel's back
   double up_mm = 0;                          ///< of that middle from the guide's axis
   double along_room_mm = 0;                  ///< either side of its middle, for a screw's axis

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <gp_Pnt.hxx>
 #include <gp_Trsf.hxx>
 #include <limits>
@@ -66,7 +67,7 @@ class RowMaker {
  public:
   explicit RowMaker(const Model& model) : model_(model) {}
 
-  std::vector<WeldRow> make() {
+  std::vector<WeldRow> make(const std::function<bool(const Contact&)>& isAsked) {
     for (const Contact& contact : model_.contacts) {
       if (contact.kind == ContactKind::kWelded) {
         welded_[contact.a].insert(contact.b);
@@ -74,11 +75,11 @@ class RowMaker {
       }
     }
     for (const Contact& contact : model_.contacts) {
-      if (contact.kind == ContactKind::kWelded) {
+      if (contact.kind == ContactKind::kWelded && (!isAsked || isAsked(contact))) {
         add(contact);
       }
     }
-    for (int i = 0; i < static_cast<int>(model_.instances.size()); ++i) {
+    for (int i = 0; !isAsked && i < static_cast<int>(model_.instances.size()); ++i) {
       addSplices(i);
     }
     return std::move(rows_);
@@ -287,7 +288,12 @@ std::string_view toString(Groove groove) {
 }
 
 std::vector<WeldRow> weldRows(const Model& model) {
-  return RowMaker(model).make();
+  return RowMaker(model).make({});
+}
+
+std::vector<WeldRow> weldRowsOf(const Model& model,
+                                const std::function<bool(const Contact&)>& isAsked) {
+  return RowMaker(model).make(isAsked);
 }
 
 }  // namespace leafstack

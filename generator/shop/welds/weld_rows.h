@@ -10,6 +10,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -57,5 +58,8 @@ struct WeldRow {
 
 /// Of every contact that the model declares welded, but those whose parts share no flat face.
 std::vector<WeldRow> weldRows(const Model& model);
+/// The same of those that are asked for, numbered by themselves.
+std::vector<WeldRow> weldRowsOf(const Model& model,
+                                const std::function<bool(const Contact&)>& isAsked);
 
 }  // namespace leafstack

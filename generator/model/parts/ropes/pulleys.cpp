@@ -123,7 +123,7 @@ struct CradleParts {
 
 std::string sunkWords(const SunkScrew& screw) {
   return "dia " + shown(2 * screw.holeRadiusMm()) + " countersunk 90 degrees to dia " +
-         shown(2 * screw.headRadiusMm());
+         shown(2 * screw.sinkRadiusMm());
 }
 
 int cheekPart(ModelBuilder& builder, const PulleyCradle& c) {
@@ -260,6 +260,7 @@ class CradlePlace {
 void addCradle(ModelBuilder& builder, const CradlePlace& place, const CradleParts& parts,
                const PulleyCradle& c, const std::array<int, 2>& pin_and_rail) {
   const auto [pin, rail] = pin_and_rail;
+  const double coat = builder.spec().shop.coatMm();  // on the cones that heads are sunk in
   const int covers[] = {place.place(parts.cover), place.placeAcross(parts.cover)};
   const int flange = place.place(parts.flange);
   for (const bool is_welded : {true, false}) {
@@ -268,7 +269,8 @@ void addCradle(ModelBuilder& builder, const CradlePlace& place, const CradlePart
     const int screw = is_welded ? place.place(parts.pin_screw, {0, 0, high})
                                 : place.placeBelow(parts.pin_screw, {0, 0, -high});
     builder.contact(cheek, pin, ContactKind::kBolted, "the cheek is screwed to the pulley's pin");
-    builder.contact(screw, cheek, ContactKind::kBolted, "the screw's head is sunk in the cheek");
+    builder.contact(screw, cheek, ContactKind::kBolted, "the screw's head is sunk in the cheek",
+                    coat);
     builder.contact(screw, pin, ContactKind::kBolted, "the screw's thread is in the pin");
     noteScrew(builder, screw, {0, 0, 1}, parts.pin_sizes,
               {cheek, pin, "the cheek is screwed to the pulley's pin"});
@@ -286,7 +288,7 @@ void addCradle(ModelBuilder& builder, const CradlePlace& place, const CradlePart
                   "the cradle's flange is screwed to the rail's side");
   for (const double up : {-c.screw_up_mm, c.screw_up_mm}) {
     const int screw = place.place(parts.rail_screw, {c.screw_x_mm, c.front_mm, up});
-    builder.contact(screw, flange, ContactKind::kBolted, "the screw holds the cradle");
+    builder.contact(screw, flange, ContactKind::kBolted, "the screw holds the cradle", coat);
     builder.contact(screw, rail, ContactKind::kBolted, "the screw's thread is in the rail's wall");
     noteScrew(builder, screw, {0, 1, 0}, parts.rail_sizes,
               {flange, rail, "the cradle's flange is screwed to the rail's side"});
