@@ -192,7 +192,7 @@ Checking::Whole& Checking::wholeOf(const std::string& text) {
   whole.prepared = prepareText(text, options_, hardware(), nobody);
   endIfCancelled();
   if (whole.prepared.layout.fits) {
-    whole.built = buildAll(whole.prepared, /*with_areas=*/true, nobody, stores_);
+    whole.built = buildAll(whole.prepared, /*with_areas=*/false, nobody, stores_);
   }
   return whole_.emplace(std::move(whole));
 }
@@ -202,6 +202,7 @@ std::string Checking::report(Whole& whole, Advice advice) const {
   contents.spec = &whole.prepared.gate.spec;
   contents.layout = &whole.prepared.layout;
   contents.provenance = whole.prepared.provenance;
+  contents.without_lists = true;
   if (whole.built) {
     contents.schedules = &whole.built->schedules;
     contents.clash = &whole.built->clash;
@@ -267,7 +268,7 @@ std::string Checking::cures(const std::string& text) {
                                       : adviceOn(whole.prepared, kBriefCures, nobody);
     json["warnings"] = warningsJson(advice);
     json["together"] = cureJson(advice.together);
-    return gate.cures = withMember(json, "report", report(whole, advice));
+    return gate.cures = json.dump(-1, ' ', false, Json::error_handler_t::replace);
   } catch (const Stop&) {
     return gate.cures = json.dump();  // what is wrong has been told
   }

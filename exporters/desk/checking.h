@@ -2,7 +2,8 @@
 // proofs and whole answers from one edit to the next.
 //
 // Properties (tests/desk): C1 the report is that of `check --json` on the same text, but for the
-// time; C2 an answer that is kept is the one that was given.
+// time, its lists, natural frequencies and cures; C2 an answer that is kept is the one that was
+// given.
 #pragma once
 
 #include <list>
@@ -23,9 +24,10 @@ class Checking {
   /// The hardware files that this text names may be read from here on: it came from the disk.
   void allowFilesOf(const std::string& text);
 
-  /// JSON: problems, or verdict, values, report and calculation sheet; without cures tried.
+  /// JSON: problems, or verdict, values, report and calculation sheet; without cures tried, and
+  /// without what only lists on paper need, which an edit need not wait for.
   std::string answer(const std::string& text);
-  /// JSON: the same report with cures tried, and the cures.
+  /// JSON: the warnings with cures tried, and what cures them together.
   std::string cures(const std::string& text);
   /// JSON: what the viewer shows, and the model's GLB. Empty where there is no gate to show.
   const std::string& scene(const std::string& text);

@@ -406,7 +406,9 @@ class Sheet {
     for (double one : f.frequencies_Hz) {
       frequencies += (frequencies.empty() ? "" : ", ") + shown(one, 2);
     }
-    line("natural frequencies, closed", "no receiver touching", frequencies + " Hz");
+    if (!frequencies.empty()) {  // left out where nobody waits for them
+      line("natural frequencies, closed", "no receiver touching", frequencies + " Hz");
+    }
   }
 
   const Model& model_;

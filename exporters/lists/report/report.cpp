@@ -348,6 +348,21 @@ Json verdictJson(const GateVerdict& verdict) {
   return json;
 }
 
+void addLists(const ReportContents& contents, Json& json) {
+  json["parts"] = Json::array();
+  if (contents.schedules != nullptr) {
+    for (const PartRow& row : contents.schedules->parts) {
+      const auto found = contents.outputs.find(row.mark);
+      json["parts"].push_back(
+          partJson(row, found != contents.outputs.end() ? found->second : PartOutputs{}));
+    }
+  }
+  json["welds"] = contents.schedules != nullptr ? weldsJson(*contents.schedules) : Json(nullptr);
+  json["fasteners"] =
+      contents.schedules != nullptr ? fastenersJson(*contents.schedules) : Json(nullptr);
+  json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
+}
+
 }  // namespace
 
 std::string reportJson(const ReportContents& contents) {
@@ -374,18 +389,9 @@ std::string reportJson(const ReportContents& contents) {
   if (contents.as_built != nullptr) {
     json["as_built"] = builtJson(*contents.as_built);
   }
-  json["parts"] = Json::array();
-  if (contents.schedules != nullptr) {
-    for (const PartRow& row : contents.schedules->parts) {
-      const auto found = contents.outputs.find(row.mark);
-      json["parts"].push_back(
-          partJson(row, found != contents.outputs.end() ? found->second : PartOutputs{}));
-    }
+  if (!contents.without_lists) {
+    addLists(contents, json);
   }
-  json["welds"] = contents.schedules != nullptr ? weldsJson(*contents.schedules) : Json(nullptr);
-  json["fasteners"] =
-      contents.schedules != nullptr ? fastenersJson(*contents.schedules) : Json(nullptr);
-  json["lists"] = contents.schedules != nullptr ? listsJson(*contents.schedules) : Json(nullptr);
   json["warnings"] = warningsJson(contents.advice.warnings);
   json["cautions"] = cautions(contents.spec->hardware);
   if (!contents.remarks.is_null()) {

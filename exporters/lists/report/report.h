@@ -31,11 +31,12 @@ struct ReportContents {
   const Layout* layout = nullptr;
   const Schedules* schedules = nullptr;
   const ClashReport* clash = nullptr;
-  const Corrected* as_built = nullptr;  ///< of a gate that something was measured of
+  const Corrected* as_built = nullptr;         ///< of a gate that something was measured of
   Advice advice;                               ///< warnings: warningsOf() the same
   std::map<std::string, PartOutputs> outputs;  ///< by mark; empty for `check`
   Provenance provenance;
   nlohmann::ordered_json remarks = nullptr;  ///< remarksJson(), where there were any to read
+  bool without_lists = false;                ///< without parts, welds, fasteners and lists
 };
 
 /// Pretty-printed JSON, ends with newline. Numbers are rounded to a millionth; what is unknown or
