@@ -75,6 +75,7 @@ struct Desk::Parts {
   void sendFile(std::string_view target, Answer& answer);
   void callByName(const Called& called, const Request& request, Answer& answer);
 
+  void lookAhead();
   void begin(const Json& body, Answer& answer);
   void open(const Json& body, Answer& answer);
   void look(const Json& body, Answer& answer);
@@ -102,6 +103,7 @@ struct Desk::Parts {
   GateFile file;
   std::string code, token;
   std::string zipped, unsaved;
+  std::string at_work;  ///< the gate that edits' lane was asked about last
   long turn = 0;
 
   Checking checking;  ///< the worker's
@@ -270,13 +272,19 @@ void Desk::Parts::check(const Json& body, Answer& answer) {
     }
     unsaved = from<bool>(body, "is_saved") && edits.empty() ? "" : text;
     file.keep(unsaved);
-    worker.callOff(Worker::Lane::kEdit);
+    if (text != at_work) {
+      worker.callOff(Worker::Lane::kEdit);
+    }
+    at_work = text;
   }
   std::string result;
   if (!worker.run(Worker::Lane::kEdit,
                   [&](const std::atomic<bool>&) { result = checking.answer(text); })) {
     throw Refusal{409, "a newer state of the gate was asked about"};
   }
+  // The page asks for the picture next, once it has read the answer.
+  worker.begin(Worker::Lane::kEdit,
+               [this, text](const std::atomic<bool>&) { checking.scene(text); });
   result.pop_back();
   answer.send(200, kJson,
               result + ",\"text\":" + inText(text) + ",\"texts\":" + inText(texts) + "}");
@@ -384,7 +392,18 @@ void Desk::Parts::cancel(const Json&, Answer& answer) {
   answer.send(200, kJson, "{}");
 }
 
+/// What a page will ask for first is looked at while the browser begins.
+void Desk::Parts::lookAhead() {
+  const auto text = file.read();
+  at_work = text ? *text : starterGate();
+  worker.begin(Worker::Lane::kEdit, [this, ahead = at_work](const std::atomic<bool>&) {
+    checking.answer(ahead);
+    checking.scene(ahead);
+  });
+}
+
 Desk::Desk(const Options& options, int port) : parts_(std::make_unique<Parts>(options, port)) {
+  parts_->lookAhead();
   parts_->server.start([parts = parts_.get()](const Request& request, Answer& answer) {
     parts->handle(request, answer);
   });

@@ -16,26 +16,39 @@ Worker::~Worker() {
   thread_.join();
 }
 
-bool Worker::run(Lane lane, const std::function<void(const std::atomic<bool>&)>& work) {
-  Job job;
-  job.lane = lane;
-  job.work = &work;
-  std::unique_lock lock(mutex_);
+std::shared_ptr<Worker::Job> Worker::queued(Lane lane, Work work) {
   if (is_ending_) {
+    return nullptr;
+  }
+  const auto job = std::make_shared<Job>();
+  job->lane = lane;
+  job->work = std::move(work);
+  waiting_.push_back(job);
+  changed_.notify_all();
+  return job;
+}
+
+bool Worker::run(Lane lane, Work work) {
+  std::unique_lock lock(mutex_);
+  const std::shared_ptr<Job> job = queued(lane, std::move(work));
+  if (!job) {
     return false;
   }
-  waiting_.push_back(&job);
-  changed_.notify_all();
-  changed_.wait(lock, [&] { return job.is_done; });
-  if (job.failure) {
-    std::rethrow_exception(job.failure);
+  changed_.wait(lock, [&] { return job->is_done; });
+  if (job->failure) {
+    std::rethrow_exception(job->failure);
   }
-  return !job.was_called_off;
+  return !job->was_called_off;
+}
+
+void Worker::begin(Lane lane, Work work) {
+  const std::lock_guard lock(mutex_);
+  queued(lane, std::move(work));
 }
 
 void Worker::callOff(Lane lane) {
   const std::lock_guard lock(mutex_);
-  for (Job* const job : waiting_) {
+  for (const std::shared_ptr<Job>& job : waiting_) {
     job->is_over = job->is_over || job->lane == lane;
   }
   if (running_ != nullptr && running_->lane == lane) {
@@ -51,23 +64,23 @@ void Worker::loop() {
     if (waiting_.empty()) {
       return;
     }
-    Job& job = *waiting_.front();
+    running_ = waiting_.front();
+    Job& job = *running_;
     waiting_.pop_front();
     job.is_over = job.is_over || is_ending_;
-    running_ = &job;
     lock.unlock();
     try {
       const Cancellable by_flag(&job.is_over);
       endIfCancelled();
-      (*job.work)(job.is_over);
+      job.work(job.is_over);
     } catch (const Cancelled&) {
       job.was_called_off = true;
     } catch (...) {
       job.failure = std::current_exception();
     }
     lock.lock();
-    running_ = nullptr;
     job.is_done = true;
+    running_ = nullptr;
     changed_.notify_all();
   }
 }

@@ -7,6 +7,7 @@
 #include <deque>
 #include <exception>
 #include <functional>
+#include <memory>
 #include <mutex>
 #include <thread>
 
@@ -25,25 +26,29 @@ class Worker {
 
   /// Runs it in its turn and waits. False where it was called off; throws what it throws. `work`
   /// may ask whether it was called off by the flag it is given.
-  bool run(Lane lane, const std::function<void(const std::atomic<bool>& is_over)>& work);
+  using Work = std::function<void(const std::atomic<bool>& is_over)>;
+  bool run(Lane lane, Work work);
+  /// Has it run in its turn, for whoever asks for its result later; what it throws is forgotten.
+  void begin(Lane lane, Work work);
   /// Whatever runs or waits in a lane.
   void callOff(Lane lane);
 
  private:
   struct Job {
     Lane lane = Lane::kEdit;
-    const std::function<void(const std::atomic<bool>&)>* work = nullptr;
+    Work work;
     std::atomic<bool> is_over = false;
     bool is_done = false, was_called_off = false;
     std::exception_ptr failure;
   };
 
+  std::shared_ptr<Job> queued(Lane lane, Work work);
   void loop();
 
   std::mutex mutex_;
   std::condition_variable changed_;
-  std::deque<Job*> waiting_;
-  Job* running_ = nullptr;
+  std::deque<std::shared_ptr<Job>> waiting_;
+  std::shared_ptr<Job> running_;
   bool is_ending_ = false;
   std::thread thread_;  // last: it uses the others
 };

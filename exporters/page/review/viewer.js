@@ -184,11 +184,12 @@ export class Viewer {
       this.keepUp(now);
       this.drawNow();
       clearTimeout(this.resting);
-      this.resting = setTimeout(() => this.drawFinely(), REST_MS);
+      this.isAtRest = this.quality.ratio === FINE_RATIO && !this.quality.light;
+      if (!this.isAtRest) this.resting = setTimeout(() => this.drawFinely(), REST_MS);
     });
   }
 
-  /** In motion, as light as it takes; else in full. */
+  /** In motion, as light as it takes; else in full, and a single change of a fine picture finely. */
   keepUp(now) {
     const took = now - (this.lastFrame ?? -MOTION_MS);
     const isMoving = took < MOTION_MS;
@@ -198,6 +199,7 @@ export class Viewer {
       ++this.level;
       this.pace = SLOW_MS / 2;
     }
+    if (!isMoving && this.quality.ratio === FINE_RATIO) return; // another size would take longer than it saves
     const isNear = this.state.get("look")?.span / this.holder.clientHeight < LIGHT_FROM_MM_PER_PX;
     const { ratio, light } = isMoving ? LEVELS[this.level] : LEVELS[0];
     this.setQuality({ ratio, light: light && !isNear });

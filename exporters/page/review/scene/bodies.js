@@ -17,77 +17,98 @@ function partGeometry(mesh, key, kept) {
   if (known) {
     kept.delete(key);
     kept.set(key, known); // used last
-    return { ...known, colour: mesh.colour };
+    return known;
   }
-  if (key && kept) {
-    // Else the whole file that they are a view of would be kept.
-    const own = { positions: mesh.positions.slice(), normals: mesh.normals.slice(), indices: mesh.indices.slice() };
-    const { colour, ...made } = geometryOf({ ...own, colour: mesh.colour });
-    kept.set(key, made);
-    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value);
-    return { ...made, colour };
-  }
-  return geometryOf(mesh);
+  if (!key || !kept) return new PartGeometry(mesh);
+  // Else the whole file that they are a view of would be kept.
+  const made = new PartGeometry({ positions: mesh.positions.slice(), normals: mesh.normals.slice(), indices: mesh.indices.slice() });
+  kept.set(key, made);
+  if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value);
+  return made;
 }
 
-function geometryOf(mesh) {
-  const geometry = new BufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(mesh.positions, 3));
-  geometry.setAttribute("normal", new BufferAttribute(mesh.normals, 3));
-  geometry.setIndex(new BufferAttribute(mesh.indices, 1));
-  const edges = new EdgesGeometry(geometry, EDGE_DEG).getAttribute("position").array;
-  return { ...mesh, edges, light: lightIndices(mesh) };
+class PartGeometry {
+  constructor({ positions, normals, indices }) {
+    Object.assign(this, { positions, normals, indices });
+    const geometry = new BufferGeometry();
+    geometry.setAttribute("position", new BufferAttribute(positions, 3));
+    geometry.setAttribute("normal", new BufferAttribute(normals, 3));
+    geometry.setIndex(new BufferAttribute(indices, 1));
+    this.edges = new EdgesGeometry(geometry, EDGE_DEG).getAttribute("position").array;
+  }
+
+  /** The few triangles of a light picture: worked out once somebody wants one. */
+  get light() {
+    this.few ??= lightIndices(this);
+    return this.few;
+  }
 }
 
-/** Instances placed as at closed, end to end in one mesh. */
+/** `from`, carried by a matrix's elements to `to` from `offset` on; directions are only turned. */
+function carry(from, to, offset, m, isDirection) {
+  const [dx, dy, dz] = isDirection ? [0, 0, 0] : [m[12], m[13], m[14]];
+  for (let i = 0; i < from.length; i += 3) {
+    const x = from[i], y = from[i + 1], z = from[i + 2];
+    to[offset + i] = m[0] * x + m[4] * y + m[8] * z + dx;
+    to[offset + i + 1] = m[1] * x + m[5] * y + m[9] * z + dy;
+    to[offset + i + 2] = m[2] * x + m[6] * y + m[10] * z + dz;
+  }
+}
+
+/** Instances placed as at closed, end to end in one mesh; painted by Piece.paint. */
 class Merged {
   constructor(parts, members) {
     const sum = (count) => members.reduce((total, one) => total + count(parts[one.part]), 0);
+    this.parts = members.map((one) => parts[one.part]);
     this.positions = new Float32Array(sum((part) => part.positions.length));
     this.normals = new Float32Array(this.positions.length);
     this.colours = new Float32Array(this.positions.length);
     this.indices = new Uint32Array(sum((part) => part.indices.length));
-    this.light = new Uint32Array(sum((part) => part.light.length));
     this.edges = new Float32Array(sum((part) => part.edges.length));
     /** By member: first vertex, triangles' and edges' stretches in what is above. */
     this.ranges = [];
-    const at = { vertex: 0, index: 0, light: 0, edge: 0 };
+    const at = { vertex: 0, index: 0, edge: 0 };
     for (const one of members) this.add(parts[one.part], one, at);
   }
 
   add(part, one, at) {
-    const place = new Matrix4().compose(
+    const { elements } = new Matrix4().compose(
       new Vector3(...one.shift), new Quaternion(...one.turn), new Vector3(1, 1, 1));
-    const copy = (from, to, offset, move) => {
-      const point = new Vector3();
-      for (let i = 0; i < from.length; i += 3) {
-        move(point.fromArray(from, i)).toArray(to, offset + i);
-      }
-    };
-    copy(part.positions, this.positions, 3 * at.vertex, (point) => point.applyMatrix4(place));
-    copy(part.edges, this.edges, at.edge, (point) => point.applyMatrix4(place));
-    const turn = new Quaternion(...one.turn);
-    copy(part.normals, this.normals, 3 * at.vertex, (normal) => normal.applyQuaternion(turn));
-    for (let i = 0; i < part.positions.length; i += 3) this.colours.set(part.colour, 3 * at.vertex + i);
+    carry(part.positions, this.positions, 3 * at.vertex, elements, false);
+    carry(part.edges, this.edges, at.edge, elements, false);
+    carry(part.normals, this.normals, 3 * at.vertex, elements, true);
     for (let i = 0; i < part.indices.length; ++i) this.indices[at.index + i] = at.vertex + part.indices[i];
-    for (let i = 0; i < part.light.length; ++i) this.light[at.light + i] = at.vertex + part.light[i];
     this.ranges.push({
       instance: one.instance,
       vertex: at.vertex, vertexEnd: at.vertex + part.positions.length / 3,
       index: at.index, indexEnd: at.index + part.indices.length,
-      light: at.light, lightEnd: at.light + part.light.length,
       edge: at.edge, edgeEnd: at.edge + part.edges.length,
     });
     at.vertex += part.positions.length / 3;
     at.index += part.indices.length;
-    at.light += part.light.length;
     at.edge += part.edges.length;
+  }
+
+  /** All members' light triangles, with each member's stretch in them. */
+  get few() {
+    if (!this.lightIndices) {
+      this.lightIndices = new Uint32Array(this.parts.reduce((total, part) => total + part.light.length, 0));
+      let at = 0;
+      this.parts.forEach(({ light }, member) => {
+        const range = this.ranges[member];
+        for (let i = 0; i < light.length; ++i) this.lightIndices[at + i] = range.vertex + light[i];
+        range.light = at;
+        range.lightEnd = at += light.length;
+      });
+    }
+    return this.lightIndices;
   }
 
   /** Triangles of the members that `wants` takes: all, or the "light" ones. */
   indicesOf(wants, list = "index") {
+    const from = list === "light" ? this.few : this.indices;
     const ranges = this.ranges.filter((range) => wants(range.instance));
-    const from = list === "light" ? this.light : this.indices;
+    if (ranges.length === this.ranges.length) return from;
     const out = new Uint32Array(ranges.reduce((total, one) => total + one[`${list}End`] - one[list], 0));
     let at = 0;
     for (const range of ranges) {
@@ -97,8 +118,10 @@ class Merged {
     return out;
   }
 
+  /** Edges' ends of the members that `wants` takes; null where that is all of them, as they lie. */
   edgesOf(wants) {
     const ranges = this.ranges.filter((range) => wants(range.instance));
+    if (ranges.length === this.ranges.length) return null;
     const out = new Uint32Array(ranges.reduce((total, one) => total + (one.edgeEnd - one.edge) / 3, 0));
     let at = 0;
     for (const range of ranges) {
@@ -135,18 +158,22 @@ class Piece {
   }
 
   show(wants) {
+    this.wants = wants;
     this.full = new BufferAttribute(this.merged.indicesOf(wants), 1);
-    this.few = new BufferAttribute(this.merged.indicesOf(wants, "light"), 1);
-    this.lines.geometry.setIndex(new BufferAttribute(this.merged.edgesOf(wants), 1));
+    this.few = null;
+    const edges = this.merged.edgesOf(wants);
+    this.lines.geometry.setIndex(edges && new BufferAttribute(edges, 1));
+    this.edgeCount = edges ? edges.length : this.merged.edges.length;
     this.lighten(this.isLight);
   }
 
   /** With little things and edges left out, to be quick. */
   lighten(on) {
     this.isLight = on;
+    if (on) this.few ??= new BufferAttribute(this.merged.indicesOf(this.wants, "light"), 1);
     this.mesh.geometry.setIndex(on ? this.few : this.full);
     this.mesh.visible = this.full.count > 0;
-    this.lines.visible = !on && this.lines.geometry.index.count > 0;
+    this.lines.visible = !on && this.edgeCount > 0;
   }
 
   /** Draws the members that `wants` takes once more, in `material`. */
@@ -182,8 +209,12 @@ class Piece {
   paint(colourOf) {
     const colours = this.mesh.geometry.getAttribute("color");
     for (const range of this.merged.ranges) {
-      const colour = colourOf(range.instance);
-      for (let vertex = range.vertex; vertex < range.vertexEnd; ++vertex) colours.array.set(colour, 3 * vertex);
+      const [red, green, blue] = colourOf(range.instance);
+      for (let i = 3 * range.vertex; i < 3 * range.vertexEnd; i += 3) {
+        colours.array[i] = red;
+        colours.array[i + 1] = green;
+        colours.array[i + 2] = blue;
+      }
     }
     colours.needsUpdate = true;
   }
@@ -238,7 +269,7 @@ export class Gate {
     const parts = glb.meshes.map((mesh, part) => partGeometry(mesh, data.keys?.[part], kept));
     const members = data.instances.map((one, instance) => ({ ...one, ...glb.placements[instance], instance }));
     const isRope = new Set(data.ropes.map((rope) => rope.instance));
-    this.colours = data.instances.map((one) => parts[one.part].colour);
+    this.colours = data.instances.map((one) => glb.meshes[one.part].colour);
     this.root = new Group();
     this.bodies = data.bodies.map((body, index) => {
       const own = members.filter((one) => one.body === index && !isRope.has(one.instance));
