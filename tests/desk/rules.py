@@ -242,7 +242,7 @@ def figures(folder):
         status, _, cures, _ = desk.call("/cures", {"turn": desk.turn, "text": answer["text"]})
         cured, found = json.loads(cures), answer["report"]
         that(status == 200 and [one["text"] for one in cured["warnings"]] == [one["text"] for one in expected["warnings"]] and
-             [one["cure"]["sets"] for one in cured["warnings"]] == [one["cure"]["sets"] if one["cure"] else [] for one in expected["warnings"]],
+             [one["cure"]["sets"] for one in cured["warnings"]] == [one["cure"]["set"] if one["cure"] else [] for one in expected["warnings"]],
              f"other cures with {edits}")
         # What the desk does without: the lists, which are for paper, natural frequencies, and cures until they are tried.
         lists = {"parts", "welds", "fasteners", "lists"}
