@@ -193,7 +193,8 @@ std::string maintenanceText(const HandoverContents& contents, const PaperWords& 
     if (contents.prices != nullptr) {
       const auto found = contents.prices->maintenance_months.find(care.key);
       if (found != contents.prices->maintenance_months.end()) {
-        interval = say(Say::kMonths, {shown(inUnits(found->second), 1)});
+        const std::string months = shown(inUnits(found->second), 1);
+        interval = months == "1" ? say(Say::kEveryMonth) : say(Say::kMonths, {months});
       }
     }
     rows.push_back(

@@ -280,6 +280,22 @@ std::string groupText(const CostSheet& sheet, CostGroup group, const PaperWords&
   return office::heading(say(groupWords(group))) + office::table(head, rows);
 }
 
+/// Items of the price list that price nothing here: first those that may be slips.
+std::string idleText(const CostSheet& sheet, const PaperWords& say) {
+  std::string slips;
+  std::vector<std::string> others;
+  for (const IdleItem& one : sheet.idle) {
+    if (one.meant.empty()) {
+      others.push_back(one.entry);
+    } else {
+      slips += office::paragraph(say(Say::kIdleSlip, {one.entry, one.meant}), "warn");
+    }
+  }
+  return slips + (others.empty()
+                      ? ""
+                      : office::paragraph(say(Say::kIdle, {joinedBy(others, "; ")}), "note"));
+}
+
 }  // namespace
 
 std::string quotePage(const QuoteContents& contents, const Provenance& provenance,
@@ -287,7 +303,10 @@ std::string quotePage(const QuoteContents& contents, const Provenance& provenanc
   const CostSheet sheet = costSheet(contents.prices, contents.schedules);
   const GateVerdict verdict = gateVerdict(contents.advice.warnings, &contents.clash);
   const bool lacks = sheet.currency.empty() || sheet.valid_until.empty();
-  const bool is_draft = !verdict.is_ready || !sheet.isComplete() || lacks;
+  // Both are days as ISO 8601 writes them, so in order as texts.
+  const std::string today = provenance.timestamp.substr(0, provenance.timestamp.find('T'));
+  const bool is_past = !sheet.valid_until.empty() && sheet.valid_until < today;
+  const bool is_draft = !verdict.is_ready || !sheet.isComplete() || lacks || is_past;
   std::string body = verdict.is_ready
                          ? ""
                          : office::paragraph(say(Say::kQuoteNotReady, {inWords(verdict)}), "warn");
@@ -301,6 +320,9 @@ std::string quotePage(const QuoteContents& contents, const Provenance& provenanc
         office::paragraph(say(Say::kQuoteLacks, {(sheet.currency.empty() ? "currency" : "") + both +
                                                  (sheet.valid_until.empty() ? "valid_until" : "")}),
                           "warn");
+  }
+  if (is_past) {
+    body += office::paragraph(say(Say::kQuotePast, {sheet.valid_until, today}), "warn");
   }
   body +=
       office::figure(contents.closed_picture) + offeredText(contents, say) +
@@ -329,6 +351,7 @@ std::string costPage(const QuoteContents& contents, const Provenance& provenance
             office::paragraph(say(Say::kMissingText, {joinedBy(eachOnce(sheet.missing), "; ")})) +
             "</div>\n";
   }
+  body += idleText(sheet, say);
   for (int group = 0; group < kCostGroups; ++group) {
     body += groupText(sheet, static_cast<CostGroup>(group), say);
   }

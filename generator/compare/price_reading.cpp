@@ -149,7 +149,7 @@ class PriceReader {
     } else if (member.key == "hours") {
       readGroup(pointer, member, kWork, prices_.hours, kMostHours);
     } else if (member.key == "maintenance_months") {
-      readGroup(pointer, member, kMaintained, prices_.maintenance_months, kMostMonths);
+      readMonths(pointer, member);
     } else if (member.key == "operations") {
       readOperations(pointer, member);
     } else if (member.key == "carbon") {
@@ -274,6 +274,18 @@ class PriceReader {
         reportUnknown(at, member, names);
       } else if (const auto price = number(at, member, most)) {
         into[member.key] = *price;
+      }
+    }
+  }
+
+  /// An interval of none is none that anybody keeps.
+  void readMonths(const std::string& pointer, const JsonNode& group) {
+    readGroup(pointer, group, kMaintained, prices_.maintenance_months, kMostMonths);
+    for (const JsonNode& member : group.children) {
+      if (member.kind == JsonKind::kNumber && member.number == 0) {
+        reporter_.add(childPointer(pointer, member.key), &member,
+                      {"0 is no interval", "more than 0, up to " + formatNumber(kMostMonths),
+                       "leave out what is still to be set"});
       }
     }
   }

@@ -12,6 +12,7 @@
 #include "generator/shop/order.h"
 #include "generator/shop/strips.h"
 #include "params/reading/json_tree.h"
+#include "params/reading/text.h"
 
 namespace leafstack {
 namespace {
@@ -47,6 +48,7 @@ class SheetMaker {
     addCoating();
     addWork();
     addUp();
+    findIdle();
     return std::move(sheet_);
   }
 
@@ -160,17 +162,33 @@ class SheetMaker {
     });
   }
 
+  /// Under a name of the firm's own.
+  std::optional<FoundPrice> item(const std::string& name) {
+    asked_.insert(name);
+    return in(prices_.items, "items", name);
+  }
+
+  /// Entries that nothing was asked under, with what may have been meant.
+  void findIdle() {
+    const std::vector<std::string> asked(asked_.begin(), asked_.end());
+    for (const auto& [entry, price] : prices_.items) {
+      if (!asked_.contains(entry)) {
+        sheet_.idle.push_back({entry, nearestName(entry, asked)});
+      }
+    }
+  }
+
   /// By the supplier's reference, else by the row's words, of which less and less is looked for:
   /// "screw M8x20, cylinder head, ISO 4762", "screw M8x20, cylinder head", "screw M8x20".
-  std::optional<FoundPrice> itemPrice(const OrderRow& row) const {
+  std::optional<FoundPrice> itemPrice(const OrderRow& row) {
     if (!row.item.empty()) {
-      if (auto found = in(prices_.items, "items", row.item)) {
+      if (auto found = item(row.item)) {
         return found;
       }
     }
     std::string words = row.what;
     while (true) {
-      if (auto found = in(prices_.items, "items", words)) {
+      if (auto found = item(words)) {
         return found;
       }
       const std::size_t comma = words.rfind(", ");
@@ -183,13 +201,13 @@ class SheetMaker {
     const std::size_t blank = words.rfind(' ');
     if (blank != std::string::npos &&
         words.find_first_of("0123456789", blank) != std::string::npos) {
-      if (auto found = in(prices_.items, "items", words.substr(0, blank))) {
+      if (auto found = item(words.substr(0, blank))) {
         return found;
       }
     }
     if (words.ends_with(kEnvelopeWord)) {
       words.resize(words.size() - kEnvelopeWord.size());
-      if (auto found = in(prices_.items, "items", words)) {
+      if (auto found = item(words)) {
         return found;
       }
     }
@@ -333,6 +351,7 @@ class SheetMaker {
   std::map<std::string, const CutRow*> cut_;
   std::map<std::string, double> density_;
   double dug_m3_ = 0;
+  std::set<std::string> asked_;  ///< names that an item's price was looked for under
   CostSheet sheet_;
 };
 

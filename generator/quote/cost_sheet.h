@@ -37,6 +37,12 @@ struct SheetCost {
   bool isMissing() const { return !price || (group == CostGroup::kWork && !hours_each); }
 };
 
+/// An entry of the price list's items that this gate has nothing for.
+struct IdleItem {
+  std::string entry;
+  std::string meant;  ///< what is ordered under nearly that name; "" where nothing is
+};
+
 struct CostSheet {
   std::string currency, valid_until;
   std::vector<SheetCost> lines;  ///< by group, then as in the lists
@@ -45,6 +51,7 @@ struct CostSheet {
   std::optional<Price> margin_percent, tax_percent;
   Money margin, net, tax, gross;     ///< of what has a price
   std::vector<std::string> missing;  ///< what has no price, in words
+  std::vector<IdleItem> idle;        ///< a list may serve many gates: no fault by itself
   bool isComplete() const { return missing.empty(); }
 };
 

@@ -20,13 +20,14 @@ struct FastenerRow {
   double thread_mm = 0, length_mm = 0, grip_mm = 0;
   double hold_mm = 0;    ///< of the thread in what it holds in; 0 in concrete or masonry
   double tapped_mm = 0;  ///< hole drilled to be tapped; 0 where the thread is formed, or none is
-  double torque_Nm = 0;  ///< tightened to, class 8.8; 0 where the catalogue has none
+  double torque_Nm = 0;  ///< tightened to, class 8.8, sunk heads less; 0: none in the catalogue
   int quantity = 0;
   int panel = 0;            ///< that carries them; 0 = does not move
   std::string under_head;   ///< mark of the part under the head
   std::string holds_in;     ///< mark of the part that the thread holds in
   std::string washer, nut;  ///< marks; "" for none
-  std::string tool;  ///< "socket 18", "spanner 18" (ring), "open spanner 18", "hexagon key 5, before MO1"
+  std::string
+      tool;  ///< "socket 18", "spanner 18" (ring), "open spanner 18", "hexagon key 5, before MO1"
   std::vector<std::string> blocked_by;  ///< marks of what the tool meets; none: it reaches
 };
 

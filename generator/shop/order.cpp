@@ -281,7 +281,7 @@ void addConcrete(const Schedules& schedules, Rows& rows) {
   }
 }
 
-/// No solids, so not in the footing's volume; where they lie in its slab, that is in both.
+/// No solids, so not in the footing's volume.
 void addBlocks(const Schedules& schedules, Rows& rows) {
   for (const StructurePost& post : schedules.loads.structure.posts) {
     if (!post.block) {
@@ -291,11 +291,12 @@ void addBlocks(const Schedules& schedules, Rows& rows) {
     OrderRow like;
     like.what = "block under the " + post.name + ", " + shown(block.along_mm) + " x " +
                 shown(block.across_mm) + " x " + shown(block.depth_mm) +
-                ", the slab's part in it counted here and there";
+                ", without the slab's part in it";
     like.material = "concrete";
     like.unit = "m3";
     OrderRow& row = rows.of(like);
-    row.quantity += block.along_mm * block.across_mm * block.depth_mm / kCubicMmPerM3;
+    row.quantity +=
+        (block.along_mm * block.across_mm * block.depth_mm - block.in_slab_mm3) / kCubicMmPerM3;
     addMark(row, post.mark);
   }
 }

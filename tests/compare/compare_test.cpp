@@ -356,8 +356,8 @@ TEST(ComparePrices, NothingIsTakenSilently) {
         R"({"items": {"wheel": 10000001}})", R"({"operations": {"welding": {}}})",
         R"({"operations": {"weld": 3}})", R"({"operations": {"weld": {"hours": null}}})",
         R"({"per_hour": 12.34567})", R"({"carbon": {"steel": {"kg_per_kg": 2}}})",
-        R"({"maintenance_months": {"rope": 6}})", R"({"per_m2": {"paint": "9"}})",
-        R"({"valid_until": 20270331})"}) {
+        R"({"maintenance_months": {"rope": 6}})", R"({"maintenance_months": {"ropes": 0}})",
+        R"({"per_m2": {"paint": "9"}})", R"({"valid_until": 20270331})"}) {
     EXPECT_EQ(readPrices(wrong, "prices.json").problems.size(), 1U) << wrong;
   }
 }

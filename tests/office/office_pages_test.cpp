@@ -209,6 +209,18 @@ std::string everythingSaid(const PaperWords& say) {
     row.torque_Nm = 0;
   }
   all += installPage({three.model, unknown, three.clash, three.advice, late}, kMade, say);
+  const PriceList dated =
+      readPrices(R"({"valid_until": "2001-01-31", "maintenance_months": {"ropes": 1}})", "prices")
+          .prices.value_or(PriceList{});
+  all += quotePage({three.model, three.schedules, three.clash, three.advice, dated, three.picture},
+                   kMade, say);
+  all += handoverPage({three.model,
+                       three.schedules,
+                       three.clash,
+                       three.advice,
+                       {three.picture, three.scale},
+                       &dated},
+                      kMade, say);
   return all + handoverPage({three.model,
                              three.schedules,
                              three.clash,
@@ -359,6 +371,12 @@ TEST(QuotePage, OnlyWhatIsReadyAndPricedCanBeAccepted) {
   EXPECT_NE(quote(inventedPrices()).find("Accepted"), std::string::npos);
   EXPECT_EQ(quote(inventedPrices()).find("Draft"), std::string::npos);
   EXPECT_EQ(quote(PriceList{}).find("Accepted"), std::string::npos);
+  PriceList dated = inventedPrices();
+  dated.valid_until = "2024-01-01";  // that day still
+  EXPECT_NE(quote(dated).find("Accepted"), std::string::npos);
+  dated.valid_until = "2023-12-31";
+  EXPECT_EQ(quote(dated).find("Accepted"), std::string::npos);
+  EXPECT_NE(quote(dated).find("2023-12-31, the price list"), std::string::npos);
   office.clash.verdict = Verdict::kClash;
   const std::string bare = quote(inventedPrices());
   EXPECT_EQ(bare.find("Accepted"), std::string::npos);

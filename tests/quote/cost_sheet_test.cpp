@@ -127,5 +127,19 @@ TEST(CostSheet, BarsWeighWhatIsBought) {
   EXPECT_DOUBLE_EQ(barAreaMm2("lipped channel 80x40x4"), 0);
 }
 
+// A slip in a name of the firm's own cannot be refused: what prices nothing is told, beside what is
+// ordered under nearly that name.
+TEST(CostSheet, ItemsThatPriceNothingAreTold) {
+  const Priced gate = pricedGate({});
+  const CostSheet sheet =
+      costSheet(listOf(R"({"items": {"standrad motor": 5, "weathercock": 7, "track wheel": 20}})"),
+                gate.schedules);
+  ASSERT_EQ(sheet.idle.size(), 2U);
+  EXPECT_EQ(sheet.idle[0].entry, "standrad motor");
+  EXPECT_EQ(sheet.idle[0].meant, "standard motor");
+  EXPECT_EQ(sheet.idle[1].entry, "weathercock");
+  EXPECT_EQ(sheet.idle[1].meant, "");
+}
+
 }  // namespace
 }  // namespace leafstack

@@ -165,6 +165,24 @@ void addReach(PostBlock& block, const char* what, double by_mm) {
   }
 }
 
+/// Of a block's plan, what lies in the footing's slab; both have their tops level.
+double sharedArea_mm2(const Model& model, const PostBlock& block) {
+  const Area area = areaOf(block);
+  double shared = 0;
+  for (const Instance& one : model.instances) {
+    if (model.parts[one.part].kind != PartKind::kFooting) {
+      continue;
+    }
+    const double a = model.opening_sign * one.bounds.low[0];
+    const double b = model.opening_sign * one.bounds.high[0];
+    const double x = std::min(area.to_x, std::max(a, b)) - std::max(area.from_x, std::min(a, b));
+    const double y =
+        std::min(area.to_y, one.bounds.high[1]) - std::max(area.from_y, one.bounds.low[1]);
+    shared += std::max(0.0, x) * std::max(0.0, y);
+  }
+  return shared;
+}
+
 /// The clear opening, the fence posts, and what lies before the fence.
 void findReaches(const Model& model, PostBlock& block) {
   const Area area = areaOf(block);
@@ -282,6 +300,7 @@ PostBlock PostChecks::blockOf(const Gathered& entry) const {
   out.middle_x_mm = plate.middle_x_mm;
   out.middle_y_mm = plate.front_y_mm + plate.across_mm / 2;
   findReaches(model_, out);
+  out.in_slab_mm3 = sharedArea_mm2(model_, out) * std::min(out.depth_mm, wish.slab_mm);
   if (footing.soil_kPa) {
     out.soil_use = out.soil_kPa / *footing.soil_kPa;
   }

@@ -131,6 +131,7 @@ struct PostBlock {
   double soil_kPa = 0;                      ///< greatest, unfactored; infinite where it tips
   std::optional<double> soil_use;           ///< of what the ground may bear
   double middle_x_mm = 0, middle_y_mm = 0;  ///< the layout's
+  double in_slab_mm3 = 0;                   ///< of its volume, what is the footing's slab as well
   std::vector<BlockReach> reaches;          ///< for whoever sets it out
 };
 
