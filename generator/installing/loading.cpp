@@ -38,6 +38,30 @@ bool isPacked(const Part& part) {
   return part.supply != Supply::kSite && part.supply != Supply::kEnvelope;
 }
 
+/// `instances` as they leave the shop: one by one but for what is `welded`.
+std::vector<std::vector<int>> parted(const std::vector<int>& instances,
+                                     const std::vector<std::vector<int>>& welded) {
+  std::vector<std::vector<int>> pieces;
+  std::vector<int> left = instances;
+  for (const std::vector<int>& group : welded) {
+    std::vector<int> piece;
+    for (const int instance : group) {
+      const auto found = std::find(left.begin(), left.end(), instance);
+      if (found != left.end()) {
+        piece.push_back(instance);
+        left.erase(found);
+      }
+    }
+    if (!piece.empty()) {
+      pieces.push_back(std::move(piece));
+    }
+  }
+  for (const int instance : left) {
+    pieces.push_back({instance});
+  }
+  return pieces;
+}
+
 }  // namespace
 
 std::vector<LoadingRow> loadingRows(const Model& model, const Installation& plan) {
@@ -73,6 +97,7 @@ std::vector<BoxRow> boxRows(const Model& model, const Installation& plan) {
       is_loaded[instance] = true;
     }
   }
+  const std::vector<std::vector<int>> welded = weldedInShop(model);
   std::vector<BoxRow> rows;
   std::map<std::vector<int>, std::size_t> row_of;  // by parts
   const auto add = [&](const std::vector<int>& together, int step) {
@@ -111,8 +136,9 @@ std::vector<BoxRow> boxRows(const Model& model, const Installation& plan) {
       if (together.size() == group.instances.size()) {
         add(together, static_cast<int>(s) + 1);
       } else {
-        for (const int instance : together) {  // goes up with what is loaded by itself
-          add({instance}, static_cast<int>(s) + 1);
+        // Goes up with what is loaded by itself: what is welded to one another in one.
+        for (const std::vector<int>& pieces : parted(together, welded)) {
+          add(pieces, static_cast<int>(s) + 1);
         }
       }
     }

@@ -34,11 +34,9 @@ void checkRopeHardware(const GateSpec& spec, const Layout& layout,
   const double pitch = layout.ropes.front().pitch_mm;
   const double rim = pulleyRimMm(spec, pitch);
   const double half_depth = layout.stack.frame_depth_mm / 2;
-  const Terminal terminal = terminalOf(spec);
-  const double bore_radius = terminal.thread_mm / 2 + hw::kTerminalBoreGapMm;
   const double bracket_half_depth = pitch / 2 - half_depth - spec.hardware.bracket.face_gap_mm;
   const double least_pitch =
-      std::max(2 * (half_depth + spec.hardware.bracket.face_gap_mm + bore_radius + 1),
+      std::max(2 * (half_depth + leastStrandOffsetMm(spec)),
                2 * half_depth +
                    2 * (strandOffsetMm(spec) - hw::kStrandOffsetBaseMm - spec.ropes.diameter_mm));
   if (pitch < least_pitch - kLengthEqualMm) {

@@ -332,6 +332,18 @@ TEST(PackingPage, LoadsInTheReverseOrderOfPuttingUp) {
   }
 }
 
+// An overhead bracket's channel goes up with its arm, which is loaded by itself: in the box it is
+// one with the keepers that are welded to it.
+TEST(PackingPage, WhatIsWeldedIsOneInTheBox) {
+  const Model model = gates::modelWith({{"/guides/mount", "overhead"}});
+  int channels = 0;
+  for (const BoxRow& row : boxRows(model, installationOf(model))) {
+    EXPECT_NE(row.name, "lift keeper") << row.marks;
+    channels += row.marks == "GC1 KL1" ? row.quantity : 0;
+  }
+  EXPECT_EQ(channels, 1);
+}
+
 // What the steps put in later does not come on its panel: the panel is lighter by it, and it is in
 // the box, as one.
 TEST(PackingPage, WhatComesLaterIsInTheBox) {

@@ -61,26 +61,16 @@ TEST(Coat, IsMadeRoomForBesideWidePosts) {
   EXPECT_EQ(checkClashes(buildModel(spec, gates::laidOut(spec))).verdict, Verdict::kClear);
 }
 
-/// Default gates of every set, coated as thickly as usual: of two panels clear without the user's
-/// doing. Under more, rope brackets pass the pulleys' flanges side by side at the 2 mm that are
-/// asked of bare ones: told as the coats' doing, and cured by ropes that end further off the
-/// pulleys.
-TEST(Coat, IsMadeRoomForOrToldInDefaultGates) {
+/// Default gates of every set, coated as thickly as usual, are clear without the user's doing: rope
+/// brackets, which pass the pulleys' flanges side by side, are shorter by both coats.
+TEST(Coat, IsMadeRoomForInDefaultGates) {
   for (const char* const set : {"light", "medium", "heavy"}) {
     for (const int panels : {2, 3, 4}) {
-      GateSpec spec = gates::specWith(
+      const GateSpec spec = gates::specWith(
           {{"/shop/finish", "galvanised-powder"}, {"/gate/panels", panels}, {"/hardware", set}});
-      const auto checked = [&spec] { return checkClashes(buildModel(spec, gates::laidOut(spec))); };
-      const ClashReport report = checked();
-      EXPECT_EQ(report.verdict, panels == 2 ? Verdict::kClear : Verdict::kTight)
+      const ClashReport report = checkClashes(buildModel(spec, gates::laidOut(spec)));
+      EXPECT_EQ(report.verdict, Verdict::kClear)
           << set << " " << panels << ": " << report.findings.size() << " findings";
-      for (const Finding& finding : report.findings) {
-        EXPECT_NE(finding.requirement.find("shop.coat_mm"), std::string::npos) << finding.text;
-      }
-      if (panels == 3) {
-        spec.ropes.bracket_clearance_mm = 90;
-        EXPECT_EQ(checked().verdict, Verdict::kClear) << set;
-      }
     }
   }
 }

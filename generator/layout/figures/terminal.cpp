@@ -188,14 +188,24 @@ double bracketHeightMm(const GateSpec& spec) {
   return spec.hardware.bracket.height_mm.value_or(std::ceil(bores + 2 * kBracketEdgeMm));
 }
 
+double bracketFaceGapMm(const GateSpec& spec) {
+  return spec.hardware.bracket.face_gap_mm + 2 * spec.shop.coatMm();
+}
+
+double leastStrandOffsetMm(const GateSpec& spec) {
+  constexpr double kBesideBoreMm = 1;
+  return bracketFaceGapMm(spec) + boreRadius(terminalOf(spec)) + kBesideBoreMm;
+}
+
 double strandOffsetMm(const GateSpec& spec) {
   const Terminal terminal = terminalOf(spec);
   const double radius = std::max(terminal.tailRadiusMm(), terminal.nearRadiusMm());
   const double over_axle = radius + spec.hardware.wheel.axle_projection_mm;
   // Only what stands before its bracket comes over the flange of a pulley's cradle.
   const double over_flange = terminal.nearRadiusMm() + spec.hardware.pulley.cheek_mm;
+  const double wanted = std::max(over_axle, over_flange) + hw::kHardwareClearanceMm;
   return std::max(hw::kStrandOffsetBaseMm + spec.ropes.diameter_mm,
-                  halvesUp(std::max(over_axle, over_flange) + hw::kHardwareClearanceMm));
+                  halvesUp(std::max(wanted, leastStrandOffsetMm(spec))));
 }
 
 double pulleyGrooveRadiusMm(const GateSpec& spec) {

@@ -56,6 +56,11 @@ double nutsLengthMm(const Terminal& terminal);
 /// other's pulley.
 double ropesApartMm(const GateSpec& spec);
 double bracketHeightMm(const GateSpec& spec);
+/// Rope brackets' inner edges off the carrying rail's face as drawn: what coats them and the
+/// flanges of pulleys, which they pass, is in it.
+double bracketFaceGapMm(const GateSpec& spec);
+/// So far off that face their bores have metal on that side.
+double leastStrandOffsetMm(const GateSpec& spec);
 /// Strands off the carrying rail's faces: terminals pass the axles' heads
 /// and the flanges of the pulleys' cradles.
 double strandOffsetMm(const GateSpec& spec);

@@ -112,7 +112,7 @@ int bracketPart(ModelBuilder& builder, PartKind kind, const RopeLayout& rope, do
                 double lean) {
   const HardwareSpec& shelf = builder.hardware();
   const StackLayout& stack = builder.layout().stack;
-  const double reach = stack.gap_mm - shelf.bracket.face_gap_mm;
+  const double reach = stack.gap_mm - bracketFaceGapMm(builder.spec());
   const double strand = stack.gap_mm - offFaceMm(rope, stack.frame_depth_mm);
   const double bore = boreRadiusMm(builder);
   const double height = bracketHeightMm(builder.spec());
