@@ -309,6 +309,11 @@ void ModelBuilder::mirrorAll() {
     fastening.seat_mm[0] = -fastening.seat_mm[0];
     fastening.out[0] = -fastening.out[0];
   }
+  for (Contact& contact : model_.contacts) {
+    if (contact.weld.at_mm) {
+      (*contact.weld.at_mm)[0] *= -1;
+    }
+  }
 }
 
 const TopoDS_Shape& ModelBuilder::solidOf(int part) {

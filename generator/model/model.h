@@ -127,10 +127,14 @@ struct Engagement {
   std::string leaves_low = {}, leaves_high = {};
 };
 
-/// Fillets along lines, where a round or an edge stands on a face: a contact's outline shows none.
+/// Welds along lines, where a round or an edge stands on a face, or bent ends meet: a contact's
+/// outline shows none.
 struct LineWeld {
   int lines = 0;  ///< alike
   double each_mm = 0, thinner_mm = 0, thicker_mm = 0;
+  bool is_butt = false;
+  bool is_all = false;  ///< of faces that the two share, no more is in reach
+  std::optional<std::array<double, 3>> at_mm = {};  ///< where it is, gate's frame, closed
 };
 
 /// A contact declared on purpose between two instances; nothing else may touch.
@@ -141,7 +145,8 @@ struct Contact {
   double permitted_gap_mm = 0;      ///< further apart than this is no contact
   double permitted_overlap_mm = 0;  ///< deeper than this is a clash after all
   std::vector<Engagement> engagements = {};
-  LineWeld weld = {};  ///< of a welded one whose parts share no flat face
+  LineWeld weld = {};       ///< of a welded one whose parts share no flat face
+  bool is_on_site = false;  ///< of a welded one: not before its parts lie in their places
   /// With others of its kind at what its first engagement is about: at every position one holds.
   bool in_turns = false;
 };

@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <gp_Pnt.hxx>
+#include <gp_Trsf.hxx>
 #include <map>
 #include <numbers>
 #include <numeric>
@@ -13,7 +15,9 @@
 #include "generator/clash/report/clash.h"
 #include "generator/layout/ground/site_extents.h"
 #include "generator/occt/checked.h"
+#include "generator/shop/packing/packing.h"
 #include "generator/shop/schedules.h"
+#include "generator/shop/welds/weld_rows.h"
 #include "generator/verdict/warnings.h"
 #include "tests/support/built_gates.h"
 
@@ -327,6 +331,97 @@ TEST(TrackGaps, AreRolledOver) {
   }
   EXPECT_EQ(told, gaps);
   EXPECT_EQ(checkClashes(model).verdict, Verdict::kClear);
+}
+
+/// Long tracks on flats: what the shop welds together is one flat and the angle on it; flats' ends
+/// and what an angle has on the next flat are welded on site, over the joint that it bridges.
+TEST(TrackJoints, ShopAndSiteAgree) {
+  for (const char* const opens : {"right", "left"}) {
+    const Model model = gates::modelWith({{"/site/opening_mm", 9000},
+                                          {"/site/opens", opens},
+                                          {"/site/grade", 0.02},
+                                          {"/gate/panels", 2},
+                                          {"/hardware", "heavy"}});
+    std::map<std::string, std::array<int, 2>> rows;  // by the kinds' letters: in the shop, on site
+    for (const WeldRow& row : weldRows(model)) {
+      rows[row.a.substr(0, 2) + row.b.substr(0, 2)][row.is_on_site ? 1 : 0] += row.joints;
+      if (row.a.substr(0, 2) == "TF" && row.b.substr(0, 2) == "TF") {
+        EXPECT_EQ(row.kind, WeldKind::kButt);
+        EXPECT_NEAR(row.length_mm, 2 * row.thinner_mm, 1e-9);  // the two edges
+      }
+    }
+    EXPECT_GT(rows["TKTF"][0] + rows["TFTK"][0], 0);
+    EXPECT_EQ(rows["TKTF"][1] + rows["TFTK"][1], rows["TFTF"][1]);
+    EXPECT_EQ(rows["TFTF"][0] + rows["TKTK"][0], 0);
+    EXPECT_GT(rows["TKTK"][1], 0);
+    for (const std::vector<int>& group : weldedInShop(model)) {
+      int flats = 0, angles = 0;
+      for (const int instance : group) {
+        const PartKind kind = model.parts[model.instances[instance].part].kind;
+        flats += kind == PartKind::kTrackFlat ? 1 : 0;
+        angles += kind == PartKind::kTrack ? 1 : 0;
+      }
+      EXPECT_LE(flats, 1);
+      EXPECT_LE(angles, 1);
+    }
+  }
+}
+
+/// Bent over a survey, ends share no flat that a search would find: joined all the same, where they
+/// meet.
+TEST(TrackJoints, BentTracksHaveTheirs) {
+  for (const char* const opens : {"right", "left"}) {
+    const Model model = gates::modelWith(
+        {{"/site/opening_mm", 6200},
+         {"/site/opens", opens},
+         {"/gate/panels", 2},
+         {"/site/track_survey_mm",
+          gates::Json::array({{0, 0}, {1500, -6}, {3100, -9}, {4700, -3}, {9500, 14}})}});
+    int joints = 0;
+    for (const WeldRow& row : weldRows(model)) {
+      if (!row.a.starts_with("TK") || !row.b.starts_with("TK")) {
+        continue;
+      }
+      ++joints;
+      EXPECT_TRUE(row.is_on_site);
+      EXPECT_NEAR(row.length_mm, std::numbers::pi * 20, 0.1);
+      for (const int instance : row.instances) {
+        const Bounds& box = model.instances[instance].bounds;
+        EXPECT_LT(
+            std::min(std::abs(box.low[0] - row.at_mm[0]), std::abs(box.high[0] - row.at_mm[0])), 1);
+        EXPECT_GT(row.at_mm[2], box.low[2]);
+        EXPECT_LT(row.at_mm[2], box.high[2]);
+      }
+    }
+    EXPECT_EQ(joints, 1);
+  }
+}
+
+/// A dowel's weld is round its upper end, however the track slopes.
+TEST(TrackJoints, DowelsAreWeldedAtTheirTops) {
+  for (const double grade : {0.0, 0.08, -0.08}) {
+    for (const char* const opens : {"right", "left"}) {
+      const Model model =
+          gates::modelWith({{"/site/grade", grade}, {"/site/opens", opens}, {"/gate/panels", 2}});
+      int seen = 0;
+      for (const WeldRow& row : weldRows(model)) {
+        for (const int instance : row.instances) {
+          const Instance& stands = model.instances[instance];
+          if (model.parts[stands.part].kind != PartKind::kTrackDowel) {
+            continue;
+          }
+          ++seen;
+          const Bounds& own = model.parts[stands.part].bounds;
+          const gp_Pnt at = gp_Pnt(row.at_mm[0], row.at_mm[1], row.at_mm[2])
+                                .Transformed(stands.at_closed.Transformation().Inverted());
+          EXPECT_NEAR(at.X(), (own.low[0] + own.high[0]) / 2, 0.01) << grade << opens;
+          EXPECT_NEAR(at.Y(), (own.low[1] + own.high[1]) / 2, 0.01);
+          EXPECT_NEAR(at.Z(), own.high[2], 0.01);
+        }
+      }
+      EXPECT_GT(seen, 1);
+    }
+  }
 }
 
 }  // namespace

@@ -35,6 +35,11 @@ double flatMm(const TrackHardware& track) {
   return track.hasFlat() ? track.flat_mm : 0;
 }
 
+/// Of a track's own height, over what it lies on.
+double trackMiddle_mm(const TrackHardware& track) {
+  return track.kind == TrackKind::kAngle ? angleHeight_mm(track) / 2 : track.size_mm / 2;
+}
+
 /// Its origin is its axis where it is round, else the line that it lies on.
 TopoDS_Shape straightTrack(const TrackHardware& track, double length_mm) {
   return track.kind == TrackKind::kAngle
@@ -153,6 +158,12 @@ double dowelUpMm(const TrackHardware& track, double thick_mm) {
   return std::max(0.0, heel - thick_mm / 2);
 }
 
+/// A point over the line that a panel's track lies on, gate's frame.
+Point3 onTrack(const ModelBuilder& builder, const PanelFrame& panel, double x_mm, double up_mm) {
+  return {x_mm, panel.origin_mm[1] + panel.depth_mm / 2,
+          footingZ(builder.spec(), builder.layout(), panel.number, x_mm) + up_mm};
+}
+
 /// Bars that stand down from the track into holes of the footing, under the piece that lies there.
 void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector<TrackEnds>& pieces,
                const std::vector<int>& instances) {
@@ -177,24 +188,64 @@ void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector
     const int dowel = builder.place(part, 0, {x, y, z}, footingSlope(builder, panel.number, x));
     for (std::size_t i = 0; i < pieces.size(); ++i) {
       if (x > pieces[i].from_x_mm && x < pieces[i].to_x_mm) {
-        builder
-            .contact(dowel, instances[i], ContactKind::kWelded,
-                     weld.pieces > 1 ? "the dowel is welded under its track, to both legs"
-                                     : "the dowel is welded under its track",
-                     bent, bent)
-            .weld = laid;
+        Contact& joint =
+            builder.contact(dowel, instances[i], ContactKind::kWelded,
+                            weld.pieces > 1 ? "the dowel is welded under its track, to both legs"
+                                            : "the dowel is welded under its track",
+                            bent, bent);
+        joint.weld = laid;
+        joint.weld.at_mm = onTrack(builder, panel, x, up);
       }
     }
   }
 }
 
-/// Pieces one behind the other.
-void joinPieces(ModelBuilder& builder, const std::vector<int>& pieces) {
-  for (std::size_t i = 1; i < pieces.size(); ++i) {
-    builder.contact(pieces[i - 1], pieces[i], ContactKind::kWelded,
-                    "the track's pieces are welded end to end on site and ground flush",
-                    kWheelOnTrackMm);
+/// Pieces one behind the other. Bent ones' ends share no flat; of flats under an angle, whose
+/// joints it bridges, only the edges are in reach.
+void joinPieces(ModelBuilder& builder, const PanelFrame& panel, const std::vector<TrackEnds>& ends,
+                const std::vector<int>& pieces, bool are_flats) {
+  const TrackHardware& track = builder.hardware().track;
+  LineWeld weld;
+  weld.is_butt = true;
+  weld.is_all = are_flats;
+  weld.lines = are_flats ? 2 : 1;
+  if (are_flats) {
+    weld.each_mm = weld.thinner_mm = track.flat_mm;
+  } else if (track.kind == TrackKind::kAngle) {
+    weld.each_mm = 4 * (track.size_mm - track.thickness_mm);
+    weld.thinner_mm = track.thickness_mm;
+  } else {
+    weld.each_mm = std::numbers::pi * track.size_mm;
+    weld.thinner_mm = track.size_mm;
   }
+  weld.thicker_mm = weld.thinner_mm;
+  const double up = are_flats ? track.flat_mm / 2 : flatMm(track) + trackMiddle_mm(track);
+  for (std::size_t i = 1; i < pieces.size(); ++i) {
+    weld.at_mm = onTrack(builder, panel, ends[i].from_x_mm, up);
+    Contact& joint = builder.contact(
+        pieces[i - 1], pieces[i], ContactKind::kWelded,
+        are_flats ? "the flats' ends are welded on site along both edges; the angle bridges them"
+                  : "the track's pieces are welded end to end on site and ground flush",
+        kWheelOnTrackMm);
+    joint.weld = weld;
+    joint.is_on_site = true;
+  }
+}
+
+/// Which flat an angle is welded on in the shop: what of it lies on others is welded once all lie
+/// in their places.
+std::size_t ownFlat(const TrackEnds& angle, const std::vector<TrackEnds>& flats) {
+  std::size_t best = 0;
+  double most = 0;
+  for (std::size_t i = 0; i < flats.size(); ++i) {
+    const double shared =
+        std::min(angle.to_x_mm, flats[i].to_x_mm) - std::max(angle.from_x_mm, flats[i].from_x_mm);
+    if (shared > most + kLengthEqualMm) {
+      best = i;
+      most = shared;
+    }
+  }
+  return best;
 }
 
 }  // namespace
@@ -218,17 +269,25 @@ void addTrack(ModelBuilder& builder, const PanelFrame& panel) {
         const double shared =
             std::min(ends.to_x_mm, under[i].to_x_mm) - std::max(ends.from_x_mm, under[i].from_x_mm);
         const double along = ends.length_mm / (ends.to_x_mm - ends.from_x_mm);
-        builder
-            .contact(tracks.back(), flats[i], ContactKind::kWelded,
-                     "the track angle is welded on its flat, along both legs")
-            .weld = {2, shared * along, shelf.track.thickness_mm, shelf.track.flat_mm};
+        const bool is_own = i == ownFlat(ends, under);
+        Contact& joint = builder.contact(
+            tracks.back(), flats[i], ContactKind::kWelded,
+            is_own ? "the track angle is welded on its flat, along both legs"
+                   : "the track angle is welded on the next flat, along both legs, on site");
+        joint.weld = {2, shared * along, shelf.track.thickness_mm, shelf.track.flat_mm};
+        joint.weld.at_mm = onTrack(builder, panel,
+                                   (std::min(ends.to_x_mm, under[i].to_x_mm) +
+                                    std::max(ends.from_x_mm, under[i].from_x_mm)) /
+                                       2,
+                                   shelf.track.flat_mm);
+        joint.is_on_site = !is_own;
       }
     }
   }
   const double gap = builder.spec().site.track_gap_mm;
   if (gap == 0) {
-    joinPieces(builder, tracks);
-    joinPieces(builder, flats);
+    joinPieces(builder, panel, pieces, tracks, /*are_flats=*/false);
+    joinPieces(builder, panel, under, flats, /*are_flats=*/true);
   }
   addDowels(builder, panel, flats.empty() ? pieces : under, flats.empty() ? tracks : flats);
   const bool in_turns = tracks.size() > 1;

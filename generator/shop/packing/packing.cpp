@@ -311,11 +311,8 @@ std::vector<std::vector<int>> weldedInShop(const Model& model) {
     return model.instances[i].panel == 0 && isMade(model.parts[model.instances[i].part]);
   };
   for (const Contact& contact : model.contacts) {
-    const PartKind kind = model.parts[model.instances[contact.a].part].kind;
-    const bool are_ends = (kind == PartKind::kTrack || kind == PartKind::kTrackFlat) &&
-                          kind == model.parts[model.instances[contact.b].part].kind;
     if (contact.kind == ContactKind::kWelded && isInShop(contact.a) && isInShop(contact.b) &&
-        !are_ends) {  // tracks are joined end to end on site
+        !contact.is_on_site) {
       head[headOf(contact.a)] = headOf(contact.b);
     }
   }

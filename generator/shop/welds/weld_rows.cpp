@@ -126,13 +126,16 @@ class RowMaker {
 
   void add(const Contact& contact) {
     WeldJoint joint = jointOf(contact);
-    if (!joint.isKnown()) {
-      joint.thinner_mm = contact.weld.thinner_mm;
-      joint.thicker_mm = contact.weld.thicker_mm;
-      for (int line = 0; line < contact.weld.lines; ++line) {
-        joint.lay(model_.spec.shop, 0, contact.weld.each_mm);
+    const LineWeld& told = contact.weld;
+    if (!joint.isKnown() || told.is_all) {
+      joint = {};
+      joint.thinner_mm = told.thinner_mm;
+      joint.thicker_mm = told.thicker_mm;
+      const WeldKind kind = told.is_butt ? WeldKind::kButt : WeldKind::kFillet;
+      for (int line = 0; line < told.lines; ++line) {
+        joint.lay(model_.spec.shop, static_cast<int>(kind), told.each_mm);
       }
-      joint.is_all_round = contact.weld.lines == 1;  // round a dowel
+      joint.is_all_round = told.lines == 1;  // round a dowel
     }
     double open_mm = joint.open_mm;
     for (const WeldKind kind : {WeldKind::kFillet, WeldKind::kButt}) {
@@ -185,7 +188,7 @@ class RowMaker {
     const Instance& a = model_.instances[contact.a];
     const Instance& b = model_.instances[contact.b];
     const int k = static_cast<int>(kind);
-    const std::tuple key{std::max(a.panel, b.panel), a.part, b.part, k,
+    const std::tuple key{std::max(a.panel, b.panel), a.part, b.part, 2 * k + contact.is_on_site,
                          std::llround(joint.edge_mm[k] * 10)};
     const auto [found, is_new] = row_at_.emplace(key, rows_.size());
     if (is_new) {
@@ -224,9 +227,8 @@ class RowMaker {
     row.thinner_mm = joint.thinner_mm;
     row.thicker_mm = joint.thicker_mm;
     row.ending = joint.ending < 0 ? "" : joint.ending == 0 ? part_a.mark : part_b.mark;
-    row.is_on_site = part_a.supply == Supply::kSite || part_b.supply == Supply::kSite ||
-                     (part_a.kind == part_b.kind &&
-                      (part_a.kind == PartKind::kTrack || part_a.kind == PartKind::kTrackFlat));
+    row.is_on_site =
+        contact.is_on_site || part_a.supply == Supply::kSite || part_b.supply == Supply::kSite;
     row.what = contact.reason;
     row.instances = {contact.a, contact.b};
     const gp_Pnt middle = gp_Pnt(joint.middle[0], joint.middle[1], joint.middle[2])
@@ -235,7 +237,9 @@ class RowMaker {
     for (const WeldSeam& seam : joint.seams[k]) {
       row.seams.push_back(placed(seam, a.at_closed.Transformation()));
     }
-    if (contact.weld.lines > 0) {
+    if (contact.weld.at_mm) {
+      row.at_mm = *contact.weld.at_mm;
+    } else if (contact.weld.lines > 0) {
       for (int axis = 0; axis < 3; ++axis) {  // between them, for want of a face
         row.at_mm[axis] = (std::max(a.bounds.low[axis], b.bounds.low[axis]) +
                            std::min(a.bounds.high[axis], b.bounds.high[axis])) /
