@@ -298,9 +298,7 @@ class GateReader {
   /// What was written where it was a number with its unit; of a list, all of it.
   std::string typedText(const Parameter& parameter) const {
     const JsonNode* value = given(parameter.pointer);
-    const bool takes_units =
-        parameter.unit == std::string_view("mm") || parameter.unit == kGradeUnit;
-    if (value == nullptr || !takes_units ||
+    if (value == nullptr || !takesUnits(parameter.unit) ||
         (value->kind == JsonKind::kText && value->text == "auto")) {
       return "";
     }

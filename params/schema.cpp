@@ -3,10 +3,10 @@
 #include "params/read_gate.h"
 #include "params/reading/units.h"
 #include "params/spec/section.h"
-#include "params/table/table.h"
-#include "params/table/values.h"
 #include "params/table/as_built/panels_built.h"
 #include "params/table/obstacles/obstacles.h"
+#include "params/table/table.h"
+#include "params/table/values.h"
 
 namespace leafstack {
 namespace {
@@ -51,17 +51,18 @@ Json eitherOf(Json first, Json second) {
   return out;
 }
 
-/// A number, or, of lengths and grades, a text with a unit. Whether that is in range only the
+/// A number, or a text with a unit. Whether that is in range only the
 /// program sees.
 Json quantitySchema(const Parameter& parameter) {
   const std::string_view unit = parameter.unit;
   Json number = numberSchema(parameter, "number");
-  if (unit != "mm" && unit != kGradeUnit) {
+  if (!takesUnits(unit)) {
     return number;
   }
-  return eitherOf(
-      std::move(number),
-      Json{{"type", "string"}, {"pattern", unit == "mm" ? lengthPattern() : gradePattern()}});
+  return eitherOf(std::move(number), Json{{"type", "string"},
+                                          {"pattern", unit == "mm"         ? lengthPattern()
+                                                      : unit == kGradeUnit ? gradePattern()
+                                                                           : quantityPattern()}});
 }
 
 Json orAuto(Json schema) {

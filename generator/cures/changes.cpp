@@ -147,7 +147,7 @@ constexpr Row kRows[] = {
     {"/gate/ground_clearance_mm", How::kMore, 1, "grounds", kClearancesMm},
     {"/gate/yield_N_mm2", How::kSteelGrade, 4, "member-overload", {}, "355"},
     {"/gate/stile", How::kFrameDepth, 2, kFrame},
-    {"/shop/weld_leg_mm", How::kWord, 1, "weld-overload", {}, "auto"},
+    {"/shop/weld_leg_mm", How::kWord, 1, "weld-overload rope-bracket-overload", {}, "auto"},
     {"/shop/stock_lengths_mm", How::kWord, 1, "longer-than-stock", {}, "[12000]"},
     {"/drive/motor", How::kMotorForce, 4, "motor-weak"},
     {"/shop/finish", How::kWord, 1, "unvented", {}, "painted"},

@@ -1,8 +1,10 @@
 #include "params/reading/units.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <iterator>
 #include <numbers>
 #include <vector>
 
@@ -60,10 +62,14 @@ constexpr OtherUnit kOtherUnits[] = {{"mm", "m", 1000},
                                      {"m/s", "km/h", 1 / 3.6},
                                      {"m/s", "mph", 0.44704},
                                      {"Pa", "kPa", 1000},
+                                     {"Pa", "kN/m2", 1000},
+                                     {"Pa", "N/m2", 1},
                                      {"kPa", "Pa", 0.001},
+                                     {"kPa", "kN/m2", 1},
                                      {"N", "kN", 1000},
                                      {"kg", "g", 0.001},
                                      {"kg", "lb", 0.45359237},
+                                     {"N/mm2", "MPa", 1},
                                      {"N/mm2", "kPa", 0.001},
                                      {"kg/m3", "g/cm3", 1000},
                                      {"mm/s2", "m/s2", 1000}};
@@ -77,7 +83,8 @@ std::string plain(std::string_view text) {
                             {"\u2019", "'"},    {"\u2032", "'"},    {"\u201D", "\""},
                             {"\u201C", "\""},   {"\u2033", "\""},   {"\u2212", "-"},
                             {"\u00BD", " 1/2"}, {"\u00BC", " 1/4"}, {"\u00BE", " 3/4"},
-                            {"\u00B0", " deg"}, {"\u2044", "/"},    {"\u2030", " mm/m"}};
+                            {"\u00B0", " deg"}, {"\u2044", "/"},    {"\u2030", " mm/m"},
+                            {"\u00B2", "2"},    {"\u00B3", "3"}};
   std::string out;
   while (!text.empty()) {
     bool is_found = false;
@@ -157,6 +164,13 @@ class Words {
     }
     at_ += length;
     return text_.substr(start, length);
+  }
+
+  /// What is left, without blanks at either end.
+  std::string rest() {
+    skip();
+    const std::size_t last = text_.find_last_not_of(' ');
+    return last == std::string::npos || last < at_ ? "" : text_.substr(at_, last + 1 - at_);
   }
 
   TypedValue fault;
@@ -378,9 +392,54 @@ TypedValue typedGrade(std::string_view text) {
   return {rounded(sign * value), "", ""};
 }
 
+namespace {
+
+bool hasOthers(std::string_view unit) {
+  return std::any_of(std::begin(kOtherUnits), std::end(kOtherUnits),
+                     [&](const OtherUnit& one) { return one.unit == unit; });
+}
+
+/// A number and one unit: the key's own, or another for the same.
+TypedValue typedQuantity(std::string_view unit, std::string_view text) {
+  Words words(plain(text));
+  const double sign = words.take('-') ? -1 : 1;
+  const auto number = words.number();
+  if (!number) {
+    return noNumber(words);
+  }
+  const std::string word = words.rest();
+  std::vector<std::string> known = {std::string(unit)};
+  double factor = word == plain(unit) ? 1 : 0;
+  for (const OtherUnit& one : kOtherUnits) {
+    if (one.unit == unit) {
+      known.emplace_back(one.other);
+      factor = word == plain(one.other) ? one.factor : factor;
+    }
+  }
+  if (word.empty()) {
+    return {{},
+            "has no unit",
+            "write " + formatNumber(sign * *number) + " without quotes for " + std::string(unit) +
+                ", or the unit behind it: " + joined(known, "or")};
+  }
+  if (factor == 0) {
+    return {{},
+            "has no unit that is known here: " + inQuotes(word),
+            "units are " + joined(known, "and")};
+  }
+  return {rounded(sign * *number * factor), "", ""};
+}
+
+}  // namespace
+
+bool takesUnits(std::string_view unit) {
+  return unit == "mm" || unit == kGradeUnit || hasOthers(unit);
+}
+
 std::optional<TypedValue> typedIn(std::string_view unit, std::string_view text) {
   return unit == "mm"         ? std::optional(typedLength_mm(text))
          : unit == kGradeUnit ? std::optional(typedGrade(text))
+         : hasOthers(unit)    ? std::optional(typedQuantity(unit, text))
                               : std::nullopt;
 }
 
@@ -390,6 +449,10 @@ const char* lengthPattern() {
 
 const char* gradePattern() {
   return "^ *[-\\u2212]? *[0-9].*(%|:|/|in|m|deg|\\u00b0|percent|degrees?) *[0-9.,]* *$";
+}
+
+const char* quantityPattern() {
+  return "^ *[-\\u2212]? *[0-9][0-9 .,]*[a-zA-Z][a-zA-Z0-9/\\u00b2\\u00b3]* *$";
 }
 
 std::string plainFlag(std::string_view word) {

@@ -1,4 +1,5 @@
-// Lengths and grades as people write them, with their unit: "5.6 m", "18' 4 1/2\"", "1:20", "5 %".
+// Quantities as people write them, with their unit: "5.6 m", "18' 4 1/2\"", "1:20", "5 %",
+// "0.9 kN/m2".
 #pragma once
 
 #include <optional>
@@ -23,7 +24,10 @@ TypedValue typedLength_mm(std::string_view text);
 /// Rise per run: "5 %", "1:20", "1 in 20", "50 mm/m", "3 deg".
 TypedValue typedGrade(std::string_view text);
 
-/// Of the unit that is the key's: nothing for those that have no texts.
+/// Whether texts are taken for a key in this unit: lengths, grades, and what otherUnits() has.
+bool takesUnits(std::string_view unit);
+/// In the unit that is the key's, to a millionth: "900 Pa", "0.9 kN/m2", "90 km/h". Nothing for
+/// those that have no texts.
 std::optional<TypedValue> typedIn(std::string_view unit, std::string_view text);
 
 /// "true" or "false" for the words that people write for them ("yes", "Off"); else empty.
@@ -32,6 +36,8 @@ std::string plainFlag(std::string_view word);
 /// Patterns (ECMA 262) that texts of either kind match; others may, too.
 const char* lengthPattern();
 const char* gradePattern();
+/// The same of any other quantity.
+const char* quantityPattern();
 
 /// A unit that a number may have been meant in, and what it is times.
 struct OtherUnit {

@@ -52,11 +52,14 @@ class Assignment {
       case Kind::kSurvey:
         return survey(value);
       case Kind::kObstacles:
-        return readObstacles(value, parameter_.pointer, reporter_, valueAt<std::vector<Obstacle>>(parameter_, spec_));
+        return readObstacles(value, parameter_.pointer, reporter_,
+                             valueAt<std::vector<Obstacle>>(parameter_, spec_));
       case Kind::kSurroundings:
-        return readSurroundings(value, parameter_.pointer, reporter_, valueAt<std::vector<Surrounding>>(parameter_, spec_));
+        return readSurroundings(value, parameter_.pointer, reporter_,
+                                valueAt<std::vector<Surrounding>>(parameter_, spec_));
       case Kind::kPanelsBuilt:
-        return readPanelsBuilt(value, parameter_.pointer, reporter_, valueAt<std::vector<BuiltPanel>>(parameter_, spec_));
+        return readPanelsBuilt(value, parameter_.pointer, reporter_,
+                               valueAt<std::vector<BuiltPanel>>(parameter_, spec_));
       case Kind::kMotor:
         return motor(value);
       case Kind::kShelf:
@@ -96,9 +99,6 @@ class Assignment {
       return {};
     }
     const std::size_t end = value.text.find_first_not_of("0123456789.-");
-    if (const std::string converted = inOwnUnit(value.text, end); !converted.empty()) {
-      return converted;
-    }
     const std::string digits = value.text.substr(0, end);
     const std::string rest = end == std::string::npos ? "" : value.text.substr(end);
     const JsonText parsed = parseJson(digits, "");
@@ -107,22 +107,6 @@ class Assignment {
       return {};
     }
     return "write " + digits + " without quotes" + (rest.empty() ? "" : " and without unit");
-  }
-
-  /// "write 160" for "0.16 m/s" where the key is in mm/s; `end`: where the text's digits do.
-  std::string inOwnUnit(std::string_view text, std::size_t end) const {
-    const std::size_t word = text.find_first_not_of(' ', std::min(end, text.size()));
-    const JsonText parsed = parseJson(text.substr(0, end), "");
-    if (word == std::string_view::npos || !parsed.complete) {
-      return {};
-    }
-    for (const OtherUnit& one : otherUnits()) {
-      if (one.unit == std::string_view(parameter_.unit) && text.substr(word) == one.other) {
-        return "write " + formatFigure(fromOther(one, parsed.root.number)) +
-               " without quotes: that is " + oneLine(text) + " in " + parameter_.unit;
-      }
-    }
-    return {};
   }
 
   /// A guess at a value out of range: every other unit in which it would fit, or the nearest bound.
@@ -167,11 +151,14 @@ class Assignment {
   std::string nearestUnits(double value) const {
     const Limits& limits = parameter_.limits;
     std::string units;
+    double told = 1;  // kPa and kN/m2 are one
     for (const OtherUnit& one : otherUnits()) {
-      if (value != 0 && !isUnlikely(fromOther(one, value)) &&
-          one.unit == std::string_view(parameter_.unit) && limits.hold(fromOther(one, value))) {
+      if (value != 0 && one.factor != 1 && one.factor != told &&
+          !isUnlikely(fromOther(one, value)) && one.unit == std::string_view(parameter_.unit) &&
+          limits.hold(fromOther(one, value))) {
         units += (units.empty() ? "if that was in " : "; if in ") + std::string(one.other) +
                  ", write " + formatFigure(fromOther(one, value));
+        told = one.factor;
       }
     }
     return units;

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "exporters/paper/backends/drawing_dxf.h"
+#include "exporters/paper/sheet/table_block.h"
 #include "exporters/paper/shelf/hardware_sheets.h"
 #include "generator/geometry/numbers.h"
 #include "params/read_gate.h"
@@ -308,6 +309,22 @@ TEST(HardwareSheets, WithoutAGateThereAreReasons) {
   const ShelfFigures figures = shelfFigures(spec);
   EXPECT_TRUE(figures.items.empty());
   EXPECT_FALSE(figures.problems.empty());
+}
+
+// A figure broken off its unit reads as another: "3781 N", then "m at its foot".
+TEST(BrokenLines, FiguresKeepTheirUnits) {
+  const std::string words =
+      "provided the fence's post bears 3781 N m at its foot, and nothing lifts panel 1 by 9.7 mm; "
+      "23 holes";
+  for (double room = 12; room < 140; room += 1) {
+    std::string all;
+    for (const std::string& line : brokenLines(words, 2.5, room)) {
+      all += (all.empty() ? "" : " ") + line;
+      EXPECT_FALSE(line.ends_with("3781") || line.ends_with("3781 N") || line.ends_with("9.7"))
+          << room << ": " << line;
+    }
+    EXPECT_EQ(all, words);
+  }
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "params/key_words.h"
@@ -65,14 +66,13 @@ const std::vector<Mistake>& mistakes() {
        {"if that was in m/s, write 160"}},
       {R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": 100}})",
        {"if that was in km/h, write 27.777778; if in mph, write 44.704"}},
-      {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": "160 mm/s"}})",
-       {"write 160 without quotes and without unit"}},
-      {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": "0.16 m/s"}})",
-       {"write 160 without quotes: that is 0.16 m/s in mm/s"}},
-      {R"({"site": {"opening_mm": 6000}, "checks": {"wind_speed_m_s": "100 km/h"}})",
-       {"write 27.777778 without quotes"}},
-      {R"({"site": {"opening_mm": 6000}, "checks": {"wind_Pa": "0.5 kPa"}})",
-       {"write 500 without quotes"}},
+      {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": "160"}})",
+       {"write 160 without quotes for mm/s, or the unit behind it: mm/s, m/s or m/min"}},
+      {R"({"site": {"opening_mm": 6000}, "drive": {"speed_mm_s": "0.16 knots"}})",
+       {"units are mm/s, m/s and m/min"}},
+      {R"({"site": {"opening_mm": 6000}, "checks": {"wind_Pa": "0.5 bar"}})",
+       {"units are Pa, kPa, kN/m2 and N/m2"}},
+      {R"({"site": {"opening_mm": 6000}, "checks": {"wind_Pa": "9 kN/m2"}})", {"9000"}},
       // Commas.
       {R"({"site": {"opening_mm": 5600,5}})", {"5600,5 is not a JSON number"}},
       {R"({"site": {"opening_mm": 5,600}})", {"write 5.600 or 5600, whichever is meant"}},
@@ -238,6 +238,25 @@ TEST(Units, GradesAreWhatTheySay) {
   for (const char* text : {"5", "1:", "1:0", "20:1", "steep", "5 % %", "1:20:3", "5 mm"}) {
     EXPECT_FALSE(typedGrade(text).value) << text;
   }
+}
+
+TEST(TypedQuantities, InTheUnitsPeopleHave) {
+  const std::tuple<const char*, const char*, double> kTyped[] = {
+      {"Pa", "0.9 kN/m2", 900},  {"Pa", "0,9 kN/m\u00B2", 900}, {"Pa", "900 N/m2", 900},
+      {"Pa", "0.9kPa", 900},     {"Pa", "900 pa", 900},         {"kPa", "150 kN/m2", 150},
+      {"m/s", "90 km/h", 25},    {"m/s", "28 m/s", 28},         {"N", "1.2 kN", 1200},
+      {"mm/s", "0.16 m/s", 160}, {"mm/s", "9.6 m/min", 160},    {"kg", "10 lb", 4.535924},
+      {"N/mm2", "25 MPa", 25},   {"mm/s2", "0.2 m/s2", 200}};
+  for (const auto& [unit, text, value] : kTyped) {
+    const auto read = typedIn(unit, text);
+    ASSERT_TRUE(read && read->value) << text;
+    EXPECT_NEAR(*read->value, value, 1e-9) << text;
+    EXPECT_TRUE(takesUnits(unit));
+  }
+  for (const char* const text : {"0.9", "0.9 bar", "kN/m2", "0.9 kN/m2 more", ""}) {
+    EXPECT_FALSE(typedIn("Pa", text)->value) << text;
+  }
+  EXPECT_FALSE(typedIn("deg", "3 deg"));  // a number alone
 }
 
 TEST(Units, AreReadWhereverALengthGoesAndToldInTheResolvedGate) {

@@ -1,6 +1,10 @@
 #include "exporters/paper/sheet/table_block.h"
 
+#include <algorithm>
+#include <array>
+#include <cctype>
 #include <cmath>
+#include <string_view>
 
 namespace leafstack {
 namespace {
@@ -149,13 +153,31 @@ class Writer {
   DrawnTable made_;
 };
 
+/// Where the word that begins at `at` ends: a figure's unit goes with it, "3781 N m".
+std::size_t endOfWord(const std::string& words, std::size_t at) {
+  constexpr std::array<std::string_view, 9> kUnits = {"mm", "m",   "N",  "kN",     "kg",
+                                                      "%",  "kPa", "Hz", "degrees"};
+  std::size_t end = std::min(words.find(' ', at), words.size());
+  bool is_figure = at < end && std::isdigit(static_cast<unsigned char>(words[at])) != 0;
+  while (is_figure && end < words.size()) {
+    const std::size_t next = std::min(words.find(' ', end + 1), words.size());
+    std::string_view unit = std::string_view(words).substr(end + 1, next - end - 1);
+    while (!unit.empty() && std::string_view(",;.)").find(unit.back()) != std::string_view::npos) {
+      unit.remove_suffix(1);
+    }
+    is_figure = std::find(kUnits.begin(), kUnits.end(), unit) != kUnits.end();
+    end = is_figure ? next : end;
+  }
+  return end;
+}
+
 }  // namespace
 
 std::vector<std::string> brokenLines(const std::string& words, double height_mm, double room_mm) {
   std::vector<std::string> lines;
   std::string line;
   for (std::size_t at = 0; at < words.size();) {
-    const std::size_t end = std::min(words.find(' ', at), words.size());
+    const std::size_t end = endOfWord(words, at);
     const std::string word = words.substr(at, end - at);
     std::string longer = line;
     longer += line.empty() ? "" : " ";

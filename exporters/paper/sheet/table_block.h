@@ -17,7 +17,7 @@ struct TableBlock {
   std::vector<double> most_mm;
 };
 
-/// Words broken at blanks to lines no wider than `room_mm`.
+/// Words broken at blanks to lines no wider than `room_mm`; figures keep their units.
 std::vector<std::string> brokenLines(const std::string& words, double height_mm, double room_mm);
 
 /// Rows [from, ...) that fit into `room`, with heads, the upper left corner at the origin. Columns
