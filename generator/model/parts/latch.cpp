@@ -3,11 +3,13 @@
 #include "generator/layout/ground/latch.h"
 
 #include <cmath>
+#include <numbers>
 
 #include "generator/geometry/numbers.h"
 #include "generator/model/builder.h"
 #include "generator/model/parts/fasteners.h"
 #include "generator/model/parts/shared.h"
+#include "params/catalogue/catalogue.h"
 
 namespace leafstack {
 namespace {
@@ -93,12 +95,13 @@ struct Leg {
   double back_mm = 0, reach_mm = 0, thick_mm = 0;
   double lead_mm = 0;
 
+  static constexpr double kOpensBy = 0.5;  ///< of its length: 27 degrees
+
   /// From the inside corner outwards, and back along the outside to the corner's height.
   std::vector<Point2> corners() const {
     if (lead_mm <= 0) {
       return {{back_mm, 0}, {reach_mm, 0}, {reach_mm, thick_mm}};
     }
-    constexpr double kOpensBy = 0.5;  // of its length: 27 degrees
     const double run = std::hypot(1, kOpensBy);
     const double bend = (run - 1) / kOpensBy;  // tangent of half the angle
     const double tip = kOpensBy * lead_mm;
@@ -109,6 +112,19 @@ struct Leg {
             {reach_mm - lead_mm - thick_mm * bend, thick_mm}};
   }
 };
+
+/// How the opened ends are made, where they are shorter than what a press folds.
+std::vector<std::string> openedWords(const ReceiverHardware& size) {
+  const double long_mm = size.lead_mm * std::hypot(1, Leg::kOpensBy);
+  const double least = leastFlange_mm(size.plate_mm);
+  if (size.lead_mm <= 0 || long_mm >= least) {
+    return {};
+  }
+  constexpr double kDegrees = 180 / std::numbers::pi;
+  return {"ends opened by " + shown(std::atan(Leg::kOpensBy) * kDegrees, 1) + " degrees, " +
+          shown(long_mm, 1) + " long: a press folds no less than " + shown(least) +
+          " of this plate, so bent hot over an edge, or cut and welded on"};
+}
 
 /// In plan, from the post's face (X 0) and the front leg's inner face, or the back plate's front
 /// edge where there is no front leg (Y 0).
@@ -142,7 +158,11 @@ void addTopReceiver(ModelBuilder& builder, const LatchLayout& latch, int post) {
   const double width = place.rear_y_mm - from_y;
   const double height = place.high_z_mm - place.low_z_mm;
   const int part = builder.part(
-      {PartKind::kReceiver, "bent plate " + sizes({rear.reach_mm, width, height, t}), height},
+      {PartKind::kReceiver,
+       "bent plate " + sizes({rear.reach_mm, width, height, t}),
+       height,
+       {},
+       openedWords(size)},
       {rear.reach_mm, width, height, front.lead_mm, place.has_front ? 1.0 : 0.0},
       [=, has_front = place.has_front] {
         return prism(Plane::kXY, receiverPlan(rear, width, has_front ? &front : nullptr),
