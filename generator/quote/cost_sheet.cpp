@@ -100,7 +100,11 @@ class SheetMaker {
         }
       }
       const std::string what = group.section;
-      if (const auto by_metre = in(prices_.per_m, "per_m", group.section)) {
+      auto by_metre = in(prices_.per_m, "per_m", group.section);
+      if (!by_metre && group.section.starts_with("lipped channel ")) {
+        by_metre = in(prices_.per_m, "per_m", "guide channel");
+      }
+      if (by_metre) {
         add(CostGroup::kSections, what, marks, bought_mm / kMmPerM, "m", by_metre);
       } else {
         const double finished_kg = pieces_mm > 0 ? bought_mm * pieces_kg / pieces_mm : 0;

@@ -216,7 +216,8 @@ TEST(Order, SaysGradesAndFinishes) {
   EXPECT_TRUE(rowOf("terminal nut").what.ends_with("grade 8"));
   EXPECT_TRUE(rowOf("nut M12").what.find("grade 8") != std::string::npos);
   EXPECT_TRUE(rowOf("RHS 100x50x3").what.find("S355") != std::string::npos) << "the frame's";
-  EXPECT_TRUE(rowOf("plate 4").what.ends_with("S235")) << "what the frame's yield is not of";
+  EXPECT_TRUE(rowOf("plate 6").what.ends_with("S235")) << "what the frame's yield is not of";
+  EXPECT_TRUE(rowOf("lipped channel 80x40x4, bars of").what.ends_with("S235"));
   const OrderRow rope = rowOf("wire rope");
   EXPECT_EQ(rope.finish, "galvanised");
   EXPECT_TRUE(rope.what.find("breaks at no less than") != std::string::npos) << rope.what;

@@ -31,7 +31,7 @@ KINDS = {
                                              "parts/bought/MO1.stl", "parts/bar/GC1.stl"],
             [["node", READERS / "stl-manifold.mjs"], [PYTHON, READERS / "stl-admesh.py"]]),
     "DXF": (damages.DXF + finer_damages.DXF, ["profiles/steel/12mm/BP1_steel_12mm_x1.dxf",
-                          "profiles/steel/4mm/GC1_steel_4mm_x1.dxf"],
+                          "profiles/steel/6mm/RV1_steel_6mm_x1.dxf"],
             [[PYTHON, READERS / "dxf.py"], ["node", READERS / "dxf.mjs"]]),
     "GLB": (damages.GLB + finer_damages.GLB, ["gate.glb"], [["node", READERS / "glb.mjs"]]),
 }

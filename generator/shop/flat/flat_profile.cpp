@@ -241,18 +241,22 @@ std::optional<FlatProfile> plateProfile(const Part& part) {
   return profile;
 }
 
+/// A bought one is a section, cut to length.
+bool isFoldedChannel(const Part& part) {
+  return part.kind == PartKind::kGuideChannel && part.section.starts_with("folded ");
+}
+
 }  // namespace
 
 bool isFlatWork(const Part& part) {
-  return part.supply == Supply::kCutPlate || part.kind == PartKind::kGuideChannel;
+  return part.supply == Supply::kCutPlate || isFoldedChannel(part);
 }
 
 std::optional<FlatProfile> flatProfileOf(const Part& part, const BendRule& rule) {
   if (!isFlatWork(part)) {
     return std::nullopt;
   }
-  const bool is_folded =
-      part.kind == PartKind::kGuideChannel || part.section.rfind("bent plate", 0) == 0;
+  const bool is_folded = isFoldedChannel(part) || part.section.rfind("bent plate", 0) == 0;
   if (!is_folded) {
     return plateProfile(part);
   }
