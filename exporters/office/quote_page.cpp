@@ -10,6 +10,7 @@
 #include "generator/cures/judged.h"
 #include "generator/geometry/in_parallel.h"
 #include "generator/geometry/numbers.h"
+#include "generator/model/part_store.h"
 #include "generator/quote/cost_sheet.h"
 #include "generator/verdict/gate_verdict.h"
 
@@ -157,7 +158,22 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
                                                      {InfillKind::kSlats, Say::kInfillSlats},
                                                      {InfillKind::kSheet, Say::kInfillSheet}};
   const GateSpec& spec = contents.model.spec;
-  const Judged as_is = judgedFor(contents, spec);
+  std::vector<std::pair<Say, GateSpec>> infilled;
+  for (const auto& [kind, words] : kInfills) {
+    if (kind != spec.gate.infill.kind && spec.gate.infill.kind != InfillKind::kOpen) {
+      infilled.emplace_back(words, spec);
+      infilled.back().second.gate.infill.kind = kind;
+    }
+  }
+  Judged as_is;
+  std::vector<Judged> judged(infilled.size());
+  inParallel(static_cast<int>(infilled.size()) + 1, [&](int i) {
+    if (i == 0) {
+      as_is = judgedFor(contents, spec);
+    } else {
+      judged.at(i - 1) = judgedFor(contents, infilled.at(i - 1).second);
+    }
+  });
   std::vector<std::pair<std::string, GateSpec>> offered;
   const auto offer = [&](const std::string& name, const GateSpec& given, const Arrangement& one) {
     offered.emplace_back(name, given);
@@ -170,23 +186,19 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
       offer(nameOf(one.choice), spec, one);
     }
   }
-  for (const auto& [kind, words] : kInfills) {
-    if (kind == spec.gate.infill.kind || spec.gate.infill.kind == InfillKind::kOpen) {
-      continue;
-    }
-    GateSpec other = spec;
-    other.gate.infill.kind = kind;
-    const Judged made = judgedFor(contents, other);
-    if (made.own != nullptr && made.own->fits && made.own->isReady()) {
-      offer(say(Say::kInfillOption, {say(words)}), other, *made.own);
+  for (std::size_t i = 0; i < infilled.size(); ++i) {
+    const Arrangement* const own = judged[i].own;
+    if (own != nullptr && own->fits && own->isReady()) {
+      offer(say(Say::kInfillOption, {say(infilled[i].first)}), infilled[i].second, *own);
     }
   }
   std::vector<Cells> rows(offered.size());
+  PartStore store;  // options have most of their parts in common
   inParallel(static_cast<int>(offered.size()), [&](int i) {
     const auto& [name, other] = offered.at(i);
     std::string difference = say(Say::kOnRequest);
     const std::optional<CostSheet> its =
-        sheet.isComplete() ? costSheetOf(contents.prices, other) : std::nullopt;
+        sheet.isComplete() ? costSheetOf(contents.prices, other, &store) : std::nullopt;
     if (its && its->isComplete()) {
       const Money net = {its->net.cents - sheet.net.cents};
       difference =
