@@ -34,7 +34,8 @@ inline Range groundFootMm(const GateSpec& spec, double rail_depth_mm, double bra
   foot.low = std::max(shelf.wheel.width_mm / 2 + hardware::kFootFromWheelMm,
                       trackKeepers(spec).outer_half_mm + hardware::kFootFromKeeperMm) -
              half;
-  foot.high = shelf.bracket.face_gap_mm + bracket_depth_mm;
+  // Its bracket stands further off where it is coated.
+  foot.high = shelf.bracket.face_gap_mm + std::ceil(2 * spec.shop.coatMm()) + bracket_depth_mm;
   const double off_track = trackHalfWidthMm(shelf.track) + hardware::kHardwareClearanceMm - half;
   foot.low = std::max(foot.low, off_track);
   const double edge = leastHoleEdge_mm(shelf.bracket.foot_hole_mm);

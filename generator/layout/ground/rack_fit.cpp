@@ -267,7 +267,8 @@ double pinionRoomMm(const GateSpec& spec, const Layout& layout) {
     reach = beside < along ? std::max(reach, across) : reach;
   };
   // Both ropes end there, from either side.
-  include(terminal.half_bracket_mm, 2 * strand - spec.hardware.bracket.face_gap_mm);
+  include(terminal.half_bracket_mm,
+          2 * strand - spec.hardware.bracket.face_gap_mm + 2 * spec.shop.coatMm());
   include(terminal.nearMm(), strand + terminal.nearRadiusMm());
   include(terminal.tailMm(), strand + terminal.tailRadiusMm());
   return reach + clear;

@@ -218,24 +218,26 @@ int addGroundBracket(ModelBuilder& builder, const RopeLayout& rope) {
   const double fall = std::tan(std::atan(ground.grade) - std::atan(slope.grade));
   const double x = shelf.bracket.length_mm / 2;
   const MilledBlock block(shelf.bracket.length_mm, depth);
+  // Coated, it stands further off the pulley's flange that passes it, its bores on the ropes.
+  const double face_gap = bracketFaceGapMm(builder.spec());
+  const double across = depth / 2 - (face_gap - shelf.bracket.face_gap_mm);
   const int part = builder.part(
       {PartKind::kGroundBracket,
        block.section,
        over + half + std::abs(fall) * x,
        {},
        block.cutoutsAnd(boreWords(rope, bore))},
-      {depth, over, half, bore, rope.apart_mm, slopeKey(fall)}, [=] {
+      {depth, across, over, half, bore, rope.apart_mm, slopeKey(fall)}, [=] {
         const TopoDS_Shape body =
             prism(Plane::kXZ,
                   Outline::polygon(
                       {{-x, -over - fall * x}, {x, -over + fall * x}, {x, half}, {-x, half}}),
                   {0, depth});
-        return bored(body, holesOf({depth / 2, 0}, rope.apart_mm, bore, {-x, x}));
+        return bored(body, holesOf({across, 0}, rope.apart_mm, bore, {-x, x}));
       });
   const double rear_face = panel.origin_mm[1] + panel.depth_mm;
   const int bracket = builder.place(
-      part, 0, {rope.rear_bracket_mm, rear_face + shelf.bracket.face_gap_mm, rope.rear_bore_z_mm},
-      slope);
+      part, 0, {rope.rear_bracket_mm, rear_face + face_gap, rope.rear_bore_z_mm}, slope);
   // Under the bracket's middle, along the footing.
   const double foot_x = rope.rear_bracket_mm + over * slope.sine;
   addGroundFoot(builder,
