@@ -10,7 +10,6 @@
 #include "generator/cures/judged.h"
 #include "generator/geometry/in_parallel.h"
 #include "generator/geometry/numbers.h"
-#include "generator/model/part_store.h"
 #include "generator/quote/cost_sheet.h"
 #include "generator/verdict/gate_verdict.h"
 
@@ -193,12 +192,11 @@ std::string optionsText(const QuoteContents& contents, const CostSheet& sheet,
     }
   }
   std::vector<Cells> rows(offered.size());
-  PartStore store;  // options have most of their parts in common
   inParallel(static_cast<int>(offered.size()), [&](int i) {
     const auto& [name, other] = offered.at(i);
     std::string difference = say(Say::kOnRequest);
     const std::optional<CostSheet> its =
-        sheet.isComplete() ? costSheetOf(contents.prices, other, &store) : std::nullopt;
+        sheet.isComplete() ? costSheetOf(contents.prices, other) : std::nullopt;
     if (its && its->isComplete()) {
       const Money net = {its->net.cents - sheet.net.cents};
       difference =

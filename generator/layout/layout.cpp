@@ -159,7 +159,8 @@ void demandExtension(const GateSpec& spec, double parked_mm, double deepest_mm, 
     if (spec.gate.has_return) {
       const double projection = std::max(0.0, spec.hardware.bracket.length_mm / 2 - inset);
       // Along the rail before a bracket, which is square to it; on the plan between plumb stiles.
-      const double clear = std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm);
+      const double clear =
+          std::max(hw::kHardwareClearanceMm, spec.checks.clearance_mm) + 2 * spec.shop.coatMm();
       const double start = parked_mm - layout.drive_travel_mm + deepest_mm + projection +
                            (projection > 0 ? clear : clear / alongCosine(spec.site)) +
                            2 * layout.lean_mm;

@@ -178,7 +178,8 @@ void layOutHeights(const GateSpec& spec, Layout& layout) {
     most_rise = std::max(most_rise, rises[i].most());
   }
   const double across = acrossMm(spec, layout);
-  const double over_rope = std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm);
+  const double over_rope =
+      std::max(hw::kCladdingOverRopeMm, spec.checks.clearance_mm) + spec.shop.coatMm();
   z.cladding_bottom_up_mm = spec.gate.cladding.bottom_mm.value_or(highest_rope + half_hardware +
                                                                   over_rope + across + most_rise);
   // A single panel has no rope to clear: the motor stands on its bare base if that is high enough.

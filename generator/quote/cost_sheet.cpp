@@ -365,15 +365,14 @@ CostSheet costSheet(const PriceList& prices, const Schedules& schedules) {
   return SheetMaker(prices, schedules).made();
 }
 
-std::optional<CostSheet> costSheetOf(const PriceList& prices, const GateSpec& spec,
-                                     PartStore* store) {
+std::optional<CostSheet> costSheetOf(const PriceList& prices, const GateSpec& spec) {
   const LayoutResult laid = layOut(spec);
   if (!laid.problems.empty()) {
     return std::nullopt;
   }
   try {
-    Model model = buildModel(spec, laid.layout, store);
-    measureAreas(model, store);
+    Model model = buildModel(spec, laid.layout);
+    measureAreas(model);
     Schedules schedules = makeSchedules(model, Frequencies::kLeftOut);
     planStock(model, schedules);
     findWelds(model, schedules);

@@ -58,8 +58,7 @@ struct CostSheet {
 /// `schedules` with stock, welds and cutouts filled in, of a model with areas.
 CostSheet costSheet(const PriceList& prices, const Schedules& schedules);
 /// Of a gate that nobody has built: its solids and lists are made for it. None where it cannot be
-/// laid out or built. Several may share a `store`.
-std::optional<CostSheet> costSheetOf(const PriceList& prices, const GateSpec& spec,
-                                     PartStore* store = nullptr);
+/// laid out or built.
+std::optional<CostSheet> costSheetOf(const PriceList& prices, const GateSpec& spec);
 
 }  // namespace leafstack

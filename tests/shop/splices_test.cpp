@@ -347,7 +347,7 @@ TEST(TrackJoints, ShopAndSiteAgree) {
       rows[row.a.substr(0, 2) + row.b.substr(0, 2)][row.is_on_site ? 1 : 0] += row.joints;
       if (row.a.substr(0, 2) == "TF" && row.b.substr(0, 2) == "TF") {
         EXPECT_EQ(row.kind, WeldKind::kButt);
-        EXPECT_NEAR(row.length_mm, 2 * row.thinner_mm, 1e-9);  // the two edges
+        EXPECT_NEAR(row.length_mm, 2 * model.spec.hardware.track.flat_mm, 1e-9);  // both edges
       }
     }
     EXPECT_GT(rows["TKTF"][0] + rows["TFTK"][0], 0);

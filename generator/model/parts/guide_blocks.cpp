@@ -200,6 +200,9 @@ int channelPart(ModelBuilder& builder, const GuideLayout& guide, const ChannelSc
                 height,
                 {},
                 {"slot " + shown(width - 2 * shelf.guide.lip_mm) + " between the lips"}};
+  if (shelf.guide.channel == ChannelKind::kBought) {
+    spec.cutouts.emplace_back("drawn with sharp corners: its maker's radii are not known here");
+  }
   std::vector<double> figures = {width, depth, height};
   if (screws == nullptr || screws->places().empty()) {
     return builder.part(spec, figures, [=] { return channelSolid(shelf, width, depth, height); });

@@ -123,7 +123,8 @@ std::vector<std::string> openedWords(const ReceiverHardware& size) {
   constexpr double kDegrees = 180 / std::numbers::pi;
   return {"ends opened by " + shown(std::atan(Leg::kOpensBy) * kDegrees, 1) + " degrees, " +
           shown(long_mm, 1) + " long: a press folds no less than " + shown(least) +
-          " of this plate, so bent hot over an edge, or cut and welded on"};
+          " of this plate, so these folds are bent hot over an edge, or the ends are cut off the "
+          "blank there and welded on"};
 }
 
 /// In plan, from the post's face (X 0) and the front leg's inner face, or the back plate's front

@@ -200,6 +200,9 @@ void addDowels(ModelBuilder& builder, const PanelFrame& panel, const std::vector
   }
 }
 
+/// Of a seam up a flat's edge: own choice.
+constexpr double kEdgeSeamDeepMm = 5;
+
 /// Pieces one behind the other. Bent ones' ends share no flat; of flats under an angle, whose
 /// joints it bridges, only the edges are in reach.
 void joinPieces(ModelBuilder& builder, const PanelFrame& panel, const std::vector<TrackEnds>& ends,
@@ -207,12 +210,13 @@ void joinPieces(ModelBuilder& builder, const PanelFrame& panel, const std::vecto
   const TrackHardware& track = builder.hardware().track;
   LineWeld weld;
   weld.is_butt = true;
-  weld.is_all = are_flats;
+  weld.is_all = are_flats || track.kind == TrackKind::kAngle;
   weld.lines = are_flats ? 2 : 1;
   if (are_flats) {
-    weld.each_mm = weld.thinner_mm = track.flat_mm;
+    weld.each_mm = track.flat_mm;
+    weld.thinner_mm = std::min(kEdgeSeamDeepMm, track.flat_mm);
   } else if (track.kind == TrackKind::kAngle) {
-    weld.each_mm = 4 * (track.size_mm - track.thickness_mm);
+    weld.each_mm = 2 * track.size_mm - track.thickness_mm;  // through both legs, in their middle
     weld.thinner_mm = track.thickness_mm;
   } else {
     weld.each_mm = std::numbers::pi * track.size_mm;
@@ -224,7 +228,8 @@ void joinPieces(ModelBuilder& builder, const PanelFrame& panel, const std::vecto
     weld.at_mm = onTrack(builder, panel, ends[i].from_x_mm, up);
     Contact& joint = builder.contact(
         pieces[i - 1], pieces[i], ContactKind::kWelded,
-        are_flats ? "the flats' ends are welded on site along both edges; the angle bridges them"
+        are_flats ? "the flats' ends are welded on site along both edges, " +
+                        shown(weld.thinner_mm) + " deep; the angle bridges them"
                   : "the track's pieces are welded end to end on site and ground flush",
         kWheelOnTrackMm);
     joint.weld = weld;

@@ -12,6 +12,7 @@
 #include <tuple>
 #include <utility>
 
+#include "generator/geometry/numbers.h"
 #include "generator/layout/figures/sections.h"
 #include "generator/model/welded_through.h"
 #include "generator/shop/welds/contact_patch.h"
@@ -41,7 +42,7 @@ double girthMm(const Part& part, double thick_mm) {
 }
 
 Groove grooveOf(double thick_mm, bool are_ends) {
-  if (thick_mm <= kSquareMostMm) {
+  if (thick_mm <= kSquareMostMm + kLengthEqualMm) {
     return Groove::kSquare;
   }
   const bool is_one_sided = thick_mm <= kOneSideMostMm;
