@@ -24,6 +24,7 @@ const std::map<std::string, std::string> kRules = {
     {"kPlayMm", "a screw passes its slot"},
     {"kBetweenMm", "a hole beside another"},
     {"kLeftUnderHeadMm", "a sunk head leaves so much of a channel's back"},
+    {"kEdgeSeamDeepMm", "a seam up the edge of a track's flat goes in so deep"},
     {"kKeyBesideLipMm", "a key passes a channel's lip"},
     {"kOffEndMm", "a screw stays off a channel's end"},
     {"kOffCornerMm", "a hole stays off the round of a tube's corner"},
