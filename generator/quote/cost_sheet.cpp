@@ -176,9 +176,13 @@ class SheetMaker {
   void findIdle() {
     const std::vector<std::string> asked(asked_.begin(), asked_.end());
     for (const auto& [entry, price] : prices_.items) {
-      if (!asked_.contains(entry)) {
-        sheet_.idle.push_back({entry, nearestName(entry, asked)});
+      if (asked_.contains(entry)) {
+        continue;
       }
+      // Further off it is another part, of another gate: a wheel's bolt and its axle.
+      constexpr int kSlip = 2;
+      const std::string nearest = nearestName(entry, asked);
+      sheet_.idle.push_back({entry, editDistance(entry, nearest) <= kSlip ? nearest : ""});
     }
   }
 

@@ -210,8 +210,12 @@ std::string everythingSaid(const PaperWords& say) {
   }
   all += installPage({three.model, unknown, three.clash, three.advice, late}, kMade, say);
   const PriceList dated =
-      readPrices(R"({"valid_until": "2001-01-31", "maintenance_months": {"ropes": 1}})", "prices")
+      readPrices(R"({"valid_until": "2001-01-31", "maintenance_months": {"ropes": 1},
+                     "items": {"standrad motor": 5}})",
+                 "prices")
           .prices.value_or(PriceList{});
+  all += costPage({three.model, three.schedules, three.clash, three.advice, dated, three.picture},
+                  kMade, say);
   all += quotePage({three.model, three.schedules, three.clash, three.advice, dated, three.picture},
                    kMade, say);
   all += handoverPage({three.model,

@@ -131,14 +131,17 @@ TEST(CostSheet, BarsWeighWhatIsBought) {
 // ordered under nearly that name.
 TEST(CostSheet, ItemsThatPriceNothingAreTold) {
   const Priced gate = pricedGate({});
-  const CostSheet sheet =
-      costSheet(listOf(R"({"items": {"standrad motor": 5, "weathercock": 7, "track wheel": 20}})"),
-                gate.schedules);
-  ASSERT_EQ(sheet.idle.size(), 2U);
+  const CostSheet sheet = costSheet(
+      listOf(
+          R"({"items": {"standrad motor": 5, "weathercock": 7, "wheel bolt": 1, "track wheel": 20}})"),
+      gate.schedules);
+  ASSERT_EQ(sheet.idle.size(), 3U);
   EXPECT_EQ(sheet.idle[0].entry, "standrad motor");
   EXPECT_EQ(sheet.idle[0].meant, "standard motor");
   EXPECT_EQ(sheet.idle[1].entry, "weathercock");
   EXPECT_EQ(sheet.idle[1].meant, "");
+  EXPECT_EQ(sheet.idle[2].entry, "wheel bolt");  // no slip for "wheel axle"
+  EXPECT_EQ(sheet.idle[2].meant, "");
 }
 
 }  // namespace
